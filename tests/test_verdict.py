@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from hatchwright.finding import Finding, held, stated
+from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.register import Shelf
 from hatchwright.rules import check  # noqa: F401  enters every rule
@@ -18,8 +19,8 @@ from hatchwright.workings import Grade, Source
 SOURCE = Source("KEY")
 
 
-def finding(code: str, status: Status, **more) -> Finding:
-    return stated(code, status, f"subject of {code}", source=SOURCE, grade=Grade.SHOP, **more)
+def finding(code: str, status: Status, advice: tuple[str, ...] = (), **more) -> Finding:
+    return stated(code, status, f"subject of {code}", Ground(SOURCE, Grade.SHOP), *advice, **more)
 
 
 def verdict(*findings: Finding, strength: StrengthState = StrengthState.NOT_ASKED, acknowledged=()):

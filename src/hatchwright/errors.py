@@ -102,7 +102,6 @@ class HatchwrightError(Exception):
 
         Args:
             field: where it is put when it names no place itself.
-            given: what was entered there.
         """
         own = self.where if isinstance(self.where, str) else ""
         return Fault(own or field, self.what, given, self.remedy, unit=self.unit)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypedDict, Unpack
 
 from hatchwright.judged import Judgement, Status
 from hatchwright.said import Said
-from hatchwright.workings import Grade, Source, Working
+from hatchwright.workings import Grade, Rests, Source, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,81 +111,78 @@ class Finding:
         return self.judged.readings
 
 
+class About(TypedDict, total=False):
+    """What a finding is about besides its subject; see `Finding`."""
+
+    holes: tuple[int, ...]
+    place: tuple[float, float] | None
+    cause: str
+    enter: tuple[str, ...]
+    told_by: str
+
+
 def held(
-    code: str,
-    judged: Judgement,
-    subject: Said | str,
-    *advice: Said,
-    holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
-    cause: str = "",
+    code: str, judged: Judgement, subject: Said | str, *advice: Said | str, **about: Unpack[About]
 ) -> Finding:
-    """Make a finding of a judgement on one thing; what to do, and the holes that it marks, stand only where it does not
-    pass. By how much it misses, and what is to be said of readings, is never part of the advice: `words` says it.
+    """Make a finding of a judgement on one thing; what to do is told only where it does not pass. By how much it
+    misses, and what is to be said of readings, is never part of the advice: `words` says it.
 
     Args:
         judged: on one thing, `Judgement.at` of an array.
         advice: what to do, a remedy only where it was applied to the job and judged.
-        place: point concerned [in].
     """
     passes = judged.status is Status.PASS
-    return Finding(code, judged, subject, () if passes else advice, holes, place, cause)
+    return Finding(code, judged, subject, () if passes else advice, **about)
 
 
 def stated(
     code: str,
     status: Status,
     subject: Said | str,
-    *,
-    source: Source,
-    grade: Grade,
+    on: Rests,
+    *advice: Said | str,
     value: float | None = None,
     limit: float | None = None,
     unit: str = "",
     working: tuple[Working, ...] = (),
-    advice: tuple[Said | str, ...] | str = (),
-    holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
     shortfall: float = 0.0,
     uncertainty: float = 0.0,
     readings: tuple[str, ...] = (),
-    cause: str = "",
-    enter: tuple[str, ...] = (),
-    told_by: str = "",
+    **about: Unpack[About],
 ) -> Finding:
-    """Make a finding that holds no number against a bound; see `Stated` and `Finding` for each argument."""
-    judged = Stated(status, source, grade, value, limit, unit, working, shortfall, uncertainty, readings)
-    told = tuple(filter(None, (advice,))) if isinstance(advice, str) else advice
-    return Finding(code, judged, subject, told, holes, place, cause, enter, told_by)
+    """Make a finding that holds no number against a bound; see `Stated` and `Finding` for each argument.
+
+    Args:
+        on: what the answer rests on.
+        advice: what to do, told whatever the answer.
+    """
+    judged = Stated(
+        status, on.source, on.grade, value, limit, unit, working, shortfall, uncertainty, readings
+    )
+    return Finding(code, judged, subject, advice, **about)
 
 
 def held_as(
-    code: str,
-    judged: Judgement,
-    status: Status,
-    subject: Said | str,
-    *advice: Said,
-    holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
-    cause: str = "",
+    code: str, judged: Judgement, status: Status, subject: Said | str, *advice: Said, **about: Unpack[About]
 ) -> Finding:
     """Make a finding of a judgement whose number alone doesn't settle the answer: its figures, with another status.
 
     Args:
         judged: on one thing; value, limit, source and working are its own.
         advice: what to do, told whatever the answer.
-        place: point concerned [in].
     """
-    answer = Stated(
+    return stated(
+        code,
         status,
-        judged.source,
-        judged.grade,
-        judged.value,
-        judged.limit,
-        judged.unit,
-        judged.working,
-        0.0 if status is Status.PASS else judged.shortfall,
-        judged.uncertainty,
-        judged.readings,
+        subject,
+        judged,
+        *advice,
+        value=judged.value,
+        limit=judged.limit,
+        unit=judged.unit,
+        working=judged.working,
+        shortfall=0.0 if status is Status.PASS else judged.shortfall,
+        uncertainty=judged.uncertainty,
+        readings=judged.readings,
+        **about,
     )
-    return Finding(code, answer, subject, advice, holes, place, cause)

@@ -7,6 +7,7 @@ where a number meets its limit. Status, shortfall, limit and working are derived
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, reduce
@@ -16,7 +17,7 @@ from typing import Protocol, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Rests, Source, Working
 
 FLOAT_NOISE = 1e-9
 """Differences below this are rounding of the arithmetic, not of the metal [any unit]."""
@@ -59,6 +60,13 @@ RANKED = (Status.PASS, Status.CAUTION, Status.UNKNOWN, Status.STOP)
 """The answers by rank."""
 
 _RANKS = {status: rank for rank, status in enumerate(RANKED)}
+
+
+def worst_of(statuses: Iterable[Status]) -> Status:
+    """The worst of several answers; pass where there is none."""
+    return max(statuses, key=lambda status: status.rank, default=Status.PASS)
+
+
 _ONE_ANSWER = tuple(np.array(rank, dtype=np.uint8) for rank in _RANKS.values())
 for _one in _ONE_ANSWER:
     _one.setflags(write=False)  # shared by all judgements of one number
@@ -159,20 +167,12 @@ def _misses(clears: npt.NDArray[np.bool_] | np.bool_) -> Ranks:
     return np.bitwise_xor(bits, np.uint8(1), out=bits)
 
 
-class Figure(Protocol):
+class Figure(Rests, Protocol):
     """A published number: its value, where it stands, how far it is to be trusted."""
 
     @property
     def value(self) -> float:
         """The number, in the unit of its table."""
-
-    @property
-    def source(self) -> Source:
-        """Where it stands."""
-
-    @property
-    def grade(self) -> Grade:
-        """How far it is to be trusted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -477,9 +477,6 @@ def the_same(
 ) -> Judgement:
     """Hold one number to the figure that it should be: it misses whether it is more or less.
 
-    Args:
-        wanted: with one figure.
-        more: further workings.
 
     >>> from hatchwright.workings import Grade, Source
     >>> [the_same(Measure("n", n), Bound(2.0, Source("KEY"), Grade.COMPUTED)).shortfall for n in (1.0, 2.0, 3.0)]

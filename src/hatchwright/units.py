@@ -243,9 +243,7 @@ def parse_length(
     if not any(character.isdigit() for character in text):
         raise _unreadable(text, drills)
     if mark and mark not in _MARKS:
-        raise EntryError(
-            said("error.length_unit", mark=mark), where=repr(text), remedy=said("error.length_unit.do")
-        )
+        raise EntryError.saying("error.length_unit", where=repr(text), mark=mark)
     named = _MARKS[mark] if mark else unit
     if found["under"]:
         exact = _fraction(text, found, named)
@@ -255,7 +253,7 @@ def parse_length(
         exact = _decimal(text, found, named, drills)
     if found["sign"] == "-":
         if not signed:
-            raise EntryError(said("error.negative"), where=repr(text), remedy=said("error.negative.do"))
+            raise EntryError.saying("error.negative", where=repr(text))
         exact = -exact
     if named == "mm":
         exact /= _MM_PER_IN
@@ -265,20 +263,17 @@ def parse_length(
 def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
     over, under = int(found["over"]), int(found["under"])
     if under == 0:
-        raise EntryError(said("error.over_zero"), where=repr(text), remedy=said("error.over_zero.do"))
+        raise EntryError.saying("error.over_zero", where=repr(text))
     if named == "mm":
         whole = f"{found['whole']} " if found["whole"] else ""
-        raise EntryError(
-            said("error.fraction_mm"),
+        raise EntryError.saying(
+            "error.fraction_mm",
             where=repr(text),
-            remedy=said(
-                "error.fraction_mm.do", fraction=f"{whole}{over}/{under}", mm=_in_mm(found, over, under)
-            ),
+            fraction=f"{whole}{over}/{under}",
+            mm=_in_mm(found, over, under),
         )
     if found["whole"] is not None and over >= under:
-        raise EntryError(
-            said("error.fraction_large"), where=repr(text), remedy=said("error.fraction_large.do")
-        )
+        raise EntryError.saying("error.fraction_large", where=repr(text))
     return int(found["whole"] or 0) + Fraction(over, under)
 
 
@@ -293,24 +288,16 @@ def _decimal(text: str, found: re.Match[str], named: str, drills: Mapping[str, f
     if not left and not right:
         raise _unreadable(text, drills)
     if found["mark"] == "," and named == "in":
-        raise EntryError(
-            said("error.comma"),
-            where=repr(text),
-            remedy=said("error.comma.do", whole=left or "0", part=right),
-        )
+        raise EntryError.saying("error.comma", where=repr(text), whole=left or "0", part=right)
     return Fraction(int(left + right), 10 ** len(right))
 
 
 def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
     key = name.lstrip("0") or "0"
     if drills is None:
-        raise EntryError(
-            said("error.drill_for_length"), where=repr(text), remedy=said("error.drill_for_length.do")
-        )
+        raise EntryError.saying("error.drill_for_length", where=repr(text))
     if key not in drills:
-        raise EntryError(
-            said("error.no_drill", name=name), where=repr(text), remedy=said("error.no_drill.do")
-        )
+        raise EntryError.saying("error.no_drill", where=repr(text), name=name)
     diameter_in = drills[key]
     return Length(text=text, exact_in=Fraction(str(diameter_in)), inch=diameter_in)
 

@@ -12,7 +12,7 @@ from enum import StrEnum
 from hashlib import sha256
 
 from hatchwright.finding import Finding
-from hatchwright.judged import Judgement, Status
+from hatchwright.judged import Judgement, Status, worst_of
 from hatchwright.register import Shelf, find
 
 _MARK_LETTERS = 8
@@ -196,9 +196,8 @@ def judge_all(
             causes.setdefault(key, []).append(finding)
     lines = [_line(shelf, found, known) for (shelf, *_), found in causes.items()]
     heard = {_key(finding) for line in lines if line.acknowledged for finding in line.findings}
-    worst = max((finding.status for finding in judged), key=lambda status: status.rank, default=Status.PASS)
-    if strength is StrengthState.NOT_RUN:
-        worst = max(worst, Status.UNKNOWN, key=lambda status: status.rank)
+    not_run = (Status.UNKNOWN,) if strength is StrengthState.NOT_RUN else ()
+    worst = worst_of((*(finding.status for finding in judged), *not_run))
     return Verdict(
         side=side,
         status=worst,
@@ -275,7 +274,7 @@ def _to_enter(judged: tuple[Finding, ...]) -> tuple[ToEnter, ...]:
     found = [
         ToEnter(
             entry,
-            max((finding.status for finding in some), key=lambda status: status.rank),
+            worst_of(finding.status for finding in some),
             tuple(dict.fromkeys(finding.code for finding in some)),
         )
         for entry, some in waiting.items()

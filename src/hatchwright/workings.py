@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Protocol, Self
 
 from hatchwright.said import Said
 
@@ -33,6 +34,18 @@ class Source:
 
     def __str__(self) -> str:
         return f"{self.key}, {self.place}" if self.place else self.key
+
+
+class Rests(Protocol):
+    """What rests on a source: a row of a table, a document's words, a `Ground`, a working."""
+
+    @property
+    def source(self) -> Source:
+        """Where it stands."""
+
+    @property
+    def grade(self) -> Grade:
+        """How far it is to be trusted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +80,13 @@ class Working:
     grade: Grade
     note: Said | None = None
     reading: str = ""
+
+    @classmethod
+    def resting_on(
+        cls, rests: Rests, formula: str, result: Quantity, *values: Quantity, note: Said | None = None
+    ) -> Self:
+        """One whose formula, or limit, stands where something else rests."""
+        return cls(formula, values, result, rests.source, rests.grade, note)
 
     def __str__(self) -> str:
         put_in = ", ".join(str(value) for value in self.values)

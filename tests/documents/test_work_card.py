@@ -17,6 +17,7 @@ from hatchwright.drawings.bay_view import hole_map
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.finding import stated
+from hatchwright.ground import Ground
 from hatchwright.job.job import Choice
 from hatchwright.judged import Status
 from hatchwright.units import parse_length
@@ -298,7 +299,7 @@ def test_a_millimeter_job_is_printed_in_millimeters(alder_drawn):
 
 def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     examination = examine(alder)
-    open_point = stated("R999", Status.UNKNOWN, "a thing", source=Source("K"), grade=Grade.PUBLISHED)
+    open_point = stated("R999", Status.UNKNOWN, "a thing", Ground(Source("K"), Grade.PUBLISHED))
     verdict = judge_all((open_point,), side="left", strength=StrengthState.NOT_ASKED)
     other = work_card(
         examination.layout, examination.making, (open_point,), verdict=verdict, not_checked=(), date="today"

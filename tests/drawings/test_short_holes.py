@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchwright.drawings.short_holes import remarks, short_holes
 from hatchwright.finding import stated
+from hatchwright.ground import Ground
 from hatchwright.judged import Status
 from hatchwright.workings import Grade, Source
 
@@ -14,11 +15,10 @@ def finding(code, status, holes, *, value=0.24, limit=0.25, unit="in", u=0.0):
         code,
         status,
         "subject",
+        Ground(Source("X"), Grade.PUBLISHED),
         value=value,
         limit=limit,
         unit=unit,
-        source=Source("X"),
-        grade=Grade.PUBLISHED,
         holes=holes,
         shortfall=short,
         uncertainty=u,
@@ -54,11 +54,10 @@ def test_pairs_ratios_and_values_over_a_limit_are_told_apart():
                 "R802",
                 Status.STOP,
                 "hole size",
+                Ground(Source("X"), Grade.PUBLISHED),
                 value=0.14,
                 limit=0.135,
                 unit="in",
-                source=Source("X"),
-                grade=Grade.PUBLISHED,
                 holes=(9,),
                 shortfall=0.005,
             ),

@@ -10,7 +10,7 @@ from pathlib import Path
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
 GROUND = {
-    "units", "errors", "workings", "said", "judged", "finding", "remedy", "register", "verdict", "words",
+    "units", "errors", "workings", "said", "judged", "ground", "finding", "remedy", "register", "verdict", "words",
 }  # fmt: skip
 LEVEL_1 = {"tables", "shapes", "metrology"}
 LEVEL_2 = {"job"}
@@ -26,6 +26,7 @@ MAY_IMPORT = {
     "workings": {"said"},
     "said": set(),
     "judged": {"workings"},
+    "ground": {"judged", "workings"},
     "finding": {"judged", "said", "workings"},
     "remedy": {"finding", "said"},
     "register": {"remedy", "said"},

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from hatchwright.ground import Ground
 from hatchwright.job.loads import Loads
 from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
-from hatchwright.strength.worked import Basis, Worked, weakest, work_out
+from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.workings import Grade, Quantity, Source
 from told import advice_of, subject_of
 
@@ -17,7 +18,7 @@ RIVETS = said("S201.no_doubler_subject")
 
 
 def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
-    return work_out(value, "P = given [lbf]", by=Basis(Source("MIL-HDBK-5J"), grade))
+    return work_out(value, "P = given [lbf]", by=Ground(Source("MIL-HDBK-5J"), grade))
 
 
 def margin(applied: float, allowable: float | None, grade: Grade = Grade.PUBLISHED) -> Margin:
@@ -76,7 +77,7 @@ def test_its_finding_says_by_how_much_it_is_over_and_in_which_case() -> None:
 
 
 def test_one_step_from_memory_makes_the_whole_margin_so() -> None:
-    shaky = work_out(0.96, "K = remembered", by=Basis(Source("MIL-HDBK-5H"), Grade.MEMORY))
+    shaky = work_out(0.96, "K = remembered", by=Ground(Source("MIL-HDBK-5H"), Grade.MEMORY))
     allowable = work_out(96.0, "P = K Ps [lbf]", shaky, strength(100.0))
     found = Margin("S201", RIVETS, "gust", Level.ULTIMATE, strength(90.0), allowable)
     assert found.grade is Grade.MEMORY

@@ -13,7 +13,7 @@ from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
@@ -64,7 +64,7 @@ def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, a
     findings = in_hand(own, held)
     examination = own.adding(findings)
     if as_json:
-        told = [finding_values(finding, own.job.unit) for finding in findings]
+        told = plain(findings, own.job.unit)
         values = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "findings": told}
         put_json(values)
     else:

@@ -31,7 +31,7 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
         yield said("card.gate.right_bay", rows=Listed(tuple(row_said(row) for row in bay.rows), ";"))
     else:
         yield said("card.gate.right_bay_by_landmarks")
-    if codes := sorted({f.code for f in findings if f.status in (Status.STOP, Status.UNKNOWN)}):
+    if codes := sorted({f.code for f in findings if f.status.holds_back}):
         yield said("card.gate.resolved", codes=Listed(tuple(codes), ","))
     if any(finding.code == "R304" and finding.status is not Status.PASS for finding in findings):
         yield said("card.gate.way_in")

@@ -83,7 +83,7 @@ class Line(_Plain):
 
     def __post_init__(self) -> None:
         if len(self.points) < 2:
-            raise GeometryError(said("error.line_points"), remedy=said("error.line_points.do"))
+            raise GeometryError.saying("error.line_points")
         if self.layer.is_cut:
             what, remedy = said("error.open_cut", layer=self.layer.value), said("error.open_cut.do")
             raise GeometryError(what, remedy=remedy, place=self.points[0])
@@ -228,7 +228,7 @@ def box_of(parts: Iterable[Ink]) -> Box:
 def box_round(sides: Floats) -> Box:
     """The box round several boxes, from their sides of shape (n, 4) [in]; errors as for `box_of`."""
     if not sides.size:
-        raise GeometryError(said("error.nothing_drawn"), remedy=said("error.nothing_drawn.do"))
+        raise GeometryError.saying("error.nothing_drawn")
     if not np.isfinite(sides).all():
         raise GeometryError(said("error.coordinate"))
     return Box(*sides[:, :2].min(axis=0).tolist(), *sides[:, 2:].max(axis=0).tolist())

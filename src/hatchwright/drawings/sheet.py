@@ -61,10 +61,12 @@ class Sheet:
         sides = sides_of(part.box() for part in drawn)
         box = box_round(sides)
         if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
-            raise GeometryError(
-                said("error.drawing_large", width=inch(box.width_in), height=inch(box.height_in)),
+            raise GeometryError.saying(
+                "error.drawing_large",
                 where=self.title,
-                remedy=said("error.drawing_large.do", most=inch(LARGEST_SHEET_IN)),
+                width=inch(box.width_in),
+                height=inch(box.height_in),
+                most=inch(LARGEST_SHEET_IN),
             )
         object.__setattr__(self, "box", box)
         object.__setattr__(self, "_ink", tidied(drawn, sides))

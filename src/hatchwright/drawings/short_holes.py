@@ -35,7 +35,7 @@ def marking_codes(findings: Iterable[Finding]) -> Iterator[str]:
 
 
 def _marks(finding: Finding) -> bool:
-    return finding.status in (Status.STOP, Status.UNKNOWN) and 0 < len(finding.holes) <= 2
+    return finding.status.holds_back and 0 < len(finding.holes) <= 2
 
 
 def remarks(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> dict[int, str]:

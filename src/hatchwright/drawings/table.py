@@ -36,10 +36,8 @@ class Table:
     def __post_init__(self) -> None:
         for number, row in enumerate(self.rows, start=1):
             if len(row) != len(self.headings):
-                raise GeometryError(
-                    said("error.cells", row=number, cells=len(row), headings=len(self.headings)),
-                    where=self.title,
-                    remedy=said("error.cells.do"),
+                raise GeometryError.saying(
+                    "error.cells", where=self.title, row=number, cells=len(row), headings=len(self.headings)
                 )
 
     @classmethod

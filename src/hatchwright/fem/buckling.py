@@ -23,7 +23,6 @@ from hatchwright.fem.plate import Triangles, geometric_matrix, stiffness_matrix,
 from hatchwright.fem.running import running_loads
 from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import UnitSolution
-from hatchwright.said import said
 
 
 class State(Enum):
@@ -127,9 +126,7 @@ def panel(unit: UnitSolution, state: State, *, clamped: bool = False) -> Panel:
     """
     model = unit.model
     if model.skin.outer.rows[:, 2].any():
-        raise SolveError(
-            said("error.curved_edge"), where=f"{model.skin.name}.outer", remedy=said("error.curved_edge.do")
-        )
+        raise SolveError.saying("error.curved_edge", where=f"{model.skin.name}.outer")
     if state is State.CUT:
         unit = replace(unit, fastener_in=np.zeros_like(unit.fastener_in))
     reinforced = state in (State.SHEETS_APART, State.SHEETS_TOGETHER)
@@ -177,9 +174,7 @@ def _plate(
             stiff, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
         )
     except RuntimeError as error:
-        raise SolveError(
-            said("error.plate_singular"), where="buckling", remedy=said("error.plate_singular.do")
-        ) from error
+        raise SolveError.saying("error.plate_singular", where="buckling") from error
     return Plate(mesh, free, stiff, factor, geometric, running)
 
 

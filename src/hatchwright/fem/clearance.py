@@ -11,7 +11,6 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.curve import Array
 from hatchwright.fem.solution import UnitSolution
-from hatchwright.said import said
 
 _LOOSEST_IN_PER_LBF = 1.0
 _STEPS = 400
@@ -31,7 +30,7 @@ def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolu
         SolveError: a slide is below nought, or the forces do not settle.
     """
     if not (slide_in >= 0.0).all():
-        raise SolveError(said("error.clearance"), where="clearance", remedy=said("error.clearance.do"))
+        raise SolveError.saying("error.clearance", where="clearance")
     working = unit.model.working
     tight = np.zeros(len(unit.model.fasteners))
     tight[working] = flexibilities(unit.model, unit.formula)
@@ -44,6 +43,4 @@ def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolu
         before, force = force, now.fastener_in @ load_lbf_in
         if np.abs(force - before).max(initial=0.0) <= _SETTLED_RATIO * np.abs(force).max(initial=0.0):
             return now
-    raise SolveError(
-        said("error.clearance_forces"), where="clearance", remedy=said("error.clearance_forces.do")
-    )
+    raise SolveError.saying("error.clearance_forces", where="clearance")

@@ -87,7 +87,7 @@ def fastener_forces(
         found = np.full_like(right, np.nan)
     if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=0.0):
         where = ", ".join(sheet.name for sheet in free)
-        raise SolveError(said("error.sheets_loose"), where=where, remedy=said("error.sheets_loose.do"))
+        raise SolveError.saying("error.sheets_loose", where=where)
     forces = np.zeros((len(model.fasteners), 2, CASES))
     forces[working] = found[:size].reshape(-1, 2, CASES)
     motions = {sheet.name: found[size + 3 * n : size + 3 * n + 3] / scale for n, sheet in enumerate(free)}

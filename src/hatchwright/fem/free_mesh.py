@@ -17,7 +17,6 @@ from hatchwright.fem.element import local_areas
 from hatchwright.fem.mesh import Index
 from hatchwright.fem.stations import Fineness, stations
 from hatchwright.fem.triangles import TriangleMesh, shape_slopes
-from hatchwright.said import said
 from hatchwright.shapes.profile import Profile
 
 _GROWTH = 0.3
@@ -58,7 +57,7 @@ def free_mesh(
             np.sort(np.concatenate([at, _halfway(curve, at)[side]]))
             for curve, at, side in zip(curves, marks, halve, strict=True)
         ]
-    raise SolveError(said("error.no_mesh"), where=where, remedy=said("error.no_mesh.do"))
+    raise SolveError.saying("error.no_mesh", where=where)
 
 
 def _halfway(curve: Curve, at: Array) -> Array:

@@ -14,7 +14,6 @@ from hatchwright.fem.mapping import map_grid
 from hatchwright.fem.model import Sheet
 from hatchwright.fem.soundness import profile
 from hatchwright.fem.stations import Fineness
-from hatchwright.said import said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, Profile
 
@@ -65,9 +64,7 @@ def four_sided(skin: Sheet) -> Lattice:
     loop = skin.outer if skin.outer.area_sq_in > 0 else skin.outer.reversed()
     rows = loop.cleaned().rows
     if len(rows) != 4:
-        raise SolveError(
-            said("error.four_sided"), where=f"{skin.name}.outer", remedy=said("error.four_sided.do")
-        )
+        raise SolveError.saying("error.four_sided", where=f"{skin.name}.outer")
     a, b, c, d = rows[:, :2]
     wide, high = np.hypot(*(b - a)), np.hypot(*(d - a))
     across, up = (2 * round(_CELLS * size / min(wide, high)) for size in (wide, high))

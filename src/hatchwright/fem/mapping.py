@@ -15,7 +15,6 @@ from hatchwright.fem.curve import Array, Curve, unit
 from hatchwright.fem.element import local_areas, shape_slopes
 from hatchwright.fem.grid import Grid
 from hatchwright.fem.stations import Fineness, stations
-from hatchwright.said import said
 
 _TURNS = (0.0, 0.5, 1.0)
 _FLATTEST_RATIO = 0.01
@@ -48,7 +47,7 @@ def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, whe
             continue
         if _flattest(grid) > _FLATTEST_RATIO:
             return grid
-    raise SolveError(said("error.no_grid"), where=where, remedy=said("error.no_grid.do"))
+    raise SolveError.saying("error.no_grid", where=where)
 
 
 def star_center(loops: tuple[Curve, ...], *, where: str) -> Array:
@@ -74,7 +73,7 @@ def star_center(loops: tuple[Curve, ...], *, where: str) -> Array:
         bounds=[(None, None)] * 2 + [(None, size)],
     )
     if not found.success or found.x[2] <= 0.01 * size:
-        raise SolveError(said("error.not_seen"), where=where, remedy=said("error.not_seen.do"))
+        raise SolveError.saying("error.not_seen", where=where)
     return np.asarray(found.x[:2])
 
 

@@ -13,7 +13,6 @@ from hatchwright.fem.element import elasticity, gauss_points, shape_slopes, slop
 from hatchwright.fem.grid import Grid, gather
 from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import Response, UnitSolution
-from hatchwright.said import said
 
 _ALONG = 12
 
@@ -39,7 +38,7 @@ def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     """
     grid = unit.gives[name].mesh
     if not isinstance(grid, Grid):
-        raise SolveError(said("error.no_rings"), where=name, remedy=said("error.no_rings.do"))
+        raise SolveError.saying("error.no_rings", where=name)
     at = gauss_points(2)[0]
     slope = slopes_in_plane(grid.elements(), shape_slopes(at))[0]
     moved = gather(_moved(unit, name).reshape(*grid.nodes.shape[:2], -1))
@@ -86,10 +85,10 @@ def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
     model = response.unit.model
     centers = model.centers[list(row)]
     if len(centers) < 2:
-        raise SolveError(said("error.row_one"), where="row", remedy=said("error.row_one.do"))
+        raise SolveError.saying("error.row_one", where="row")
     step = np.hypot(*np.diff(centers, axis=0).T)
     if not step.all():
-        raise SolveError(said("error.row_place"), where="row", remedy=said("error.row_place.do"))
+        raise SolveError.saying("error.row_place", where="row")
     before, after = np.concatenate([step[:1], step]), np.concatenate([step, step[-1:]])
     along = np.gradient(centers, axis=0)
     along /= np.hypot(*along.T)[:, None]

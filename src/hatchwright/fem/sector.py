@@ -17,7 +17,6 @@ from scipy.linalg.lapack import dpotrf
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
-from hatchwright.said import said
 
 _LEAST_PIVOT = 1e-6
 
@@ -101,7 +100,7 @@ def factorize(element_stiffness: Array, springs: Array, *, where: str) -> RingFa
         if not pivots.min() > _LEAST_PIVOT * pivots.max():
             raise LinAlgError
     except LinAlgError as error:
-        raise SolveError(said("error.singular"), where=where, remedy=said("error.singular.do")) from error
+        raise SolveError.saying("error.singular", where=where) from error
     return RingFactor(middle_inverse, to_middle, triangles, links)
 
 

@@ -53,9 +53,7 @@ def profile(sheet: Sheet) -> Profile:
     try:
         region = profile_of(*(loop for loop in (sheet.outer, sheet.inner) if loop is not None))
     except GeometryError as error:
-        raise SolveError(
-            said("error.edges_bad", why=error.what), where=sheet.name, remedy=said("error.edges_bad.do")
-        ) from error
+        raise SolveError.saying("error.edges_bad", where=sheet.name, why=error.what) from error
     if sheet.inner is not None and not surrounds(sheet.outer, sheet.inner):
         _refuse(f"{sheet.name}.inner", said("error.opening_outside"), said("error.opening_outside.do"))
     return region
@@ -81,8 +79,7 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
         own = model.holds(sheet)
         if not len(own):
             continue
-        edge = distances(profile(sheet), model.centers[own])
-        room = np.where(edge.inside, edge.distance_in, -edge.distance_in)
+        room = distances(profile(sheet), model.centers[own]).inward_in
         for number, gap in zip(own, room, strict=True):
             if gap < diameter[number] / 2:
                 off = said("error.hole_outside" if gap < 0 else "error.hole_across", sheet=sheet.name)

@@ -17,7 +17,6 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.element import stiffness
 from hatchwright.fem.mesh import Found, Index, pins
-from hatchwright.said import said
 
 _GAUSS_AT = np.array([[1 / 6, 1 / 6], [2 / 3, 1 / 6], [1 / 6, 2 / 3]])
 _GAUSS_WEIGHT = np.full(3, 1 / 6)
@@ -126,5 +125,5 @@ class TriangleMesh:
                 options={"SymmetricMode": True},
             )
         except RuntimeError as error:
-            raise SolveError(said("error.singular"), where=where, remedy=said("error.singular.do")) from error
+            raise SolveError.saying("error.singular", where=where) from error
         return SparseFactor(factor)

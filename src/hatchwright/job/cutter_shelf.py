@@ -54,7 +54,7 @@ def _not_named(shelf: CutterShelf) -> Iterator[Fault]:
         for number, tool in enumerate(tools):
             field = f"{kind}.{number}.name"
             if not tool.name:
-                yield Fault(field, said("job.tool_nameless"), remedy=said("job.tool_nameless.do"))
+                yield Fault.saying(field, "job.tool_nameless")
             elif tool.name in seen:
                 yield Fault(field, said("job.tool_twice"), given=tool.name, remedy=said("job.name_each"))
             seen.add(tool.name)

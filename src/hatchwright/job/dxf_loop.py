@@ -47,17 +47,13 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
         {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
     )
     if others:
-        raise EntryError(
-            said("job.dxf_kinds", name=path.name, kinds=", ".join(others)), remedy=said("job.dxf_kinds.do")
-        )
+        raise EntryError.saying("job.dxf_kinds", name=path.name, kinds=", ".join(others))
     loops = [_closed_rows(e) for e in found if e.dxftype() in _CLOSED_PIECES]
     pieces = [_piece(e) for e in found if e.dxftype() in _OPEN_PIECES]
     if pieces:
         loops.append(_chain(pieces, gap=CLOSED_GAP_IN / scale, name=path.name))
     if len(loops) != 1:
-        raise EntryError(
-            said("job.dxf_loops", name=path.name, loops=len(loops)), remedy=said("job.dxf_loops.do")
-        )
+        raise EntryError.saying("job.dxf_loops", name=path.name, loops=len(loops))
     rows = loops[0] * np.array([scale, scale, 1.0])
     loop = Loop(rows)
     return loop if loop.area_sq_in > 0 else loop.reversed()
@@ -82,7 +78,7 @@ def _scale(drawing: Drawing, path: Path) -> float:
     """From the file's unit to inches."""
     unit = drawing.header.get("$INSUNITS", 0)
     if unit not in (_INCH, _MILLIMETER):
-        raise EntryError(said("job.dxf_unit", name=path.name), remedy=said("job.dxf_unit.do"))
+        raise EntryError.saying("job.dxf_unit", name=path.name)
     return 1.0 if unit == _INCH else 1.0 / MM_PER_IN
 
 
@@ -92,17 +88,14 @@ def _open(path: Path) -> Drawing:
 
     try:
         if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise EntryError(
-                said("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000),
-                remedy=said("job.dxf_large.do"),
-            )
+            raise EntryError.saying("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000)
         return readfile(path)
     except FileNotFoundError:
-        raise EntryError(said("job.dxf_none", name=path.name), remedy=said("job.dxf_none.do")) from None
+        raise EntryError.saying("job.dxf_none", name=path.name) from None
     except (OSError, DXFError, UnicodeDecodeError, ValueError) as error:
         if isinstance(error, EntryError):
             raise
-        raise EntryError(said("job.dxf_unread", name=path.name), remedy=said("job.dxf_unread.do")) from None
+        raise EntryError.saying("job.dxf_unread", name=path.name) from None
 
 
 def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[np.float64]]:
@@ -138,7 +131,7 @@ def _closed_rows(entity: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
         (x, y, _), radius = entity.dxf.center, entity.dxf.radius
         return np.array([(facing * x + radius, y, 1.0), (facing * x - radius, y, 1.0)])
     if not entity.closed:
-        raise EntryError(said("job.dxf_open"), remedy=said("job.dxf_open.do"))
+        raise EntryError.saying("job.dxf_open")
     return _split([(facing * x, y, facing * bulge) for x, y, bulge in entity.get_points("xyb")])
 
 
@@ -173,8 +166,7 @@ def _chain(
         rows.append((float(s[0]), float(s[1]), b))
         at = e
     if left or np.hypot(*(at - start)) > gap:
-        raise EntryError(
-            said("job.dxf_gap", name=name, place=Place(float(at[0]), float(at[1]))),
-            remedy=said("job.dxf_gap.do", gap=inch(CLOSED_GAP_IN)),
+        raise EntryError.saying(
+            "job.dxf_gap", name=name, place=Place(float(at[0]), float(at[1])), gap=inch(CLOSED_GAP_IN)
         )
     return _split(rows)

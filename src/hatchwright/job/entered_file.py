@@ -13,7 +13,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.file import on_their_lines
-from hatchwright.said import Said, said
+from hatchwright.said import Said
 
 _Model = TypeVar("_Model", bound=Entered)
 
@@ -43,11 +43,8 @@ def read_entered(
     except JobError as error:
         raise JobError(error.faults, where=name) from None
     if data.get("schema") != schema:
-        fault = Fault(
-            "schema",
-            said("job.schema_unknown"),
-            given=str(data.get("schema", "")),
-            remedy=said("job.schema_unknown.do", schema=schema, manual=manual),
+        fault = Fault.saying(
+            "schema", "job.schema_unknown", str(data.get("schema", "")), schema=schema, manual=manual
         )
         raise JobError((fault,), where=name)
     units = data.get("units")

@@ -113,7 +113,7 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
     for name, field in fields.items():
         if name not in data:
             if field.is_required():
-                faults.append(Fault(name, said("job.missing"), remedy=said("job.missing.do", manual=_MANUAL)))
+                faults.append(Fault.saying(name, "job.missing", manual=_MANUAL))
             else:
                 sections[name] = field.default
             continue
@@ -209,7 +209,7 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
             else:
                 node[last] = _typed_like(node.get(last), value)
         except (KeyError, IndexError, ValueError, TypeError):
-            faults.append(Fault(field, said("job.no_field"), given=value, remedy=said("job.no_field.do")))
+            faults.append(Fault.saying(field, "job.no_field", value))
     if faults:
         raise JobError(tuple(faults))
     return tomlkit.dumps(document)
@@ -242,16 +242,7 @@ def save_text(path: Path, text: str) -> None:
             os.chmod(temporary, 0o644)
         os.replace(temporary, path)
     except OSError as error:
-        raise JobError(
-            (
-                Fault(
-                    "file",
-                    said("job.unwritten", why=error.strerror or ""),
-                    given=str(path),
-                    remedy=said("job.unwritten.do"),
-                ),
-            )
-        ) from None
+        raise JobError.about("file", "job.unwritten", str(path), why=error.strerror or "") from None
 
 
 __all__ = [

@@ -126,7 +126,7 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
                 remedy=said("job.use_one_of", words=words),
             )
     if entry.y in (entry.x, _OPPOSITE[entry.x]):
-        raise EntryError(said("job.axes_along"), where="frame.y", remedy=said("job.axes_along.do"))
+        raise EntryError.saying("job.axes_along", where="frame.y")
     return Frame(
         origin=entry.origin,
         x=entry.x,

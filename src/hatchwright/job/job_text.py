@@ -7,10 +7,9 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.lines import line_of_each_key
-from hatchwright.said import said
 
 Typed = str | int | bool | list[Any] | dict[str, Any]
 """What may stand in a job's text: typed text, a whole number, yes or no, a list, or a section of these."""
@@ -110,7 +109,7 @@ def _at_the_end(text: str, field: str, thing: Typed) -> str:
     try:
         _put(document, field.split("."), thing)
     except (KeyError, IndexError, ValueError, TypeError):
-        raise JobError((Fault(field, said("job.no_place"), remedy=said("job.no_place.do")),)) from None
+        raise JobError.about(field, "job.no_place") from None
     return tomlkit.dumps(document)
 
 

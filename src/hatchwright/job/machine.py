@@ -17,7 +17,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
 from hatchwright.job.file import load_text
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 
 SCHEMA = 1
 """Number of the machine file's own schema."""
@@ -140,31 +140,25 @@ def read_machine(text: str, *, name: str = "machine") -> Machine:
 def _impossible(machine: Machine) -> Iterator[Fault]:
     """What cannot be together."""
     if machine.cut_below.exact_in >= machine.spoil_board.exact_in:
-        yield Fault("cut_below", said("job.spoil_board"), machine.cut_below.text, said("job.spoil_board.do"))
+        yield Fault.saying("cut_below", "job.spoil_board", machine.cut_below.text)
     if machine.approach.exact_in > machine.safe_height.exact_in:
-        yield Fault("approach", said("job.approach"), machine.approach.text, said("job.approach.do"))
+        yield Fault.saying("approach", "job.approach", machine.approach.text)
     if not 0.0 < machine.ramp <= _STEEPEST_DEG:
-        yield Fault(
-            "ramp", said("job.ramp"), f"{machine.ramp:g}", said("job.ramp.do", most=f"{_STEEPEST_DEG:g}")
-        )
+        yield Fault.saying("ramp", "job.ramp", f"{machine.ramp:g}", most=f"{_STEEPEST_DEG:g}")
     numbers = Counter(tool.number for tool in machine.tools)
     for index, tool in enumerate(machine.tools):
         if numbers[tool.number] > 1:
-            yield Fault(
-                f"tools.{index}.number",
-                said("job.tool_number_twice"),
-                str(tool.number),
-                said("job.tool_number_twice.do"),
-            )
+            yield Fault.saying(f"tools.{index}.number", "job.tool_number_twice", str(tool.number))
     for index, clamp in enumerate(machine.clamps):
         if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
-            yield Fault(f"clamps.{index}", said("job.clamp"), remedy=said("job.clamp.do"))
+            yield Fault.saying(f"clamps.{index}", "job.clamp")
         if machine.safe_height.inch < clamp.height.inch + CLEAR_IN:
-            yield Fault(
+            yield Fault.saying(
                 "safe_height",
-                said("job.safe_height", least=inch(CLEAR_IN), clamp=clamp.name or str(index + 1)),
+                "job.safe_height",
                 machine.safe_height.text,
-                said("job.safe_height.do"),
+                least=inch(CLEAR_IN),
+                clamp=clamp.name or str(index + 1),
             )
 
 

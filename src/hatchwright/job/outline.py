@@ -56,7 +56,7 @@ class FiledEdges(Entered):
         """The closed loop [in]; the edges carry their own place, so the center is not used."""
         x_from, x_to, y_from, y_to = (edge.inch for edge in (self.x_from, self.x_to, self.y_from, self.y_to))
         if x_to <= x_from or y_to <= y_from:
-            raise GeometryError(said("job.edges_crossed"), remedy=said("job.edges_crossed.do"))
+            raise GeometryError.saying("job.edges_crossed")
         return outlines.rounded_rectangle(
             width_in=x_to - x_from,
             height_in=y_to - y_from,
@@ -120,9 +120,7 @@ class Polygon(Entered):
         """The closed loop [in]; corners carry their own place, so the center is not used."""
         radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
         if len(radii) != len(self.corners):
-            raise GeometryError(
-                said("job.radii", corners=len(self.corners), radii=len(radii)), remedy=said("job.radii.do")
-            )
+            raise GeometryError.saying("job.radii", corners=len(self.corners), radii=len(radii))
         points = [(x.inch, y.inch) for x, y in self.corners]
         return outlines.polygon(points, [radius.inch for radius in radii])
 

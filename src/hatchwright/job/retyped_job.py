@@ -7,11 +7,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.job.entry import Entered
 from hatchwright.job.job import Job
 from hatchwright.job.sound import impossible
-from hatchwright.said import said
 
 
 def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
@@ -30,9 +29,7 @@ def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
         try:
             changed = _with(changed, field.split("."), text, job.unit)
         except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
-            raise JobError(
-                (Fault(field, said("job.no_field"), given=text, remedy=said("job.no_field.do")),)
-            ) from None
+            raise JobError.about(field, "job.no_field", text) from None
     names = {info.alias or name: getattr(changed, name) for name, info in Job.model_fields.items()}
     if faults := tuple(impossible(names)):
         raise JobError(faults)

@@ -122,12 +122,7 @@ def refusal(data: Mapping[str, Any]) -> Fault | None:
     """
     number = data.get("schema")
     if not _is_number(number) or number < 1:
-        return Fault(
-            "schema",
-            said("job.no_schema"),
-            given=str(number or ""),
-            remedy=said("job.no_schema.do", schema=SCHEMA),
-        )
+        return Fault.saying("schema", "job.no_schema", str(number or ""), schema=SCHEMA)
     if number > SCHEMA:
         remedy = said("job.newer.do", schema=SCHEMA)
         return Fault("schema", said("job.newer"), given=str(number), remedy=remedy)

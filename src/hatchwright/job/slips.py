@@ -64,7 +64,7 @@ def _no_entry(field: str, given: str, line: int) -> Fault:
 def _slip(field: str, name: str, value: str, line: int) -> Fault:
     given = value[:60]
     if not value or (value.startswith("#") and not re.match(r"#\d", value)):
-        return Fault(field, said("job.no_value"), given, said("job.no_value.do"), line)
+        return Fault.saying(field, "job.no_value", given, line=line)
     if value.lower() in MEANT:
         remedy = said("job.write_plain", name=name, value=MEANT[value.lower()])
         return Fault(field, said("job.yes_no"), given, remedy, line)
@@ -72,11 +72,11 @@ def _slip(field: str, name: str, value: str, line: int) -> Fault:
         plain = value.strip(_CURLY)
         return Fault(field, said("job.curly"), given, said("job.write_quoted", name=name, value=plain), line)
     if "\\" in value:
-        return Fault(field, said("job.backslash"), given, said("job.backslash.do"), line)
+        return Fault.saying(field, "job.backslash", given, line=line)
     if value.startswith("["):
-        return Fault(field, said("job.list_quotes"), given, said("job.list_quotes.do"), line)
+        return Fault.saying(field, "job.list_quotes", given, line=line)
     if value[0] in "\"'":
-        return Fault(field, said("job.quotes_short"), given, said("job.quotes_short.do", name=name), line)
+        return Fault.saying(field, "job.quotes_short", given, line=line, name=name)
     return Fault(field, said("job.unquoted"), given, said("job.write_quoted", name=name, value=value), line)
 
 

@@ -40,7 +40,7 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
     """
     if entered is not None:
         if lacks_center(entered.get("opening")):
-            yield Fault("opening.center", said("job.no_center"), remedy=said("job.no_center.do"))
+            yield Fault.saying("opening.center", "job.no_center")
         yield from _samples(sections, entered)
     for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
@@ -107,9 +107,9 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
     if outer is None or middle is None:
         return
     if opening and not _inside(opening, outer):
-        yield Fault("doubler.outer", said("job.doubler_small"), remedy=said("job.doubler_small.do"))
+        yield Fault.saying("doubler.outer", "job.doubler_small")
     if inner and not _inside(inner, outer):
-        yield Fault("doubler.inner", said("job.inner_outside"), remedy=said("job.inner_outside.do"))
+        yield Fault.saying("doubler.inner", "job.inner_outside")
 
 
 def _center(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
@@ -132,11 +132,11 @@ def _fits_bay(loop: Loop, bay: Bay | None) -> Iterator[Fault]:
         ("Y", y_min, y_max, sorted(row.y.inch for row in bay.rows if row.y)),
     ):
         if len(at) >= 2 and high - low > at[-1] - at[0]:
-            yield Fault(
+            yield Fault.saying(
                 "opening",
-                said("job.opening_over_bay", axis=axis),
-                given=said("job.opening_over_bay.given", size=inch(high - low), bay=inch(at[-1] - at[0])),
-                remedy=said("job.opening_over_bay.do"),
+                "job.opening_over_bay",
+                said("job.opening_over_bay.given", size=inch(high - low), bay=inch(at[-1] - at[0])),
+                axis=axis,
             )
 
 
@@ -144,15 +144,10 @@ def _rows(sections: Sections) -> Iterator[Fault]:
     rows, doubler = sections.get("rows") or (), sections.get("doubler")
     for index, row in enumerate(rows):
         if row.lay == "offset" and row.edge != "opening" and doubler is None and "doubler" in sections:
-            yield Fault(
-                f"rows.{index}.edge", said("job.no_doubler"), given=row.edge, remedy=said("job.no_doubler.do")
-            )
+            yield Fault.saying(f"rows.{index}.edge", "job.no_doubler", row.edge)
         if row.lay == "line" and _is_one_place(row.start, row.end):
-            yield Fault(
-                f"rows.{index}.end",
-                said("job.row_no_length"),
-                given=", ".join(coordinate.text for coordinate in row.end),
-                remedy=said("job.row_no_length.do"),
+            yield Fault.saying(
+                f"rows.{index}.end", "job.row_no_length", ", ".join(coordinate.text for coordinate in row.end)
             )
     names = [row.name for row in rows]
     for index, name in enumerate(names):
@@ -167,40 +162,33 @@ def _is_one_place(one: tuple[Length, Length], other: tuple[Length, Length]) -> b
 def _cover(sections: Sections) -> Iterator[Fault]:
     cover: Cover | None = sections.get("cover")
     if cover and cover.fit == "flush" and cover.screws and sections.get("doubler", cover) is None:
-        yield Fault("cover.fit", said("job.flush_alone"), remedy=said("job.flush_alone.do"))
+        yield Fault.saying("cover.fit", "job.flush_alone")
 
 
 def _cutter(sections: Sections) -> Iterator[Fault]:
     cutter: Cutter | None = sections.get("cutter")
     if cutter and cutter.guide.exact_in < cutter.cut_width.exact_in and cutter.template == "female":
-        yield Fault(
-            "cutter.guide",
-            said("job.guide_small"),
-            given=cutter.guide.text,
-            remedy=said("job.guide_small.do"),
-        )
+        yield Fault.saying("cutter.guide", "job.guide_small", cutter.guide.text)
 
 
 def _template(sections: Sections) -> Iterator[Fault]:
     skin: Skin | None = sections.get("skin")
     template: Template | None = sections.get("template")
     if skin and template and template.flexed and skin.curvature is None:
-        yield Fault(
-            "template.flexed", said("job.flexed_flat"), given="true", remedy=said("job.flexed_flat.do")
-        )
+        yield Fault.saying("template.flexed", "job.flexed_flat", "true")
 
 
 def _gate(sections: Sections) -> Iterator[Fault]:
     skin: Skin | None = sections.get("skin")
     gate: Gate | None = sections.get("gate")
     if skin and gate and skin.pressurized and gate.pressure_skin is False:
-        yield Fault("gate.pressure_skin", said("job.pressure_twice"), remedy=said("job.pressure_twice.do"))
+        yield Fault.saying("gate.pressure_skin", "job.pressure_twice")
 
 
 def _loads(sections: Sections) -> Iterator[Fault]:
     loads: Loads | None = sections.get("loads")
     if loads and loads.cover.air_pressure is not None and sections.get("cover", loads) is None:
-        yield Fault("loads.cover.air_pressure", said("job.no_cover"), remedy=said("job.no_cover.do"))
+        yield Fault.saying("loads.cover.air_pressure", "job.no_cover")
 
 
 def _mount(sections: Sections) -> Iterator[Fault]:
@@ -215,12 +203,7 @@ def _mount(sections: Sections) -> Iterator[Fault]:
     for index, leg in enumerate(bracket.legs):
         least_in = back_in if index in (0, last) else 2.0 * back_in
         if leg.inch < least_in:
-            yield Fault(
-                f"mount.bracket.legs.{index}",
-                said("job.leg_short", least=inch(least_in)),
-                given=leg.text,
-                remedy=said("job.leg_short.do"),
-            )
+            yield Fault.saying(f"mount.bracket.legs.{index}", "job.leg_short", leg.text, least=inch(least_in))
 
 
 def _as_made(sections: Sections) -> Iterator[Fault]:
@@ -240,7 +223,7 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
         if outline is None:
             continue
         if own_center(outline) is None and "center" in type(outline).model_fields:
-            yield Fault(f"as_made.{field}.center", said("job.made_center"), remedy=said("job.made_center.do"))
+            yield Fault.saying(f"as_made.{field}.center", "job.made_center")
         _, fault = _try(f"as_made.{field}", partial(outline.loop, _center(outline, (0.0, 0.0))))
         if fault:
             yield fault

@@ -87,8 +87,8 @@ def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
                 remedy=said("job.edge_places.do", places=PLACES),
             )
         if cut.diagonals and readings.piece == "disc":
-            yield Fault(f"cuts.{number}.diagonals", said("job.disc"), remedy=said("job.disc.do"))
+            yield Fault.saying(f"cuts.{number}.diagonals", "job.disc")
     if all(cut.turned for cut in readings.cuts):
-        yield Fault("cuts.0.turned", said("job.all_turned"), given="true", remedy=said("job.all_turned.do"))
+        yield Fault.saying("cuts.0.turned", "job.all_turned", "true")
     if not any(cut.x or cut.y for cut in readings.cuts):
-        yield Fault("cuts", said("job.no_widths"), remedy=said("job.no_widths.do"))
+        yield Fault.saying("cuts", "job.no_widths")

@@ -152,11 +152,12 @@ class CurvedSkin:
     def _angle(self, arc_in: float) -> float:
         angle = abs(arc_in) / self.radius_in
         if angle > math.pi / 2.0:
-            raise GeometryError(
-                said("error.quarter", arc=inch(arc_in), radius=inch(self.radius_in)),
+            raise GeometryError.saying(
+                "error.quarter",
                 where="skin.curvature",
-                remedy=said("error.quarter.do"),
                 unit=self.unit,
+                arc=inch(arc_in),
+                radius=inch(self.radius_in),
             )
         return angle
 
@@ -178,11 +179,8 @@ def radius_from_chord_in(*, chord_in: float, rise_in: float, unit: Unit = "in") 
     14.01
     """
     if not 0.0 < rise_in <= chord_in / 2.0:
-        raise GeometryError(
-            said("error.no_arc", rise=inch(rise_in), chord=inch(chord_in)),
-            where="skin.curvature.rise",
-            remedy=said("error.no_arc.do"),
-            unit=unit,
+        raise GeometryError.saying(
+            "error.no_arc", where="skin.curvature.rise", unit=unit, rise=inch(rise_in), chord=inch(chord_in)
         )
     return chord_in**2 / (8.0 * rise_in) + rise_in / 2.0
 
@@ -193,19 +191,14 @@ def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> Cur
     Args:
         thickness_in: of the skin [in].
         unit: that a refusal tells lengths in.
-    Returns:
-        CurvedSkin: curved along one axis.
     Raises:
         GeometryError: the skin is curved both ways, or the rise is no rise of an arc.
     """
     other = curvature.other_rise
     if other is not None and other.inch > STRAIGHT_IN:
         other_in = radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=other.inch, unit=unit)
-        raise GeometryError(
-            said("error.double", radius=inch(other_in)),
-            where="skin.curvature.other_rise",
-            remedy=said("error.double.do"),
-            unit=unit,
+        raise GeometryError.saying(
+            "error.double", where="skin.curvature.other_rise", unit=unit, radius=inch(other_in)
         )
     return CurvedSkin(
         along=curvature.along,

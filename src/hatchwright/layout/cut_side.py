@@ -60,8 +60,6 @@ class RivetRow:
     """The part of one row that lies within the width of the cut.
 
     Args:
-        name: of the row.
-        holes: its rivets.
         offset_in: mean distance from the edge of the opening [in].
         pitch_in: least pitch along it, None for a row of a single rivet [in].
         longest_in: its longest pitch, None for a row of a single rivet [in].
@@ -87,7 +85,6 @@ class CutSide:
         ahead: those beyond the edge; one beyond a corner counts for both of its sides.
         has_straight_edge: whether a straight edge of the opening lies across the load on this side.
         reading: by which its rivets are counted: the job's choice, else the default.
-        layout: of which it is a side.
     """
 
     name: str
@@ -154,10 +151,7 @@ def count_rivets(layout: Layout, directions: npt.ArrayLike) -> CutCounts:
     along the direction, so that the count turns with the job.
 
     Args:
-        layout: with rivets, or without.
         directions: unit vectors along which a load runs, each towards the side that is asked for, shape (k, 2).
-    Returns:
-        CutCounts: both readings.
     Method: docs/theory/rivet.md.
     """
     ways = np.asarray(directions, dtype=np.float64).reshape(-1, 2)
@@ -183,8 +177,6 @@ def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
     A load along X is carried round the opening by the rivets on its X sides, over the cut along Y; and the other way
     round.
 
-    Args:
-        layout: with rivets, or without.
     Returns:
         tuple: X+, X-, Y+ and Y-.
     """

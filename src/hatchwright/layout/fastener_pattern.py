@@ -75,9 +75,7 @@ def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
     }
     edge, move = edges[row.edge]
     if edge is None:
-        raise GeometryError(
-            said("error.no_edge", edge=row.edge), where=where, remedy=said("error.no_edge.do")
-        )
+        raise GeometryError.saying("error.no_edge", where=where, edge=row.edge)
     path = single(move(profile_of(edge), row.distance.inch), where=f"{where}.distance")
     _refuse_many(row, path.length_in, where=where)
     forced = {"free": (), "middles": corner_middles(path), "tangents": tangent_points(path)}[row.corners]
@@ -131,7 +129,7 @@ def _on_straights(screws: Screws, path: Loop, opening: Loop, *, where: str) -> P
             foot = start + along * (clear + usable * k / bays)
             points.append(_opposite(path, foot, np.array([along[1], -along[0]])))
     if not points:
-        raise GeometryError(said("error.clip_side"), where=where, remedy=said("error.clip_side.do"))
+        raise GeometryError.saying("error.clip_side", where=where)
     return points
 
 

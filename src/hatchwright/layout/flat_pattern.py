@@ -69,7 +69,6 @@ class FlatPattern:
     """A sheet before it is rolled.
 
     Args:
-        skin: that it will lie on.
         ratio: of the stretch along the curved axis [-].
         about_in: coordinate on that axis that stays [in].
         roll_in: radius of its outer and of its inner face after rolling [in].

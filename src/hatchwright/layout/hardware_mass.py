@@ -48,7 +48,6 @@ class WeightChange:
     """What the job adds to one side and takes away from it.
 
     Args:
-        masses: sheets, fasteners and the mounted part.
         not_weighed: what is left out, each with the reason.
     """
 
@@ -138,9 +137,7 @@ def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[
 
 def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ...]:
     if screws.length is None:
-        raise TableError(
-            said("error.screw_length"), where="cover.screws.length", remedy=said("error.screw_length.do")
-        )
+        raise TableError.saying("error.screw_length", where="cover.screws.length")
     name = f"{screws.size} x {screws.length.text}"
     if known := hardware_weight(name, shop):
         return (_weighed(name, count, known),)
@@ -176,12 +173,12 @@ def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
 
 
 def _weighed(name: str, count: int, one: Cited) -> Mass:
-    working = Working(
+    working = Working.resting_on(
+        one,
         "m = count x weight of one",
-        (Quantity("count", count, ""), Quantity("weight", one.value, "lb")),
         Quantity("m", count * one.value, "lb"),
-        one.source,
-        one.grade,
+        Quantity("count", count, ""),
+        Quantity("weight", one.value, "lb"),
     )
     return Mass(f"{count} x {name}" if count > 1 else name, count * one.value, 0.0, working)
 

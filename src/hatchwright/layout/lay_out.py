@@ -101,15 +101,12 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
         first = row.first_number or max(taken, default=0) + 1
         for number, (x, y) in enumerate(points, start=first):
             if number in taken:
-                raise JobError(
-                    (
-                        Fault(
-                            f"rows.{index}.first_number",
-                            said("error.numbered", number=number, row=taken[number]),
-                            given=str(first),
-                            remedy=said("error.numbered.do"),
-                        ),
-                    )
+                raise JobError.about(
+                    f"rows.{index}.first_number",
+                    "error.numbered",
+                    str(first),
+                    number=number,
+                    row=taken[number],
                 )
             taken[number] = row.name
             holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, nominal_in, stack))
@@ -161,14 +158,11 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
     measured = {hole.number: hole for hole in job.as_made.holes}
     unknown = sorted(set(measured) - {hole.number for hole in ordered})
     if unknown:
-        raise JobError(
-            (
-                Fault(
-                    "as_made.holes",
-                    said("error.no_hole", holes=Listed(tuple(map(str, unknown)), ",")),
-                    remedy=said("error.no_hole.do", numbers=_numbers(ordered)),
-                ),
-            )
+        raise JobError.about(
+            "as_made.holes",
+            "error.no_hole",
+            holes=Listed(tuple(map(str, unknown)), ","),
+            numbers=_numbers(ordered),
         )
     return tuple(
         replace(

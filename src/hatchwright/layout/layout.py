@@ -51,11 +51,7 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One sheet of the stack.
-
-    Args:
-        name: skin, doubler or cover.
-    """
+    """One sheet of the stack."""
 
     name: PartName
     thickness_in: float
@@ -70,9 +66,6 @@ class Hole:
     """One hole of the job.
 
     Args:
-        number: stable number.
-        row: name of its row.
-        kind: rivet or screw.
         x_in: center [in].
         y_in: center [in].
         fastener: part number without the length, or the thread of a screw; as typed where no table lists it.
@@ -143,7 +136,6 @@ class Layout:
         opening: the opening as it stands: as filed when measured, else as drawn [in].
         rough_cut: the line to cut to before filing, None without a cutter [in].
         parts: skin, doubler and cover, those that there are.
-        holes: every hole in the order of its number.
         shop: a shop's own rows of the tables, by which the job is judged and made; None without.
     """
 

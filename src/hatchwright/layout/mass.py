@@ -54,15 +54,12 @@ def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
 def _mass(layout: Layout, part: Part, name: str, area_sq_in: float) -> Mass:
     density = sheet(part.alloy, part.temper, part.clad, layout.shop).density
     mass_lb = area_sq_in * part.thickness_in * density.value
-    working = Working(
+    working = Working.resting_on(
+        density,
         "m = area x t x density",
-        (
-            Quantity("area", area_sq_in, "in^2"),
-            Quantity("t", part.thickness_in, "in"),
-            Quantity("density", density.value, "lb/in^3"),
-        ),
         Quantity("m", mass_lb, "lb"),
-        density.source,
-        density.grade,
+        Quantity("area", area_sq_in, "in^2"),
+        Quantity("t", part.thickness_in, "in"),
+        Quantity("density", density.value, "lb/in^3"),
     )
     return Mass(name, mass_lb, SHEET_UNCERTAINTY_RATIO * abs(mass_lb), working)

@@ -35,8 +35,6 @@ class MountLoad:
 def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoad, ...]:
     """The static test loads of a mounted part.
 
-    Args:
-        mount: with its weight.
     Returns:
         tuple: down, up, forward and side; empty while the weight is not given.
     Method: factor of the direction times the weight.
@@ -48,12 +46,12 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
     loads = []
     for direction, factor in static_test_factors(mount.category, shop).items():
         load_lbf = factor.value * weight
-        working = Working(
+        working = Working.resting_on(
+            factor,
             f"P {direction} = factor x weight ({factor.note} category)",
-            (Quantity("factor", factor.value, ""), Quantity("weight", weight, "lb")),
             Quantity("P", load_lbf, "lbf"),
-            factor.source,
-            factor.grade,
+            Quantity("factor", factor.value, ""),
+            Quantity("weight", weight, "lb"),
         )
         loads.append(MountLoad(direction, load_lbf, working, _held(mount, direction)))
     return tuple(loads)
@@ -62,8 +60,6 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
 def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
     """The drag of an antenna at ultimate load.
 
-    Args:
-        mount: with frontal area and speed.
     Returns:
         MountLoad | None: aft; None while area or speed is not given.
     Method: 0.000327 A V^2, A in square feet and V in miles an hour, times the factor of safety.
@@ -74,12 +70,12 @@ def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
         return None
     coefficient, safety = limit("antenna_drag_coefficient", shop), limit("factor_of_safety", shop)
     drag_lbf = coefficient.value * area_ft2 * speed_mph**2
-    working = Working(
+    working = Working.resting_on(
+        coefficient,
         f"D = {coefficient.value:g} A V^2, and {safety.value:g} D at ultimate load [{safety.source}]",
-        (Quantity("A", area_ft2, "ft^2"), Quantity("V", speed_mph, "mph")),
         Quantity("D", drag_lbf, "lbf"),
-        coefficient.source,
-        coefficient.grade,
+        Quantity("A", area_ft2, "ft^2"),
+        Quantity("V", speed_mph, "mph"),
     )
     return MountLoad("aft", safety.value * drag_lbf, working, _held(mount, "aft"))
 

@@ -43,11 +43,7 @@ def derive_outlines(job: Job) -> Outlines:
         )
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:
-        raise GeometryError(
-            said("error.no_cut"),
-            where="cutter.filing_allowance",
-            remedy=said("error.no_cut.do"),
-        )
+        raise GeometryError.saying("error.no_cut", where="cutter.filing_allowance")
     return Outlines(center_in, wanted, opening, rough, outer, inner, _cover(job, wanted, center_in))
 
 
@@ -82,7 +78,6 @@ def single(profile: Profile, *, where: str) -> Loop:
     """The one loop of an offset that must stay in one piece.
 
     Args:
-        profile: result of an offset.
         where: field to name when it did not.
     Raises:
         GeometryError: nothing is left, or it fell apart.

@@ -27,7 +27,6 @@ class EdgeDistances:
     """True distances from the holes of a part to one of its edges, arcs included.
 
     Args:
-        holes: the holes through that part.
         distance_in: negative where the center is off the metal, shape (n_holes,) [in].
         foot_in: nearest points of the edge, shape (n_holes, 2) [in].
         nominal_in: of the fasteners, NaN where no table lists one, shape (n_holes,) [in].

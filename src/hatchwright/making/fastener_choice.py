@@ -208,9 +208,7 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
 
     def reading(says: str, cited: Cited, formula: str, diameter_in: float) -> DiameterReading:
         result = Quantity("D", diameter_in, "in")
-        working = Working(
-            formula, (*values, Quantity("k", cited.value, "")), result, cited.source, cited.grade
-        )
+        working = Working.resting_on(cited, formula, result, *values, Quantity("k", cited.value, ""))
         return DiameterReading(said(f"diameter.{says}", times=Amount(cited.value, "")), working)
 
     return (

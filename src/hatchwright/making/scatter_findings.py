@@ -9,10 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.finding import Finding, held
+from hatchwright.ground import computed, practice
 from hatchwright.judged import FLOAT_NOISE, Measure, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
-from hatchwright.making.ground import computed, practice
 from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.register import Entry, Shelf, enter

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import practice
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.unlisted import NAMED_BY, what_of
 from hatchwright.register import Entry
 from hatchwright.said import Said
-from hatchwright.workings import Grade, Source
 
-_UNLISTED = Source("PRACTICE", "what no table gives")
+_UNLISTED = practice("what no table gives")
 
 
 def unlisted_findings(entry: Entry, holes: Iterable[Hole]) -> tuple[Finding, ...]:
@@ -33,8 +33,7 @@ def unlisted_findings(entry: Entry, holes: Iterable[Hole]) -> tuple[Finding, ...
             entry.code,
             Status.UNKNOWN,
             what,
-            source=_UNLISTED,
-            grade=Grade.PRACTICE,
+            _UNLISTED,
             holes=tuple(numbers),
             cause=str(what),
             told_by=NAMED_BY,

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import practice
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
@@ -57,9 +58,8 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.words.readings import to_choose_from
-from hatchwright.workings import Grade, Source
 
-_PRACTICE = Source("PRACTICE", "a choice between readings")
+_CHOICE = practice("a choice between readings")
 _PLACES = frozenset(("edges", "distinct_edges", "near", "pitches", "row_spacings"))
 """What every move of an edge or a hole may change."""
 
@@ -97,13 +97,7 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
 
 
 def check_some(layout: Layout, codes: Collection[str]) -> tuple[Finding, ...]:
-    """Judge a layout by a few rules, so that what fails by these need not be judged by all.
-
-    Args:
-        codes: of rules.
-    Returns:
-        tuple: their findings, as `check` has them.
-    """
+    """Judge a layout by a few rules, so that what fails by these need not be judged by all."""
     return tuple(_found((rule for rule in all_rules() if rule.code in codes), layout))
 
 
@@ -149,9 +143,8 @@ def _unanswered(rule: Rule, error: HatchwrightError, layout: Layout) -> tuple[Fi
         rule.code,
         Status.UNKNOWN,
         why[0].what if why else said("no_value.subject", what=error.what),
-        source=Source("PRACTICE", f"what no table gives: {error.where}"),
-        grade=Grade.PRACTICE,
-        advice=() if why else (said("no_value.remedy", remedy=error.remedy),),
+        practice(f"what no table gives: {error.where}"),
+        *(() if why else (said("no_value.remedy", remedy=error.remedy),)),
         holes=tuple(hole.number for hole in lacking),
         cause=str(why[0].what) if why else "",
         told_by=NAMED_BY if why else "",
@@ -187,4 +180,4 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
 
 
 def _not_shown(code: str, subject: Said, advice: Said) -> Finding:
-    return stated(code, Status.UNKNOWN, subject, source=_PRACTICE, grade=Grade.PRACTICE, advice=(advice,))
+    return stated(code, Status.UNKNOWN, subject, _CHOICE, advice)

@@ -81,11 +81,10 @@ def clearance(survey: Survey) -> Iterator[Finding]:
             said("clearance.no_flange_on", n=len(sides), sides=Listed(tuple(sides)))
             if bay.flanges
             else said("clearance.no_flange"),
-            source=cited.source,
-            grade=cited.grade,
+            cited,
+            said("clearance.find_flanges"),
             limit=None if bay.flanges else least.value,
             unit="in",
-            advice=(said("clearance.find_flanges"),),
             enter=("bay.flanges",),
         )
 
@@ -128,8 +127,7 @@ def behind(survey: Survey) -> Iterator[Finding]:
                 "R702",
                 Status.PASS,
                 said("behind.nothing_before", name=keep_out.name),
-                source=_BEHIND.source,
-                grade=_BEHIND.grade,
+                _BEHIND,
                 value=keep_out.depth.inch if keep_out.depth else None,
                 unit="in",
             )

@@ -13,7 +13,6 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -45,7 +44,7 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
     if found is None or found.screws.nut != "clip nut":
         return
     on_straights = found.screws.straights_only
-    yield in_words(
+    yield stated(
         "R806",
         Status.PASS if on_straights else Status.STOP,
         said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
@@ -69,9 +68,8 @@ def _not_entered(screws: Screws) -> Iterator[Finding]:
             "R806",
             Status.UNKNOWN,
             said("clip_nuts.not_entered", what=what),
-            source=_CLIPS.source,
-            grade=_CLIPS.grade,
-            advice=(said("clip_nuts.measure", what=what),),
+            _CLIPS,
+            said("clip_nuts.measure", what=what),
             enter=tuple(f"cover.screws.{field}" for field in lacking),
         )
 
@@ -98,8 +96,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     if reach is None:
         return
     edge = survey.layout.parts[0].edges[0]
-    gaps = distances(Profile((edge.loop,)), points_of(found.holes))
-    to_edge = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
+    to_edge = -distances(Profile((edge.loop,)), points_of(found.holes)).inward_in
     i = int(np.argmax(np.abs(to_edge - reach.inch)))
     hole, at_in, is_near = found.holes[i], float(to_edge[i]), to_edge[i] < reach.inch
     within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN
@@ -161,18 +158,13 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule(
-    "R811",
-    Shelf.HOLDS,
-    rests_on=("sheet_spring_nuts",),
-    reads=("cover", "holes", "parts", "skin"),
-)
+@rule("R811", Shelf.HOLDS, rests_on=("sheet_spring_nuts",), reads=("cover", "holes", "parts", "skin"))
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)
     if found and found.screws.nut == "clip nut":
         is_stressed = survey.layout.job.skin.stressed
-        yield in_words(
+        yield stated(
             "R811",
             Status.STOP if is_stressed else Status.PASS,
             said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),

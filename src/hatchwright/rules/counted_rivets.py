@@ -21,12 +21,11 @@ from hatchwright.workings import Quantity, Working
 def count_workings(side: CutSide) -> tuple[Working, ...]:
     """The number of rivets on a side by each reading, the default first."""
     return tuple(
-        Working(
+        Working.resting_on(
+            one.basis,
             f"{one}: rivets beyond its line, load along {side.name[0]}",
-            (Quantity("cut", side.cut_in, "in"),),
             Quantity("rivets", float(len(side.counted(one))), ""),
-            one.basis.source,
-            one.basis.grade,
+            Quantity("cut", side.cut_in, "in"),
         )
         for one in side.readings
     )
@@ -54,12 +53,12 @@ def _counted(job: Job, side: CutSide) -> Finding:
         "R602",
         Status.CAUTION if side.is_relaxed else Status.PASS,
         said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
-        source=basis.source,
-        grade=basis.grade,
+        basis,
+        _why(side),
+        *_chosen(job, side),
         value=float(len(side.rivets)),
         unit="rivets",
         working=count_workings(side),
-        advice=(_why(side), *_chosen(job, side)),
         readings=tuple(map(str, side.readings)),
     )
 

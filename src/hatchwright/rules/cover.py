@@ -17,7 +17,6 @@ from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
@@ -87,8 +86,7 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
             "R801",
             Status.PASS,
             said("cover_screws.closest", screws=numbered(*pairs[i])),
-            source=least.source,
-            grade=least.grade,
+            least,
             value=closest.at(i).value,
             unit="in",
         )
@@ -102,11 +100,10 @@ def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
         "R801",
         Status.UNKNOWN,
         said("cover_screws.only_one" if found else "cover_screws.none"),
-        source=most.source,
-        grade=most.grade,
+        most,
+        said("cover_screws.enter"),
         value=float(len(found.holes)) if found else 0.0,
         unit="screws",
-        advice=(said("cover_screws.enter"),),
         enter=("cover.screws",),
     )
 
@@ -138,7 +135,7 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
         advice.append(said("cover_sheet.other_material"))
     if advice:
         advice.append(said("ask.disposition"))
-    yield in_words(
+    yield stated(
         "R804",
         Status.CAUTION if advice else Status.PASS,
         said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),
@@ -171,9 +168,9 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
             "R805",
             Status.STOP,
             said("cover_gap.no_land"),
-            source=_GOES_IN.source,
-            grade=_GOES_IN.grade,
-            advice=(said("cover_gap.no_seat"), said("ask.disposition")),
+            _GOES_IN,
+            said("cover_gap.no_seat"),
+            said("ask.disposition"),
         )
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
@@ -216,15 +213,9 @@ def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     Returns:
         tuple: both, negative where the cover reaches over the edge [in].
     """
-    inward, outward = Profile((opening,)), Profile((cover,))
-    here = distances(inward, cover.points(_CHORD_IN))
-    there = distances(outward, opening.points(_CHORD_IN))
-    gaps = np.concatenate(
-        [
-            np.where(here.inside, here.distance_in, -here.distance_in),
-            np.where(there.inside, -there.distance_in, there.distance_in),
-        ]
-    )
+    here = distances(Profile((opening,)), cover.points(_CHORD_IN)).inward_in
+    there = -distances(Profile((cover,)), opening.points(_CHORD_IN)).inward_in
+    gaps = np.concatenate([here, there])
     return float(gaps.min()), float(gaps.max())
 
 
@@ -249,8 +240,7 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
     if len(at_corners):
         laps.append(("cover_lap.corners", at_corners))
     for subject, points in laps:
-        gaps = distances(edge, points)
-        lap_in = float(np.where(gaps.inside, gaps.distance_in, -gaps.distance_in).min())
+        lap_in = float(distances(edge, points).inward_in.min())
         judged = Judgement(Measure("lap", lap_in), (bound(_COVERS),), strict=True)
         covers = judged.status is Status.PASS
         if covers and diameter_in:

@@ -9,12 +9,11 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
@@ -47,7 +46,7 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found is not None:
         is_locking = "nutplate" in found.screws.nut
-        yield in_words(
+        yield stated(
             "R809",
             Status.PASS,
             said("self_locking.nuts", nut=nut_named(found.screws.nut)),
@@ -68,7 +67,6 @@ class Ears:
     Args:
         points: all first ears, then all second ones, shape (2 n_screws, 2) [in].
         source: where the place of the ears stands.
-        grade: how far it is to be trusted.
     """
 
     found: ScrewedCover
@@ -82,12 +80,12 @@ class Ears:
     def working(self) -> Working:
         """Where the ears lie, from the screw along the screw line."""
         first, second = self.offsets_in
-        return Working(
+        return Working.resting_on(
+            self,
             "spacing = |first - second|",
-            (Quantity("first", first, "in"), Quantity("second", second, "in")),
             Quantity("spacing", abs(first - second), "in"),
-            self.source,
-            self.grade,
+            Quantity("first", first, "in"),
+            Quantity("second", second, "in"),
         )
 
     @property
@@ -106,13 +104,8 @@ class NotKnown:
 
     def finding(self, code: str) -> Finding:
         """The same of each code that asks: one cause."""
-        return in_words(
-            code,
-            Status.UNKNOWN,
-            self.subject,
-            instruction("nutplate_rivets"),
-            self.advice,
-            enter=self.enter,
+        return stated(
+            code, Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
         )
 
 
@@ -124,9 +117,7 @@ def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
     screws = found.screws
     if not screws.nut_rivet:
         return NotKnown(
-            said("nutplates.rivet_not_entered"),
-            said("nutplates.enter_rivet"),
-            ("cover.screws.nut_rivet",),
+            said("nutplates.rivet_not_entered"), said("nutplates.enter_rivet"), ("cover.screws.nut_rivet",)
         )
     if len(found.holes) < _LINE_OF_SCREWS:
         return NotKnown(said("nutplates.no_line", n=len(found.holes)), said("nutplates.three_screws"))
@@ -184,7 +175,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     d_in = ears.rivet.diameter_in
     for edge in part.edges:
         gaps = distances(Profile((edge.loop,)), ears.points)
-        signed = np.where(gaps.inside == edge.metal_inside, gaps.distance_in, -gaps.distance_in)
+        signed = gaps.inward_in if edge.metal_inside else -gaps.inward_in
         e = Measure("e", signed, per=("D", d_in, "in"))
         asked = Judgement(e, (bound(least, d_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
         i = asked.worst()

@@ -15,7 +15,6 @@ from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -66,11 +65,10 @@ def _no_length(found: ScrewedCover, without_nut_in: float) -> Finding:
         "R802",
         Status.UNKNOWN,
         said("screw_length.not_entered", size=found.screws.size),
-        source=_GRIP.source,
-        grade=_GRIP.grade,
+        _GRIP,
+        said(ask, needed=missing(needed_in)),
         limit=needed_in,
         unit="in",
-        advice=(said(ask, needed=missing(needed_in)),),
         enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
     )
 
@@ -103,12 +101,11 @@ def _no_nut(
         "R802",
         Status.CAUTION,
         said("screw_length.room_for_nut", **names, room=room(room_in)),
-        source=thread.source,
-        grade=thread.grade,
+        thread,
+        said("screw_length.measure_nut", room=room(room_in)),
         value=room_in,
         unit="in",
-        working=(Working("length - grip - one thread", put_in, left, thread.source, thread.grade),),
-        advice=(said("screw_length.measure_nut", room=room(room_in)),),
+        working=(Working.resting_on(thread, "length - grip - one thread", left, *put_in),),
         enter=("cover.screws.nut_height",),
     )
 
@@ -133,12 +130,7 @@ def _through_the_nut(
     return held(
         "R802",
         through if ends_inside else stands_out,
-        said(
-            "screw_length.one",
-            size=found.screws.size,
-            length=found.screws.length.text,
-            grip=inch(grip_in),
-        ),
+        said("screw_length.one", size=found.screws.size, length=found.screws.length.text, grip=inch(grip_in)),
         said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
         said("ask.disposition"),
     )
@@ -170,9 +162,7 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     nearest, beside_in = found.holes[at], float(beside[at])
     below = Judgement(
         Measure(
-            "depth - reach",
-            depth_in - reach_in,
-            with_=(("depth", depth_in, "in"), ("reach", reach_in, "in")),
+            "depth - reach", depth_in - reach_in, with_=(("depth", depth_in, "in"), ("reach", reach_in, "in"))
         ),
         (bound(_BEHIND),),
         strict=True,
@@ -222,7 +212,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     try:
         known = torque(found.screws.size, shop=survey.shop)
     except TableError:
-        yield in_words(
+        yield stated(
             "R808",
             Status.UNKNOWN,
             said("screw_torque.not_listed", size=found.screws.size),
@@ -242,15 +232,12 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
             least=Amount(least, "in-lbf"),
             greatest=Amount(greatest, "in-lbf"),
         ),
-        source=known.source,
-        grade=known.grade,
+        known,
+        said("screw_torque.where_none_is_given"),
         value=greatest,
         limit=known.limit_in_lbf,
         unit="in-lbf",
-        working=(
-            Working("table torque + running torque <= limit", put_in, result, known.source, known.grade),
-        ),
-        advice=(said("screw_torque.where_none_is_given"),),
+        working=(Working.resting_on(known, "table torque + running torque <= limit", result, *put_in),),
     )
 
 

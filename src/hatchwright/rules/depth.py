@@ -54,12 +54,7 @@ def depth_of_parts(survey: Survey) -> Iterator[Finding]:
         deepest = max(_in_front(survey, keep_out), key=lambda part: part.reach_in, default=None)
         if deepest is None:
             yield stated(
-                "R705",
-                Status.PASS,
-                said("depth.nothing_before", name=keep_out.name),
-                source=_BEHIND.source,
-                grade=_BEHIND.grade,
-                unit="in",
+                "R705", Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in"
             )
         else:
             yield _apart(survey, keep_out, deepest)
@@ -126,10 +121,9 @@ def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
                 nuts=said("depth.nuts", of=some_numbered(*screws), n=len(screws)),
                 name=keep_out.name,
             ),
-            source=_BEHIND.source,
-            grade=_BEHIND.grade,
+            _BEHIND,
+            said("depth.measure_nut"),
             unit="in",
-            advice=(said("depth.measure_nut"),),
             holes=tuple(hole.number for hole in screws),
             cause=keep_out.name,
             enter=("cover.screws.nut_height", "cover.screws.length"),

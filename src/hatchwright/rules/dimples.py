@@ -7,13 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -98,12 +97,11 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
             yield _not_known(row, subject, said("ask.disposition"))
             continue
-        spread = Working(
+        spread = Working.resting_on(
+            after,
             "hole after dimpling",
-            (Quantity("drill", drill.diameter_in, "in"),),
             Quantity("d", after.value, "in"),
-            after.source,
-            after.grade,
+            Quantity("drill", drill.diameter_in, "in"),
         )
         judged = Judgement(
             Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),)),
@@ -125,7 +123,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
 
 
 def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
-    return in_words(
+    return stated(
         "R410",
         Status.UNKNOWN,
         subject,

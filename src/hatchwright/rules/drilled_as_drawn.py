@@ -77,10 +77,7 @@ def _judged(
     best = min(fits, key=lambda name: fits[name])
     images = tuple((f"off {name}", off_in, "in") for name, off_in in fits.items())
     place = Judgement(
-        Measure(OFF, as_drawn_in, with_=images),
-        (bound(_PRACTICE),),
-        at_least=False,
-        fails_as=Status.CAUTION,
+        Measure(OFF, as_drawn_in, with_=images), (bound(_PRACTICE),), at_least=False, fails_as=Status.CAUTION
     )
     told = said(
         "R918.off", what=subject, off=inch(as_drawn_in), image=said(f"R918.{best}"), fit=inch(fits[best])

@@ -29,8 +29,6 @@ class EdgeJudgement:
     """The holes of one kind to one edge, judged together; every array is of shape (n_holes,).
 
     Args:
-        row: the holes with their distances.
-        asked: the edge distance that is asked for.
         whole: that the hole does not break out through the edge.
     """
 
@@ -118,8 +116,6 @@ def judge_edges(
     Args:
         code: whose reading the job may have chosen.
         least: name of each reading to its least distance [D], the default first.
-        concerns: which holes.
-        short: the answer where it is missed.
     """
     for edge in survey.distinct_edges:
         row = edge.of(np.array([concerns(hole) for hole in edge.holes], dtype=bool))

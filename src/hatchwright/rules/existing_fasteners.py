@@ -25,7 +25,6 @@ class There:
     """A fastener, or a row of them, that is there already.
 
     Args:
-        named: as it was entered.
         distance_in: from its center to the opening's edge, negative inside the opening [in].
         diameter_in: of its shank [in].
         place: point concerned [in].
@@ -52,8 +51,7 @@ def _fasteners(survey: Survey) -> Iterator[There]:
     if not existing:
         return
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
-    gaps = distances(Profile((survey.layout.opening,)), points)
-    signed = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in).tolist()
+    signed = (-distances(Profile((survey.layout.opening,)), points).inward_in).tolist()
     for number, (there, distance_in) in enumerate(zip(existing, signed, strict=True), start=1):
         place = (there.at[0].inch, there.at[1].inch)
         yield There(said("existing.fastener", number=number), distance_in, there.diameter.inch, place)
@@ -82,13 +80,12 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
                 "R106",
                 Status.CAUTION,
                 said("R106.in_cutout", there=there.named),
-                source=one.source,
-                grade=one.grade,
+                one,
+                said("R106.see_what_it_holds"),
                 value=there.distance_in,
                 limit=one.limit,
                 unit="in",
                 working=one.working,
-                advice=(said("R106.see_what_it_holds"),),
                 place=there.place,
                 shortfall=one.shortfall,
                 uncertainty=u_in,
@@ -134,11 +131,10 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
             "R106",
             Status.UNKNOWN,
             subject,
-            source=least.source,
-            grade=least.grade,
+            least,
+            *advice,
             value=gap_in,
             unit="in",
-            advice=advice,
             place=place,
             cause=cause,
             enter=enter,

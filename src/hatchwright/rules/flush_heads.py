@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.said import inch, said
@@ -50,7 +49,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
         try:
             bounds = _thresholds(row, survey)
         except TableError:
-            yield in_words(
+            yield stated(
                 "R408",
                 Status.UNKNOWN,
                 said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
@@ -84,12 +83,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     """Every document's thinnest sheet for the rivet; one that is less than the head is deep is left out."""
     return tuple(
-        Bound(
-            one.thickness.value,
-            one.thickness.source,
-            one.thickness.grade,
-            reading=one.document,
-        )
+        Bound(one.thickness.value, one.thickness.source, one.thickness.grade, reading=one.document)
         for one in countersink_thresholds(row.hole.diameter_in, survey.shop)
         if "not to be used" not in one.thickness.note
     )
@@ -110,7 +104,7 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
     asked = instruction("dimple_all_sheets_or_csk_under")
     for row in flush_rows(survey):
         if row.preparation is None:
-            yield in_words(
+            yield stated(
                 "R412",
                 Status.UNKNOWN,
                 said("flush.not_entered", row=row.name),
@@ -124,7 +118,7 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
             yield from _under_dimple(row, survey)
         else:
             how = said(f"flush.{row.preparation.replace(' ', '_')}")
-            yield in_words("R412", Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
+            yield stated("R412", Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
 
 
 def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
@@ -135,7 +129,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     needed = Bound(
         head.height_in + extra.value * top_in, extra.source, extra.grade, f"head + {extra.value:g} t top"
     )
-    depth = Working("head", (), Quantity("head", head.height_in, "in"), head.source, head.grade)
+    depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
     for part, thickness_in in row.sheets[1:]:
         judged = Judgement(
             Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in"))),

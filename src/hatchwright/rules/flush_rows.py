@@ -53,11 +53,7 @@ def sheet_said(part: PartName, thickness_in: float) -> Said:
 
 
 def flush_rows(survey: Survey) -> list[FlushRow]:
-    """Every row of flush rivets, and the cover screws when their heads are flush.
-
-    Returns:
-        list: one for each row.
-    """
+    """Every row of flush rivets, and the cover screws when their heads are flush."""
     layout = survey.layout
     thickness = {part.name: part.thickness_in for part in layout.parts}
     screws = layout.job.cover.screws if layout.job.cover else None

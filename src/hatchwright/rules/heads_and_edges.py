@@ -52,13 +52,7 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     yield from found
     if on_skin and not found and (bay.rows or bay.existing):
         parts = Listed(tuple(part_named(part) for part in on_skin), "or")
-        yield stated(
-            "R210",
-            Status.PASS,
-            said("R210.none", parts=parts),
-            source=_HEAD_RATIO.source,
-            grade=_HEAD_RATIO.grade,
-        )
+        yield stated("R210", Status.PASS, said("R210.none", parts=parts), _HEAD_RATIO)
 
 
 def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
@@ -80,28 +74,21 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
     heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
     gaps = distances(Profile((part.edges[0].loop,)), points)
-    gap_in = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
-    judged = _clear_of(gap_in, heads_in, part.edges[0].uncertainty_in)
+    judged = _clear_of(-gaps.inward_in, heads_in, part.edges[0].uncertainty_in)
     fails = judged.ranks() > 0
     is_covered = gaps.inside & (gaps.distance_in >= heads_in / 2.0)
     for covered in (False, True):
         some = np.flatnonzero(fails & (is_covered == covered))
         if len(some):
             # On the edge the head that lies farthest under it is the one to name, of covered ones the first entered.
-            i = int(some[0] if covered else some[np.argmin(np.abs(gap_in[some]))])
+            i = int(some[0] if covered else some[np.argmin(gaps.distance_in[some])])
             place = (float(points[i, 0]), float(points[i, 1]))
             there = said("existing.fastener", number=i + 1)
             yield _heads(judged.at(i), part, there, place, covered=covered, count=len(some))
 
 
 def _heads(
-    judged: Judgement,
-    part: Part,
-    there: Said,
-    place: tuple[float, float],
-    *,
-    covered: bool,
-    count: int = 1,
+    judged: Judgement, part: Part, there: Said, place: tuple[float, float], *, covered: bool, count: int = 1
 ) -> Finding:
     names: dict[str, Value] = {"part": part_named(part), "there": there, "n": count}
     if covered:

@@ -85,10 +85,7 @@ def overlaps(survey: Survey) -> Overlaps | None:
         opening[0] - drawn[0], drawn[2] - opening[2], opening[1] - drawn[1], drawn[3] - opening[3]
     )
     near = [
-        max(
-            least_in,
-            float(row.distance_in[np.array([hole.kind == "rivet" for hole in row.holes])].min()),
-        )
+        max(least_in, float(row.distance_in[np.array([hole.kind == "rivet" for hole in row.holes])].min()))
         for row in (opening_edge, outer_edge)
     ]
     return Overlaps(2.0 * least_in, sum(near), max(2.0 * least_in, as_drawn_in))
@@ -199,9 +196,8 @@ def _no_table(survey: Survey) -> Finding:
         "R704",
         Status.UNKNOWN,
         said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper),
-        source=least.source,
-        grade=least.grade,
-        advice=(said("rivet_count.ask"),),
+        least,
+        said("rivet_count.ask"),
     )
 
 
@@ -231,16 +227,13 @@ def _rivets_in_it(
     diameter_in = min(hole.diameter_in for hole in survey.layout.holes_of("rivet"))
     length_in = side.side.cut_in + widths.one_row_in
     fit = math.floor(length_in / (least.value * diameter_in) + FLOAT_NOISE) + 1
-    counted = Working(
+    counted = Working.resting_on(
+        least,
         f"n = (cut + overlap) / {least.value:g} D, rounded down, + 1",
-        (
-            Quantity("cut", side.side.cut_in, "in"),
-            Quantity("overlap", widths.one_row_in, "in"),
-            Quantity("D", diameter_in, "in"),
-        ),
         Quantity("n", float(fit), "rivets"),
-        least.source,
-        least.grade,
+        Quantity("cut", side.side.cut_in, "in"),
+        Quantity("overlap", widths.one_row_in, "in"),
+        Quantity("D", diameter_in, "in"),
     )
     judged = Judgement(
         Measure("n", float(fit), unit="rivets"),

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
@@ -35,11 +34,7 @@ def _lower_ftu_psi(part: Part, shop: ShopTables | None) -> float:
 
 
 def _named(part: Part) -> Said:
-    return said(
-        "sheet.clad" if part.clad else "sheet.bare",
-        alloy=part.alloy,
-        temper=part.temper,
-    )
+    return said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper)
 
 
 @rule(
@@ -57,18 +52,13 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     asked = instruction("same_or_stronger_material")
     subject = said("doubler_sheet.on_skin", doubler=_named(doubler), skin=_named(skin))
     if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
-        yield in_words("R413", Status.PASS, subject, asked)
+        yield stated("R413", Status.PASS, subject, asked)
         return
     try:
         skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
     except TableError:
-        yield in_words(
-            "R413",
-            Status.UNKNOWN,
-            subject,
-            asked,
-            said("doubler_sheet.no_strength"),
-            said("ask.disposition"),
+        yield stated(
+            "R413", Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
         )
         return
     judged = Judgement(
@@ -83,11 +73,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
 
 
 @rule(
-    "R414",
-    Shelf.KNOW,
-    rests_on=("doubler_clad", "clad_external"),
-    reads=("doubler", "parts"),
-    step="prime",
+    "R414", Shelf.KNOW, rests_on=("doubler_clad", "clad_external"), reads=("doubler", "parts"), step="prime"
 )
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
     """R414: cladding of the doubler."""
@@ -99,7 +85,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     where = "outside" if is_outside else "inside"
     subjects = {"outside": "doubler_sheet.outside", "inside": "doubler_sheet.inside"}
     words = {"outside": "doubler_sheet.seal_outside", "inside": "doubler_sheet.coat_bare"}
-    yield in_words(
+    yield stated(
         "R414",
         Status.PASS if is_fine else Status.CAUTION,
         said(subjects[where], sheet=_named(doubler)),
@@ -119,7 +105,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """R415: notches in 7075; the circular asks for no small radius, the handbook's aim says what is small."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")
-    aimed = Working("R aimed at", (), Quantity("R", aim.value, "in"), aim.source, aim.grade)
+    aimed = Working.resting_on(aim, "R aimed at", Quantity("R", aim.value, "in"))
     for part in survey.layout.parts:
         if part.alloy != "7075":
             continue

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import said
@@ -28,7 +27,7 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
     """R928: rows measured in part."""
     made = survey.layout.job.as_made
     if made is not None and made.opening is None:
-        yield in_words(
+        yield stated(
             "R928",
             Status.CAUTION,
             said("readings.opening_not_entered"),
@@ -52,7 +51,7 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
 
 def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> Finding:
     no_place = what == "place"
-    return in_words(
+    return stated(
         "R928",
         Status.UNKNOWN,
         said(
@@ -71,7 +70,7 @@ def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> F
 
 def _all_measured(survey: Survey, measured: list[tuple[Hole, ...]]) -> Finding:
     rest = len(survey.rows) - len(measured)
-    return in_words(
+    return stated(
         "R928",
         Status.PASS,
         said(

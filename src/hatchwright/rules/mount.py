@@ -8,13 +8,13 @@ from dataclasses import replace
 import numpy as np
 
 from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.ground import Ground
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import edge_named, part_named
@@ -49,7 +49,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
     if mount is None:
         return
     if mount.bonded is None:
-        yield in_words(
+        yield stated(
             "R917",
             Status.UNKNOWN,
             said("bonding.not_entered"),
@@ -58,15 +58,9 @@ def bonding(survey: Survey) -> Iterator[Finding]:
             enter=("mount.bonded",),
         )
     elif mount.bonded:
-        yield in_words(
-            "R917",
-            Status.CAUTION,
-            said("bonding.bonded"),
-            _BONDING,
-            said("bonding.mask"),
-        )
+        yield stated("R917", Status.CAUTION, said("bonding.bonded"), _BONDING, said("bonding.mask"))
     else:
-        yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
+        yield stated("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
 
 
 @rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
@@ -80,7 +74,7 @@ def sealing(survey: Survey) -> Iterator[Finding]:
         False: (Status.CAUTION, "sealing.not_sealed", "sealing.seal"),
         True: (Status.PASS, "sealing.sealed", "sealing.drain"),
     }[mount.sealed]
-    yield in_words(
+    yield stated(
         "R919",
         status,
         said(subject),
@@ -106,16 +100,12 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
         "R920",
         Status.CAUTION if given else Status.UNKNOWN,
         said("antenna.next", distance=inch(given.inch)) if given else said("antenna.next_not_entered"),
-        source=_MANUALS.source,
-        grade=Grade.SHOP if least else _MANUALS.grade,
+        Ground(_MANUALS.source, Grade.SHOP if least else _MANUALS.grade),
+        said("antenna.look_up" if given else "antenna.measure"),
         value=given.inch if given else None,
         limit=least.inch if least else None,
         unit="in",
-        advice=(said("antenna.look_up" if given else "antenna.measure"),),
-        enter=(
-            *(() if given else ("mount.nearest_antenna",)),
-            *(() if least else ("mount.least_distance",)),
-        ),
+        enter=(*(() if given else ("mount.nearest_antenna",)), *(() if least else ("mount.least_distance",))),
     )
 
 
@@ -131,7 +121,7 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         for row in layout.job.bay.rows
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
     )
-    yield in_words(
+    yield stated(
         "R921",
         Status.PASS if reached else Status.CAUTION,
         said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
@@ -181,10 +171,9 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
             "R923",
             Status.UNKNOWN,
             said("base_screws.not_entered"),
-            source=to_edge.source,
-            grade=to_edge.grade,
+            to_edge,
+            said("base_screws.measure"),
             unit="in",
-            advice=(said("base_screws.measure"),),
             enter=("mount.screw_size", "mount.screw_pattern"),
         )
         return
@@ -196,7 +185,7 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
             if part.name == "cover" or (part.name == "doubler" and edge.loop == layout.opening):
                 continue
             found = distances(Profile((edge.loop,)), points)
-            signed = np.where(found.inside == edge.metal_inside, found.distance_in, -found.distance_in)
+            signed = found.inward_in if edge.metal_inside else -found.inward_in
             # Off the skin there is no metal at all; clear of the doubler a screw goes through the skin alone.
             metal_in = signed if part.name == "skin" else found.distance_in
             yield _apart(

@@ -93,12 +93,12 @@ def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
         code,
         Status.CAUTION,
         subject,
-        source=most.working.source,
-        grade=most.working.grade,
+        most.working,
+        *show,
+        *from_memory,
         limit=most.load_lbf,
         unit="lbf",
         working=tuple(load.working for load in loads),
-        advice=(*show, *from_memory),
     )
 
 
@@ -107,13 +107,7 @@ def _judged(tested: Sequence[MountLoad]) -> Judgement:
     first = tested[0].working
     judged = Judgement(
         Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf"),
-        (
-            Bound(
-                np.array([load.load_lbf for load in tested]),
-                first.source,
-                first.grade,
-            ),
-        ),
+        (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),),
         more=tuple(load.working for load in tested),
     )
     return judged.at(judged.worst())
@@ -156,13 +150,4 @@ def _is_short(load: MountLoad) -> bool:
 
 
 def _not_given(code: str, subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
-    return stated(
-        code,
-        Status.UNKNOWN,
-        said(subject),
-        source=_ENTRY.source,
-        grade=_ENTRY.grade,
-        unit="lbf",
-        advice=(said(advice),),
-        enter=enter,
-    )
+    return stated(code, Status.UNKNOWN, said(subject), _ENTRY, said(advice), unit="lbf", enter=enter)

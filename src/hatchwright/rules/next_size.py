@@ -14,7 +14,6 @@ from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Listed, Said, said
@@ -141,7 +140,6 @@ class NextSizes:
     Args:
         sizes: part number to the next diameter, those that have one [in].
         holes: numbers of the rivets that have one.
-        edges: hole to edge.
         neighbors: hole to hole, None where no two are near each other.
     """
 
@@ -200,16 +198,7 @@ def _too_large(survey: Survey) -> tuple[Hole, ...]:
 
 def _standing(code: str, subject: Said, count: int, every: int, least: Cited) -> Finding:
     """The number that is told of all holes, without asking for anything."""
-    return stated(
-        code,
-        Status.PASS,
-        subject,
-        source=least.source,
-        grade=least.grade,
-        value=float(count),
-        limit=float(every),
-        unit="holes",
-    )
+    return stated(code, Status.PASS, subject, least, value=float(count), limit=float(every), unit="holes")
 
 
 @rule(
@@ -231,7 +220,7 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     for hole in _too_large(survey):
         if hole.fastener not in sizes:
             subject, advice = said("R105.no_larger", hole=numbered(hole)), (said("ask.disposition"),)
-            yield in_words("R105", Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
+            yield stated("R105", Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := found.worst_edge(hole):
             row, judged = worst
             yield held(

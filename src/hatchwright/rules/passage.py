@@ -156,13 +156,7 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
         strict=True,
         fails_as=Status.CAUTION,
         more=(
-            Working(
-                "longest chord of the opening",
-                (),
-                Quantity("chord", chord_in, "in"),
-                _GEOMETRY.source,
-                _GEOMETRY.grade,
-            ),
+            Working.resting_on(_GEOMETRY, "longest chord of the opening", Quantity("chord", chord_in, "in")),
         ),
     )
     yield held(

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
 from hatchwright.tables.instructions import instruction
@@ -20,7 +19,7 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
     cover = survey.layout.job.cover
     if cover and cover.screws:
         is_steel = cover.screws.steel
-        yield in_words(
+        yield stated(
             "R912",
             Status.PASS,
             said("steel_screws.in_aluminum" if is_steel else "steel_screws.none"),
@@ -34,7 +33,7 @@ def drains(survey: Survey) -> Iterator[Finding]:
     """R913: drain paths."""
     is_covered = survey.layout.job.gate.drain_covered
     if is_covered is not None:
-        yield in_words(
+        yield stated(
             "R913",
             Status.STOP if is_covered else Status.PASS,
             said("drain.covered" if is_covered else "drain.clear"),

@@ -84,17 +84,7 @@ def _off(
 
 
 def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
-    return stated(
-        "R908",
-        Status.UNKNOWN,
-        subject,
-        source=_PICTURE.source,
-        grade=_PICTURE.grade,
-        limit=shown_in,
-        unit="in",
-        advice=(advice,),
-        enter=enter,
-    )
+    return stated("R908", Status.UNKNOWN, subject, _PICTURE, advice, limit=shown_in, unit="in", enter=enter)
 
 
 def _found(axis: str, found_in: float, shown_in: float) -> Finding:
@@ -122,10 +112,9 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
                 "R909",
                 Status.CAUTION,
                 said("square.not_measured"),
-                source=_SURVEY.source,
-                grade=_SURVEY.grade,
+                _SURVEY,
+                said("square.measure"),
                 unit="in",
-                advice=(said("square.measure"),),
                 enter=("bay.corners",),
             )
         return
@@ -192,10 +181,9 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
             "R911",
             Status.CAUTION,
             said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}")),
-            source=_LAW.source,
-            grade=_LAW.grade,
+            _LAW,
+            said("mandated.enter"),
             unit="in",
-            advice=(said("mandated.enter"),),
             enter=("mandate.opening_x", "mandate.opening_y"),
         )
     for axis, low, high, asked in (("X", 0, 2, mandate.opening_x), ("Y", 1, 3, mandate.opening_y)):
@@ -237,9 +225,7 @@ def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandat
     )
     if judged.status is Status.PASS and mandate.kind != "owner":
         near_enough = said(
-            "mandated.near_enough",
-            off=inch(abs(asked_in - filed_in)),
-            kind=said(f"mandate.{mandate.kind}"),
+            "mandated.near_enough", off=inch(abs(asked_in - filed_in)), kind=said(f"mandate.{mandate.kind}")
         )
         return held_as("R911", judged, Status.CAUTION, subject, near_enough)
     return held("R911", judged, subject, said("mandated.resolve"))

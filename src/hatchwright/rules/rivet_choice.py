@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words, worse
+from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -54,7 +54,7 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     for text, part in _rivets(survey).items():
         soft = part.alloy.alloy.startswith("1100")
         subject = said("R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy)
-        yield in_words(
+        yield stated(
             "R416",
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
             subject,
@@ -73,7 +73,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
             told = (said("R417.not_in_tension"),)
         elif head.replaced_by:
             told = (said("R417.replaced", family=part.family, by=head.replaced_by),)
-        yield in_words(
+        yield stated(
             "R417",
             Status.CAUTION if told else Status.PASS,
             said("R417.head", rivet=text, head=head.head),
@@ -82,30 +82,17 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule(
-    "R418",
-    Shelf.KNOW,
-    rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS),
-    reads=("holes",),
-    step="rivet",
-)
+@rule("R418", Shelf.KNOW, rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS), reads=("holes",), step="rivet")
 def kept_cold(survey: Survey) -> Iterator[Finding]:
     """R418: rivets kept cold, and what may take their place."""
     cold = instruction("icebox_rivets")
     for text, part in _rivets(survey).items():
         alloy = part.alloy.alloy
         if part.diameter_in <= _COLD_FROM_IN.get(part.letters, math.inf) + FLOAT_NOISE:
-            yield in_words("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
+            yield stated("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
         else:
             subject = said("R418.icebox", rivet=text, alloy=alloy)
-            yield in_words(
-                "R418",
-                Status.CAUTION,
-                subject,
-                cold,
-                said("R418.keep_cold"),
-                _substitute(part),
-            )
+            yield stated("R418", Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
 
 
 def _substitute(part: RivetPart) -> Said:
@@ -155,11 +142,7 @@ def drills_as_entered(survey: Survey) -> Iterator[Finding]:
         least = Cited(size.major_diameter_in, "in", size.source, size.grade)
         most = Cited(largest.diameter_in, "in", largest.source, largest.grade) if largest else least
         subject = said(
-            "R419.screws",
-            drill=final.text,
-            size=screws.size,
-            least=inch(least.value),
-            most=inch(most.value),
+            "R419.screws", drill=final.text, size=screws.size, least=inch(least.value), most=inch(most.value)
         )
         yield _final(subject, final.inch, least=least, most=most)
 

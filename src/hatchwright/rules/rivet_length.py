@@ -46,8 +46,6 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
 def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
     """The shop head that each reading would make.
 
-    Args:
-        length: for one rivet and stack.
     Returns:
         dict: name of the reading to its head, the default first.
     """
@@ -132,20 +130,20 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
 
 
 def _head_working(name: str, head: ShopHead, diameter_in: float, least: Cited) -> Working:
-    return Working(
+    return Working.resting_on(
+        least,
         f"{name}: -{head.dash:g}, shop head by volume at 0.5 D high >= {least.value:g} D",
-        (Quantity("length", head.length_in, "in"), Quantity("protrusion", head.protrusion_in, "in")),
         Quantity("head/D", head.diameter_in / diameter_in, ""),
-        least.source,
-        least.grade,
+        Quantity("length", head.length_in, "in"),
+        Quantity("protrusion", head.protrusion_in, "in"),
     )
 
 
 def _formula(length: RivetLength, diameter_in: float, allowance: Cited) -> Working:
-    return Working(
+    return Working.resting_on(
+        allowance,
         f"L = grip + {allowance.value:g} D",
-        (Quantity("grip", length.grip_in, "in"), Quantity("D", diameter_in, "in")),
         Quantity("L", length.calculated_in, "in"),
-        allowance.source,
-        allowance.grade,
+        Quantity("grip", length.grip_in, "in"),
+        Quantity("D", diameter_in, "in"),
     )

@@ -9,6 +9,7 @@ import numpy as np
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
@@ -37,7 +38,7 @@ TABLE_READINGS = tuple(
     f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in _NOTE_READINGS
 )
 
-_TABLES = Source("AC43.13-1B", "tables 4-9 to 4-11")
+_TABLES = Ground(Source("AC43.13-1B", "tables 4-9 to 4-11"), Grade.PUBLISHED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +114,13 @@ class _Asked:
     def working(self, cut_in: float, needed: float) -> Working:
         """How many that comes to on one side."""
         note = (Quantity("note c", self.note.value, ""),) if self.note else ()
-        return Working(
+        return Working.resting_on(
+            self.per_inch,
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
-            (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
             Quantity("needed", needed, "rivets"),
-            self.per_inch.source,
-            self.per_inch.grade,
+            Quantity("cut", cut_in, "in"),
+            Quantity("n", self.per_inch.value, "per in"),
+            *note,
         )
 
 
@@ -159,15 +161,7 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
         why = error.what
     if not sides:
         if layout.holes_of("rivet"):
-            yield stated(
-                "R601",
-                Status.UNKNOWN,
-                why,
-                source=_TABLES,
-                grade=Grade.PUBLISHED,
-                unit="rivets",
-                advice=(said("rivet_count.ask"),),
-            )
+            yield stated("R601", Status.UNKNOWN, why, _TABLES, said("rivet_count.ask"), unit="rivets")
         yield from (_bare(side) for side in survey.sides if not side.rivets)
     flush = any(is_flush(hole) for hole in layout.holes_of("rivet"))
     yield from (_counted(found, flush=flush) for found in sides)
@@ -223,9 +217,8 @@ def _bare(side: CutSide) -> Finding:
         "R601",
         Status.STOP,
         said("rivet_count.bare_side", side=side.name, cut=inch(side.cut_in)),
-        source=_TABLES,
-        grade=Grade.PUBLISHED,
+        _TABLES,
+        said("rivet_count.enter_rows"),
         value=0.0,
         unit="rivets",
-        advice=(said("rivet_count.enter_rows"),),
     )

@@ -28,8 +28,7 @@ def samples_left(survey: Survey) -> Iterator[Finding]:
         "R930",
         Status.UNKNOWN if left else Status.PASS,
         said("R930.subject", n=len(left)) if left else said("R930.none"),
-        source=_OWN_VALUES.source,
-        grade=_OWN_VALUES.grade,
-        advice=(said("R930.do"),) if left else (),
+        _OWN_VALUES,
+        *((said("R930.do"),) if left else ()),
         enter=left,
     )

@@ -12,7 +12,6 @@ from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, Value, said
 from hatchwright.tables.instructions import Instruction, instruction
@@ -48,9 +47,8 @@ def pressurized(survey: Survey) -> Iterator[Finding]:
         "R901",
         Status.STOP if answer else Status.PASS,
         said("scope.pressurized" if answer else "scope.not_pressurized"),
-        source=scope.source,
-        grade=scope.grade,
-        advice=(_TO_ENGINEER, said("scope.without_pressure")) if answer else (),
+        scope,
+        *((_TO_ENGINEER, said("scope.without_pressure")) if answer else ()),
     )
 
 
@@ -64,11 +62,10 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
         "R902",
         Status.STOP if answer else Status.PASS,
         said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb")),
-        source=scope.source,
-        grade=scope.grade,
+        scope,
+        *((_TO_ENGINEER,) if answer else ()),
         limit=scope.value,
         unit="lb",
-        advice=(_TO_ENGINEER,) if answer else (),
     )
 
 
@@ -130,13 +127,7 @@ def _answered(
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
         status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
-        yield in_words(
-            code,
-            status,
-            subject,
-            asked,
-            *(advice if answer else ()),
-        )
+        yield stated(code, status, subject, asked, *(advice if answer else ()))
 
 
 @rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
@@ -151,17 +142,11 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
-        yield in_words(
-            "R907",
-            Status.STOP,
-            subject,
-            _CUT,
-            _TO_ENGINEER,
-        )
+        yield stated("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)
     elif bay.rows or bay.flanges:
-        yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)
+        yield stated("R907", Status.PASS, said("scope.cuts_none"), _CUT)
     else:
-        yield in_words(
+        yield stated(
             "R907",
             Status.CAUTION,
             said("scope.no_member_entered"),
@@ -181,11 +166,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     names = Listed(tuple(entered))
     advice: tuple[Said, ...] = ()
     if answer and not entered:
-        status, subject, advice = (
-            Status.STOP,
-            said("scope.lines_not_entered"),
-            (said("scope.enter_lines"),),
-        )
+        status, subject, advice = (Status.STOP, said("scope.lines_not_entered"), (said("scope.enter_lines"),))
     elif answer:
         status, subject, advice = (
             Status.PASS,
@@ -200,13 +181,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         )
     else:
         status, subject = Status.PASS, said("scope.no_lines")
-    yield in_words(
-        "R914",
-        status,
-        subject,
-        _BEHIND,
-        *advice,
-    )
+    yield stated("R914", status, subject, _BEHIND, *advice)
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
@@ -218,7 +193,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     still_open = [name for name in questions if getattr(gate, name) is None]
     mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
     answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
-    yield in_words(
+    yield stated(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
         said("ask_gate.open", n=len(still_open), total=len(questions)),
@@ -227,7 +202,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:
-        yield in_words(
+        yield stated(
             "R915",
             Status.UNKNOWN,
             said("ask_gate.not_surveyed"),
@@ -252,7 +227,7 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         *((said("mandate.enter_number", kind=kind),) if no_number else ()),
         *((said("mandate.enter_revision", bulletin=mandate.bulletin),) if no_revision else ()),
     )
-    yield in_words(
+    yield stated(
         "R916",
         Status.UNKNOWN if advice else Status.PASS,
         said("mandate.without_number", kind=kind)

@@ -65,8 +65,7 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
         return
     diameter_in = np.array([hole.diameter_in for hole in rivets])
     for part, loop in _laid_on_skin(survey.layout):
-        gaps = distances(Profile((loop,)), points_of(rivets))
-        gap_in = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
+        gap_in = -distances(Profile((loop,)), points_of(rivets)).inward_in
         clear = Measure(
             "gap - head / 2",
             gap_in - _HEAD_RATIO.value / 2.0 * diameter_in,
@@ -109,10 +108,10 @@ def base_over_opening(survey: Survey) -> Iterator[Finding]:
     if mount is None:
         return
     doubler, base = layout.part("doubler"), Profile((base_outline(mount, layout),))
-    laps = []
-    for edge in (layout.parts[0].edges[0], *(doubler.edges[1:] if doubler else ())):
-        gaps = distances(base, edge.loop.points(_CHORD_IN))
-        laps.append((float(np.where(gaps.inside, gaps.distance_in, -gaps.distance_in).min()), edge))
+    laps = [
+        (float(distances(base, edge.loop.points(_CHORD_IN)).inward_in.min()), edge)
+        for edge in (layout.parts[0].edges[0], *(doubler.edges[1:] if doubler else ()))
+    ]
     lap_in, edge = max(laps, key=lambda one: one[0])
     judged = Judgement(
         Measure("lap", lap_in, edge.uncertainty_in),

@@ -24,11 +24,7 @@ DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
 
 
 def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
-    """One hole for each kind of rivet and stack.
-
-    Returns:
-        list: the first of each kind.
-    """
+    """One hole for each kind of rivet and stack."""
     kinds: dict[tuple[str, tuple[str, ...]], Hole] = {}
     for hole in holes:
         kinds.setdefault((hole.fastener, hole.stack), hole)
@@ -166,11 +162,10 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
             "R403",
             Status.CAUTION,
             said("R403.not_measured", skin=inch(skin.thickness.inch)),
-            source=wanted.source,
-            grade=wanted.grade,
+            wanted,
+            said("R403.measure"),
             limit=skin.thickness.inch,
             unit="in",
-            advice=(said("R403.measure"),),
             enter=("skin.measured",),
         )
         return

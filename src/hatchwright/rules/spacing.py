@@ -70,12 +70,10 @@ def judge_spacings(
     """Judge distances between hole centers together, in diameters of the larger fastener.
 
     Args:
-        pairs: one or more.
         limits: name of each reading to its figure [D], the default first.
         to: the other end of a figure that is known within a range [D].
         at_least: whether they are least values (greatest otherwise).
         fails_as: the answer where one is missed.
-        chosen: what the job chose.
         differ: the answer where documents differ and nothing was chosen.
     """
     diameter_in = np.array([pair.diameter_in for pair in pairs])
@@ -135,8 +133,6 @@ def worst_pitch(
     """The finding on the worst of the neighbors along a row.
 
     Args:
-        row: its name.
-        pairs: its neighbors.
         judged: those, in their order.
         advice: what to do where it does not pass, None to ask.
         subject: id of the sentence that names the pair.

@@ -56,7 +56,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     yield from found
     if not found:
         subject = said("R209.none", n=len(holes))
-        yield stated("R209", Status.PASS, subject, source=_PRACTICE.source, grade=_PRACTICE.grade)
+        yield stated("R209", Status.PASS, subject, _PRACTICE)
 
 
 def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:
@@ -120,12 +120,7 @@ def _old_hole_in(diameter_in: float, shop: ShopTables | None) -> float:
 
 
 def _metal(
-    apart_in: Array,
-    first_in: Array,
-    second_in: Array,
-    u_in: Array,
-    *,
-    fails_as: Status = Status.STOP,
+    apart_in: Array, first_in: Array, second_in: Array, u_in: Array, *, fails_as: Status = Status.STOP
 ) -> Judgement:
     metal = Measure(
         "metal",

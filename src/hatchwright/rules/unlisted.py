@@ -22,11 +22,7 @@ _LISTED = Instruction(
 
 
 @rule(
-    "R931",
-    Shelf.SETTLE,
-    rests_on=(_LISTED,),
-    reads=("cover", "holes", "mount", "parts", "rows"),
-    step="cut",
+    "R931", Shelf.SETTLE, rests_on=(_LISTED,), reads=("cover", "holes", "mount", "parts", "rows"), step="cut"
 )
 def unlisted(survey: Survey) -> Iterator[Finding]:
     """R931: what no table lists; rules that need its values are not shown, and this says why in one line."""
@@ -38,11 +34,11 @@ def unlisted(survey: Survey) -> Iterator[Finding]:
             "R931",
             Status.UNKNOWN,
             what,
-            source=_LISTED.source,
-            grade=_LISTED.grade,
-            advice=(said("R931.do"), said("no_value.remedy", remedy=name.remedy)),
+            _LISTED,
+            said("R931.do"),
+            said("no_value.remedy", remedy=name.remedy),
             holes=tuple(holes),
             cause=str(what),
         )
     if not names:
-        yield stated("R931", Status.PASS, said("R931.all"), source=_LISTED.source, grade=_LISTED.grade)
+        yield stated("R931", Status.PASS, said("R931.all"), _LISTED)

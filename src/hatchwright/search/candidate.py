@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,7 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.remedy import EntryChange
-from hatchwright.said import Said
+from hatchwright.said import Said, Value, inch, said
 from hatchwright.units import Length, Unit, parse_length
 
 _STEP = {"in": Fraction(1, 200), "mm": Fraction(1, 10)}
@@ -43,7 +43,6 @@ class Concern:
     """What a cause is about.
 
     Args:
-        layout: of the job.
         missing_in: by how much the worst of it misses its limit, uncertainty included [in].
         rows: places in the job of the rows of rivets concerned, without those that are drilled already.
         edges: names of the edges that it is told of.
@@ -131,15 +130,19 @@ def entry_change(field: str, old: Length | int, new: Length | int) -> EntryChang
     return EntryChange(field, *(one.text if isinstance(one, Length) else str(one) for one in (old, new)))
 
 
-def either_way(
-    concern: Concern, field: str, old: Length, what: Callable[[Length], Said]
-) -> Iterator[Candidate]:
-    """A length larger and smaller by each step."""
+def one_entry(field: str, old: Length | int, new: Length | int, id: str, **names: Value) -> Candidate:
+    """A candidate of one entry, told with its old number and its new one beside other names."""
+    was, will_be = (inch(one.inch) if isinstance(one, Length) else one for one in (old, new))
+    return Candidate((entry_change(field, old, new),), said(id, **names, old=was, new=will_be))
+
+
+def either_way(concern: Concern, field: str, old: Length, id: str, **names: Value) -> Iterator[Candidate]:
+    """A length larger and smaller by each step; see `one_entry`."""
     for by in steps(concern):
         for signed in (by, -by):
             new = changed_length(old, signed, concern.unit)
             if new is not None:
-                yield Candidate((entry_change(field, old, new),), what(new))
+                yield one_entry(field, old, new, id, **names)
 
 
 def numbers(count: int) -> Iterator[int]:

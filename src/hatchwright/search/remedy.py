@@ -38,7 +38,6 @@ def remedies(layout: Layout, judged: Iterable[Finding], lines: Iterable[Line]) -
     """What was tried and may be told beside the worst finding of each cause.
 
     Args:
-        layout: of the job.
         judged: every finding of its rules and its making.
         lines: causes, the gravest first.
     Returns:
@@ -77,7 +76,6 @@ class _Trials:
     """Changes of one job, each laid out and judged once.
 
     Args:
-        layout: of the job as it is.
         judged: every finding on it.
         passed: those by which some cause passed, tried first for the next.
         left: how many more may be tried.

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow
 from hatchwright.remedy import EntryChange
-from hatchwright.said import Said, inch, said
+from hatchwright.said import Value, inch, said
 from hatchwright.search.candidate import (
     Candidate,
     Concern,
@@ -15,13 +15,14 @@ from hatchwright.search.candidate import (
     entry_change,
     in_unit,
     numbers,
+    one_entry,
     pitches,
     rounded,
     steps,
     typed,
 )
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS, parse_rivet
-from hatchwright.units import Length, parse_length
+from hatchwright.units import parse_length
 
 _SIZES = 2
 """Rivets of the next sizes only: what takes a quite other rivet is another design [-]."""
@@ -34,12 +35,10 @@ def row_distance(concern: Concern) -> Iterator[Candidate]:
         row = concern.job.rows[at]
         if isinstance(row, OffsetRow):
             edge = said(f"edge.{row.edge.replace(' ', '_')}_edge")
-
-            def told(new: Length, row: OffsetRow = row, edge: Said = edge) -> Said:
-                old = inch(row.distance.inch)
-                return said("remedy.row_distance", row=row.name, old=old, new=inch(new.inch), edge=edge)
-
-            yield from either_way(concern, f"rows.{at}.distance", row.distance, told)
+            names: dict[str, Value] = {"row": row.name, "edge": edge}
+            yield from either_way(
+                concern, f"rows.{at}.distance", row.distance, "remedy.row_distance", **names
+            )
 
 
 def row_place(concern: Concern) -> Iterator[Candidate]:
@@ -60,11 +59,7 @@ def row_place(concern: Concern) -> Iterator[Candidate]:
                         entry_change(f"rows.{at}.{end}.{axis}", old, new) for end in ("start", "end")
                     )
                     what = said(
-                        "remedy.row_place",
-                        row=row.name,
-                        axis=name,
-                        old=inch(old.inch),
-                        new=inch(new.inch),
+                        "remedy.row_place", row=row.name, axis=name, old=inch(old.inch), new=inch(new.inch)
                     )
                     yield Candidate(ends, what)
 
@@ -78,13 +73,11 @@ def row_pitch(concern: Concern) -> Iterator[Candidate]:
         count = sum(hole.row == row.name for hole in concern.layout.holes)
         if isinstance(row, LineRow) and row.count is not None:
             for number in numbers(row.count):
-                what = said("remedy.row_count", row=row.name, old=row.count, new=number)
-                yield Candidate((entry_change(f"rows.{at}.count", row.count, number),), what)
+                yield one_entry(f"rows.{at}.count", row.count, number, "remedy.row_count", row=row.name)
             continue
         assert row.pitch is not None  # a row has a pitch or a count
         for new in pitches(row.pitch, count, concern.unit):
-            what = said("remedy.row_pitch", row=row.name, old=inch(row.pitch.inch), new=inch(new.inch))
-            yield Candidate((entry_change(f"rows.{at}.pitch", row.pitch, new),), what)
+            yield one_entry(f"rows.{at}.pitch", row.pitch, new, "remedy.row_pitch", row=row.name)
 
 
 def row_stagger(concern: Concern) -> Iterator[Candidate]:

@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from hatchwright.job.fasteners import Screws
-from hatchwright.said import inch, said
 from hatchwright.search.candidate import (
     Candidate,
     Concern,
     either_way,
-    entry_change,
     is_drilled,
     numbers,
+    one_entry,
     pitches,
 )
 from hatchwright.units import parse_length
@@ -32,13 +31,7 @@ def _screws(concern: Concern) -> Screws | None:
 def screw_inset(concern: Concern) -> Iterator[Candidate]:
     """How far the screws lie inside the cover's edge, either way."""
     if screws := _screws(concern):
-        inset = screws.inset
-        yield from either_way(
-            concern,
-            "cover.screws.inset",
-            inset,
-            lambda new: said("remedy.screw_inset", old=inch(inset.inch), new=inch(new.inch)),
-        )
+        yield from either_way(concern, "cover.screws.inset", screws.inset, "remedy.screw_inset")
 
 
 def screw_number(concern: Concern) -> Iterator[Candidate]:
@@ -46,12 +39,10 @@ def screw_number(concern: Concern) -> Iterator[Candidate]:
     screws = _screws(concern)
     if screws and screws.count is not None:
         for number in numbers(screws.count):
-            what = said("remedy.screw_count", old=screws.count, new=number)
-            yield Candidate((entry_change("cover.screws.count", screws.count, number),), what)
+            yield one_entry("cover.screws.count", screws.count, number, "remedy.screw_count")
     elif screws and screws.pitch is not None:
         for new in pitches(screws.pitch, len(concern.layout.holes_of("screw")), concern.unit):
-            what = said("remedy.screw_pitch", old=inch(screws.pitch.inch), new=inch(new.inch))
-            yield Candidate((entry_change("cover.screws.pitch", screws.pitch, new),), what)
+            yield one_entry("cover.screws.pitch", screws.pitch, new, "remedy.screw_pitch")
 
 
 def screw_length(concern: Concern) -> Iterator[Candidate]:
@@ -65,5 +56,4 @@ def screw_length(concern: Concern) -> Iterator[Candidate]:
             value = old.exact_in + signed * _SCREW_STEP_IN
             if value > 0:
                 new = parse_length(f"{float(value):.4f}".rstrip("0").rstrip(".") + " in")
-                what = said("remedy.screw_length", old=inch(old.inch), new=inch(new.inch))
-                yield Candidate((entry_change("cover.screws.length", old, new),), what)
+                yield one_entry("cover.screws.length", old, new, "remedy.screw_length")

@@ -8,7 +8,15 @@ from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
 from hatchwright.remedy import EntryChange
 from hatchwright.said import Said, inch, said
-from hatchwright.search.candidate import Candidate, Concern, changed_length, either_way, entry_change, steps
+from hatchwright.search.candidate import (
+    Candidate,
+    Concern,
+    changed_length,
+    either_way,
+    entry_change,
+    one_entry,
+    steps,
+)
 from hatchwright.search.variation import gauge_text
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.units import Length, parse_length
@@ -91,32 +99,16 @@ def corner_radius(concern: Concern) -> Iterator[Candidate]:
         field, outline = cornered[edge]
         if isinstance(outline, RoundedRectangle | DShape):
             old, named = outline.radius, said(f"edge.{edge.replace(' ', '_')}")
-
-            def told(new: Length, old: Length = old, named: Said = named) -> Said:
-                return said("remedy.corner_radius", edge=named, old=inch(old.inch), new=inch(new.inch))
-
-            yield from either_way(concern, f"{field}.radius", old, told)
+            yield from either_way(concern, f"{field}.radius", old, "remedy.corner_radius", edge=named)
 
 
 def cover_size(concern: Concern) -> Iterator[Candidate]:
     """The lap, the gap or the outline of the cover, whichever gives its size."""
     cover = concern.job.cover
     if cover and cover.lap is not None:
-        lap = cover.lap
-        yield from either_way(
-            concern,
-            "cover.lap",
-            lap,
-            lambda new: said("remedy.cover_lap", old=inch(lap.inch), new=inch(new.inch)),
-        )
+        yield from either_way(concern, "cover.lap", cover.lap, "remedy.cover_lap")
     elif cover and cover.gap is not None:
-        gap = cover.gap
-        yield from either_way(
-            concern,
-            "cover.gap",
-            gap,
-            lambda new: said("remedy.cover_gap", old=inch(gap.inch), new=inch(new.inch)),
-        )
+        yield from either_way(concern, "cover.gap", cover.gap, "remedy.cover_gap")
     elif cover and cover.outline is not None:
         yield from _resized(concern, "cover.outline", cover.outline, "remedy.cover_size")
 
@@ -130,8 +122,7 @@ def doubler_gauge(concern: Concern) -> Iterator[Candidate]:
     stock = sorted((one.value for one in sheet_stock(concern.layout.shop)), key=lambda t: abs(t - old.inch))
     for value in stock:
         new = parse_length(gauge_text(value, concern.unit), unit=concern.unit)
-        what = said("remedy.doubler_gauge", old=inch(old.inch), new=inch(new.inch))
-        yield Candidate((entry_change("doubler.thickness", old, new),), what)
+        yield one_entry("doubler.thickness", old, new, "remedy.doubler_gauge")
 
 
 def doubler_sheet(concern: Concern) -> Iterator[Candidate]:
@@ -154,9 +145,4 @@ def bend_radius(concern: Concern) -> Iterator[Candidate]:
     """The bend radius of a mount's bracket."""
     mount = concern.job.mount
     if mount and mount.bracket:
-        old = mount.bracket.radius
-
-        def told(new: Length) -> Said:
-            return said("remedy.bend_radius", old=inch(old.inch), new=inch(new.inch))
-
-        yield from either_way(concern, "mount.bracket.radius", old, told)
+        yield from either_way(concern, "mount.bracket.radius", mount.bracket.radius, "remedy.bend_radius")

@@ -10,7 +10,7 @@ from hatchwright.errors import HatchwrightError, JobError, TableError
 from hatchwright.finding import Finding
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.job import Job
-from hatchwright.judged import Status
+from hatchwright.judged import Status, worst_of
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import sheet_masses
@@ -157,8 +157,7 @@ def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
     """The worst answer; without finite elements none is better than that it cannot be told."""
     statuses = [one.status for one in (*report.gate, *report.findings)]
     statuses += [margin.status for margin in report.margins]
-    statuses += [] if has_elements else [Status.UNKNOWN]
-    return min(statuses, key=lambda status: status.severity)
+    return worst_of(statuses if has_elements else [*statuses, Status.UNKNOWN])
 
 
 def left_out(job: Job, *, buckling: bool) -> tuple[Said, ...]:

@@ -39,6 +39,11 @@ class Distances:
         """Whether the point lies in the region, shape (n,)."""
         return self._parts.inside(self._points)
 
+    @property
+    def inward_in(self) -> Floats:
+        """The distance of a point inside the region, that of one outside as a negative one, shape (n,) [in]."""
+        return np.where(self.inside, self.distance_in, -self.distance_in)
+
 
 def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
     """True distance from each point to the nearest edge, lines and arcs alike.

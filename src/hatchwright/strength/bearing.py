@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
 from hatchwright.strength.refusal import Refusal
-from hatchwright.strength.worked import Basis, Worked, inputs, looked_up, work_out
+from hatchwright.strength.worked import Worked, inputs, looked_up, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
 
-_HANDBOOK = Basis(Source("MIL-HDBK-5J", "1.4.7.1"), Grade.PUBLISHED)
+_HANDBOOK = Ground(Source("MIL-HDBK-5J", "1.4.7.1"), Grade.PUBLISHED)
 _LEAST_EDGE, _FULL_EDGE = 1.5, 2.0
 
 

@@ -6,8 +6,8 @@ from hatchwright.finding import Finding, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said
-from hatchwright.strength.worked import Rests, Worked
-from hatchwright.workings import Working
+from hatchwright.strength.worked import Worked
+from hatchwright.workings import Rests, Working
 
 
 def strength_code(code: str, *reads: str, theory: str, shelf: Shelf = Shelf.HOLDS, cause: str = "") -> Entry:
@@ -43,13 +43,12 @@ def told(
         entry.code,
         status,
         subject,
-        source=rests.source,
-        grade=rests.grade,
+        rests,
+        *advice,
         value=worked.value if worked else None,
         limit=limit,
         unit=worked.unit if worked else unit,
         working=worked.working if worked else (),
-        advice=advice,
         enter=enter,
     )
 

@@ -5,15 +5,16 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Quantity, Source
 
 Floats = NDArray[np.float64]
 
 _TERMS = 199
 _EDGE_REACTION = 0.51
-_PLATE = Basis(Source("ELASTICITY", "double sine series of a plate on simple supports"))
+_PLATE = Ground(Source("ELASTICITY", "double sine series of a plate on simple supports"))
 
 
 def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_ratio: float) -> Worked:

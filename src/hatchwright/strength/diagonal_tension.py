@@ -7,8 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
@@ -18,8 +19,8 @@ _LARGEST_CONCENTRATION = 4.0
 _HERE = said("strength.of_diagonal_tension")
 
 
-def _note(place: str) -> Basis:
-    return Basis(Source("NACA-TN-2661", place), Grade.RESTATED)
+def _note(place: str) -> Ground:
+    return Ground(Source("NACA-TN-2661", place), Grade.RESTATED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ class Web:
     def __post_init__(self) -> None:
         sizes = (self.thickness_in, self.spacing_in, self.depth_in, self.upright_sq_in, self.flange_sq_in)
         if min(sizes) <= 0.0:
-            raise SolveError(said("strength.web_size"), where=_HERE, remedy=said("strength.web_size.do"))
+            raise SolveError.saying("strength.web_size", where=_HERE)
 
 
 def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
@@ -92,9 +93,7 @@ def web_buckling_stress(
     Method: docs/theory/diagonal_tension.md, eq. 2.   Source: [NACA-TN-2661], eq. 32 and fig. 12.
     """
     if spacing_in > depth_in:
-        raise SolveError(
-            said("strength.uprights_apart"), where=_HERE, remedy=said("strength.uprights_apart.do")
-        )
+        raise SolveError.saying("strength.uprights_apart", where=_HERE)
     shape = spacing_in / depth_in
     coefficient = 5.03 + 3.26 * shape**2
     rd, rh = spacing_restraint_ratio, depth_restraint_ratio
@@ -206,11 +205,7 @@ def flange_flexibility(web: Web, *, flange_inertias_in4: tuple[float, float]) ->
     total = sum(flange_inertias_in4)
     wd = 0.7 * web.spacing_in * (web.thickness_in / (total * web.depth_in)) ** 0.25
     if wd > _LARGEST_CONCENTRATION:
-        raise SolveError(
-            said("strength.flange_flexibility", value=f"{wd:.2f}"),
-            where=_HERE,
-            remedy=said("strength.flange_flexibility.do"),
-        )
+        raise SolveError.saying("strength.flange_flexibility", where=_HERE, value=f"{wd:.2f}")
     u = max(wd - 1.0, 0.0)
     return work_out(
         u**2 * (0.09234 - 0.06227 * u + 0.05784 * u**2 - 0.01187 * u**3),
@@ -253,13 +248,13 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
         f"R = q (1 + {part.value:g} k) [lbf/in]",
         Quantity("q", abs(shear_lbf_in), "lbf/in"),
         factor,
-        by=Basis(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
+        by=Ground(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
     )
 
 
 def _root(misfit: Callable[[float], float], low: float, high: float) -> float:
     if misfit(low) * misfit(high) > 0:
-        raise SolveError(said("strength.fold_angle"), where=_HERE, remedy=said("strength.fold_angle.do"))
+        raise SolveError.saying("strength.fold_angle", where=_HERE)
     while high - low > _ANGLE_TOLERANCE_RAD:
         middle = (low + high) / 2
         if misfit(low) * misfit(middle) <= 0:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hatchwright.ground import Ground
 from hatchwright.job.loads import Loads
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, looked_up, work_out
+from hatchwright.strength.worked import Worked, looked_up, work_out
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
@@ -52,7 +53,7 @@ def _highest(loads: Loads, on: str, built_in: Quantity, grade: Grade) -> Worked:
     note = said(
         "working.special_factor_of_joint" if on == "doubler joint" else "working.special_factor_of_screws"
     )
-    basis = Basis(SPECIAL, grade if governing is built_in else Grade.SHOP)
+    basis = Ground(SPECIAL, grade if governing is built_in else Grade.SHOP)
     return work_out(
         governing.value, f"FF = max({', '.join(one.symbol for one in values)})", *values, by=basis, note=note
     )

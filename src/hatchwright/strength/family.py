@@ -8,12 +8,12 @@ from typing import Generic, TypeVar
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import practice
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said, said
-from hatchwright.workings import Grade, Source
 
 S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
 """Strength that was asked for and cannot be worked out."""
@@ -62,9 +62,8 @@ def not_shown(layout: Layout, family: str, error: HatchwrightError) -> Finding:
         S100.code,
         Status.UNKNOWN,
         said("S100.subject", family=said(f"family.{family}"), why=why[0].what if why else error.what),
-        source=Source("PRACTICE", "what no table gives"),
-        grade=Grade.PRACTICE,
-        advice=(said("S100.do"),),
+        practice("what no table gives"),
+        said("S100.do"),
         cause=str(why[0].what) if why else lacking,
         told_by=NAMED_BY if why else "",
     )

@@ -7,7 +7,6 @@ from collections.abc import Collection
 from hatchwright.errors import SolveError
 from hatchwright.fem import Fastener, OpeningModel, Sheet, wide_panel
 from hatchwright.layout.layout import Hole
-from hatchwright.said import said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop
 from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
@@ -29,11 +28,7 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     rivets = [hole for hole in site.layout.holes_of("rivet") if "doubler" in hole.stack]
     strange = sorted(set(missing) - {hole.number for hole in rivets})
     if strange:
-        raise SolveError(
-            said("strength.no_such_rivet", rivet=strange[0]),
-            where="missing",
-            remedy=said("strength.no_such_rivet.do"),
-        )
+        raise SolveError.saying("strength.no_such_rivet", where="missing", rivet=strange[0])
     opening = site.layout.opening
     skin = _sheet("skin", site.skin, outer=panel_edge(site), inner=opening)
     if site.doubler is None:

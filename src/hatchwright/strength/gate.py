@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, held
+from hatchwright.ground import Ground
 from hatchwright.job.entry_words import label_of
 from hatchwright.job.gate import Gate
 from hatchwright.judged import Judgement, Measure, Status, bound
@@ -13,13 +14,12 @@ from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import inch, said
 from hatchwright.strength.comparison import told
 from hatchwright.strength.site import bay_along
-from hatchwright.strength.worked import Basis
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Source
 
 _THEORY = "docs/theory/gate.md"
-_PRACTICE = Basis(Source("PRACTICE", "when a hand method is not used"), Grade.PRACTICE)
+_PRACTICE = Ground(Source("PRACTICE", "when a hand method is not used"), Grade.PRACTICE)
 
 S101 = enter(Entry("S101", Shelf.PLACE, reads=("gate",), theory=_THEORY))
 S102 = enter(Entry("S102", Shelf.PLACE, reads=("gate", "skin"), theory=_THEORY))

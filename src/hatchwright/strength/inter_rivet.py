@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, inputs, looked_up, strength_of, work_out
+from hatchwright.strength.worked import Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, strength_value
 from hatchwright.tables.table import ShopTables
@@ -40,7 +41,7 @@ def inter_rivet_stress(
         fixity,
         *inputs("psi", Ec=allowed.ec_psi),
         *inputs("in", t=thickness_in, p=pitch_in),
-        by=Basis(Source("INTER-RIVET", "column form"), end.grade),
+        by=Ground(Source("INTER-RIVET", "column form"), end.grade),
     )
     fcy = strength_of(allowed, "Fcy")
     cap_psi = elastic.value * fcy.value

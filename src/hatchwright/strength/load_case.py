@@ -8,14 +8,15 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from hatchwright.ground import Ground
 from hatchwright.job.loads import Loads
 from hatchwright.said import Said, said
 from hatchwright.strength.site import SheetPart
-from hatchwright.strength.worked import Basis, Worked, work_out
+from hatchwright.strength.worked import Worked, work_out
 from hatchwright.workings import Grade, Source
 
-_OF_JOB = Basis(Source("JOB-FILE", "loads"), Grade.SHOP)
-_RESTORED = Basis(Source("AC43.13-1B", "par. 4-58, the idea of tables 4-9 to 4-11"), Grade.RESTATED)
+_OF_JOB = Ground(Source("JOB-FILE", "loads"), Grade.SHOP)
+_RESTORED = Ground(Source("AC43.13-1B", "par. 4-58, the idea of tables 4-9 to 4-11"), Grade.RESTATED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,7 @@ def _restored(skin: SheetPart, strength: Literal["Ftu", "Fsu"]) -> Worked:
     stress = work_out(stress_psi, f"{strength} [psi]", by=allowed, note=basis)
     metal = said("working.metal_removed")
     thickness = work_out(
-        skin.thickness_in, "t [in]", by=Basis(Source("JOB-FILE", "skin"), Grade.SHOP), note=metal
+        skin.thickness_in, "t [in]", by=Ground(Source("JOB-FILE", "skin"), Grade.SHOP), note=metal
     )
     symbol = "N" if strength == "Ftu" else "q"
     value = skin.thickness_in * stress_psi

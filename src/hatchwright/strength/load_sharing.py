@@ -9,8 +9,9 @@ import numpy as np
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
 _SOURCES = {
@@ -75,7 +76,7 @@ def flexibility(
         f"C {formula} = {text} [in/lbf]",
         *inputs("in", t1=first.thickness_in, t2=second.thickness_in, d=diameter_in),
         *inputs("psi", E1=first.modulus_psi, E2=second.modulus_psi, Ef=fastener_modulus_psi),
-        by=Basis(source, Grade.RESTATED),
+        by=Ground(source, Grade.RESTATED),
     )
 
 
@@ -101,10 +102,8 @@ def shares(
     """
     n = len(flexibilities_in_per_lbf)
     if n == 0 or len(gaps_in) != n - 1:
-        raise SolveError(
-            said("strength.row_gaps", rows=n, gaps=len(gaps_in)),
-            where=said("strength.of_load_sharing"),
-            remedy=said("strength.row_gaps.do"),
+        raise SolveError.saying(
+            "strength.row_gaps", where=said("strength.of_load_sharing"), rows=n, gaps=len(gaps_in)
         )
     values = (*flexibilities_in_per_lbf, *gaps_in, giving_lbf, taking_lbf)
     if min(values) < 0 or min(giving_lbf, taking_lbf) <= 0:
@@ -135,7 +134,7 @@ def peak_factor(found: Sequence[float], slide: Worked) -> Worked:
     """
     rows = tuple(Quantity(f"row {k}", share, "") for k, share in enumerate(found, start=1))
     equation = f"peak = n max({', '.join(row.symbol for row in rows)})"
-    n, basis = float(len(rows)), Basis(slide.source, Grade.RESTATED)
+    n, basis = float(len(rows)), Ground(slide.source, Grade.RESTATED)
     return work_out(max(found) * len(found), equation, slide, *inputs("", n=n), *rows, by=basis)
 
 

@@ -24,11 +24,7 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
     0.743
     """
     if pitch_in <= hole_in:
-        raise GeometryError(
-            said("strength.holes_run"),
-            where=said("strength.of_net_section"),
-            remedy=said("strength.holes_run.do"),
-        )
+        raise GeometryError.saying("strength.holes_run", where=said("strength.of_net_section"))
     values = (Quantity("p", pitch_in, "in"), Quantity("Dh", hole_in, "in"))
     return work_out(1.0 - hole_in / pitch_in, "efficiency = (p - Dh) / p", *values)
 

@@ -137,7 +137,7 @@ def analyze_opening(
     Method: docs/theory/fem.md.
     """
     if site.doubler is None:
-        raise SolveError(said("strength.no_doubler"), where="doubler", remedy=said("strength.no_doubler.do"))
+        raise SolveError.saying("strength.no_doubler", where="doubler")
     model = fem_model(site, missing=missing)
     idle, covered, bare = _solved(model, like)
     plates = _plates(site, idle.fine) if buckling else _Plates({}, None)

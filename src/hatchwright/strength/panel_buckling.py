@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import shear_buckling_coefficient
 from hatchwright.workings import Grade, Quantity, Source
 
-_PLATES = Basis(Source("NACA-TN-3781", "simply supported plates"))
+_PLATES = Ground(Source("NACA-TN-3781", "simply supported plates"))
 
 
 def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
@@ -92,7 +93,7 @@ def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
         factor,
         "growth = growth Rc + (growth Rs)^2 = 1",
         *inputs("", Rc=rc, Rs=rs),
-        by=Basis(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY),
+        by=Ground(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY),
     )
 
 
@@ -113,5 +114,5 @@ def _critical(
         *inputs("psi", Ec=allowed.ec_psi, limit=most_psi),
         *inputs("", nu=nu),
         *inputs("in", t=thickness_in, b=width_in),
-        by=Basis(_PLATES.source, coefficient.grade),
+        by=Ground(_PLATES.source, coefficient.grade),
     )

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, TableError
+from hatchwright.ground import Ground
 from hatchwright.layout.layout import Hole
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.refusal import Refusal, entries_of, told_of
 from hatchwright.strength.rivet_shear import shear_strength
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Basis, Worked, looked_up, work_out
+from hatchwright.strength.worked import Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivet_shear import flush_rivet_strength
 from hatchwright.tables.rivets import hole_drill
@@ -131,4 +132,4 @@ def lowest(symbol: str, *values: Worked) -> Worked:
     least = min(values, key=lambda one: one.value)
     equation = f"{symbol} = min({', '.join(one.symbol for one in values)}) [{least.unit}]"
     note = said("working.governs", symbol=least.symbol)
-    return work_out(least.value, equation, *values, by=Basis(least.source), note=note)
+    return work_out(least.value, equation, *values, by=Ground(least.source), note=note)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, looked_up, work_out
+from hatchwright.strength.worked import Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.rivet_shear import rivet_shear
 from hatchwright.tables.strength_values import strength_value
@@ -47,4 +48,4 @@ def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | 
     full = rivet_shear(rivet.letters, diameter_in=rivet.diameter_in, shop=shop)
     whole = looked_up(full, "lbf", "Ps", said("working.rivet_shear", rivet=str(rivet), note=full.note))
     kept = thin_sheet_factor(diameter_in=rivet.diameter_in, thickness_in=thickness_in, shop=shop)
-    return work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=Basis(full.source))
+    return work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=Ground(full.source))

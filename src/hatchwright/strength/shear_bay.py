@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import said
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Quantity
 
@@ -24,7 +23,7 @@ class BayCells:
 
     def __post_init__(self) -> None:
         if min(*self.columns_in, *self.rows_in) <= 0.0:
-            raise GeometryError(said("strength.bay_skin"), where="bay", remedy=said("strength.bay_skin.do"))
+            raise GeometryError.saying("strength.bay_skin", where="bay")
 
     @property
     def width_in(self) -> float:

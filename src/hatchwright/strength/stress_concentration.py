@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from hatchwright.ground import Ground
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.strength.refusal import Refusal
-from hatchwright.strength.worked import Basis, Worked, work_out
+from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
 from hatchwright.workings import Quantity, Source
 
@@ -95,7 +96,7 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
             max(abs(3 * high - low), abs(3 * low - high)),
             "N peak = max(|3 N1 - N2|, |3 N2 - N1|); N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2) [lbf/in]",
             *loads,
-            by=Basis(Source("KIRSCH-INGLIS", "circle")),
+            by=Ground(Source("KIRSCH-INGLIS", "circle")),
         )
     long_is_x = box.width_in >= box.height_in
     names = ("along long side", "across long side") if long_is_x else ("across long side", "along long side")

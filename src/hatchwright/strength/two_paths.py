@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import prod
 
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.register import Entry, Shelf
 from hatchwright.said import Amount, Said, Value, said
@@ -109,11 +110,10 @@ def two_paths(
         code,
         Status.PASS if agree else Status.CAUTION,
         said(id, **values),
-        source=first.source,
-        grade=weakest((first.grade, second.grade)),
+        Ground(first.source, weakest((first.grade, second.grade))),
+        *(() if agree else (advice,)),
         value=times,
         working=(working,),
-        advice=() if agree else (advice,),
         holes=() if agree else holes,
         shortfall=0.0 if agree else times - 1.0,
     )

@@ -6,35 +6,15 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal, Protocol
+from typing import Literal
 
+from hatchwright.ground import Ground
 from hatchwright.judged import Figure
 from hatchwright.said import Said, said
 from hatchwright.tables.allowables import Allowables
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Rests, Source, Working
 
-
-class Rests(Protocol):
-    """What rests on a source: a row of a table, a worked value, a `Basis`."""
-
-    @property
-    def source(self) -> Source:
-        """Where it stands."""
-
-    @property
-    def grade(self) -> Grade:
-        """How far it is to be trusted."""
-
-
-@dataclass(frozen=True, slots=True)
-class Basis:
-    """Where a formula is published, and how far it is to be trusted."""
-
-    source: Source
-    grade: Grade = Grade.COMPUTED
-
-
-STATICS = Basis(Source("STATICS"))
+STATICS = Ground(Source("STATICS"))
 """For formulas that are equilibrium or elementary strength of materials."""
 
 LOWER_DIRECTION = said("working.lower_direction")

@@ -10,13 +10,13 @@ from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.cutter_shelf import read_shelf
 from hatchwright.job.file import load_text
-from hatchwright.judged import Status
+from hatchwright.judged import Status, worst_of
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
@@ -39,16 +39,12 @@ class ToolAnswer:
     @property
     def worst(self) -> Status:
         """The worst of its findings; pass when there is nothing to say against it."""
-        return min(
-            (finding.status for finding in self.findings), key=lambda s: s.severity, default=Status.PASS
-        )
+        return worst_of(finding.status for finding in self.findings)
 
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
     """Judge each tool of a shelf as if it were the job's own.
 
-    Args:
-        shop: folder of a shop's own tables, when there is one.
     Returns:
         tuple: what does best first, in the order of the shelf where they are equal.
     Raises:
@@ -81,7 +77,7 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
                 "name": answer.tool.name,
                 "kind": answer.tool.kind,
                 "worst": str(answer.worst),
-                "findings": [finding_values(finding, answer.unit) for finding in answer.findings],
+                "findings": plain(answer.findings, answer.unit),
             }
             for answer in answers
         ],

@@ -34,8 +34,6 @@ class Examination:
     """A job with everything derived from it, on one side.
 
     Args:
-        job: as entered.
-        layout: derived geometry.
         judged: findings of the rules and of the making, in the order of their code.
         making: what follows from its cutter and template; None when it has none or the cutter does not fit.
         strength: its report; None where the job names no loads, or where it has not been run.
@@ -207,9 +205,6 @@ def examine_with(layout: Layout, report: StrengthReport) -> Examination:
 def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
     """Read a job file and judge it.
 
-    Args:
-        other_side: whether to judge the mirrored job of the other side.
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: the file is refused, with every fault.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.

@@ -23,7 +23,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import finding_values, working_values
+from hatchwright.workflow.finding_values import picked, plain
 from hatchwright.workflow.report import verdicts_values
 
 SCHEMA = 3
@@ -41,7 +41,6 @@ class FastenerReport:
     """The fasteners of a job.
 
     Args:
-        examination: of the job as entered.
         rivets: one choice for each kind that the tables list, stack and way of taking the head.
         unlisted: the kinds that no table lists.
         cover: what holds the cover, None without screws.
@@ -67,8 +66,6 @@ class FastenerReport:
 def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
     """Choose the fasteners of a job file.
 
-    Args:
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: the file is refused, or a size is not in the tables.
         TableError: a table of the shop is refused.
@@ -98,50 +95,40 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
             `uncertainty_lb`,
             `not_weighed`, `findings`.
     """
+    unit = report.job.unit
     return {
         "schema": SCHEMA,
         "job": report.job.title,
         "verdicts": verdicts_values(report.examination),
-        "rivets": [_rivet(choice, report.job.unit) for choice in report.rivets],
+        "rivets": [_rivet(choice, unit) for choice in report.rivets],
         "unlisted_rivets": [
             {
                 "part": one.name,
-                "holes": list(one.holes),
-                "order": one.order,
-                "grip_in": one.grip_in,
-                "lacks": [tell(one.what, report.job.unit)],
+                **picked(one, unit, "holes", "order", "grip_in"),
+                "lacks": [tell(one.what, unit)],
             }
             for one in report.unlisted
         ],
-        "cover": _cover(report.cover, report.job.unit) if report.cover else None,
+        "cover": _cover(report.cover, unit) if report.cover else None,
         "masses": [
-            {
-                "name": mass.name,
-                "mass_lb": mass.mass_lb,
-                "uncertainty_lb": mass.uncertainty_lb,
-                "working": working_values(mass.working, report.job.unit),
-            }
+            picked(mass, unit, "name", "mass_lb", "uncertainty_lb", "working")
             for mass in report.weight.masses
         ],
         "net_mass_lb": report.weight.total_lb,
-        "uncertainty_lb": report.weight.uncertainty_lb,
-        "not_weighed": [tell(one, report.job.unit) for one in report.weight.not_weighed],
-        "findings": [finding_values(finding, report.job.unit) for finding in report.judged],
+        **picked(report.weight, unit, "uncertainty_lb", "not_weighed"),
+        "findings": plain(report.judged, unit),
     }
 
 
 def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
     return {
         "part": str(choice.part),
-        "holes": list(choice.holes),
-        "order": choice.order,
-        "grip_in": choice.grip_in,
+        **picked(choice, unit, "holes", "order", "grip_in"),
         "calculated_length_in": choice.calculated_in,
         "lengths": [
             {
                 "part": choice.numbered(head),
-                "length_in": head.length_in,
-                "protrusion_in": head.protrusion_in,
+                **picked(head, unit, "length_in", "protrusion_in"),
                 "shop_head_in": head.diameter_in,
                 "missed_by": list(missed_by(head, choice.heads)),
             }
@@ -158,12 +145,12 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
         ],
         "shop_heads": [asdict(head) for head in choice.heads],
         "temporary_fasteners": [asdict(held) for held in choice.held_by],
-        "dimple_spreads": [tell(one, unit) for one in choice.spreads],
+        "dimple_spreads": plain(choice.spreads, unit),
         "final_drill": choice.drill[0] if choice.drill else None,
         "hole_range_in": list(choice.hole_range_in) if choice.hole_range_in else None,
         "next_size_in": choice.next_size_in,
         "layers": [_layer(layer, unit) for layer in choice.layers],
-        "lacks": [tell(one, unit) for one in choice.lacks],
+        "lacks": plain(choice.lacks, unit),
     }
 
 
@@ -195,23 +182,20 @@ def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
         "nut_rivets": None
         if rivets is None
         else {
-            "count": rivets.count,
-            "order": rivets.order,
+            **picked(rivets, unit, "count", "order"),
             "sheet": rivets.sheet.name,
             "ear_in": rivets.ear_in,
             "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
             "lacks": [tell(rivets.unlisted, unit)] if rivets.unlisted else [],
         },
-        "holes": list(cover.holes),
-        "grip_in": cover.grip_in,
-        "length_in": cover.length_in,
+        **picked(cover, unit, "holes", "grip_in", "length_in"),
         "nut_height_in": cover.nut_in,
         "least_length_in": cover.least_length_in,
         "layers": [_layer(layer, unit) for layer in cover.layers],
-        "lacks": [tell(one, unit) for one in cover.lacks],
+        "lacks": plain(cover.lacks, unit),
     }
 
 
 def _counted(parts: Counted, unit: Unit) -> dict[str, Any]:
     only = tell(parts.only, unit) if parts.only else ""
-    return {"name": tell(parts.name, unit), "count": parts.count, "order": parts.order, "only": only}
+    return {**picked(parts, unit, "name", "count", "order"), "only": only}

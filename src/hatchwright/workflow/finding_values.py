@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Any
 
 from hatchwright.finding import Finding
@@ -9,20 +10,43 @@ from hatchwright.job.job import Job
 from hatchwright.said import Said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 from hatchwright.words.workings import note_text
-from hatchwright.workings import Working
+from hatchwright.workings import Quantity, Source, Working
 
 
 def job_values(job: Job) -> dict[str, str]:
     """Which job an answer is about."""
     return {
-        "title": job.title,
-        "revision": job.revision,
-        "registration": job.aircraft.registration,
-        "side": job.aircraft.side,
-        "surface": job.aircraft.surface,
+        **picked(job, job.unit, "title", "revision"),
+        **picked(job.aircraft, job.unit, "registration", "side", "surface"),
         "units": job.units,
     }
+
+
+def plain(value: object, unit: Unit) -> Any:
+    """Write a value for programs: what is said as text, a finding and a working as documented, tuples as lists."""
+    match value:
+        case tuple():
+            return [plain(one, unit) for one in value]
+        case StrEnum():
+            return str(value)
+        case Said():
+            return tell(value, unit)
+        case Quantity():
+            return picked(value, unit, "symbol", "value", "unit")
+        case Source():
+            return picked(value, unit, "key", "place")
+        case Working():
+            return working_values(value, unit)
+        case Finding():
+            return finding_values(value, unit)
+    return value
+
+
+def picked(of: object, unit: Unit, *names: str) -> dict[str, Any]:
+    """Fields of a value by their own names, each as `plain` writes it."""
+    return {name: plain(getattr(of, name), unit) for name in names}
 
 
 def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> dict[str, Any]:
@@ -32,21 +56,12 @@ def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> 
         remedy: what was tried and makes it pass, told in its advice.
     """
     return {
-        "code": finding.code,
-        "status": str(finding.status),
+        **picked(finding, unit, "code", "status"),
         "subject": subject_text(finding, unit),
-        "holes": list(finding.holes),
-        "value": finding.value,
-        "limit": finding.limit,
-        "unit": finding.unit,
-        "shortfall": finding.shortfall,
-        "uncertainty": finding.uncertainty,
-        "place": list(finding.place) if finding.place else None,
-        "source": {"key": finding.source.key, "place": finding.source.place},
-        "grade": str(finding.grade),
+        **picked(finding, unit, "holes", "value", "limit", "unit", "shortfall", "uncertainty"),
+        **picked(finding, unit, "place", "source", "grade"),
         "advice": advice_text(finding, unit, remedy=remedy),
-        "readings": list(finding.readings),
-        "working": [working_values(working, unit) for working in finding.working],
+        **picked(finding, unit, "readings", "working"),
     }
 
 
@@ -55,13 +70,5 @@ def working_values(working: Working, unit: Unit) -> dict[str, Any]:
     return {
         "formula": working.formula,
         "note": note_text(working, unit),
-        "reading": working.reading,
-        "values": [{"symbol": q.symbol, "value": q.value, "unit": q.unit} for q in working.values],
-        "result": {
-            "symbol": working.result.symbol,
-            "value": working.result.value,
-            "unit": working.result.unit,
-        },
-        "source": {"key": working.source.key, "place": working.source.place},
-        "grade": str(working.grade),
+        **picked(working, unit, "reading", "values", "result", "source", "grade"),
     }

@@ -25,15 +25,11 @@ _LONGEST_NAME = 100
 
 
 class ChangedElsewhereError(JobError):
-    """The file is no longer the one that a page was filled in from; nothing was written.
-
-    Args:
-        text: the file as it is now.
-    """
+    """The file is no longer the one that a page was filled in from; nothing was written."""
 
     def __init__(self, text: str) -> None:
         self.text = text
-        fault = Fault("file", said("error.changed_elsewhere"), remedy=said("error.changed_elsewhere.do"))
+        fault = Fault.saying("file", "error.changed_elsewhere")
         super().__init__((fault,))
 
 
@@ -104,8 +100,6 @@ class JobFolder:
     def path(self, name: str) -> Path:
         """The file of a job.
 
-        Returns:
-            Path: right in the folder.
         Raises:
             JobError: there is no job of that name in the folder.
         """
@@ -129,21 +123,17 @@ class JobFolder:
 
         Args:
             title: of the job; its file is named after it.
-        Returns:
-            str: file name of the new job.
         Raises:
             JobError: the title gives no file name, or there is such a file already.
         """
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
-            raise JobError((Fault("title", said("error.title_file"), title, said("error.title_file.do")),))
+            raise JobError.about("title", "error.title_file", title)
         name = f"{stem}{SUFFIX}"
         with self._lock:
             if (self.folder / name).exists():
-                raise JobError(
-                    (Fault("title", said("error.job_there", name=name), title, said("error.job_there.do")),)
-                )
+                raise JobError.about("title", "error.job_there", title, name=name)
             save_text(self.folder / name, edited(starting_text(), {"title": title.strip()}))
         return name
 
@@ -151,7 +141,6 @@ class JobFolder:
         """Change a job's text and save it at once.
 
         Args:
-            hand: who enters it.
             change: from the present text to the new one.
         Returns:
             str: the text that is now on disk; unchanged when a newer entry of the same page is already in it.
@@ -221,19 +210,11 @@ class JobFolder:
             return again
 
     def steps(self, name: str) -> tuple[int, int]:
-        """How many steps can be undone, and how many put back.
-
-        Returns:
-            tuple: undo, redo.
-        """
+        """How many steps can be undone, and how many put back."""
         return len(self._earlier(name)), len(self._last.get(name, _Last()).later)
 
     def earlier_texts(self, name: str) -> tuple[str, ...]:
-        """Earlier texts of a job, the latest first.
-
-        Returns:
-            tuple: as many as are kept.
-        """
+        """Earlier texts of a job, the latest first."""
         return tuple(load_job_text(path) for path in reversed(self._earlier(name)))
 
     def _shown(self, name: str, base: str) -> str:
@@ -252,11 +233,7 @@ class JobFolder:
         try:
             place.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            fault = Fault(
-                "file",
-                said("error.folder_unwritten", why=error.strerror or ""),
-                remedy=said("error.folder_unwritten.do"),
-            )
+            fault = Fault.saying("file", "error.folder_unwritten", why=error.strerror or "")
             raise JobError((fault,)) from None
         save_text(place / f"{number:08d}{SUFFIX}", text)
         for path in kept[: max(0, len(kept) + 1 - MOST_EARLIER)]:

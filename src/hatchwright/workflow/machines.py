@@ -24,8 +24,6 @@ def machines_in(folder: Path) -> tuple[str, ...]:
 def machine_named(folder: Path, name: str) -> Machine:
     """Read one of the machine files.
 
-    Returns:
-        Machine: sound as far as a machine can be by itself.
     Raises:
         JobError: there is no such file, or it is refused.
     """

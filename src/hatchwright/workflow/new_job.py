@@ -5,9 +5,8 @@ from __future__ import annotations
 from importlib.resources import files
 from pathlib import Path
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.job.file import save_text
-from hatchwright.said import said
 
 
 def new_job(path: Path) -> None:
@@ -19,9 +18,7 @@ def new_job(path: Path) -> None:
         JobError: it exists, or its folder cannot be written.
     """
     if path.exists():
-        raise JobError(
-            (Fault("file", said("error.file_there"), given=str(path), remedy=said("error.file_there.do")),)
-        )
+        raise JobError.about("file", "error.file_there", str(path))
     save_text(path, starting_text())
 
 

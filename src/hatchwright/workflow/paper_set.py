@@ -110,8 +110,6 @@ def paper_of_side(
 
     Args:
         content: the PDF file, read back.
-        stem: what the names begin with.
-        paper: what it was set on.
     Returns:
         MadeFile: named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``.
     """

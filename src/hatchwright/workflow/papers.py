@@ -32,7 +32,6 @@ def papers(
     Args:
         stamp: when they are made; the same time makes the same bytes.
         paper: what the printer takes; the work card is not to scale and needs no correction.
-        stem: name of the job file without its ending, "" to take the job's title.
         card_language: of the work card alone, a folder of the catalog.
     Returns:
         tuple[MadeFile, ...]: the other side's set too when both get the opening.

@@ -13,7 +13,6 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding
-from hatchwright.judged import Status
 from hatchwright.making.making import making_of
 from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_lines
@@ -22,7 +21,7 @@ from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
@@ -35,7 +34,6 @@ class PinReport:
     """Pins, judged.
 
     Args:
-        examination: of the side that they are planned for.
         findings: T5xx.
         notes: what to do in each stage.
         runs: how the cutter gets to the stretches of each stage.
@@ -50,15 +48,12 @@ class PinReport:
     @property
     def must_stop(self) -> bool:
         """Whether there is no plan."""
-        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+        return any(finding.status.holds_back for finding in self.findings)
 
 
 def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None) -> PinReport:
     """Plan the pins of a job file.
 
-    Args:
-        other_side: whether to plan those of the mirrored job.
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: the file is refused, or a size that the plan needs is missing.
         TableError: a table of the shop is refused.
@@ -82,9 +77,6 @@ def pin_files(
 ) -> tuple[MadeFile, ...]:
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
 
-    Args:
-        stamp: when they are made; the same time makes the same bytes.
-        stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         tuple[MadeFile, ...]: the other side's too when both get the opening.
     Raises:
@@ -121,7 +113,7 @@ def pin_values(report: PinReport) -> dict[str, Any]:
     Returns:
         dict: `schema`, `pins`, `stages`, `clamps_in`, `findings`, `must_stop`.
     """
-    pins = report.pins
+    pins, unit = report.pins, report.examination.job.unit
     return {
         "schema": SCHEMA,
         "reach_in": pins.reach_in,
@@ -138,9 +130,7 @@ def pin_values(report: PinReport) -> dict[str, Any]:
                 "cut": [{"from_in": list(one.start), "to_in": list(one.end)} for one in stage.stretches],
                 "runs": [
                     {
-                        "name": run.name,
-                        "begin": run.begin,
-                        "after": run.after,
+                        **picked(run, unit, "name", "begin", "after"),
                         "start_in": list(run.start),
                         "end_in": list(run.end),
                         "tab_in": list(run.tab) if run.tab else None,
@@ -154,6 +144,5 @@ def pin_values(report: PinReport) -> dict[str, Any]:
             )
         ],
         "clamps_in": [list(pin.place) for pin in pins.clamps],
-        "findings": [finding_values(one, report.examination.job.unit) for one in report.findings],
-        "must_stop": report.must_stop,
+        **picked(report, unit, "findings", "must_stop"),
     }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
 from hatchwright.drawings.writers.correction import BAR, bar_names, is_near
 from hatchwright.errors import EntryError, ExportError
-from hatchwright.said import Listed, said
+from hatchwright.said import Listed
 from hatchwright.units import parse_length
 
 __all__ = ["PAPERS", "AnyPaper", "paper_of"]
@@ -33,10 +33,8 @@ def paper_of(
     try:
         paper = Paper(name.lower())
     except ValueError:
-        raise ExportError(
-            said("error.no_paper", name=name),
-            where="paper",
-            remedy=said("error.no_paper.do", names=Listed(tuple(PAPERS), ",")),
+        raise ExportError.saying(
+            "error.no_paper", where="paper", name=name, names=Listed(tuple(PAPERS), ",")
         ) from None
     if not bar_short and not bar_long:
         return paper
@@ -48,18 +46,14 @@ def paper_of(
 def _measured(text: str, bar: str) -> float:
     """What one bar measured [in]."""
     if not text:
-        raise EntryError(said("error.one_bar"), where=bar, remedy=said("error.one_bar.do"))
+        raise EntryError.saying("error.one_bar", where=bar)
     try:
         measured_in = parse_length(text).inch
     except EntryError as error:
         raise EntryError(error.what, where=bar, remedy=error.remedy) from None
     if not is_near(measured_in) and _is_near_in_mm(text):
         number = text.strip()
-        raise EntryError(
-            said("error.bar_far", number=number),
-            where=bar,
-            remedy=said("error.bar_far.do", bars=BAR, number=number),
-        )
+        raise EntryError.saying("error.bar_far", where=bar, number=number, bars=BAR)
     return measured_in
 
 

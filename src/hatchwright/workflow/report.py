@@ -11,7 +11,7 @@ from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, unheard_said
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values, job_values
+from hatchwright.workflow.finding_values import finding_values, job_values, picked, plain
 
 SCHEMA = 2
 """Number of the report's own schema."""
@@ -40,14 +40,13 @@ def report(examination: Examination) -> dict[str, Any]:
         "other_side": verdict_values(examination.other.verdict, job.unit) if examination.other else None,
         "remedies": [
             {
-                "code": finding.code,
-                "cause": finding.cause,
+                **picked(finding, job.unit, "code", "cause"),
                 "words": tell(remedy.told, job.unit),
                 "entries": [asdict(entry) for entry in remedy.entries],
             }
             for finding, remedy in examination.remedies
         ],
-        "not_checked": [tell(one, job.unit) for one in examination.not_checked()],
+        "not_checked": plain(examination.not_checked(), job.unit),
     }
 
 
@@ -59,21 +58,17 @@ def verdicts_values(*sides: Examination) -> list[dict[str, Any]]:
 def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
     """Turn a verdict into plain values: what the head of screen, card and command shows."""
     return {
-        "side": verdict.side,
-        "status": str(verdict.status),
+        **picked(verdict, unit, "side", "status"),
         "count": {str(status): verdict.count(status) for status in Status},
         "holds_back": verdict.holds_back,
         "words": tell(headline(verdict), unit),
-        "strength": str(verdict.strength),
-        "mark": verdict.mark,
+        **picked(verdict, unit, "strength", "mark"),
         "lines": [
             {
                 "shelf": line.shelf.name.lower(),
                 "status": str(line.status),
                 "words": line_text(line, unit),
-                "codes": list(line.codes),
-                "holes": list(line.holes),
-                "more": line.more,
+                **picked(line, unit, "codes", "holes", "more"),
                 "is_acknowledged": line.acknowledged is not None,
                 "reason": line.acknowledged.reason if line.acknowledged else "",
                 "initials": line.acknowledged.initials if line.acknowledged else "",
@@ -81,8 +76,5 @@ def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
             for line in verdict.lines
         ],
         "not_acknowledged": [tell(one, unit) for one in unheard_said(verdict)],
-        "to_enter": [
-            {"entry": one.entry, "status": str(one.status), "codes": list(one.codes)}
-            for one in verdict.to_enter
-        ],
+        "to_enter": [picked(one, unit, "entry", "status", "codes") for one in verdict.to_enter],
     }

@@ -24,7 +24,6 @@ class RuleEntry:
 
     Args:
         family: what its family is about.
-        title: in the trade's words.
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: what else it rests on, with source and grade.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,7 +11,6 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
@@ -23,7 +21,7 @@ from hatchwright.strength.side_share import SideShare
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.workflow.finding_values import finding_values, job_values, working_values
+from hatchwright.workflow.finding_values import job_values, picked, plain
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 2
@@ -41,9 +39,7 @@ def analyze_strength(
     """Read a job file and analyze its strength.
 
     Args:
-        other_side: whether to analyze the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them out.
-        shop: folder of a shop's own tables, when there is one.
         cover_carries: whether to let the cover carry load, whatever the job says.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
@@ -68,10 +64,6 @@ def strength_of(
 ) -> StrengthAnswer:
     """Analyze the strength of a job.
 
-    Args:
-        elements: how the finite elements are asked, None to leave them out.
-    Returns:
-        StrengthAnswer: without loads it says nothing about strength.
     Raises:
         JobError: what was entered cannot be laid out.
     """
@@ -87,9 +79,6 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
     job, report = answer.job, answer.report
     unit = job.unit
 
-    def told(lines: Iterable[Said]) -> list[str]:
-        return [tell(line, unit) for line in lines]
-
     return {
         "schema": SCHEMA,
         "job": job_values(job),
@@ -97,17 +86,14 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         "basis": report.basis,
         "summary": {
             "words": tell_all(report.summary, unit),
-            "must_refer": report.must_refer,
-            "must_stop": report.must_stop,
-        }
-        | _count(report),
-        "gate": [finding_values(finding, unit) for finding in report.gate],
-        "inputs": told(report.inputs),
-        "assumptions": told(report.assumptions),
+            **picked(report, unit, "must_refer", "must_stop"),
+            **_count(report),
+        },
+        **picked(report, unit, "gate", "inputs", "assumptions"),
         "margins": [_margin(margin, unit) for margin in report.margins],
-        "findings": [finding_values(finding, unit) for finding in report.findings],
+        "findings": plain(report.findings, unit),
         "elements": _elements(report.analysis, unit) if report.analysis else None,
-        "not_analyzed": told(report.not_analyzed),
+        "not_analyzed": plain(report.not_analyzed, unit),
     }
 
 
@@ -122,26 +108,20 @@ def _count(report: StrengthReport) -> dict[str, int]:
 def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
     ratio = margin.ratio
     return {
-        "code": margin.code,
-        "status": str(margin.status),
-        "subject": tell(margin.subject, unit),
-        "case": tell(margin.case, unit),
-        "level": str(margin.level),
+        **picked(margin, unit, "code", "status", "subject", "case", "level"),
         "margin": ratio if ratio is not None and math.isfinite(ratio) else None,
         "applied": margin.applied.value if margin.applied else None,
         "allowable": margin.allowable.value if margin.allowable else None,
         "unit": margin.applied.unit if margin.applied else "",
         "grade": str(margin.grade),
         "advice": tell_all(margin.advice, unit),
-        "holes": list(margin.holes),
-        "working": [working_values(step, unit) for step in margin.working],
+        **picked(margin, unit, "holes", "working"),
     }
 
 
 def _elements(analysis: OpeningAnalysis, unit: Unit) -> dict[str, Any]:
     return {
-        "panel": tell(analysis.panel, unit),
-        "cautions": [tell(caution, unit) for caution in analysis.cautions],
+        **picked(analysis, unit, "panel", "cautions"),
         "cases": [_case(found, unit) for found in analysis.cases],
     }
 

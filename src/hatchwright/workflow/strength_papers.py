@@ -29,9 +29,7 @@ def strength_papers(
 
     Args:
         answer: of a job; without loads the report says nothing about strength and there are no pictures.
-        stamp: when they are made; the same time makes the same bytes.
         paper: "letter" or "a4".
-        stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         tuple[MadeFile, ...]: the report first.
     Raises:

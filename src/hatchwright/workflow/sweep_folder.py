@@ -93,11 +93,7 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
         except ValueError:
             same = False
         if not same:
-            raise ExportError(
-                said("error.other_sweep"),
-                where=str(folder),
-                remedy=said("error.other_sweep.do"),
-            )
+            raise ExportError.saying("error.other_sweep", where=str(folder))
         return _read(table, sweep) if table.exists() else []
     if table.exists() and not overwrite:
         raise ExportError(

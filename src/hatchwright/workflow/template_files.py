@@ -30,7 +30,7 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 from hatchwright.workflow.report import verdicts_values
 
@@ -49,9 +49,7 @@ def template_files(
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     Args:
-        stamp: when it is made; the same time makes the same bytes.
         paper: what the printer takes; the sheet is not to scale and needs no correction.
-        stem: name of the job file without its ending, "" to take the job's title.
         printable: whether a 3MF file for a machine that builds the template up is made too.
     Returns:
         tuple[MadeFile, ...]: the other side's set too when both get the opening.
@@ -76,10 +74,7 @@ def _sketches(
 ) -> tuple[MadeFile, ...]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
     date = issue_words(examination, stamp)
-    drawn = (
-        deviation_sheet(making, date=date),
-        template_holes_sheet(making, date=date),
-    )
+    drawn = (deviation_sheet(making, date=date), template_holes_sheet(making, date=date))
     sheets = tuple(carried(sheet, examination) for sheet in drawn if sheet)
     picture = files_of(
         sheets[0],
@@ -130,7 +125,6 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
 
     Args:
         findings: of the job, those of the template and of a curved skin among them.
-        side: of the aircraft.
     Raises:
         ExportError: the template does not fit, or it would cut metal beyond the line.
     """
@@ -157,9 +151,7 @@ def template_stops(examination: Examination) -> tuple[Finding, ...]:
     """
     judged = [finding for one in examination.sides for finding in one.worst_first()]
     told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
-    stops = [
-        finding for finding in reversed(told.values()) if finding.status in (Status.STOP, Status.UNKNOWN)
-    ]
+    stops = [finding for finding in reversed(told.values()) if finding.status.holds_back]
     return tuple(sorted(stops, key=lambda finding: finding.status.severity))
 
 
@@ -174,7 +166,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
-        "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
+        "stops": plain(template_stops(examination), examination.job.unit),
         "templates": [_side_values(one, sound_making(one)) for one in examination.sides],
         "files": list(files),
     }
@@ -184,7 +176,7 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain = making.chain
     x_min, y_min, x_max, y_max = chain.machinable.bounds
     corner = chain.machinable_corner
-    made = [finding for finding in examination.findings if finding.code.startswith("T")]
+    made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
     return {
         "side": side_word(examination.job),
         "kind": chain.guide.kind,
@@ -208,5 +200,5 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
                 drilled_through(making, template_part(making))
             ).items()
         ],
-        "findings": [finding_values(finding, examination.job.unit) for finding in made],
+        "findings": plain(made, examination.job.unit),
     }

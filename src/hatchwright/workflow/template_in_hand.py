@@ -45,10 +45,8 @@ def _part(path: Path) -> TemplatePart:
     """The template of a file, face up, as a machine would make it."""
     edges = sorted(read_closed(path, layer=Layer.TEMPLATE), key=lambda loop: -loop.area_sq_in)
     if not edges:
-        raise EntryError(
-            said("error.no_template_edge", name=path.name, layer=str(Layer.TEMPLATE)),
-            where="--in-hand",
-            remedy=said("error.no_template_edge.do"),
+        raise EntryError.saying(
+            "error.no_template_edge", where="--in-hand", name=path.name, layer=str(Layer.TEMPLATE)
         )
     pilots = tuple(_hole(loop) for loop in read_closed(path, layer=Layer.DRILL_PILOT))
     keys = tuple(_hole(loop, KEY_HOLE) for loop in read_closed(path, layer=Layer.DRILL_FINAL))

@@ -23,7 +23,7 @@ from hatchwright.said import Listed, inch, said
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.paper_set import issue_words, stem_of
 from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.template_files import sound_making, template_stops
@@ -37,7 +37,6 @@ class ToolpathFile:
     """One file of one tool.
 
     Args:
-        made: the file itself.
         blank: on the table, with the template on it.
         trace: what the file was seen to do.
     """
@@ -54,7 +53,6 @@ def machine_files(
     """Make the toolpath files of an examined job.
 
     Args:
-        stem: name of the job file without its ending, "" to take the job's title.
         name: of the machine file, for messages.
     Returns:
         tuple: files in the order of the work, the other side's too when both get the opening.
@@ -103,7 +101,7 @@ def toolpath_values(
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
-        "stops": [finding_values(one, machine.units) for one in template_stops(examination)],
+        "stops": plain(template_stops(examination), machine.units),
         "units": machine.units,
         "is_engraved": machine.engraver is not None,
         "files": [

@@ -32,7 +32,7 @@ from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 from hatchwright.workflow.report import verdicts_values
 
@@ -68,7 +68,7 @@ class TrialReport:
     @property
     def must_stop(self) -> bool:
         """Whether there is something to stop for: a stop, or what cannot be shown to pass."""
-        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+        return any(finding.status.holds_back for finding in self.findings)
 
     @property
     def stops(self) -> tuple[Finding, ...]:
@@ -80,7 +80,6 @@ def sheet_for(examination: Examination, *, kind: PieceKind, size: str = "") -> s
     """Write the sheet of a trial for a job.
 
     Args:
-        kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
     Returns:
         str: a readings file to be filled in, with the mark of the job's answers, and what holds its aircraft back.
@@ -108,10 +107,7 @@ def trial_files(
 
     Args:
         examination: of the job as entered; a trial is the same for both sides.
-        kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-        stamp: when it is made; the same time makes the same bytes.
-        stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         tuple[MadeFile, ...]: drawings first.
     Raises:
@@ -145,8 +141,6 @@ def _size_in(layout: Layout, size: str) -> float:
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
     """Evaluate the readings of a trial.
 
-    Args:
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: a file is refused, or a reading is in the wrong unit.
         GeometryError: too few widths were read, or the new template cannot be made.
@@ -219,8 +213,7 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
         "template": _template_values(report.anew, report.template) if report.anew else None,
         "turn_deg": None if turn is None else math.degrees(turn.size_in),
         "corner_radius_in": None if corner is None else corner.radius_in,
-        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
-        "must_stop": report.must_stop,
+        **picked(report, report.job.unit, "findings", "must_stop"),
         "may_take_over": report.anew is not None,
     }
 

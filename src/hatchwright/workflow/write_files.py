@@ -10,7 +10,7 @@ from pathlib import Path
 
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import ExportError
-from hatchwright.said import Listed, said
+from hatchwright.said import Listed
 
 
 def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
@@ -33,9 +33,7 @@ def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = Fa
     contents = {file.name: file.content for file in files}
     for name in contents:
         if name in ("", ".", "..") or Path(name).name != name:
-            raise ExportError(
-                said("error.bare_name", name=name), where=str(folder), remedy=said("error.bare_name.do")
-            )
+            raise ExportError.saying("error.bare_name", where=str(folder), name=name)
     try:
         missing = _missing_folders(folder)
         folder.mkdir(parents=True, exist_ok=True)
@@ -46,10 +44,8 @@ def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = Fa
             _remove(missing)
             raise
     except OSError as error:
-        raise ExportError(
-            said("error.files_unwritten", why=error.strerror or ""),
-            where=str(folder),
-            remedy=said("error.files_unwritten.do"),
+        raise ExportError.saying(
+            "error.files_unwritten", where=str(folder), why=error.strerror or ""
         ) from None
     return tuple(folder / name for name in contents)
 
@@ -69,17 +65,11 @@ def _refuse_foreign(files: Mapping[str, bytes], folder: Path, *, overwrite: bool
     there = [name for name in files if os.path.lexists(folder / name)]
     blocked = [name for name in there if not (folder / name).is_file()]
     if blocked:
-        raise ExportError(
-            said("error.blocked", names=Listed(tuple(blocked), ",")),
-            where=str(folder),
-            remedy=said("error.blocked.do"),
-        )
+        raise ExportError.saying("error.blocked", where=str(folder), names=Listed(tuple(blocked), ","))
     foreign = [name for name in there if not overwrite and (folder / name).read_bytes() != files[name]]
     if foreign:
-        raise ExportError(
-            said("error.replaced", n=len(foreign), names=Listed(tuple(foreign), ",")),
-            where=str(folder),
-            remedy=said("error.replaced.do"),
+        raise ExportError.saying(
+            "error.replaced", where=str(folder), n=len(foreign), names=Listed(tuple(foreign), ",")
         )
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
+from hatchwright.ground import CLOSED_FORM, computed
 from hatchwright.judged import Measure, Status
 from hatchwright.making.cutter.filing import Filing, filing
 from hatchwright.making.cutter.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
-from hatchwright.making.ground import CLOSED_FORM, computed
 from hatchwright.making.making import Making
 from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_over_in
@@ -40,7 +40,7 @@ def cut_findings(making: Making) -> tuple[Finding, ...]:
         left = filing(making.chain, making.layout.wanted, advance_in=advance.inch if advance else None)
         over_in = rigid_over_in(making.layout)
     except GeometryError as error:
-        return (CLOSED_FORM.stated("T402", Status.STOP, said("T402.no_cut"), *why(error)),)
+        return (stated("T402", Status.STOP, said("T402.no_cut"), CLOSED_FORM, *why(error)),)
     return (
         *(_place(one) for one in remnants(making.chain) if one.name != "corner"),
         _metal(left, over_in),
@@ -100,10 +100,11 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
     short = [ridge for ridge in left.ridges if ridge.is_short]
     if short:
         places = Listed(tuple(Place(*ridge.place) for ridge in short), ";")
-        yield _SCALLOP.stated(
+        yield stated(
             "T403",
             Status.CAUTION,
             said("T403.short", n=len(short), places=places),
+            _SCALLOP,
             said("T403.by_hand"),
             value=float(len(short)),
             unit="corners",

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
+from hatchwright.ground import SHOP, practice
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
@@ -18,7 +19,6 @@ from hatchwright.judged import Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import BESIDE_IN
-from hatchwright.making.ground import SHOP, practice
 from hatchwright.making.named import tool_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
@@ -78,13 +78,13 @@ def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
         wanted += ["reach", "eccentricity", *(["advance"] if tool.what.bites else [])]
     missing = [name for name in wanted if getattr(tool, name) is None]
     if missing:
-        yield SHOP.stated(
+        yield stated(
             "T306",
             Status.CAUTION,
             said("T306.subject", tool=tool_named(tool), sizes=_listed("size", missing)),
+            SHOP,
             said("T306.not_checked", checks=_listed("check", missing)),
             said("T306.do"),
-            # A tool of the shop's shelf is entered there: only the job's own cutter has entries of the job.
             enter=tuple(f"cutter.{name}" for name in missing) if tool == layout.job.cutter else (),
         )
 
@@ -165,10 +165,11 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
         is_at_cut = any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops)
         where = _where(beside_in, is_at_cut=is_at_cut)
         if tool.behind is None:
-            yield SHOP.stated(
+            yield stated(
                 "T303",
                 Status.UNKNOWN,
                 said("T303.lies", name=keep_out.name, depth=inch(depth.inch), where=where),
+                SHOP,
                 said("T303.measure", tool=tool_named(tool)),
                 limit=depth.inch,
                 unit="in",

@@ -49,7 +49,7 @@ def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Fi
     off = deviation(chain.predicted, wanted)
     edge = chain.predicted.working_form()
     nearest = distances(wanted, points_of(np.concatenate([edge.start, edge.middle])))
-    least_in = float(np.where(nearest.inside, nearest.distance_in, -nearest.distance_in).min())
+    least_in = float(nearest.inward_in.min())
     ridges: tuple[Scallop, ...] = ()
     if advance_in is not None:
         ridges = scallops(chain.predicted, cut_in=chain.guide.cut_in, advance_in=advance_in)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.ground import practice
 from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.making.cutter.starter import (
@@ -21,7 +22,6 @@ from hatchwright.making.cutter.starter import (
     starter_diameter_in,
     starter_hole,
 )
-from hatchwright.making.ground import practice
 from hatchwright.making.making import Cutting, cutting_of
 from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
@@ -77,9 +77,8 @@ def _starter_not_measured(cutting: Cutting) -> Iterator[Finding]:
             "T601",
             Status.CAUTION,
             said("T601.not_measured", tool=kind_named(cutter.kind)),
-            source=least.source,
-            grade=least.grade,
-            advice=(said("T601.measure", cut=inch(cutter.cut_width.inch)),),
+            least,
+            said("T601.measure", cut=inch(cutter.cut_width.inch)),
             enter=("cutter.starter",),
         )
 
@@ -142,8 +141,8 @@ def _stop(cutting: Cutting) -> Finding:
         Quantity("through", THROUGH_IN, "in"),
     )
     if nearest is None:
-        return _BEHIND.stated(
-            "T602", Status.PASS, said("T602.subject"), value=stop_in, unit="in", working=working
+        return stated(
+            "T602", Status.PASS, said("T602.subject"), _BEHIND, value=stop_in, unit="in", working=(working,)
         )
     judged = _BEHIND.at_most(Measure("stop", stop_in), depth_in(nearest) - BEFORE_IN, working)
     return held("T602", judged, said("T602.before", name=nearest.name), said("T602.do"))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
+from hatchwright.ground import computed, practice
 from hatchwright.judged import Measure, Status
-from hatchwright.making.ground import computed, practice
 from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import PinLayout, widest_body_in
@@ -61,10 +61,11 @@ def pins_not_planned(making: Making) -> tuple[Finding, ...]:
     if not {"cutter.body", "template.pin_body"} & set(lacking):
         return ()
     return (
-        _PRACTICE.stated(
+        stated(
             "T501",
             Status.UNKNOWN,
             said("T501.not_planned"),
+            _PRACTICE,
             *(said(f"pins.enter.{field}") for field in lacking),
             enter=lacking,
         ),
@@ -77,10 +78,11 @@ def _no_plan(making: Making, pins: PinLayout) -> Finding:
         why = said("T501.outside_line", clear=missing(pins.clear_in))
     else:
         why = said("T501.inside_plug", inside=missing(pins.reach_in - making.chain.guide.guide_in / 2.0))
-    return _PRACTICE.stated(
+    return stated(
         "T501",
         Status.STOP,
         said("T501.no_plan", least=LEAST_PINS, of=len(pins.pins)),
+        _PRACTICE,
         why,
         *what_would_hold(making, pins),
     )
@@ -96,15 +98,16 @@ def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
         what = "clamps" if len(pins.clamps) == len(holding) else "pins_and_clamps"
         grip = said("T501.grip", clamps=named(list(pins.clamps)), clear=missing(pins.clear_in))
         advice = (grip, said("T501.prove"))
-    return _PRACTICE.stated(
+    return stated(
         "T501",
         Status.CAUTION if pins.clamps else Status.PASS,
         said(f"T501.{what}", n=len(plan.stages), counts=Listed(counts, "+")),
+        _PRACTICE,
         *advice,
         value=plan.hold_ratio,
         limit=LOOSEST_HOLD,
         unit="-",
-        working=_working(loosest),
+        working=(_working(loosest),),
     )
 
 
@@ -124,10 +127,11 @@ def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Findin
     if not _has_pins(pins, plan):
         return
     if clearance is None:
-        yield _FORM.stated(
+        yield stated(
             "T502",
             Status.CAUTION,
             said("T502.not_measured"),
+            _FORM,
             said("pins.enter.template.pin_clearance"),
             enter=("template.pin_clearance",),
         )

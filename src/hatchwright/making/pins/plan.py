@@ -138,13 +138,7 @@ def _dealt(along_in: Floats, length_in: float, count: int) -> npt.NDArray[np.int
 
 
 def _holding(
-    obstacles: Blocked,
-    firsts: Floats,
-    length_in: float,
-    count: int,
-    stages: int,
-    stage: int,
-    pins: int,
+    obstacles: Blocked, firsts: Floats, length_in: float, count: int, stages: int, stage: int, pins: int
 ) -> Bools:
     """Which fasteners block nothing of a stage, for each beginning of the first stretch, shape (r, n_pins).
 

@@ -10,11 +10,11 @@ from functools import partial
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
+from hatchwright.ground import computed, practice
 from hatchwright.judged import Judgement, Measure, Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
-from hatchwright.making.ground import computed, practice
 from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
@@ -65,7 +65,7 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
             *_fan(layout, skin),
         )
     except GeometryError as error:
-        return (_FORM.stated("T701", Status.STOP, said("T701.refused"), *why(error)),)
+        return (stated("T701", Status.STOP, said("T701.refused"), _FORM, *why(error)),)
 
 
 def _working(formula: str, result: str, value: float, **values: float) -> Working:
@@ -85,15 +85,16 @@ def _along(skin: CurvedSkin) -> Said:
 def _radius(skin: CurvedSkin, sizes: tuple[float, float], *, is_straight: bool) -> Finding:
     """T701: the radius of the skin, and whether it is straight along the other axis."""
     chord_in, rise_in = sizes
-    return _FORM.stated(
+    return stated(
         "T701",
         Status.PASS if is_straight else Status.CAUTION,
         said("T701.radius", axis=_along(skin)),
+        _FORM,
         *(() if is_straight else (said("T701.other_axis"),)),
         value=skin.radius_in,
         unit="in",
         enter=() if is_straight else ("skin.curvature.other_rise",),
-        working=_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),
+        working=(_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),),
     )
 
 
@@ -169,7 +170,7 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
     if template.flexed:
         flat_in = length_in * ratio
-        yield _FORM.stated(
+        yield stated(
             "T703",
             Status.PASS,
             said(
@@ -179,9 +180,12 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
                 flat=inch(flat_in, fine=True),
                 length=inch(length_in, fine=True),
             ),
+            _FORM,
             value=flat_in,
             unit="in",
-            working=_working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
+            working=(
+                _working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
+            ),
         )
         return
     working = _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
@@ -238,19 +242,22 @@ def _rolled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     if doubler is None:
         return
     outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
-    yield _FORM.stated(
+    yield stated(
         "T705",
         Status.PASS,
         said("T705.subject", outer=inch(outer_in), inner=inch(inner_in)),
+        _FORM,
         value=outer_in,
         unit="in",
-        working=_working(
-            "R - t_s inside, R + t_d outside",
-            "outer face",
-            outer_in,
-            R=skin.radius_in,
-            t_s=skin.thickness_in,
-            t_d=doubler.thickness.inch,
+        working=(
+            _working(
+                "R - t_s inside, R + t_d outside",
+                "outer face",
+                outer_in,
+                R=skin.radius_in,
+                t_s=skin.thickness_in,
+                t_d=doubler.thickness.inch,
+            ),
         ),
     )
 

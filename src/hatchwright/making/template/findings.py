@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
+from hatchwright.ground import CLOSED_FORM, Ground, practice
 from hatchwright.judged import FLOAT_NOISE, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.ground import CLOSED_FORM, Ground, practice
 from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, making_of
 from hatchwright.making.named import size, why
@@ -57,10 +57,11 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
 
 def _does_not_fit(error: GeometryError) -> Finding:
     """T100: the cutter, its guide and the end mill fit the opening."""
-    return CLOSED_FORM.stated(
+    return stated(
         "T100",
         Status.STOP,
         said("T100.subject"),
+        CLOSED_FORM,
         *why(error),
         cause=error.where if isinstance(error.where, str) else "",
     )
@@ -171,7 +172,9 @@ def _offset(making: Making) -> Finding:
     subject = said(of, size=on_skin)
     if template_stretch(making.layout):
         subject = said(f"{of}_bent", size=on_skin, flat=size(flat_size(making)))
-    return CLOSED_FORM.stated("T105", Status.PASS, subject, value=guide.offset_in, unit="in", working=working)
+    return stated(
+        "T105", Status.PASS, subject, CLOSED_FORM, value=guide.offset_in, unit="in", working=(working,)
+    )
 
 
 def pilot_findings(making: Making) -> tuple[Finding, ...]:
@@ -185,7 +188,7 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
     if not holes:
         return lacking
     largest_in = max(one.pilot_in for one in holes)
-    fits = _WORK.stated("T106", Status.PASS, said("T106.largest"), value=largest_in, unit="in")
+    fits = stated("T106", Status.PASS, said("T106.largest"), _WORK, value=largest_in, unit="in")
     return (*(tuple(_too_large(making.layout, holes)) or (fits,)), *lacking)
 
 

@@ -37,10 +37,7 @@ def flat_cut(making: Making) -> tuple[float, float]:
     """
     cut, edge = making.chain.predicted.bounds, making.chain.machinable.bounds
     flat = flat_size(making)
-    return (
-        cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]),
-        cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]),
-    )
+    return (cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]), cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]))
 
 
 @dataclass(frozen=True, slots=True)

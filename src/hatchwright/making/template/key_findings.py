@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, held_as
+from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.ground import practice
 from hatchwright.judged import FLOAT_NOISE, OFF, Judgement, Measure, Status
-from hatchwright.making.ground import practice
 from hatchwright.making.making import Making
 from hatchwright.making.template.key import SEEN_IN, HoleInHand, holes_in_hand, misfit_in, shows_in
 from hatchwright.making.template.part import TemplatePart, template_part
@@ -57,8 +57,12 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) 
     if not template.pilots and not job.pilots:
         return None
     if not template.pilots:
-        return _PRACTICE.stated(
-            "T803", Status.UNKNOWN, said("T803.not_compared"), said("T803.compare", n=len(job.pilots))
+        return stated(
+            "T803",
+            Status.UNKNOWN,
+            said("T803.not_compared"),
+            _PRACTICE,
+            said("T803.compare", n=len(job.pilots)),
         )
     found = holes_in_hand(template, job)
     off = [one for one in found if not one.is_same(same_in)]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from hatchwright.finding import Finding, held_as
+from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status, the_same
-from hatchwright.making.ground import Ground
 from hatchwright.metrology.real_offset import Effect
 from hatchwright.said import Said
 from hatchwright.workings import Working

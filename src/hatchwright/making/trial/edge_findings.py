@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, stated
+from hatchwright.ground import Ground
 from hatchwright.judged import Measure, Status
 from hatchwright.making.cutter.misplacement import misplaced
-from hatchwright.making.ground import Ground
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.corner import TrialCorner
@@ -77,10 +77,7 @@ def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     if fit is None or fit.turn_rad is None:
         return
     turn_deg, within_deg = math.degrees(fit.turn_rad.size_in), math.degrees(fit.turn_rad.expanded_in)
-    turn, judged = (
-        Measure("turn", turn_deg, within_deg, "deg"),
-        shows(fit.turn_rad, on=_METHOD, unit="rad"),
-    )
+    turn, judged = (Measure("turn", turn_deg, within_deg, "deg"), shows(fit.turn_rad, on=_METHOD, unit="rad"))
     if fit.sides_disagree:
         sides = tuple(said(f"T210.side.{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
         subject, advice = said("T210.disagree", sides=Listed(sides, ",")), _disagreement(fit)
@@ -135,10 +132,11 @@ def _corner(trial: Trial) -> Iterator[Finding]:
     corner = trial.corner
     if corner is None:
         if trial.piece.kind == "corner":
-            yield _METHOD.stated(
+            yield stated(
                 "T211",
                 Status.UNKNOWN,
                 said("T211.not_measured"),
+                _METHOD,
                 said("T211.measure"),
                 limit=trial.piece.corner_in,
                 unit="in",

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, held_as
+from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.ground import Ground, practice
 from hatchwright.judged import Judgement, Measure, Status
-from hatchwright.making.ground import Ground, practice
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.edge_findings import edge_findings
@@ -215,25 +215,28 @@ def _strays(trial: Trial) -> Iterator[Finding]:
     for stray in trial.strays:
         yield _stray(stray)
     if not trial.strays:
-        yield _GRUBBS.stated("T209", Status.PASS, said("T209.none"), unit="in")
+        yield stated("T209", Status.PASS, said("T209.none"), _GRUBBS, unit="in")
 
 
 def _stray(stray: Stray) -> Finding:
     apart = stray.apart
     word, status = ("outlier", Status.STOP) if apart.is_outlier else ("straggler", Status.CAUTION)
     by = inch(abs(apart.beyond_in), fine=True)
-    return _GRUBBS.stated(
+    return stated(
         "T209",
         status,
         said(f"T209.{word}", reading=stray.named, text=stray.text),
+        _GRUBBS,
         said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=by),
         said("T209.do"),
         value=abs(apart.beyond_in),
         unit="in",
-        working=_GRUBBS.working(
-            "G = |residual| / sqrt(s^2 + a^2/3)",
-            Quantity("G", apart.ratio, ""),
-            Quantity("G critical, 99 %", apart.critical, ""),
+        working=(
+            _GRUBBS.working(
+                "G = |residual| / sqrt(s^2 + a^2/3)",
+                Quantity("G", apart.ratio, ""),
+                Quantity("G critical, 99 %", apart.critical, ""),
+            ),
         ),
     )
 

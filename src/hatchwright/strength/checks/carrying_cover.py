@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding
+from hatchwright.ground import Ground
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
 from hatchwright.said import Numbered, said
@@ -15,11 +16,11 @@ from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.site import Site, section_width_in
-from hatchwright.strength.worked import Basis, inputs, strength_of, work_out
+from hatchwright.strength.worked import inputs, strength_of, work_out
 from hatchwright.workings import Grade, Source
 
-_READ_OFF = Basis(Source("ELASTICITY", "finite elements, docs/theory/fem.md"), Grade.RESTATED)
-_CHOSEN = Basis(Source("JOB-FILE", "loads.cover.carries"), Grade.SHOP)
+_READ_OFF = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"), Grade.RESTATED)
+_CHOSEN = Ground(Source("JOB-FILE", "loads.cover.carries"), Grade.SHOP)
 
 S804 = strength_code("S804", "cover", theory="cover")
 S805 = strength_code("S805", "cover", theory="cover")

@@ -10,6 +10,7 @@ from functools import partial
 from typing import Literal
 
 from hatchwright.errors import HatchwrightError
+from hatchwright.ground import Ground
 from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
 from hatchwright.said import Numbered, Said, inch, said
@@ -26,10 +27,10 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.refusal import entries_of, told_of
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
-from hatchwright.strength.worked import Basis, Worked, inputs, strength_of, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.workings import Grade, Source
 
-_OF_JOB = Basis(Source("JOB-FILE", "loads.cover"), Grade.SHOP)
+_OF_JOB = Ground(Source("JOB-FILE", "loads.cover"), Grade.SHOP)
 _LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 
 S601 = strength_code("S601", "cover", theory="cover")

@@ -12,6 +12,7 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import row_loads
 from hatchwright.finding import Finding, Stated, held
+from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.register import Shelf
 from hatchwright.said import Amount, Numbered, Place, Said, said
@@ -23,13 +24,13 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, EdgePeak, OpeningAnalysis
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
-from hatchwright.strength.worked import Basis, Worked, inputs, strength_of, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Grade, Quantity, Source
 
-ELEMENTS = Basis(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
-READ_OFF = Basis(ELEMENTS.source, Grade.RESTATED)
+ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
+READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
 
 _ASK = said("ask.disposition")

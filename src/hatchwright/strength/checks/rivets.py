@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Mapping
 from functools import partial
 
+from hatchwright.ground import Ground
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.said import Amount, Numbered, Said, inch, said
@@ -19,7 +20,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.words.readings import reading_called
 
@@ -187,4 +188,4 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
     worst = max(peaks, key=lambda peak: peak.value)
     low, high = Amount(min(peak.value for peak in peaks), ""), Amount(worst.value, "", toward="up")
     band = said("working.band", low=low, high=high)
-    return work_out(worst.value, "peak = max(peak, peak)", *peaks, by=Basis(worst.source), note=band)
+    return work_out(worst.value, "peak = max(peak, peak)", *peaks, by=Ground(worst.source), note=band)

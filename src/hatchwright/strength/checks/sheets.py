@@ -9,6 +9,7 @@ from typing import Literal
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, held
+from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
@@ -24,7 +25,7 @@ from hatchwright.strength.net_section import row_efficiency, row_running_strengt
 from hatchwright.strength.refusal import told_of
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
 
 S301 = strength_code("S301", "rows", "skin", theory="net_section")
@@ -34,7 +35,7 @@ S304 = strength_code("S304", "edges", theory="bearing")
 S305 = strength_code("S305", "rows", "skin", theory="net_section", shelf=Shelf.KNOW)
 S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section", cause="doubler_section")
 
-_METAL = Basis(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
+_METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
 

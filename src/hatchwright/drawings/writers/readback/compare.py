@@ -97,7 +97,7 @@ def refuse(what: str, why: Said) -> NoReturn:
     Raises:
         ExportError: always.
     """
-    raise ExportError(said("readback.differs", file=what, why=why), remedy=said("readback.differs.do"))
+    raise ExportError.saying("readback.differs", file=what, why=why)
 
 
 def loop_of(rows: npt.ArrayLike, what: str) -> Loop:

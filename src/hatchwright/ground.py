@@ -1,12 +1,10 @@
-"""What the making rests on where no document is behind it: our own closed forms, the shop's measurements, practice."""
+"""What an answer stands on where it is no row of a table: our own closed forms, the shop's measurements, practice."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, stated
 from hatchwright.judged import Bound, Judgement, Measure, Numbers, Status
-from hatchwright.said import Said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 
@@ -15,7 +13,7 @@ class Ground:
     """What an answer stands on, and how far that is to be trusted."""
 
     source: Source
-    grade: Grade
+    grade: Grade = Grade.COMPUTED
 
     def bound(self, limit: Numbers) -> Bound:
         """Make a bound of a limit [unit of the measure]."""
@@ -45,27 +43,7 @@ class Ground:
 
     def working(self, formula: str, result: Quantity, *values: Quantity) -> Working:
         """Show how a number came about."""
-        return Working(formula, values, result, self.source, self.grade)
-
-    def stated(
-        self,
-        code: str,
-        status: Status,
-        subject: Said,
-        *advice: Said,
-        value: float | None = None,
-        limit: float | None = None,
-        unit: str = "",
-        working: Working | None = None,
-        place: tuple[float, float] | None = None,
-        cause: str = "",
-        enter: tuple[str, ...] = (),
-    ) -> Finding:
-        """Make a finding that holds no number against a bound; see `finding.stated`."""
-        return stated(
-            code, status, subject, source=self.source, grade=self.grade, value=value, limit=limit, unit=unit,
-            working=(working,) if working else (), advice=advice, place=place, cause=cause, enter=enter,
-        )  # fmt: skip
+        return Working.resting_on(self, formula, result, *values)
 
 
 def computed(place: str) -> Ground:
