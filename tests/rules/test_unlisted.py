@@ -143,6 +143,15 @@ def test_only_what_needs_the_name_is_not_shown(name, entry):
             assert status.rank <= worst, f"stops falsely: {told(finding)}"
     marked = {hole for finding in after.findings if finding.code in AS_THE_LARGEST for hole in finding.holes}
     assert {hole for finding in gone if finding.code in AS_THE_LARGEST for hole in finding.holes} <= marked
+    # What counts as the largest rivet names no fewer holes, and gives no milder answer.
+    for code in AS_THE_LARGEST:
+        old, new = ([finding for finding in one.findings if finding.code == code] for one in (before, after))
+        assert {number for one in old for number in one.holes} <= {
+            number for one in new for number in one.holes
+        }
+        assert max((one.status.rank for one in new), default=0) >= max(
+            (one.status.rank for one in old), default=0
+        )
     # No code that held back does so no longer.
     held_back = {finding.code for finding in before.findings if finding.status.holds_back}
     assert held_back <= {finding.code for finding in after.findings if finding.status.holds_back}
