@@ -23,6 +23,8 @@ NAMES = {
     "screws": ('size = "8-32"', 'size = "77-99"'),
     "short screws": ('size = "8-32"', 'size = "M4"'),
     "nutplate rivet": ("MS20426AD3", "CR9999"),
+    "screw head": ('head = "100 degree flush"', 'head = "82 degree flush"'),
+    "nut": ('nut = "two-lug nutplate"', 'nut = "zorb nutplate"'),
 }
 
 
@@ -117,3 +119,20 @@ def test_a_name_in_two_rows_is_told_once_on_card_and_command(shell, tmp_path, al
         card = " ".join(page.get_textpage().get_text_range() for page in pdf)
     assert card.count("isn't in the tables") == 1
     assert "Rivet part number" not in card
+
+
+def test_papers_name_no_drill_for_a_head_and_no_nutplate_of_unknown_shape(shell, tmp_path, alder_text):
+    path = tmp_path / "unlisted.toml"
+    text = alder_text.replace('head = "100 degree flush"', 'head = "82 degree flush"')
+    path.write_text(text.replace('nut = "two-lug nutplate"', 'nut = "zorb nut"'), encoding="utf-8")
+    assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
+    for paper in ("WORK_CARD", "LAYOUT"):
+        with pypdfium2.PdfDocument(tmp_path / "papers" / f"unlisted_{paper}_LEFT_LETTER.pdf") as pdf:
+            told = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+        screws = [line[:80] for line in told.split("SCREW 8-32")[1:]]
+        assert screws
+        assert all("FINAL DRILL NOT KNOWN" in line and "#" not in line for line in screws)
+        if paper == "WORK_CARD":
+            assert "82 degree flush (NOT KNOWN)" in told
+            assert "zorb nut 8-32, nut NOT KNOWN" in told
+            assert "for the nutplates" not in told

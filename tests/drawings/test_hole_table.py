@@ -82,7 +82,7 @@ def test_a_job_may_name_its_own_drills(layout):
 def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
     hole = replace(layout.holes[-1], fastener="1/4-28", nominal_in=0.25)
     assert drills_of(hole, layout).final is None
-    assert "FINAL DRILL NOT LISTED" in tell(fastener_said(hole, layout))
+    assert "FINAL DRILL NOT KNOWN" in tell(fastener_said(hole, layout))
 
 
 def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):

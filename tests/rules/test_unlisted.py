@@ -26,9 +26,10 @@ from tests.conftest import EXAMPLES
 from told import advice_of, subject_of
 
 NO_RIVET, NO_SCREW = "CR9999", "77-99"
+NO_HEAD, NO_NUT = "82 degree flush", "zorb nut"
 
 CASES = (
-    Case("R931", PASS, FLUSH, said="Every sheet, rivet and screw is in the tables"),
+    Case("R931", PASS, FLUSH, said="Every sheet, rivet, screw and nut is in the tables"),
     Case("R931", UNKNOWN, PLAIN, {"rows.0.rivet": NO_RIVET}, said="rivet CR9999 isn't in the tables"),
     Case("R931", UNKNOWN, PLAIN, {"rows.0.rivet": "MS2470AD4"}, said="MS20470"),
     Case("R931", UNKNOWN, PLAIN, {"rows.0.rivet": "MS20470AD44"}, said="2, 3, 4, 5, 6"),
@@ -38,6 +39,10 @@ CASES = (
     Case("R931", UNKNOWN, LAPPED, {"cover.clad": True, "cover.alloy": "1"}, said="cover sheet 1-H32 clad"),
     Case("R931", UNKNOWN, LAPPED, {"cover.screws.size": NO_SCREW}, said="Add the shop's own row"),
     Case("R931", UNKNOWN, FLUSH, {"cover.screws.nut_rivet": NO_RIVET}, said="nutplate rivet CR9999"),
+    Case(
+        "R931", UNKNOWN, FLUSH, {"cover.screws.head": NO_HEAD}, said="Listed: 100 degree flush, pan, washer"
+    ),
+    Case("R931", UNKNOWN, FLUSH, {"cover.screws.nut": NO_NUT}, said="two-lug nutplate, one-lug nutplate"),
     Case(
         "R931",
         UNKNOWN,
@@ -74,6 +79,7 @@ def named(name: str) -> dict[str, str]:
     screws, mount = job.get("cover", {}).get("screws", {}), job.get("mount", {})
     found |= {f"cover.screws.{entry}": NO_SCREW for entry in ("size",) if entry in screws}
     found |= {f"cover.screws.{entry}": NO_RIVET for entry in ("nut_rivet",) if entry in screws}
+    found |= {f"cover.screws.{entry}": name for entry, name in (("head", NO_HEAD), ("nut", NO_NUT)) if screws}
     return found | {f"mount.{entry}": NO_SCREW for entry in ("screw_size",) if entry in mount}
 
 

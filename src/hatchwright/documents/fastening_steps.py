@@ -11,9 +11,10 @@ from hatchwright.documents.part_steps import part_steps
 from hatchwright.documents.rivet_steps import inspect_rivets, set_rivets
 from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import Screws
+from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
+from hatchwright.making.named import head_named, nut_named
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import torque
@@ -86,15 +87,16 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
         lines.append(_torque(screws, layout.shop))
         keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
         lines += [asked(key) for key in keys]
-        if "nutplate" in screws.nut:
+        if screws.nut not in COVER_NUTS:
+            lines.append(line(said("card.ears.not_shown", lack=said("unlisted.nut", name=screws.nut))))
+        if screws.nut in NUTPLATES:
             lines.append(line(said("self_locking.not_each_flight")))
     blanks = (said("card.cover.running_torque"), said("card.cover.torque_set"), said("card.cover.flat"))
     return Step(said("card.cover.title"), tuple(lines), blanks)
 
 
 def _screws(screws: Screws, count: int) -> Said:
-    head = said(f"card.head_of_screw.{screws.head.replace(' ', '_')}")
-    nut = said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
+    head, nut = head_named(screws), nut_named(screws)
     if screws.length is None:
         return said("card.cover.screws", count=count, size=screws.size, head=head, nut=nut)
     length = inch(screws.length.inch)

@@ -23,11 +23,9 @@ def drilled(name: Value, hole: Hole, layout: Layout, *, only_in: Listed | None =
         only_in: the sheets that are drilled so, None for all of them.
     """
     final = drills_of(hole, layout).final
-    if final is None and hole.nominal_in is None:
-        return line(said("card.to_size.not_known", kind=name))
     if final is None:
-        told = said("card.to_size.unlisted", kind=name)
-    elif only_in:
+        return line(said("card.to_size.not_known", kind=name))
+    if only_in:
         told = said("card.to_size.final_only_in", kind=name, drill=final.said, parts=only_in)
     else:
         told = said("card.to_size.final", kind=name, drill=final.said)

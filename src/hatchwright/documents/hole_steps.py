@@ -31,7 +31,7 @@ class _Kind:
 
     @property
     def is_listed(self) -> bool:
-        return self.hole.nominal_in is not None
+        return self.hole.nominal_in is not None and not any(layer.is_unlisted for layer in self.layers)
 
     @property
     def is_open(self) -> bool:

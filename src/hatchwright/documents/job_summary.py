@@ -10,7 +10,7 @@ from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.layout.layout import Edge, Layout
-from hatchwright.making.named import kind_named
+from hatchwright.making.named import head_named, kind_named, nut_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 
 
@@ -33,8 +33,7 @@ def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
         yield said("card.job.part", part=said(f"part.{part.name}")), told
     if job.cover and job.cover.screws:
         screws = job.cover.screws
-        head = said(f"card.head_of_screw.{screws.head.replace(' ', '_')}")
-        nut = said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
+        head, nut = head_named(screws), nut_named(screws)
         count = len(layout.holes_of("screw"))
         told = said("card.job.screws_are", count=count, size=screws.size, head=head, nut=nut)
         yield said("card.job.screws"), told

@@ -149,7 +149,7 @@ def _holes(layout: Layout, findings: Sequence[Finding], tongue: str) -> tuple[Ho
             figure(hole.y_in, unit),
             hole_remark(hole, found, tongue),
         )
-        title = said("holes.title", fastener=fastener_said(hole, layout), unit=unit)
+        title = said("holes.title", fastener=fastener_said(hole, layout))
         groups.setdefault(tell(title, unit, tongue), []).append(row)
     return tuple(HoleGroup(title, tuple(rows)) for title, rows in groups.items())
 

@@ -68,10 +68,10 @@ class HoleDrills:
 
 def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     """The drills of a hole: those that the job names, else those of the tables."""
-    named = entered_for(hole, layout.job)
-    dimpled = next((work for work in hole_work(hole, layout) if work.preparation == "dimple"), None)
+    named, works = entered_for(hole, layout.job), hole_work(hole, layout)
+    dimpled = next((work for work in works if work.preparation == "dimple"), None)
     before, after = (dimpled.before_dimple, dimpled.after_dimple) if dimpled else (None, None)
-    is_listed = hole.nominal_in is not None
+    is_listed = hole.nominal_in is not None and not any(work.is_unlisted for work in works)
     final: Bore | None = None
     if named and named.final:
         final = _bore(named.final)
@@ -154,7 +154,7 @@ def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mappi
             place = ("", "", "")
     columns = 5 if any(row[4] for row in rows) else 4
     heads = [f"holes.{head}" for head in ("number", "row", "x", "y", "remark")]
-    title = said("holes.title", fastener=fastener, unit=unit)
+    title = said("holes.title", fastener=fastener)
     return Table.told(title, heads[:columns], (row[:columns] for row in rows), unit)
 
 

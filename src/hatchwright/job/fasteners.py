@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import AfterValidator, Field, StringConstraints, model_validator
 
-from hatchwright.errors import EntryError
+from hatchwright.errors import EntryError, UnlistedError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
 from hatchwright.job.yes_no import YesNo
-from hatchwright.said import said
+from hatchwright.said import Listed, said
 from hatchwright.tables.rivet_part import parse_rivet
 
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
+
+SCREW_HEADS: tuple[str, ...] = get_args(Literal["100 degree flush", "pan", "washer"])
+NUTPLATES: tuple[str, ...] = get_args(Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate"])
+COVER_NUTS: tuple[str, ...] = (*NUTPLATES, *get_args(Literal["clip nut"]))
+"""The kinds whose shape the program knows; a job may name others, and what needs their shape is not shown."""
+
+_Kind = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=40)]
 
 
 def _without_length(text: str) -> str:
@@ -96,8 +103,8 @@ class Screws(Entered):
     clip_reach: Positive | None = None
     clip_width: Positive | None = None
     clip_grip: Size | None = None
-    head: Literal["100 degree flush", "pan", "washer"]
-    nut: Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate", "clip nut"]
+    head: _Kind
+    nut: _Kind
     inset: Positive
     count: Count | None = None
     pitch: Positive | None = None
@@ -111,3 +118,29 @@ class Screws(Entered):
         if self.straights_only and self.pitch is None:
             raise refusal(said("job.screw_pitch"), said("job.screw_pitch.do"))
         return self
+
+    @property
+    def known_head(self) -> str:
+        """The kind of head.
+
+        Raises:
+            UnlistedError: none of `SCREW_HEADS`.
+        """
+        return _known("screw_head", self.head, SCREW_HEADS)
+
+    @property
+    def known_nut(self) -> str:
+        """The kind of nut.
+
+        Raises:
+            UnlistedError: none of `COVER_NUTS`.
+        """
+        return _known("nut", self.nut, COVER_NUTS)
+
+
+def _known(what: str, name: str, kinds: tuple[str, ...]) -> str:
+    if name not in kinds:
+        raise UnlistedError(
+            said(f"unlisted.{what}", name=name), remedy=said("table.listed", rows=Listed(kinds, ","))
+        )
+    return name

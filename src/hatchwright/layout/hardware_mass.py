@@ -144,9 +144,10 @@ def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, 
     d_in = screw_size(screws.size, shop).major_diameter_in
     shank_in3 = _THREAD_SHARE * math.pi / 4.0 * d_in**2 * screws.length.inch
     # a flush head is a cone of twice the diameter at 100 degrees; the others are about that wide and half as high
-    height_in = d_in / 2.0 / math.tan(math.radians(50.0)) if screws.head == "100 degree flush" else d_in / 2.0
+    is_flush = screws.known_head == "100 degree flush"
+    height_in = d_in / 2.0 / math.tan(math.radians(50.0)) if is_flush else d_in / 2.0
     head_in3 = math.pi / 12.0 * height_in * 4.0 * d_in**2
-    if screws.head != "100 degree flush":
+    if not is_flush:
         head_in3 *= 3.0
     return (_estimated(name, count, shank_in3 + head_in3, _SCREW_OUT, density("steel", shop)),)
 
@@ -155,6 +156,7 @@ def _nuts(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ..
     name = f"{screws.nut} {screws.size}"
     if known := hardware_weight(name, shop):
         return (_weighed(name, count, known),)
+    assert screws.known_nut  # the others' shape is not known
     d_in = screw_size(screws.size, shop).major_diameter_in
     barrel_in3 = math.pi / 4.0 * ((1.6 * d_in) ** 2 - d_in**2) * d_in
     plate_in3 = 6.0 * d_in * 2.0 * d_in * NUT_PLATE_IN

@@ -74,6 +74,10 @@ def _unlisted(job: Job, shop: ShopTables | None) -> Iterator[Unlisted]:
     if screws and screws.nut_rivet:
         what = said("unlisted.nut_rivet", name=screws.nut_rivet)
         yield from _tried("cover.screws.nut_rivet", what, partial(parse_rivet, screws.nut_rivet))
+    if screws:
+        head, nut = said("unlisted.screw_head", name=screws.head), said("unlisted.nut", name=screws.nut)
+        yield from _tried("cover.screws.head", head, lambda: screws.known_head)
+        yield from _tried("cover.screws.nut", nut, lambda: screws.known_nut)
     if job.mount and job.mount.screw_size:
         name = job.mount.screw_size
         yield from _tried("mount.screw_size", said("unlisted.mount_screw", name=name), partial(screw, name))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.job.fasteners import Screws
+from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.unlisted import unlisted_names
 from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_spares
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
+from hatchwright.making.named import nut_named
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import parse_rivet
@@ -69,8 +70,9 @@ class CoverHardware:
 
     Args:
         washers: where the heads may take them, else None.
-        rivets: of the nutplates; None with clip nuts.
+        rivets: of the nutplates; None with clip nuts, and with nuts whose shape is not known.
         layers: the work on each sheet of a screw hole, from outside.
+        unlisted: that the shape of the nuts is not known, so that nothing is said of how they are fitted; else None.
         thread_in: what shall stand out of the nut; None where no table lists the screw [in].
     """
 
@@ -80,6 +82,7 @@ class CoverHardware:
     rivets: NutplateRivets | None
     holes: tuple[int, ...]
     layers: tuple[LayerWork, ...]
+    unlisted: Said | None
     grip_in: float
     length_in: float | None
     nut_in: float | None
@@ -94,8 +97,8 @@ class CoverHardware:
 
     @property
     def lacks(self) -> tuple[Said, ...]:
-        """What cannot be said of the screw holes."""
-        return lacks_of(self.layers)
+        """What cannot be said of the screw holes and the nuts."""
+        return (*lacks_of(self.layers), *((self.unlisted,) if self.unlisted else ()))
 
 
 def cover_hardware(layout: Layout) -> CoverHardware | None:
@@ -116,14 +119,14 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     name = said("hardware.screw", size=screws.size)
     if screws.length:
         name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
-    nut = said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
     return CoverHardware(
         screws=Counted(name, count),
-        nuts=Counted(nut, count),
+        nuts=Counted(nut_named(screws), count),
         washers=_washers(screws, count),
         rivets=_nutplate_rivets(layout, screws),
         holes=tuple(hole.number for hole in holes),
         layers=layers,
+        unlisted=None if screws.nut in COVER_NUTS else said("unlisted.nut", name=screws.nut),
         grip_in=sum(layer.thickness_in for layer in layers),
         length_in=screws.length.inch if screws.length else None,
         nut_in=screws.nut_height.inch if screws.nut_height else None,
@@ -147,7 +150,7 @@ def _washers(screws: Screws, count: int) -> Counted | None:
 
 def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
     """Two for each nutplate, through the innermost sheet of the screws and an ear."""
-    if "nutplate" not in screws.nut:
+    if screws.nut not in NUTPLATES:
         return None
     holes = layout.holes_of("screw")
     sheet = next(part for part in layout.parts if part.name == holes[0].stack[-1])

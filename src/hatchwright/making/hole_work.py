@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import Preparation, Row, Screws
+from hatchwright.job.fasteners import SCREW_HEADS, Preparation, Row, Screws
 from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
@@ -31,6 +31,8 @@ from hatchwright.units import Length, decimal_inch
 from hatchwright.workings import Grade, Source
 
 How = Literal["plain", "dimple", "countersink", ""]
+
+_UNLISTED = said("head.unlisted")
 
 _ENTERED = Source("PRACTICE", "as entered in the job")
 _PILOT = Source("PRACTICE", "No. 40 first, then open in one or two steps")
@@ -52,6 +54,11 @@ class LayerWork:
     why: Said
     steps: tuple[DrillStep, ...]
     lacks: tuple[Said, ...] = ()
+
+    @property
+    def is_unlisted(self) -> bool:
+        """Whether no table lists the fastener or its head, so that no drill is named but those of the job."""
+        return self.why == _UNLISTED
 
     @property
     def before_dimple(self) -> Drill | None:
@@ -86,8 +93,14 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
         named.final if named else None,
         tuple((name, thickness[name]) for name in hole.stack),
         layout.shop,
-        what_of(hole),
+        what_of(hole) or _head_unlisted(named),
     )
+
+
+def _head_unlisted(named: Row | Screws | None) -> Said | None:
+    if isinstance(named, Screws) and named.head not in SCREW_HEADS:
+        return said("unlisted.screw_head", name=named.head)
+    return None
 
 
 def lacks_of(layers: Iterable[LayerWork]) -> tuple[Said, ...]:
@@ -134,7 +147,7 @@ def _work(
     for index, (part, thickness_in) in enumerate(sheets):
         how = _entered_how(preparation, index)
         if unlisted:
-            work = LayerWork(part, thickness_in, "", said("head.unlisted"), (), (unlisted,))
+            work = LayerWork(part, thickness_in, "", _UNLISTED, (), (unlisted,))
         elif is_screw:
             how = how if is_flush_screw else "plain"
             work = _screw_layer(fastener, part, thickness_in, how, shop, tried=pilot is not None)

@@ -1,9 +1,10 @@
-"""A size, a tool and an error, as sentences of a finding name them."""
+"""A size, a tool, a nut, a head and an error, as sentences name them."""
 
 from __future__ import annotations
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.cutter import Cutter, HandTool
+from hatchwright.job.fasteners import COVER_NUTS, SCREW_HEADS, Screws
 from hatchwright.said import Said, inch, said
 
 
@@ -21,6 +22,20 @@ def tool_named(tool: Cutter | HandTool) -> Said:
 def kind_named(kind: str) -> Said:
     """A kind of tool."""
     return said(f"tool.{kind.replace(' ', '_').replace('-', '_')}")
+
+
+def nut_named(screws: Screws) -> Said:
+    """The nut of a cover, with its thread."""
+    if screws.nut not in COVER_NUTS:
+        return said("hardware.unlisted_nut", name=screws.nut, size=screws.size)
+    return said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
+
+
+def head_named(screws: Screws) -> Said:
+    """The head of a cover's screws."""
+    if screws.head not in SCREW_HEADS:
+        return said("card.head_of_screw.unlisted", name=screws.head)
+    return said(f"card.head_of_screw.{screws.head.replace(' ', '_')}")
 
 
 def why(error: HatchwrightError) -> tuple[Said, ...]:

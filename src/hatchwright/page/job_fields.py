@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
 from hatchwright.job.entry_words import help_of, label_of
+from hatchwright.job.fasteners import COVER_NUTS, SCREW_HEADS
 from hatchwright.page.entry_sheet import Kind
 from hatchwright.tables.materials import known_sheet
 from hatchwright.units import Length
@@ -170,8 +171,9 @@ def _kind(annotation: Any, name: str) -> tuple[Kind, tuple[str, ...]]:
         return "count", ()
     if isinstance(bare, type) and issubclass(bare, float):
         return "amount", ()
-    column = {"alloy": 0, "temper": 1}.get(name)
-    return "words", () if column is None else tuple(sorted({str(sheet[column]) for sheet in known_sheet()}))
+    if name in ("alloy", "temper"):
+        return "words", tuple(sorted({str(sheet[name == "temper"]) for sheet in known_sheet()}))
+    return "words", {"head": SCREW_HEADS, "nut": COVER_NUTS}.get(name, ())
 
 
 def _kind_of_length(marks: list[Any]) -> Kind:

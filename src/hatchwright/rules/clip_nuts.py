@@ -41,7 +41,7 @@ _CLIPS = Cited(1.0, "", Source("PRACTICE", "clip nuts, as measured on the part")
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
     """R806: clip nuts."""
     found = screwed_cover(survey)
-    if found is None or found.screws.nut != "clip nut":
+    if found is None or found.screws.known_nut != "clip nut":
         return
     on_straights = found.screws.straights_only
     yield stated(
@@ -162,7 +162,7 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)
-    if found and found.screws.nut == "clip nut":
+    if found and found.screws.known_nut == "clip nut":
         is_stressed = survey.layout.job.skin.stressed
         yield stated(
             "R811",

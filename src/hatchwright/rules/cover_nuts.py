@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
+from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
@@ -45,7 +46,7 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
     """R809: self-locking nuts on covers; the job's own choice, so that the instruction is told and nothing cautions."""
     found = screwed_cover(survey)
     if found is not None:
-        is_locking = "nutplate" in found.screws.nut
+        is_locking = found.screws.known_nut in NUTPLATES
         yield stated(
             "R809",
             Status.PASS,
@@ -112,7 +113,7 @@ class NotKnown:
 def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
     """The ears of the cover's nutplates, None without nutplates."""
     found = screwed_cover(survey)
-    if found is None or "nutplate" not in found.screws.nut:
+    if found is None or found.screws.known_nut not in NUTPLATES:
         return None
     screws = found.screws
     if not screws.nut_rivet:

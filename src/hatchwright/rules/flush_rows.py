@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hatchwright.job.fasteners import Preparation
@@ -52,23 +53,25 @@ def sheet_said(part: PartName, thickness_in: float) -> Said:
     return said("flush.sheet", part=said(f"part.{part}"), thickness=inch(thickness_in))
 
 
-def flush_rows(survey: Survey) -> list[FlushRow]:
-    """Every row of flush rivets, and the cover screws when their heads are flush."""
+def flush_rows(survey: Survey) -> Iterator[FlushRow]:
+    """Every row of flush rivets, then the cover screws when their heads are flush.
+
+    Raises:
+        UnlistedError: at the screws, when the shape of their heads is not known.
+    """
     layout = survey.layout
     thickness = {part.name: part.thickness_in for part in layout.parts}
     screws = layout.job.cover.screws if layout.job.cover else None
     entered = {
         row.name: (row.preparation, row.pilot, f"rows.{index}") for index, row in enumerate(layout.job.rows)
     }
-    found = []
     for name, holes in survey.rows.items():
         first = holes[0]
         if first.kind == "rivet" and is_flush(first):
             preparation, pilot, entry = entered[name]
-        elif first.kind == "screw" and screws and screws.head == "100 degree flush":
+        elif first.kind == "screw" and screws and screws.known_head == "100 degree flush":
             preparation, pilot, entry = screws.preparation, screws.pilot, "cover.screws"
         else:
             continue
         sheets = tuple((part, thickness[part]) for part in first.stack)
-        found.append(FlushRow(name, holes, preparation, pilot.inch if pilot else None, sheets, entry))
-    return found
+        yield FlushRow(name, holes, preparation, pilot.inch if pilot else None, sheets, entry)
