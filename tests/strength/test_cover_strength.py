@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.strength.cover_plate import plate_deflection, plate_edge_reaction, plate_moment, plate_stress
+from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
 from hatchwright.strength.cover_screws import CoverPath, drawn_load
 from hatchwright.strength.worked import work_out
 
@@ -26,33 +26,23 @@ def levy_edge_reaction(side_ratio: float) -> float:
 
 
 @pytest.mark.parametrize(
-    ("side_ratio", "moment", "deflection"),
-    [(1.0, 0.0479, 0.00406), (1.5, 0.0812, 0.00772), (2.0, 0.1017, 0.01013)],
+    ("side_ratio", "moment"),
+    [(1.0, 0.0479), (1.5, 0.0812), (2.0, 0.1017)],
 )
-def test_plate_on_simple_supports(side_ratio: float, moment: float, deflection: float) -> None:
-    """Timoshenko and Woinowsky-Krieger, table 8, nu .3: M = beta p b^2, w = alpha p b^4 / D (from memory,
-    unverified).
-    """
+def test_plate_on_simple_supports(side_ratio: float, moment: float) -> None:
+    """Timoshenko and Woinowsky-Krieger, table 8, nu .3: M = beta p b^2 (from memory, unverified)."""
     sides = (side_ratio, 1.0)
     assert plate_moment(sides_in=sides, pressure_psi=1.0, poisson_ratio=NU).value == pytest.approx(
         moment, rel=2e-3
     )
-    found = plate_deflection(
-        sides_in=sides, pressure_psi=1.0, modulus_psi=12 * (1 - NU**2), thickness_in=1.0, poisson_ratio=NU
-    )
-    assert found.value == pytest.approx(deflection, rel=2e-3)
 
 
 def test_a_very_long_plate_is_a_beam() -> None:
-    """Strip across the short side: p b^2 / 8 and 5 p b^4 / (384 D)."""
+    """Strip across the short side: p b^2 / 8."""
     sides = (40.0, 1.0)
     assert plate_moment(sides_in=sides, pressure_psi=1.0, poisson_ratio=NU).value == pytest.approx(
         1 / 8, rel=2e-3
     )
-    found = plate_deflection(
-        sides_in=sides, pressure_psi=1.0, modulus_psi=12 * (1 - NU**2), thickness_in=1.0, poisson_ratio=NU
-    )
-    assert found.value == pytest.approx(5 / 384, rel=2e-3)
 
 
 def test_the_edge_reaction_covers_every_ratio_of_sides() -> None:

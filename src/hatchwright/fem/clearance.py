@@ -1,6 +1,6 @@
 """Fasteners in holes with clearance: they slide that far in any direction before they carry.
 
-Method: docs/theory/cover.md, eq. 6.
+Method: docs/theory/cover.md, eq. 5.
 """
 
 from __future__ import annotations

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from hatchwright.ground import Ground
 from hatchwright.said import said
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Quantity, Source
-
-Floats = NDArray[np.float64]
 
 _TERMS = 199
 _EDGE_REACTION = 0.51
@@ -31,7 +28,8 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
     0.0479
     """
     a, b = sorted(sides_in, reverse=True)
-    m, n = _odd_pairs()
+    odd = np.arange(1, _TERMS + 1, 2, dtype=float)
+    m, n = np.meshgrid(odd, odd)
     sign = np.sin(m * np.pi / 2) * np.sin(n * np.pi / 2)
     curve_a, curve_b = (m / a) ** 2, (n / b) ** 2
     common = 16 * pressure_psi / np.pi**4 * sign / (m * n * (curve_a + curve_b) ** 2)
@@ -48,40 +46,6 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
     )
 
 
-def plate_deflection(
-    *,
-    sides_in: tuple[float, float],
-    pressure_psi: float,
-    modulus_psi: float,
-    thickness_in: float,
-    poisson_ratio: float,
-) -> Worked:
-    """Deflection at the middle of a rectangular plate on simple supports.
-
-    Args:
-        sides_in: between supports [in].
-        pressure_psi: uniform pressure [psi].
-    Returns:
-        Worked: deflection; past half the thickness the plate also pulls like a membrane and deflects less [in].
-    Method: docs/theory/cover.md, eq. 2: Navier's series.
-    """
-    a, b = sorted(sides_in, reverse=True)
-    m, n = _odd_pairs()
-    sign = np.sin(m * np.pi / 2) * np.sin(n * np.pi / 2)
-    stiffness = modulus_psi * thickness_in**3 / (12 * (1 - poisson_ratio**2))
-    series = float(np.sum(sign / (m * n * ((m / a) ** 2 + (n / b) ** 2) ** 2)))
-    return work_out(
-        16 * pressure_psi / (np.pi**6 * stiffness) * series,
-        "w = w(p, a, b, E, t) [in]",
-        Quantity("p", pressure_psi, "psi"),
-        *inputs("in", a=a, b=b),
-        Quantity("E", modulus_psi, "psi"),
-        Quantity("t", thickness_in, "in"),
-        by=_PLATE,
-        note=said("working.plate_deflection"),
-    )
-
-
 def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -> Worked:
     """Greatest reaction along the edge of a rectangular plate on simple supports.
 
@@ -90,7 +54,7 @@ def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -
         pressure_psi: uniform pressure [psi].
     Returns:
         Worked: at the middle of a long side; the largest of any ratio of sides [lbf/in].
-    Method: docs/theory/cover.md, eq. 3.
+    Method: docs/theory/cover.md, eq. 2.
     """
     short_in = min(sides_in)
     return work_out(
@@ -114,9 +78,3 @@ def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
     return work_out(
         6 * moment.value / thickness_in**2, "f = 6 M / t^2 [psi]", moment, Quantity("t", thickness_in, "in")
     )
-
-
-def _odd_pairs() -> tuple[Floats, Floats]:
-    odd = np.arange(1, _TERMS + 1, 2, dtype=float)
-    m, n = np.meshgrid(odd, odd)
-    return m, n

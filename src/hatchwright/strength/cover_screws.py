@@ -37,7 +37,7 @@ def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -
         clearance_in: how far the screws of one side slide before they bear [in].
     Returns:
         Worked: load in the cover; nothing as long as the opening stretches less than both clearances [lbf].
-    Method: docs/theory/cover.md, eq. 4 and 5.
+    Method: docs/theory/cover.md, eq. 3 and 4.
     """
     doubler = path.doubler_lbf / path.length_in
     cover = 1 / (path.length_in / path.cover_lbf + 2 * path.flexibility.value / path.screws)
