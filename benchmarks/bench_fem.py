@@ -25,6 +25,7 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -38,7 +39,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from fem.models import reinforced
 
-from hatchwright.fem import Fineness, analyze
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.stations import Fineness
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.patch import disc
 from hatchwright.search.worker_environment import set_worker_environment
@@ -188,7 +190,9 @@ def main() -> None:
 
     def variants() -> None:
         for k in range(200):
-            unit.changed(thickness_in={"doubler": 0.03 + 1e-4 * k}, formula=("huth", "swift")[k % 2])
+            doubler = replace(unit.model.doublers[0], thickness_in=0.03 + 1e-4 * k)
+            model = replace(unit.model, doublers=(doubler,))
+            unit.changed(model=model, formula=("huth", "swift")[k % 2])
 
     many = best(variants, 5)
     print(f"200 variants on one geometry: {1e3 * many:.0f} ms, {many / ours:.2f} of one analysis")

@@ -21,10 +21,12 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from fem.models import reinforced
-from hatchwright.fem import Fineness, UnitSolution, analyze
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.grid import gather
 from hatchwright.fem.sheet import edge_loads
+from hatchwright.fem.solution import UnitSolution
+from hatchwright.fem.stations import Fineness
 
 LOAD_LBF_IN = 1000.0
 _SMALLEST_WEIGHT = 1e-12

@@ -15,7 +15,10 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from fem.laps import lap_shares
 from fem.models import reinforced
-from hatchwright.fem import Fineness, UnitSolution, analyze, soundness
+from hatchwright.fem import soundness
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.solution import UnitSolution
+from hatchwright.fem.stations import Fineness
 
 MODEL = reinforced()
 SERIES = {3: [0.37161, 0.29036, 0.33804], 5: [0.27027, 0.16343, 0.1326, 0.16343, 0.27027]}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from hatchwright.fem import Fastener, OpeningModel, Sheet
 from hatchwright.fem.curve import Curve
+from hatchwright.fem.model import Fastener, OpeningModel, Sheet
 from hatchwright.shapes.outlines import rounded_rectangle
 
 MODULUS_PSI = 10.5e6

@@ -6,7 +6,11 @@ import numpy as np
 import pytest
 
 from fem.models import reinforced
-from hatchwright.fem import EdgeStress, Fineness, OpeningModel, Sheet, analyze, analyze_twice, wide_panel
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.bound import analyze_twice
+from hatchwright.fem.model import OpeningModel, Sheet, wide_panel
+from hatchwright.fem.solution import EdgeStress
+from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.outlines import circle, obround, polygon
 
 FINE = Fineness(per_quarter=20, patch_share=0.4, far_growth_ratio=1.3, growth_ratio=1.2)

@@ -12,7 +12,9 @@ import pytest
 
 from fem.models import reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import OpeningModel, Sheet, State, analyze, panel, wide_panel
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.buckling import State, panel
+from hatchwright.fem.model import OpeningModel, Sheet, wide_panel
 from hatchwright.fem.plate import geometric_matrix, stiffness_matrix, triangulate
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 

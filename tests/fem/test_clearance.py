@@ -9,9 +9,10 @@ import pytest
 
 from fem.models import MODULUS_PSI, reinforced, ring_of
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, Sheet, analyze
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.clearance import settled
 from hatchwright.fem.coupling import flexibilities
+from hatchwright.fem.model import Fastener, Sheet
 from hatchwright.shapes.outlines import rounded_rectangle
 
 RIVETS = 44

@@ -10,22 +10,16 @@ import pytest
 from fem.models import MODULUS_PSI, reinforced, ring_of
 from fem.test_mapping import DOUBLER, OPENING, PANEL
 from hatchwright.errors import GeometryError, SolveError
-from hatchwright.fem import (
-    Fastener,
-    Fineness,
-    OpeningModel,
-    Sheet,
-    analyze,
-    crossing_loads,
-    running_loads,
-    wide_panel,
-)
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.curve import Curve
 from hatchwright.fem.element import elasticity, slopes_in_plane, stiffness
 from hatchwright.fem.free_mesh import free_mesh
 from hatchwright.fem.grid import Grid
+from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel
 from hatchwright.fem.patch import patch_means
+from hatchwright.fem.running import crossing_loads, running_loads
 from hatchwright.fem.sheet import edge_loads, give
+from hatchwright.fem.stations import Fineness
 from hatchwright.fem.triangles import _GAUSS_AT, _GAUSS_WEIGHT, TriangleMesh, shape_slopes, shapes
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import profile_of

@@ -10,8 +10,10 @@ import pytest
 from fem.laps import lap_shares
 from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, Fineness, OpeningModel, Sheet, analyze
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.flexibility import huth_in_per_lbf
+from hatchwright.fem.model import Fastener, OpeningModel, Sheet
+from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 
 MODEL = reinforced()
@@ -97,7 +99,7 @@ def test_unit_cases_superpose(unit):
 def test_a_stiffer_doubler_takes_more_and_spares_the_edge(unit):
     picked, peak = [], []
     for thickness_in in (0.020, 0.032, 0.050, 0.080):
-        changed = unit.changed(thickness_in={"doubler": thickness_in})
+        changed = unit.changed(model=reinforced(thickness_in=(MODEL.skin.thickness_in, thickness_in)))
         picked.append(changed.pick_up_in("doubler", x_in=0.0)[0, 0])
         peak.append(largest(changed)[0, 0])
     assert (np.diff(picked) > 0).all()
@@ -105,10 +107,9 @@ def test_a_stiffer_doubler_takes_more_and_spares_the_edge(unit):
 
 
 def test_a_change_equals_a_new_analysis(unit):
-    changed = unit.changed(thickness_in={"skin": 0.063, "doubler": 0.071}, modulus_psi={"doubler": 9.9e6})
     model = reinforced(thickness_in=(0.063, 0.071))
     model = replace(model, doublers=(replace(model.doublers[0], modulus_psi=9.9e6),))
-    again = analyze(model)
+    changed, again = unit.changed(model=model), analyze(model)
     assert changed.fastener_in == pytest.approx(again.fastener_in, rel=1e-9, abs=1e-12)
     assert largest(changed) == pytest.approx(largest(again), rel=1e-9)
 
@@ -215,10 +216,6 @@ def test_a_cover_that_carries_relieves_the_edge_and_loads_its_screws():
 
 
 def test_unknown_names_are_refused(unit):
-    with pytest.raises(SolveError, match="no sheet 'web'"):
-        unit.changed(thickness_in={"web": 0.04})
-    with pytest.raises(SolveError, match="skin: 0 is out of range"):
-        unit.changed(thickness_in={"skin": 0.0})
     with pytest.raises(SolveError, match="there is no flexibility formula 'own'"):
         unit.changed(formula="own")
     with pytest.raises(SolveError, match="no sheet 'web'"):

@@ -8,7 +8,9 @@ import pytest
 
 from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, Fineness, Sheet, analyze
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.model import Fastener, Sheet
+from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.words.tell import tell
 from tests.told import remedy_of

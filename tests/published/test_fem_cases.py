@@ -23,8 +23,9 @@ import pytest
 
 from fem.laps import lap_shares
 from fem.outlines import ellipse, hypotrochoid
-from hatchwright.fem import OpeningModel, Sheet, analyze, wide_panel
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.flexibility import huth_in_per_lbf, swift_in_per_lbf
+from hatchwright.fem.model import OpeningModel, Sheet, wide_panel
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 
 NX, NY, Q = np.eye(3)

@@ -11,10 +11,14 @@ the method; one case below shows it.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from hatchwright.fem import Fastener, OpeningModel, Sheet, UnitSolution, analyze, wide_panel
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel
+from hatchwright.fem.solution import UnitSolution
 from hatchwright.shapes.outlines import circle
 
 # outer radius, whole thickness, then the factor for: pull, equal biaxial, shear
@@ -59,7 +63,8 @@ def solved() -> dict[float, UnitSolution]:
 
 
 def factors(unit: UnitSolution, whole: float) -> list[float]:
-    changed = unit.changed(thickness_in={"ring": whole - 1.0})
+    ring = replace(unit.model.doublers[0], thickness_in=whole - 1.0)
+    changed = unit.changed(model=replace(unit.model, doublers=(ring,)))
     loads = ((1.0, 0.0, 0.0), (1.0, 1.0, 0.0), (0.0, 0.0, 1.0))
     return [
         abs(changed.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q).edge().peak[0]) for nx, ny, q in loads

@@ -13,7 +13,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.fem import OpeningModel, Sheet, State, analyze, panel
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.buckling import State, panel
+from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 
 B, THICKNESS, MODULUS, NU = 10.0, 0.1, 1e7, 0.3

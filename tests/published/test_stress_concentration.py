@@ -14,7 +14,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.fem import OpeningModel, Sheet, analyze, wide_panel
+from hatchwright.fem.analysis import analyze
+from hatchwright.fem.model import OpeningModel, Sheet, wide_panel
 from hatchwright.shapes.outlines import rounded_rectangle
 
 # a/b, r/b, then the factor for: pull across the long side, pull along it, equal biaxial, shear, across with half along

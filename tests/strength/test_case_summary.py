@@ -56,7 +56,7 @@ def test_figures_are_those_of_the_analysis(report: StrengthReport) -> None:
         assert all(0 <= percent - 100 * ratio < 0.1 for percent, ratio in zip(told, ratios, strict=True))
         buckles = figures(words(report, number, "Panel buckles at"))
         # three figures, rounded down
-        for told_factor, one in zip(buckles, found.buckling, strict=True):
+        for told_factor, one in zip(buckles, found.buckling.values(), strict=True):
             last = 10.0 ** (math.floor(math.log10(one.factor)) - 2)
             assert 0 <= one.factor - told_factor < last
         assert all(map(math.isfinite, buckles))

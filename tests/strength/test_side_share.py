@@ -10,8 +10,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from hatchwright.fem import Response, analyze
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.running import running_loads
+from hatchwright.fem.solution import Response
 from hatchwright.fem.stations import Fineness
 from hatchwright.layout.cut_side import CutCounts, count_rivets
 from hatchwright.shapes.profile import Profile

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -14,9 +15,10 @@ from numpy.typing import NDArray
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
+from hatchwright.fem.buckling import Buckling, State
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
-from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
+from hatchwright.strength.fields import EdgeCurve, StressField, edge_curve, farthest, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
@@ -86,17 +88,17 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     return picture.svg()
 
 
-def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
+def mode_picture(layout: Layout, mode: Buckling, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed."""
     unit = layout.job.unit
     title = tell(said("picture.buckling_title", case=found.name), unit)
-    view = _map(layout, title, around=mode.points_in)
-    picture, points = view.picture, view(mode.points_in)
+    view = _map(layout, title, around=mode.mesh.points)
+    picture, points, triangles = view.picture, view(mode.mesh.points), mode.mesh.corners
     levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
-    runs = {level: isolines(points, mode.triangles, mode.height, level) for level in levels}
+    runs = {level: isolines(points, triangles, mode.mode, level) for level in levels}
     for level in levels:
         picture.lines(runs[level], dash="" if level > 0 else "6 4", clip=view.clip)
-    still = isolines(points, mode.triangles, mode.height, 0.0)
+    still = isolines(points, triangles, mode.mode, 0.0)
     picture.lines(still, width=0.6, dash="1 4", clip=view.clip)
     _edges(view)
     hole = view(layout.opening.points(_EDGE_IN))
@@ -108,7 +110,7 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
         level = top - 20 - 22 * row
         picture.line([(right, level), (right + 36, level)], dash=dash)
         picture.words((right + 42, level - 4), tell(said(f"picture.{way}")))
-    factor = Amount(mode.factor, "", toward="down")
+    factor = Amount(mode.lowered, "", toward="down")
     told = said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound")
     for row, line in enumerate(told):
         picture.words((right, top - 110 - 14 * row), tell(line, unit))
@@ -318,18 +320,16 @@ def _ring() -> Floats:
 
 def pictures_of(
     layout: Layout,
-    field: StressField,
-    curve: EdgeCurve,
-    mode: ModeShape | None,
     found: CaseAnalysis,
     *,
     safety_ratio: float,
     allowed_lbf: float | None,
 ) -> Iterator[tuple[str, bytes]]:
     """All pictures of one case by name; arguments as for each."""
-    yield "STRESS", stress_picture(layout, field, found)
+    yield "STRESS", stress_picture(layout, stress_field(found), found)
     unit = layout.job.unit
     yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=unit)
-    yield "EDGE", edge_picture(curve, found, unit)
-    if mode is not None:
+    yield "EDGE", edge_picture(edge_curve(found), found, unit)
+    mode = found.buckling.get(State.SHEETS_APART)
+    if mode and math.isfinite(mode.factor):
         yield "BUCKLING", mode_picture(layout, mode, found)

@@ -7,11 +7,10 @@ import numpy as np
 from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.free_mesh import free_mesh
-from hatchwright.fem.grid import Grid
 from hatchwright.fem.mapping import map_grid
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.patch import patch_means
-from hatchwright.fem.sheet import edge_loads, give
+from hatchwright.fem.sheet import Mesh, edge_loads, give
 from hatchwright.fem.solution import UnitSolution, couple
 from hatchwright.fem.soundness import patch_radii, profile, refuse_unsound, surrounds
 from hatchwright.fem.stations import Fineness
@@ -52,7 +51,7 @@ def analyze(model: OpeningModel, *, fineness: Fineness | None = None, formula: s
     return couple(model, gives, radius, formula, cautions)
 
 
-def _mesh(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Fineness) -> Grid | TriangleMesh:
+def _mesh(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Fineness) -> Mesh:
     """Mapped rings from the inner to the outer edge, or triangles where they cannot be mapped."""
     inner = sheet.inner or pinhole(sheet.outer)
     loops = [inner, sheet.outer]

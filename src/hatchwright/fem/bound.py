@@ -37,6 +37,10 @@ class TwiceSolved:
     fine: UnitSolution
     coarse: UnitSolution
 
+    def changed(self, model: OpeningModel) -> TwiceSolved:
+        """The same geometry with other thicknesses and moduli; see `UnitSolution.changed`."""
+        return TwiceSolved(self.fine.changed(model=model), self.coarse.changed(model=model))
+
     def grid_error(
         self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0
     ) -> GridError:

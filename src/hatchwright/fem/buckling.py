@@ -53,6 +53,11 @@ class Buckling:
     mesh: Triangles
     mode: Array
 
+    @property
+    def lowered(self) -> float:
+        """The factor less the last step of the grid, on which a margin rests [-]."""
+        return self.factor * (1 - self.grid_error_ratio)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plate:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from hatchwright.fem.curve import Array
@@ -16,6 +15,7 @@ from hatchwright.fem.sector import RingFactor, factorize
 _STEPS = 40
 _NEAR = 1e-9
 _OVER = 1e-6
+_OFF = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,12 +59,13 @@ class Grid:
     def find(self, points: Array) -> Found:
         """Find points of shape (m, 2) [in]."""
         elements = self.elements()
-        spots = locate(elements, points)
-        local = shape_slopes(spots.local)
-        slope = np.linalg.solve(local @ elements[spots.line, spots.layer], local)
+        line, layer, at = locate(elements, points)
+        local = shape_slopes(at)
+        slope = np.linalg.solve(local @ elements[line, layer], local)
         number = gather(np.arange(len(self.places), dtype=float).reshape(*self.nodes.shape[:2], 1))
-        nodes = number[spots.line, spots.layer, :, 0].astype(np.intp)
-        return Found(nodes, shapes(spots.local), np.asarray(slope, dtype=np.float64), spots.beyond)
+        nodes = number[line, layer, :, 0].astype(np.intp)
+        beyond = np.abs(at[:, 0]) > 1 + _OFF
+        return Found(nodes, shapes(at), np.asarray(slope, dtype=np.float64), beyond)
 
     def factor(self, *, poisson_ratio: float, where: str) -> RingFactor:
         """Factorize its stiffness for E t = 1 with the sector solver; `where` names the sheet in messages.
@@ -99,32 +100,15 @@ def gather(values: Array) -> Array:
     return np.stack(corners + middles, axis=2).swapaxes(0, 1)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Places:
-    """Points in a grid.
-
-    Args:
-        line: line that the element of each point follows, shape (m,).
-        layer: its layer, shape (m,).
-        local: local coordinates, outward and along the ring, shape (m, 2); beyond 1 off the sheet.
-    """
-
-    line: Index
-    layer: Index
-    local: Array
-
-    @property
-    def beyond(self) -> NDArray[np.bool_]:
-        """Whether each point lies off the sheet, shape (m,)."""
-        return np.abs(self.local[:, 0]) > 1 + 1e-3
-
-
-def locate(elements: Array, points: Array) -> Places:
+def locate(elements: Array, points: Array) -> tuple[Index, Index, Array]:
     """Find points, walking from the nearest element until each is inside one, or at the edge that it lies beyond.
 
     Args:
         elements: node positions of the elements, shape (n_lines, n_layers, 8, 2) [in].
         points: shape (m, 2) [in].
+    Returns:
+        tuple: line that the element of each point follows, shape (m,); its layer, shape (m,); local coordinates,
+            outward and along the ring, shape (m, 2), beyond 1 off the sheet.
     """
     lines, layers = elements.shape[:2]
     centers = elements[..., 4:, :].mean(axis=2).reshape(-1, 2)
@@ -146,4 +130,4 @@ def locate(elements: Array, points: Array) -> Places:
         line[todo] = (line[todo] + step[:, 1]) % lines
         local[todo] = here - 2.0 * step
         todo = todo[step.any(axis=1) | (np.abs(away).max(axis=1) > near)]
-    return Places(line, layer, local)
+    return line, layer, local

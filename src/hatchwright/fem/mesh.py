@@ -1,9 +1,8 @@
-"""What the analysis asks of a mesh, whether mapped rings or free triangles."""
+"""What every mesh answers and needs, whether mapped rings or free triangles."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,41 +27,6 @@ class Found:
     share: Array
     slope: Array
     beyond: NDArray[np.bool_]
-
-
-class Factor(Protocol):
-    """A factorized sheet."""
-
-    def solve(self, loads: Array) -> Array:
-        """Displacements for E t = 1 under nodal loads, both of shape (nodes, 2, cases)."""
-        ...
-
-
-class Mesh(Protocol):
-    """A sheet cut into elements with quadratic sides."""
-
-    @property
-    def places(self) -> Array:
-        """Positions of all nodes, shape (n, 2) [in]."""
-        ...
-
-    @property
-    def edge(self) -> Index:
-        """Nodes of the inner edge, corners and middles of sides in turn, anticlockwise."""
-        ...
-
-    @property
-    def rim(self) -> Index:
-        """Nodes of the outer edge, in the same way."""
-        ...
-
-    def find(self, points: Array) -> Found:
-        """Find points of shape (m, 2) [in]."""
-        ...
-
-    def factor(self, *, poisson_ratio: float, where: str) -> Factor:
-        """Factorize the sheet's stiffness for E t = 1, held by three springs that loads in balance do not strain."""
-        ...
 
 
 def pins(places: Array, rim: Index) -> tuple[tuple[int, int], ...]:

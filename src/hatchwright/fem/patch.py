@@ -11,7 +11,7 @@ import numpy as np
 from scipy.sparse import csr_array
 
 from hatchwright.fem.curve import Array, unit
-from hatchwright.fem.mesh import Mesh
+from hatchwright.fem.sheet import Mesh
 
 _RINGS = 3
 _SPOKES = 12

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -58,27 +57,16 @@ def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     return np.concatenate([places, places[:, :1]], axis=1), closed
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RowLoads:
-    """Running load square to a row of fasteners, bay by bay.
-
-    Args:
-        pitch_in: width of the bay of each fastener, shape (k,) [in].
-        gross_lbf_in: mean over the bay on the side of the row where it is greater, with its sign, shape (k,) [lbf/in].
-        net_lbf_in: the same over the metal left between holes, shape (k,) [lbf/in].
-    """
-
-    pitch_in: Array
-    gross_lbf_in: Array
-    net_lbf_in: Array
-
-
-def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
-    """Net-section running loads of a sheet along a row of two or more fasteners, by number and in order.
+def net_loads(response: Response, name: str, row: Sequence[int]) -> Array:
+    """Running loads of a sheet square to a row of two or more fasteners, by number and in order, over the metal left
+    between its holes.
 
     The bay of a fastener reaches halfway to its neighbors; at the ends of the row it is as wide as the next pitch. The
-    mean is taken along two straight lines that touch the fastener's disc on either side.
+    mean is taken along two straight lines that touch the fastener's disc on either side, and
+    the side counts where it is greater.
 
+    Returns:
+        Array: with its sign, shape (k,) [lbf/in].
     Raises:
         SolveError: fewer than two fasteners, or two of them at one place.
     """
@@ -107,7 +95,7 @@ def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
     gross = np.take_along_axis(mean, np.abs(mean).argmax(axis=1)[:, None], axis=1)[:, 0]
     pitch = (before + after) / 2
     diameter = np.array([model.fasteners[k].diameter_in for k in row])
-    return RowLoads(pitch, gross, gross * pitch / (pitch - diameter))
+    return np.asarray(gross * pitch / (pitch - diameter))
 
 
 def _moved(unit: UnitSolution, name: str) -> Array:

@@ -9,12 +9,17 @@ exactly than the strains inside the elements do. Method: docs/theory/fem.md, sec
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 from scipy.sparse import csr_array
 
 from hatchwright.fem.curve import Array
-from hatchwright.fem.mesh import Mesh
+from hatchwright.fem.grid import Grid
+from hatchwright.fem.triangles import TriangleMesh
+
+Mesh: TypeAlias = Grid | TriangleMesh
+"""A sheet cut into elements with quadratic sides."""
 
 CASES = 3
 """Unit load cases: 1 lbf/in of Nx, of Ny, of shear q."""

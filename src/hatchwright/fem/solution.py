@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -12,7 +13,7 @@ from hatchwright.fem.coupling import fastener_forces, flexibilities, signs
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.sheet import CASES, Give, rigid_motions
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Said, said
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,51 +51,25 @@ class UnitSolution:
     def changed(
         self,
         *,
-        thickness_in: Mapping[str, float] | None = None,
-        modulus_psi: Mapping[str, float] | None = None,
+        model: OpeningModel | None = None,
         flexibility_in_per_lbf: Array | None = None,
         formula: str | None = None,
     ) -> UnitSolution:
         """The same geometry with other thicknesses, moduli or fasteners, without a new factorization.
 
+        Thickness and modulus scale a plane sheet's stiffness as a whole, so that what it gives under each fastener is
+        only divided by t E: the factorization of its mesh, nearly all of the time, stays good.
+
         Args:
-            thickness_in: new thicknesses by sheet [in].
-            modulus_psi: new moduli by sheet [psi].
+            model: differs from its own in thicknesses and moduli of its sheets alone; None for its own.
             flexibility_in_per_lbf: of every fastener, shape (m,) [in/lbf]; None computes it.
             formula: when it is not the same.
-        Raises:
-            SolveError: a value will not do, or a sheet is not known.
         """
-        known = {sheet.name for sheet in self.model.sheets}
-        thickness, modulus = thickness_in or {}, modulus_psi or {}
-        for name, value in (*thickness.items(), *modulus.items()):
-            if name not in known:
-                use = said("error.name_one", names=Listed(tuple(known), "or"))
-                raise SolveError(said("error.sheet_none", name=name), where="changed", remedy=use)
-            if not 0 < value < np.inf:
-                wrong = said("error.value", value=f"{value:g}")
-                raise SolveError(wrong, where=name, remedy=said("error.value.do"))
-
-        def renewed(sheet: Sheet) -> Sheet:
-            return replace(
-                sheet,
-                thickness_in=thickness.get(sheet.name, sheet.thickness_in),
-                modulus_psi=modulus.get(sheet.name, sheet.modulus_psi),
-            )
-
-        # Thickness and modulus scale a plane sheet's stiffness as a whole, so that what it gives under each fastener
-        # is only divided by t E: the factorization of its mesh, nearly all of the time, stays good.
-        model = replace(
-            self.model,
-            skin=renewed(self.model.skin),
-            doublers=tuple(map(renewed, self.model.doublers)),
-            cover=self.model.cover and renewed(self.model.cover),
-        )
+        model = model or self.model
         if flexibility_in_per_lbf is not None:
-            values = np.broadcast_to(flexibility_in_per_lbf, (len(model.fasteners),)).tolist()
-            fasteners = zip(model.fasteners, values, strict=True)
-            renewed_ones = tuple(replace(one, flexibility_in_per_lbf=value) for one, value in fasteners)
-            model = replace(model, fasteners=renewed_ones)
+            fasteners = zip(model.fasteners, flexibility_in_per_lbf.tolist(), strict=True)
+            given = tuple(replace(one, flexibility_in_per_lbf=value) for one, value in fasteners)
+            model = replace(model, fasteners=given)
         return couple(model, self.gives, self.patch_radius_in, formula or self.formula, self.cautions)
 
     def amounts(self, name: str) -> Array:
@@ -181,6 +156,13 @@ class Response:
         return float(np.hypot(*(moved - motions @ rigid).reshape(-1, 2).T).max())
 
 
+class Peak(NamedTuple):
+    """Stress at one place of an edge, with its sign [psi], and that place [in]."""
+
+    stress_psi: float
+    place_in: tuple[float, float]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class EdgeStress:
     """Stress along a free edge, tension positive, shape (k,) [psi].
@@ -193,11 +175,11 @@ class EdgeStress:
     stress_psi: Array
 
     @property
-    def peak(self) -> tuple[float, tuple[float, float]]:
-        """The stress of greatest size, with its sign [psi], and its place [in]."""
+    def peak(self) -> Peak:
+        """Where the stress is of the greatest size."""
         at = int(np.abs(self.stress_psi).argmax())
-        x, y = self.points[at]
-        return float(self.stress_psi[at]), (float(x), float(y))
+        x, y = self.points[at].tolist()
+        return Peak(float(self.stress_psi[at]), (x, y))
 
     def at(self, points: Array) -> Array:
         """Stress where the edge comes nearest to points of shape (m, 2) [in], shape (m,) [psi]."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import NoReturn
 
 import numpy as np
 
@@ -29,16 +28,15 @@ def refuse_unsound(model: OpeningModel) -> None:
     names = [sheet.name for sheet in (model.skin, *model.doublers, *([model.cover] if model.cover else []))]
     for name in names:
         if names.count(name) > 1:
-            _refuse(name, said("error.sheet_twice"), said("error.sheet_twice.do"))
+            raise SolveError.saying("error.sheet_twice", where=name)
     for sheet in model.sheets:
         _refuse_sheet(sheet)
     if model.skin.inner is None:
-        _refuse(f"{model.skin.name}.inner", said("error.no_opening"), said("error.no_opening.do"))
+        raise SolveError.saying("error.no_opening", where=f"{model.skin.name}.inner")
     _refuse_sharp(model.skin, model.skin.inner)
     for sheet in model.sheets[1:]:
         if not surrounds(model.skin.outer, sheet.outer):
-            beyond = said("error.reaches_beyond", sheet=model.skin.name)
-            _refuse(sheet.name, beyond, said("error.reaches_beyond.do"))
+            raise SolveError.saying("error.reaches_beyond", where=sheet.name, sheet=model.skin.name)
     for fastener in model.fasteners:
         _refuse_fastener(fastener, names)
     _refuse_loose(model)
@@ -55,7 +53,7 @@ def profile(sheet: Sheet) -> Profile:
     except GeometryError as error:
         raise SolveError.saying("error.edges_bad", where=sheet.name, why=error.what) from error
     if sheet.inner is not None and not surrounds(sheet.outer, sheet.inner):
-        _refuse(f"{sheet.name}.inner", said("error.opening_outside"), said("error.opening_outside.do"))
+        raise SolveError.saying("error.opening_outside", where=f"{sheet.name}.inner")
     return region
 
 
@@ -83,7 +81,7 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
         for number, gap in zip(own, room, strict=True):
             if gap < diameter[number] / 2:
                 off = said("error.hole_outside" if gap < 0 else "error.hole_across", sheet=sheet.name)
-                _refuse(model.fasteners[number].name, off, said("error.hole_off.do"))
+                raise SolveError(off, where=model.fasteners[number].name, remedy=said("error.hole_off.do"))
         radius[own] = np.minimum(radius[own], room)
     working = model.working
     if len(working) > 1:
@@ -92,8 +90,8 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
             if gap < _SAME_IN and set(model.fasteners[i].joins) != set(model.fasteners[j].joins):
                 continue
             if gap < (diameter[i] + diameter[j]) / 2:
-                overlaps = said("error.overlaps", other=model.fasteners[j].name)
-                _refuse(model.fasteners[i].name, overlaps, said("error.overlaps.do"))
+                one, other = model.fasteners[i].name, model.fasteners[j].name
+                raise SolveError.saying("error.overlaps", where=one, other=other)
             both = radius[i] + radius[j]
             if gap < both:
                 radius[i], radius[j] = radius[i] * gap / both, radius[j] * gap / both
@@ -110,23 +108,19 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
     return radius, cautions
 
 
-def _refuse(where: str, what: Said, remedy: Said) -> NoReturn:
-    raise SolveError(what, where=where, remedy=remedy)
-
-
 def _refuse_values(part: Sheet | Fastener, *fields: str) -> None:
     """Refuse a field that is no finite number above nought."""
     for field in fields:
         value = getattr(part, field)
         if not (math.isfinite(value) and value > 0):
-            _refuse(f"{part.name}.{field}", said("error.value", value=f"{value:g}"), said("error.value.do"))
+            raise SolveError.saying("error.value", where=f"{part.name}.{field}", value=f"{value:g}")
 
 
 def _refuse_sheet(sheet: Sheet) -> None:
     _refuse_values(sheet, "thickness_in", "modulus_psi")
     if not 0 <= sheet.poisson_ratio < 0.5:
         wrong = said("error.value", value=f"{sheet.poisson_ratio:g}")
-        _refuse(f"{sheet.name}.poisson_ratio", wrong, said("error.poisson.do"))
+        raise SolveError(wrong, where=f"{sheet.name}.poisson_ratio", remedy=said("error.poisson.do"))
     profile(sheet)
 
 
@@ -134,23 +128,23 @@ def _refuse_sharp(skin: Sheet, opening: Loop) -> None:
     curve = Curve.of(opening)
     if curve.sharp.any():
         x, y = curve.start[int(np.abs(curve.turn).argmax())].tolist()
-        _refuse(f"{skin.name}.inner", said("error.sharp", place=Place(x, y)), said("error.sharp.do"))
+        raise SolveError.saying("error.sharp", where=f"{skin.name}.inner", place=Place(x, y))
 
 
 def _refuse_fastener(fastener: Fastener, names: list[str]) -> None:
     _refuse_values(fastener, "diameter_in", "modulus_psi")
     if not (math.isfinite(fastener.x_in) and math.isfinite(fastener.y_in)):
-        _refuse(fastener.name, said("error.no_place"), said("error.no_place.do"))
+        raise SolveError.saying("error.no_place", where=fastener.name)
     given = fastener.flexibility_in_per_lbf
     if given is not None and not given >= 0:
-        wrong = said("error.value", value=f"{given:g}")
-        _refuse(f"{fastener.name}.flexibility_in_per_lbf", wrong, said("error.flexibility.do"))
+        wrong, where = said("error.value", value=f"{given:g}"), f"{fastener.name}.flexibility_in_per_lbf"
+        raise SolveError(wrong, where=where, remedy=said("error.flexibility.do"))
     for name in fastener.joins:
         if name not in names:
             known = said("error.name_one_of", names=Listed(tuple(names), ","))
-            _refuse(fastener.name, said("error.sheet_none", name=name), known)
+            raise SolveError(said("error.sheet_none", name=name), where=fastener.name, remedy=known)
     if fastener.joins[0] == fastener.joins[1]:
-        _refuse(fastener.name, said("error.joins_itself"), said("error.joins_itself.do"))
+        raise SolveError.saying("error.joins_itself", where=fastener.name)
 
 
 def _refuse_loose(model: OpeningModel) -> None:
@@ -168,4 +162,4 @@ def _refuse_loose(model: OpeningModel) -> None:
                 reached.add(sheet.name)
     for sheet in model.sheets:
         if sheet.name not in reached:
-            _refuse(sheet.name, said("error.tied", sheet=model.skin.name), said("error.tied.do"))
+            raise SolveError.saying("error.tied", where=sheet.name, sheet=model.skin.name)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from hatchwright.fem.buckling import Buckling, State
 from hatchwright.said import Amount, Listed, Place, Said, inch, said
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
-from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis
+from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.side_share import SideShare
 
 
@@ -53,7 +54,7 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         (said("case.grid"), said("case.grid_told", **errors)),
     ]
     if found.buckling:
-        factors = Listed(tuple(map(_buckles, found.buckling)), ",")
+        factors = Listed(tuple(_buckles(state, one) for state, one in found.buckling.items()), ",")
         lines.append((said("case.buckling"), said("case.buckling_told", factors=factors)))
     return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
 
@@ -95,8 +96,8 @@ def _percent(ratio: float) -> Amount:
     return Amount(100.0 * ratio, "%", toward="up")
 
 
-def _buckles(one: BucklingFactor) -> Said:
-    state = said(f"state.{one.state.name.lower()}")
+def _buckles(of: State, one: Buckling) -> Said:
+    state = said(f"state.{of.value}")
     if not math.isfinite(one.factor):
         return said("case.never_buckles", state=state)
     return said("case.buckles", factor=Amount(one.factor, "", toward="down"), state=state)

@@ -7,10 +7,11 @@ from enum import StrEnum
 
 import numpy as np
 
-from hatchwright.fem import Response, TwiceSolved, UnitSolution
+from hatchwright.fem.bound import TwiceSolved
 from hatchwright.fem.clearance import settled
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel
+from hatchwright.fem.solution import Response, UnitSolution
 from hatchwright.strength.fastener_load import FastenerLoad, fastener_loads
 from hatchwright.strength.site import Site, finished_hole_in
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.fem import Response
+from hatchwright.fem.solution import Response
 from hatchwright.strength.worked import inputs
 from hatchwright.workings import Quantity
 

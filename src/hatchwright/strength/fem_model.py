@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, OpeningModel, Sheet, wide_panel
+from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel
 from hatchwright.layout.layout import Hole
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from hatchwright.fem.buckling import State, panel
 from hatchwright.fem.grid import Grid
 from hatchwright.fem.running import crossing_loads, running_loads
 from hatchwright.fem.solution import Response, UnitSolution
 from hatchwright.fem.soundness import profile
 from hatchwright.shapes.distance import distances
-from hatchwright.strength.load_case import Case
-from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.opening_analysis import CaseAnalysis
 
 Floats = NDArray[np.float64]
 
@@ -53,23 +50,6 @@ class EdgeCurve:
     way_in: Floats
     after_psi: Floats
     before_psi: Floats
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class ModeShape:
-    """How the reinforced panel buckles, sheets bending by themselves.
-
-    Args:
-        points_in: corners of triangles, shape (n, 2) [in].
-        triangles: numbers of the three corners of each, shape (t, 3).
-        height: deflection, the greatest being 1, shape (n,) [-].
-        factor: how many times the load buckles it, lowered as for its margin [-].
-    """
-
-    points_in: Floats
-    triangles: NDArray[Any]
-    height: Floats
-    factor: float
 
 
 def stress_field(found: CaseAnalysis) -> StressField:
@@ -133,25 +113,3 @@ def farthest(places: Floats, along: Floats) -> int:
     level = places @ along
     side = places[level > level.max() - _SAME_IN]
     return int(np.hypot(*(places - (side.min(axis=0) + side.max(axis=0)) / 2).T).argmin())
-
-
-def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:
-    """How the reinforced panel buckles, its cover carrying nothing.
-
-    Args:
-        case: load case; on the restore basis its direct load is turned round.
-    Returns:
-        ModeShape | None: None when nothing is compressed.
-    Raises:
-        SolveError: the panel cannot be mapped.
-    """
-    sign = -1.0 if case.is_restored else 1.0
-    nx, ny, q = case.load_lbf_in.tolist()
-    found = panel(analysis.idle.fine, State.SHEETS_APART).buckle(
-        nx_lbf_in=sign * nx, ny_lbf_in=sign * ny, q_lbf_in=q
-    )
-    if not np.isfinite(found.factor):
-        return None
-    points = found.mesh.points
-    factor = BucklingFactor(State.SHEETS_APART, float(found.factor), float(found.grid_error_ratio))
-    return ModeShape(points, found.mesh.corners, found.mode, factor.lowered)

@@ -6,10 +6,12 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import SolveError
-from hatchwright.fem import OpeningModel, Response, Sheet, UnitSolution, analyze
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
-from hatchwright.fem.buckling import Panel, State, panel
+from hatchwright.fem.buckling import Buckling, Panel, State, panel
 from hatchwright.fem.curve import Array
+from hatchwright.fem.model import OpeningModel, Sheet
+from hatchwright.fem.solution import Peak, Response, UnitSolution
 from hatchwright.said import Said, inch, said
 from hatchwright.strength.cover_share import (
     Band,
@@ -28,28 +30,6 @@ from hatchwright.strength.site import Site
 
 NO_SUPPORTS = said("S803.no_supports")
 """Why buckling cannot be looked for in a wide panel."""
-
-
-@dataclass(frozen=True, slots=True)
-class EdgePeak:
-    """Greatest stress along the edge of the opening, with its sign [psi], and its place [in]."""
-
-    stress_psi: float
-    place_in: tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class BucklingFactor:
-    """How many times a load buckles the panel in one state; infinite when it cannot [-]."""
-
-    state: State
-    factor: float
-    grid_error_ratio: float
-
-    @property
-    def lowered(self) -> float:
-        """The factor less the last step of the grid, on which a margin rests [-]."""
-        return self.factor * (1 - self.grid_error_ratio)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +53,12 @@ class CaseAnalysis:
     response: Response
     bare: Response
     rivets: tuple[FastenerLoad, ...]
-    before: EdgePeak
-    after: EdgePeak
+    before: Peak
+    after: Peak
     pick_up_lbf: tuple[float, float]
     deflection_in: float
     grid_error: GridError
-    buckling: tuple[BucklingFactor, ...]
+    buckling: Mapping[State, Buckling]
     sides: tuple[SideShare, ...]
     cover: CoverShare | None = None
     not_buckled: Said | None = None
@@ -89,10 +69,6 @@ class CaseAnalysis:
         if self.cover is None:
             return self.case.name
         return said("case.with_cover", case=self.case.name, fit=self.cover.fit)
-
-    def buckling_factor(self, state: State) -> BucklingFactor | None:
-        """The factor of one state, or None."""
-        return next((one for one in self.buckling if one.state is state), None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -140,7 +116,7 @@ def analyze_opening(
         raise SolveError.saying("strength.no_doubler", where="doubler")
     model = fem_model(site, missing=missing)
     idle, covered, bare = _solved(model, like)
-    plates = _plates(site, idle.fine) if buckling else _Plates({}, None)
+    plates, refusal = _plates(site, idle.fine) if buckling else ({}, None)
     band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)
     slide_in = slides_in(site, model)
     return OpeningAnalysis(
@@ -150,7 +126,9 @@ def analyze_opening(
         covered=covered,
         bare=bare,
         cases=tuple(
-            _case(site, case, one, bare, plates) for case in cases for one in _fits(band, case, slide_in)
+            _case(site, case, one, bare, plates, refusal)
+            for case in cases
+            for one in _fits(band, case, slide_in)
         ),
     )
 
@@ -167,28 +145,11 @@ def _solved(
     not solved again.
     """
     carrying = replace(model, cover_carries=True) if model.cover else None
+    opened = replace(model, doublers=(), fasteners=(), cover=None)
     if like is None or not _same_geometry(model, like.idle.fine.model):
-        return (
-            analyze_twice(model),
-            analyze_twice(carrying) if carrying else None,
-            analyze(replace(model, doublers=(), fasteners=(), cover=None)),
-        )
-    idle = _renewed(like.idle, model)
-    bare = _changed(like.bare, model)
-    return idle, _renewed(like.covered, carrying) if carrying and like.covered else None, bare
-
-
-def _renewed(solved: TwiceSolved, model: OpeningModel) -> TwiceSolved:
-    return TwiceSolved(_changed(solved.fine, model), _changed(solved.coarse, model))
-
-
-def _changed(unit: UnitSolution, model: OpeningModel) -> UnitSolution:
-    taking_part = {sheet.name for sheet in unit.model.sheets}
-    own = [sheet for sheet in model.sheets if sheet.name in taking_part]
-    return unit.changed(
-        thickness_in={sheet.name: sheet.thickness_in for sheet in own},
-        modulus_psi={sheet.name: sheet.modulus_psi for sheet in own},
-    )
+        return analyze_twice(model), analyze_twice(carrying) if carrying else None, analyze(opened)
+    covered = like.covered.changed(carrying) if carrying and like.covered else None
+    return like.idle.changed(model), covered, like.bare.changed(model=opened)
 
 
 def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
@@ -206,15 +167,8 @@ def _panel_taken(site: Site) -> Said:
     return said("panel.bay", width=inch(site.cells.width_in), height=inch(site.cells.height_in))
 
 
-@dataclass(frozen=True, slots=True)
-class _Plates:
+def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel], Said | None]:
     """The panel in every state that could be had, and why another could not."""
-
-    by_state: Mapping[State, Panel]
-    refusal: Said | None
-
-
-def _plates(site: Site, unit: UnitSolution) -> _Plates:
     plates: dict[State, Panel] = {}
     refusals = []
     for state in State:
@@ -224,10 +178,17 @@ def _plates(site: Site, unit: UnitSolution) -> _Plates:
             refusals.append(said("S803.not_looked_for", why=str(error)))
     if refusals and site.cells is None:
         refusals = [NO_SUPPORTS]
-    return _Plates(plates, refusals[0] if refusals else None)
+    return plates, refusals[0] if refusals else None
 
 
-def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plates) -> CaseAnalysis:
+def _case(
+    site: Site,
+    case: Case,
+    band: Band,
+    bare: UnitSolution,
+    plates: Mapping[State, Panel],
+    refusal: Said | None,
+) -> CaseAnalysis:
     nx, ny, q = case.load_lbf_in.tolist()
     response, swift, cut = (
         unit.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for unit in (band.huth.fine, band.swift, bare)
@@ -242,28 +203,24 @@ def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plate
         response=response,
         bare=cut,
         rivets=rivets,
-        before=EdgePeak(*cut.edge().peak),
-        after=EdgePeak(*response.edge().peak),
+        before=cut.edge().peak,
+        after=response.edge().peak,
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
         deflection_in=response.deflection_in,
         grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
-        buckling=_buckling(case, plates.by_state) if once else (),
+        buckling=_buckling(case, plates) if once else {},
         sides=side_shares(site, case, rivets),
-        not_buckled=plates.refusal if once and case.may_buckle else None,
+        not_buckled=refusal if once and case.may_buckle else None,
         cover=cover_share(band.fit, response, swift, center_in=(x, y)) if band.fit else None,
     )
 
 
-def _buckling(case: Case, plates: Mapping[State, Panel]) -> tuple[BucklingFactor, ...]:
+def _buckling(case: Case, plates: Mapping[State, Panel]) -> dict[State, Buckling]:
     """On the restore basis the direct load is turned round, so that the same compression is asked of every
     state.
     """
     if not case.may_buckle:
-        return ()
+        return {}
     sign = -1.0 if case.is_restored else 1.0
     nx, ny, q = sign * case.nx.value, sign * case.ny.value, case.q.value
-    found = []
-    for state, plate in plates.items():
-        buckled = plate.buckle(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q)
-        found.append(BucklingFactor(state, float(buckled.factor), float(buckled.grid_error_ratio)))
-    return tuple(found)
+    return {state: plate.buckle(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for state, plate in plates.items()}

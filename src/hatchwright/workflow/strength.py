@@ -146,11 +146,11 @@ def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
         },
         "buckling": [
             {
-                "state": one.state.value,
+                "state": state.value,
                 "factor": one.factor if math.isfinite(one.factor) else None,
                 "lowered": one.lowered if math.isfinite(one.lowered) else None,
             }
-            for one in found.buckling
+            for state, one in found.buckling.items()
         ],
     }
 

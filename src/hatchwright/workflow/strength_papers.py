@@ -8,10 +8,8 @@ from hatchwright.documents.strength_report import strength_paper, strength_paper
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
-from hatchwright.errors import SolveError
 from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import StrengthAnswer
-from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
 from hatchwright.workflow.examine import examine_with
@@ -42,7 +40,7 @@ def strength_papers(
     pictures: list[MadeFile] = []
     captions: list[Said] = []
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
-        for name, svg in _pictures(answer, analysis, found):
+        for name, svg in _pictures(answer, found):
             named = f"{start}_{number}_{name}.{Written.SVG}"
             side = answer.job.aircraft.side
             pictures.append(MadeFile(named, MadeKind.STRENGTH, side, False, Written.SVG, svg))
@@ -67,16 +65,7 @@ def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
     return sorted(analysis.cases, key=hardest, reverse=True)
 
 
-def _pictures(
-    answer: StrengthAnswer, analysis: OpeningAnalysis | None, found: CaseAnalysis
-) -> list[tuple[str, bytes]]:
-    assert analysis is not None  # asked for only with an analysis
-    mode = None
-    if found.buckling:
-        try:
-            mode = mode_shape(analysis, found.case)
-        except SolveError:
-            mode = None
+def _pictures(answer: StrengthAnswer, found: CaseAnalysis) -> list[tuple[str, bytes]]:
     allowed = [
         margin.allowable.value
         for margin in answer.report.margins
@@ -85,9 +74,6 @@ def _pictures(
     return list(
         pictures_of(
             answer.layout,
-            stress_field(found),
-            edge_curve(found),
-            mode,
             found,
             safety_ratio=limit("factor_of_safety", answer.layout.shop).value,
             allowed_lbf=min(allowed, default=None),

@@ -10,7 +10,8 @@ import numpy as np
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
-from hatchwright.fem.running import row_loads
+from hatchwright.fem.running import net_loads
+from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
 from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
@@ -21,7 +22,7 @@ from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, EdgePeak, OpeningAnalysis
+from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
@@ -114,7 +115,7 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
         row = [at[hole.number] for hole in holes if hole.number in at]
         if len(row) < 2:
             continue
-        net = row_loads(found.response, "skin", row).net_lbf_in
+        net = net_loads(found.response, "skin", row)
         place = int(np.argmax(net))
         if worst is None or net[place] > worst[0]:
             worst = float(net[place]), name, found.rivets[row[place]].number
@@ -130,8 +131,8 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
 
 
 def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
-    apart = found.buckling_factor(State.SHEETS_APART)
-    together = found.buckling_factor(State.SHEETS_TOGETHER)
+    apart = found.buckling.get(State.SHEETS_APART)
+    together = found.buckling.get(State.SHEETS_TOGETHER)
     applied = work_out(1.0, "load", *found.case.loads, note=said("working.case_at_ultimate"))
     if apart is None or together is None:
         if found.not_buckled:
@@ -208,7 +209,7 @@ def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -
     )
 
 
-def _at_limit(peak: EdgePeak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
+def _at_limit(peak: Peak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
     grid = found.grid_error.edge_ratio
     ultimate = work_out(
         abs(peak.stress_psi) * (1 + grid),
@@ -225,16 +226,16 @@ def _at_limit(peak: EdgePeak, name: str, found: CaseAnalysis, factors: Factors) 
 
 def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     states = (State.AS_IT_WAS, State.CUT, State.SHEETS_APART, State.SHEETS_TOGETHER)
-    factors = [found.buckling_factor(state) for state in states]
     if found.not_buckled:
         yield _not_compared(found)
-    if any(one is None or not math.isfinite(one.factor) for one in factors):
+    factors = {state: found.buckling[state].factor for state in states if state in found.buckling}
+    if len(factors) < len(states) or not all(map(math.isfinite, factors.values())):
         return
-    was, _, apart, together = (one.factor for one in factors if one)
+    was, _, apart, together = factors.values()
     # The sheets bend neither quite apart nor quite as one, so that what the panel stands lies between the two.
     fails_as = Status.STOP if found.case.is_restored else Status.CAUTION
     status = RANKED[int(judge(was, apart, together, at_least=False, fails_as=fails_as))]
-    named = (Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one)
+    named = (Quantity(state.value.replace("_", " "), factor, "") for state, factor in factors.items())
     ratio = work_out(apart / was, "after / before = sheets apart / as it was", *named, by=ELEMENTS)
     advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), _ASK)
     answer = Stated(
