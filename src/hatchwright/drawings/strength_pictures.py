@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -15,7 +14,6 @@ from numpy.typing import NDArray
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
-from hatchwright.fem.buckling import Buckling, State
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
 from hatchwright.strength.fields import EdgeCurve, StressField, edge_curve, farthest, stress_field
@@ -88,9 +86,10 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     return picture.svg()
 
 
-def mode_picture(layout: Layout, mode: Buckling, found: CaseAnalysis) -> bytes:
+def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed."""
-    unit = layout.job.unit
+    unit, mode = layout.job.unit, found.mode
+    assert mode is not None  # asked for only where something is compressed
     title = tell(said("picture.buckling_title", case=found.name), unit)
     view = _map(layout, title, around=mode.mesh.points)
     picture, points, triangles = view.picture, view(mode.mesh.points), mode.mesh.corners
@@ -330,6 +329,5 @@ def pictures_of(
     unit = layout.job.unit
     yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=unit)
     yield "EDGE", edge_picture(edge_curve(found), found, unit)
-    mode = found.buckling.get(State.SHEETS_APART)
-    if mode and math.isfinite(mode.factor):
-        yield "BUCKLING", mode_picture(layout, mode, found)
+    if found.mode is not None:
+        yield "BUCKLING", mode_picture(layout, found)

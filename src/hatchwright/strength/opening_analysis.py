@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
@@ -69,6 +70,12 @@ class CaseAnalysis:
         if self.cover is None:
             return self.case.name
         return said("case.with_cover", case=self.case.name, fit=self.cover.fit)
+
+    @property
+    def mode(self) -> Buckling | None:
+        """How the reinforced panel buckles, its sheets apart; None when nothing is compressed, or was not asked for."""
+        apart = self.buckling.get(State.SHEETS_APART)
+        return apart if apart and math.isfinite(apart.factor) else None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
