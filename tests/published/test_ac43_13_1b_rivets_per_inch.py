@@ -12,7 +12,7 @@ import math
 import pytest
 
 from hatchwright.rules.rivets_per_inch import rivets_needed
-from hatchwright.strength.rivet_count import rivets_for_load
+from hatchwright.strength.checks.rivets import rivets_for_load
 from hatchwright.strength.worked import work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch
 from hatchwright.workings import Quantity

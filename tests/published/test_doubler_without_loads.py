@@ -15,9 +15,9 @@ import pytest
 from hatchwright.job.loads import Loads
 from hatchwright.rules.rivets_per_inch import rivets_needed
 from hatchwright.strength.bearing import bearing_strength
+from hatchwright.strength.checks.rivets import rivets_for_load
 from hatchwright.strength.load_case import cases_of
-from hatchwright.strength.rivet_count import rivets_for_load
-from hatchwright.strength.rivet_shear import shear_strength
+from hatchwright.strength.rivet_joint import shear_strength
 from hatchwright.strength.site import site_of
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.materials import sheet

@@ -5,8 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
-from hatchwright.strength.cover_screws import CoverPath, drawn_load
+from hatchwright.strength.cover_plate import (
+    CoverPath,
+    drawn_load,
+    plate_edge_reaction,
+    plate_moment,
+    plate_stress,
+)
 from hatchwright.strength.worked import work_out
 
 NU = 0.3

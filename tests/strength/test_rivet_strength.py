@@ -5,11 +5,9 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.strength.bearing import bearing_strength, bearing_stress
-from hatchwright.strength.rivet_joint import rivet_joint
-from hatchwright.strength.rivet_shear import shear_strength, thin_sheet_factor
+from hatchwright.strength.bearing import bearing_strength, bearing_stress, tear_out_strength
+from hatchwright.strength.rivet_joint import rivet_joint, shear_strength, thin_sheet_factor
 from hatchwright.strength.site import site_of
-from hatchwright.strength.tear_out import tear_out_strength
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.rivet_part import parse_rivet

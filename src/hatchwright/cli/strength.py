@@ -148,8 +148,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
 
 
 def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool, unit: Unit) -> None:
-    from hatchwright.strength.margin import leading
-    from hatchwright.strength.margin_words import margin_words
+    from hatchwright.strength.margin import leading, margin_words
 
     if not margins:
         return

@@ -101,7 +101,7 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from rich.console import Console
 
     from hatchwright.search.sweep_summary import best_first, notes_of
-    from hatchwright.strength.margin_words import margin_words
+    from hatchwright.strength.margin import margin_words
 
     unit = sweep.unit
     console = Console(highlight=False, markup=False)

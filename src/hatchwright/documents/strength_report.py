@@ -17,8 +17,7 @@ from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, Said, said
 from hatchwright.strength.case_summary import CaseSummary
-from hatchwright.strength.margin import Margin
-from hatchwright.strength.margin_words import margin_words
+from hatchwright.strength.margin import Margin, margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents

@@ -26,6 +26,18 @@ class LandmarkRow(Entered):
             raise refusal(said("job.row_axis"), said("job.row_axis.do"))
         return self
 
+    @property
+    def axis(self) -> int:
+        """The axis that it crosses, 0 for X, 1 for Y."""
+        return 1 if self.x is None else 0
+
+    @property
+    def at_in(self) -> float:
+        """Where it crosses that axis [in]."""
+        at = self.x or self.y
+        assert at is not None  # it gives one of the two
+        return at.inch
+
 
 class Region(Entered):
     """A rectangle that may be open to any side; give only the bounds that it has."""

@@ -41,10 +41,9 @@ def gap_to_row(loop: Loop, row: LandmarkRow) -> tuple[float, tuple[float, float]
     Returns:
         tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
     """
-    if row.x is not None:
-        return _gap(loop, (row.x.inch, -math.inf, row.x.inch, math.inf))
-    assert row.y is not None  # a row gives x or y
-    return _gap(loop, (-math.inf, row.y.inch, math.inf, row.y.inch))
+    if row.axis:
+        return _gap(loop, (-math.inf, row.at_in, math.inf, row.at_in))
+    return _gap(loop, (row.at_in, -math.inf, row.at_in, math.inf))
 
 
 def gap_to_point(region: Region, point: tuple[float, float]) -> float:

@@ -99,8 +99,7 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
         closed |= {side for side, lies_there in beyond.items() if lies_there}
     for row in bay.rows:
         if gap_to_row(edge.loop, row)[0] >= FLANGE_IN - FLOAT_NOISE:
-            is_plus = row.x.inch > x_in if row.x else row.y is not None and row.y.inch > y_in
-            closed.add(f"{'X' if row.x else 'Y'}{'+' if is_plus else '-'}")
+            closed.add(f"{'XY'[row.axis]}{'+' if row.at_in > (x_in, y_in)[row.axis] else '-'}")
     return [side for side in ("X-", "X+", "Y-", "Y+") if side not in closed]
 
 

@@ -7,11 +7,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.finding import Finding, held
-from hatchwright.job.bay import LandmarkRow
 from hatchwright.judged import OFF, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
@@ -41,7 +39,7 @@ def cover_over_structure(survey: Survey) -> Iterator[Finding]:
     for row in survey.layout.job.bay.rows:
         if row.member not in MEMBERS or gap_to_row(found.part.edges[0].loop, row)[0] > 0.0:
             continue
-        off_in = np.array([_off(row, hole) for hole in found.holes])
+        off_in = np.abs(points_of(found.holes)[:, row.axis] - row.at_in)
         nearest = found.holes[int(np.argmin(off_in))]
         judged = Judgement(
             Measure(OFF, float(off_in.min()), per=("D", nearest.diameter_in, "in")),
@@ -58,11 +56,3 @@ def cover_over_structure(survey: Survey) -> Iterator[Finding]:
             place=(nearest.x_in, nearest.y_in),
             cause=row.name,
         )
-
-
-def _off(row: LandmarkRow, hole: Hole) -> float:
-    """How far a screw stands off the line of a row [in]."""
-    if row.x is not None:
-        return abs(hole.x_in - row.x.inch)
-    assert row.y is not None  # a row gives x or y
-    return abs(hole.y_in - row.y.inch)

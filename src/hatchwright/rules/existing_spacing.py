@@ -37,9 +37,8 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
         return
     points = survey.points
     for row in bay.rows:
-        at, axis = (row.x, 0) if row.x else (row.y, 1)
-        if row.diameter and at:
-            apart = np.abs(points[:, axis] - at.inch)
+        if row.diameter:
+            apart = np.abs(points[:, row.axis] - row.at_in)
             diameters_in = np.full(len(holes), row.diameter.inch)
             named = [said("existing.row", row=row.name)] * len(holes)
             yield _closest(holes, apart, diameters_in, named, least)
@@ -86,12 +85,9 @@ def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterat
     """Rows so near to a new hole that the largest of rivets would be too near, whose own diameter was not entered."""
     largest_in = least.value * rivet_diameters()[-1].value
     for index, row in enumerate(survey.layout.job.bay.rows):
-        at, axis = (row.x, 0) if row.x else (row.y, 1)
-        if row.diameter or at is None:
-            continue
-        apart = np.abs(points[:, axis] - at.inch)
+        apart = np.abs(points[:, row.axis] - row.at_in)
         nearest = int(np.argmin(apart))
-        if apart[nearest] < largest_in:
+        if row.diameter is None and apart[nearest] < largest_in:
             hole = survey.layout.holes[nearest]
             yield stated(
                 "R205",

@@ -16,7 +16,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered, part_named
-from hatchwright.said import Listed, Said, Value, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -90,11 +90,10 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
 def _heads(
     judged: Judgement, part: Part, there: Said, place: tuple[float, float], *, covered: bool, count: int = 1
 ) -> Finding:
-    names: dict[str, Value] = {"part": part_named(part), "there": there, "n": count}
-    if covered:
-        subject = said("R210.covers", **names) if count == 1 else said("R210.covers_several", **names)
-    else:
-        subject = said("R210.ends_on", **names) if count == 1 else said("R210.ends_on_several", **names)
+    one, several = (
+        ("R210.covers", "R210.covers_several") if covered else ("R210.ends_on", "R210.ends_on_several")
+    )
+    subject = said(one if count == 1 else several, part=part_named(part), there=there, n=count)
     advice = (said("R210.pick_up" if covered else "R210.on_heads"), said("ask.disposition"))
     cause = "covered" if covered else "edge"
     if not covered:

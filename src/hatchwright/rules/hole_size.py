@@ -13,32 +13,17 @@ from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import worse
-from hatchwright.rules.next_size import next_size_told, next_sizes
+from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import RIVET_HOLE_RANGES, HoleRange, hole_range
-from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Source
 
 
 def _measured(survey: Survey) -> list[Hole]:
     return [hole for hole in survey.layout.holes_of("rivet") if hole.hole_in is not None]
-
-
-def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
-    """Whether a measured hole is larger than its rivet allows, its uncertainty left aside.
-
-    Returns:
-        bool: false for a hole that was not measured, or whose rivet is not in the table.
-    """
-    if hole.hole_in is None:
-        return False
-    try:
-        return hole.hole_in > hole_range(hole.diameter_in, shop).greatest_in + FLOAT_NOISE
-    except TableError:
-        return False
 
 
 _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +26,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Source
 
 Integers = npt.NDArray[np.intp]
+Beside = TypeVar("Beside", EdgeDistances, int)
 
 _NO_LARGER = Instruction(
     "an oversize or damaged hole takes the next rivet size only where there is one",
@@ -53,27 +55,39 @@ def next_part(hole: Hole, size_in: float) -> str:
     return str(replace(parse_rivet(hole.fastener), diameter_32nds=round(size_in * 32)))
 
 
-def too_large(hole: Hole, shop: ShopTables | None) -> bool:
-    """Whether a measured hole is larger than its rivet allows, or may be by its uncertainty."""
+def is_oversize(hole: Hole, shop: ShopTables | None = None, *, doubt: bool = False) -> bool:
+    """Whether a measured hole is larger than its rivet allows.
+
+    Args:
+        doubt: whether one that may be by its uncertainty counts too.
+    Returns:
+        bool: false for a hole that was not measured, or whose rivet is not in the table.
+    """
     if hole.hole_in is None:
         return False
     try:
         greatest_in = hole_range(hole.diameter_in, shop).greatest_in
     except TableError:
         return False
-    return bool(judge(hole.hole_in, greatest_in, u=hole.uncertainty_in, at_least=False))
+    return bool(judge(hole.hole_in, greatest_in, u=hole.uncertainty_in if doubt else 0.0, at_least=False))
 
 
 @dataclass(frozen=True, slots=True)
-class EdgesAtNextSize:
-    """Holes to one edge, judged as if each had the next rivet size; every array is of shape (n_holes,)."""
+class AtNextSize(Generic[Beside]):
+    """Rivets that have a larger size, judged as if each had it; one may stand there beside several things.
 
-    row: EdgeDistances
-    next_in: npt.NDArray[np.float64]
+    Args:
+        holes: number of each rivet, shape (n,).
+        beside: what each is judged beside: an edge, or the number of a neighbor.
+        judged: its arrays are of shape (n,).
+    """
+
+    holes: Integers
+    beside: Sequence[Beside]
     judged: Judgement
 
 
-def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[EdgesAtNextSize]:
+def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[EdgeDistances]]:
     """Edge distance of all rivets that have a larger size, edge by edge, flush and protruding heads apart."""
     for flush, least in (
         (False, survey.limit("edge_min_single_row_protruding")),
@@ -86,32 +100,22 @@ def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[EdgesAtNextSize]
             if row.holes:
                 next_in = np.array([sizes[hole.fastener] for hole in row.holes])
                 e = Measure("e", row.distance_in, row.uncertainty_in, per=("D next", next_in, "in"))
-                bounds = (bound(least, next_in, "D next"),)
-                yield EdgesAtNextSize(row, next_in, Judgement(e, bounds, fails_as=Status.CAUTION))
+                judged = Judgement(e, (bound(least, next_in, "D next"),), fails_as=Status.CAUTION)
+                yield AtNextSize(
+                    np.array([hole.number for hole in row.holes]), [row] * len(row.holes), judged
+                )
 
 
-@dataclass(frozen=True, slots=True)
-class NeighborsAtNextSize:
-    """Each rivet beside each near one, judged as if the first had the next size; arrays of shape (n_pairs,).
-
-    Args:
-        first: number of the rivet with the next size.
-        other: number of its neighbor, at its own size unless its hole is too large for that as well.
+def _neighbors(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[int]]:
+    """Spacing of all rivets that have a larger size to each near one, at its own size unless its hole is too large for
+    that as well.
     """
-
-    first: Integers
-    other: Integers
-    judged: Judgement
-
-
-def _neighbors(survey: Survey, sizes: dict[str, float]) -> NeighborsAtNextSize | None:
-    """Spacing of all rivets that have a larger size; None where no two rivets are near each other."""
     rivets = survey.layout.holes_of("rivet")
     last = max((hole.number for hole in rivets), default=0)
     own_in, next_in, u_in = (np.zeros(last + 1) for _ in range(3))
     for hole in rivets:
         next_in[hole.number] = sizes.get(hole.fastener, 0.0)
-        own_in[hole.number] = next_in[hole.number] if too_large(hole, survey.shop) else 0.0
+        own_in[hole.number] = next_in[hole.number] if is_oversize(hole, survey.shop, doubt=True) else 0.0
         own_in[hole.number] = max(own_in[hole.number], hole.diameter_in)
         u_in[hole.number] = hole.uncertainty_in
     near = [
@@ -120,85 +124,47 @@ def _neighbors(survey: Survey, sizes: dict[str, float]) -> NeighborsAtNextSize |
         if one.kind == "rivet" and two.kind == "rivet"
     ]
     if not near:
-        return None
+        return
     one, two, apart_in = (np.array(column) for column in zip(*near, strict=True))
     first, other, apart_in = np.append(one, two), np.append(two, one), np.append(apart_in, apart_in)
     has_next = next_in[first] > 0.0
     first, other, apart_in = first[has_next], other[has_next], apart_in[has_next]
-    if not len(first):
-        return None
-    larger_in = np.maximum(next_in[first], own_in[other])
-    p = Measure("p", apart_in, np.maximum(u_in[first], u_in[other]), per=("D next", larger_in, "in"))
-    bounds = (bound(survey.limit("pitch_min_single_row"), larger_in, "D next"),)
-    return NeighborsAtNextSize(first, other, Judgement(p, bounds, fails_as=Status.CAUTION))
+    if len(first):
+        larger_in = np.maximum(next_in[first], own_in[other])
+        p = Measure("p", apart_in, np.maximum(u_in[first], u_in[other]), per=("D next", larger_in, "in"))
+        least = bound(survey.limit("pitch_min_single_row"), larger_in, "D next")
+        yield AtNextSize(first, other.tolist(), Judgement(p, (least,), fails_as=Status.CAUTION))
 
 
-@dataclass(frozen=True, slots=True)
-class NextSizes:
-    """Every rivet judged as if it had the next size.
-
-    Args:
-        sizes: part number to the next diameter, those that have one [in].
-        holes: numbers of the rivets that have one.
-        neighbors: hole to hole, None where no two are near each other.
-    """
-
-    sizes: dict[str, float]
-    holes: frozenset[int]
-    edges: tuple[EdgesAtNextSize, ...]
-    neighbors: NeighborsAtNextSize | None
-
-    def keep_edge(self) -> frozenset[int]:
-        """Rivets that keep their edge distance."""
-        short = (
-            one.row.holes[k].number for one in self.edges for k in np.flatnonzero(one.judged.ranks()).tolist()
-        )
-        return self.holes - frozenset(short)
-
-    def keep_spacing(self) -> frozenset[int]:
-        """Rivets that keep their spacing."""
-        found = self.neighbors
-        if found is None:
-            return self.holes
-        return self.holes - frozenset(found.first[np.flatnonzero(found.judged.ranks())].tolist())
-
-    def worst_edge(self, hole: Hole) -> tuple[EdgeDistances, Judgement] | None:
-        """The edge that one hole is nearest to failing; None for a hole without an edge."""
-        found = [
-            (one.row, one.judged.at(k))
-            for one in self.edges
-            for k, other in enumerate(one.row.holes)
-            if other.number == hole.number
-        ]
-        return max(found, key=lambda pair: (pair[1].status.rank, -pair[1].margins()[0]), default=None)
-
-    def worst_neighbor(self, hole: Hole) -> tuple[int, Judgement] | None:
-        """Number of the neighbor that one hole is nearest to failing, and the judgement."""
-        found = self.neighbors
-        if found is None:
-            return None
-        mine = np.flatnonzero(found.first == hole.number).tolist()
-        pairs = [(int(found.other[k]), found.judged.at(k)) for k in mine]
-        return max(pairs, key=lambda pair: (pair[1].status.rank, -pair[1].margins()[0]), default=None)
+def _worst(found: Sequence[AtNextSize[Beside]], hole: Hole) -> tuple[Beside, Judgement] | None:
+    """What one hole is nearest to failing beside, and the judgement; None for a hole beside nothing."""
+    own = [
+        (one.beside[k], one.judged.at(k))
+        for one in found
+        for k in np.flatnonzero(one.holes == hole.number).tolist()
+    ]
+    return max(own, key=lambda pair: (pair[1].status.rank, -pair[1].margins()[0]), default=None)
 
 
-def next_sizes(survey: Survey) -> NextSizes:
-    """Judge every rivet of a layout at the next size."""
-    sizes = sizes_above(survey)
-    return NextSizes(sizes, _numbers(survey, sizes), tuple(_edges(survey, sizes)), _neighbors(survey, sizes))
-
-
-def _numbers(survey: Survey, sizes: dict[str, float]) -> frozenset[int]:
-    return frozenset(hole.number for hole in survey.layout.holes_of("rivet") if hole.fastener in sizes)
+def _count(survey: Survey, code: str, id: str, found: Sequence[AtNextSize[Beside]], least: Cited) -> Finding:
+    """How many of all rivets have a next size that holds, told without asking for anything."""
+    rivets, sizes = survey.layout.holes_of("rivet"), sizes_above(survey)
+    short = {number for one in found for number in one.holes[one.judged.ranks() > 0].tolist()}
+    count = sum(hole.fastener in sizes and hole.number not in short for hole in rivets)
+    return stated(
+        code,
+        Status.PASS,
+        said(id, count=count, n=len(rivets)),
+        least,
+        value=float(count),
+        limit=float(len(rivets)),
+        unit="holes",
+    )
 
 
 def _too_large(survey: Survey) -> tuple[Hole, ...]:
-    return tuple(hole for hole in survey.layout.holes_of("rivet") if too_large(hole, survey.shop))
-
-
-def _standing(code: str, subject: Said, count: int, every: int, least: Cited) -> Finding:
-    """The number that is told of all holes, without asking for anything."""
-    return stated(code, Status.PASS, subject, least, value=float(count), limit=float(every), unit="holes")
+    rivets = survey.layout.holes_of("rivet")
+    return tuple(hole for hole in rivets if is_oversize(hole, survey.shop, doubt=True))
 
 
 @rule(
@@ -216,12 +182,12 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     if not rivets:
         return
     sizes = sizes_above(survey)
-    found = NextSizes(sizes, _numbers(survey, sizes), tuple(_edges(survey, sizes)), None)
+    found = tuple(_edges(survey, sizes))
     for hole in _too_large(survey):
         if hole.fastener not in sizes:
             subject, advice = said("R105.no_larger", hole=numbered(hole)), (said("ask.disposition"),)
             yield stated("R105", Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
-        elif worst := found.worst_edge(hole):
+        elif worst := _worst(found, hole):
             row, judged = worst
             yield held(
                 "R105",
@@ -240,8 +206,7 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             )
     flush = all(is_flush(hole) for hole in rivets)
     least = survey.limit("edge_min_countersunk" if flush else "edge_min_single_row_protruding")
-    count = len(found.keep_edge())
-    yield _standing("R105", said("R105.count", count=count, n=len(rivets)), count, len(rivets), least)
+    yield _count(survey, "R105", "R105.count", found, least)
 
 
 @rule(
@@ -257,9 +222,9 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
     sizes = sizes_above(survey)
     if not sizes:
         return
-    found = NextSizes(sizes, _numbers(survey, sizes), (), _neighbors(survey, sizes))
+    found = tuple(_neighbors(survey, sizes))
     for hole in _too_large(survey):
-        if worst := found.worst_neighbor(hole):
+        if worst := _worst(found, hole):
             other, judged = worst
             both = tuple(one for one in survey.layout.holes if one.number in (hole.number, other))
             yield held(
@@ -276,9 +241,22 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
                 holes=(hole.number, other),
                 place=(sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0),
             )
-    count, every = len(found.keep_spacing()), len(survey.layout.holes_of("rivet"))
-    least = survey.limit("pitch_min_single_row")
-    yield _standing("R214", said("R214.count", count=count, n=every), count, every, least)
+    yield _count(survey, "R214", "R214.count", found, survey.limit("pitch_min_single_row"))
+
+
+@dataclass(frozen=True, slots=True)
+class NextSizes:
+    """Every rivet of a layout judged as if it had the next size, of `sizes_above`, beside its edges and neighbors."""
+
+    sizes: dict[str, float]
+    edges: tuple[AtNextSize[EdgeDistances], ...]
+    neighbors: tuple[AtNextSize[int], ...]
+
+
+def next_sizes(survey: Survey) -> NextSizes:
+    """Judge every rivet of a layout at the next size."""
+    sizes = sizes_above(survey)
+    return NextSizes(sizes, tuple(_edges(survey, sizes)), tuple(_neighbors(survey, sizes)))
 
 
 def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tuple[Said, ...]:
@@ -290,14 +268,10 @@ def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tup
     size_in = found.sizes.get(hole.fastener)
     if size_in is None:
         return said("next_size.none"), said("ask.disposition")
-    edge, neighbor = found.worst_edge(hole), found.worst_neighbor(hole)
-    missed = []
-    if not _takes(hole, size_in, shop):
-        missed.append(said("next_size.hole"))
-    if edge and edge[1].status is not Status.PASS:
-        missed.append(said("next_size.edge"))
-    if neighbor and neighbor[1].status is not Status.PASS:
-        missed.append(said("next_size.spacing"))
+    missed = [] if _takes(hole, size_in, shop) else [said("next_size.hole")]
+    for what, worst in (("edge", _worst(found.edges, hole)), ("spacing", _worst(found.neighbors, hole))):
+        if worst and worst[1].status is not Status.PASS:
+            missed.append(said(f"next_size.{what}"))
     rivet = next_part(hole, size_in)
     if missed:
         return said("next_size.misses", rivet=rivet, what=Listed(tuple(missed))), said("ask.disposition")

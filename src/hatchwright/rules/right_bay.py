@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.finding import Finding, held, held_as, stated
-from hatchwright.job.bay import ExistingFastener, LandmarkRow
+from hatchwright.job.bay import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, the_same
@@ -16,6 +16,7 @@ from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
+from hatchwright.units import Length
 from hatchwright.workings import Grade, Source
 
 SAME_BAY_IN = 0.25
@@ -44,12 +45,10 @@ _EXISTING = _practice(0.0, "existing rows")
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """R908: the right bay."""
     job, center_in = survey.layout.job, survey.layout.center_in
-    for axis, shown, at_in, middle_in in (
-        ("X", job.mandate.bay_x, [row.x.inch for row in job.bay.rows if row.x], center_in[0]),
-        ("Y", job.mandate.bay_y, [row.y.inch for row in job.bay.rows if row.y], center_in[1]),
-    ):
-        before = max((at for at in at_in if at <= middle_in), default=None)
-        behind = min((at for at in at_in if at >= middle_in), default=None)
+    for k, (axis, shown) in enumerate((("X", job.mandate.bay_x), ("Y", job.mandate.bay_y))):
+        at_in = [row.at_in for row in job.bay.rows if row.axis == k]
+        before = max((at for at in at_in if at <= center_in[k]), default=None)
+        behind = min((at for at in at_in if at >= center_in[k]), default=None)
         if shown is None:
             continue
         if before is None or behind is None:
@@ -145,29 +144,25 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
         return  # none has been found on this side: R915 asks for the survey
     for index, there in enumerate(job.bay.existing, start=1):
         for row in job.bay.rows:
-            at, axis = (row.x, 0) if row.x else (row.y, 1)
-            if row.diameter is None or at is None:
-                continue
-            if abs(there.at[axis].inch - at.inch) <= row.diameter.inch / 2.0:
-                yield _as_assumed(index, there, row)
+            if row.diameter and abs(there.at[row.axis].inch - row.at_in) <= row.diameter.inch / 2.0:
+                yield _as_assumed(index, there, row.name, row.diameter)
 
 
-def _as_assumed(index: int, there: ExistingFastener, row: LandmarkRow) -> Finding:
-    assert row.diameter is not None  # asked before
-    assumed = Bound(row.diameter.inch, _EXISTING.source, _EXISTING.grade)
+def _as_assumed(index: int, there: ExistingFastener, row: str, diameter: Length) -> Finding:
+    assumed = Bound(diameter.inch, _EXISTING.source, _EXISTING.grade)
     return held(
         "R910",
         the_same(Measure("found", there.diameter.inch), assumed, fails_as=Status.CAUTION),
         said(
             "existing.on_row",
             number=index,
-            row=row.name,
+            row=row,
             found=there.diameter.text,
-            assumed=row.diameter.text,
+            assumed=diameter.text,
         ),
         said("existing.look_at_row"),
         place=(there.at[0].inch, there.at[1].inch),
-        cause=row.name,
+        cause=row,
     )
 
 

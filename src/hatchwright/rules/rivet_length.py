@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status, judge
 from hatchwright.layout.layout import Hole
@@ -13,10 +12,10 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
+from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.rivets import hole_drill
 from hatchwright.workings import Quantity, Working
 
 LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
@@ -35,7 +34,7 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
             rivet_length(
                 grip_in=sum(thickness[name] for name in hole.stack),
                 diameter_in=hole.diameter_in,
-                hole_in=_hole_in(hole, survey),
+                hole_in=usual_hole_in(hole.diameter_in, survey.shop),
                 allowance_ratio=survey.limit("upset_allowance").value,
             ),
         )
@@ -50,14 +49,6 @@ def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
         dict: name of the reading to its head, the default first.
     """
     return dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
-
-
-def _hole_in(hole: Hole, survey: Survey) -> float:
-    """The usual drill, or the rivet's own diameter where none is listed [in]."""
-    try:
-        return hole_drill(hole.diameter_in, shop=survey.shop).diameter_in
-    except TableError:
-        return hole.diameter_in
 
 
 @rule(
@@ -104,7 +95,11 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
     `layout.rivet_length.shop_head`, solved for the length.
     """
     allowance, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
-    diameter_in, hole_in, grip_in = hole.diameter_in, _hole_in(hole, survey), length.grip_in
+    diameter_in, hole_in, grip_in = (
+        hole.diameter_in,
+        usual_hole_in(hole.diameter_in, survey.shop),
+        length.grip_in,
+    )
     head = (least.value * diameter_in) ** 2 * 0.5 * diameter_in
     shortest_in = grip_in + (head + (hole_in**2 - diameter_in**2) * grip_in) / diameter_in**2
     heads = heads_by_reading(length)

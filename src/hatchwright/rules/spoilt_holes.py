@@ -27,15 +27,19 @@ Array = npt.NDArray[np.float64]
 _PRACTICE = Cited(0.0, "in", Source("PRACTICE", "overlapping holes"), Grade.PRACTICE)
 
 
-def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
-    """Diameter of the finished hole for a fastener: that of its usual final drill.
-
-    Returns:
-        float: the fastener's own diameter when no drill is listed for it [in].
-    """
+def usual_hole_in(diameter_in: float, shop: ShopTables | None) -> float:
+    """The hole of a rivet by its usual final drill, its own diameter when none is listed [in]."""
     try:
-        if hole.kind == "rivet":
-            return hole_drill(hole.diameter_in, shop=shop).diameter_in
+        return hole_drill(diameter_in, shop=shop).diameter_in
+    except TableError:
+        return diameter_in
+
+
+def _finished_in(hole: Hole, shop: ShopTables | None) -> float:
+    """The same for any new fastener [in]."""
+    if hole.kind == "rivet":
+        return usual_hole_in(hole.diameter_in, shop)
+    try:
         return clearance_drill(hole.fastener, shop=shop).diameter_in
     except TableError:
         return hole.diameter_in
@@ -48,7 +52,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     if not holes:
         return
     drilled = {
-        fastener: final_hole_in(hole, survey.shop)
+        fastener: _finished_in(hole, survey.shop)
         for fastener, hole in {hole.fastener: hole for hole in holes}.items()
     }
     finished_in = {hole.number: hole.hole_in or drilled[hole.fastener] for hole in holes}
@@ -95,12 +99,11 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
         for k, one in enumerate(bay.existing, start=1)
     ]
     for row in bay.rows:
-        at, axis = (row.x, 0) if row.x else (row.y, 1)
-        if row.diameter and at:
-            apart = np.abs(points[:, axis] - at.inch)
+        if row.diameter:
+            apart = np.abs(points[:, row.axis] - row.at_in)
             old.append((said("existing.row", row=row.name), apart, row.diameter.inch, Status.UNKNOWN))
     for there, apart, diameter_in, fails_as in old:
-        old_in = _old_hole_in(diameter_in, survey.shop)
+        old_in = usual_hole_in(diameter_in, survey.shop)
         if np.all(apart - ours_in / 2.0 - u_in > old_in):
             continue  # not even near, as most of a bay's fasteners are
         theirs_in = np.full(len(holes), old_in)
@@ -109,14 +112,6 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
             hole = holes[i]
             subject = said("R209.into_old", hole=numbered(hole), there=there)
             yield _overlap(judged.at(i), subject, (hole.number,), (hole.x_in, hole.y_in))
-
-
-def _old_hole_in(diameter_in: float, shop: ShopTables | None) -> float:
-    """The hole of a fastener that is there: the usual drill of a rivet of its size, else its own diameter [in]."""
-    try:
-        return hole_drill(diameter_in, shop=shop).diameter_in
-    except TableError:
-        return diameter_in
 
 
 def _metal(

@@ -1,4 +1,4 @@
-"""Bearing of a rivet or screw on one sheet, by its true edge distance."""
+"""Bearing of a rivet or screw on one sheet by its true edge distance, and tear-out to that edge."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
 from hatchwright.strength.refusal import Refusal
-from hatchwright.strength.worked import Worked, inputs, looked_up, work_out
+from hatchwright.strength.worked import Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
@@ -109,4 +109,24 @@ def bearing_strength(
     equation = f"{name} = wet pin x {stress.symbol} t Dh [lbf]"
     return work_out(
         strength_lbf, equation, factor, stress, thickness, *inputs("in", Dh=hole_in), by=_HANDBOOK
+    )
+
+
+def tear_out_strength(
+    allowed: Allowables, *, sheet: str, thickness_in: float, hole_in: float, edge_in: float
+) -> Worked:
+    """What a sheet carries before the metal between hole and edge shears out.
+
+    Args:
+        edge_in: distance from the hole's center to the edge, along the load [in].
+    Returns:
+        Worked: two shear planes from the rim of the hole, the lowest of the forms in use [lbf].
+    Method: docs/theory/bearing.md, eq. 3.
+    """
+    fsu = strength_of(allowed, "Fsu")
+    return work_out(
+        2.0 * allowed.fsu_psi * thickness_in * max(edge_in - hole_in / 2.0, 0.0),
+        f"P tear-out {sheet} = 2 Fsu t (e - Dh/2) [lbf]",
+        fsu,
+        *inputs("in", t=thickness_in, e=edge_in, Dh=hole_in),
     )

@@ -1,6 +1,8 @@
-"""A flat cover under air pressure, held along its screw line."""
+"""A flat cover under air pressure, held along its screw line, and the load that it draws through its screws."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +14,9 @@ from hatchwright.workings import Quantity, Source
 _TERMS = 199
 _EDGE_REACTION = 0.51
 _PLATE = Ground(Source("ELASTICITY", "double sine series of a plate on simple supports"))
+
+SCREW_MODULUS_PSI = 29.0e6
+"""Steel screws, common practice, no source [psi]."""
 
 
 def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_ratio: float) -> Worked:
@@ -77,4 +82,46 @@ def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
     """
     return work_out(
         6 * moment.value / thickness_in**2, "f = 6 M / t^2 [psi]", moment, Quantity("t", thickness_in, "in")
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class CoverPath:
+    """The cover beside the doubler as two springs across the opening, along one axis.
+
+    Args:
+        length_in: of the opening along the load [in].
+        doubler_lbf: E A of the doubler beside the opening [lbf].
+        cover_lbf: E A of the cover [lbf].
+        screws: screws on each side, along the load.
+        flexibility: of one screw [in/lbf].
+    """
+
+    length_in: float
+    doubler_lbf: float
+    cover_lbf: float
+    screws: int
+    flexibility: Worked
+
+
+def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -> Worked:
+    """Load that the cover takes from the doubler.
+
+    Args:
+        load_lbf: load that goes round the opening [lbf].
+        clearance_in: how far the screws of one side slide before they bear [in].
+    Returns:
+        Worked: load in the cover; nothing as long as the opening stretches less than both clearances [lbf].
+    Method: docs/theory/cover.md, eq. 3 and 4.
+    """
+    doubler = path.doubler_lbf / path.length_in
+    cover = 1 / (path.length_in / path.cover_lbf + 2 * path.flexibility.value / path.screws)
+    taken = max(0.0, cover * (abs(load_lbf) - doubler * 2 * clearance_in) / (cover + doubler))
+    return work_out(
+        taken,
+        "P cover = kc (P - kd 2 g) / (kc + kd); kd = EA doubler / L; 1/kc = L / EA cover + 2 C / n [lbf]",
+        *inputs("lbf", P=abs(load_lbf), EA_doubler=path.doubler_lbf, EA_cover=path.cover_lbf),
+        *inputs("in", L=path.length_in, g=clearance_in),
+        path.flexibility,
+        *inputs("", n=float(path.screws)),
     )

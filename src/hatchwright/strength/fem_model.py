@@ -10,7 +10,7 @@ from hatchwright.layout.layout import Hole
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop
 from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
-from hatchwright.strength.cover_screws import SCREW_MODULUS_PSI
+from hatchwright.strength.cover_plate import SCREW_MODULUS_PSI
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in
 
 

@@ -23,8 +23,7 @@ from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
-from hatchwright.strength.margin import Margin, worst_first
-from hatchwright.strength.margin_words import margin_words
+from hatchwright.strength.margin import Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import Site, site_of

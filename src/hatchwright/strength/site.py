@@ -126,15 +126,15 @@ def _sheet(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
 
 def _cells(layout: Layout) -> BayCells | None:
     """The nearest landmark rows on all four sides make the bay."""
-    x_min, y_min, x_max, y_max = layout.opening.bounds
-    columns = _three([row.x.inch for row in layout.job.bay.rows if row.x], x_min, x_max)
-    rows = _three([row.y.inch for row in layout.job.bay.rows if row.y], y_min, y_max)
+    columns, rows = (_three(layout.job.bay.rows, layout.opening, axis) for axis in (0, 1))
     return BayCells(columns, rows) if columns and rows else None
 
 
-def _three(at_in: list[float], low_in: float, high_in: float) -> tuple[float, float, float] | None:
-    before = [at for at in at_in if at < low_in]
-    after = [at for at in at_in if at > high_in]
+def _three(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> tuple[float, float, float] | None:
+    """Before, across and beyond the opening along an axis, up to the nearest rows [in]; None when a side has none."""
+    low_in, high_in = opening.bounds[axis], opening.bounds[axis + 2]
+    before = [row.at_in for row in rows if row.axis == axis and row.at_in < low_in]
+    after = [row.at_in for row in rows if row.axis == axis and row.at_in > high_in]
     if not before or not after:
         return None
     return low_in - max(before), high_in - low_in, min(after) - high_in
@@ -149,9 +149,7 @@ def bay_along(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> float 
     Returns:
         float | None: width; None when a side has no row [in].
     """
-    bounds = opening.bounds
-    at_in = [length.inch for row in rows if (length := row.y if axis else row.x)]
-    found = _three(at_in, bounds[axis], bounds[axis + 2])
+    found = _three(rows, opening, axis)
     return sum(found) if found else None
 
 

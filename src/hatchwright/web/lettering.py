@@ -12,7 +12,7 @@ from hatchwright.errors import Fault
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Value, said
-from hatchwright.strength.margin_words import margin_words
+from hatchwright.strength.margin import margin_words
 from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import value_text

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hatchwright.job.bay import KeepOut, LandmarkRow
+from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter
 from hatchwright.layout.behind_skin import BEFORE_IN as BEFORE_IN
 from hatchwright.layout.behind_skin import THROUGH_IN as THROUGH_IN
@@ -253,15 +253,8 @@ def _drilled(
         center=center,
         to_line_in=to_line_in,
         over=tuple(one for one in bay.keep_outs if gap_to_point(one, center) < reach_in - _SAME_IN),
-        from_rows=tuple((row.name, _off_row(row, center)) for row in bay.rows),
+        from_rows=tuple((row.name, abs(center[row.axis] - row.at_in)) for row in bay.rows),
     )
-
-
-def _off_row(row: LandmarkRow, center: tuple[float, float]) -> float:
-    if row.x is not None:
-        return abs(center[0] - row.x.inch)
-    assert row.y is not None  # a row runs along one axis
-    return abs(center[1] - row.y.inch)
 
 
 def drill_stop_in(layout: Layout) -> float:

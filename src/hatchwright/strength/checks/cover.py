@@ -17,8 +17,14 @@ from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.checks.sheets import at_level, doubler_section
 from hatchwright.strength.comparison import strength_code
-from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
-from hatchwright.strength.cover_screws import SCREW_MODULUS_PSI, CoverPath, drawn_load
+from hatchwright.strength.cover_plate import (
+    SCREW_MODULUS_PSI,
+    CoverPath,
+    drawn_load,
+    plate_edge_reaction,
+    plate_moment,
+    plate_stress,
+)
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case

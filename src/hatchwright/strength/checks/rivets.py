@@ -17,12 +17,12 @@ from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.words.readings import reading_called
+from hatchwright.workings import Quantity
 
 Joints = Mapping[int, RivetJoint]
 
@@ -189,3 +189,21 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
     low, high = Amount(min(peak.value for peak in peaks), ""), Amount(worst.value, "", toward="up")
     band = said("working.band", low=low, high=high)
     return work_out(worst.value, "peak = max(peak, peak)", *peaks, by=Ground(worst.source), note=band)
+
+
+def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:
+    """Rivets that a load asks for.
+
+    Args:
+        load_lbf: load on that side, factors included [lbf].
+        one: what one rivet carries [lbf].
+    Returns:
+        Worked: whole rivets, rounded up [-].
+    Method: docs/theory/rivet.md, eq. 4.
+    """
+    return work_out(
+        float(math.ceil(load_lbf / one.value - 1e-9)),
+        "n = ceil(P / P one) [rivets]",
+        Quantity("P", load_lbf, "lbf"),
+        one,
+    )

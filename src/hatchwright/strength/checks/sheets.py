@@ -15,6 +15,7 @@ from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
 from hatchwright.said import Amount, Numbered, said
+from hatchwright.strength.bearing import tear_out_strength
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.factors import Factors
@@ -24,7 +25,6 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
 from hatchwright.strength.refusal import told_of
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
-from hatchwright.strength.tear_out import tear_out_strength
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
 

@@ -13,10 +13,14 @@ from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
-from hatchwright.strength.inter_rivet import inter_rivet_stress
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.panel_buckling import compression_buckling, interaction, shear_buckling
+from hatchwright.strength.panel_buckling import (
+    compression_buckling,
+    inter_rivet_stress,
+    interaction,
+    shear_buckling,
+)
 from hatchwright.strength.shear_bay import BayCells, cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
