@@ -327,11 +327,11 @@ def test_the_edge_rule_of_a_job_judges_trials_of_its_holes_hole_by_hole(u_in):
     assert edges
     rng = np.random.default_rng(7)
     stops = 0
-    for one in edges:
-        trials = rng.normal(one.row.distance_in, 0.02, (200, len(one.row.holes)))
-        ranks = one.asked.ranks_of(trials, u_in)
-        for row, answers in zip(trials.tolist(), ranks.tolist(), strict=True):
-            for hole, distance_in, rank in zip(one.row.holes, row, answers, strict=True):
+    for row, asked, _ in edges:
+        trials = rng.normal(row.distance_in, 0.02, (200, len(row.holes)))
+        ranks = asked.ranks_of(trials, u_in)
+        for distances_in, answers in zip(trials.tolist(), ranks.tolist(), strict=True):
+            for hole, distance_in, rank in zip(row.holes, distances_in, answers, strict=True):
                 inside_in = distance_in - 2.0 * hole.diameter_in
                 answer = PASS if inside_in >= u_in else STOP if inside_in < -u_in else UNKNOWN
                 assert RANKED[rank] is answer

@@ -91,8 +91,8 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
             unit="in",
         )
     else:
-        yield _of_pair("closest", closest.at(i), pairs[i])
-    yield _of_pair("farthest", farthest.at(j), pairs[j])
+        yield _of_pair("closest", "cover_screws.fewer", closest.at(i), pairs[i])
+    yield _of_pair("farthest", "cover_screws.gapes", farthest.at(j), pairs[j])
 
 
 def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
@@ -108,14 +108,12 @@ def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
     )
 
 
-def _of_pair(which: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
-    words = {"closest": "cover_screws.fewer", "farthest": "cover_screws.gapes"}
-    subjects = {"closest": "cover_screws.closest", "farthest": "cover_screws.farthest"}
+def _of_pair(which: str, advice: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
     return held(
         "R801",
         judged,
-        said(subjects[which], screws=numbered(*pair)),
-        said(words[which]),
+        said(f"cover_screws.{which}", screws=numbered(*pair)),
+        said(advice),
         said("ask.disposition"),
         holes=() if judged.status is Status.PASS else tuple(hole.number for hole in pair),
         cause=which,
@@ -193,14 +191,11 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         said("cover_gap.even", gap=widest if judged is loose else narrowest)
         if alike
         else said("cover_gap.from_to", least=narrowest, greatest=widest),
-        _about_gap(goes_in) if judged is goes_in else said("cover_gap.usual", gap=usual),
+        said("cover_gap.usual", gap=usual)
+        if judged is not goes_in
+        else said(f"cover_gap.{'will' if goes_in.status is Status.STOP else 'may'}_not_go_in"),
         said("ask.disposition"),
     )
-
-
-def _about_gap(goes_in: Judgement) -> Said:
-    fails = goes_in.status is Status.STOP
-    return said("cover_gap.will_not_go_in" if fails else "cover_gap.may_not_go_in")
 
 
 @lru_cache(maxsize=16)  # both outlines stay while rows are edited

@@ -16,19 +16,18 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
+from hatchwright.rules.edge_distance import WHOLE
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
-from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS, ear_holes
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.screws import SCREW_SIZES
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_METAL = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
 _LINE_OF_SCREWS = 3
 """Screws that it takes to show which way their line runs, and the ears with it."""
 
@@ -157,7 +156,7 @@ def _not_listed(nut: str, size: str) -> NotKnown:
     "R807",
     Shelf.SETTLE,
     limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    rests_on=(_METAL, "nutplate_rivets", NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
+    rests_on=(WHOLE, "nutplate_rivets", NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
     reads=("cover", "doubler", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
@@ -182,7 +181,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         i = asked.worst()
         hole = ears.found.holes[i % len(ears.found.holes)]
         judged = asked.at(i)
-        metal = replace(judged, bounds=(bound(_METAL, d_in, "D"),), fails_as=ears.no_metal)
+        metal = replace(judged, bounds=(bound(WHOLE, d_in, "D"),), fails_as=ears.no_metal)
         judged = judged if metal.status is Status.PASS else metal
         yield held(
             "R807",
@@ -199,7 +198,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     "R813",
     Shelf.SETTLE,
     limits=("new_to_existing_spacing",),
-    rests_on=(_METAL, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES),
+    rests_on=(WHOLE, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES),
     reads=("cover", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
@@ -230,7 +229,7 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     both_in = hole.diameter_in + ears.rivet.diameter_in
     judged = asked.at(k)
     metal = replace(
-        judged, bounds=(replace(bound(_METAL, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
+        judged, bounds=(replace(bound(WHOLE, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
     )
     judged = judged if metal.status is Status.PASS else metal
     yield held(

@@ -24,6 +24,9 @@ from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import AC43_TABLE_7_1, SCREW_SIZES, screw_size, torque
 from hatchwright.workings import Grade, Quantity, Source, Working
 
+Part = tuple[str, float, str]
+"""Something that a screw goes through: its name, size and unit."""
+
 _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
 _BESIDE = Cited(1.0, "D", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
@@ -47,54 +50,47 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     thickness = {part.name: part.thickness_in for part in survey.layout.parts}
     grip_in = sum(thickness[name] for name in found.holes[0].stack)
     one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
+    nut, needs_in = found.screws.nut_height, grip_in + one_thread_in
     if found.screws.length is None:
-        yield _no_length(found, grip_in + one_thread_in)
-    elif found.screws.nut_height is None:
-        yield _no_nut(found, found.screws.length.inch, grip_in, one_thread_in, thread)
-    else:
-        yield _through_the_nut(
-            found, found.screws.length.inch, found.screws.nut_height.inch, grip_in, one_thread_in, thread
+        needed_in = needs_in + (nut.inch if nut else 0.0)
+        ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
+        yield stated(
+            "R802",
+            Status.UNKNOWN,
+            said("screw_length.not_entered", size=found.screws.size),
+            _GRIP,
+            said(ask, needed=missing(needed_in)),
+            limit=needed_in,
+            unit="in",
+            enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
         )
-
-
-def _no_length(found: ScrewedCover, without_nut_in: float) -> Finding:
-    nut = found.screws.nut_height
-    needed_in = without_nut_in + (nut.inch if nut else 0.0)
-    ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
-    return stated(
-        "R802",
-        Status.UNKNOWN,
-        said("screw_length.not_entered", size=found.screws.size),
-        _GRIP,
-        said(ask, needed=missing(needed_in)),
-        limit=needed_in,
-        unit="in",
-        enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
-    )
-
-
-def _no_nut(
-    found: ScrewedCover, length_in: float, grip_in: float, one_thread_in: float, thread: Cited
-) -> Finding:
-    """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
-    assert found.screws.length is not None  # asked before
-    parts = (("grip", grip_in, "in"), ("one thread", one_thread_in, "in"))
+        return
     names: dict[str, Value] = {
         "size": found.screws.size,
         "length": found.screws.length.text,
         "grip": inch(grip_in),
     }
-    without_nut = Bound(grip_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + one thread")
-    for_any = Judgement(Measure("length", length_in, with_=parts), (without_nut,), strict=True)
+    parts: tuple[Part, ...] = (("grip", grip_in, "in"), ("one thread", one_thread_in, "in"))
+    if nut is None:
+        yield _no_nut(found.screws.length.inch, parts, names, thread)
+    else:
+        parts = (parts[0], ("nut", nut.inch, "in"), parts[1])
+        yield _through_the_nut(found.screws.length.inch, parts, names, thread)
+
+
+def _on_grip(*parts: Part) -> Bound:
+    """That a screw is as long as some parts together."""
+    asks = " + ".join(name for name, _, _ in parts)
+    return Bound(sum(size_in for _, size_in, _ in parts), _GRIP.source, _GRIP.grade, asks)
+
+
+def _no_nut(length_in: float, parts: tuple[Part, ...], names: dict[str, Value], thread: Cited) -> Finding:
+    """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
+    for_any = Judgement(Measure("length", length_in, with_=parts), (_on_grip(*parts),), strict=True)
     if for_any.status is not Status.PASS:
-        return held(
-            "R802",
-            for_any,
-            said("screw_length.one", **names),
-            said("screw_length.too_short"),
-            said("ask.disposition"),
-        )
-    room_in = length_in - grip_in - one_thread_in
+        advice = said("screw_length.too_short"), said("ask.disposition")
+        return held("R802", for_any, said("screw_length.one", **names), *advice)
+    room_in = length_in - parts[0][1] - parts[1][1]
     put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
     left = Quantity("left for the nut", room_in, "in")
     return stated(
@@ -111,17 +107,11 @@ def _no_nut(
 
 
 def _through_the_nut(
-    found: ScrewedCover, length_in: float, nut_in: float, grip_in: float, one_thread_in: float, thread: Cited
+    length_in: float, parts: tuple[Part, ...], names: dict[str, Value], thread: Cited
 ) -> Finding:
     """A screw that ends inside the nut stops; the thread beyond it is from memory, so that its lack cautions."""
-    assert found.screws.length is not None  # asked before
-    length = Measure(
-        "length",
-        length_in,
-        with_=(("grip", grip_in, "in"), ("nut", nut_in, "in"), ("one thread", one_thread_in, "in")),
-    )
-    needed = Bound(grip_in + nut_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + nut + one thread")
-    through = Judgement(length, (Bound(grip_in + nut_in, _GRIP.source, _GRIP.grade, "grip + nut"),))
+    length, needed = Measure("length", length_in, with_=parts), _on_grip(*parts)
+    through = Judgement(length, (_on_grip(*parts[:2]),))
     stands_out = Judgement(length, (needed,), fails_as=Status.CAUTION)
     if stands_out.status is not Status.PASS:
         by_thread = replace(needed, source=thread.source, grade=thread.grade)
@@ -130,7 +120,7 @@ def _through_the_nut(
     return held(
         "R802",
         through if ends_inside else stands_out,
-        said("screw_length.one", size=found.screws.size, length=found.screws.length.text, grip=inch(grip_in)),
+        said("screw_length.one", **names),
         said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
         said("ask.disposition"),
     )

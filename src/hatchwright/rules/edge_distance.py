@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
 
 import numpy as np
 
@@ -21,42 +20,33 @@ from hatchwright.workings import Grade, Source
 
 FLUSH_READINGS = ("handbook, flush heads", "circular, any head")
 
-_WHOLE = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
+WHOLE = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
+"""A hole whose center is nearer to an edge breaks out through it [D]."""
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeJudgement:
-    """The holes of one kind to one edge, judged together; every array is of shape (n_holes,).
-
-    Args:
-        whole: that the hole does not break out through the edge.
-    """
-
-    row: EdgeDistances
-    asked: Judgement
-    whole: Judgement
+_NEARER_IN = (
+    Change.ROW_DISTANCE,
+    Change.ROW_PLACE,
+    Change.DOUBLER_SIZE,
+    Change.LAND_SIZE,
+    Change.OPENING_SIZE,
+)
 
 
 @rule(
     "R101",
     Shelf.HOLDS,
     limits=("edge_min_single_row_protruding",),
-    rests_on=(_WHOLE,),
+    rests_on=(WHOLE,),
     reads=("edges",),
     marks_holes=True,
-    remedies=(
-        Change.ROW_DISTANCE,
-        Change.ROW_PLACE,
-        Change.DOUBLER_SIZE,
-        Change.LAND_SIZE,
-        Change.OPENING_SIZE,
-    ),
+    remedies=_NEARER_IN,
 )
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
     least = {"": survey.limit("edge_min_single_row_protruding")}
-    for one in judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole)):
-        yield from _findings(survey, "R101", one)
+    judged = judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole))
+    yield from _findings("R101", judged)
 
 
 @rule(
@@ -64,16 +54,10 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     Shelf.HOLDS,
     limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
     readings=FLUSH_READINGS,
-    rests_on=(_WHOLE,),
+    rests_on=(WHOLE,),
     reads=("edges",),
     marks_holes=True,
-    remedies=(
-        Change.ROW_DISTANCE,
-        Change.ROW_PLACE,
-        Change.DOUBLER_SIZE,
-        Change.LAND_SIZE,
-        Change.OPENING_SIZE,
-    ),
+    remedies=_NEARER_IN,
 )
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
@@ -82,15 +66,15 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
         handbook: survey.limit("edge_min_countersunk"),
         circular: survey.limit("edge_min_single_row_protruding"),
     }
-    for one in judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole)):
-        yield from _findings(survey, "R102", one)
+    judged = judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
+    yield from _findings("R102", judged)
 
 
 @rule(
     "R103",
     Shelf.HOLDS,
     limits=("cover_screw_edge_distance",),
-    rests_on=(_WHOLE,),
+    rests_on=(WHOLE,),
     reads=("edges",),
     marks_holes=True,
     remedies=(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE),
@@ -99,8 +83,8 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
-    for one in judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION):
-        yield from _findings(survey, "R103", one)
+    judged = judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
+    yield from _findings("R103", judged)
 
 
 def judge_edges(
@@ -110,12 +94,14 @@ def judge_edges(
     concerns: Callable[[Hole], bool],
     *,
     short: Status = Status.STOP,
-) -> Iterator[EdgeJudgement]:
+) -> Iterator[tuple[EdgeDistances, Judgement, Judgement]]:
     """Judge the edge distance of all holes of one kind, edge by edge.
 
     Args:
         code: whose reading the job may have chosen.
         least: name of each reading to its least distance [D], the default first.
+    Yields:
+        tuple: the holes to one edge; their distance as asked; that no hole breaks out through the edge.
     """
     for edge in survey.distinct_edges:
         row = edge.of(np.array([concerns(hole) for hole in edge.holes], dtype=bool))
@@ -131,37 +117,39 @@ def judge_edges(
         asked: tuple[Bound, ...] = tuple(
             bound(cited, row.diameter_in, "D", reading=name) for name, cited in least.items()
         )
-        yield EdgeJudgement(
+        yield (
             row,
             Judgement(e, asked, fails_as=short, chosen=survey.chosen(code)),
-            Judgement(e, (bound(_WHOLE, row.diameter_in, "D"),)),
+            Judgement(e, (bound(WHOLE, row.diameter_in, "D"),)),
         )
 
 
-def _findings(survey: Survey, code: str, one: EdgeJudgement) -> Iterator[Finding]:
+def _findings(code: str, judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:
     """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
-    asked, whole = one.asked.ranks(), one.whole.ranks()
-    ranks, ratio = np.maximum(asked, whole), one.row.distance_in / one.row.diameter_in
-    alike: dict[tuple[int, str], list[int]] = {}
-    for i in np.flatnonzero(ranks).tolist():
-        rank, hole = int(ranks[i]), one.row.holes[i]
-        if hole.is_made and RANKED[rank].holds_back:
-            yield _finding(code, one, [i], breaks_out=bool(whole[i] > asked[i]))
-        else:
-            alike.setdefault((rank, hole.row), []).append(i)
-    for some in alike.values():
-        some.sort(key=lambda i: float(ratio[i]))
-        yield _finding(code, one, some, breaks_out=bool(whole[some[0]] > asked[some[0]]))
-    passing = np.flatnonzero(ranks == 0)
-    if passing.size:
-        closest = passing[np.argmin(ratio[passing])]
-        yield _finding(code, one, [int(closest), *passing[passing != closest].tolist()], breaks_out=False)
+    for row, asked, whole in judged:
+        breaks_out = whole.ranks() > asked.ranks()
+        ranks, ratio = np.maximum(asked.ranks(), whole.ranks()), row.distance_in / row.diameter_in
+        alike: dict[tuple[int, str], list[int]] = {}
+        some_of: list[list[int]] = []
+        for i in np.flatnonzero(ranks).tolist():
+            rank, hole = int(ranks[i]), row.holes[i]
+            if hole.is_made and RANKED[rank].holds_back:
+                some_of.append([i])
+            else:
+                alike.setdefault((rank, hole.row), []).append(i)
+        some_of += [sorted(some, key=lambda i: float(ratio[i])) for some in alike.values()]
+        passing = np.flatnonzero(ranks == 0)
+        if passing.size:
+            closest = passing[np.argmin(ratio[passing])]
+            some_of.append([int(closest), *passing[passing != closest].tolist()])
+        for some in some_of:
+            yield _finding(code, row, (whole if breaks_out[some[0]] else asked).at(some[0]), some)
 
 
-def _finding(code: str, one: EdgeJudgement, some: list[int], *, breaks_out: bool) -> Finding:
+def _finding(code: str, row: EdgeDistances, judged: Judgement, some: list[int]) -> Finding:
     """One finding on the first of some holes, which speaks for the others."""
-    i, row = some[0], one.row
-    hole, judged = row.holes[i], (one.whole if breaks_out else one.asked).at(i)
+    i = some[0]
+    hole = row.holes[i]
     subject = said(
         "edge.closest" if len(some) > 1 else "edge.one",
         hole=numbered(hole),

@@ -22,10 +22,10 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
 
-_HEAD_RATIO = Cited(
+HEAD_RATIO = Cited(
     2.0, "D", Source("PRACTICE", "universal heads are about two diameters across"), Grade.PRACTICE
 )
-_CLEAR = Cited(0.0, "in", _HEAD_RATIO.source, _HEAD_RATIO.grade)
+_CLEAR = Cited(0.0, "in", HEAD_RATIO.source, HEAD_RATIO.grade)
 
 
 def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
@@ -39,7 +39,7 @@ def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
 @rule(
     "R210",
     Shelf.HOLDS,
-    rests_on=(_HEAD_RATIO,),
+    rests_on=(HEAD_RATIO,),
     reads=("bay", "cover", "parts"),
     marks_holes=True,
     remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE),
@@ -52,12 +52,12 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     yield from found
     if on_skin and not found and (bay.rows or bay.existing):
         parts = Listed(tuple(part_named(part) for part in on_skin), "or")
-        yield stated("R210", Status.PASS, said("R210.none", parts=parts), _HEAD_RATIO)
+        yield stated("R210", Status.PASS, said("R210.none", parts=parts), HEAD_RATIO)
 
 
 def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
     for row in survey.layout.job.bay.rows:
-        head_in = _HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
+        head_in = HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
         gap_in, place = gap_to_row(part.edges[0].loop, row)
         u_in = part.edges[0].uncertainty_in
         judged = _clear_of(gap_in, head_in, u_in)
@@ -72,7 +72,7 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
     if not existing:
         return
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
-    heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
+    heads_in = HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
     gaps = distances(Profile((part.edges[0].loop,)), points)
     judged = _clear_of(-gaps.inward_in, heads_in, part.edges[0].uncertainty_in)
     fails = judged.ranks() > 0
@@ -109,7 +109,7 @@ def _is_lapped_cover(layout: Layout, part: str) -> bool:
 @rule(
     "R216",
     Shelf.HOLDS,
-    rests_on=(_HEAD_RATIO,),
+    rests_on=(HEAD_RATIO,),
     reads=("bay", "holes"),
     marks_holes=True,
     remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.ROW_PITCH),
@@ -120,7 +120,7 @@ def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     if not rivets or not flanges:
         return
     points = points_of(rivets)
-    head_in = _HEAD_RATIO.value * np.array([hole.diameter_in for hole in rivets])
+    head_in = HEAD_RATIO.value * np.array([hole.diameter_in for hole in rivets])
     u_in = np.array([hole.uncertainty_in for hole in rivets])
     closest: list[tuple[float, Judgement, Hole, Flange]] = []
     for flange in flanges:

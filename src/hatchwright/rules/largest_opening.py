@@ -136,7 +136,8 @@ def largest_that_fits(survey: Survey) -> Iterator[Finding]:
             "R703",
             judged,
             _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None),
-            *_to_ask(layout),
+            *((said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()),
+            said("largest.ask"),
         )
 
 
@@ -147,11 +148,6 @@ def _largest(axis: str, as_drawn_in: float, one_row_in: float | None) -> Said:
         fits["one_row"] = room(one_row_in)
         return said("largest.two_ways" if as_drawn_in > 0.0 else "largest.only_one_row", **fits)
     return said("largest.as_drawn" if as_drawn_in > 0.0 else "largest.none", **fits)
-
-
-def _to_ask(layout: Layout) -> tuple[Said, ...]:
-    ask = said("largest.ask")
-    return (said("largest.directive"), ask) if layout.job.mandate.kind == "directive" else (ask,)
 
 
 @rule(
@@ -186,19 +182,10 @@ def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
         elif axis in sides:
             yield _rivets_in_it(survey, axis, sides[axis], gaps_in, widths)
         else:
-            yield _no_table(survey)
-
-
-def _no_table(survey: Survey) -> Finding:
-    """Nobody says how many rivets are asked for, so that nobody can say whether they fit."""
-    skin, least = survey.layout.job.skin, survey.limit("pitch_min_single_row")
-    return stated(
-        "R704",
-        Status.UNKNOWN,
-        said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper),
-        least,
-        said("rivet_count.ask"),
-    )
+            # Nobody says how many rivets are asked for, so that nobody can say whether they fit.
+            skin, least = layout.job.skin, survey.limit("pitch_min_single_row")
+            no_table = said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper)
+            yield stated("R704", Status.UNKNOWN, no_table, least, said("rivet_count.ask"))
 
 
 def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) -> Finding:

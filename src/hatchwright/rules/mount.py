@@ -15,6 +15,7 @@ from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.edge_distance import WHOLE
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import edge_named, part_named
@@ -33,7 +34,6 @@ NEAR_MEMBER_IN = 0.5
 _MANUALS = Cited(0.0, "in", Source("PRACTICE", "manuals of both antennas, as entered"), Grade.PRACTICE)
 _HARD_EDGE = Cited(NEAR_MEMBER_IN, "in", Source("PRACTICE", "doubler edges"), Grade.PRACTICE)
 _BONDING = Instruction("bonding", Source("AVIONICS-MANUAL", "bonding"), Grade.RESTATED)
-_TO_EDGE_WHOLE = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
 _TO_HOLE_WHOLE = Cited(1.0, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
 
 
@@ -156,7 +156,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
     "R923",
     Shelf.HOLDS,
     limits=("cover_screw_edge_distance", "new_to_existing_spacing"),
-    rests_on=(_TO_EDGE_WHOLE, _TO_HOLE_WHOLE),
+    rests_on=(WHOLE, _TO_HOLE_WHOLE),
     reads=("holes", "mount", "opening", "parts"),
     remedies=(Change.ROW_PITCH, Change.ROW_DISTANCE, Change.OPENING_SIZE),
 )
@@ -193,7 +193,7 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
                 float(signed.min()),
                 float(metal_in.min()),
                 diameter_in,
-                (to_edge, _TO_EDGE_WHOLE),
+                (to_edge, WHOLE),
                 cause=edge.name,
             )
     rivets = layout.holes_of("rivet")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -87,41 +88,35 @@ def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -
 
 def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
     """The judgement of one side by each reading, with how their numbers come about."""
-    count, cut_in = float(len(side.rivets)), side.cut_in
-    needed = [float(rivets_needed(cut_in, one.per_inch, one.note)) for one in asked]
-    workings = (one.working(cut_in, number) for one, number in zip(asked, needed, strict=True))
+    bounds, workings = [], []
+    for name, per_inch, note in asked:
+        needed = float(rivets_needed(side.cut_in, per_inch, note))
+        bounds.append(Bound(needed, per_inch.source, per_inch.grade, f"{needed:g}", name))
+        reduced = (Quantity("note c", note.value, ""),) if note else ()
+        working = Working.resting_on(
+            per_inch,
+            f"needed by {name} = cut x n{' x note c' if note else ''}, rounded up",
+            Quantity("needed", needed, "rivets"),
+            Quantity("cut", side.cut_in, "in"),
+            Quantity("n", per_inch.value, "per in"),
+            *reduced,
+        )
+        workings.append(working)
     return Judgement(
-        Measure("n", count, unit="rivets", with_=(("cut", cut_in, "in"),)),
-        tuple(one.bound(number) for one, number in zip(asked, needed, strict=True)),
+        Measure("rivets", float(len(side.rivets)), unit="rivets", with_=(("cut", side.cut_in, "in"),)),
+        tuple(bounds),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
         more=(*workings, *count_workings(side)),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(NamedTuple):
     """What one reading of the circular asks for an inch of cut."""
 
     name: str
     per_inch: Cited
     note: Cited | None
-
-    def bound(self, needed: float) -> Bound:
-        """So many rivets, asked for on one side."""
-        return Bound(needed, self.per_inch.source, self.per_inch.grade, f"{needed:g}", self.name)
-
-    def working(self, cut_in: float, needed: float) -> Working:
-        """How many that comes to on one side."""
-        note = (Quantity("note c", self.note.value, ""),) if self.note else ()
-        return Working.resting_on(
-            self.per_inch,
-            f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
-            Quantity("needed", needed, "rivets"),
-            Quantity("cut", cut_in, "in"),
-            Quantity("n", self.per_inch.value, "per in"),
-            *note,
-        )
 
 
 def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:

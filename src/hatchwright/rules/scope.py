@@ -15,7 +15,7 @@ from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, Value, said
 from hatchwright.tables.instructions import Instruction, instruction
-from hatchwright.workings import Grade, Source
+from hatchwright.workings import Grade, Rests, Source
 
 _TO_ENGINEER = said("scope.to_engineer")
 
@@ -41,15 +41,8 @@ def pressurized(survey: Survey) -> Iterator[Finding]:
     """R901: pressurized skin."""
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
     answer = True if job.skin.pressurized else job.gate.pressure_skin
-    if answer is None:
-        return
-    yield stated(
-        "R901",
-        Status.STOP if answer else Status.PASS,
-        said("scope.pressurized" if answer else "scope.not_pressurized"),
-        scope,
-        *((_TO_ENGINEER, said("scope.without_pressure")) if answer else ()),
-    )
+    advice = _TO_ENGINEER, said("scope.without_pressure")
+    yield from _answered("R901", answer, "scope.pressurized", "scope.not_pressurized", scope, *advice)
 
 
 @rule("R902", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate",))
@@ -72,42 +65,23 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
 @rule("R903", Shelf.PLACE, rests_on=("approved_data_conditions",), reads=("gate",))
 def maker_data(survey: Survey) -> Iterator[Finding]:
     """R903: the manufacturer's own data."""
-    yield from _answered(
-        "R903",
-        survey.layout.job.gate.maker_data,
-        "scope.data_cover_it",
-        "scope.data_do_not_cover_it",
-        instruction("approved_data_conditions"),
-        said("scope.work_to_data"),
-    )
+    answer, asked = survey.layout.job.gate.maker_data, instruction("approved_data_conditions")
+    yes, no = "scope.data_cover_it", "scope.data_do_not_cover_it"
+    yield from _answered("R903", answer, yes, no, asked, said("scope.work_to_data"))
 
 
 @rule("R904", Shelf.PLACE, rests_on=(_MOVABLE,), reads=("gate",))
 def movable_surface(survey: Survey) -> Iterator[Finding]:
     """R904: movable surface."""
-    yield from _answered(
-        "R904",
-        survey.layout.job.gate.movable_surface,
-        "scope.movable",
-        "scope.not_movable",
-        _MOVABLE,
-        said("scope.balance"),
-        _TO_ENGINEER,
-    )
+    answer, advice = survey.layout.job.gate.movable_surface, (said("scope.balance"), _TO_ENGINEER)
+    yield from _answered("R904", answer, "scope.movable", "scope.not_movable", _MOVABLE, *advice)
 
 
 @rule("R905", Shelf.PLACE, rests_on=(_TANK,), reads=("gate",))
 def tank_wall(survey: Survey) -> Iterator[Finding]:
     """R905: fuel tank wall."""
-    yield from _answered(
-        "R905",
-        survey.layout.job.gate.tank_wall,
-        "scope.tank",
-        "scope.no_tank",
-        _TANK,
-        _TO_ENGINEER,
-        said("scope.fuel_and_vapor"),
-    )
+    answer, advice = survey.layout.job.gate.tank_wall, (_TO_ENGINEER, said("scope.fuel_and_vapor"))
+    yield from _answered("R905", answer, "scope.tank", "scope.no_tank", _TANK, *advice)
 
 
 @rule("R906", Shelf.PLACE, rests_on=(_LOAD_PATH,), reads=("gate",))
@@ -122,7 +96,7 @@ def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
 
 
 def _answered(
-    code: str, answer: bool | None, yes: str, no: str, asked: Instruction, *advice: Said
+    code: str, answer: bool | None, yes: str, no: str, asked: Rests, *advice: Said
 ) -> Iterator[Finding]:
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
@@ -164,24 +138,13 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     if answer is None:
         return
     names = Listed(tuple(entered))
-    advice: tuple[Said, ...] = ()
-    if answer and not entered:
-        status, subject, advice = (Status.STOP, said("scope.lines_not_entered"), (said("scope.enter_lines"),))
-    elif answer:
-        status, subject, advice = (
-            Status.PASS,
-            said("scope.lines_entered", names=names),
-            (said("scope.shield_lines"),),
-        )
-    elif entered:
-        status, subject, advice = (
-            Status.CAUTION,
-            said("scope.no_lines_but_entered", names=names),
-            (said("scope.look_again"),),
-        )
-    else:
-        status, subject = Status.PASS, said("scope.no_lines")
-    yield stated("R914", status, subject, _BEHIND, *advice)
+    status, subject, advice = {
+        (True, False): (Status.STOP, said("scope.lines_not_entered"), "scope.enter_lines"),
+        (True, True): (Status.PASS, said("scope.lines_entered", names=names), "scope.shield_lines"),
+        (False, True): (Status.CAUTION, said("scope.no_lines_but_entered", names=names), "scope.look_again"),
+        (False, False): (Status.PASS, said("scope.no_lines"), ""),
+    }[answer, bool(entered)]
+    yield stated("R914", status, subject, _BEHIND, *((said(advice),) if advice else ()))
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))

@@ -13,6 +13,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.heads_and_edges import HEAD_RATIO
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush
 from hatchwright.said import Numbered, Said, inch, said
@@ -23,9 +24,6 @@ from hatchwright.workings import Grade, Source
 
 _CHORD_IN = 1e-4
 _NAMED_HOLES = 6
-_HEAD_RATIO = Cited(
-    2.0, "D", Source("PRACTICE", "universal heads are about two diameters across"), Grade.PRACTICE
-)
 _SEAT = Cited(0.0, "in", Source("GEOMETRY", "a base over its opening"), Grade.COMPUTED)
 
 
@@ -53,7 +51,7 @@ def _laid_on_skin(layout: Layout) -> Iterator[tuple[Said, Loop]]:
 @rule(
     "R215",
     Shelf.HOLDS,
-    rests_on=(_HEAD_RATIO,),
+    rests_on=(HEAD_RATIO,),
     reads=("cover", "holes", "mount", "opening", "parts"),
     marks_holes=True,
     remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.COVER_SIZE),
@@ -68,13 +66,11 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
         gap_in = -distances(Profile((loop,)), points_of(rivets)).inward_in
         clear = Measure(
             "gap - head / 2",
-            gap_in - _HEAD_RATIO.value / 2.0 * diameter_in,
+            gap_in - HEAD_RATIO.value / 2.0 * diameter_in,
             np.array([hole.uncertainty_in for hole in rivets]),
-            with_=(("gap", gap_in, "in"), ("head", _HEAD_RATIO.value * diameter_in, "in")),
+            with_=(("gap", gap_in, "in"), ("head", HEAD_RATIO.value * diameter_in, "in")),
         )
-        judged = Judgement(
-            clear, (Bound(0.0, _HEAD_RATIO.source, _HEAD_RATIO.grade),), fails_as=Status.UNKNOWN
-        )
+        judged = Judgement(clear, (Bound(0.0, HEAD_RATIO.source, HEAD_RATIO.grade),), fails_as=Status.UNKNOWN)
         under = tuple(rivets[k] for k in np.flatnonzero(judged.ranks()).tolist())
         i = judged.worst()
         yield held(

@@ -91,20 +91,13 @@ class StrengthReport:
             return (NO_LOADS,)
         lowest = self.lowest
         unknown = sum(margin.ratio is None for margin in self.margins)
-        told = []
-        if lowest:
-            told.append(
-                said(
-                    "strength.lowest",
-                    margin=margin_words(lowest.ratio),
-                    subject=lowest.subject,
-                    case=lowest.case,
-                    level=lowest.level,
-                )
-            )
-        if unknown:
-            told.append(said("strength.not_computed", n=unknown))
-        return tuple(told) or (said("strength.no_margin"),)
+        if not lowest and not unknown:
+            return (said("strength.no_margin"),)
+        left = (said("strength.not_computed", n=unknown),) if unknown else ()
+        if not lowest:
+            return left
+        names = {"subject": lowest.subject, "case": lowest.case, "level": lowest.level}
+        return said("strength.lowest", margin=margin_words(lowest.ratio), **names), *left
 
 
 ASKED_BY_RULES = ("S101", "S102", "S103", "S104", "S105", "S106")
@@ -209,10 +202,13 @@ def strength_report(
     findings = (
         *put_back,
         *compared,
-        *((_elements_refused(layout, refused),) if refused else ()),
+        *((refused_finding(layout, refused),) if refused else ()),
         *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *not_compared)),
     )
     codes = {one.code for one in (*margins, *findings)}
+    why = (
+        said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
+    )
     return StrengthReport(
         basis=loads.basis,
         inputs=_inputs(site, cases, factors),
@@ -221,7 +217,7 @@ def strength_report(
         cases=cases,
         margins=worst_first(margins),
         findings=findings,
-        not_analyzed=not_analyzed(layout, codes, None if analysis else _no_elements(refused)),
+        not_analyzed=not_analyzed(layout, codes, None if analysis else why),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
     )
@@ -244,23 +240,11 @@ def _analyzed(
     return analysis, None
 
 
-def _elements_refused(layout: Layout, error: HatchwrightError) -> Finding:
-    if isinstance(error, SolveError):
-        return refused_finding(error)
-    return not_shown(layout, "elements", error)
-
-
 def _of_elements(
     site: Site, joints: Joints, margins: tuple[Margin, ...], analysis: OpeningAnalysis, factors: Factors
 ) -> Iterator[Family[Finding]]:
     yield Family("elements", lambda: element_findings(site, joints, analysis, factors))
     yield Family("paths", lambda: element_paths(site, joints, margins, analysis, factors))
-
-
-def _no_elements(refused: HatchwrightError | None) -> Said:
-    return (
-        said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
-    )
 
 
 def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:

@@ -8,19 +8,21 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.errors import SolveError
+from hatchwright.errors import HatchwrightError, SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import net_loads
 from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
 from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
+from hatchwright.layout.layout import Layout
 from hatchwright.register import Shelf
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.site import Site
@@ -183,14 +185,16 @@ def element_findings(
         yield told(S813, Status.CAUTION, caution, ELEMENTS)
 
 
-def refused_finding(error: SolveError) -> Finding:
+def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
     """Why there are no finite elements.
 
     Args:
         error: what stopped them.
     Returns:
-        Finding: S816, unknown: what hand methods cannot see stays open.
+        Finding: S816, unknown: what hand methods cannot see stays open; S100 where a table lacks a value.
     """
+    if not isinstance(error, SolveError):
+        return not_shown(layout, "elements", error)
     remedy = (said("S816.remedy", remedy=error.remedy),) if error.remedy else ()
     subject = said("S816.subject", where=error.where, why=error.what)
     return told(S816, Status.UNKNOWN, subject, ELEMENTS, *remedy, said("S816.not_known"))
