@@ -102,11 +102,7 @@ class CoverHardware:
 
 
 def cover_hardware(layout: Layout) -> CoverHardware | None:
-    """What holds the cover of a job.
-
-    Returns:
-        CoverHardware | None: None without screws.
-    """
+    """What holds the cover of a job; None without screws."""
     holes, cover = layout.holes_of("screw"), layout.job.cover
     if not holes or cover is None or cover.screws is None:
         return None

@@ -127,11 +127,8 @@ def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
 
 
 def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
-    """The rivets of a job that the tables list, one choice for each kind, stack and way of taking the head.
-
-    Returns:
-        tuple: in the order of their first hole; what the tables lack is said in each.
-    """
+    """The rivets of a job that the tables list, one choice for each kind, stack and way of taking the head,
+    in the order of their first hole; what the tables lack is said in each."""
     kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
         if hole.nominal_in is None:
@@ -194,13 +191,8 @@ def rivet_choice(
 
 
 def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[DiameterReading, ...]:
-    """What each document says of the diameter for a thickest sheet.
-
-    Returns:
-        tuple: the circular's aim, the Navy's largest and smallest, and the structural minimum.
-    Raises:
-        TableError: no standard rivet is that large.
-    """
+    """What each document says of the diameter for a thickest sheet [in]: the circular's aim, the Navy's
+    largest and smallest, and the structural minimum; TableError where no standard rivet is that large."""
     aim, most = limit("diameter_rule", shop), limit("diameter_max_navy", shop)
     least, structural = limit("diameter_min_navy", shop), limit("diameter_min_structural", shop)
     values = (Quantity("t", thickest_in, "in"),)
@@ -220,11 +212,7 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
 
 
 def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[DrivenHead, ...]:
-    """What each document asks of the shop head.
-
-    Returns:
-        tuple: side by side; empty for a size that no document lists.
-    """
+    """What each document asks of the shop head, side by side; empty for a size that none lists."""
     try:
         return driven_head_limits(part.diameter_in, letters=part.letters, shop=shop)
     except TableError:
@@ -232,13 +220,7 @@ def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[Driven
 
 
 def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
-    """The documents whose least or greatest diameter a predicted head would miss.
-
-    Args:
-        head: as it comes out at half a rivet diameter high.
-    Returns:
-        tuple: their names, such as ``college notes``.
-    """
+    """Names of the documents whose least or greatest diameter a head half a rivet diameter high would miss."""
     return tuple(
         one.document
         for one in asked
@@ -248,11 +230,8 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
 
 
 def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
-    """The temporary fasteners for the holes that a stack gets on its way, the smallest first.
-
-    Returns:
-        tuple: each size once; a hole that none is listed for is left out.
-    """
+    """The temporary fasteners for the holes that a stack gets on its way, each size once, the smallest first;
+    a hole that none is listed for is left out."""
     found: dict[float, TemporaryFastener] = {}
     for hole_in in {step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}:
         try:
@@ -264,11 +243,8 @@ def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tupl
 
 
 def dimple_opens(layer: LayerWork, shop: ShopTables | None = None) -> Said | None:
-    """How far dimpling opens the hole of a sheet.
-
-    Returns:
-        Said | None: with its source, or that a trial piece must give it; None where nothing is dimpled.
-    """
+    """How far dimpling opens the hole of a sheet, with its source, or that a trial piece must give it; None
+    where nothing is dimpled."""
     before = layer.before_dimple
     if before is None:
         return None

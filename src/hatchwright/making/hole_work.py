@@ -77,11 +77,8 @@ class LayerWork:
 
 
 def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
-    """The work on each sheet of a hole, as the job enters it, else by the tables.
-
-    Returns:
-        tuple: one for each sheet, from outside; what the tables lack is said in it.
-    """
+    """The work on each sheet of a hole, from outside, as the job enters it, else by the tables; what these
+    lack is said in it."""
     named = entered_for(hole, layout.job)
     thickness = {part.name: part.thickness_in for part in layout.parts}
     return _work(
@@ -121,11 +118,7 @@ def lacking(error: TableError) -> Said:
 
 
 def entered_for(hole: Hole, job: Job) -> Row | Screws | None:
-    """The row or the screws of the job that a hole belongs to.
-
-    Returns:
-        Row | Screws | None: None for a hole of no row.
-    """
+    """The row or the screws of the job that a hole belongs to; None for a hole of no row."""
     if hole.kind == "screw":
         return job.cover.screws if job.cover else None
     return next((row for row in job.rows if row.name == hole.row), None)
@@ -175,11 +168,8 @@ def rivet_layer(
 ) -> LayerWork:
     """The work on one sheet for one kind of rivet, by the tables.
 
-    Args:
-        entered: how the job says that it takes a flush head; "" to go by its thickness.
-    Returns:
-        LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.
-    """
+    How it takes a flush head is `entered`; where that is "", it is a countersink where the sheet is thick
+    enough, else a dimple."""
     how: How = "plain"
     why = said("head.protruding")
     if rivet.is_flush:

@@ -44,13 +44,9 @@ class _Judged:
 
 
 def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge the scatter of a job's holes.
-
-    Returns:
-        tuple: one finding on the hole that is most likely short, and one that is not shown where the size of some
-            is not known; empty without the shop's scatter or without holes that are still to be
-            drilled and long enough as drawn.
-    """
+    """Judge the scatter of a job's holes: one finding on the hole that is most likely short, of those that
+    are still to be drilled and long enough as drawn, and one that is not shown where the size of some is not
+    known; empty without the shop's scatter."""
     scatter = layout.job.scatter
     if scatter is None:
         return ()

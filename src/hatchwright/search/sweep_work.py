@@ -28,11 +28,8 @@ from hatchwright.words.tell import tell
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Variants for one worker, those of one geometry beside each other.
-
-    Args:
-        folder: folder of the job file, "" when there is none.
-    """
+    """Variants for one worker, those of one geometry beside each other; the folder is that of the job file,
+    "" for none."""
 
     job_text: str
     folder: str
@@ -86,13 +83,8 @@ class SweepRow:
 
 
 def do_task(task: Task) -> list[dict[str, object]]:
-    """Analyze the variants of a task.
-
-    Args:
-        task: plain values, so that it can be sent anywhere.
-    Returns:
-        list: rows as plain values; a variant that is refused has its reason in `error`.
-    """
+    """Analyze the variants of a task, here or wherever it was sent: rows as plain values; a variant that is
+    refused has its reason in `error`."""
     rows: list[dict[str, object]] = []
     like: OpeningAnalysis | None = None
     for variant in task.variants:

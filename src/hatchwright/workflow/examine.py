@@ -171,12 +171,7 @@ def examine_holes(
 
 
 def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination:
-    """Judge what was laid out.
-
-    Args:
-        layout: of a job, with the shop's own rows where there are any.
-        with_strength: see `examine`.
-    """
+    """Judge what was laid out, its strength too; see `examine`."""
     job, (judged, making) = layout.job, answers_of(layout)
     report = _strength(layout) if with_strength and job.loads.basis != "none" else None
     return Examination(job, layout, judged, making, report)

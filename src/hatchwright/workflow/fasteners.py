@@ -88,13 +88,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
 
 
 def fastener_values(report: FastenerReport) -> dict[str, Any]:
-    """Turn a report into plain values.
-
-    Returns:
-        dict: `schema`, `job`, `verdicts`, `rivets`, `unlisted_rivets`, `cover`, `masses`, `net_mass_lb`,
-            `uncertainty_lb`,
-            `not_weighed`, `findings`.
-    """
+    """Turn a report into plain values for programs."""
     unit = report.job.unit
     return {
         "schema": SCHEMA,

@@ -50,11 +50,7 @@ def picked(of: object, unit: Unit, *names: str) -> dict[str, Any]:
 
 
 def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> dict[str, Any]:
-    """Turn one finding into plain values.
-
-    Args:
-        remedy: what was tried and makes it pass, told in its advice.
-    """
+    """Turn one finding into plain values; a remedy that was tried and makes it pass is told in its advice."""
     return {
         **picked(finding, unit, "code", "status"),
         "subject": subject_text(finding, unit),

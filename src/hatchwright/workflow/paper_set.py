@@ -19,11 +19,7 @@ _LONGEST_STEM = 60
 
 
 def date_words(stamp: datetime) -> str:
-    """The date and time as papers print it.
-
-    Returns:
-        str: such as ``2026-03-01 10:00 UTC``.
-    """
+    """The date and time as papers print it, such as ``2026-03-01 10:00 UTC``."""
     return stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
 
 
@@ -53,13 +49,8 @@ def carried(
     examination: Examination,
     box: Literal["verdict.stop_box", "verdict.scrap_box"] = "verdict.stop_box",
 ) -> Sheet:
-    """A drawing that goes to the aircraft: it says itself what must be settled before anything is cut.
-
-    Args:
-        box: that of a sheet for scrap says that it holds back the aircraft alone.
-    Returns:
-        Sheet: the same with the stop box when something stops.
-    """
+    """A drawing that goes to the aircraft: its stop box says what must be settled before anything is cut;
+    that of a sheet for scrap holds back the aircraft alone."""
     return replace(sheet, stop=stop_text(examination.verdict, box=box))
 
 

@@ -108,11 +108,7 @@ def pin_files(
 
 
 def pin_values(report: PinReport) -> dict[str, Any]:
-    """Turn a pin report into plain values for programs.
-
-    Returns:
-        dict: `schema`, `pins`, `stages`, `clamps_in`, `findings`, `must_stop`.
-    """
+    """Turn a pin report into plain values for programs, documented in docs/making-json.md."""
     pins, unit = report.pins, report.examination.job.unit
     return {
         "schema": SCHEMA,

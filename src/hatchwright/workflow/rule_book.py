@@ -101,10 +101,8 @@ def _told(entry: Entry) -> RuleEntry:
 
 
 def rule_entry(code: str) -> RuleEntry:
-    """One rule, or what a finding of the making or of strength speaks of.
+    """One rule, or what a finding of the making or of strength speaks of, such as R101, T402 or S803.
 
-    Args:
-        code: such as R101, T402 or S803.
     Raises:
         EntryError: there is no such code.
     """

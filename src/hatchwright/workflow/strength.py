@@ -62,20 +62,12 @@ def _with_carrying_cover(layout: Layout) -> Layout:
 def strength_of(
     job: Job, shop: ShopTables | None = None, *, elements: Elements | None = WHOLE
 ) -> StrengthAnswer:
-    """Analyze the strength of a job.
-
-    Raises:
-        JobError: what was entered cannot be laid out.
-    """
+    """Analyze the strength of a job; JobError where it cannot be laid out."""
     return answer_of(lay_out(job, shop), elements)
 
 
 def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
-    """Turn an answer into plain values.
-
-    Returns:
-        dict: as documented; margins, findings and elements stay empty without loads.
-    """
+    """Turn an answer into plain values; margins, findings and elements stay empty without loads."""
     job, report = answer.job, answer.report
     unit = job.unit
 

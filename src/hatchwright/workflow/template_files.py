@@ -121,10 +121,8 @@ def sound_making(examination: Examination) -> Making:
 
 
 def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
-    """Refuse to go on when a finding forbids the template.
+    """Refuse to go on when a finding of the job forbids the template.
 
-    Args:
-        findings: of the job, those of the template and of a curved skin among them.
     Raises:
         ExportError: the template does not fit, or it would cut metal beyond the line.
     """
@@ -144,11 +142,8 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
 
 
 def template_stops(examination: Examination) -> tuple[Finding, ...]:
-    """What must be settled before the templates of a job are used: what their stop boxes count.
-
-    Returns:
-        tuple: the worst first, of the other side what is not said of the first.
-    """
+    """What must be settled before the templates of a job are used, what their stop boxes count: the worst
+    first, of the other side what is not said of the first."""
     judged = [finding for one in examination.sides for finding in one.worst_first()]
     told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
     stops = [finding for finding in reversed(told.values()) if finding.status.holds_back]
@@ -156,13 +151,7 @@ def template_stops(examination: Examination) -> tuple[Finding, ...]:
 
 
 def template_values(examination: Examination, files: Sequence[str]) -> dict[str, Any]:
-    """Turn what was made into plain values for programs.
-
-    Args:
-        files: names of the files that were written.
-    Returns:
-        dict: `schema`, `verdicts` of the sides, `stops`, `templates` of the sides, `files`.
-    """
+    """Turn what was made, with the names of the files that were written, into plain values for programs."""
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),

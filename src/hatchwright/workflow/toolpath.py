@@ -34,12 +34,7 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class ToolpathFile:
-    """One file of one tool.
-
-    Args:
-        blank: on the table, with the template on it.
-        trace: what the file was seen to do.
-    """
+    """One file of one tool, its blank with the template on it, and what the file was seen to do."""
 
     made: MadeFile
     run: ToolRun
@@ -93,11 +88,7 @@ def machine_files(
 def toolpath_values(
     machine: Machine, files: tuple[ToolpathFile, ...], examination: Examination
 ) -> dict[str, Any]:
-    """Turn toolpath files into plain values for programs.
-
-    Returns:
-        dict: `schema`, `verdicts` of the sides, `stops`, `units`, `is_engraved`, `files`.
-    """
+    """Turn toolpath files into plain values for programs, documented in docs/making-json.md."""
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),

@@ -187,11 +187,7 @@ def take_over(path: Path, report: TrialReport) -> None:
 
 
 def trial_values(report: TrialReport) -> dict[str, Any]:
-    """Turn a trial into plain values for programs.
-
-    Returns:
-        dict: `schema`, `verdicts`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
-    """
+    """Turn a trial into plain values for programs, documented in docs/making-json.md."""
     trial = report.trial
     real, corner = trial.offset, trial.corner
     turn = trial.edges.turn_rad if trial.edges else None

@@ -55,11 +55,7 @@ class Remnant:
 
 
 def remnants(chain: GuideChain) -> tuple[Remnant, ...]:
-    """Every place where the predicted cut misses the wanted line, what is over-cut first, then the deepest.
-
-    Returns:
-        tuple: empty when the cut is the wanted one.
-    """
+    """Every place where the predicted cut misses the wanted line, over-cut ones first, then the deepest."""
     if max(chain.deviation.under_cut.depth_in, chain.deviation.over_cut.depth_in) <= _SHALLOW_IN:
         return ()
     found = [
@@ -124,12 +120,7 @@ def _runs(on: Bools) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Exaggerated:
-    """A cut whose deviations are drawn larger than they are.
-
-    Args:
-        factor: how many times the deviation is drawn.
-        runs: closed runs of the drawn edge, each of shape (n, 2) [in].
-    """
+    """A cut whose deviation is drawn `factor` times, as closed runs of its edge, shape (n, 2) [in]."""
 
     factor: int
     runs: tuple[Floats, ...]
@@ -137,12 +128,8 @@ class Exaggerated:
 
 
 def exaggerated(chain: GuideChain) -> Exaggerated:
-    """Draw the predicted cut with its deviation made visible.
-
-    Returns:
-        Exaggerated: by a round factor with which the deepest place is drawn no more than .4 in off; a place that is
-            deeper than that is drawn as it is.
-    """
+    """Draw the predicted cut with its deviation made visible: by a round factor with which the deepest place
+    is drawn no more than .4 in off; a place that is deeper than that is drawn as it is."""
     labels = remnants(chain)
     deepest_in = max((one.depth_in for one in labels), default=0.0)
     factor = 1

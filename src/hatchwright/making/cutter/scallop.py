@@ -104,11 +104,7 @@ def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
 
 
 def scallops(cut: Profile, *, cut_in: float, advance_in: float) -> tuple[Scallop, ...]:
-    """The ridge along every piece of a cut edge, the highest first.
-
-    Raises:
-        GeometryError: the bites do not overlap.
-    """
+    """The ridge along every piece of a cut edge, the highest first; GeometryError where bites do not overlap."""
     found = _along(cut, cut_in=cut_in, advance_in=advance_in)
     return tuple(sorted(found, key=lambda scallop: -scallop.height_in))
 

@@ -60,11 +60,7 @@ class DrilledHole:
 
 
 def starter_hole(cutting: Cutting, center: tuple[float, float]) -> DrilledHole:
-    """The starter hole at a place.
-
-    Returns:
-        DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
-    """
+    """The starter hole at a place; its `to_line_in` is negative when it reaches beyond the rough line."""
     diameter_in, chain = starter_diameter_in(cutting.cutter), cutting.chain
     to_line_in = _inside_in(cutting.rough, center) - diameter_in / 2.0
     hole = _drilled(
@@ -83,21 +79,13 @@ def starter_diameter_in(cutter: Cutter) -> float:
 
 @once
 def chosen_starter(cutting: Cutting) -> DrilledHole | None:
-    """The starter hole where the job asks for it, else at the best place.
-
-    Returns:
-        DrilledHole | None: None when none is asked for and no place is clear.
-    """
+    """The starter hole where the job asks for it, else at the best place; None where no place is clear."""
     at = cutting.cutter.starter_at
     return starter_hole(cutting, (at[0].inch, at[1].inch)) if at else best_starter(cutting)
 
 
 def clear_starter(cutting: Cutting) -> DrilledHole | None:
-    """The chosen starter hole when it is one to be drilled.
-
-    Returns:
-        DrilledHole | None: None when the place that the job asks for is not clear either.
-    """
+    """The chosen starter hole when it is one to be drilled; None when the place asked for is not clear."""
     hole = chosen_starter(cutting)
     if hole is None or hole.over or (hole.guide_clear_in or 0.0) < -_SAME_IN:
         return None
@@ -110,12 +98,8 @@ def clear_starter(cutting: Cutting) -> DrilledHole | None:
 
 @once
 def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
-    """The holes that make the rounded corners that the cutter does not make by itself.
-
-    Returns:
-        tuple: D1, D2 ... tangent to the rough line, clear of each other, of the starter and of a plug; empty where the
-            cutter follows every corner.
-    """
+    """The holes that make the rounded corners that the cutter does not make by itself: D1, D2 ... tangent to
+    the rough line, clear of each other, of the starter and of a plug."""
     rough, chain = cutting.rough, cutting.chain
     made = chain.predicted if chain else _opened(rough, cutting.cutter.cut_width.inch / 2.0)
     needed = [drill for drill in corner_drills(rough) if _holds(rough, drill) and not _holds(made, drill)]
@@ -141,13 +125,11 @@ def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
 
 
 def best_starter(cutting: Cutting) -> DrilledHole | None:
-    """The starter hole nearest to where it is wanted, else to the center, that is clear of the line and of all behind.
+    """The starter hole nearest to where it is wanted, else to the center, that is clear of the line and of
+    all behind; None when no place of the waste is.
 
-    Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's path.
-
-    Returns:
-        DrilledHole | None: None when no place of the waste is clear.
-    """
+    Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's
+    path."""
     cutter, chain = cutting.cutter, cutting.chain
     radius_in = starter_diameter_in(cutter) / 2.0
     at = cutter.starter_at
@@ -163,11 +145,7 @@ def best_starter(cutting: Cutting) -> DrilledHole | None:
 
 
 def largest_starter_in(cutting: Cutting) -> float:
-    """The widest starter hole that finds a clear place in the waste.
-
-    Returns:
-        float: to .001 in, 0 when none does [in].
-    """
+    """The widest starter hole that finds a clear place in the waste, to .001 in; 0 when none does [in]."""
     low, high = 0.0, starter_diameter_in(cutting.cutter)
     while high - low > 1e-3:
         middle = (low + high) / 2.0
@@ -271,11 +249,7 @@ def drill_stop_in(layout: Layout) -> float:
 
 
 def shallowest(layout: Layout) -> KeepOut | None:
-    """What lies nearest behind the skin within the rough cut, None when nothing is known to.
-
-    Returns:
-        KeepOut | None: that of the least depth; one without a depth lies against the skin.
-    """
+    """What is known to lie nearest behind the skin within the rough cut; without a depth, against it."""
     if layout.rough_cut is None:
         return None
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds

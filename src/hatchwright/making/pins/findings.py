@@ -47,11 +47,7 @@ def what_would_hold(making: Making, pins: PinLayout) -> tuple[Said, ...]:
 
 
 def pins_not_planned(making: Making) -> tuple[Finding, ...]:
-    """Say what is missing before the pins of a template can be planned.
-
-    Returns:
-        tuple: T501 with every missing size, or nothing when the sizes are there.
-    """
+    """T501 with every size that is missing for a plan of the pins; nothing when they are there."""
     sizes = {
         "cutter.body": making.cutter.body,
         "template.pin_body": making.template.pin_body,

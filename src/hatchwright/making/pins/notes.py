@@ -13,11 +13,8 @@ from hatchwright.said import Listed, Place, Said, Value, inch, said
 
 
 def stage_lines(making: Making, pins: PinLayout) -> tuple[tuple[Said, ...], ...]:
-    """Say what to do in each stage, line by line.
-
-    Returns:
-        tuple: the lines of each stage: what holds, what is cut run by run, where it stops; empty without a plan.
-    """
+    """Say what to do in each stage, line by line: what holds, what is cut run by run, where it stops; empty
+    without a plan."""
     if pins.plan is None:
         return ()
     stages, runs = pins.plan.stages, runs_of(making, pins)

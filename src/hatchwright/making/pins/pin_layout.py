@@ -132,11 +132,7 @@ def _planned(making: Making, reach_in: float, body_in: float) -> tuple[list[Pin]
 
 @once
 def planned_pins(making: Making) -> PinLayout | None:
-    """Plan the pins of a job once the sizes that a plan needs are entered and the cut is one run.
-
-    Returns:
-        PinLayout: None while something is missing.
-    """
+    """Plan the pins of a job; None while a size for a plan is missing or the cut is not one run."""
     has_sizes = making.cutter.body and making.template.pin_body
     return pin_layout(making) if has_sizes and len(making.chain.reached.loops) == 1 else None
 

@@ -18,12 +18,7 @@ _SAME_IN = 1e-6
 
 
 def corner_remedies(making: Making, *, wanted_in: float, made_in: float) -> tuple[Said, ...]:
-    """What is wrong with the sharpest corner and what would give it.
-
-    Args:
-        wanted_in: sharpest corner of the rough line [in].
-        made_in: sharpest corner of the predicted cut [in].
-    """
+    """What is wrong with the sharpest corner that is cut beside the wanted one [in], and what would give it."""
     left_in = making.chain.deviation.under_cut.depth_in
     is_wrong = said(
         "T102.is",

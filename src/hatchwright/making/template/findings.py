@@ -178,12 +178,8 @@ def _offset(making: Making) -> Finding:
 
 
 def pilot_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the pilot holes of a job's template.
-
-    Returns:
-        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
-            shown for what no table lists; empty without pilot holes.
-    """
+    """Judge the pilot holes of a job's template: T106 for each size that is drilled through it too large, one
+    that passes when none is; not shown for what no table lists; empty without pilot holes."""
     holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes)
     if not holes:
         return lacking

@@ -94,11 +94,8 @@ class CornerDrill:
 
 
 def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
-    """Work from the wanted cut to the template and on to the cut that it gives.
-
-    Raises:
-        GeometryError: the guide is smaller than the cut, or one of them does not fit the opening at all.
-    """
+    """Work from the wanted cut to the template and on to the cut that it gives; GeometryError where the guide
+    is smaller than the cut, or one of them does not fit the opening at all."""
     if guide.guide_in < guide.cut_in:
         raise GeometryError.saying(
             "guide.too_small",
@@ -142,10 +139,8 @@ def guide_of(cutter: Cutter, template: Template) -> Guide:
 
 
 def job_chain(layout: Layout) -> GuideChain | None:
-    """The template of a job.
+    """The template of a job; None when it has no cutter or no template.
 
-    Returns:
-        GuideChain | None: None when the job has no cutter or no template.
     Raises:
         GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
     """

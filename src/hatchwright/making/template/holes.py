@@ -24,11 +24,7 @@ WALL_IN = 0.0625
 
 @dataclass(frozen=True, slots=True)
 class TemplateHole:
-    """A pilot hole of the template.
-
-    Args:
-        through: parts that it goes through, from outside.
-    """
+    """A pilot hole of the template, with the parts that it goes through, from outside."""
 
     hole: Hole
     pilot_in: float
@@ -52,12 +48,8 @@ def _plate(making: Making) -> Profile:
 
 
 def first_drill(hole: Hole, layout: Layout) -> Drill | None:
-    """The drill that goes first through all the sheets of a hole.
-
-    Returns:
-        Drill | None: the smallest of the sheets' first drills, a pilot or else the final one; None when the work on a
-            sheet begins with a dimple, or no drill is known.
-    """
+    """The drill that goes first through all the sheets of a hole: the smallest of their first drills, a pilot
+    or else the final one; None when the work on a sheet begins with a dimple, or no drill is known."""
     firsts = [work.steps[0].drill if work.steps else None for work in hole_work(hole, layout)]
     known = [first for first in firsts if first is not None]
     return min(known, key=lambda first: first.diameter_in) if known and len(known) == len(firsts) else None
@@ -95,12 +87,7 @@ def template_holes(making: Making) -> tuple[TemplateHole, ...]:
 def through_which(
     holes: tuple[TemplateHole, ...],
 ) -> dict[tuple[float, tuple[PartName, ...]], tuple[int, ...]]:
-    """List which holes are of which size and go through which parts.
-
-    Returns:
-        dict: diameter [in] and parts from outside to the numbers of the holes of that size that go through exactly
-            these.
-    """
+    """Diameter [in] and parts from outside, to the numbers of the holes of that size through just these."""
     listed: dict[tuple[float, tuple[PartName, ...]], list[int]] = {}
     for one in holes:
         listed.setdefault((one.pilot_in, one.through), []).append(one.hole.number)

@@ -25,11 +25,7 @@ Line = tuple[Place, Place]
 
 
 def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine) -> tuple[Fault, ...]:
-    """Find where a traced toolpath has no room.
-
-    Returns:
-        tuple[Fault, ...]: the worst of each kind; empty when there is room.
-    """
+    """Find where a traced toolpath has no room: the worst of each kind, none when there is room."""
     lines = [line for action in trace.actions for line in _lines_of(action)]
     tool = trace.tool
     return (

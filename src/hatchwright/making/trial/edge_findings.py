@@ -29,13 +29,9 @@ for _code in ("T205", "T206", "T210", "T211"):
 
 
 def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
-    """Judge the edges and the corners of a trial cut.
-
-    Args:
-        template: of the job, on which the shift and the turn of the trial are tried out, None without one.
-    Yields:
-        Finding: what was measured, nothing of what was not but the corners of a piece cut for them.
-    """
+    """Judge the edges and the corners of a trial cut: what was measured, nothing of what was not but the
+    corners of a piece cut for them. The shift and the turn are tried out on the job's template, where there
+    is one."""
     yield from _edges(trial, template)
     yield from _turn(trial, template)
     yield from _corner(trial)

@@ -40,12 +40,8 @@ for _code in ("T201", "T202", "T203", "T204", "T207", "T208", "T209"):
 def trial_findings(
     trial: Trial, *, allowance_in: float, template: GuideChain | None = None
 ) -> tuple[Finding, ...]:
-    """Judge a trial.
-
-    Args:
-        allowance_in: metal that the job leaves to be filed [in].
-        template: of the job, on which the shift and the turn of the trial are tried out.
-    """
+    """Judge a trial against the metal that the job leaves to be filed [in]; its shift and its turn are tried
+    out on the template of the job."""
     found = (
         _offset(trial, allowance_in),
         _left_to_file(trial, allowance_in),

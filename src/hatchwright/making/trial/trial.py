@@ -38,12 +38,7 @@ _FINEST_GAUGE_IN = 0.00005
 
 @dataclass(frozen=True, slots=True)
 class Stray:
-    """A reading that the others of its kind do not bear out.
-
-    Args:
-        field: its place in the readings, such as "cuts.0.x.2".
-        named: the same for people, such as "x, reading 3 of cut 1".
-    """
+    """A reading that the others of its kind do not bear out: at "cuts.0.x.2", say, and named for people."""
 
     field: str
     named: Said
@@ -108,11 +103,7 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
 
 
 def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
-    """What a trial is made with.
-
-    Raises:
-        JobError: the job lacks one of them.
-    """
+    """What a trial is made with; JobError where the job lacks one of them."""
     faults = [
         Fault(name, said("trial.needs"), remedy=said(f"making.add.{name}"))
         for name in ("cutter", "template")
@@ -299,11 +290,7 @@ class Regenerated:
 
 
 def regenerated(job: Job, trial: Trial) -> Regenerated:
-    """Take the real offset over into the job.
-
-    Raises:
-        JobError: the job has no cutter or no template.
-    """
+    """Take the real offset over into the job; JobError where it has no cutter or no template."""
     cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"

@@ -24,13 +24,7 @@ _SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 
 
 def trial_sheet(piece: TrialPiece, job: Job) -> str:
-    """Write the sheet of a trial.
-
-    Args:
-        job: whose unit every bare number of the sheet is in.
-    Returns:
-        str: a readings file in TOML, its readings still empty.
-    """
+    """Write the sheet of a trial: a readings file in the unit of the job, its readings still empty."""
     unit = job.unit
     return "\n".join((*_head(piece, job), *_keys(piece, unit), *_cut(piece, unit), ""))
 
