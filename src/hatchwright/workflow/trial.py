@@ -9,8 +9,7 @@ from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
-from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
@@ -33,7 +32,7 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import picked
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
+from hatchwright.workflow.paper_set import PaperSet, stem_of
 from hatchwright.workflow.report import verdicts_values
 
 SCHEMA = 1
@@ -116,17 +115,13 @@ def trial_files(
         GeometryError: the piece is too small for the cutter.
         ExportError: a file did not read back as it was drawn.
     """
-    layout, start = examination.layout, stem_of(examination, stem)
-    drawn = trial_view(
-        layout, piece_for(layout, kind, _size_in(layout, size)), date=issue_words(examination, stamp)
-    )
-    sheet, piece = carried(drawn, examination, box="verdict.scrap_box"), kind.upper()
-    readings = f"{start}_{MadeKind.TRIAL}_{piece}_{side_word(layout.job)}_READINGS.txt"
-    text = sheet_for(examination, kind=kind, size=size).encode("utf-8")
-    side = layout.job.aircraft.side
+    one = PaperSet(examination, stamp, paper, stem_of(examination, stem))
+    layout, part = examination.layout, kind.upper()
+    drawn = trial_view(layout, piece_for(layout, kind, _size_in(layout, size)), date=one.date)
+    readings = sheet_for(examination, kind=kind, size=size).encode("utf-8")
     return (
-        *files_of(sheet, MadeKind.TRIAL, examination, stem=start, stamp=stamp, paper=paper, part=piece),
-        MadeFile(readings, MadeKind.TRIAL, side, true_size=False, written=Written.TXT, content=text),
+        *one.drawn(one.carried(drawn, box="verdict.scrap_box"), MadeKind.TRIAL, part=part),
+        one.file(MadeKind.TRIAL, "_READINGS.txt", readings, part=part),
     )
 
 
