@@ -16,12 +16,13 @@ from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
 from hatchwright.judged import Judgement, Measure, Status, bound, the_same
+from hatchwright.layout.behind_skin import skin_in
 from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import BESIDE_IN
 from hatchwright.making.named import tool_named
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Listed, Said, inch, said
+from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
@@ -102,15 +103,13 @@ def _filed(tool: Cutter) -> Iterator[Finding]:
 
 def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     """T301: the skin is no thicker than the tool cuts cleanly."""
-    skin = layout.job.skin
-    thickness_in = max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0)
     if tool.capacity:
         most = SHOP.bound(tool.capacity.inch)
     elif tool.what.thickness != MEASURED:
         most = bound(layout.limit(tool.what.thickness))
     else:
         return
-    judged = Judgement(Measure("t", thickness_in), (most,), at_least=False)
+    judged = Judgement(Measure("t", skin_in(layout)), (most,), at_least=False)
     yield held("T301", judged, said("T301.subject", tool=tool_named(tool)), said("T301.do"))
 
 
@@ -163,7 +162,9 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
         if depth is None or depth.inch == 0.0 or beside_in > _sideways_in(tool):
             continue
         is_at_cut = any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops)
-        where = _where(beside_in, is_at_cut=is_at_cut)
+        where = said("T303.beside_line", beside=inch(beside_in))
+        if is_at_cut or beside_in <= 0.0:
+            where = said("T303.behind_cut" if is_at_cut else "T303.behind_waste")
         if tool.behind is None:
             yield stated(
                 "T303",
@@ -187,12 +188,6 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
             said("T303.depths", depth=inch(depth.inch), reach=inch(tool.behind.inch)),
             said("T303.move") if is_at_cut else said("T303.move_or_go_round"),
         )
-
-
-def _where(beside_in: float, *, is_at_cut: bool) -> Said:
-    if is_at_cut:
-        return said("T303.behind_cut")
-    return said("T303.behind_waste") if beside_in <= 0.0 else said("T303.beside_line", beside=inch(beside_in))
 
 
 def _cut_in(tool: Cutter | HandTool) -> float:

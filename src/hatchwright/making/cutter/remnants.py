@@ -43,7 +43,6 @@ class Remnant:
             re-entrant corner, a tongue of skin, or a wall between two parts.
         is_over: whether it is cut too far, which is never filed back.
         depth_in: farthest that the two edges lie apart there [in].
-        region: its edge, counter-clockwise [in].
     """
 
     name: Name
@@ -51,7 +50,6 @@ class Remnant:
     depth_in: float
     place: tuple[float, float]
     area_sq_in: float
-    region: Loop
 
 
 def remnants(chain: GuideChain) -> tuple[Remnant, ...]:
@@ -74,7 +72,7 @@ def _regions(whole: Profile, part: Profile, *, is_over: bool) -> Iterator[Remnan
         depth_in, place = _depth(loop, made_edge, wanted_edge)
         if depth_in > _SHALLOW_IN:
             name = _name(loop, made_edge, wanted, is_over=is_over)
-            yield Remnant(name, is_over, depth_in, place, loop.area_sq_in, loop)
+            yield Remnant(name, is_over, depth_in, place, loop.area_sq_in)
 
 
 def _depth(loop: Loop, made: Pieces, wanted: Pieces) -> tuple[float, tuple[float, float]]:

@@ -10,15 +10,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hatchwright.job.bay import KeepOut, LandmarkRow
+from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter
-from hatchwright.layout.behind_skin import BEFORE_IN as BEFORE_IN
-from hatchwright.layout.behind_skin import THROUGH_IN as THROUGH_IN
+from hatchwright.layout.behind_skin import THROUGH_IN, skin_in
 from hatchwright.layout.gaps import gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Cutting, once
-from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills
+from hatchwright.making.template.guide_template import GuideChain, corner_drills
 from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import rounded_rectangle
@@ -45,7 +45,6 @@ class DrilledHole:
         center: (x, y) from the job's two datums [in].
         to_line_in: from its edge to the rough line, 0 where it touches it [in].
         over: what lies behind it, or nearer to it than `BESIDE_IN` seen from outside.
-        from_rows: distance of its center from each landmark row, by the row's name, to be taped as a check [in].
         guide_clear_in: from the guide of a cutter that starts there to the plug, negative where it would stand on it;
             None in a window and for corner holes [in].
     """
@@ -55,7 +54,6 @@ class DrilledHole:
     center: tuple[float, float]
     to_line_in: float
     over: tuple[KeepOut, ...]
-    from_rows: tuple[tuple[str, float], ...]
     guide_clear_in: float | None = None
 
 
@@ -119,7 +117,7 @@ def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
         )
     ]
     return tuple(
-        _drilled(cutting.layout, f"D{number}", drill.diameter_in, drill.center, 0.0)
+        _drilled(cutting.layout, f"D{number}", 2.0 * drill.radius_in, drill.center, 0.0)
         for number, drill in enumerate(clear, start=1)
     )
 
@@ -176,11 +174,10 @@ def _on_path(
 
 def _inside_in(profile: Profile, place: tuple[float, float]) -> float:
     """How far a place lies inside a region, negative outside [in]."""
-    found = distances(profile, [place])
-    return float(found.distance_in[0]) * (1.0 if found.inside[0] else -1.0)
+    return float(distances(profile, [place]).inward_in[0])
 
 
-def _holds(region: Profile, drill: CornerDrill) -> bool:
+def _holds(region: Profile, drill: Corner) -> bool:
     """Whether a hole lies in a region, which its edge may touch."""
     return not region.is_empty and _inside_in(region, drill.center) >= drill.radius_in - _TOUCHES_IN
 
@@ -223,29 +220,14 @@ def _without(room: Profile, keep_out: KeepOut, beside_in: float) -> Profile:
 def _drilled(
     layout: Layout, mark: str, diameter_in: float, center: tuple[float, float], to_line_in: float
 ) -> DrilledHole:
-    bay = layout.job.bay
-    reach_in = diameter_in / 2.0 + BESIDE_IN
-    return DrilledHole(
-        mark=mark,
-        diameter_in=diameter_in,
-        center=center,
-        to_line_in=to_line_in,
-        over=tuple(one for one in bay.keep_outs if gap_to_point(one, center) < reach_in - _SAME_IN),
-        from_rows=tuple((row.name, _off_row(row, center)) for row in bay.rows),
-    )
-
-
-def _off_row(row: LandmarkRow, center: tuple[float, float]) -> float:
-    if row.x is not None:
-        return abs(center[0] - row.x.inch)
-    assert row.y is not None  # a row runs along one axis
-    return abs(center[1] - row.y.inch)
+    near_in = diameter_in / 2.0 + BESIDE_IN - _SAME_IN
+    over = tuple(one for one in layout.job.bay.keep_outs if gap_to_point(one, center) < near_in)
+    return DrilledHole(mark, diameter_in, center, to_line_in, over)
 
 
 def drill_stop_in(layout: Layout) -> float:
     """How far the drill's point may go, from the outer face of the skin: the setting of the stop [in]."""
-    skin = layout.job.skin
-    return max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0) + THROUGH_IN
+    return skin_in(layout) + THROUGH_IN
 
 
 def shallowest(layout: Layout) -> KeepOut | None:

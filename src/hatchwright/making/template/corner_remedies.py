@@ -10,8 +10,9 @@ from itertools import combinations
 from hatchwright.errors import GeometryError
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import room_for, template_outline
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain
+from hatchwright.making.template.guide_template import corner_drills, guide_chain
 from hatchwright.said import Said, inch, said
+from hatchwright.shapes.corners import Corner
 from hatchwright.units import nearest_64th
 
 _SAME_IN = 1e-6
@@ -54,7 +55,7 @@ def _corner_holes(making: Making, drill_in: float) -> Said:
     return said("T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug", drill=drill)
 
 
-def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
+def _are_apart(drills: tuple[Corner, ...]) -> bool:
     """Whether no two holes overlap."""
     return all(
         math.dist(one.center, other.center) >= one.radius_in + other.radius_in

@@ -53,11 +53,6 @@ def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ..
     )
 
 
-def fits(template: TemplatePart, job: TemplatePart) -> bool:
-    """Whether a template laid face up can pass for the one that a job needs."""
-    return misfit_in(template, job) < SEEN_IN
-
-
 def _off_in(template: TemplatePart, job: TemplatePart, way: Floats) -> float:
     """The farthest that an edge or the key of a template lies off, its middle laid on the middle of the other [in]."""
     edge, place = template.material.working_form(), job.material.working_form()

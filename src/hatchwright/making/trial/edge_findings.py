@@ -12,8 +12,9 @@ from hatchwright.making.cutter.misplacement import misplaced
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.corner import TrialCorner
+from hatchwright.making.trial.piece import side_of
 from hatchwright.making.trial.trial import Trial
-from hatchwright.metrology.edge_fit import EdgeFit, SideTurn
+from hatchwright.metrology.edge_fit import EdgeFit
 from hatchwright.metrology.real_offset import GUM, Effect
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Said, inch, missing, said
@@ -21,7 +22,6 @@ from hatchwright.workings import Grade, Quantity, Source
 
 _THEORY = "docs/theory/trial.md"
 _METHOD = Ground(Source(GUM, f"5.1.2 and G.2b; {_THEORY}"), Grade.COMPUTED)
-_SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 _READS = ("cutter", "template", "wanted")
 
 for _code in ("T205", "T206", "T210", "T211"):
@@ -75,7 +75,9 @@ def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     turn_deg, within_deg = math.degrees(fit.turn_rad.size_in), math.degrees(fit.turn_rad.expanded_in)
     turn, judged = (Measure("turn", turn_deg, within_deg, "deg"), shows(fit.turn_rad, on=_METHOD, unit="rad"))
     if fit.sides_disagree:
-        sides = tuple(said(f"T210.side.{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
+        sides = tuple(
+            said(f"T210.side.{side_of(side.normal)}", turn=_degrees(side.turn_rad)) for side in fit.sides
+        )
         subject, advice = said("T210.disagree", sides=Listed(sides, ",")), _disagreement(fit)
         yield beside_plan("T210", turn, 0.0, judged, subject, *advice, status=Status.UNKNOWN)
         return
@@ -104,10 +106,6 @@ def _turn_on_the_job(turn: Effect, template: GuideChain | None) -> Iterator[Said
     yield said("T210.on_the_job", by=inch(moved_in))
 
 
-def _side(side: SideTurn) -> str:
-    return _SIDES[(round(side.normal[0]), round(side.normal[1]))]
-
-
 def _disagreement(fit: EdgeFit) -> Iterator[Said]:
     left = [side for side in fit.sides if side.turn_rad > 0.0]
     right = [side for side in fit.sides if side.turn_rad < 0.0]
@@ -117,7 +115,7 @@ def _disagreement(fit: EdgeFit) -> Iterator[Said]:
     told = max(side.against_all.expanded_in for side in fit.sides)
     yield said("T210.contradict")
     if fewer and max(abs(size - middle) for size in sizes) <= told:
-        sides = Listed(tuple(said(f"T210.on.{_side(side)}") for side in fewer))
+        sides = Listed(tuple(said(f"T210.on.{side_of(side.normal)}") for side in fewer))
         id = "T210.opposite_order_either" if len(left) == len(right) else "T210.opposite_order"
         yield said(id, turn=_degrees(middle), n=len(fewer), sides=sides)
     yield said("T210.measure_again")

@@ -232,15 +232,16 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
         ("template_x", readings.template_x, piece.template_in),
         ("template_y", readings.template_y, piece.template_in),
     ]
-    for number, cut in enumerate(readings.cuts):
-        expected += [(f"cuts.{number}.x.{k}", width, piece.width_in) for k, width in enumerate(cut.x)]
-        expected += [(f"cuts.{number}.y.{k}", width, piece.width_in) for k, width in enumerate(cut.y)]
-        half_in = piece.width_in / 2.0
-        expected += [(f"cuts.{number}.edges.{k}", edge, half_in) for k, edge in enumerate(cut.edges)]
-        across_in = diagonal_in(piece.width_in, piece.corner_in)
-        expected += [
-            (f"cuts.{number}.diagonals.{k}", across, across_in) for k, across in enumerate(cut.diagonals)
-        ]
+    sizes_in = dict.fromkeys(("x", "y"), piece.width_in) | {
+        "edges": piece.width_in / 2.0,
+        "diagonals": diagonal_in(piece.width_in, piece.corner_in),
+    }
+    expected += [
+        (f"cuts.{number}.{name}.{k}", length, size_in)
+        for number, cut in enumerate(readings.cuts)
+        for name, size_in in sizes_in.items()
+        for k, length in enumerate(getattr(cut, name))
+    ]
     faults = tuple(
         Fault(
             field,
