@@ -8,7 +8,7 @@ from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.unlisted import unlisted_names
-from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_spares
+from hatchwright.making.fastener_choice import Ordered, RivetChoice, rivet_choice
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
 from hatchwright.making.named import nut_named
 from hatchwright.said import Said, said
@@ -22,7 +22,7 @@ RIVETS_EACH = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(Ordered):
     """Parts to be ordered.
 
     Args:
@@ -31,19 +31,13 @@ class Counted:
     """
 
     name: Said
-    count: int
     only: Said | None = None
     source: Source | None = None
     grade: Grade | None = None
 
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
-
 
 @dataclass(frozen=True, slots=True)
-class NutplateRivets:
+class NutplateRivets(Ordered):
     """The rivets of the nutplates.
 
     Args:
@@ -53,15 +47,9 @@ class NutplateRivets:
     """
 
     sheet: Part
-    count: int
     choice: RivetChoice | None
     ear_in: float
     unlisted: Said | None = None
-
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +104,8 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     if screws.length:
         name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
     return CoverHardware(
-        screws=Counted(name, count),
-        nuts=Counted(nut_named(screws), count),
+        screws=Counted(count, name),
+        nuts=Counted(count, nut_named(screws)),
         washers=_washers(screws, count),
         rivets=_nutplate_rivets(layout, screws),
         holes=tuple(hole.number for hole in holes),
@@ -136,8 +124,8 @@ def _washers(screws: Screws, count: int) -> Counted | None:
         return None
     asked = instruction("plain_washers")
     return Counted(
-        said("hardware.washer", size=screws.size),
         count,
+        said("hardware.washer", size=screws.size),
         said("hardware.washer_where"),
         asked.source,
         asked.grade,
@@ -162,4 +150,4 @@ def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
             grip_in=sheet.thickness_in + NUT_PLATE_IN,
             layout=layout,
         )
-    return NutplateRivets(sheet, RIVETS_EACH * len(holes), choice, NUT_PLATE_IN, unlisted)
+    return NutplateRivets(RIVETS_EACH * len(holes), sheet, choice, NUT_PLATE_IN, unlisted)

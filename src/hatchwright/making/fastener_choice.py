@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -39,6 +40,18 @@ def with_spares(count: int) -> int:
 
 
 @dataclass(frozen=True, slots=True)
+class Ordered:
+    """What a job takes so many of."""
+
+    count: int
+
+    @property
+    def order(self) -> int:
+        """How many to order, spares with them."""
+        return with_spares(self.count)
+
+
+@dataclass(frozen=True, slots=True)
 class DiameterReading:
     """What one document says of a rivet's diameter: in words, and worked out for the thickest sheet."""
 
@@ -47,7 +60,7 @@ class DiameterReading:
 
 
 @dataclass(frozen=True, slots=True)
-class RivetChoice:
+class RivetChoice(Ordered):
     """One kind of rivet through one stack.
 
     Args:
@@ -77,34 +90,21 @@ class RivetChoice:
         """Part number in one of its lengths."""
         return f"{self.part}-{head.dash:g}"
 
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(len(self.holes))
-
 
 @dataclass(frozen=True, slots=True)
-class UnlistedRivets:
+class UnlistedRivets(Ordered):
     """One kind of rivet that no table lists, through one stack: its size, drills and length are not known.
 
     Args:
         name: as it is entered.
         what: that it is not listed.
-        count: how many the job takes.
-        holes: their numbers.
         grip_in: thickness of the stack [in].
     """
 
     name: str
     what: Said
-    count: int
     holes: tuple[int, ...]
     grip_in: float
-
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
 
 
 def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
@@ -116,9 +116,9 @@ def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
             kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
     return tuple(
         UnlistedRivets(
+            len(holes),
             name,
             said("unlisted.rivet", name=name),
-            len(holes),
             tuple(hole.number for hole in holes),
             sum(thickness[part] for part in stack),
         )
@@ -168,11 +168,11 @@ def rivet_choice(
         hole_in=drill.diameter_in if drill else part.diameter_in,
         allowance_ratio=layout.limit("upset_allowance").value,
     )
-    try:
+    next_in = None  # of the largest there is none above, which is nothing that a table lacks
+    with suppress(TableError):
         next_in = next_rivet_diameter(part.diameter_in, above=True).value
-    except TableError:
-        next_in = None
     return RivetChoice(
+        count=len(holes),
         part=part,
         holes=holes,
         layers=layers,

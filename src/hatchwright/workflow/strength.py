@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -67,7 +68,8 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
     """Turn an answer into plain values; margins, findings and elements stay empty without loads."""
     job, report = answer.job, answer.report
     unit, analysis = job.unit, report.analysis
-    counted = Counter(one.status for one in (*report.margins, *report.findings))
+    statuses = (one.status for one in report.margins), (one.status for one in report.findings)
+    counted = Counter(chain(*statuses))
     return {
         "schema": SCHEMA,
         "job": job_values(job),

@@ -20,6 +20,7 @@ from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
 from hatchwright.register import entry
@@ -30,7 +31,7 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import plain
+from hatchwright.workflow.finding_values import picked, plain
 from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.report import verdicts_values
 
@@ -149,25 +150,15 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 
 
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
-    chain = making.chain
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
-    corner = chain.machinable_corner
+    chain, unit = making.chain, examination.job.unit
     made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
     return {
         "side": side_word(examination.job),
-        "kind": chain.guide.kind,
+        **sizes_values(chain),
         "offset_in": chain.guide.offset_in,
-        "width_in": x_max - x_min,
-        "height_in": y_max - y_min,
         "flat_in": list(flat_size(making)),
-        "least_corner_in": corner.radius_in if corner else None,
         "deviations": [
-            {
-                "place_in": list(one.place),
-                "name": one.name,
-                "depth_in": one.depth_in,
-                "is_over_cut": one.is_over,
-            }
+            picked(one, unit, "name", "depth_in", place_in="place", is_over_cut="is_over")
             for one in remnants(chain)
         ],
         "holes": [
@@ -176,5 +167,17 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
                 drilled_through(making, template_part(making))
             ).items()
         ],
-        "findings": plain(made, examination.job.unit),
+        "findings": plain(made, unit),
+    }
+
+
+def sizes_values(chain: GuideChain) -> dict[str, Any]:
+    """What a template is as it lies on the skin, as plain values: its kind, its size and its sharpest corner."""
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    corner = chain.machinable_corner
+    return {
+        "kind": chain.guide.kind,
+        "width_in": x_max - x_min,
+        "height_in": y_max - y_min,
+        "least_corner_in": corner.radius_in if corner else None,
     }

@@ -34,6 +34,7 @@ from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import PaperSet, stem_of
 from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.template_files import sizes_values
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
@@ -183,9 +184,10 @@ def take_over(path: Path, report: TrialReport) -> None:
 
 def trial_values(report: TrialReport) -> dict[str, Any]:
     """Turn a trial into plain values for programs, documented in docs/making-json.md."""
-    trial = report.trial
+    trial, anew = report.trial, report.anew
     real, corner = trial.offset, trial.corner
     turn = trial.edges.turn_rad if trial.edges else None
+    template = sizes_values(report.template) if report.template else {}
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(report.examination),
@@ -198,26 +200,12 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
             "next_cut_expanded_uncertainty_95_in": real.next_cut_expanded_in,
             "scatter_in": real.scatter_in,
             "readings": real.count,
-            "cut_width_in": report.trial.cut_in,
-            "over_size_in": report.trial.over_size_in,
+            "cut_width_in": trial.cut_in,
+            "over_size_in": trial.over_size_in,
         },
-        "template": _template_values(report.anew, report.template) if report.anew else None,
+        "template": {"revision": anew.revision, "reason": anew.reason, **template} if anew else None,
         "turn_deg": None if turn is None else math.degrees(turn.size_in),
         "corner_radius_in": None if corner is None else corner.radius_in,
         **picked(report, report.job.unit, "findings", "must_stop"),
-        "may_take_over": report.anew is not None,
+        "may_take_over": anew is not None,
     }
-
-
-def _template_values(anew: Regenerated, template: GuideChain | None) -> dict[str, Any]:
-    values: dict[str, Any] = {"revision": anew.revision, "reason": anew.reason}
-    if template:
-        x_min, y_min, x_max, y_max = template.machinable.bounds
-        corner = template.machinable_corner
-        values |= {
-            "kind": template.guide.kind,
-            "width_in": x_max - x_min,
-            "height_in": y_max - y_min,
-            "least_corner_in": corner.radius_in if corner else None,
-        }
-    return values

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, once
@@ -73,14 +71,12 @@ def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None)
     if not holes:
         return ()
-    sizes_in = np.array([_pilot_in(hole, layout) for hole in holes])
-    points = np.array([(hole.x_in, hole.y_in) for hole in holes])
-    found = distances(_plate(making), points)
-    lies_on = found.inside & (found.distance_in >= sizes_in / 2.0 + WALL_IN)
+    sizes_in = [_pilot_in(hole, layout) for hole in holes]
+    inward_in = distances(_plate(making), [(hole.x_in, hole.y_in) for hole in holes]).inward_in
     return tuple(
         TemplateHole(hole, size_in, hole.stack)
-        for hole, size_in, is_on in zip(holes, sizes_in.tolist(), lies_on, strict=True)
-        if is_on
+        for hole, size_in, wall_in in zip(holes, sizes_in, inward_in, strict=True)
+        if wall_in >= size_in / 2.0 + WALL_IN
     )
 
 

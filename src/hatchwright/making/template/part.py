@@ -100,9 +100,10 @@ def _part(making: Making, stretch: Stretch | None) -> TemplatePart:
         material = profile_of(plate, *edges.loops)
     else:
         key, material = key_hole(edges, chain.guide.end_mill_in, frame), edges
-    pilots = _pilots(making, material, stretch)
-    holes = (*(pilot for pilot in pilots if not key or _apart(pilot, key)), *((key,) if key else ()))
-    return TemplatePart(material, edges.loops, plate, holes)
+    holes = _pilots(making, material, stretch)
+    if key:
+        holes = [*(pilot for pilot in holes if _are_apart(pilot, key)), key]
+    return TemplatePart(material, edges.loops, plate, tuple(holes))
 
 
 def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
@@ -131,8 +132,7 @@ def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None
             0.5 * (x_min + x_max) + right * level * width,
             0.5 * (y_min + y_max) + up * upright * height,
         )
-        found = distances(plug, np.array([center]))
-        if found.inside[0] and found.distance_in[0] >= need_in:
+        if distances(plug, [center]).inward_in[0] >= need_in:
             return PartHole(KEY_HOLE, center, diameter_in)
     return None
 
@@ -157,14 +157,14 @@ def _pilots(making: Making, material: Profile, stretch: Stretch | None) -> list[
     if stretch:
         places = [stretch.place(*place) for place in places]
     centers = [making.layout.frame.to_page(*place) for place in places]
-    off = distances(material, np.array(centers))
+    inward_in = distances(material, centers).inward_in
     return [
         PartHole(f"{one.hole.kind} {one.hole.number}", center, one.pilot_in)
-        for one, center, inside, edge_in in zip(found, centers, off.inside, off.distance_in, strict=True)
-        if inside and edge_in >= one.pilot_in / 2.0 + WALL_IN
+        for one, center, wall_in in zip(found, centers, inward_in, strict=True)
+        if wall_in >= one.pilot_in / 2.0 + WALL_IN
     ]
 
 
-def _apart(pilot: PartHole, key: PartHole) -> bool:
+def _are_apart(pilot: PartHole, key: PartHole) -> bool:
     off_in = float(np.hypot(*np.subtract(pilot.center, key.center)))
     return off_in >= 0.5 * (pilot.diameter_in + key.diameter_in) + WALL_IN
