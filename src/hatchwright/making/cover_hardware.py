@@ -100,13 +100,17 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     if holes[0].nominal_in is not None:
         one_thread_in = screw_size(screws.size, layout.shop).one_thread_in
         thread_in = layout.limit("thread_protrusion").value * one_thread_in
+    washers, asked = None, instruction("plain_washers")
+    if screws.head == "pan":  # a flush head can't lie on a washer, and a washer head has its own
+        washer, where = said("hardware.washer", size=screws.size), said("hardware.washer_where")
+        washers = Counted(count, washer, where, asked.source, asked.grade)
     name = said("hardware.screw", size=screws.size)
     if screws.length:
         name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
     return CoverHardware(
         screws=Counted(count, name),
         nuts=Counted(count, nut_named(screws)),
-        washers=_washers(screws, count),
+        washers=washers,
         rivets=_nutplate_rivets(layout, screws),
         holes=tuple(hole.number for hole in holes),
         layers=layers,
@@ -115,20 +119,6 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
         length_in=screws.length.inch if screws.length else None,
         nut_in=screws.nut_height.inch if screws.nut_height else None,
         thread_in=thread_in,
-    )
-
-
-def _washers(screws: Screws, count: int) -> Counted | None:
-    """A pan head may lie on a washer; a flush head can't, and a washer head has its own."""
-    if screws.head != "pan":
-        return None
-    asked = instruction("plain_washers")
-    return Counted(
-        count,
-        said("hardware.washer", size=screws.size),
-        said("hardware.washer_where"),
-        asked.source,
-        asked.grade,
     )
 
 

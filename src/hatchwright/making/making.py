@@ -60,9 +60,7 @@ def making_of(layout: Layout) -> Making | None:
     """
     cutter, rough, template = layout.job.cutter, layout.rough_cut, layout.job.template
     chain = job_chain(layout)
-    if chain is None or cutter is None or rough is None or template is None:
-        return None
-    return Making(layout, cutter, rough, chain, template)
+    return Making(layout, cutter, rough, chain, template) if chain and cutter and rough and template else None
 
 
 _C = TypeVar("_C", bound=Cutting)

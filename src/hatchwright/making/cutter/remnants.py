@@ -130,9 +130,7 @@ def exaggerated(chain: GuideChain) -> Exaggerated:
     is drawn no more than .4 in off; a place that is deeper than that is drawn as it is."""
     labels = remnants(chain)
     deepest_in = max((one.depth_in for one in labels), default=0.0)
-    factor = 1
-    if deepest_in > 0.0:
-        factor = max(f for f in _FACTORS if f == 1 or f * deepest_in <= _WIDEST_IN)
+    factor = max(f for f in _FACTORS if f == 1 or 0.0 < f * deepest_in <= _WIDEST_IN)
     runs = [loop.points(_CHORD_IN) for loop in chain.predicted.loops]
     if factor > 1:
         runs = [_drawn(loop, chain, factor) for loop in chain.wanted.loops]
