@@ -14,6 +14,7 @@ from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding
+from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.file import edited, load_job_text, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
@@ -23,7 +24,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
-from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
+from hatchwright.making.trial.trial import Trial, evaluate, piece_for, regenerated
 from hatchwright.making.trial.trial_sheet import WIDEST, trial_sheet
 from hatchwright.said import said
 from hatchwright.units import Unit, parse_length
@@ -50,14 +51,16 @@ class TrialReport:
     Args:
         examination: of the job as entered, the findings of the trial among its own.
         findings: T2xx.
-        anew: the job with the real offset, None when a finding stops.
-        template: the template that follows from it, None when there is none.
+        cutter: with the real offset, None when a finding stops.
+        anew: the template's next revision with its reason, None when a finding stops.
+        template: what follows from the two, None when there is none.
     """
 
     examination: Examination
     trial: Trial
     findings: tuple[Finding, ...]
-    anew: Regenerated | None
+    cutter: Cutter | None
+    anew: Template | None
     template: GuideChain | None
 
     @property
@@ -148,10 +151,11 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
     findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
     examination = entered.adding(findings)
     if any(finding.status is Status.STOP for finding in findings):
-        return TrialReport(examination, trial, findings, anew=None, template=None)
-    anew = regenerated(job, trial)
-    template = job_chain(lay_out(anew.job, shop=layout.shop))
-    return TrialReport(examination, trial, findings, anew=anew, template=template)
+        return TrialReport(examination, trial, findings, cutter=None, anew=None, template=None)
+    cutter, anew = regenerated(job, trial)
+    changed = job.model_copy(update={"cutter": cutter, "template": anew})
+    template = job_chain(lay_out(changed, shop=layout.shop))
+    return TrialReport(examination, trial, findings, cutter=cutter, anew=anew, template=template)
 
 
 def take_over(path: Path, report: TrialReport) -> None:
@@ -160,20 +164,14 @@ def take_over(path: Path, report: TrialReport) -> None:
     Raises:
         JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
     """
-    if report.anew is None:
-        raise JobError(
-            tuple(
-                Fault(
-                    finding.code,
-                    subject_text(finding, report.job.unit),
-                    remedy=advice_text(finding, report.job.unit),
-                )
-                for finding in report.stops
-            ),
-            where=tell(said("error.not_taken_over")),
+    if report.cutter is None or report.anew is None:
+        unit = report.job.unit
+        faults = (
+            Fault(one.code, subject_text(one, unit), remedy=advice_text(one, unit)) for one in report.stops
         )
+        raise JobError(tuple(faults), where=tell(said("error.not_taken_over")))
     changes = {
-        "cutter.cut_width": report.anew.cut_text,
+        "cutter.cut_width": report.cutter.cut_width.text,
         "template.revision": report.anew.revision,
         "template.reason": report.anew.reason,
     }

@@ -120,8 +120,8 @@ def _working(stage: Stage) -> Working:
 def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Finding]:
     """T502: loose pins do not let the edge move by more than is left to be filed."""
     clearance = making.template.pin_clearance
-    if not _has_pins(pins, plan):
-        return
+    if all(pins.pins[index].is_clamp for stage in plan.stages for index in stage.pins):
+        return  # clamps have no play
     if clearance is None:
         yield stated(
             "T502",
@@ -138,8 +138,3 @@ def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Findin
         fails_as=Status.CAUTION,
     )
     yield held("T502", judged, said("T502.subject", clearance=inch(clearance.inch)), said("T502.do"))
-
-
-def _has_pins(pins: PinLayout, plan: PinPlan) -> bool:
-    """Whether anything but clamps holds, which have no play."""
-    return any(not pins.pins[index].is_clamp for stage in plan.stages for index in stage.pins)

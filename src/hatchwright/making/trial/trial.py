@@ -275,27 +275,15 @@ def _slip(ratio: float) -> Said:
     return said("trial.far_off")
 
 
-@dataclass(frozen=True, slots=True)
-class Regenerated:
-    """The job with the proved cutter, and why its template changed.
+def regenerated(job: Job, trial: Trial) -> tuple[Cutter, Template]:
+    """Take the real offset over: the proved cutter, and the template's next revision with the reason for it.
 
-    Args:
-        reason: to be printed on the template and kept with the job.
-        cut_text: the new width of cut as it goes into the job, in the job's unit.
+    Raises:
+        JobError: the job has no cutter or no template.
     """
-
-    job: Job
-    reason: str
-    cut_text: str
-    revision: str
-
-
-def regenerated(job: Job, trial: Trial) -> Regenerated:
-    """Take the real offset over into the job; JobError where it has no cutter or no template."""
     cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
-    revision = next_revision(template.revision)
     # The reason is kept with the job as text, so it is made here and not where it is shown.
     reason = tell(
         said(
@@ -310,16 +298,9 @@ def regenerated(job: Job, trial: Trial) -> Regenerated:
         unit,
     )
     cut_width = parse_length(cut_text, unit=unit)
-    return Regenerated(
-        job=job.model_copy(
-            update={
-                "cutter": cutter.model_copy(update={"cut_width": cut_width}),
-                "template": template.model_copy(update={"revision": revision, "reason": reason}),
-            }
-        ),
-        reason=reason,
-        cut_text=cut_text,
-        revision=revision,
+    return (
+        cutter.model_copy(update={"cut_width": cut_width}),
+        template.model_copy(update={"revision": next_revision(template.revision), "reason": reason}),
     )
 
 
