@@ -68,10 +68,10 @@ def _metal(left: Filing, over_in: float) -> Finding:
     least_in = left.least_in - over_in
     judged = CLOSED_FORM.at_least(Measure("least", 0.0 if -_SAME_IN <= least_in < 0.0 else least_in), 0.0)
     least, most = inch(least_in, fine=True), inch(most_in, fine=True)
-    what = "T402.rigid" if over_in else "T402.metal"
-    subject = said(what, least=least, most=most)
+    what = "rigid" if over_in else "metal"
+    subject = said(f"T402.{what}", least=least, most=most)
     if left.most.place is not None:
-        subject = said(f"{what}_at", least=least, most=most, place=Place(*left.most.place))
+        subject = said(f"T402.{what}_at", least=least, most=most, place=Place(*left.most.place))
     return held("T402", judged, subject, said("T402.do"))
 
 

@@ -49,10 +49,10 @@ def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
 
 def _corner_holes(making: Making, drill_in: float) -> Said:
     drill, is_64th = inch(drill_in, fine=True), abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
-    id = "T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug"
+    what = "corner_holes" if making.is_window else "corner_holes_before_plug"
     if making.unit == "in" and is_64th:
-        return said(f"{id}_64ths", drill=drill, fraction=nearest_64th(drill_in))
-    return said(id, drill=drill)
+        return said(f"T102.{what}_64ths", drill=drill, fraction=nearest_64th(drill_in))
+    return said(f"T102.{what}", drill=drill)
 
 
 def _are_apart(drills: tuple[Corner, ...]) -> bool:

@@ -75,8 +75,8 @@ def _out_of_travel(lines: list[Line], tool: int, machine: Machine) -> Iterator[F
         travel = machine.travel[axis]
         over = max(-low, high - travel.inch)
         if over > _NOISE_IN:
-            id, by = "machine.off_travel", missing(over)
-            yield Fault.saying(f"travel.{axis}", id, travel.text, unit=unit, tool=tool, axis=letter, by=by)
+            field, by, given = f"travel.{axis}", missing(over), travel.text
+            yield Fault.saying(field, "machine.off_travel", given, unit=unit, tool=tool, axis=letter, by=by)
     rise, up = max(place[2] for place in places) - min(place[2] for place in places), machine.travel[2]
     if rise > up.inch + _NOISE_IN:
         yield Fault.saying(
