@@ -103,7 +103,7 @@ def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgem
         )
         workings.append(working)
     return Judgement(
-        Measure("rivets", float(len(side.rivets)), unit="rivets", with_=(("cut", side.cut_in, "in"),)),
+        Measure("n", float(len(side.rivets)), unit="rivets", with_=(("cut", side.cut_in, "in"),)),
         tuple(bounds),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
