@@ -55,7 +55,6 @@ def fastener_forces(
     """Solve for the forces of the fasteners under the three unit cases.
 
     Args:
-        gives: how each working sheet gives, by name.
         flexibility: of the working fasteners, shape (working,) [in/lbf].
     Returns:
         tuple: `fastener_in` and `motions` of `UnitSolution`.

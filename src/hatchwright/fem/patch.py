@@ -25,20 +25,10 @@ def patch_means(mesh: Mesh, centers: Array, radius_in: Array) -> csr_array:
         radius_in: shape (m,) [in].
     """
     points, weight = disc()
-    return weighted(mesh, centers[:, None] + radius_in[:, None, None] * points, weight)
-
-
-def weighted(mesh: Mesh, points: Array, weight: Array) -> csr_array:
-    """Rows that sum a nodal quantity over points, shape (m, nodes).
-
-    Args:
-        points: shape (m, k, 2) [in].
-        weight: weights of the k points of each row, shape (k,).
-    """
-    found = mesh.find(points.reshape(-1, 2))
-    value = found.share * np.tile(weight, len(points))[:, None]
-    row = np.repeat(np.arange(len(points)), found.nodes.shape[1] * len(weight))
-    return csr_array((value.ravel(), (row, found.nodes.ravel())), shape=(len(points), len(mesh.places)))
+    found = mesh.find((centers[:, None] + radius_in[:, None, None] * points).reshape(-1, 2))
+    value = found.share * np.tile(weight, len(centers))[:, None]
+    row = np.repeat(np.arange(len(centers)), found.nodes.shape[1] * len(weight))
+    return csr_array((value.ravel(), (row, found.nodes.ravel())), shape=(len(centers), len(mesh.places)))
 
 
 def disc() -> tuple[Array, Array]:

@@ -21,13 +21,11 @@ class UnitSolution:
     """Response to 1 lbf/in of Nx, of Ny and of shear q, one after the other.
 
     Args:
-        formula: name of the flexibility formula used.
         gives: how each sheet gives by itself, by name.
         patch_radius_in: radius of the disc of each fastener, shape (m,) [in].
         fastener_in: force of each fastener on the second sheet it joins, x and y, under each unit case,
             nought for fasteners of a sheet that takes no part, shape (m, 2, 3) [lbf per lbf/in].
         motions: rigid motion of each sheet that is not loaded, by name, shape (3, 3) [in or rad per lbf/in].
-        cautions: what makes the answer less sure.
     """
 
     model: OpeningModel
@@ -63,7 +61,6 @@ class UnitSolution:
         Args:
             model: differs from its own in thicknesses and moduli of its sheets alone; None for its own.
             flexibility_in_per_lbf: of every fastener, shape (m,) [in/lbf]; None computes it.
-            formula: when it is not the same.
         """
         model = model or self.model
         if flexibility_in_per_lbf is not None:

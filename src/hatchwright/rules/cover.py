@@ -42,11 +42,7 @@ class ScrewedCover:
 
 
 def screwed_cover(survey: Survey) -> ScrewedCover | None:
-    """The cover of a job with its screws.
-
-    Returns:
-        ScrewedCover: None when there is no cover, or no screw in it.
-    """
+    """The cover of a job with its screws, None when there is no cover or no screw in it."""
     job, part, holes = survey.layout.job, survey.layout.part("cover"), survey.layout.holes_of("screw")
     if job.cover is None or part is None or job.cover.screws is None or not holes:
         return None

@@ -18,7 +18,6 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import some_numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
-from hatchwright.units import Length
 from hatchwright.workings import Grade, Source
 
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "parts against what lies behind"), Grade.PRACTICE)
@@ -98,15 +97,11 @@ def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
         height_in = survey.limit("shop_head_height_nominal").value * max(hole.diameter_in for hole in rivets)
         heads = said("depth.shop_heads", of=some_numbered(*rivets), n=len(rivets))
         yield Standing(heads, skin + inside_doubler_in(survey, rivets) + height_in, rivets)
-    screws, nut = _beside(survey, keep_out, "screw"), _nut_height(survey)
+    screws = _beside(survey, keep_out, "screw")
+    nut = job.cover.screws.nut_height if job.cover and job.cover.screws else None
     if screws and nut:
         nuts = said("depth.nuts", of=some_numbered(*screws), n=len(screws))
         yield Standing(nuts, skin + inside_doubler_in(survey, screws) + nut.inch, screws)
-
-
-def _nut_height(survey: Survey) -> Length | None:
-    cover = survey.layout.job.cover
-    return cover.screws.nut_height if cover and cover.screws else None
 
 
 def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:

@@ -91,18 +91,16 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
                 uncertainty=u_in,
                 cause="cutout",
             )
-        elif there.distance_in < there.diameter_in / 2.0 - FLOAT_NOISE:
-            subject = said("R106.cut_through", there=there.named)
-            advice = (said("R106.do_not_cut"), said("ask.disposition"))
-            yield held("R106", one, subject, *advice, place=there.place, cause="cut through")
         else:
+            is_cut = there.distance_in < there.diameter_in / 2.0 - FLOAT_NOISE
             yield held(
                 "R106",
                 one,
-                said("R106.to_edge", there=there.named),
+                said("R106.cut_through" if is_cut else "R106.to_edge", there=there.named),
+                *((said("R106.do_not_cut"),) if is_cut else ()),
                 said("ask.disposition"),
                 place=there.place,
-                cause="edge",
+                cause="cut through" if is_cut else "edge",
             )
     passing = np.flatnonzero(ranks == 0)
     if len(passing):

@@ -12,13 +12,11 @@ from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import said
-from hatchwright.tables.instructions import Instruction
-from hatchwright.workings import Grade, Source
+from hatchwright.tables.instructions import practised
 
-_MEASURING = Instruction(
+_MEASURING = practised(
     "what is made is measured: every hole of a row, and the edges of the opening",
-    Source("PRACTICE", "measuring what was drilled"),
-    Grade.PRACTICE,
+    "measuring what was drilled",
 )
 
 
@@ -50,18 +48,12 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
 
 
 def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> Finding:
-    no_place = what == "place"
     return stated(
         "R928",
         Status.UNKNOWN,
-        said(
-            "readings.no_place" if no_place else "readings.no_size",
-            holes=numbered(*missing),
-            row=holes[0].row,
-            total=len(holes),
-        ),
+        said(f"readings.no_{what}", holes=numbered(*missing), row=holes[0].row, total=len(holes)),
         _MEASURING,
-        said("readings.measure_place" if no_place else "readings.measure_size"),
+        said(f"readings.measure_{what}"),
         holes=tuple(hole.number for hole in missing),
         cause=holes[0].row,
         enter=("as_made.holes",),

@@ -48,19 +48,13 @@ def bonding(survey: Survey) -> Iterator[Finding]:
     mount = _antenna(survey)
     if mount is None:
         return
-    if mount.bonded is None:
-        yield stated(
-            "R917",
-            Status.UNKNOWN,
-            said("bonding.not_entered"),
-            _BONDING,
-            said("bonding.look_up"),
-            enter=("mount.bonded",),
-        )
-    elif mount.bonded:
-        yield stated("R917", Status.CAUTION, said("bonding.bonded"), _BONDING, said("bonding.mask"))
-    else:
-        yield stated("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
+    status, subject, advice = {
+        None: (Status.UNKNOWN, "bonding.not_entered", (said("bonding.look_up"),)),
+        True: (Status.CAUTION, "bonding.bonded", (said("bonding.mask"),)),
+        False: (Status.PASS, "bonding.not_bonded", ()),
+    }[mount.bonded]
+    enter = ("mount.bonded",) if mount.bonded is None else ()
+    yield stated("R917", status, said(subject), _BONDING, *advice, enter=enter)
 
 
 @rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")

@@ -19,19 +19,16 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Listed, Said, said
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.instructions import Instruction
+from hatchwright.tables.instructions import practised
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Source
 
 Integers = npt.NDArray[np.intp]
 Beside = TypeVar("Beside", EdgeDistances, int)
 
-_NO_LARGER = Instruction(
-    "an oversize or damaged hole takes the next rivet size only where there is one",
-    Source("PRACTICE", "the next size of rivet"),
-    Grade.PRACTICE,
+_NO_LARGER = practised(
+    "an oversize or damaged hole takes the next rivet size only where there is one", "the next size of rivet"
 )
 
 

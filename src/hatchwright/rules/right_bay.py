@@ -190,34 +190,26 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
             yield _filed_size(axis, filed[high] - filed[low], asked.inch, made.uncertainty.inch, mandate)
 
 
-def _departs(mandate: Mandate) -> Status:
-    return Status.STOP if mandate.kind == "directive" else Status.CAUTION
+def _sized(
+    axis: str, sizes: tuple[str, float, float], most: Cited, mandate: Mandate, *, u_in: float = 0.0
+) -> tuple[Judgement, Said]:
+    """How an opening's size, drawn or filed, is held to the size asked for, and what is told of it."""
+    which, size_in, asked_in = sizes
+    fails_as = Status.STOP if mandate.kind == "directive" else Status.CAUTION
+    judged = _off((which, size_in), ("asked", asked_in), most, u_in=u_in, fails_as=fails_as)
+    size = {which: inch(size_in, beside_in=asked_in)}
+    return judged, said(f"mandated.{which}", axis=axis, **size, asked=inch(asked_in, beside_in=size_in))
 
 
 def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
-    judged = _off(("drawn", drawn_in), ("asked", asked_in), _LAW, fails_as=_departs(mandate))
-    return held(
-        "R911",
-        judged,
-        said(
-            "mandated.drawn",
-            axis=axis,
-            drawn=inch(drawn_in, beside_in=asked_in),
-            asked=inch(asked_in, beside_in=drawn_in),
-        ),
-        said("mandated.departure" if mandate.kind == "directive" else "mandated.not_that_size"),
-    )
+    judged, subject = _sized(axis, ("drawn", drawn_in, asked_in), _LAW, mandate)
+    departs = "mandated.departure" if mandate.kind == "directive" else "mandated.not_that_size"
+    return held("R911", judged, subject, said(departs))
 
 
 def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
     """As filed no size is met to the last thousandth: within practice it is for whoever asked to say."""
-    judged = _off(("filed", filed_in), ("asked", asked_in), _FILED, u_in=u_in, fails_as=_departs(mandate))
-    subject = said(
-        "mandated.filed",
-        axis=axis,
-        filed=inch(filed_in, beside_in=asked_in),
-        asked=inch(asked_in, beside_in=filed_in),
-    )
+    judged, subject = _sized(axis, ("filed", filed_in, asked_in), _FILED, mandate, u_in=u_in)
     if judged.status is Status.PASS and mandate.kind != "owner":
         near_enough = said(
             "mandated.near_enough", off=inch(abs(asked_in - filed_in)), kind=said(f"mandate.{mandate.kind}")

@@ -77,11 +77,7 @@ def rule(
     cause: str = "",
     remedies: tuple[Change, ...] = (),
 ) -> Callable[[Check], Check]:
-    """Enter a function into the register as a rule; see `register.Entry` for each argument.
-
-    Returns:
-        Callable: decorator that leaves the function as it is.
-    """
+    """Enter a function into the register as a rule; see `register.Entry` for each argument."""
     made = enter(
         Entry(
             code,

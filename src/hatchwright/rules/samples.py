@@ -10,14 +10,9 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
-from hatchwright.tables.instructions import Instruction
-from hatchwright.workings import Grade, Source
+from hatchwright.tables.instructions import practised
 
-_OWN_VALUES = Instruction(
-    "every value of a job is that of the aircraft at hand",
-    Source("PRACTICE", "values of a new job"),
-    Grade.PRACTICE,
-)
+_OWN_VALUES = practised("every value of a job is that of the aircraft at hand", "values of a new job")
 
 
 @rule("R930", Shelf.KNOW, rests_on=(_OWN_VALUES,), reads=("samples",))

@@ -14,8 +14,8 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, Value, said
-from hatchwright.tables.instructions import Instruction, instruction
-from hatchwright.workings import Grade, Rests, Source
+from hatchwright.tables.instructions import instruction, practised
+from hatchwright.workings import Rests
 
 _TO_ENGINEER = said("scope.to_engineer")
 
@@ -23,17 +23,13 @@ MEMBERS = ("rib", "spar", "stringer", "frame", "longeron")
 """Kinds of structure that are never cut, and that take a load up."""
 
 
-def _practice(place: str) -> Instruction:
-    return Instruction(place, Source("PRACTICE", place), Grade.PRACTICE)
-
-
-_MOVABLE = _practice("movable surfaces")
-_TANK = _practice("tank walls")
-_LOAD_PATH = _practice("primary load paths")
-_CUT = _practice("cut members")
-_BEHIND = _practice("hidden-hazard survey")
-_GATE = _practice("pre-cut gate")
-_READING = _practice("reading the mandate")
+_MOVABLE = practised("movable surfaces")
+_TANK = practised("tank walls")
+_LOAD_PATH = practised("primary load paths")
+_CUT = practised("cut members")
+_BEHIND = practised("hidden-hazard survey")
+_GATE = practised("pre-cut gate")
+_READING = practised("reading the mandate")
 
 
 @rule("R901", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate", "skin"))

@@ -72,8 +72,6 @@ def judge_spacings(
     Args:
         limits: name of each reading to its figure [D], the default first.
         to: the other end of a figure that is known within a range [D].
-        at_least: whether they are least values (greatest otherwise).
-        fails_as: the answer where one is missed.
         differ: the answer where documents differ and nothing was chosen.
     """
     diameter_in = np.array([pair.diameter_in for pair in pairs])

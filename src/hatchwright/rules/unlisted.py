@@ -11,14 +11,9 @@ from hatchwright.layout.unlisted import unlisted_names, what_of
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
-from hatchwright.tables.instructions import Instruction
-from hatchwright.workings import Grade, Source
+from hatchwright.tables.instructions import practised
 
-_LISTED = Instruction(
-    "what a job names is looked up in the tables, and never guessed",
-    Source("PRACTICE", "what no table gives"),
-    Grade.PRACTICE,
-)
+_LISTED = practised("what a job names is looked up in the tables, and never guessed", "what no table gives")
 
 
 @rule(

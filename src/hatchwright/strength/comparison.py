@@ -14,7 +14,6 @@ def strength_code(code: str, *reads: str, theory: str, shelf: Shelf = Shelf.HOLD
     """Enter a code of strength into the register.
 
     Args:
-        reads: what it looks at.
         theory: page of docs/theory with its method.
     """
     return enter(Entry(code, shelf, cause=cause, reads=("loads", *reads), theory=f"docs/theory/{theory}.md"))
@@ -34,7 +33,6 @@ def told(
 
     Args:
         rests: where it comes from; of a worked value, its number and working too.
-        advice: what to do.
         limit: what the number is read against [unit].
         enter: entries of the job that are missing.
     """
@@ -58,7 +56,6 @@ def screened(worked: Worked, most: float, rests: Rests, more: tuple[Working, ...
 
     Args:
         most: the greatest [unit of the value].
-        rests: where that comes from.
         more: workings before its own.
     """
     return Judgement(

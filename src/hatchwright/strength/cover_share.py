@@ -43,8 +43,6 @@ class Band:
     """A reinforced opening solved by both flexibility formulas, which make a band.
 
     Args:
-        huth: by the formula of Huth, on two grids.
-        swift: by the formula of Swift, on the finer grid.
         fit: how the screws of a cover that carries sit; None when the cover carries nothing.
     """
 
@@ -56,8 +54,6 @@ class Band:
 def band_of(huth: TwiceSolved, fit: CoverFit | None = None) -> Band:
     """Add the other formula.
 
-    Args:
-        fit: how the screws of a cover that carries sit.
     Returns:
         Band: without another factorization.
     """
@@ -107,8 +103,6 @@ def cover_share(
     """Read what the cover carries.
 
     Args:
-        huth: of the model with its cover, by the formula of Huth.
-        swift: the same by the formula of Swift.
         center_in: middle of the opening [in].
     """
     unit, x, y = huth.unit, *center_in

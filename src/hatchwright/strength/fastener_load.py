@@ -41,8 +41,6 @@ def fastener_loads(huth: Response, swift: Response, kind: str) -> tuple[Fastener
     """Loads of all rivets or of all screws.
 
     Args:
-        huth: to a load, by the formula of Huth.
-        swift: to the same load, by the formula of Swift.
         kind: "rivet" or "screw", the word that their names start with.
     Returns:
         tuple: in the order of the model.

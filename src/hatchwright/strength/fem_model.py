@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import Literal
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel
@@ -18,8 +19,6 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     """Model the reinforced opening; its cover lies idle in the model where the job lets it carry, and is left out
     where not.
 
-    Args:
-        missing: numbers of rivets that are left out.
     Returns:
         OpeningModel: in a panel of the size of the bay, or in a wide panel when the bay is not known.
     Raises:
@@ -39,10 +38,20 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
         skin,
         doublers=(_sheet("doubler", site.doubler, outer=outer, inner=inner),),
         fasteners=(
-            *(_rivet(site, hole) for hole in rivets if hole.number not in missing),
-            *map(_screw, screws),
+            *(
+                _fastener("rivet", hole, finished_hole_in(site, hole), RIVET_MODULUS_PSI, ("skin", "doubler"))
+                for hole in rivets
+                if hole.number not in missing
+            ),
+            # a screw lies between the cover and the sheet that it lies on
+            *(
+                _fastener("bolt", hole, hole.diameter_in, SCREW_MODULUS_PSI, (hole.stack[1], hole.stack[0]))
+                for hole in screws
+            ),
         ),
-        cover=_cover(site.cover) if site.cover and screws else None,
+        cover=_sheet("cover", site.cover, outer=site.cover.part.edges[0].loop, inner=None)
+        if site.cover and screws
+        else None,
     )
 
 
@@ -65,10 +74,6 @@ def panel_edge(site: Site) -> Loop:
     )
 
 
-def _cover(cover: SheetPart) -> Sheet:
-    return _sheet("cover", cover, outer=cover.part.edges[0].loop, inner=None)
-
-
 def _sheet(name: str, sheet: SheetPart, *, outer: Loop, inner: Loop | None) -> Sheet:
     return Sheet(
         name=name,
@@ -80,25 +85,8 @@ def _sheet(name: str, sheet: SheetPart, *, outer: Loop, inner: Loop | None) -> S
     )
 
 
-def _rivet(site: Site, hole: Hole) -> Fastener:
-    return Fastener(
-        name=f"rivet {hole.number}",
-        x_in=hole.x_in,
-        y_in=hole.y_in,
-        diameter_in=finished_hole_in(site, hole),
-        modulus_psi=RIVET_MODULUS_PSI,
-        joins=("skin", "doubler"),
-    )
-
-
-def _screw(hole: Hole) -> Fastener:
-    """Between the cover and the sheet that it lies on."""
-    return Fastener(
-        name=f"screw {hole.number}",
-        x_in=hole.x_in,
-        y_in=hole.y_in,
-        diameter_in=hole.diameter_in,
-        modulus_psi=SCREW_MODULUS_PSI,
-        joins=(hole.stack[1], hole.stack[0]),
-        kind="bolt",
-    )
+def _fastener(
+    kind: Literal["rivet", "bolt"], hole: Hole, diameter_in: float, modulus_psi: float, joins: tuple[str, str]
+) -> Fastener:
+    name = f"{hole.kind} {hole.number}"
+    return Fastener(name, hole.x_in, hole.y_in, diameter_in, modulus_psi, joins, kind)

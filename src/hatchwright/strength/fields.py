@@ -107,8 +107,6 @@ def farthest(places: Floats, along: Floats) -> int:
     Args:
         places: round an edge, shape (k, 2) [in].
         along: a unit vector, shape (2,).
-    Returns:
-        int: its number.
     """
     level = places @ along
     side = places[level > level.max() - _SAME_IN]

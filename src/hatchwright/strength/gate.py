@@ -50,11 +50,7 @@ def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
 
 
 def must_refer(answers: tuple[Finding, ...]) -> bool:
-    """Whether the gate sends the job to an engineer.
-
-    Returns:
-        bool: true unless every question passes.
-    """
+    """Whether the gate sends the job to an engineer, as it does unless every question passes."""
     return any(answer.status is not Status.PASS for answer in answers)
 
 

@@ -27,13 +27,10 @@ class Margin:
 
     Args:
         code: of the register, such as ``S201``.
-        subject: what is loaded.
         case: the load case: a name that somebody typed, or an id.
-        level: ultimate, or limit against yield.
         applied: what it carries, factors included; None when it could not be computed.
         allowable: what it may carry; None when no value may be used.
         advice: what to do; where a value could not be computed, why.
-        holes: numbers of the holes concerned.
         enter: entries of the job whose absence kept it from being computed, such as ``loads.cover.screw_shear``.
     """
 

@@ -30,18 +30,23 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
 
 
 def row_running_strength(
-    allowed: Allowables, *, thickness_in: float, pitch_in: float, hole_in: float, at_yield: bool = False
+    allowed: Allowables,
+    *,
+    thickness_in: float,
+    pitch_in: float,
+    hole_in: float,
+    strength: Literal["Ftu", "Fty"] = "Ftu",
 ) -> Worked:
     """Running load that a sheet carries across a row of holes.
 
     Args:
         allowed: of the sheet; the weaker direction counts.
-        at_yield: whether yield is wanted instead of ultimate.
+        strength: ultimate or yield.
     Returns:
         Worked: tension across the row [lbf/in].
     Method: docs/theory/net_section.md, eq. 2.
     """
-    stress = strength_of(allowed, "Fty" if at_yield else "Ftu")
+    stress = strength_of(allowed, strength)
     left, thickness = row_efficiency(pitch_in=pitch_in, hole_in=hole_in), inputs("in", t=thickness_in)
     running_lbf_in = stress.value * thickness_in * left.value
     return work_out(

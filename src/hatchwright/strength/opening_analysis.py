@@ -43,7 +43,6 @@ class CaseAnalysis:
         after: edge of the opening with its doubler.
         pick_up_lbf: carried by the doubler across the middle of the opening, along X and along Y [lbf].
         deflection_in: of the edge of the opening [in].
-        grid_error: by how much two grids differ.
         buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
         cover: what the cover carries; None when it carries nothing.
         sides: what the rivets of each side that it loads hand over.
@@ -84,7 +83,6 @@ class OpeningAnalysis:
 
     Args:
         panel: what was taken as the panel.
-        cautions: what makes the answer less sure.
         idle: reinforced, the cover carrying nothing.
         covered: reinforced, with a cover that carries, its screws without clearance; None when it carries nothing.
         cases: answers; each case twice when the cover carries, with its screws centered and without clearance.
@@ -109,7 +107,6 @@ def analyze_opening(
     """Analyze a reinforced opening for every case.
 
     Args:
-        missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
         like: an earlier analysis; when only thicknesses and moduli differ its factorized sheets are used again.
     Returns:

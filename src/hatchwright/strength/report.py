@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
@@ -15,7 +14,7 @@ from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
-from hatchwright.strength.checks.rivets import Joints, rivet_margins
+from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.factors import Factors, factors_of
@@ -43,13 +42,10 @@ class StrengthReport:
 
     Args:
         basis: of the loads: "running loads", "restore" or "none".
-        inputs: what went in, in lines.
         gate: what sends the job to an engineer; read before all else.
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
-        not_analyzed: what the report does not speak of.
         analysis: the finite-element analysis, None when there is none.
-        summaries: what it found, case by case.
     """
 
     basis: str
@@ -123,7 +119,6 @@ class Elements:
     """How the finite elements are asked.
 
     Args:
-        missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
         like: an analysis of the same geometry, whose factorized sheets are used again.
     """
@@ -138,11 +133,7 @@ WHOLE = Elements()
 
 
 def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
-    """The report where a value is missing without which nothing can be worked out: the gate, and S100 not shown.
-
-    Args:
-        error: what stopped it.
-    """
+    """The report where a value is missing without which nothing can be worked out: the gate, and S100 not shown."""
     return StrengthReport(
         basis=layout.job.loads.basis,
         inputs=(),
@@ -189,6 +180,10 @@ def strength_report(
             else (),
         ),
     )
+    of_elements = analysis and (
+        Family("elements", lambda: element_findings(site, joints, analysis, factors)),
+        Family("paths", lambda: element_paths(site, joints, margins, analysis, factors)),
+    )
     put_back, no_sheets = worked_out(layout, sheet_findings(site))
     compared, not_compared = worked_out(
         layout,
@@ -196,7 +191,7 @@ def strength_report(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
             [Family("bay", lambda: stability_findings(site, cases))],
             fatigue_findings(site, cases, factors),
-            _of_elements(site, joints, margins, analysis, factors) if analysis else (),
+            of_elements or (),
         ),
     )
     findings = (
@@ -238,13 +233,6 @@ def _analyzed(
             raise
         return None, error
     return analysis, None
-
-
-def _of_elements(
-    site: Site, joints: Joints, margins: tuple[Margin, ...], analysis: OpeningAnalysis, factors: Factors
-) -> Iterator[Family[Finding]]:
-    yield Family("elements", lambda: element_findings(site, joints, analysis, factors))
-    yield Family("paths", lambda: element_paths(site, joints, margins, analysis, factors))
 
 
 def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:

@@ -185,8 +185,6 @@ def section_width_in(loop: Loop, *, axis: int, at_in: float) -> float:
 def finished_hole_in(site: Site, hole: Hole) -> float:
     """Diameter of a hole as it takes metal away from a section.
 
-    Args:
-        hole: measured, or as drawn.
     Returns:
         float: as measured; else of the final drill that the job names; else of the usual drill for the rivet, or of
             the close clearance drill for the screw [in].

@@ -30,23 +30,6 @@ class RoundedBox:
     height_in: float
     radius_in: float
 
-    @property
-    def is_circle(self) -> bool:
-        """Whether it is round."""
-        return (
-            abs(self.width_in - self.height_in) < _SAME_IN and self.radius_in > self.width_in / 2 - _SAME_IN
-        )
-
-    @property
-    def side_ratio(self) -> float:
-        """Long over short side [-]."""
-        return max(self.width_in, self.height_in) / min(self.width_in, self.height_in)
-
-    @property
-    def radius_ratio(self) -> float:
-        """Radius over half the short side [-]."""
-        return min(self.radius_in / (min(self.width_in, self.height_in) / 2), 1.0)
-
 
 def rounded_box(loop: Loop) -> RoundedBox:
     """Read an opening as a rounded box.
@@ -89,7 +72,8 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         Quantity("Ny", ny_lbf_in, "lbf/in"),
         Quantity("q", q_lbf_in, "lbf/in"),
     )
-    if box.is_circle:
+    short_in, long_in = sorted((box.width_in, box.height_in))
+    if long_in - short_in < _SAME_IN and box.radius_in > box.width_in / 2 - _SAME_IN:
         mean, radius = (nx_lbf_in + ny_lbf_in) / 2, math.hypot((nx_lbf_in - ny_lbf_in) / 2, q_lbf_in)
         high, low = mean + radius, mean - radius
         return work_out(
@@ -100,10 +84,11 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         )
     long_is_x = box.width_in >= box.height_in
     names = ("along long side", "across long side") if long_is_x else ("across long side", "along long side")
-    shape = (Quantity("a/b", box.side_ratio, ""), Quantity("r/b", box.radius_ratio, ""))
+    side_ratio, radius_ratio = long_in / short_in, min(box.radius_in / (short_in / 2), 1.0)
+    shape = (Quantity("a/b", side_ratio, ""), Quantity("r/b", radius_ratio, ""))
     factors = []
     for symbol, name in (("Kx", names[0]), ("Ky", names[1]), ("Kq", "shear")):
-        found = opening_concentration(name, side_ratio=box.side_ratio, radius_ratio=box.radius_ratio)
+        found = opening_concentration(name, side_ratio=side_ratio, radius_ratio=radius_ratio)
         factors.append(
             work_out(
                 found.value,

@@ -37,8 +37,6 @@ class Path:
 
     Args:
         asks: in parts of what is there: above 1 it is short [-].
-        source: what it rests on.
-        grade: how far that is to be trusted.
     """
 
     asks: float
@@ -83,7 +81,6 @@ def two_paths(
         reasons: every factor between them: their product is that of the paths, before anything is rounded up.
         told: values of the sentences `paths_agree.<code>`, `paths_more.<code>` and `paths_less.<code>`.
         advice: what to know where they differ.
-        holes: numbers of those concerned.
     Returns:
         Finding | None: pass where both are enough, a caution where only one is; None where both are short.
     Method: docs/theory/two_paths.md, eq. 1.

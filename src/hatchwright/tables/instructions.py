@@ -22,6 +22,11 @@ class Instruction:
         return f"{self.text} [{self.source}; {self.grade}]"
 
 
+def practised(text: str, of: str = "") -> Instruction:
+    """What common practice asks for, without a source; `of` names the practice where the text doesn't."""
+    return Instruction(text, Source("PRACTICE", of or text), Grade.PRACTICE)
+
+
 @dataclass(frozen=True, slots=True)
 class _Sentence(Record):
     key: str

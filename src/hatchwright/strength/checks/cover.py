@@ -7,7 +7,6 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import Literal
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.ground import Ground
@@ -15,7 +14,7 @@ from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
-from hatchwright.strength.checks.sheets import at_level, doubler_section
+from hatchwright.strength.checks.sheets import LEVELS, at_level, doubler_section
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.cover_plate import (
     SCREW_MODULUS_PSI,
@@ -37,7 +36,6 @@ from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.workings import Grade, Source
 
 _OF_JOB = Ground(Source("JOB-FILE", "loads.cover"), Grade.SHOP)
-_LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 
 S601 = strength_code("S601", "cover", theory="cover")
 S602 = strength_code("S602", "cover", theory="cover")
@@ -51,7 +49,6 @@ class ScrewStrength:
 
     Args:
         value: the lowest of shear and of bearing in each sheet, None where it could not be computed [lbf].
-        why: why not, and what to do.
         enter: entries of the job that would mend it.
     """
 
@@ -91,7 +88,7 @@ def _air_load(
     nu = cover.allowed.poisson_ratio
     moment = plate_moment(sides_in=sides_in, pressure_psi=pressure, poisson_ratio=nu)
     stress = plate_stress(moment, thickness_in=cover.thickness_in)
-    for level, symbol in _LEVELS:
+    for level, symbol in LEVELS:
         allowed, applied = strength_of(cover.allowed, symbol), at_level(stress, level, factors)
         yield Margin(S601.code, said("S601.subject"), name, level, applied, allowed)
     reaction = plate_edge_reaction(sides_in=sides_in, pressure_psi=pressure)

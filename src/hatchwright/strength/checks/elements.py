@@ -188,8 +188,6 @@ def element_findings(
 def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
     """Why there are no finite elements.
 
-    Args:
-        error: what stopped them.
     Returns:
         Finding: S816, unknown: what hand methods cannot see stays open; S100 where a table lacks a value.
     """
@@ -231,7 +229,10 @@ def _at_limit(peak: Peak, name: str, found: CaseAnalysis, factors: Factors) -> W
 def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     states = (State.AS_IT_WAS, State.CUT, State.SHEETS_APART, State.SHEETS_TOGETHER)
     if found.not_buckled:
-        yield _not_compared(found)
+        # Without a margin beside it, as on the restore basis, what could not be compared is not shown.
+        open_ = Status.UNKNOWN if found.case.is_restored else Status.CAUTION
+        why, enter_ = found.not_buckled, _enter(found)
+        yield told(S812, open_, _compared(found), ELEMENTS, why, limit=1.0, enter=enter_)
     factors = {state: found.buckling[state].factor for state in states if state in found.buckling}
     if len(factors) < len(states) or not all(map(math.isfinite, factors.values())):
         return
@@ -251,10 +252,3 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
 def _compared(found: CaseAnalysis) -> Said:
     is_turned = found.case.is_restored and not found.case.q.value
     return said("S812.subject_in_compression" if is_turned else "S812.subject", case=found.case.name)
-
-
-def _not_compared(found: CaseAnalysis) -> Finding:
-    """Without a margin beside it, as on the restore basis, what could not be compared is not shown."""
-    status = Status.UNKNOWN if found.case.is_restored else Status.CAUTION
-    why = (found.not_buckled,) if found.not_buckled else ()
-    return told(S812, status, _compared(found), ELEMENTS, *why, limit=1.0, enter=_enter(found))

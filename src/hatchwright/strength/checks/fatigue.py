@@ -8,7 +8,7 @@ from functools import partial
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.said import Said, inch, said
+from hatchwright.said import inch, said
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
@@ -34,31 +34,21 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
         Family: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
     """
-    try:
-        box: RoundedBox | None = rounded_box(site.layout.opening)
-        why: tuple[Said | str, ...] = ()
-    except TableError as error:
-        box, why = None, told_of(error)
     for case in cases:
         if not case.is_restored:
-            yield Family("fatigue", partial(_edge, site, box, why, case, factors))
+            yield Family("fatigue", partial(_edge, site, case, factors))
             yield Family("fatigue", partial(_first_row, site, case, factors))
     yield Family("fatigue", partial(_one_sided, site))
 
 
-def _edge(
-    site: Site, box: RoundedBox | None, why: tuple[Said | str, ...], case: Case, factors: Factors
-) -> Iterator[Finding]:
+def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
     subject = said("S701.subject", case=case.name)
-    if box is not None:
-        try:
-            peak = _peak(site, box, case)
-        except TableError as error:
-            box, why = None, told_of(error)
-    if box is None:
-        yield told(S701, Status.UNKNOWN, subject, cap, *why, limit=limit_psi, unit="psi")
+    try:
+        peak = _peak(site, rounded_box(site.layout.opening), case)
+    except TableError as error:
+        yield told(S701, Status.UNKNOWN, subject, cap, *told_of(error), limit=limit_psi, unit="psi")
         return
     skin, safety = site.skin, factors.of_safety
     stress_psi = peak.value / skin.thickness_in / safety.value

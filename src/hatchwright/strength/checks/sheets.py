@@ -36,7 +36,8 @@ S305 = strength_code("S305", "rows", "skin", theory="net_section", shelf=Shelf.K
 S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section", cause="doubler_section")
 
 _METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
-_LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
+LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
+"""What metal in tension is held to at each load."""
 
 
 def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
@@ -59,13 +60,13 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
     direct, skin, outer = case.along(side.axis), site.skin, _outermost(side)
     if direct.value <= 0 or outer is None or outer.pitch_in is None:
         return
-    for level, at_yield in _LEVELS:
+    for level, symbol in LEVELS:
         allowed = row_running_strength(
             skin.allowed,
             thickness_in=skin.thickness_in,
             pitch_in=outer.pitch_in,
             hole_in=max(finished_hole_in(site, hole) for hole in outer.holes),
-            at_yield=at_yield,
+            strength=symbol,
         )
         applied = at_level(direct, level, factors)
         yield Margin(S301.code, said("S301.subject", side=side.name), case.name, level, applied, allowed)
@@ -76,13 +77,7 @@ def _outermost(side: CutSide) -> RivetRow | None:
 
 
 def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
-    """A load at ultimate as it is, at limit divided by the factor of safety.
-
-    Args:
-        load: ultimate.
-    Returns:
-        Worked: in the unit of the load.
-    """
+    """A load at ultimate as it is, at limit divided by the factor of safety."""
     if level is Level.ULTIMATE:
         return load
     equation = f"{load.symbol} limit = {load.symbol} / f [{load.unit}]"
@@ -140,7 +135,7 @@ def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
 
 def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty", "Fcy"]], ...]:
     """In compression yield ends it, so that alone is asked, at ultimate load."""
-    return ((Level.ULTIMATE, "Fcy"),) if compressed else ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
+    return ((Level.ULTIMATE, "Fcy"),) if compressed else LEVELS
 
 
 @dataclass(frozen=True, slots=True)
