@@ -16,7 +16,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import plain
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
@@ -70,10 +70,8 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
         "schema": SCHEMA,
         "tools": [
             {
-                "name": answer.tool.name,
-                "kind": answer.tool.kind,
-                "worst": str(answer.worst),
-                "findings": plain(answer.findings, answer.unit),
+                **picked(answer.tool, answer.unit, "name", "kind"),
+                **picked(answer, answer.unit, "worst", "findings"),
             }
             for answer in answers
         ],
