@@ -39,10 +39,9 @@ class ToolAnswer:
 
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
-    """Judge each tool of a shelf as if it were the job's own.
+    """Judge each tool of a shelf as if it were the job's own: what does best first, in the order of the shelf
+    where they are equal.
 
-    Returns:
-        tuple: what does best first, in the order of the shelf where they are equal.
     Raises:
         JobError: a file is refused.
         TableError: a table of the shop is refused.

@@ -75,10 +75,9 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
 def pin_files(
     examination: Examination, *, stamp: datetime, paper: Paper = Paper.LETTER, stem: str = ""
 ) -> tuple[MadeFile, ...]:
-    """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
+    """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG), the other side's too when both get
+    the opening.
 
-    Returns:
-        tuple[MadeFile, ...]: the other side's too when both get the opening.
     Raises:
         JobError: a size that the plan needs is missing.
         ExportError: there is no template, or a file did not read back as it was drawn.
