@@ -69,11 +69,7 @@ class Frame:
         return a * d - b * c < 0
 
     def to_page(self, x_in: float, y_in: float) -> tuple[float, float]:
-        """Take a point of the job to the page.
-
-        Returns:
-            tuple: page x (right) and page y (up) [in].
-        """
+        """Take a point of the job to the page: x to the right, y up [in]."""
         (a, b), (c, d) = self.matrix
         return a * x_in + b * y_in, c * x_in + d * y_in
 
@@ -89,9 +85,6 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
     """Where each direction of the aircraft points on a page seen from outside.
 
     Upper and lower skins are drawn with FWD up, side skins with UP up. Left and right are those of the pilot.
-
-    Returns:
-        dict: direction word to page direction [-].
     """
     seen: dict[str, tuple[float, float]] = {}
     if surface == "side":

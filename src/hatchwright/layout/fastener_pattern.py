@@ -21,12 +21,10 @@ MOST_HOLES = 2000
 
 
 def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
-    """Lay one row of rivets.
+    """Hole centers of one row of rivets, in order [in].
 
     Args:
         where: field to name in an error.
-    Returns:
-        list: hole centers in order [in].
     Raises:
         GeometryError: the row cannot be laid there.
         JobError: its pitch or count asks for more than `MOST_HOLES`; none is laid then.
@@ -84,14 +82,12 @@ def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
 
 
 def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> Points:
-    """Lay the screws of a cover.
+    """Centers of the screws of a cover, in order round it [in].
 
     Args:
         cover: outline of the cover [in].
         opening: the opening; its straights are where clip nuts can sit [in].
         where: field to name in an error.
-    Returns:
-        list: screw centers in order round the cover [in].
     Raises:
         GeometryError: the screws cannot be laid there.
         JobError: their pitch or count asks for more than `MOST_HOLES`; none is laid then.

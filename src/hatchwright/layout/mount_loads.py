@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from hatchwright.job.mount import Mount
@@ -25,11 +24,6 @@ class MountLoad:
     load_lbf: float
     working: Working
     held_lbf: float | None
-
-    @property
-    def words(self) -> str:
-        """The load to a tenth, never rounded down, such as ``46.2 lbf``."""
-        return f"{math.ceil(10.0 * self.load_lbf - 1e-6) / 10.0:.1f} lbf"
 
 
 def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoad, ...]:
