@@ -38,12 +38,13 @@ SIZES_IN = [3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4]
 )
 def test_part_numbers(text: str, diameter_in: float, length_in: float, is_flush: bool) -> None:
     part = parse_rivet(text)
-    assert (part.diameter_in, part.length_in, part.is_flush) == (diameter_in, length_in, is_flush)
+    assert part.length_16ths is not None
+    assert (part.diameter_in, part.length_16ths / 16, part.is_flush) == (diameter_in, length_in, is_flush)
 
 
 def test_a_part_number_may_leave_the_length_open() -> None:
     part = parse_rivet("MS20426AD3")
-    assert part.length_in is None
+    assert part.length_16ths is None
     assert str(part) == "MS20426AD3"
 
 

@@ -138,13 +138,6 @@ class Pieces:
         step = np.arange(len(which)) - np.repeat(np.cumsum(steps) - steps, steps)
         return which, step / steps[which]
 
-    def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
-        """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
-        circling = 1j * np.sign(self.bulge[which]) * (points - self.center[which])
-        along: Complexes = np.where(self.is_arc[which], circling, (self.end - self.start)[which])
-        unit: Complexes = along / np.abs(along)
-        return unit
-
     def boxes(self) -> tuple[Floats, Floats, Floats, Floats]:
         """x_min, y_min, x_max, y_max of the box round each piece, each of shape (n,) [in]."""
         start, end = self.start, self.end

@@ -25,12 +25,10 @@ class Stations:
     Args:
         along_in: arc lengths from the loop's first vertex, shape (n,) [in].
         points: the places, shape (n, 2) [in].
-        tangents: unit directions of the run there, shape (n, 2) [-].
     """
 
     along_in: Floats
     points: Floats
-    tangents: Floats
 
 
 def stations(
@@ -65,8 +63,7 @@ def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
     along = np.mod(np.atleast_1d(np.asarray(along_in, dtype=float)), ends[-1])
     which = np.minimum(np.searchsorted(ends, along, side="right"), parts.count - 1)
     share = (along - (ends[which] - parts.length_in[which])) / parts.length_in[which]
-    places = parts.at(which, share)
-    return Stations(along, points_of(places), points_of(parts.tangent_at(places, which)))
+    return Stations(along, points_of(parts.at(which, share)))
 
 
 def corner_middles(loop: Loop) -> tuple[float, ...]:

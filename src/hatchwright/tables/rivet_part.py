@@ -79,11 +79,6 @@ class RivetPart:
         return self.diameter_32nds / 32
 
     @property
-    def length_in(self) -> float | None:
-        """Length, under the head or over all as the family has it; None when left open [in]."""
-        return None if self.length_16ths is None else self.length_16ths / 16
-
-    @property
     def is_flush(self) -> bool:
         """Whether the head is countersunk."""
         return self.head.is_flush
@@ -109,8 +104,8 @@ def parse_rivet(text: str) -> RivetPart:
         EntryError: the text is no such part number, or names what is not made.
     Source: [FAA-CT-8080-8D], exhibit 1; half lengths [AC43.13-1B], par. 4-57a(4).
 
-    >>> parse_rivet("MS20470AD4-3.5").length_in
-    0.21875
+    >>> parse_rivet("MS20470AD4-3.5").length_16ths
+    3.5
     """
     found, where = _PART.fullmatch(text.strip().upper()), repr(text[:40])
     if found is None:
