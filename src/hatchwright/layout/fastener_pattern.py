@@ -98,12 +98,12 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
         return _on_straights(screws, path, opening, where=where)
     _x_min, y_min, x_max, y_max = path.bounds
     start = nearest_station(path, (x_max, (y_min + y_max) / 2.0))
-    if screws.count is not None:
-        pitch = path.length_in / screws.count
-        found = stations(path, pitch_in=pitch * (1 + 1e-12), forced=(start,), shift_ratio=0.5)
+    if screws.pitch is not None:
+        pitch_in = screws.pitch.inch
     else:
-        assert screws.pitch is not None  # Screws take a pitch or a count
-        found = stations(path, pitch_in=screws.pitch.inch, forced=(start,), shift_ratio=0.5)
+        assert screws.count is not None  # Screws take a pitch or a count
+        pitch_in = path.length_in / screws.count * (1 + 1e-12)
+    found = stations(path, pitch_in=pitch_in, forced=(start,), shift_ratio=0.5)
     return [tuple(point) for point in found.points.tolist()]
 
 

@@ -17,13 +17,8 @@ from hatchwright.making.template.key_findings import key_findings
 
 
 def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...]:
-    """Judge the making of a job.
-
-    Args:
-        making: None when the job has no template or none can be made.
-    Returns:
-        tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.
-    """
+    """Judge the making of a job, None where it has no template or none can be made: T1xx to T9xx in the order
+    of their code, without T2xx, which only a trial gives."""
     found = [*template_findings(layout, making)]
     if making:
         found += pilot_findings(making)

@@ -27,12 +27,7 @@ _FEWER = (1, 2, 4, 6, 8)
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One change that may be tried.
-
-    Args:
-        entries: to be typed anew together.
-        what: a noun phrase with the old number and the new one.
-    """
+    """One change that may be tried: entries to be typed anew together, and a noun phrase of old and new."""
 
     entries: tuple[EntryChange, ...]
     what: Said

@@ -96,11 +96,8 @@ def sweep_of(
 
 
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
-    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
-
-    Returns:
-        tuple[Task, ...]: none with more than a dozen variants.
-    """
+    """Part the variants into tasks of a dozen at most; those of one geometry stand together, so that sheets
+    are factorized once."""
     groups: dict[tuple[str, ...], list[Variant]] = {}
     for variant in variants:
         geometry = tuple(value for field, value in variant if not field.endswith("thickness"))

@@ -18,12 +18,7 @@ SCHEMA = 2
 
 
 def report(examination: Examination) -> dict[str, Any]:
-    """Turn an examination into plain values.
-
-    Returns:
-        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `other_side`,
-            `remedies`, `not_checked`.
-    """
+    """Turn an examination into plain values, documented in docs/check-json.md."""
     job = examination.job
     return {
         "schema": SCHEMA,

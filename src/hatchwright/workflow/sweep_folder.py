@@ -121,11 +121,6 @@ def _column(name: str, unit: Unit) -> tuple[str, float]:
     return f"{begins}_{named.lower()}", factor
 
 
-def _headings(sweep: Sweep) -> list[str]:
-    results = (_column(name, sweep.unit)[0] for name in RESULTS)
-    return [*(variation.field for variation in sweep.variations), *results]
-
-
 def _cell(row: SweepRow, name: str, unit: Unit) -> object:
     value = getattr(row, name)
     if value is None:
@@ -145,10 +140,11 @@ def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
     with table.open("a", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         if fresh:
-            writer.writerow(_headings(sweep))
+            results = (_column(name, sweep.unit)[0] for name in RESULTS)
+            writer.writerow([*(variation.field for variation in sweep.variations), *results])
         for row in rows:
-            results = (_cell(row, name, sweep.unit) for name in RESULTS)
-            writer.writerow([*(value for _, value in row.variant), *results])
+            cells = (_cell(row, name, sweep.unit) for name in RESULTS)
+            writer.writerow([*(value for _, value in row.variant), *cells])
         file.flush()
         os.fsync(file.fileno())
 

@@ -8,9 +8,8 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import practice
 from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN
 from hatchwright.making.cutter.starter import (
-    BEFORE_IN,
-    THROUGH_IN,
     DrilledHole,
     best_starter,
     chosen_starter,

@@ -49,22 +49,13 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
     try:
         making = making or making_of(layout)
     except GeometryError as error:
-        return (_does_not_fit(error),)
+        # T100: the cutter, its guide and the end mill fit the opening.
+        cause = error.where if isinstance(error.where, str) else ""
+        subject = said("T100.subject")
+        return (stated("T100", Status.STOP, subject, CLOSED_FORM, *why(error), cause=cause),)
     if making is None:
         return ()
     return (_over_cut(making), _corner(making), _runs(making), *_room(making), _offset(making))
-
-
-def _does_not_fit(error: GeometryError) -> Finding:
-    """T100: the cutter, its guide and the end mill fit the opening."""
-    return stated(
-        "T100",
-        Status.STOP,
-        said("T100.subject"),
-        CLOSED_FORM,
-        *why(error),
-        cause=error.where if isinstance(error.where, str) else "",
-    )
 
 
 def _over_cut(making: Making) -> Finding:
@@ -178,12 +169,8 @@ def _offset(making: Making) -> Finding:
 
 
 def pilot_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the pilot holes of a job's template.
-
-    Returns:
-        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
-            shown for what no table lists; empty without pilot holes.
-    """
+    """Judge the pilot holes of a job's template: T106 for each size that is drilled through it too large, one
+    that passes when none is; not shown for what no table lists; empty without pilot holes."""
     holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes)
     if not holes:
         return lacking

@@ -12,11 +12,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
-    """The nearest place of an edge.
-
-    Args:
-        along: direction of the edge there, a unit vector; None at a vertex, where it has two.
-    """
+    """The nearest place of an edge, and its unit direction there; None at a vertex, where it has two."""
 
     distance_in: float
     along: Point | None

@@ -55,11 +55,7 @@ class ToolRun:
 
 @dataclass(frozen=True, slots=True)
 class Toolpath:
-    """How a template is made on a machine.
-
-    Args:
-        runs: one a tool, in the order of the work.
-    """
+    """How a template is made on a machine: one run a tool, in the order of the work."""
 
     blank: Blank
     runs: tuple[ToolRun, ...]
