@@ -15,7 +15,7 @@ Side = Literal["left", "right", "center"]
 Surface = Literal["upper", "lower", "side"]
 Direction = Literal["FWD", "AFT", "OUTBD", "INBD", "LEFT", "RIGHT", "UP", "DOWN"]
 
-_OPPOSITE: dict[str, Direction] = {
+OPPOSITE: dict[str, Direction] = {
     "FWD": "AFT",
     "AFT": "FWD",
     "OUTBD": "INBD",
@@ -25,11 +25,7 @@ _OPPOSITE: dict[str, Direction] = {
     "UP": "DOWN",
     "DOWN": "UP",
 }
-
-
-def opposite(direction: Direction) -> Direction:
-    """Which way lies straight behind a direction."""
-    return _OPPOSITE[direction]
+"""Which way lies straight behind a direction."""
 
 
 class FrameEntry(Entered):
@@ -97,7 +93,7 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
             sign = 1.0 if side == "left" else -1.0
             seen["OUTBD"] = (sign * seen["LEFT"][0], 0.0)
     for word, (x, y) in list(seen.items()):
-        seen[_OPPOSITE[word]] = (0.0 - x, 0.0 - y)
+        seen[OPPOSITE[word]] = (0.0 - x, 0.0 - y)
     return seen
 
 
@@ -118,7 +114,7 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
                 where=f"frame.{axis}",
                 remedy=said("job.use_one_of", words=words),
             )
-    if entry.y in (entry.x, _OPPOSITE[entry.x]):
+    if entry.y in (entry.x, OPPOSITE[entry.x]):
         raise EntryError.saying("job.axes_along", where="frame.y")
     return Frame(
         origin=entry.origin,

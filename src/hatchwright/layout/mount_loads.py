@@ -47,7 +47,7 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
             Quantity("factor", factor.value, ""),
             Quantity("weight", weight, "lb"),
         )
-        loads.append(MountLoad(direction, load_lbf, working, _held(mount, direction)))
+        loads.append(MountLoad(direction, load_lbf, working, getattr(mount.test, direction, None)))
     return tuple(loads)
 
 
@@ -71,9 +71,4 @@ def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
         Quantity("A", area_ft2, "ft^2"),
         Quantity("V", speed_mph, "mph"),
     )
-    return MountLoad("aft", safety.value * drag_lbf, working, _held(mount, "aft"))
-
-
-def _held(mount: Mount, direction: str) -> float | None:
-    held: float | None = getattr(mount.test, direction) if mount.test else None
-    return held
+    return MountLoad("aft", safety.value * drag_lbf, working, mount.test.aft if mount.test else None)
