@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass
@@ -224,8 +225,8 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
     return tuple(
         one.document
         for one in asked
-        if (one.head_min_in is not None and head.diameter_in < one.head_min_in - FLOAT_NOISE)
-        or (one.head_max_in is not None and head.diameter_in > one.head_max_in + FLOAT_NOISE)
+        if head.diameter_in < (one.head_min_in or 0.0) - FLOAT_NOISE
+        or head.diameter_in > (one.head_max_in or math.inf) + FLOAT_NOISE
     )
 
 

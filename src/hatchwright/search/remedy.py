@@ -35,15 +35,9 @@ Key = tuple[str, str]
 
 
 def remedies(layout: Layout, judged: Iterable[Finding], lines: Iterable[Line]) -> Tried:
-    """What was tried and may be told beside the worst finding of each cause.
-
-    Args:
-        judged: every finding of its rules and its making.
-        lines: causes, the gravest first.
-    Returns:
-        tuple: finding and remedy, those that have one; never for the other side of a job, whose own side would have to
-            be tried too.
-    """
+    """What was tried and may be told beside the worst finding of each cause, the gravest first: finding and
+    remedy, those that have one; never for the other side of a job, whose own side would have to be tried
+    too."""
     asking = tuple(line for line in lines if _asks(line))
     if not may_try(layout.job, asking):
         return ()

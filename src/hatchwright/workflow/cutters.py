@@ -15,7 +15,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import plain
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
@@ -38,10 +38,9 @@ class ToolAnswer:
 
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
-    """Judge each tool of a shelf as if it were the job's own.
+    """Judge each tool of a shelf as if it were the job's own: what does best first, in the order of the shelf
+    where they are equal.
 
-    Returns:
-        tuple: what does best first, in the order of the shelf where they are equal.
     Raises:
         JobError: a file is refused.
         TableError: a table of the shop is refused.
@@ -69,10 +68,8 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
         "schema": SCHEMA,
         "tools": [
             {
-                "name": answer.tool.name,
-                "kind": answer.tool.kind,
-                "worst": str(answer.worst),
-                "findings": plain(answer.findings, answer.unit),
+                **picked(answer.tool, answer.unit, "name", "kind"),
+                **picked(answer, answer.unit, "worst", "findings"),
             }
             for answer in answers
         ],

@@ -154,12 +154,11 @@ def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = T
 def examine_holes(
     job: Job, shop: ShopTables | None = None, *, marked: Collection[str] | None = None
 ) -> Examination:
-    """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
+    """Lay out a job and judge the single holes that its drawing marks, without a template; who redraws while
+    one types asks for the rest afterwards.
 
     Args:
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
-    Returns:
-        Examination: with the findings of single holes alone, and no template.
     Raises:
         JobError: what was entered cannot be laid out.
     """

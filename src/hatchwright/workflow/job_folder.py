@@ -148,14 +148,10 @@ class JobFolder:
             return new
 
     def undo(self, name: str, base: str) -> str:
-        """Put the text before the last step back.
+        """Put the text before the last step back; the same text when there is nothing to undo.
 
-        Args:
-            base: version that the page shows.
-        Returns:
-            str: the text that is now on disk; the same when there is nothing to undo.
         Raises:
-            ChangedElsewhereError: the file is not the one that the page shows.
+            ChangedElsewhereError: the file is not of the version that the page shows.
         """
         with self._lock:
             text = self._shown(name, base)
@@ -170,14 +166,10 @@ class JobFolder:
             return earlier
 
     def redo(self, name: str, base: str) -> str:
-        """Put back what was undone last.
+        """Put back what was undone last; the same text when there is nothing to put back.
 
-        Args:
-            base: version that the page shows.
-        Returns:
-            str: the text that is now on disk; the same when there is nothing to put back.
         Raises:
-            ChangedElsewhereError: the file is not the one that the page shows.
+            ChangedElsewhereError: the file is not of the version that the page shows.
         """
         with self._lock:
             text = self._shown(name, base)

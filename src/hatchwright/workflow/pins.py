@@ -75,10 +75,9 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
 def pin_files(
     examination: Examination, *, stamp: datetime, paper: Paper = Paper.LETTER, stem: str = ""
 ) -> tuple[MadeFile, ...]:
-    """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
+    """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG), the other side's too when both get
+    the opening.
 
-    Returns:
-        tuple[MadeFile, ...]: the other side's too when both get the opening.
     Raises:
         JobError: a size that the plan needs is missing.
         ExportError: there is no template, or a file did not read back as it was drawn.
@@ -101,25 +100,15 @@ def pin_values(report: PinReport) -> dict[str, Any]:
     pins, unit = report.pins, report.examination.job.unit
     return {
         "schema": SCHEMA,
-        "reach_in": pins.reach_in,
-        "clear_of_rough_line_in": pins.clear_in,
-        "pins": [
-            {"place_in": list(pin.place), "hole": pin.hole, "is_clamp": pin.is_clamp} for pin in pins.pins
-        ],
+        **picked(pins, unit, "reach_in", clear_of_rough_line_in="clear_in"),
+        "pins": [picked(pin, unit, "hole", "is_clamp", place_in="place") for pin in pins.pins],
         "blocked_share": pins.plan.blocked_share if pins.plan else None,
         "stages": [
             {
-                "pins": list(stage.pins),
-                "hold_ratio": stage.hold_ratio,
-                "worst_place_in": list(stage.worst),
-                "cut": [{"from_in": list(one.start), "to_in": list(one.end)} for one in stage.stretches],
+                **picked(stage, unit, "pins", "hold_ratio", worst_place_in="worst"),
+                "cut": [picked(one, unit, from_in="start", to_in="end") for one in stage.stretches],
                 "runs": [
-                    {
-                        **picked(run, unit, "name", "begin", "after"),
-                        "start_in": list(run.start),
-                        "end_in": list(run.end),
-                        "tab_in": list(run.tab) if run.tab else None,
-                    }
+                    picked(run, unit, "name", "begin", "after", start_in="start", end_in="end", tab_in="tab")
                     for run in runs
                 ],
                 "note": note,

@@ -61,9 +61,8 @@ def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
         "lines": [
             {
                 "shelf": line.shelf.name.lower(),
-                "status": str(line.status),
                 "words": line_text(line, unit),
-                **picked(line, unit, "codes", "holes", "more"),
+                **picked(line, unit, "status", "codes", "holes", "more"),
                 "is_acknowledged": line.acknowledged is not None,
                 "reason": line.acknowledged.reason if line.acknowledged else "",
                 "initials": line.acknowledged.initials if line.acknowledged else "",

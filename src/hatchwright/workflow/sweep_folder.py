@@ -58,12 +58,9 @@ def run_sweep(
 
 
 def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path | None:
-    """Draw the trade-off of a sweep.
+    """Draw the trade-off of a sweep, over an earlier picture in its folder; None when no variant has both a
+    margin and a doubler.
 
-    Args:
-        folder: of the sweep; an earlier picture in it is replaced.
-    Returns:
-        Path | None: the picture, None when no variant has both a margin and a doubler.
     Raises:
         ExportError: the folder cannot be written.
     """

@@ -17,7 +17,6 @@ from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Place, inch, said
-from hatchwright.workings import Quantity
 
 _SAME_IN = 1e-6
 _WANDER_DEG = 10.0
@@ -82,12 +81,8 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
         return
     highest, allowance_in = left.ridges[0], cutter.filing_allowance.inch
     gentle_in = advance_for_scallop_in(cut_in=cut_in, height_in=allowance_in)
-    working = _SCALLOP.working(
-        "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner",
-        Quantity("h", highest.height_in, "in"),
-        Quantity("2 c", cut_in, "in"),
-        Quantity("p", cutter.advance.inch, "in"),
-    )
+    formula = "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner"
+    working = _SCALLOP.lengths(formula, h=highest.height_in, **{"2 c": cut_in}, p=cutter.advance.inch)
     judged = _SCALLOP.at_most(Measure("h", highest.height_in), allowance_in, working, fails_as=Status.CAUTION)
     yield held(
         "T403",

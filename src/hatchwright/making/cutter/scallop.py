@@ -81,12 +81,9 @@ def reentrant_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: 
 
 
 def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
-    """The longest advance on a straight side whose ridge is no higher than wanted [in].
+    """The longest advance on a straight side whose ridge is no higher than wanted: p = 2 sqrt(2 rc h - h^2),
+    h at most half the cut [in].
 
-    Args:
-        height_in: ridge that is wanted, at most half the cut [in].
-    Returns:
-        float: p = 2 sqrt(2 rc h - h^2) [in].
     Method: docs/theory/scallop.md, eq. 4.
     """
     height_in = min(height_in, cut_in / 2.0)

@@ -25,7 +25,6 @@ from hatchwright.making.making import Cutting, cutting_of
 from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, missing, room, said
-from hatchwright.workings import Quantity
 
 _THEORY = "docs/theory/starter.md"
 _BEHIND = practice(f"drilling in front of something; {_THEORY}")
@@ -133,12 +132,8 @@ def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
 def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
     stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
-    working = _BEHIND.working(
-        "stop = skin + through",
-        Quantity("stop", stop_in, "in"),
-        Quantity("skin", stop_in - THROUGH_IN, "in"),
-        Quantity("through", THROUGH_IN, "in"),
-    )
+    skin_in = stop_in - THROUGH_IN
+    working = _BEHIND.lengths("stop = skin + through", stop=stop_in, skin=skin_in, through=THROUGH_IN)
     if nearest is None:
         return stated(
             "T602", Status.PASS, said("T602.subject"), _BEHIND, value=stop_in, unit="in", working=(working,)

@@ -90,14 +90,9 @@ def pin_layout(making: Making) -> PinLayout:
 
 
 def widest_body_in(making: Making) -> float | None:
-    """The widest body of a tool past which the template of a job can be held.
-
-    Args:
-        making: of one run, with the sizes that a plan needs and without a plan.
-    Returns:
-        float | None: to 1/64 in, less than that of the tool in hand; None when none narrower than its guide or its
-            cut would do [in].
-    """
+    """The widest body of a tool past which the template of a job can be held, for a cut of one run that has
+    the sizes but no plan: to 1/64 in, less than that of the tool in hand; None when none narrower than its
+    guide or its cut would do [in]."""
     tool_in, pin_in = _bodies_in(making)
     low, high = int(64.0 * making.chain.guide.cut_in) + 1, int(64.0 * tool_in)
     best: float | None = None

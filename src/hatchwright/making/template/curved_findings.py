@@ -22,7 +22,7 @@ from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.workings import Quantity, Working
+from hatchwright.workings import Working
 
 NOTICED_IN = 0.004
 """Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""
@@ -78,11 +78,6 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _working(formula: str, result: str, value: float, **values: float) -> Working:
-    put_in = (Quantity(symbol, number, "in") for symbol, number in values.items())
-    return _FORM.working(formula, Quantity(result, value, "in"), *put_in)
-
-
 def _noticed(symbol: str, error_in: float, *more: Working) -> Judgement:
     """Hold an error of a hole pattern to what is noticed."""
     return _PRACTICE.at_most(Measure(symbol, error_in), NOTICED_IN, *more, fails_as=Status.CAUTION)
@@ -105,7 +100,7 @@ def _radius(skin: CurvedSkin, curvature: Curvature) -> Finding:
         value=skin.radius_in,
         unit="in",
         enter=() if is_straight else ("skin.curvature.other_rise",),
-        working=(_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),),
+        working=(_FORM.lengths("R = c^2/(8 h) + h/2", R=skin.radius_in, c=chord_in, h=rise_in),),
     )
 
 
@@ -122,14 +117,14 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Finding:
     arc_in = _farthest_in(layout, skin)
     error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
     working = [
-        _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
-        _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
+        _FORM.lengths("s - R sin(s/R)", error=error_in, s=arc_in, R=skin.radius_in),
+        _FORM.lengths("R (1 - cos(s/R))", **{"stand-off": off_in}, s=arc_in, R=skin.radius_in),
     ]
     drilled = said("T702.misses_the_skin")
     if arc_in < skin.radius_in:
         beyond_in = skin.radius_in * math.asin(arc_in / skin.radius_in) - arc_in
         drilled = said("T702.drilled", by=inch(beyond_in, fine=True))
-        working.append(_working("R asin(s/R) - s", "drilled", beyond_in, s=arc_in, R=skin.radius_in))
+        working.append(_FORM.lengths("R asin(s/R) - s", drilled=beyond_in, s=arc_in, R=skin.radius_in))
     return held(
         "T702",
         _noticed("error", error_in, *working),
@@ -147,7 +142,7 @@ def _rigid_cut(layout: Layout, skin: CurvedSkin, cutter: Cutter, edge_in: float)
         _FORM.at_most(
             Measure("beyond", over_in),
             left_in,
-            _working("R asin(e/R) - e", "beyond", over_in, e=edge_in, R=skin.radius_in),
+            _FORM.lengths("R asin(e/R) - e", beyond=over_in, e=edge_in, R=skin.radius_in),
             fails_as=Status.STOP,
         ),
         said("T702.cut", by=inch(over_in, fine=True), edge=inch(edge_in), axis=_along(skin)),
@@ -186,10 +181,10 @@ def _flexed(layout: Layout, skin: CurvedSkin, template: Template) -> Finding:
             value=flat_in,
             unit="in",
             working=(
-                _working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
+                _FORM.lengths("L (R + T/2) / R", flat=flat_in, L=length_in, T=thick_in, R=skin.radius_in),
             ),
         )
-    working = _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
+    working = _FORM.lengths("L T / (2 R + T)", shrink=shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
     judged = _noticed("shrink", shrink_in, working)
     return replace(
         held(
@@ -211,21 +206,15 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin, doubler: Doubler) -> Finding
     outer_in = skin.radius_in - skin.thickness_in if inside else skin.radius_in + sheet_in
     middle_in = outer_in - sheet_in / 2.0
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
-    both_flat = _working(
-        f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)",
-        "off, both drilled flat",
-        both_in,
-        L=length_in,
-        t_s=skin.thickness_in,
-        t_d=sheet_in,
-        R=skin.radius_in,
-    )
+    sizes = {"L": length_in, "t_s": skin.thickness_in, "t_d": sheet_in, "R": skin.radius_in}
+    formula = f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)"
+    both_flat = _FORM.lengths(formula, **{"off, both drilled flat": both_in}, **sizes)
     return held(
         "T704",
         _noticed(
             "off",
             abs(growth_in),
-            _working("L R / R_m - L", "off", growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
+            _FORM.lengths("L R / R_m - L", off=growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
             both_flat,
         ),
         said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True)),
@@ -237,7 +226,7 @@ def _rolled(skin: CurvedSkin, doubler: Doubler) -> Finding:
     """T705: the radius that the doubler is rolled to."""
     outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
     sizes = {"R": skin.radius_in, "t_s": skin.thickness_in, "t_d": doubler.thickness.inch}
-    working = _working("R - t_s inside, R + t_d outside", "outer face", outer_in, **sizes)
+    working = _FORM.lengths("R - t_s inside, R + t_d outside", **{"outer face": outer_in}, **sizes)
     subject = said("T705.subject", outer=inch(outer_in), inner=inch(inner_in))
     return stated("T705", Status.PASS, subject, _FORM, value=outer_in, unit="in", working=(working,))
 
@@ -253,7 +242,9 @@ def _base(skin: CurvedSkin, mount: Mount) -> Finding:
         subject = said("T706.with_screws", mount=named, at_screws=inch(at_screws_in))
     return held(
         "T706",
-        _noticed("gap", gap_in, _working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in)),
+        _noticed(
+            "gap", gap_in, _FORM.lengths("R - sqrt(R^2 - a^2)", gap=gap_in, R=skin.radius_in, a=half_in)
+        ),
         subject,
         said("T706.do"),
     )
@@ -275,7 +266,7 @@ def _fan(skin: CurvedSkin, template: Template, cutter: Cutter) -> Finding:
         _FORM.at_most(
             Measure("beyond", beyond_in),
             cutter.filing_allowance.inch,
-            _working(formula, "beyond", beyond_in, **sizes, R=skin.radius_in),
+            _FORM.lengths(formula, beyond=beyond_in, **sizes, R=skin.radius_in),
             fails_as=Status.CAUTION,
         ),
         said("T707.subject"),

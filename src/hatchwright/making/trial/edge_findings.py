@@ -18,7 +18,7 @@ from hatchwright.metrology.edge_fit import EdgeFit
 from hatchwright.metrology.real_offset import GUM, Effect
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Said, inch, missing, said
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 _THEORY = "docs/theory/trial.md"
 _METHOD = Ground(Source(GUM, f"5.1.2 and G.2b; {_THEORY}"), Grade.COMPUTED)
@@ -132,10 +132,9 @@ def _corner(corner: TrialCorner) -> Finding:
         left if is_over else shows(corner.beyond, on=_METHOD),
         said("T211.subject", n=corner.count),
         *advice,
-        working=_METHOD.working(
+        working=_METHOD.lengths(
             "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
-            Quantity("R", corner.radius_in, "in"),
-            Quantity("R predicted", corner.predicted_in, "in"),
+            **{"R": corner.radius_in, "R predicted": corner.predicted_in},
         ),
     )
 

@@ -127,12 +127,8 @@ def _working(trial: Trial) -> Working:
 def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
     """T202: with the template as it is, metal is left outside the next cut everywhere."""
     left_in, within_in = allowance_in - trial.over_size_in / 2.0, trial.offset.next_cut_expanded_in
-    working = _METHOD.working(
-        "left = allowance - (cut - planned) / 2",
-        Quantity("left", left_in, "in"),
-        Quantity("allowance", allowance_in, "in"),
-        Quantity("cut - planned", trial.over_size_in, "in"),
-    )
+    sizes = {"left": left_in, "allowance": allowance_in, "cut - planned": trial.over_size_in}
+    working = _METHOD.lengths("left = allowance - (cut - planned) / 2", **sizes)
     judged = _METHOD.at_least(Measure("left", left_in, within_in), 0.0, working)
     advice = said("T202.do_not_use") if judged.status is Status.STOP else said("T202.not_shown")
     return held("T202", judged, said("T202.subject"), advice)
