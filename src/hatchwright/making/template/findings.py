@@ -63,8 +63,9 @@ def _over_cut(making: Making) -> Finding:
     over, guide = making.chain.deviation.over_cut, making.chain.guide
     depth_in = over.depth_in if over.depth_in > SAME_IN else 0.0
     least_in = (guide.guide_in - guide.cut_in) / 2.0
-    sizes = {"least re-entrant radius": least_in, "guide": guide.guide_in, "cut": guide.cut_in}
-    more = (CLOSED_FORM.lengths("Q >= (guide - cut) / 2", **sizes),) if making.is_window else ()
+    sizes = {"guide": guide.guide_in, "cut": guide.cut_in}
+    working = CLOSED_FORM.lengths("Q >= (guide - cut) / 2", **{"least re-entrant radius": least_in}, **sizes)
+    more = (working,) if making.is_window else ()
     judged = CLOSED_FORM.at_most(Measure("over-cut", depth_in), 0.0, *more)
     return held(
         "T101",
