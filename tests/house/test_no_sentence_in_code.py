@@ -27,7 +27,7 @@ FORMULAS = {
     "_critical", "_of_screw", "_stress", "_within", "lowest",
 }  # fmt: skip
 """Steps of an arithmetic: symbols and formulas, such as `Fc cr` and `opening / bay`, which are read as they stand."""
-PLACES = {"Source", "Cited", "Instruction", "_practice", "practice"}
+PLACES = {"Source", "Cited", "Instruction", "_practice", "practice", "practised"}
 """Places of a source, as the document itself names them: `par. 4-57, single row`."""
 BOUNDS = {"Bound", "bound", "reading"}
 """A bound: its formula, its unit and the place where it is published."""

@@ -48,12 +48,16 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
 
 
 def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> Finding:
+    no_reading, advice = {
+        "place": ("readings.no_place", "readings.measure_place"),
+        "size": ("readings.no_size", "readings.measure_size"),
+    }[what]
     return stated(
         "R928",
         Status.UNKNOWN,
-        said(f"readings.no_{what}", holes=numbered(*missing), row=holes[0].row, total=len(holes)),
+        said(no_reading, holes=numbered(*missing), row=holes[0].row, total=len(holes)),
         _MEASURING,
-        said(f"readings.measure_{what}"),
+        said(advice),
         holes=tuple(hole.number for hole in missing),
         cause=holes[0].row,
         enter=("as_made.holes",),
