@@ -93,11 +93,7 @@ def _numbers(text: str) -> tuple[int, ...]:
     parts = [part.strip() for part in text.split(",") if part.strip()]
     for part in parts:
         if not (part.isascii() and part.isdigit()):
-            raise EntryError(
-                words("command.strength.not_a_number", part=part),
-                where="--missing",
-                remedy=words("command.strength.write_as"),
-            )
+            raise EntryError.saying("command.strength.not_a_number", where="--missing", part=part)
     return tuple(int(part) for part in parts)
 
 

@@ -42,11 +42,7 @@ def command(
         _judge_held(job, held, other_side=other_side, shop=shop, as_json=as_json)
         return
     if out is None:
-        raise EntryError(
-            words("command.template.no_folder"),
-            where="--out",
-            remedy=words("command.template.name_the_folder"),
-        )
+        raise EntryError.saying("command.template.no_folder", where="--out")
     examination = examine_file(job, shop=shop)
     files = template_files(examination, stamp=now(), paper=paper, stem=job.stem, printable=printable)
     written = write_files(files, out, overwrite=overwrite)

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, retyped, taken
 from hatchwright.job.samples import confirmed, without_line
 from hatchwright.page.entry_sheet import Box, EntrySheet, Listing, Section
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.said import said
-from hatchwright.words.tell import tell
 
 
 def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
@@ -118,7 +116,7 @@ def with_part(text: str, path: str) -> tuple[str, str]:
     if isinstance(part, Listing):
         path = f"{path}.{len(part.lines)}"
     elif part.is_present:
-        raise JobError((_fault(path, "page.fault.there_already", "page.fault.fill_in_boxes"),))
+        raise JobError.about(path, "page.fault.there_already")
     return added(text, {path: part.new}), path
 
 
@@ -131,18 +129,14 @@ def without_part(text: str, path: str) -> str:
     part = _part(sheet_of(text), path)
     is_line = path.rpartition(".")[2].isdigit()
     if isinstance(part, Listing) or not (part.may_go or is_line):
-        raise JobError((_fault(path, "page.fault.needed", "page.fault.change_boxes"),))
+        raise JobError.about(path, "page.fault.needed")
     return confirmed(taken(without_line(text, path), [path]), ())
-
-
-def _fault(path: str, what: str, remedy: str) -> Fault:
-    return Fault(path, tell(said(what)), remedy=tell(said(remedy)))
 
 
 def _part(sheet: EntrySheet, path: str) -> Section | Listing:
     part = sheet.sections().get(path)
     if part is None or not path:
-        raise JobError((_fault(path[:80] or "part", "page.fault.no_such_part", "page.fault.reload"),))
+        raise JobError.about(path[:80] or "part", "page.fault.no_such_part")
     return part
 
 
@@ -154,12 +148,7 @@ def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
     Returns:
         str: the text with the choice, instead of an earlier one for the same rule.
     """
-    choices = raw_data(text).get("choices", [])
-    made = {"rule": rule, "reading": reading, "reason": reason}
-    for index, choice in enumerate(choices if isinstance(choices, list) else []):
-        if isinstance(choice, Mapping) and choice.get("rule") == rule:
-            return edited(text, {f"choices.{index}.{name}": value for name, value in made.items()})
-    return added(text, {f"choices.{len(choices)}": made})
+    return _noted(text, "choices", {"rule": rule}, {"reading": reading, "reason": reason})
 
 
 def with_acknowledged(text: str, numbers: Iterable[tuple[str, str]], *, reason: str, initials: str) -> str:
@@ -170,17 +159,17 @@ def with_acknowledged(text: str, numbers: Iterable[tuple[str, str]], *, reason: 
     Returns:
         str: the text with one entry a caution, instead of an earlier one for the same code and number.
     """
+    why = {"reason": reason, "initials": initials}
     for code, number in numbers:
-        known = raw_data(text).get("acknowledged", [])
-        known = known if isinstance(known, list) else []
-        made = {"code": code, "number": number, "reason": reason, "initials": initials}
-        same = [
-            index
-            for index, one in enumerate(known)
-            if isinstance(one, Mapping) and (one.get("code"), one.get("number")) == (code, number)
-        ]
-        if same:
-            text = edited(text, {f"acknowledged.{same[0]}.{name}": value for name, value in made.items()})
-        else:
-            text = added(text, {f"acknowledged.{len(known)}": made})
+        text = _noted(text, "acknowledged", {"code": code, "number": number}, why)
     return text
+
+
+def _noted(text: str, name: str, key: Mapping[str, str], told: Mapping[str, str]) -> str:
+    """One more entry of a list of the job, or what it says in place of an earlier one of the same key."""
+    held = raw_data(text).get(name)
+    held = held if isinstance(held, list) else []
+    for index, one in enumerate(held):
+        if isinstance(one, Mapping) and all(one.get(part) == value for part, value in key.items()):
+            return edited(text, {f"{name}.{index}.{part}": value for part, value in {**key, **told}.items()})
+    return added(text, {f"{name}.{len(held)}": {**key, **told}})

@@ -55,14 +55,6 @@ class StrengthView:
         return leading(self.report.margins) if self.report else ()
 
 
-@dataclass(frozen=True, slots=True)
-class StrengthPapers:
-    """The report on paper."""
-
-    files: tuple[MadeFile, ...]
-    faults: tuple[Fault, ...] = ()
-
-
 def view_strength(
     asked: StrengthRequest, like: OpeningAnalysis | None = None
 ) -> tuple[StrengthView, OpeningAnalysis | None]:
@@ -86,18 +78,16 @@ def view_strength(
     return StrengthView(report, picture, found.name, unit=answer.job.unit), analysis
 
 
-def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> StrengthPapers:
+def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
     """Set the report of a job on paper.
 
     Args:
         paper: "letter" or "a4".
+    Raises:
+        HatchwrightError: the job is not sound, or the report could not be made.
     """
-    try:
-        answer = _answer(asked, Elements())
-        files = strength_papers(answer, stamp=stamp, paper=paper, stem=asked.name.removesuffix(".toml"))
-    except HatchwrightError as error:
-        return StrengthPapers((), error.as_faults("job"))
-    return StrengthPapers(files)
+    stem = asked.name.removesuffix(".toml")
+    return strength_papers(_answer(asked, Elements()), stamp=stamp, paper=paper, stem=stem)
 
 
 def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:

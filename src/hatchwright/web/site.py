@@ -26,7 +26,7 @@ _MARKS_KEPT = 500
 _SAID_KEPT = 32
 _MADE_KEPT = 6
 
-Said = dict[str, dict[str, object]]
+SaidBeside = dict[str, dict[str, object]]
 """What stands beside the boxes of a page, by kind and by the box's name."""
 
 
@@ -76,7 +76,7 @@ class Site:
     tokens: Tokens = field(default_factory=Tokens)
     drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(_VIEWS_KEPT))
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(_MARKS_KEPT))
-    said: Latest[Said] = field(default_factory=lambda: Latest(_SAID_KEPT))
+    said: Latest[SaidBeside] = field(default_factory=lambda: Latest(_SAID_KEPT))
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(_MADE_KEPT))
 
 

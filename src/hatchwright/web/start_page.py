@@ -17,8 +17,9 @@ from hatchwright.page.screen import ScreenView, screen
 from hatchwright.said import said
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Verdict
-from hatchwright.web.lettering import fault_words, page_text
+from hatchwright.web.lettering import page_text
 from hatchwright.web.site import Site, site_of
+from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, other_side_said
 
@@ -171,4 +172,6 @@ def _fault_said(fault: Fault, view: ScreenView | None) -> str:
     """A fault by the name that its entry has on the page; of a file that has no entries, by its line."""
     if view is None:
         return str(fault)
-    return page_text("page.label_of_fault", field=view.sheet.name_of(fault.field), fault=fault_words(fault))
+    return page_text(
+        "page.label_of_fault", field=view.sheet.name_of(fault.field), fault=fault_sentences(fault)
+    )
