@@ -30,17 +30,13 @@ class Cross:
 
     at: Point
     size_in: float
-    layer: Layer = Layer.ENGRAVE
-    style: Style = Style.DIMENSION
     css: str = ""
 
     def parts(self) -> tuple[Ink, ...]:
         """Two lines."""
         (x, y), half = self.at, 0.5 * self.size_in
-        return (
-            Line(((x - half, y), (x + half, y)), self.layer, self.style, self.css),
-            Line(((x, y - half), (x, y + half)), self.layer, self.style, self.css),
-        )
+        ends = ((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))
+        return tuple(Line(points, Layer.DIMENSION, css=self.css) for points in ends)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.ink import Anchor, Text
-from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.marks import Arrow, Cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
@@ -39,7 +38,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
         edges=edges,
         cell_in=_CELL_IN,
     )
-    room.take(Cross(center, CENTER_CROSS_IN, Layer.DIMENSION).parts())
+    room.take(Cross(center, CENTER_CROSS_IN).parts())
     for words, angle in page.axes_deg():
         room.take(Arrow((0.0, 0.0), angle, words, 0.8, 0.1).parts())
     put = room.put(_variants(_lines(layout)), near=(center[0], center[1] + _ABOVE_IN))

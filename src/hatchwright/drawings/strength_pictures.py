@@ -12,7 +12,7 @@ from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.picture import Picture, isolines, round_step
+from hatchwright.drawings.picture import Picture, isolines, ring, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
@@ -28,6 +28,7 @@ _DRAWN = 560
 _KEY = 150
 _EDGE_IN = 1e-3
 _NUMBERED = 60.0
+_PLOT = Box(60.0, 70.0, 745.0, 350.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,13 +129,16 @@ def rivet_picture(
     picture = Picture(760, 380, tell(said("picture.rivets_title", case=found.name), unit))
     scale, named = in_unit_of(1.0, "lbf", unit)
     allowed = None if allowed_lbf is None else allowed_lbf * scale
-    left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
+    left, bottom, right, top = _PLOT
     rivets = found.rivets
     loads = (rivet.greater_lbf * scale / safety_ratio for rivet in rivets)
     most = max(*loads, allowed or 0.0, 1.0)
     step = round_step(most, bands=6)
     high = (top - bottom) / (np.ceil(most / step) * step)
-    _axis(picture, Box(left, bottom, right, top), step, most, named)
+    levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
+    for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
+        picture.level(float(y), f"{level:g}", left=left, right=right, width=1.2 if level == 0 else 0.3)
+    picture.words((left - 6, top + 14), named, anchor="end")
     pitch = (right - left) / max(len(rivets), 1)
     for place, rivet in enumerate(rivets):
         x = left + (place + 0.5) * pitch
@@ -147,11 +151,11 @@ def rivet_picture(
         if len(rivets) <= 30 or place % 2 == 0:
             picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
     if allowed and allowed_lbf:
-        level = bottom + allowed * high
-        picture.line([(left, level), (right, level)], width=1.6, dash="8 4")
+        line = bottom + allowed * high
+        picture.line([(left, line), (right, line)], width=1.6, dash="8 4")
         strength = Amount(allowed_lbf, "lbf", toward="down")
         told = tell(said("picture.lowest_yield", strength=strength), unit)
-        picture.words((right, level + 4), told, anchor="end", halo=True)
+        picture.words((right, line + 4), told, anchor="end", halo=True)
     picture.words((left, top + 14), tell(said("picture.formulas")))
     picture.words(((left + right) / 2, 38), tell(said("picture.rivet_number")), anchor="middle")
     picture.foot(tell(said("picture.rivets_foot", unit=named, case=found.name), unit))
@@ -161,7 +165,7 @@ def rivet_picture(
 def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> bytes:
     """Stress along the edge of the opening before and after the doubler, at ultimate load."""
     picture = Picture(760, 380, tell(said("picture.edge_title", case=found.name), unit))
-    left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
+    left, bottom, right, top = _PLOT
     of_stress, stress_unit = _stress_scale(unit)
     of_length, length_unit = in_unit_of(1.0, "in", unit)
     before, after = curve.before_psi * of_stress, curve.after_psi * of_stress
@@ -236,7 +240,7 @@ def _arrows(view: _Map, found: CaseAnalysis) -> tuple[float, float]:
     longest = 46.0
     hardest = sorted(found.rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
     places = view(np.array([(holes[rivet.number].x_in, holes[rivet.number].y_in) for rivet in found.rivets]))
-    picture.lines([at + 3.0 * _ring() for at in places], width=0.8, closed=True)
+    picture.lines([at + 3.0 * ring(12) for at in places], width=0.8, closed=True)
     tips = places
     if most > 0:
         forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]) @ turn.T / most
@@ -294,26 +298,13 @@ def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
     return np.asarray((spans & (at > x)).sum(axis=1) % 2 == 1)
 
 
-def _axis(picture: Picture, box: Box, step: float, most: float, unit: str) -> None:
-    left, bottom, right, top = box
-    levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
-    for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
-        picture.level(float(y), f"{level:g}", left=left, right=right, width=1.2 if level == 0 else 0.3)
-    picture.words((left - 6, top + 14), unit, anchor="end")
-
-
 def _stress_scale(unit: Unit) -> tuple[float, str]:
     """From psi to what a picture of stress is lettered in, and its name."""
     return (1e-3, "ksi") if unit == "in" else in_unit_of(1.0, "psi", unit)
 
 
 def _box(left: float, bottom: float, right: float, top: float) -> Floats:
-    return np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
-
-
-def _ring() -> Floats:
-    angle = np.linspace(0.0, 2 * np.pi, 12, endpoint=False)
-    return np.column_stack([np.cos(angle), np.sin(angle)])
+    return np.array(Box(left, bottom, right, top).corners[:-1])
 
 
 def pictures_of(

@@ -10,7 +10,7 @@ from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, retyped, taken
 from hatchwright.job.samples import confirmed, without_line
-from hatchwright.page.entry_sheet import Box, EntrySheet, Listing, Section
+from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.page.lay_out_sheet import sheet_of
 
 
@@ -95,9 +95,9 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
         return text
     data, gone = raw_data(text), list[str]()
     for part in sheet_of(text).sections().values():
-        if isinstance(part, Section) and part.variant and part.variant.path in reformed:
+        if part.variant and part.variant.path in reformed:
             entered = standing_at(data, part.path)
-            inside = [*part.boxes, *part.parts, part.variant]
+            inside: list[Box | Section] = [*part.boxes, *part.parts, part.variant]
             known = {one.path.removeprefix(f"{part.path}.").split(".")[0] for one in inside}
             if part.variant.value in part.variant.choices and isinstance(entered, Mapping):
                 gone += [f"{part.path}.{name}" for name in entered if name not in known]
@@ -113,8 +113,8 @@ def with_part(text: str, path: str) -> tuple[str, str]:
         JobError: the job has no place of that name, or it has the section already.
     """
     part = _part(sheet_of(text), path)
-    if isinstance(part, Listing):
-        path = f"{path}.{len(part.lines)}"
+    if part.is_list:
+        path = f"{path}.{len(part.parts)}"
     elif part.is_present:
         raise JobError.about(path, "page.fault.there_already")
     return added(text, {path: part.new}), path
@@ -128,12 +128,12 @@ def without_part(text: str, path: str) -> str:
     """
     part = _part(sheet_of(text), path)
     is_line = path.rpartition(".")[2].isdigit()
-    if isinstance(part, Listing) or not (part.may_go or is_line):
+    if part.is_list or not (part.may_go or is_line):
         raise JobError.about(path, "page.fault.needed")
     return confirmed(taken(without_line(text, path), [path]), ())
 
 
-def _part(sheet: EntrySheet, path: str) -> Section | Listing:
+def _part(sheet: EntrySheet, path: str) -> Section:
     part = sheet.sections().get(path)
     if part is None or not path:
         raise JobError.about(path[:80] or "part", "page.fault.no_such_part")

@@ -175,7 +175,7 @@ def screen(
     examination, svg, other = None, "", None
     try:
         entered = read_job(text, folder=folder, name=name)
-        job = _shown(entered, look)
+        job = shown_side(entered, is_other=look.other_side)
         examination = (
             examine_holes(job, shop, marked=marked)
             if is_typed
@@ -193,8 +193,9 @@ def screen(
     return ScreenView(name, text, data, sheet, faults, examination, svg, look, other, tried)
 
 
-def _shown(job: Job, look: Look) -> Job:
-    return other_side(job) if look.other_side and job.aircraft.side != "center" else job
+def shown_side(job: Job, *, is_other: bool) -> Job:
+    """A job as entered, or mirrored where the other side is to be seen; in the middle there is but one."""
+    return other_side(job) if is_other and job.aircraft.side != "center" else job
 
 
 def _drawing(examination: Examination, look: Look) -> str:

@@ -10,7 +10,7 @@ from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job
-from hatchwright.job.other_side import other_side
+from hatchwright.page.screen import shown_side
 from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import stress_field
@@ -92,6 +92,4 @@ def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> tuple
 
 def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
     job = read_job(asked.text, folder=asked.folder, name=asked.name)
-    if asked.other_side and job.aircraft.side != "center":
-        job = other_side(job)
-    return strength_of(job, asked.shop, elements=elements)
+    return strength_of(shown_side(job, is_other=asked.other_side), asked.shop, elements=elements)

@@ -132,9 +132,7 @@ def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> li
     return [
         part
         for path, part in sheet.sections().items()
-        if isinstance(part, Section)
-        and part.variant
-        and posted.get(FORM + path) not in (None, part.variant.value)
+        if part.variant and posted.get(FORM + path) not in (None, part.variant.value)
     ]
 
 

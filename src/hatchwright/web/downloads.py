@@ -15,7 +15,7 @@ from django.views.decorators.http import require_safe
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice, Written, file_named
+from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice, Written
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
@@ -83,7 +83,7 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     """Hand out one file of a set that was made."""
-    made = file_named(site_of(request).made.get(key) or (), file)
+    made = next((one for one in site_of(request).made.get(key) or () if one.name == file), None)
     if made is None:
         raise Http404
     kind, _ = KINDS[made.written]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
 
 _LEAST_CHARACTERS = 50
@@ -19,11 +20,8 @@ def kept_key() -> str:
     place = state / "hatchwright" / "session-key"
     try:
         place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        try:
+        with suppress(FileExistsError):
             handle = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        except FileExistsError:
-            pass
-        else:
             with os.fdopen(handle, "w", encoding="ascii") as out:
                 out.write(secrets.token_urlsafe(64))
         key = place.read_text(encoding="ascii").strip()

@@ -102,12 +102,13 @@ def application(
     from hatchwright.web.body_limit import BodyLimit
     from hatchwright.web.handler import page_handler
     from hatchwright.web.kept_key import kept_key
-    from hatchwright.web.site import site_of_folder
+    from hatchwright.web.site import Site
+    from hatchwright.workflow.job_folder import JobFolder
 
     settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
     if hosts:
         settings.ALLOWED_HOSTS = hosts
-    site = site_of_folder(folder, job, shop)
+    site = Site(JobFolder(folder.resolve()), job, shop)
     return BodyLimit(cast("App", page_handler(site))), site
 
 

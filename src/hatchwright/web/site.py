@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from pathlib import Path
 from threading import Lock
 from typing import Generic, TypeVar
 
@@ -78,11 +77,6 @@ class Site:
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(_MARKS_KEPT))
     said: Latest[SaidBeside] = field(default_factory=lambda: Latest(_SAID_KEPT))
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(_MADE_KEPT))
-
-
-def site_of_folder(folder: Path, first_job: str = "", shop: ShopTables | None = None) -> Site:
-    """A server's value for a folder of jobs."""
-    return Site(JobFolder(folder.resolve()), first_job, shop)
 
 
 def site_of(request: HttpRequest) -> Site:
