@@ -32,14 +32,12 @@ def paper_option(*papers: str) -> Command:
 def paper_options(
     *, out: str, needs_out: bool = False, is_true_size: bool = True
 ) -> Callable[[Command], Command]:
-    """Give a command the options of papers, and with them the arguments `out`, `paper` and `overwrite`.
+    """Give a command the options of papers, and with them the arguments `out`, `paper` (of `paper_of`) and `overwrite`.
 
     Args:
         out: what the help says of the folder.
         needs_out: whether the command is nothing without a folder.
         is_true_size: whether it writes papers of true size, which a printer that is off would spoil.
-    Returns:
-        Callable: for the command, whose `paper` is then what `paper_of` makes of its options.
     """
 
     def decorated(command: Command) -> Command:

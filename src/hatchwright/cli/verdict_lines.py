@@ -77,15 +77,13 @@ def verdict_lines(
     other: Verdict | None = None,
     tried: Tried = (),
 ) -> Iterator[str]:
-    """Write the verdict and its open lines.
+    """Write the verdict and its open lines, none longer than the width.
 
     Args:
         width: of the terminal, in letters.
         more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
         other: of the other side, where both get the opening and only one is told in full.
         tried: remedies, told with more alone.
-    Yields:
-        str: no longer than the width.
     """
     yield from _wrapped(tell(headline(verdict), unit), width)
     if other:

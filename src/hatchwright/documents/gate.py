@@ -14,11 +14,7 @@ from hatchwright.said import Listed, Said, said
 
 
 def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[Said]:
-    """What must be initialed before the cut.
-
-    Args:
-        findings: those that stop are named, to be resolved first.
-    """
+    """What must be initialed before the cut; the findings that stop are named, to be resolved first."""
     bay, findings = job.bay, tuple(findings)
     yield said("card.gate.data", mandate=mandate_said(job.mandate))
     yield said(

@@ -18,11 +18,7 @@ from hatchwright.workings import Rests
 
 
 def drilled(name: Value, hole: Hole, layout: Layout, *, only_in: Listed | None = None) -> Line:
-    """The final drill of a hole, and what its finished size must lie between.
-
-    Args:
-        only_in: the sheets that are drilled so, None for all of them.
-    """
+    """The final drill of a hole, in all sheets or only in those named, and what its finished size must lie between."""
     final = drills_of(hole, layout).final
     if final is None:
         return line(said("card.to_size.not_known", kind=name))
@@ -35,11 +31,7 @@ def drilled(name: Value, hole: Hole, layout: Layout, *, only_in: Listed | None =
 
 
 def limits_line(diameter_in: float, shop: ShopTables | None) -> Line:
-    """Between what the finished hole of a rivet must lie.
-
-    Args:
-        diameter_in: of the rivet [in].
-    """
+    """Between what the finished hole of a rivet of that diameter [in] must lie."""
     try:
         found = hole_range(diameter_in, shop)
     except TableError:

@@ -72,11 +72,7 @@ def _weight(change: WeightChange) -> Said:
 
 
 def job_cautions(layout: Layout) -> Iterator[Said]:
-    """What lies behind the skin, and what the skin itself asks for.
-
-    Yields:
-        Said: one caution each, never none.
-    """
+    """What lies behind the skin, and what the skin itself asks for: one caution each, never none."""
     job = layout.job
     for keep_out in job.bay.keep_outs:
         yield said("card.caution.behind", region=region_said(keep_out))

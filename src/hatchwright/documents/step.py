@@ -81,11 +81,7 @@ def told_step(step: Step, unit: Unit, tongue: str = HOME) -> dict[str, Any]:
 
 
 def led_holes(making: Making | None) -> tuple[TemplateHole, ...]:
-    """The holes of the skin that are piloted through the template.
-
-    Returns:
-        tuple[TemplateHole, ...]: in the order of their numbers; empty without a template.
-    """
+    """The holes of the skin that are piloted through the template, by number; none without a template."""
     if making is None:
         return ()
     found = drilled_through(making, template_part(making))

@@ -42,13 +42,11 @@ _ONLY_WITH = {
 def strength_paper(
     layout: Layout, report: StrengthReport, *, verdict: Verdict, captions: Iterable[Said], date: str
 ) -> dict[str, Any]:
-    """Gather the strength report of a job.
+    """Gather the strength report of a job: everything that it says, by the names of its template.
 
     Args:
         report: of that layout; without loads the paper says nothing about strength.
         captions: of the pictures, in the order to print.
-    Returns:
-        dict: everything that it says, by the names of its template.
     """
     job, unit = layout.job, layout.job.unit
     numbers = _numbered(report)

@@ -31,13 +31,11 @@ def pdf_from(
     pictures: Mapping[str, bytes] | None = None,
     stamp: datetime,
 ) -> bytes:
-    """Set a paper.
+    """Set a paper, the same bytes for the same data and time.
 
     Args:
         data: everything it prints, of plain texts, lists and dictionaries.
         pictures: SVG drawings of ours, by the name under which the template asks for them.
-    Returns:
-        bytes: the PDF file, the same for the same data and time.
     Raises:
         ExportError: a page, or any of the words, could not be found again in the written file.
     """

@@ -27,10 +27,8 @@ from hatchwright.words.verdict import (
 def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = ()) -> dict[str, Any]:
     """Put a verdict into words: each cause once, with the remedy that was tried, and no advice of a code twice.
 
-    Returns:
-        dict: head, the verdict and what holds back; not_run, that strength was asked for and not run, "" otherwise;
-            shelves, what is open, and after it what somebody lets stand, with reason and initials; unheard,
-            acknowledgements that let nothing stand, and why not.
+    The shelves hold what is open, and after it what somebody lets stand, with reason and initials; unheard are
+    acknowledgements that let nothing stand.
     """
 
     def told(what: Value) -> str:

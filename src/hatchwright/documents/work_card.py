@@ -42,14 +42,12 @@ def work_card(
     tongue: str = HOME,
     tried: Tried = (),
 ) -> dict[str, Any]:
-    """Gather the work card of a job.
+    """Gather the work card of a job: everything that it says, by the names of its template.
 
     Args:
         findings: the worst first.
         tongue: language of the card; what it does not hold is told in that of the house.
         tried: remedies, told beside their findings.
-    Returns:
-        dict: everything that the card says, by the names of its template; the sketches of its steps are SVG.
     """
     job, unit = layout.job, layout.job.unit
     steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))

@@ -46,11 +46,7 @@ _LEGEND = {
 
 
 def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
-    """Draw the bay with its tables and notes; the same sheet is printed and written for a machine.
-
-    Args:
-        findings: whose short holes are marked, by number and by how much they are short.
-    """
+    """Draw the bay with tables, notes and marked short holes; the same sheet is printed and written for a machine."""
     judged, unit = tuple(findings), layout.job.unit
     short = short_holes(judged, unit)
     return PageFrame(layout.frame).sheet(

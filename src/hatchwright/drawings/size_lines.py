@@ -24,12 +24,9 @@ _CELL_IN = 0.1
 
 
 def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[Text, ...]:
-    """Letter the over-all sizes of what is drawn, and where the center of the opening lies.
+    """Letter the over-all sizes of what is drawn, and where the center of the opening lies, a line each.
 
-    Args:
-        edges: all that are drawn, on the page.
-    Returns:
-        tuple[Text, ...]: a line each, none when there is no room to read them.
+    None when there is no room to read them beside the edges, all that are drawn on the page.
     """
     center = page.point(*layout.center_in)
     room = PlateRoom(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -31,39 +30,38 @@ _NUMBERED = 60.0
 _PLOT = Box(60.0, 70.0, 745.0, 350.0)
 
 
-@dataclass(frozen=True, slots=True)
 class _Map:
-    """A picture of the surroundings of the opening, as seen from outside; it takes places of the job into itself.
+    """A picture of what lies around the opening, or around some points, as seen from outside.
 
-    Args:
-        box: where on the picture the surroundings are drawn; a key stands to its right, words below [units].
-        clip: the same as a clip.
-        low: lower left corner of what is shown, on the page [in].
-        scale: of the drawing [units/in].
+    Called with places of the job [in], it says where they are on the picture [units]. The surroundings are drawn in
+    its box, which is its clip too; a key stands to the right of it, words below.
     """
 
-    picture: Picture
-    layout: Layout
-    box: Box
-    clip: str
-    low: Floats
-    scale: float
+    def __init__(self, layout: Layout, title: str, *, around: Floats | None = None) -> None:
+        margin_ratio = 0.12 if around is None else 0.0
+        if around is None:
+            edges = (edge for part in layout.parts if part.name != "cover" for edge in part.edges)
+            around = np.vstack([edge.loop.points(_EDGE_IN) for edge in edges])
+        shown = around @ np.asarray(layout.frame.matrix).T
+        low, high = shown.min(axis=0), shown.max(axis=0)
+        margin = margin_ratio * (high - low).max()
+        low, high = low - margin, high + margin
+        self.layout, self._low, self._scale = layout, low, _DRAWN / float((high - low).max())
+        width, height = ((high - low) * self._scale).tolist()
+        self.picture = Picture(round(width) + _KEY + 20, round(height) + 70, title)
+        self.box = Box(10.0, 50.0, 10.0 + width, 50.0 + height)
+        self.clip = self.picture.window(*self.box)
 
     def __call__(self, places_in: Floats) -> Floats:
         flat = np.asarray(places_in, dtype=float).reshape(-1, 2) @ np.asarray(self.layout.frame.matrix).T
-        moved: Floats = (flat - self.low) * self.scale + self.box[:2]
+        moved: Floats = (flat - self._low) * self._scale + self.box[:2]
         return moved.reshape(np.shape(places_in))
 
 
 def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> bytes:
-    """Bands of equivalent stress in the skin, with the load of every rivet as an arrow on the doubler.
-
-    Args:
-        field: stress of the skin at ultimate load.
-        found: the same case, for its rivets.
-    """
+    """Bands of equivalent stress at ultimate load, with the load of every rivet as an arrow on the doubler."""
     unit = layout.job.unit
-    view = _map(layout, tell(said("picture.stress_title", case=found.name), unit))
+    view = _Map(layout, tell(said("picture.stress_title", case=found.name), unit))
     picture, (scale, stress_unit) = view.picture, _stress_scale(unit)
     stress = np.ma.masked_invalid(field.stress_psi * scale)
     shown = _inside(view(field.places_in), view.box)
@@ -91,7 +89,7 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed."""
     unit = layout.job.unit
     title = tell(said("picture.buckling_title", case=found.name), unit)
-    view = _map(layout, title, around=mode.points_in)
+    view = _Map(layout, title, around=mode.points_in)
     picture, points = view.picture, view(mode.points_in)
     levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
     runs = {level: isolines(points, mode.triangles, mode.height, level) for level in levels}
@@ -195,23 +193,6 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> by
     picture.words(((left + right) / 2, 38), tell(said("picture.way", unit=length_unit)), anchor="middle")
     picture.foot(tell(said("picture.edge_foot", unit=stress_unit, case=found.name), unit))
     return picture.svg()
-
-
-def _map(layout: Layout, title: str, *, around: Floats | None = None) -> _Map:
-    """A map of what lies around the opening, or around some points."""
-    margin_ratio = 0.12 if around is None else 0.0
-    if around is None:
-        edges = (edge for part in layout.parts if part.name != "cover" for edge in part.edges)
-        around = np.vstack([edge.loop.points(_EDGE_IN) for edge in edges])
-    shown = around @ np.asarray(layout.frame.matrix).T
-    low, high = shown.min(axis=0), shown.max(axis=0)
-    margin = margin_ratio * (high - low).max()
-    low, high = low - margin, high + margin
-    scale = _DRAWN / float((high - low).max())
-    width, height = ((high - low) * scale).tolist()
-    picture = Picture(round(width) + _KEY + 20, round(height) + 70, title)
-    box = Box(10.0, 50.0, 10.0 + width, 50.0 + height)
-    return _Map(picture, layout, box, picture.window(*box), low, scale)
 
 
 def _edges(view: _Map) -> None:

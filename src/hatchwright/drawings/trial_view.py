@@ -37,11 +37,7 @@ _LEAST_BORDER_IN = 0.6
 
 
 def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
-    """Draw the template of a trial piece, its datum cross at the origin; not keyed, for a second cut is made turned.
-
-    Args:
-        layout: of the job whose cutter is tried.
-    """
+    """Draw the template of a trial piece, its datum cross at the origin; not keyed, for a second cut is made turned."""
     cutter, template = cutter_and_template(layout.job)
     plate, is_window = _plate(template, piece), piece.chain.guide.kind == "female"
     holes = trial_holes(layout, piece, cutter, template, plate_half_in=plate.right)

@@ -106,11 +106,7 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class EntrySheet:
-    """All stages with their boxes.
-
-    Args:
-        loose_faults: faults that no box or section could be found for.
-    """
+    """All stages with their boxes, and the faults that no box or section could be found for."""
 
     stages: tuple[Stage, ...]
     loose_faults: tuple[Fault, ...]

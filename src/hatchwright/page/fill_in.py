@@ -15,12 +15,10 @@ from hatchwright.page.lay_out_sheet import sheet_of
 
 
 def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
-    """The boxes in which something else was typed than stands in the text.
+    """The boxes, as the text has them, in which something else was typed than stands in the text, by path.
 
     Args:
         typed: path of a box to what stands in it on the page; paths that are no boxes are left out.
-    Returns:
-        dict: path to the box as the text has it.
     """
     boxes = sheet_of(text).boxes()
     return {
@@ -29,12 +27,10 @@ def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
 
 
 def fill_in(text: str, typed: Mapping[str, str]) -> str:
-    """Put what was typed into the job's text.
+    """Put what was typed into the job's text; comments and all other text stay.
 
     Args:
         typed: path of a box to what stands in it; only what differs from the text is written.
-    Returns:
-        str: the changed text; comments and all other text stay.
     Raises:
         JobError: the text is not TOML, or a box cannot be written.
     """
@@ -105,10 +101,8 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
 
 
 def with_part(text: str, path: str) -> tuple[str, str]:
-    """Add a section that the job does not have yet, or a line to a list.
+    """Add a section that the job does not have yet, or a line to a list, its boxes empty; the text and the new path.
 
-    Returns:
-        tuple: the changed text with the new part's boxes empty, and the path of the new part.
     Raises:
         JobError: the job has no place of that name, or it has the section already.
     """
@@ -141,12 +135,9 @@ def _part(sheet: EntrySheet, path: str) -> Section:
 
 
 def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
-    """Write down which reading was chosen where documents differ, and why.
+    """Write down which reading was chosen where documents differ, and why, in place of an earlier choice for the rule.
 
-    Args:
-        reason: why; the job is not sound without one.
-    Returns:
-        str: the text with the choice, instead of an earlier one for the same rule.
+    The job is not sound without a reason.
     """
     return _noted(text, "choices", {"rule": rule}, {"reading": reading, "reason": reason})
 
@@ -155,9 +146,8 @@ def with_acknowledged(text: str, numbers: Iterable[tuple[str, str]], *, reason: 
     """Write down that cautions were read and may stand, and why; each is open again when its number changes.
 
     Args:
-        numbers: code of each caution and its number, as `verdict.acknowledged_number` tells it.
-    Returns:
-        str: the text with one entry a caution, instead of an earlier one for the same code and number.
+        numbers: code of each caution and its number, as `verdict.acknowledged_number` tells it; what was said of
+            both before is replaced.
     """
     why = {"reason": reason, "initials": initials}
     for code, number in numbers:

@@ -43,13 +43,10 @@ _FLAT = "as_made.holes"
 
 
 def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntrySheet:
-    """Lay out the boxes of a job.
+    """Lay out the boxes of a job, each with its echo and its faults.
 
     Args:
         data: the job file's data as typed; it need not be sound.
-        faults: of that data, to be shown where they belong.
-    Returns:
-        EntrySheet: every box with its echo and faults.
     """
     writer = _Writer("mm" if data.get("units") == "mm" else "in", faults)
     fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
@@ -67,12 +64,8 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
 
 @lru_cache(maxsize=8)
 def sheet_of(text: str) -> EntrySheet:
-    """The boxes of a job's text, without looking for faults.
+    """The boxes of a job's text, each with its echo, without looking for faults.
 
-    Args:
-        text: a TOML document.
-    Returns:
-        EntrySheet: every box with its echo.
     Raises:
         JobError: it is not TOML.
     """
@@ -81,14 +74,11 @@ def sheet_of(text: str) -> EntrySheet:
 
 @lru_cache(maxsize=5000)
 def echo_of(value: str, kind: Kind, unit: str) -> str:
-    """Say a typed length back.
+    """Say a typed length back: inch, nearest 1/64 with its error, and mm; "" when the text is no length.
 
     Args:
-        value: as typed.
         kind: "coordinate" takes a sign, "length" does not; in a "diameter" a leading dash means a drill.
-        unit: unit of a bare number.
-    Returns:
-        str: inch, nearest 1/64 with its error, and mm; "" when the text is no length.
+        unit: of a bare number.
     """
     if not value.strip():
         return ""

@@ -18,10 +18,8 @@ def reading_tables(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]
     """Put the readings of each rule side by side, where they decide: something does not pass, or a choice was made.
 
     Returns:
-        list: one table for each rule and its set of readings, empty when no documents differ: the rule; of each reading
-            the key that a job keeps it by, its name, where it stands, and how far that is to be trusted; a row for
-            each subject judged, with what each reading asks for it; the key of the reading chosen, "" when none is,
-            and the reason.
+        list: a table for each rule and its set of readings: the key that a job keeps each by, its name, where it
+            stands, and how far that is to be trusted; a row for each subject judged; the key chosen, "" for none.
     """
     groups: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in findings:

@@ -156,7 +156,7 @@ def screen(
     marked: Collection[str] | None = None,
     with_remedies: bool = False,
 ) -> ScreenView:
-    """Read, lay out, judge and draw a job for the page.
+    """Read, lay out, judge and draw a job for the page, with the faults in their boxes when it is not sound.
 
     Args:
         look: how it is to be seen; this side from outside when left out.
@@ -165,8 +165,6 @@ def screen(
         with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
         with_remedies: whether to try remedies for what does not pass, which takes a second.
-    Returns:
-        ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
         JobError: the text is not TOML, so that it has no boxes.
     """

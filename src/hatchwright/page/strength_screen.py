@@ -58,12 +58,10 @@ class StrengthView:
 def view_strength(
     asked: StrengthRequest, like: OpeningAnalysis | None = None
 ) -> tuple[StrengthView, OpeningAnalysis | None]:
-    """Analyze a job for the page.
+    """Analyze a job for the page; the analysis is to be given back as `like` the next time.
 
     Args:
         like: an earlier analysis, whose factorized sheets are used again where the geometry is the same.
-    Returns:
-        tuple: what is shown; the analysis, to be given back as `like`.
     """
     try:
         answer = _answer(asked, Elements(like=like))
@@ -79,10 +77,8 @@ def view_strength(
 
 
 def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
-    """Set the report of a job on paper.
+    """Set the report of a job on paper, "letter" or "a4".
 
-    Args:
-        paper: "letter" or "a4".
     Raises:
         HatchwrightError: the job is not sound, or the report could not be made.
     """

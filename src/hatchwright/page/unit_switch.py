@@ -15,10 +15,8 @@ from hatchwright.units import Unit, parse_length
 
 
 def with_unit(text: str, unit: Unit) -> str:
-    """Make another unit that of bare numbers; every number that was bare gets the old unit written beside it.
+    """Make another unit that of bare numbers; beside each that was bare the old unit is written, so no length changes.
 
-    Returns:
-        str: the text in which every length is as long as before.
     Raises:
         JobError: the text is not TOML.
     """

@@ -13,11 +13,7 @@ from hatchwright.words.tell import tell
 
 
 def main() -> int:
-    """Read the command line and serve until stopped.
-
-    Returns:
-        int: exit status, 2 when refused.
-    """
+    """Read the command line and serve until stopped; the exit status is 2 when refused."""
     parser = argparse.ArgumentParser(prog="hatchwright.web", description=tell(said("command.serve.help")))
     parser.add_argument("--folder", type=Path, required=True, help=tell(said("command.serve.folder")))
     parser.add_argument("--job", help=tell(said("command.serve.job")))

@@ -27,11 +27,7 @@ _EARLIER_TRIED = 20
 
 
 def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, Any]:
-    """Everything that follows each key: the drawing, the echoes, the faults.
-
-    Args:
-        since: version that the page shows, "" for none.
-    """
+    """What follows each key: the drawing, the echoes, the faults, all `since` the version that the page shows."""
     drawn, version = _drawn(site, view), version_of(view.text)
     sheet, before = view.sheet, site.said.get(since)
     beside = _said_beside(sheet)
@@ -109,11 +105,7 @@ def _shelves(verdict: Verdict) -> Iterator[tuple[Shelf, list[tuple[Line, str]], 
 
 
 def place_of(path: str, sheet: EntrySheet) -> str:
-    """The place on the page where an entry of the job is made: its box, else the nearest section around it.
-
-    Returns:
-        str: an id on the page.
-    """
+    """The id on the page where an entry of the job is made: that of its box, else of the nearest section around it."""
     boxes, sections = sheet.boxes(), sheet.sections()
     parts = path.split(".")
     for end in range(len(parts), 0, -1):

@@ -11,11 +11,7 @@ _LEAST_CHARACTERS = 50
 
 
 def kept_key() -> str:
-    """The key of this user on this machine, made at the first start.
-
-    Returns:
-        str: at least 50 characters, or "" where nothing can be kept.
-    """
+    """The key of this user on this machine, made at the first start; "" where nothing can be kept."""
     state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
     place = state / "hatchwright" / "session-key"
     try:

@@ -27,10 +27,7 @@ WORDS = {status: tell(status) for status in Status}
 
 
 def environment(**options: Any) -> Environment:
-    """The environment of all templates; everything is escaped, and a name that is not there is an error.
-
-    Takes Django's options.
-    """
+    """The environment of all templates: everything is escaped, and a name that is not there is an error."""
     made = Environment(**options | {"undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True})
     made.globals.update(
         static=static_address,
@@ -79,13 +76,7 @@ def address(view: str, **names: Any) -> str:
 
 
 def anchor(path: str) -> str:
-    """A place of the job file as the name of a place on the page.
-
-    Args:
-        path: such as ``rows.0.pitch``.
-    Returns:
-        str: such as ``rows-0-pitch``.
-    """
+    """A place of the job file as the name of a place on the page, such as ``rows-0-pitch`` for ``rows.0.pitch``."""
     return path.replace(".", "-") or "job"
 
 

@@ -30,11 +30,7 @@ SaidBeside = dict[str, dict[str, object]]
 
 
 class Latest(Generic[Kept]):
-    """The values put in last, each under its name.
-
-    Args:
-        most: how many are kept.
-    """
+    """The values put in last, so many at most, each under its name."""
 
     def __init__(self, most: int) -> None:
         self._most = most

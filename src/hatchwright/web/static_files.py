@@ -32,11 +32,7 @@ def _all() -> dict[str, tuple[bytes, str, str]]:
 
 
 def static_address(name: str) -> str:
-    """Where a page finds one of the files.
-
-    Returns:
-        str: a path that changes when the file does.
-    """
+    """Where a page finds one of the files: a path that changes when the file does."""
     _, _, mark = _all()[name]
     return f"/static/{mark}/{name}"
 

@@ -72,13 +72,7 @@ class Worker:
             self.turn.release()
 
     def ask_newest(self, call: Callable[..., Answer], *values: Any) -> Answer | None:
-        """The same for a question that nobody wants answered any more once it is asked anew.
-
-        Returns:
-            Answer | None: None when a later question overtook this one before it was begun.
-        Raises:
-            WorkerError: the process was ended from outside, or the call failed.
-        """
+        """The same for a question that is not wanted any more once it is asked anew: None when overtaken."""
         self._newest = mine = self._newest + 1
         return self.ask(call, *values, is_wanted=lambda: mine == self._newest)
 

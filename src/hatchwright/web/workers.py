@@ -30,37 +30,21 @@ _earlier: OpeningAnalysis | None = None
 def judged_view(
     text: str, folder: Path, name: str, look: Look, *, shop: ShopTables | None
 ) -> ScreenView | None:
-    """Judge and draw a job.
-
-    Returns:
-        ScreenView | None: with every finding and the verdict of both sides; None when a later question overtook this
-            one before it was begun.
-    Raises:
-        WorkerError: the process was ended from outside, or failed.
-    """
+    """Judge and draw a job, with the verdict of both sides; None when a later question overtook this one."""
     in_full = partial(screen, shop=shop, with_other=True, with_remedies=True)
     return FINDINGS.ask_newest(in_full, text, folder, name, look)
 
 
 def strength_view(asked: StrengthRequest) -> StrengthView | None:
-    """Analyze a job.
-
-    Returns:
-        StrengthView | None: None when a later question overtook this one before it was begun.
-    Raises:
-        WorkerError: the process was ended from outside, or failed.
-    """
+    """Analyze a job; None when a later question overtook this one before it was begun."""
     return STRENGTH.ask_newest(_view, asked)
 
 
 def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
-    """Set the report of a job on paper.
+    """Set the report of a job on paper, "letter" or "a4".
 
-    Args:
-        paper: "letter" or "a4".
     Raises:
         HatchwrightError: the job is not sound, or the report could not be made.
-        WorkerError: the process was ended from outside, or failed.
     """
     return STRENGTH.ask(print_strength, asked, stamp, paper) or ()
 
@@ -74,13 +58,10 @@ def _view(asked: StrengthRequest) -> StrengthView:
 async def papers_for_page(
     text: str, folder: Path, name: str, *, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
 ) -> MadePapers:
-    """Make the papers of a job; a caller that is cancelled drops them, begun or not.
+    """Make the papers of a job, with a file of all files when there are any; a caller that is cancelled drops them.
 
-    Returns:
-        MadePapers: with a file of all files, named by `bundle_name`, when there are any.
     Raises:
         JobError: the job is not sound.
-        WorkerError: the process was ended from outside, or failed.
     """
     is_left = threading.Event()
     make = partial(_made, text, folder, name, stamp=stamp, choice=choice, shop=shop)

@@ -85,10 +85,9 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit
 
 
 def measured_boxes(corner: Point) -> tuple[Ink, ...]:
-    """A box for each side of the paper, in which the length measured on the day of use is written; 2.32 x 0.3 in.
+    """A box for each side of the paper, in which the length measured on the day of use is written.
 
-    Args:
-        corner: lower left corner (x, y) [in].
+    They take 2.32 x 0.3 in from their lower left corner (x, y) [in].
     """
     x, y = corner
     parts: list[Ink] = []
