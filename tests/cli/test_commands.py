@@ -24,8 +24,9 @@ def test_check_names_what_is_short_and_exits_1():
     done = run("check", EXAMPLES / "alder.toml")
     assert done.returncode == 1
     assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short." in " ".join(done.stdout.split())
-    assert done.stdout.splitlines()[1] == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN"
+    assert done.stdout.splitlines()[2] == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN"
     assert "Not checked" in done.stdout
+    assert max(map(len, done.stdout.splitlines())) <= 80
     assert "not approved data" in done.stdout
 
 

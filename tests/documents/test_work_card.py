@@ -17,6 +17,7 @@ from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.finding import stated
 from hatchwright.ground import Ground
+from hatchwright.job.file import load_job
 from hatchwright.job.job import Choice
 from hatchwright.judged import Status
 from hatchwright.units import parse_length
@@ -24,6 +25,7 @@ from hatchwright.verdict import StrengthState, judge_all
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workings import Grade, Source
+from tests.conftest import EXAMPLES
 from tests.told import named
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -64,6 +66,11 @@ def pages_of(data):
 def step(card, title):
     (found,) = [one for one in card.steps if one.title.startswith(title)]
     return found
+
+
+@pytest.fixture(scope="module")
+def heron():
+    return load_job(EXAMPLES / "heron.toml")
 
 
 @pytest.fixture(scope="module")
@@ -128,6 +135,31 @@ def test_findings_come_worst_first_each_with_its_source(card, pages):
     assert "AC43.13-1B" in keys
 
 
+def test_what_to_do_is_told_once_in_a_line_and_holes_in_runs(heron):
+    """With the skin's strength to restore, one line gathers several codes that ask for the same."""
+    restored = heron.model_copy(update={"loads": heron.loads.model_copy(update={"basis": "restore"})})
+    lines = lines_of(card_of(restored))
+    gathered = [line for line in lines if "," in line.code]
+    assert gathered
+    for line in gathered:
+        sentences = [one for one in re.split(r"(?<=[a-z)][.:]) ", line.advice) if len(one) > 20]
+        assert len(set(sentences)) == len(sentences), line.advice
+    assert any(line.advice.startswith("Holes 1 to 73.") for line in lines)
+
+
+def test_a_shelf_never_ends_a_page(heron):
+    """Its title stays with its first line, whatever the length of what stands before it."""
+    card = card_of(heron)
+    titles = {shelf.title for shelf in card.verdict.shelves}
+    assert len(titles) >= 3
+    for more in range(0, 30, 3):
+        longer = replace(card, cautions=(*card.cautions, *(["One more caution."] * more)))
+        with pypdfium2.PdfDocument(pdf_of(heron, card=longer)) as pdf:
+            for page in pdf:
+                lines = page.get_textpage().get_text_range().partition("NAME ")[0].strip().splitlines()
+                assert lines[-1].strip() not in titles
+
+
 def test_a_job_with_nothing_to_stop_for_says_so_first(alder_drawn):
     drawn = card_of(alder_drawn)
     assert drawn.verdict.head.startswith("No STOP found.")
@@ -138,7 +170,7 @@ def test_the_gate_names_what_must_be_looked_at(card):
     gate = " ".join(card.gate)
     for said in (
         "EXAMPLE-1, s/n 0001, LEFT side",
-        "rib 4 X 11.000",
+        "rib 4, X 11.000",
         "aileron push-pull tube",
         "R101",
         "revision C",

@@ -132,7 +132,7 @@ def test_origin_axes_directions_and_landmarks_are_named(left, right):
     for sheet, outboard in ((left, 1.0), (right, -1.0)):
         said = words(sheet)
         assert {"X OUTBD", "Y AFT", "FWD", "OUTBD"} <= set(said)
-        assert {"rib 3  X .000", "rib 4  X 11.000", "spar, aft row  Y .000", "stringer  Y 9.000"} <= set(said)
+        assert {"rib 3, X .000", "rib 4, X 11.000", "spar, aft row, Y .000", "stringer, Y 9.000"} <= set(said)
         assert "aileron push-pull tube, X 8.200, 2.100 behind" in said
         rows = [line for line in inks(sheet, Line) if line.css == "row" and line.style is Style.CENTER]
         upright = {line.points[0][0] for line in rows if line.points[0][0] == line.points[1][0]}
@@ -166,7 +166,7 @@ def test_far_structure_is_named_and_not_drawn(alder_drawn):
     far = LandmarkRow(name="rib 9", x=inches(300.0))
     bay = alder_drawn.bay.model_copy(update={"rows": (*alder_drawn.bay.rows, far)})
     sheet = sheet_of(alder_drawn.model_copy(update={"bay": bay}))
-    assert any("rib 9  X 300.000" in note for note in sheet.notes)
+    assert any("rib 9, X 300.000" in note for note in sheet.notes)
     assert not any("rib 9" in said for said in words(sheet))
     box_width = max(x for line in inks(sheet, Line) for x, _ in line.points)
     assert box_width < 30.0

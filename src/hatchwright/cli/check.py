@@ -47,18 +47,18 @@ def command(
 def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[str]:
     job, craft, unit = examination.job, examination.job.aircraft, examination.job.unit
     width = terminal_width()
-    yield tell(
-        said(
-            "check.head",
-            title=job.title,
-            registration=craft.registration or said("check.no_registration"),
-            side=said(f"side.{craft.side}"),
-            surface=craft.surface,
-            revision=job.revision,
-        )
+    head = said(
+        "check.head",
+        title=job.title,
+        registration=craft.registration or said("check.no_registration"),
+        side=said(f"side.{craft.side}"),
+        surface=craft.surface,
+        revision=job.revision,
     )
+    yield from wrap(tell(head), width, subsequent_indent="  ")
     if examination.layout.shop:
-        yield tell(said("check.shop", rows=examination.layout.shop.words))
+        told = tell(said("check.shop", rows=examination.layout.shop.words))
+        yield from wrap(told, width, subsequent_indent="  ")
     other = examination.other.verdict if examination.other else None
     tried = examination.remedies if more or show_all else ()  # a second's work, for what is shown alone
     yield from verdict_lines(

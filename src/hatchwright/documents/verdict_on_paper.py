@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
+from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.job.entry_path import entry_label
 from hatchwright.remedy import ASK, Tried, told_for
 from hatchwright.said import Listed, Value, said
@@ -57,7 +58,7 @@ def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = (
 def _line(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried) -> FindingLine:
     """A cause by its worst finding, every hole that it concerns, and what to do for each of its codes."""
     has_more = line.more and len(line.holes) > 1
-    holes = [tell(said("card.holes", holes=Listed(line.holes, ",")), unit, tongue)] if has_more else []
+    holes = [tell(said("card.holes", holes=spans_said(line.holes)), unit, tongue)] if has_more else []
     advice = " ".join((*holes, *_advice(line, advised, unit, tongue, tried)))
     return _folded(line, line_text(line, unit, tongue), advice, unit, tongue)
 
@@ -65,12 +66,14 @@ def _line(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tr
 def _advice(
     line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried
 ) -> Iterator[str]:
-    """What to do for each code; a remedy makes all of them pass, so that none asks any more, and is told once."""
+    """What to do for each code, no sentence twice; a remedy makes all of them pass, so that none asks any more."""
     remedy = told_for(line.worst, tried)
+    told: set[Value] = {ASK} if remedy else set()
     for code in line.codes:
         worst = next(finding for finding in line.findings if finding.code == code)
         what = what_to_do(worst, remedy if worst is line.worst else None)
-        advice = tell_all((one for one in what if not (remedy and one == ASK)), unit, tongue)
+        advice = tell_all((one for one in what if one not in told), unit, tongue)
+        told.update(what)
         if advice and (code, advice) not in advised:
             advised.add((code, advice))
             yield advice

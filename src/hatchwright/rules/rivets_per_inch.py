@@ -91,7 +91,7 @@ def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgem
     needed = [float(rivets_needed(cut_in, one.per_inch, one.note)) for one in asked]
     workings = (one.working(cut_in, number) for one, number in zip(asked, needed, strict=True))
     return Judgement(
-        Measure("rivets", count, unit="rivets", with_=(("cut", cut_in, "in"),)),
+        Measure("n", count, unit="rivets", with_=(("cut", cut_in, "in"),)),
         tuple(one.bound(number) for one, number in zip(asked, needed, strict=True)),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,

@@ -47,6 +47,7 @@ if (document.getElementById("findings")) {
       const kept = keep(shown);
       childrenInPlace(byId("headlines"), come.querySelector(".headlines-come"));
       childrenInPlace(byId("counts"), come.querySelector(".counts-come"));
+      childrenInPlace(document.querySelector(".not-checked"), come.querySelector(".not-checked-come"));
       childrenInPlace(document.querySelector("#drawing .sheet"), come.querySelector(".sheet-come"));
       shown.replaceChildren(...come.querySelector(".findings-come").childNodes);
       htmx.process(shown);
