@@ -153,7 +153,7 @@ def test_a_shelf_never_ends_a_page(heron):
     titles = {shelf.title for shelf in card.verdict.shelves}
     assert len(titles) >= 3
     for more in range(0, 30, 3):
-        longer = replace(card, cautions=(*card.cautions, *(["One more caution."] * more)))
+        longer = card | {"cautions": [*card.cautions, *(["One more caution."] * more)]}
         with pypdfium2.PdfDocument(pdf_of(heron, card=longer)) as pdf:
             for page in pdf:
                 lines = page.get_textpage().get_text_range().partition("NAME ")[0].strip().splitlines()
