@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from hatchwright.workflow.rule_book import making_page
+from hatchwright.workflow.rule_book import page_of
 
 if __name__ == "__main__":
     page = Path(__file__).parents[1] / "docs" / "template-findings.md"
-    page.write_text(making_page(), encoding="utf-8")
+    page.write_text(page_of("T"), encoding="utf-8")

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from hatchwright.workflow.rule_book import rules_page
+from hatchwright.workflow.rule_book import page_of
 
 if __name__ == "__main__":
     page = Path(__file__).parents[1] / "docs" / "rules.md"
-    page.write_text(rules_page(), encoding="utf-8")
+    page.write_text(page_of("R"), encoding="utf-8")

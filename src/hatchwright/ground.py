@@ -45,6 +45,11 @@ class Ground:
         """Show how a number came about."""
         return Working.resting_on(self, formula, result, *values)
 
+    def lengths(self, formula: str, **values_in: float) -> Working:
+        """Show how a length came about of lengths: the result, then what goes in, each by its symbol [in]."""
+        result, *put_in = (Quantity(symbol, value_in, "in") for symbol, value_in in values_in.items())
+        return self.working(formula, result, *put_in)
+
 
 def computed(place: str) -> Ground:
     """What follows by geometry alone, at a place of our own theory."""

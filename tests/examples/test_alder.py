@@ -47,7 +47,7 @@ def test_answer_2_template_opening_rough_radius_and_corner_pilots(made):
     assert [c.radius_in for c in corners(chain.needed.loops[0])] == pytest.approx([0.8885] * 4)
     assert [c.radius_in for c in corners(chain.wanted.loops[0])] == pytest.approx([0.735] * 4)
     pilots = corner_drills(chain.wanted)
-    assert [pilot.diameter_in for pilot in pilots] == pytest.approx([1.47] * 4)
+    assert [2.0 * pilot.radius_in for pilot in pilots] == pytest.approx([1.47] * 4)
     center_x, center_y = made.layout.center_in
     offsets = {(round(p.center[0] - center_x, 9), round(p.center[1] - center_y, 9)) for p in pilots}
     assert offsets == {(1.75, 1.25), (-1.75, 1.25), (1.75, -1.25), (-1.75, -1.25)}

@@ -23,8 +23,8 @@ SEVERAL_WORDS = re.compile(r"[A-Za-z]{2,}['’]?[,;:.]? +[A-Za-z]{2,}")
 """Two words beside each other, in capitals or not."""
 
 FORMULAS = {
-    "work_out", "looked_up", "Working", "working", "resting_on", "Quantity", "Measure", "_working", "_critical",
-    "_of_screw", "_stress", "_within", "lowest",
+    "work_out", "looked_up", "Working", "working", "lengths", "resting_on", "Quantity", "Measure", "_working",
+    "_critical", "_of_screw", "_stress", "_within", "lowest",
 }  # fmt: skip
 """Steps of an arithmetic: symbols and formulas, such as `Fc cr` and `opening / bay`, which are read as they stand."""
 PLACES = {"Source", "Cited", "Instruction", "_practice", "practice"}

@@ -12,7 +12,7 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making_findings import making_findings
 from hatchwright.making.scatter_findings import scatter_findings
-from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
+from hatchwright.metrology.edge_chance import edge_deviation_in, short_chance
 from hatchwright.workings import Grade
 from told import advice_of, subject_of
 
@@ -123,9 +123,9 @@ def test_the_lever_is_what_runs_along_the_edge():
 
 
 def test_deviations_add_by_their_squares():
-    sizes = EdgeScatter(drill_in=3.0, placement_in=4.0, turn_rad=2.0, edge_in=12.0)
-    assert sizes.deviation_in(0.0) == pytest.approx(13.0)
-    assert sizes.deviation_in(42.0) == pytest.approx(math.hypot(13.0, 84.0))
+    sizes = {"drill_in": 3.0, "placement_in": 4.0, "turn_rad": 2.0, "edge_in": 12.0}
+    assert edge_deviation_in(**sizes, lever_in=0.0) == pytest.approx(13.0)
+    assert edge_deviation_in(**sizes, lever_in=42.0) == pytest.approx(math.hypot(13.0, 84.0))
 
 
 def test_measured_holes_are_left_out(alder_text):

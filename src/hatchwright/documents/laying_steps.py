@@ -17,9 +17,10 @@ from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import Pin, PinLayout, planned_pins
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills
+from hatchwright.making.template.guide_template import corner_drills
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.said import Listed, Place, Said, Value, inch, said
+from hatchwright.shapes.corners import Corner
 
 
 def laying_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
@@ -135,10 +136,10 @@ def _starter_line(layout: Layout, starter: DrilledHole) -> Line:
     return line(said(id, least=inch(least.value)), rests_on=(least,))
 
 
-def _no_corner_holes(making: Making | None, corners: tuple[CornerDrill, ...]) -> Line:
+def _no_corner_holes(making: Making | None, corners: tuple[Corner, ...]) -> Line:
     """Why the corners are not drilled, and where their arcs lie all the same, to be measured."""
     arcs = (
-        said("card.starter.arc", size=inch(arc.diameter_in, fine=True), at=Place(*arc.center))
+        said("card.starter.arc", size=inch(2.0 * arc.radius_in, fine=True), at=Place(*arc.center))
         for arc in corners
     )
     id = "card.starter.no_corners"

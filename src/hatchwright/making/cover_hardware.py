@@ -8,7 +8,7 @@ from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.unlisted import unlisted_names
-from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_spares
+from hatchwright.making.fastener_choice import Ordered, RivetChoice, rivet_choice
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
 from hatchwright.making.named import nut_named
 from hatchwright.said import Said, said
@@ -22,7 +22,7 @@ RIVETS_EACH = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(Ordered):
     """Parts to be ordered.
 
     Args:
@@ -31,19 +31,13 @@ class Counted:
     """
 
     name: Said
-    count: int
     only: Said | None = None
     source: Source | None = None
     grade: Grade | None = None
 
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
-
 
 @dataclass(frozen=True, slots=True)
-class NutplateRivets:
+class NutplateRivets(Ordered):
     """The rivets of the nutplates.
 
     Args:
@@ -53,15 +47,9 @@ class NutplateRivets:
     """
 
     sheet: Part
-    count: int
     choice: RivetChoice | None
     ear_in: float
     unlisted: Said | None = None
-
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +90,7 @@ class CoverHardware:
 
 
 def cover_hardware(layout: Layout) -> CoverHardware | None:
-    """What holds the cover of a job.
-
-    Returns:
-        CoverHardware | None: None without screws.
-    """
+    """What holds the cover of a job; None without screws."""
     holes, cover = layout.holes_of("screw"), layout.job.cover
     if not holes or cover is None or cover.screws is None:
         return None
@@ -116,13 +100,17 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     if holes[0].nominal_in is not None:
         one_thread_in = screw_size(screws.size, layout.shop).one_thread_in
         thread_in = layout.limit("thread_protrusion").value * one_thread_in
+    washers, asked = None, instruction("plain_washers")
+    if screws.head == "pan":  # a flush head can't lie on a washer, and a washer head has its own
+        washer, where = said("hardware.washer", size=screws.size), said("hardware.washer_where")
+        washers = Counted(count, washer, where, asked.source, asked.grade)
     name = said("hardware.screw", size=screws.size)
     if screws.length:
         name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
     return CoverHardware(
-        screws=Counted(name, count),
-        nuts=Counted(nut_named(screws), count),
-        washers=_washers(screws, count),
+        screws=Counted(count, name),
+        nuts=Counted(count, nut_named(screws)),
+        washers=washers,
         rivets=_nutplate_rivets(layout, screws),
         holes=tuple(hole.number for hole in holes),
         layers=layers,
@@ -131,20 +119,6 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
         length_in=screws.length.inch if screws.length else None,
         nut_in=screws.nut_height.inch if screws.nut_height else None,
         thread_in=thread_in,
-    )
-
-
-def _washers(screws: Screws, count: int) -> Counted | None:
-    """A pan head may lie on a washer; a flush head can't, and a washer head has its own."""
-    if screws.head != "pan":
-        return None
-    asked = instruction("plain_washers")
-    return Counted(
-        said("hardware.washer", size=screws.size),
-        count,
-        said("hardware.washer_where"),
-        asked.source,
-        asked.grade,
     )
 
 
@@ -166,4 +140,4 @@ def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
             grip_in=sheet.thickness_in + NUT_PLATE_IN,
             layout=layout,
         )
-    return NutplateRivets(sheet, RIVETS_EACH * len(holes), choice, NUT_PLATE_IN, unlisted)
+    return NutplateRivets(RIVETS_EACH * len(holes), sheet, choice, NUT_PLATE_IN, unlisted)

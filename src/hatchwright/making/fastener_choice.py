@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -39,6 +41,18 @@ def with_spares(count: int) -> int:
 
 
 @dataclass(frozen=True, slots=True)
+class Ordered:
+    """What a job takes so many of."""
+
+    count: int
+
+    @property
+    def order(self) -> int:
+        """How many to order, spares with them."""
+        return with_spares(self.count)
+
+
+@dataclass(frozen=True, slots=True)
 class DiameterReading:
     """What one document says of a rivet's diameter: in words, and worked out for the thickest sheet."""
 
@@ -47,7 +61,7 @@ class DiameterReading:
 
 
 @dataclass(frozen=True, slots=True)
-class RivetChoice:
+class RivetChoice(Ordered):
     """One kind of rivet through one stack.
 
     Args:
@@ -77,34 +91,21 @@ class RivetChoice:
         """Part number in one of its lengths."""
         return f"{self.part}-{head.dash:g}"
 
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(len(self.holes))
-
 
 @dataclass(frozen=True, slots=True)
-class UnlistedRivets:
+class UnlistedRivets(Ordered):
     """One kind of rivet that no table lists, through one stack: its size, drills and length are not known.
 
     Args:
         name: as it is entered.
         what: that it is not listed.
-        count: how many the job takes.
-        holes: their numbers.
         grip_in: thickness of the stack [in].
     """
 
     name: str
     what: Said
-    count: int
     holes: tuple[int, ...]
     grip_in: float
-
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
 
 
 def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
@@ -116,9 +117,9 @@ def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
             kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
     return tuple(
         UnlistedRivets(
+            len(holes),
             name,
             said("unlisted.rivet", name=name),
-            len(holes),
             tuple(hole.number for hole in holes),
             sum(thickness[part] for part in stack),
         )
@@ -127,11 +128,8 @@ def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
 
 
 def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
-    """The rivets of a job that the tables list, one choice for each kind, stack and way of taking the head.
-
-    Returns:
-        tuple: in the order of their first hole; what the tables lack is said in each.
-    """
+    """The rivets of a job that the tables list, one choice for each kind, stack and way of taking the head,
+    in the order of their first hole; what the tables lack is said in each."""
     kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
         if hole.nominal_in is None:
@@ -171,11 +169,11 @@ def rivet_choice(
         hole_in=drill.diameter_in if drill else part.diameter_in,
         allowance_ratio=layout.limit("upset_allowance").value,
     )
-    try:
+    next_in = None  # of the largest there is none above, which is nothing that a table lacks
+    with suppress(TableError):
         next_in = next_rivet_diameter(part.diameter_in, above=True).value
-    except TableError:
-        next_in = None
     return RivetChoice(
+        count=len(holes),
         part=part,
         holes=holes,
         layers=layers,
@@ -194,13 +192,8 @@ def rivet_choice(
 
 
 def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[DiameterReading, ...]:
-    """What each document says of the diameter for a thickest sheet.
-
-    Returns:
-        tuple: the circular's aim, the Navy's largest and smallest, and the structural minimum.
-    Raises:
-        TableError: no standard rivet is that large.
-    """
+    """What each document says of the diameter for a thickest sheet [in]: the circular's aim, the Navy's
+    largest and smallest, and the structural minimum; TableError where no standard rivet is that large."""
     aim, most = limit("diameter_rule", shop), limit("diameter_max_navy", shop)
     least, structural = limit("diameter_min_navy", shop), limit("diameter_min_structural", shop)
     values = (Quantity("t", thickest_in, "in"),)
@@ -220,11 +213,7 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
 
 
 def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[DrivenHead, ...]:
-    """What each document asks of the shop head.
-
-    Returns:
-        tuple: side by side; empty for a size that no document lists.
-    """
+    """What each document asks of the shop head, side by side; empty for a size that none lists."""
     try:
         return driven_head_limits(part.diameter_in, letters=part.letters, shop=shop)
     except TableError:
@@ -232,27 +221,18 @@ def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[Driven
 
 
 def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
-    """The documents whose least or greatest diameter a predicted head would miss.
-
-    Args:
-        head: as it comes out at half a rivet diameter high.
-    Returns:
-        tuple: their names, such as ``college notes``.
-    """
+    """Names of the documents whose least or greatest diameter a head half a rivet diameter high would miss."""
     return tuple(
         one.document
         for one in asked
-        if (one.head_min_in is not None and head.diameter_in < one.head_min_in - FLOAT_NOISE)
-        or (one.head_max_in is not None and head.diameter_in > one.head_max_in + FLOAT_NOISE)
+        if head.diameter_in < (one.head_min_in or 0.0) - FLOAT_NOISE
+        or head.diameter_in > (one.head_max_in or math.inf) + FLOAT_NOISE
     )
 
 
 def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
-    """The temporary fasteners for the holes that a stack gets on its way, the smallest first.
-
-    Returns:
-        tuple: each size once; a hole that none is listed for is left out.
-    """
+    """The temporary fasteners for the holes that a stack gets on its way, each size once, the smallest first;
+    a hole that none is listed for is left out."""
     found: dict[float, TemporaryFastener] = {}
     for hole_in in {step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}:
         try:
@@ -264,11 +244,8 @@ def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tupl
 
 
 def dimple_opens(layer: LayerWork, shop: ShopTables | None = None) -> Said | None:
-    """How far dimpling opens the hole of a sheet.
-
-    Returns:
-        Said | None: with its source, or that a trial piece must give it; None where nothing is dimpled.
-    """
+    """How far dimpling opens the hole of a sheet, with its source, or that a trial piece must give it; None
+    where nothing is dimpled."""
     before = layer.before_dimple
     if before is None:
         return None

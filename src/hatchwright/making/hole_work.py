@@ -7,6 +7,7 @@ countersink goes into a hole of final size.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
@@ -77,13 +78,13 @@ class LayerWork:
 
 
 def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
-    """The work on each sheet of a hole, as the job enters it, else by the tables.
-
-    Returns:
-        tuple: one for each sheet, from outside; what the tables lack is said in it.
-    """
+    """The work on each sheet of a hole, from outside, as the job enters it, else by the tables; what these
+    lack is said in it."""
     named = entered_for(hole, layout.job)
     thickness = {part.name: part.thickness_in for part in layout.parts}
+    unlisted = what_of(hole)
+    if unlisted is None and isinstance(named, Screws) and named.head not in SCREW_HEADS:
+        unlisted = said("unlisted.screw_head", name=named.head)
     return _work(
         hole.fastener,
         hole.kind == "screw",
@@ -93,14 +94,8 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
         named.final if named else None,
         tuple((name, thickness[name]) for name in hole.stack),
         layout.shop,
-        what_of(hole) or _head_unlisted(named),
+        unlisted,
     )
-
-
-def _head_unlisted(named: Row | Screws | None) -> Said | None:
-    if isinstance(named, Screws) and named.head not in SCREW_HEADS:
-        return said("unlisted.screw_head", name=named.head)
-    return None
 
 
 def lacks_of(layers: Iterable[LayerWork]) -> tuple[Said, ...]:
@@ -121,11 +116,7 @@ def lacking(error: TableError) -> Said:
 
 
 def entered_for(hole: Hole, job: Job) -> Row | Screws | None:
-    """The row or the screws of the job that a hole belongs to.
-
-    Returns:
-        Row | Screws | None: None for a hole of no row.
-    """
+    """The row or the screws of the job that a hole belongs to; None for a hole of no row."""
     if hole.kind == "screw":
         return job.cover.screws if job.cover else None
     return next((row for row in job.rows if row.name == hole.row), None)
@@ -145,7 +136,9 @@ def _work(
 ) -> tuple[LayerWork, ...]:
     works = []
     for index, (part, thickness_in) in enumerate(sheets):
-        how = _entered_how(preparation, index)
+        how: How = "countersink" if index else "dimple"
+        if preparation != "dimple over countersink":
+            how = preparation or ""
         if unlisted:
             work = LayerWork(part, thickness_in, "", _UNLISTED, (), (unlisted,))
         elif is_screw:
@@ -159,12 +152,6 @@ def _work(
     return tuple(works)
 
 
-def _entered_how(preparation: Preparation | None, index: int) -> How:
-    if preparation == "dimple over countersink":
-        return "countersink" if index else "dimple"
-    return preparation or ""
-
-
 def rivet_layer(
     rivet: RivetPart,
     part: PartName,
@@ -175,11 +162,8 @@ def rivet_layer(
 ) -> LayerWork:
     """The work on one sheet for one kind of rivet, by the tables.
 
-    Args:
-        entered: how the job says that it takes a flush head; "" to go by its thickness.
-    Returns:
-        LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.
-    """
+    How it takes a flush head is `entered`; where that is "", it is a countersink where the sheet is thick
+    enough, else a dimple."""
     how: How = "plain"
     why = said("head.protruding")
     if rivet.is_flush:
@@ -191,12 +175,15 @@ def rivet_layer(
             how, why = entered, said(though)
     if not how:
         return LayerWork(part, thickness_in, how, why, (), (said("lacks.head"),))
+    lacks: tuple[Said, ...] = ()
     try:
-        steps, lacks = _chain(rivet.diameter_in, how, shop), ()
+        steps = _chain(rivet.diameter_in, how, shop)
     except TableError as error:
-        return LayerWork(
-            part, thickness_in, how, why, _practice_chain(rivet.diameter_in, how, shop), (lacking(error),)
-        )
+        # Where no chain is listed: a dimple between a hole that a trial must give and the final drill.
+        last, lacks = None, (lacking(error),)
+        with suppress(TableError):
+            last = hole_drill(rivet.diameter_in, shop=shop)
+        steps = _around(last, how)
     return LayerWork(part, thickness_in, how, why, steps, lacks)
 
 
@@ -220,15 +207,6 @@ def _chain(diameter_in: float, how: How, shop: ShopTables | None) -> tuple[Drill
         return _countersunk(drill_chain(diameter_in, shop=shop), how)
     is_listed = "undersize" in drill_methods(diameter_in, "dimpled", shop)
     return drill_chain(diameter_in, "dimpled", method="undersize" if is_listed else "", shop=shop)
-
-
-def _practice_chain(diameter_in: float, how: How, shop: ShopTables | None) -> tuple[DrillStep, ...]:
-    """Where no chain is listed: a dimple between a hole that a trial must give and the final drill."""
-    try:
-        last = hole_drill(diameter_in, shop=shop)
-    except TableError:
-        last = None
-    return _around(last, how)
 
 
 def _screw_layer(
@@ -286,10 +264,8 @@ def _with_entered_drills(work: LayerWork, pilot: Length | None, final: Length | 
 
 def _drill_of(length: Length) -> Drill:
     """The drill of that very size, else one known by its size alone."""
-    try:
+    with suppress(TableError):
         near = nearest_drill(length.inch)
-    except TableError:
-        near = None
-    if near and abs(near.diameter_in - length.inch) < FLOAT_NOISE:
-        return replace(near, source=_ENTERED, grade=Grade.SHOP)
+        if abs(near.diameter_in - length.inch) < FLOAT_NOISE:
+            return replace(near, source=_ENTERED, grade=Grade.SHOP)
     return Drill(f"{decimal_inch(length.inch, 4)} in", length.inch, _ENTERED, Grade.SHOP)

@@ -19,11 +19,7 @@ from hatchwright.units import Unit
 
 @dataclass(frozen=True, eq=False)
 class Cutting:
-    """What follows from a layout and a cutter, whether there is a template or not.
-
-    Args:
-        chain: the template that guides the cutter, None without one.
-    """
+    """What follows from a layout and a cutter; `chain` is the template that guides it, None without one."""
 
     layout: Layout
     cutter: Cutter
@@ -57,18 +53,14 @@ def cutting_of(layout: Layout) -> Cutting | None:
 
 
 def making_of(layout: Layout) -> Making | None:
-    """The making of a job.
+    """The making of a job; None when it has no cutter or no template.
 
-    Returns:
-        Making | None: None when the job has no cutter or no template.
     Raises:
         GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
     """
     cutter, rough, template = layout.job.cutter, layout.rough_cut, layout.job.template
     chain = job_chain(layout)
-    if chain is None or cutter is None or rough is None or template is None:
-        return None
-    return Making(layout, cutter, rough, chain, template)
+    return Making(layout, cutter, rough, chain, template) if chain and cutter and rough and template else None
 
 
 _C = TypeVar("_C", bound=Cutting)

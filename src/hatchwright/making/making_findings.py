@@ -17,28 +17,18 @@ from hatchwright.making.template.key_findings import key_findings
 
 
 def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...]:
-    """Judge the making of a job.
-
-    Args:
-        making: None when the job has no template or none can be made.
-    Returns:
-        tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.
-    """
-    found = [*template_findings(layout, making)]
-    if making:
-        found += pilot_findings(making)
+    """Judge the making of a job, None where it has no template or none can be made: T1xx to T9xx in the order
+    of their code, without T2xx, which only a trial gives."""
+    found = [*template_findings(layout, making), *(pilot_findings(making) if making else ())]
     found += cutter_findings(layout)
     if making:
-        found += [*cut_findings(making), *_pins(making)]
+        # Without pins it is told what a plan lacks; nothing where the cut is not one run, which T103 says.
+        pins = planned_pins(making)
+        found += cut_findings(making)
+        found += pin_findings(making, pins) if pins else pins_not_planned(making)
     if cutting := making or cutting_of(layout):
         found += starter_findings(cutting)
     found += curved_findings(layout)
     if making:
         found += key_findings(making)
     return (*found, *scatter_findings(layout))
-
-
-def _pins(making: Making) -> tuple[Finding, ...]:
-    """Findings on the pins; what is missing for a plan. None when the cut is not one run, which T103 says."""
-    pins = planned_pins(making)
-    return pin_findings(making, pins) if pins else pins_not_planned(making)

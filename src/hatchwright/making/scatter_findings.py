@@ -10,11 +10,12 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.ground import computed, practice
+from hatchwright.job.scatter import Scatter
 from hatchwright.judged import FLOAT_NOISE, Measure, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
 from hatchwright.making.unlisted import unlisted_findings
-from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
+from hatchwright.metrology.edge_chance import edge_deviation_in, short_chance
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Numbered, Said, said
 from hatchwright.tables.rivet_part import parse_rivet
@@ -44,28 +45,18 @@ class _Judged:
 
 
 def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge the scatter of a job's holes.
-
-    Returns:
-        tuple: one finding on the hole that is most likely short, and one that is not shown where the size of some
-            is not known; empty without the shop's scatter or without holes that are still to be
-            drilled and long enough as drawn.
-    """
+    """Judge the scatter of a job's holes: one finding on the hole that is most likely short, of those that
+    are still to be drilled and long enough as drawn, and one that is not shown where the size of some is not
+    known; empty without the shop's scatter."""
     scatter = layout.job.scatter
     if scatter is None:
         return ()
-    sizes = EdgeScatter(
-        drill_in=scatter.drill.inch,
-        placement_in=scatter.placement.inch if scatter.placement else 0.0,
-        turn_rad=math.radians(scatter.turn),
-        edge_in=scatter.edge.inch if scatter.edge else 0.0,
-    )
-    judged = [one for row in survey(layout).distinct_edges for one in _judged(layout, row, sizes)]
+    judged = [one for row in survey(layout).distinct_edges for one in _judged(layout, row, scatter)]
     lacking = unlisted_findings(T901, [hole for hole in layout.holes if not hole.is_made])
     return ((_finding(judged),) if judged else ()) + lacking
 
 
-def _judged(layout: Layout, row: EdgeDistances, sizes: EdgeScatter) -> Iterator[_Judged]:
+def _judged(layout: Layout, row: EdgeDistances, scatter: Scatter) -> Iterator[_Judged]:
     """Every hole of a part that is still to be drilled, against one edge; of what is short as drawn the rules speak."""
     center = np.array(layout.center_in)
     for hole, distance, foot in zip(row.holes, row.distance_in.tolist(), row.foot_in, strict=True):
@@ -76,9 +67,16 @@ def _judged(layout: Layout, row: EdgeDistances, sizes: EdgeScatter) -> Iterator[
         length = float(np.hypot(*out))
         across = abs(float(arm[0] * out[1] - arm[1] * out[0]))
         lever_in = across / length if length > _LEAST_IN else float(np.hypot(*arm))
-        limit_in, deviation_in = _least_in(layout, hole), sizes.deviation_in(lever_in)
+        limit_in = _least_in(layout, hole)
         if distance < limit_in - FLOAT_NOISE:
             continue
+        deviation_in = edge_deviation_in(
+            drill_in=scatter.drill.inch,
+            placement_in=scatter.placement.inch if scatter.placement else 0.0,
+            turn_rad=math.radians(scatter.turn),
+            edge_in=scatter.edge.inch if scatter.edge else 0.0,
+            lever_in=lever_in,
+        )
         chance = short_chance(nominal_in=distance, limit_in=limit_in, deviation_in=deviation_in)
         named = said(f"edge.{row.edge.name.replace(' ', '_')}")
         edge = said("T901.edge", edge=named, part=said(f"part.{row.part.name}"))

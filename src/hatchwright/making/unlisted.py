@@ -16,14 +16,7 @@ _UNLISTED = practice("what no table gives")
 
 
 def unlisted_findings(entry: Entry, holes: Iterable[Hole]) -> tuple[Finding, ...]:
-    """Say that a code is not shown for holes whose fasteners no table lists.
-
-    Args:
-        entry: the code.
-        holes: that it asks about.
-    Returns:
-        tuple: one for each such fastener; empty where all are listed.
-    """
+    """Say that a code is not shown for holes that no table lists a fastener of, once for each fastener."""
     lacking: dict[Said, list[int]] = {}
     for hole in holes:
         if (what := what_of(hole)) is not None:

@@ -6,33 +6,22 @@ Method: docs/theory/edge_chance.md.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeScatter:
-    """Standard deviations of what moves a hole against an edge.
+def edge_deviation_in(
+    *, drill_in: float, placement_in: float, turn_rad: float, edge_in: float, lever_in: float
+) -> float:
+    """Standard deviation of one edge distance, to the first order, from those of what moves a hole against an edge.
 
     Args:
         drill_in: of the hole's center about its mark, along one axis [in].
         placement_in: of the place at which the pattern is laid on, along one axis [in].
         turn_rad: of the angle at which it is laid on [rad].
         edge_in: of the edge about its line [in].
+        lever_in: by how much the distance changes for each radian that the pattern is turned [in].
+    Method: docs/theory/edge_chance.md, eq. 1.
     """
-
-    drill_in: float
-    placement_in: float = 0.0
-    turn_rad: float = 0.0
-    edge_in: float = 0.0
-
-    def deviation_in(self, lever_in: float) -> float:
-        """Standard deviation of one edge distance, to the first order.
-
-        Args:
-            lever_in: by how much the distance changes for each radian that the pattern is turned [in].
-        Method: docs/theory/edge_chance.md, eq. 1.
-        """
-        return math.hypot(self.drill_in, self.placement_in, self.turn_rad * lever_in, self.edge_in)
+    return math.hypot(drill_in, placement_in, turn_rad * lever_in, edge_in)
 
 
 def short_chance(*, nominal_in: float, limit_in: float, deviation_in: float) -> float:

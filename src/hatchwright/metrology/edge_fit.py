@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.metrology.floats import Floats
-from hatchwright.metrology.real_offset import LEVEL, Effect, effect
+from hatchwright.metrology.real_offset import LEVEL, Effect, Floats, effect
 from hatchwright.metrology.standing_apart import StandingApart, standing_apart
 
 

@@ -9,10 +9,12 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.metrology.floats import Floats
 from hatchwright.metrology.students_t import t_quantile
+
+Floats = npt.NDArray[np.float64]
 
 LEVEL = 0.95
 """Level of confidence of every expanded uncertainty here [-]."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.metrology.floats import Floats
+from hatchwright.metrology.real_offset import Floats
 from hatchwright.metrology.students_t import t_quantile
 
 STRAGGLER_LEVEL = 0.95

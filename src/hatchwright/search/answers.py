@@ -11,11 +11,8 @@ from hatchwright.rules.check import check
 
 
 def answers_of(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:
-    """Judge a layout by every rule and by its making.
-
-    Returns:
-        tuple: the findings in the order of their code; what follows from cutter and template, None without.
-    """
+    """Judge a layout by every rule and by its making: the findings in the order of their code, and what
+    follows from cutter and template, None without."""
     made, making = answers_of_making(layout)
     return (*check(layout), *made), making
 

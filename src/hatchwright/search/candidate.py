@@ -27,12 +27,7 @@ _FEWER = (1, 2, 4, 6, 8)
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One change that may be tried.
-
-    Args:
-        entries: to be typed anew together.
-        what: a noun phrase with the old number and the new one.
-    """
+    """One change that may be tried: entries to be typed anew together, and a noun phrase of old and new."""
 
     entries: tuple[EntryChange, ...]
     what: Said
@@ -119,10 +114,16 @@ def steps(concern: Concern) -> Iterator[Fraction]:
     yield from dict.fromkeys(max(missing * times, _STEP[unit]) for times in _TIMES)
 
 
-def changed_length(length: Length, by: Fraction, unit: Unit) -> Length | None:
-    """A length larger or smaller by that much, on a step; None where nothing is left of it."""
+def moved(length: Length, by: Fraction, unit: Unit) -> Length:
+    """A place larger or smaller by that much, on a step."""
     value = rounded(in_unit(length, unit) + by, unit, up=by > 0)
-    return parse_length(typed(value, unit), unit=unit) if value > 0 else None
+    return parse_length(typed(value, unit), unit=unit, signed=True)
+
+
+def changed_length(length: Length, by: Fraction, unit: Unit) -> Length | None:
+    """The same of a size; None where nothing is left of it."""
+    new = moved(length, by, unit)
+    return new if new.exact_in > 0 else None
 
 
 def entry_change(field: str, old: Length | int, new: Length | int) -> EntryChange:

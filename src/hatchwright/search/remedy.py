@@ -35,15 +35,9 @@ Key = tuple[str, str]
 
 
 def remedies(layout: Layout, judged: Iterable[Finding], lines: Iterable[Line]) -> Tried:
-    """What was tried and may be told beside the worst finding of each cause.
-
-    Args:
-        judged: every finding of its rules and its making.
-        lines: causes, the gravest first.
-    Returns:
-        tuple: finding and remedy, those that have one; never for the other side of a job, whose own side would have to
-            be tried too.
-    """
+    """What was tried and may be told beside the worst finding of each cause, the gravest first: finding and
+    remedy, those that have one; never for the other side of a job, whose own side would have to be tried
+    too."""
     asking = tuple(line for line in lines if _asks(line))
     if not may_try(layout.job, asking):
         return ()
@@ -98,7 +92,9 @@ class _Trials:
             if self._holds(candidate, keys):
                 if candidate not in self.passed:
                     self.passed.append(candidate)
-                return Remedy(candidate.entries, self._told(candidate.what))
+                has_loads = self.layout.job.loads.basis != "none"
+                id = "remedy.tried_not_strength" if has_loads else "remedy.tried"
+                return Remedy(candidate.entries, said(id, change=candidate.what))
         return None
 
     def _candidates(self, line: Line) -> Iterator[Candidate]:
@@ -136,10 +132,6 @@ class _Trials:
 
     def _answers_there(self, job: Job) -> tuple[Finding, ...]:
         return answers_of(lay_out(other_side(job), self.layout.shop))[0]
-
-    def _told(self, what: Said) -> Said:
-        has_loads = self.layout.job.loads.basis != "none"
-        return said("remedy.tried_not_strength" if has_loads else "remedy.tried", change=what)
 
 
 def _short(found: Iterable[Finding], keys: set[Key]) -> bool:
@@ -206,10 +198,9 @@ def _number(finding: Finding) -> int:
 
 def _at_most(after: Mapping[Key, _Count], before: Mapping[Key, _Count]) -> bool:
     """Whether no cause is short more often, more gravely or, where it holds work back, by more."""
-    for key, count in after.items():
-        was = before.get(key, _Count())
-        if any(now > then for now, then in zip(count.of, was.of, strict=True)):
-            return False
-        if count.missed > was.missed + FLOAT_NOISE:
-            return False
-    return True
+    pairs = [(count, before.get(key, _Count())) for key, count in after.items()]
+    return all(
+        count.missed <= was.missed + FLOAT_NOISE
+        and all(now <= then for now, then in zip(count.of, was.of, strict=True))
+        for count, was in pairs
+    )

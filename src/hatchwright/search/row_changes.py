@@ -13,16 +13,13 @@ from hatchwright.search.candidate import (
     Concern,
     either_way,
     entry_change,
-    in_unit,
+    moved,
     numbers,
     one_entry,
     pitches,
-    rounded,
     steps,
-    typed,
 )
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS, parse_rivet
-from hatchwright.units import parse_length
 
 _SIZES = 2
 """Rivets of the next sizes only: what takes a quite other rivet is another design [-]."""
@@ -53,15 +50,11 @@ def row_place(concern: Concern) -> Iterator[Candidate]:
                 continue
             for by in steps(concern):
                 for signed in (by, -by):
-                    value = rounded(in_unit(old, concern.unit) + signed, concern.unit, up=signed > 0)
-                    new = parse_length(typed(value, concern.unit), unit=concern.unit, signed=True)
-                    ends = tuple(
-                        entry_change(f"rows.{at}.{end}.{axis}", old, new) for end in ("start", "end")
-                    )
-                    what = said(
-                        "remedy.row_place", row=row.name, axis=name, old=inch(old.inch), new=inch(new.inch)
-                    )
-                    yield Candidate(ends, what)
+                    new = moved(old, signed, concern.unit)
+                    ends = (entry_change(f"rows.{at}.{end}.{axis}", old, new) for end in ("start", "end"))
+                    was, will_be = inch(old.inch), inch(new.inch)
+                    what = said("remedy.row_place", row=row.name, axis=name, old=was, new=will_be)
+                    yield Candidate(tuple(ends), what)
 
 
 def row_pitch(concern: Concern) -> Iterator[Candidate]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import HatchwrightError, SolveError
-from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
@@ -55,12 +54,8 @@ def _report(layout: Layout, elements: Elements | None) -> StrengthReport:
         own = tuple(one for one in refused if one not in report.findings)
         report = replace(report, findings=(*compared, *report.findings, *own))
     asked, refused = worked_out(layout, [Family("mount", lambda: mount_findings(layout))])
-    return _with_mount(report, (*asked, *refused))
-
-
-def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:
-    """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
-    if report.basis == "none":
-        lines = tuple(said("left_out.mount", code=one.code, subject=one.subject) for one in asked)
-        return replace(report, not_analyzed=(*report.not_analyzed, *lines))
-    return replace(report, findings=(*report.findings, *asked))
+    if report.basis != "none":
+        return replace(report, findings=(*report.findings, *asked, *refused))
+    # Without loads of the skin, what a mounted part must be shown to hold is only named among what is left out.
+    lines = (said("left_out.mount", code=one.code, subject=one.subject) for one in (*asked, *refused))
+    return replace(report, not_analyzed=(*report.not_analyzed, *lines))

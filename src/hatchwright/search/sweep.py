@@ -73,10 +73,8 @@ class Sweep:
 def sweep_of(
     path: Path, variations: Sequence[Variation], *, buckling: bool = True, shop: ShopTables | None = None
 ) -> Sweep:
-    """Prepare a sweep of a job file.
+    """Prepare a sweep of a job file that has loads, over fields that are in it.
 
-    Returns:
-        Sweep: whose job has loads and whose fields are in the job.
     Raises:
         JobError: the file is refused, it has no loads, or a field's section does not stand in it.
         EntryError: a job has no such field, a field is varied twice, or there are too many variants.
@@ -96,11 +94,8 @@ def sweep_of(
 
 
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
-    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
-
-    Returns:
-        tuple[Task, ...]: none with more than a dozen variants.
-    """
+    """Part the variants into tasks of a dozen at most; those of one geometry stand together, so that sheets
+    are factorized once."""
     groups: dict[tuple[str, ...], list[Variant]] = {}
     for variant in variants:
         geometry = tuple(value for field, value in variant if not field.endswith("thickness"))

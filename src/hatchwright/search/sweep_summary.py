@@ -11,11 +11,8 @@ from hatchwright.words.tell import tell
 
 
 def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
-    """What must be read with the margins of a sweep: what they do not speak of, and what the gate says.
-
-    Yields:
-        str: sentences, what was left out first.
-    """
+    """What must be read with the margins of a sweep: what was left out, what the gate says, what they do not
+    speak of."""
     if sweep.left_out:
         yield tell(said("sweep.not_looked_for", topics=Listed(sweep.left_out, ";")))
     if referred := sum(bool(row.gate) for row in rows):
@@ -26,11 +23,7 @@ def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
 
 
 def best_first(rows: Sequence[SweepRow]) -> list[SweepRow]:
-    """Rank the variants of a sweep.
-
-    Returns:
-        list[SweepRow]: those that nothing stops first, the highest of lowest margins first.
-    """
+    """Rank the variants of a sweep: those that nothing stops first, the highest of lowest margins first."""
     return sorted(
         rows, key=lambda row: (not row.is_clear, row.lowest_margin is None, -(row.lowest_margin or 0.0))
     )

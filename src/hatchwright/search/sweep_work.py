@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from hatchwright.said import Listed, Said, said
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.search.variation import Variant, changes_of
 from hatchwright.strength.margin import Margin
-from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
@@ -28,11 +29,8 @@ from hatchwright.words.tell import tell
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Variants for one worker, those of one geometry beside each other.
-
-    Args:
-        folder: folder of the job file, "" when there is none.
-    """
+    """Variants for one worker, those of one geometry beside each other; the folder is that of the job file,
+    "" for none."""
 
     job_text: str
     folder: str
@@ -86,13 +84,8 @@ class SweepRow:
 
 
 def do_task(task: Task) -> list[dict[str, object]]:
-    """Analyze the variants of a task.
-
-    Args:
-        task: plain values, so that it can be sent anywhere.
-    Returns:
-        list: rows as plain values; a variant that is refused has its reason in `error`.
-    """
+    """Analyze the variants of a task, here or wherever it was sent: rows as plain values; a variant that is
+    refused has its reason in `error`."""
     rows: list[dict[str, object]] = []
     like: OpeningAnalysis | None = None
     for variant in task.variants:
@@ -114,12 +107,16 @@ def _row(
     report = answer_of(layout, Elements(buckling=task.buckling, like=like)).report
     lowest, analysis = report.lowest, report.analysis
     safety = layout.limit("factor_of_safety").value
-    loads_lbf = [rivet.greater_lbf for found in _cases(analysis) for rivet in found.rivets]
-    edges_psi = [abs(found.after.stress_psi) for found in _cases(analysis)]
+    cases = analysis.cases if analysis else ()
+    loads_lbf = [rivet.greater_lbf for found in cases for rivet in found.rivets]
+    edges_psi = [abs(found.after.stress_psi) for found in cases]
     answers: tuple[Finding | Margin, ...] = (*report.margins, *report.findings)
+    statuses = [one.status for one in (*report.gate, *answers)]
+    if analysis is None:
+        statuses.append(Status.UNKNOWN)  # without finite elements none is better than that it cannot be told
     row = SweepRow(
         variant=variant,
-        answer=tell(_worst(report, has_elements=analysis is not None)),
+        answer=tell(worst_of(statuses)),
         lowest_margin=lowest.ratio if lowest else None,
         governs=_governs(lowest, job.unit) if lowest else "",
         left_out=tell(Listed(left_out(job, buckling=task.buckling), ";")),
@@ -138,11 +135,9 @@ def _row(
 
 def _doubler_lb(layout: Layout) -> float | None:
     """Its mass, None without one or where no table gives the density of a sheet [lb]."""
-    try:
-        masses = sheet_masses(layout)
-    except TableError:
-        return None
-    return next((mass.mass_lb for mass in masses if mass.name == "doubler"), None)
+    with suppress(TableError):
+        return next((mass.mass_lb for mass in sheet_masses(layout) if mass.name == "doubler"), None)
+    return None
 
 
 def _governs(lowest: Margin, unit: Unit) -> str:
@@ -151,13 +146,6 @@ def _governs(lowest: Margin, unit: Unit) -> str:
         "margin.governs", code=lowest.code, subject=lowest.subject, case=lowest.case, level=lowest.level
     )
     return tell(told, unit)
-
-
-def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
-    """The worst answer; without finite elements none is better than that it cannot be told."""
-    statuses = [one.status for one in (*report.gate, *report.findings)]
-    statuses += [margin.status for margin in report.margins]
-    return worst_of(statuses if has_elements else [*statuses, Status.UNKNOWN])
 
 
 def left_out(job: Job, *, buckling: bool) -> tuple[Said, ...]:
@@ -170,10 +158,6 @@ def left_out(job: Job, *, buckling: bool) -> tuple[Said, ...]:
 
 def _codes(answers: Iterable[Finding | Margin], *statuses: Status) -> str:
     return " ".join(sorted({one.code for one in answers if one.status in statuses}))
-
-
-def _cases(analysis: OpeningAnalysis | None) -> tuple[CaseAnalysis, ...]:
-    return analysis.cases if analysis else ()
 
 
 def _refused(error: HatchwrightError) -> str:

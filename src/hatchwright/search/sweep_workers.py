@@ -17,11 +17,8 @@ Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
 
 
 def in_processes(count: int) -> Doer:
-    """Do tasks in worker processes of this machine.
-
-    Returns:
-        Doer: when it is stopped, what is not begun is dropped and what is begun is finished.
-    """
+    """Do tasks in worker processes of this machine; when it is stopped, what is not begun is dropped and what
+    is begun is finished."""
 
     def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
         if not tasks:

@@ -31,12 +31,9 @@ from hatchwright.words.readings import reading_called
 
 
 def table_paths(layout: Layout, margins: Sequence[Margin]) -> Iterator[Finding]:
-    """Compare both counts; a side that one path has no number for has nothing to compare.
+    """Compare both counts beside S201 and S202, for S203 of each side; a side that one path has no number for
+    has nothing to compare.
 
-    Args:
-        margins: S201 and S202 among them.
-    Yields:
-        Finding: S203 for each side.
     Method: docs/theory/two_paths.md, eq. 2 and 3.
     """
     try:

@@ -135,10 +135,9 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
 
 
 def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
-    """The changes that a variant asks of a job file, lists written out.
+    """The changes that a variant asks of a job file: dotted field, lists written out with numbers, to its new
+    text.
 
-    Returns:
-        Mapping[str, str]: dotted field with numbers in lists, to its new text.
     Raises:
         EntryError: the job has no such section, or two fields of the variant are one.
     """

@@ -16,7 +16,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import plain
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
@@ -25,12 +25,8 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class ToolAnswer:
-    """One tool, judged for a job.
-
-    Args:
-        findings: of a cutter all of the making, as of the job's own cutter; of a hand tool T3xx.
-        unit: that the job tells lengths in.
-    """
+    """One tool, judged for a job: of a cutter all of the making, as of the job's own cutter; of a hand tool
+    T3xx."""
 
     tool: Cutter | HandTool
     findings: tuple[Finding, ...]
@@ -43,10 +39,9 @@ class ToolAnswer:
 
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
-    """Judge each tool of a shelf as if it were the job's own.
+    """Judge each tool of a shelf as if it were the job's own: what does best first, in the order of the shelf
+    where they are equal.
 
-    Returns:
-        tuple: what does best first, in the order of the shelf where they are equal.
     Raises:
         JobError: a file is refused.
         TableError: a table of the shop is refused.
@@ -74,10 +69,8 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
         "schema": SCHEMA,
         "tools": [
             {
-                "name": answer.tool.name,
-                "kind": answer.tool.kind,
-                "worst": str(answer.worst),
-                "findings": plain(answer.findings, answer.unit),
+                **picked(answer.tool, answer.unit, "name", "kind"),
+                **picked(answer, answer.unit, "worst", "findings"),
             }
             for answer in answers
         ],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -48,7 +48,11 @@ class Examination:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Those of rules, making and strength, in the order of their code."""
-        return (*self.judged, *_of_strength(self.strength))
+        if self.strength is None:
+            return self.judged
+        from hatchwright.strength.report import strength_findings  # loaded already by whoever made the report
+
+        return (*self.judged, *strength_findings(self.strength))
 
     @property
     def strength_state(self) -> StrengthState:
@@ -112,34 +116,27 @@ class Examination:
         passes."""
         in_lines = [finding for line in self.verdict.lines for finding in line.findings]
         passing = [finding for finding in self.findings if finding.status is Status.PASS]
-        lacking = [
-            finding for finding in self.findings if finding.status is not Status.PASS and finding.enter
-        ]
-        lacking.sort(key=lambda finding: finding.status.severity)
-        return (*in_lines, *lacking, *passing)
+        asking = [one for one in self.findings if one.status is not Status.PASS and one.enter]
+        return (*in_lines, *sorted(asking, key=lambda one: one.status.severity), *passing)
 
     def not_checked(self) -> tuple[Said, ...]:
         """What no answer speaks of, worked out from what was asked and answered."""
-        return tuple(_not_checked(self.job, self.strength_state))
+        gate, state = self.job.gate, self.strength_state
+        left = {
+            "strength_not_asked": state is StrengthState.NOT_ASKED,
+            "strength_not_run": state is StrengthState.NOT_RUN,
+            "fatigue": True,
+            "pressure": gate.pressure_skin is None,
+            "tank": gate.tank_wall is None,
+            "bonded": True,
+            "data": True,
+        }
+        return tuple(said(f"unchecked.{what}") for what, is_left in left.items() if is_left)
 
 
 def gets_both(job: Job) -> bool:
     """Whether the other side of the aircraft gets the opening too."""
     return job.aircraft.both_sides and job.aircraft.side != "center"
-
-
-def _not_checked(job: Job, strength: StrengthState) -> Iterator[Said]:
-    if strength is StrengthState.NOT_ASKED:
-        yield said("unchecked.strength_not_asked")
-    elif strength is StrengthState.NOT_RUN:
-        yield said("unchecked.strength_not_run")
-    yield said("unchecked.fatigue")
-    if job.gate.pressure_skin is None:
-        yield said("unchecked.pressure")
-    if job.gate.tank_wall is None:
-        yield said("unchecked.tank")
-    yield said("unchecked.bonded")
-    yield said("unchecked.data")
 
 
 def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = True) -> Examination:
@@ -157,12 +154,11 @@ def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = T
 def examine_holes(
     job: Job, shop: ShopTables | None = None, *, marked: Collection[str] | None = None
 ) -> Examination:
-    """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
+    """Lay out a job and judge the single holes that its drawing marks, without a template; who redraws while
+    one types asks for the rest afterwards.
 
     Args:
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
-    Returns:
-        Examination: with the findings of single holes alone, and no template.
     Raises:
         JobError: what was entered cannot be laid out.
     """
@@ -171,29 +167,15 @@ def examine_holes(
 
 
 def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination:
-    """Judge what was laid out.
+    """Judge what was laid out, its strength too; see `examine`."""
+    job, (judged, making), report = layout.job, answers_of(layout), None
+    if with_strength and job.loads.basis != "none":
+        from hatchwright.search.strength_answer import (
+            answer_of,  # finite elements are heavy: only when asked for
+        )
 
-    Args:
-        layout: of a job, with the shop's own rows where there are any.
-        with_strength: see `examine`.
-    """
-    job, (judged, making) = layout.job, answers_of(layout)
-    report = _strength(layout) if with_strength and job.loads.basis != "none" else None
+        report = answer_of(layout).report
     return Examination(job, layout, judged, making, report)
-
-
-def _of_strength(report: StrengthReport | None) -> tuple[Finding, ...]:
-    if report is None:
-        return ()
-    from hatchwright.strength.report import strength_findings  # loaded already by whoever made the report
-
-    return strength_findings(report)
-
-
-def _strength(layout: Layout) -> StrengthReport:
-    from hatchwright.search.strength_answer import answer_of  # finite elements are heavy: only when asked for
-
-    return answer_of(layout).report
 
 
 def examine_with(layout: Layout, report: StrengthReport) -> Examination:

@@ -88,13 +88,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
 
 
 def fastener_values(report: FastenerReport) -> dict[str, Any]:
-    """Turn a report into plain values.
-
-    Returns:
-        dict: `schema`, `job`, `verdicts`, `rivets`, `unlisted_rivets`, `cover`, `masses`, `net_mass_lb`,
-            `uncertainty_lb`,
-            `not_weighed`, `findings`.
-    """
+    """Turn a report into plain values for programs."""
     unit = report.job.unit
     return {
         "schema": SCHEMA,
@@ -102,11 +96,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         "verdicts": verdicts_values(report.examination),
         "rivets": [_rivet(choice, unit) for choice in report.rivets],
         "unlisted_rivets": [
-            {
-                "part": one.name,
-                **picked(one, unit, "holes", "order", "grip_in"),
-                "lacks": [tell(one.what, unit)],
-            }
+            {**picked(one, unit, "holes", "order", "grip_in", part="name"), "lacks": [tell(one.what, unit)]}
             for one in report.unlisted
         ],
         "cover": _cover(report.cover, unit) if report.cover else None,
@@ -114,8 +104,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
             picked(mass, unit, "name", "mass_lb", "uncertainty_lb", "working")
             for mass in report.weight.masses
         ],
-        "net_mass_lb": report.weight.total_lb,
-        **picked(report.weight, unit, "uncertainty_lb", "not_weighed"),
+        **picked(report.weight, unit, "uncertainty_lb", "not_weighed", net_mass_lb="total_lb"),
         "findings": plain(report.judged, unit),
     }
 
@@ -123,13 +112,11 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
 def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
     return {
         "part": str(choice.part),
-        **picked(choice, unit, "holes", "order", "grip_in"),
-        "calculated_length_in": choice.calculated_in,
+        **picked(choice, unit, "holes", "order", "grip_in", calculated_length_in="calculated_in"),
         "lengths": [
             {
                 "part": choice.numbered(head),
-                **picked(head, unit, "length_in", "protrusion_in"),
-                "shop_head_in": head.diameter_in,
+                **picked(head, unit, "length_in", "protrusion_in", shop_head_in="diameter_in"),
                 "missed_by": list(missed_by(head, choice.heads)),
             }
             for head in choice.lengths
@@ -145,32 +132,27 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
         ],
         "shop_heads": [asdict(head) for head in choice.heads],
         "temporary_fasteners": [asdict(held) for held in choice.held_by],
-        "dimple_spreads": plain(choice.spreads, unit),
         "final_drill": choice.drill[0] if choice.drill else None,
-        "hole_range_in": list(choice.hole_range_in) if choice.hole_range_in else None,
-        "next_size_in": choice.next_size_in,
-        "layers": [_layer(layer, unit) for layer in choice.layers],
-        "lacks": plain(choice.lacks, unit),
+        **picked(choice, unit, "hole_range_in", "next_size_in", "lacks", dimple_spreads="spreads"),
+        "layers": _layers(choice.layers, unit),
     }
 
 
-def _layer(layer: LayerWork, unit: Unit) -> dict[str, Any]:
-    return {
-        "part": layer.part,
-        "thickness_in": layer.thickness_in,
-        "preparation": layer.preparation,
-        "why": tell(layer.why, unit),
-        "steps": [
-            {
-                "operation": step.operation,
-                "drill": str(step.drill) if step.drill else None,
-                "note": step.note,
-                "source": str(step.source),
-                "grade": str(step.grade),
-            }
-            for step in layer.steps
-        ],
-    }
+def _layers(layers: tuple[LayerWork, ...], unit: Unit) -> list[dict[str, Any]]:
+    return [
+        {
+            **picked(layer, unit, "part", "thickness_in", "preparation", "why"),
+            "steps": [
+                {
+                    **picked(step, unit, "operation", "note", "grade"),
+                    "drill": str(step.drill) if step.drill else None,
+                    "source": str(step.source),
+                }
+                for step in layer.steps
+            ],
+        }
+        for layer in layers
+    ]
 
 
 def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
@@ -182,17 +164,15 @@ def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
         "nut_rivets": None
         if rivets is None
         else {
-            **picked(rivets, unit, "count", "order"),
+            **picked(rivets, unit, "count", "order", "ear_in"),
             "sheet": rivets.sheet.name,
-            "ear_in": rivets.ear_in,
             "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
             "lacks": [tell(rivets.unlisted, unit)] if rivets.unlisted else [],
         },
-        **picked(cover, unit, "holes", "grip_in", "length_in"),
-        "nut_height_in": cover.nut_in,
-        "least_length_in": cover.least_length_in,
-        "layers": [_layer(layer, unit) for layer in cover.layers],
-        "lacks": plain(cover.lacks, unit),
+        **picked(
+            cover, unit, "holes", "grip_in", "length_in", "least_length_in", "lacks", nut_height_in="nut_in"
+        ),
+        "layers": _layers(cover.layers, unit),
     }
 
 

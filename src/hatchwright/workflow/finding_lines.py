@@ -11,11 +11,8 @@ from hatchwright.words.tell import tell
 
 
 def finding_lines(finding: Finding, unit: Unit) -> Iterator[str]:
-    """Write a finding for a person.
-
-    Yields:
-        str: such as ``STOP  T106  holes of .2500 in ...``, then the advice, indented.
-    """
+    """Write a finding for a person, such as ``STOP  T106  holes of .2500 in ...``, then the advice,
+    indented."""
     yield f"{tell(finding.status)}  {finding.code}  {told_text(finding, unit)}"
     if advice := advice_text(finding, unit):
         yield f"    {advice}"

@@ -44,17 +44,14 @@ def plain(value: object, unit: Unit) -> Any:
     return value
 
 
-def picked(of: object, unit: Unit, *names: str) -> dict[str, Any]:
-    """Fields of a value by their own names, each as `plain` writes it."""
-    return {name: plain(getattr(of, name), unit) for name in names}
+def picked(of: object, unit: Unit, *names: str, **renamed: str) -> dict[str, Any]:
+    """Fields of a value by their own names, then others by another name, each as `plain` writes it."""
+    pairs = (*zip(names, names, strict=True), *renamed.items())
+    return {key: plain(getattr(of, name), unit) for key, name in pairs}
 
 
 def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> dict[str, Any]:
-    """Turn one finding into plain values.
-
-    Args:
-        remedy: what was tried and makes it pass, told in its advice.
-    """
+    """Turn one finding into plain values; a remedy that was tried and makes it pass is told in its advice."""
     return {
         **picked(finding, unit, "code", "status"),
         "subject": subject_text(finding, unit),

@@ -62,20 +62,12 @@ class _Last:
 
 
 def version_of(text: str) -> str:
-    """A short name for exactly this text.
-
-    Returns:
-        str: 20 hexadecimal digits.
-    """
+    """A short name for exactly this text, of 20 hexadecimal digits."""
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:20]
 
 
 class JobFolder:
-    """The jobs of one folder.
-
-    Args:
-        folder: that holds the job files; nothing outside it is ever read or written.
-    """
+    """The jobs of one folder; nothing outside it is ever read or written."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder.resolve()
@@ -98,31 +90,20 @@ class JobFolder:
         return (self.folder / name).resolve().parent == self.folder
 
     def path(self, name: str) -> Path:
-        """The file of a job.
-
-        Raises:
-            JobError: there is no job of that name in the folder.
-        """
+        """The file of a job; JobError where there is none of that name in the folder."""
         if not self._is_ours(name) or not (self.folder / name).is_file():
             fault = Fault("file", said("error.no_job"), name[:80], said("error.pick"))
             raise JobError((fault,))
         return self.folder / name
 
     def read(self, name: str) -> str:
-        """The text of a job.
-
-        Returns:
-            str: as it is on disk, in the present schema.
-        Raises:
-            JobError: there is none, or it is no text.
-        """
+        """The text of a job as it is on disk, in the present schema; JobError where there is none, or it is
+        no text."""
         return load_job_text(self.path(name))
 
     def new(self, title: str) -> str:
-        """Start a job with the round numbers of the starting text.
+        """Start a job with the round numbers of the starting text, its file named after the title.
 
-        Args:
-            title: of the job; its file is named after it.
         Raises:
             JobError: the title gives no file name, or there is such a file already.
         """
@@ -167,14 +148,10 @@ class JobFolder:
             return new
 
     def undo(self, name: str, base: str) -> str:
-        """Put the text before the last step back.
+        """Put the text before the last step back; the same text when there is nothing to undo.
 
-        Args:
-            base: version that the page shows.
-        Returns:
-            str: the text that is now on disk; the same when there is nothing to undo.
         Raises:
-            ChangedElsewhereError: the file is not the one that the page shows.
+            ChangedElsewhereError: the file is not of the version that the page shows.
         """
         with self._lock:
             text = self._shown(name, base)
@@ -189,14 +166,10 @@ class JobFolder:
             return earlier
 
     def redo(self, name: str, base: str) -> str:
-        """Put back what was undone last.
+        """Put back what was undone last; the same text when there is nothing to put back.
 
-        Args:
-            base: version that the page shows.
-        Returns:
-            str: the text that is now on disk; the same when there is nothing to put back.
         Raises:
-            ChangedElsewhereError: the file is not the one that the page shows.
+            ChangedElsewhereError: the file is not of the version that the page shows.
         """
         with self._lock:
             text = self._shown(name, base)

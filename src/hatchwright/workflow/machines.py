@@ -13,20 +13,12 @@ MACHINES = "machines"
 
 
 def machines_in(folder: Path) -> tuple[str, ...]:
-    """List the machine files.
-
-    Returns:
-        tuple[str, ...]: file names in alphabetical order; whether each can be read is told when it is used.
-    """
+    """File names of the machines in alphabetical order; whether each can be read is told when it is used."""
     return tuple(sorted(path.name for path in (folder / MACHINES).glob("*.toml") if path.is_file()))
 
 
 def machine_named(folder: Path, name: str) -> Machine:
-    """Read one of the machine files.
-
-    Raises:
-        JobError: there is no such file, or it is refused.
-    """
+    """Read one of the machine files; JobError where there is none, or it is refused."""
     if name not in machines_in(folder):
         fault = Fault("machine", said("error.no_machine"), name[:80], said("error.pick"))
         raise JobError((fault,))

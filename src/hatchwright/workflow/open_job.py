@@ -34,11 +34,6 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
 
 
 def own_tables(folder: Path | None) -> ShopTables | None:
-    """The shop's own rows of the tables, when it has a folder of them.
-
-    Args:
-        folder: of the shop's tables, None when there is none.
-    Raises:
-        TableError: anything in it is refused, with file, line and reason; nothing of the folder is used.
-    """
+    """The shop's own rows of the tables, when it has a folder of them; TableError where anything in it is
+    refused, with file, line and reason: nothing of the folder is used then."""
     return load_shop_tables(folder) if folder else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
 
@@ -18,22 +18,13 @@ from hatchwright.workflow.examine import Examination
 _LONGEST_STEM = 60
 
 
-def date_words(stamp: datetime) -> str:
-    """The date and time as papers print it.
-
-    Returns:
-        str: such as ``2026-03-01 10:00 UTC``.
-    """
-    return stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
-
-
 def issue_words(examination: Examination, stamp: datetime) -> str:
     """When a paper was made, and the mark of the answers that it rests on: another mark in the job makes it an old one.
 
     Returns:
         str: such as ``2026-03-01 10:00 UTC, ANSWERS DC1068DC``.
     """
-    return f"{date_words(stamp)}, ANSWERS {examination.verdict.mark}"
+    return f"{stamp.strftime('%Y-%m-%d %H:%M %Z').strip()}, ANSWERS {examination.verdict.mark}"
 
 
 def stem_of(examination: Examination, stem: str = "") -> str:
@@ -48,71 +39,80 @@ def stem_of(examination: Examination, stem: str = "") -> str:
     return plain or "job"
 
 
-def carried(
-    sheet: Sheet,
-    examination: Examination,
-    box: Literal["verdict.stop_box", "verdict.scrap_box"] = "verdict.stop_box",
-) -> Sheet:
-    """A drawing that goes to the aircraft: it says itself what must be settled before anything is cut.
+@dataclass(frozen=True, slots=True)
+class PaperSet:
+    """The files of one side of a job: of which answers, made when, on which paper, and what their names begin with."""
 
-    Args:
-        box: that of a sheet for scrap says that it holds back the aircraft alone.
-    Returns:
-        Sheet: the same with the stop box when something stops.
-    """
-    return replace(sheet, stop=stop_text(examination.verdict, box=box))
+    examination: Examination
+    stamp: datetime
+    paper: AnyPaper
+    stem: str
 
+    @property
+    def date(self) -> str:
+        """What its papers say of when they were made."""
+        return issue_words(self.examination, self.stamp)
 
-def files_of(
-    sheet: Sheet,
-    kind: MadeKind,
-    examination: Examination,
-    *,
-    stem: str,
-    stamp: datetime,
-    paper: AnyPaper,
-    formats: Iterable[Format] = Format,
-    part: str = "",
-    true_size: bool = True,
-) -> tuple[MadeFile, ...]:
-    """Write one drawing, each file read back.
+    def carried(
+        self, sheet: Sheet, box: Literal["verdict.stop_box", "verdict.scrap_box"] = "verdict.stop_box"
+    ) -> Sheet:
+        """A drawing that goes to the aircraft: its stop box says what must be settled before anything is cut; that of
+        a sheet for scrap holds back the aircraft alone."""
+        return replace(sheet, stop=stop_text(self.examination.verdict, box=box))
 
-    Args:
-        examination: whose side goes into the name.
-        stem: what the names begin with.
-        formats: to write it in, all of them when not given.
-        part: what tells it from others of its kind, such as the number of a stage.
-        true_size: whether lengths may be taken from it.
-    Returns:
-        tuple: named such as ``wing_LAYOUT_LEFT_IN.dxf``.
-    Raises:
-        ExportError: a file did not read back as it was drawn.
-    """
-    named = f"{kind}_{part}" if part else str(kind)
-    start = f"{stem}_{named}_{side_word(examination.job)}"
-    return tuple(
-        MadeFile(
-            name=f"{start}{file_suffix(sheet, one, paper=paper)}",
-            kind=kind,
-            side=examination.job.aircraft.side,
-            true_size=true_size,
-            written=Written(one),
-            content=write(sheet, one, paper=paper, made_at=stamp),
+    def drawn(
+        self,
+        sheet: Sheet,
+        kind: MadeKind,
+        *,
+        formats: Iterable[Format] = Format,
+        part: str = "",
+        true_size: bool = True,
+    ) -> tuple[MadeFile, ...]:
+        """Write one drawing, each file read back.
+
+        Args:
+            formats: to write it in, all of them when not given.
+            part: what tells it from others of its kind, such as the number of a stage.
+            true_size: whether lengths may be taken from it.
+        Returns:
+            tuple[MadeFile, ...]: named such as ``wing_LAYOUT_LEFT_IN.dxf``.
+        Raises:
+            ExportError: a file did not read back as it was drawn.
+        """
+        return tuple(
+            self.file(
+                kind,
+                file_suffix(sheet, one, paper=self.paper),
+                write(sheet, one, paper=self.paper, made_at=self.stamp),
+                part=part,
+                true_size=true_size,
+            )
+            for one in formats
         )
-        for one in formats
-    )
+
+    def set_in_words(self, kind: MadeKind, content: bytes) -> MadeFile:
+        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``."""
+        return self.file(kind, f"_{self.paper.plain.words}.pdf", content)
+
+    def file(
+        self, kind: MadeKind, ending: str, content: bytes, *, part: str = "", true_size: bool = False
+    ) -> MadeFile:
+        """A file of this side: its name says the kind, the part and the side, and ends in how it is written."""
+        job, named = self.examination.job, f"{kind}_{part}" if part else kind
+        return MadeFile(
+            name=f"{self.stem}_{named}_{side_word(job)}{ending}",
+            kind=kind,
+            side=job.aircraft.side,
+            true_size=true_size,
+            written=Written(ending.rpartition(".")[2]),
+            content=content,
+        )
 
 
-def paper_of_side(
-    kind: MadeKind, examination: Examination, content: bytes, *, stem: str, paper: Paper
-) -> MadeFile:
-    """A paper that is set in words and sketches, not to scale.
-
-    Args:
-        content: the PDF file, read back.
-    Returns:
-        MadeFile: named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``.
-    """
-    name = f"{stem}_{kind}_{side_word(examination.job)}_{paper.words}.pdf"
-    side = examination.job.aircraft.side
-    return MadeFile(name, kind, side, true_size=False, written=Written.PDF, content=content)
+def sets_of(
+    examination: Examination, *, stamp: datetime, paper: AnyPaper = Paper.LETTER, stem: str = ""
+) -> tuple[PaperSet, ...]:
+    """The set of each side that gets the opening, all named after one; see `stem_of`."""
+    start = stem_of(examination, stem)
+    return tuple(PaperSet(one, stamp, paper, start) for one in examination.sides)

@@ -14,7 +14,7 @@ from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
+from hatchwright.workflow.paper_set import PaperSet, sets_of
 
 
 def papers(
@@ -38,42 +38,38 @@ def papers(
     Raises:
         ExportError: a file did not read back as it was drawn.
     """
-    start, plain = stem_of(examination, stem), paper.plain
     made: list[MadeFile] = []
-    for one in examination.sides:
-        sheet = carried(bay_sheet(one.layout, one.findings, date=issue_words(one, stamp)), one)
-        made += files_of(sheet, MadeKind.LAYOUT, one, stem=start, stamp=stamp, paper=paper)
-        made += _flat_doubler(one, stem=start, stamp=stamp, paper=paper)
-        card = _work_card(one, stamp, plain, card_language)
-        made.append(paper_of_side(MadeKind.WORK_CARD, one, card, stem=start, paper=plain))
+    for one in sets_of(examination, stamp=stamp, paper=paper, stem=stem):
+        side = one.examination
+        sheet = bay_sheet(side.layout, side.findings, date=one.date)
+        made += [*one.drawn(one.carried(sheet), MadeKind.LAYOUT), *_flat_doubler(one)]
+        made.append(one.set_in_words(MadeKind.WORK_CARD, _work_card(one, card_language)))
     return tuple(made)
 
 
-def _flat_doubler(
-    examination: Examination, *, stem: str, stamp: datetime, paper: AnyPaper
-) -> tuple[MadeFile, ...]:
+def _flat_doubler(one: PaperSet) -> tuple[MadeFile, ...]:
     """The flat pattern of a doubler for a skin that is curved one way."""
-    layout = examination.layout
+    layout = one.examination.layout
     try:
         flat = flat_doubler(layout)
     except GeometryError:
         return ()  # T701 says why
     if flat is None:
         return ()
-    sheet = carried(flat_pattern_sheet(layout, flat, date=issue_words(examination, stamp)), examination)
-    return files_of(sheet, MadeKind.FLAT_DOUBLER, examination, stem=stem, stamp=stamp, paper=paper)
+    return one.drawn(one.carried(flat_pattern_sheet(layout, flat, date=one.date)), MadeKind.FLAT_DOUBLER)
 
 
-def _work_card(examination: Examination, stamp: datetime, paper: Paper, tongue: str) -> bytes:
+def _work_card(one: PaperSet, tongue: str) -> bytes:
+    side = one.examination
     card = work_card(
-        examination.layout,
-        examination.making,
-        examination.worst_first(),
-        verdict=examination.verdict,
-        not_checked=examination.not_checked(),
-        date=issue_words(examination, stamp),
+        side.layout,
+        side.making,
+        side.worst_first(),
+        verdict=side.verdict,
+        not_checked=side.not_checked(),
+        date=one.date,
         tongue=tongue,
-        tried=examination.remedies,
+        tried=side.remedies,
     )
-    picture = picture_svg_of(hole_map(examination.layout, examination.findings))
-    return work_card_pdf(card, hole_map=picture, paper=paper, stamp=stamp)
+    picture = picture_svg_of(hole_map(side.layout, side.findings))
+    return work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)

@@ -22,7 +22,7 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import picked
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
+from hatchwright.workflow.paper_set import sets_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
 SCHEMA = 1
@@ -75,66 +75,40 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
 def pin_files(
     examination: Examination, *, stamp: datetime, paper: Paper = Paper.LETTER, stem: str = ""
 ) -> tuple[MadeFile, ...]:
-    """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
+    """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG), the other side's too when both get
+    the opening.
 
-    Returns:
-        tuple[MadeFile, ...]: the other side's too when both get the opening.
     Raises:
         JobError: a size that the plan needs is missing.
         ExportError: there is no template, or a file did not read back as it was drawn.
         GeometryError: the cut falls into several runs.
     """
-    start = stem_of(examination, stem)
     made: list[MadeFile] = []
-    for one in examination.sides:
-        making = sound_making(one)
-        drawn = pin_sheets(making, pin_layout(making), date=issue_words(one, stamp))
-        sheets = tuple(carried(sheet, one) for sheet in drawn)
+    for one in sets_of(examination, stamp=stamp, paper=paper, stem=stem):
+        making = sound_making(one.examination)
+        drawn = pin_sheets(making, pin_layout(making), date=one.date)
+        sheets = tuple(map(one.carried, drawn))
         set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=paper, stamp=stamp)
-        made.append(paper_of_side(MadeKind.PIN_SHEET, one, set_out, stem=start, paper=paper))
+        made.append(one.set_in_words(MadeKind.PIN_SHEET, set_out))
         for number, sheet in enumerate(sheets, start=1):
-            made += files_of(
-                sheet,
-                MadeKind.PINS,
-                one,
-                stem=start,
-                stamp=stamp,
-                paper=paper,
-                formats=(Format.SVG,),
-                part=str(number),
-                true_size=False,
-            )
+            made += one.drawn(sheet, MadeKind.PINS, formats=(Format.SVG,), part=str(number), true_size=False)
     return tuple(made)
 
 
 def pin_values(report: PinReport) -> dict[str, Any]:
-    """Turn a pin report into plain values for programs.
-
-    Returns:
-        dict: `schema`, `pins`, `stages`, `clamps_in`, `findings`, `must_stop`.
-    """
+    """Turn a pin report into plain values for programs, documented in docs/making-json.md."""
     pins, unit = report.pins, report.examination.job.unit
     return {
         "schema": SCHEMA,
-        "reach_in": pins.reach_in,
-        "clear_of_rough_line_in": pins.clear_in,
-        "pins": [
-            {"place_in": list(pin.place), "hole": pin.hole, "is_clamp": pin.is_clamp} for pin in pins.pins
-        ],
+        **picked(pins, unit, "reach_in", clear_of_rough_line_in="clear_in"),
+        "pins": [picked(pin, unit, "hole", "is_clamp", place_in="place") for pin in pins.pins],
         "blocked_share": pins.plan.blocked_share if pins.plan else None,
         "stages": [
             {
-                "pins": list(stage.pins),
-                "hold_ratio": stage.hold_ratio,
-                "worst_place_in": list(stage.worst),
-                "cut": [{"from_in": list(one.start), "to_in": list(one.end)} for one in stage.stretches],
+                **picked(stage, unit, "pins", "hold_ratio", worst_place_in="worst"),
+                "cut": [picked(one, unit, from_in="start", to_in="end") for one in stage.stretches],
                 "runs": [
-                    {
-                        **picked(run, unit, "name", "begin", "after"),
-                        "start_in": list(run.start),
-                        "end_in": list(run.end),
-                        "tab_in": list(run.tab) if run.tab else None,
-                    }
+                    picked(run, unit, "name", "begin", "after", start_in="start", end_in="end", tab_in="tab")
                     for run in runs
                 ],
                 "note": note,

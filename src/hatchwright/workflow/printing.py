@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
 from hatchwright.drawings.writers.correction import BAR, bar_names, is_near
 from hatchwright.errors import EntryError, ExportError
@@ -51,15 +53,9 @@ def _measured(text: str, bar: str) -> float:
         measured_in = parse_length(text).inch
     except EntryError as error:
         raise EntryError(error.what, where=bar, remedy=error.remedy) from None
-    if not is_near(measured_in) and _is_near_in_mm(text):
-        number = text.strip()
-        raise EntryError.saying("error.bar_far", where=bar, number=number, bars=BAR)
+    in_mm = measured_in
+    with suppress(EntryError):
+        in_mm = parse_length(f"{text} mm").inch  # a number without a unit, read in millimeters
+    if not is_near(measured_in) and is_near(in_mm):
+        raise EntryError.saying("error.bar_far", where=bar, number=text.strip(), bars=BAR)
     return measured_in
-
-
-def _is_near_in_mm(text: str) -> bool:
-    """Whether a number without a unit is near to the bar when it is read in millimeters."""
-    try:
-        return is_near(parse_length(f"{text} mm").inch)
-    except EntryError:
-        return False

@@ -18,12 +18,7 @@ SCHEMA = 2
 
 
 def report(examination: Examination) -> dict[str, Any]:
-    """Turn an examination into plain values.
-
-    Returns:
-        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `other_side`,
-            `remedies`, `not_checked`.
-    """
+    """Turn an examination into plain values, documented in docs/check-json.md."""
     job = examination.job
     return {
         "schema": SCHEMA,
@@ -66,9 +61,8 @@ def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
         "lines": [
             {
                 "shelf": line.shelf.name.lower(),
-                "status": str(line.status),
                 "words": line_text(line, unit),
-                **picked(line, unit, "codes", "holes", "more"),
+                **picked(line, unit, "status", "codes", "holes", "more"),
                 "is_acknowledged": line.acknowledged is not None,
                 "reason": line.acknowledged.reason if line.acknowledged else "",
                 "initials": line.acknowledged.initials if line.acknowledged else "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from hatchwright.errors import EntryError
 from hatchwright.making import making_findings  # noqa: F401  enters every code of the making
@@ -39,53 +39,29 @@ class RuleEntry:
     says: str
     limits: tuple[str, ...]
     readings: tuple[str, ...]
-    rests_on: tuple[str, ...] = ()
-    theory: str = ""
-    examples: tuple[str, ...] = ()
-    forbids_template: bool = False
-    remedies: tuple[str, ...] = ()
+    rests_on: tuple[str, ...]
+    theory: str
+    examples: tuple[str, ...]
+    forbids_template: bool
+    remedies: tuple[str, ...]
 
 
-def rule_book() -> tuple[RuleEntry, ...]:
-    """Every rule in the order of its code."""
-    rules = {rule.code: rule for rule in all_rules()}
-    return tuple(
-        replace(
-            _told(entry),
-            limits=tuple(f"{key}: {cited}" for key, cited in rules[entry.code].limits()),
-            rests_on=tuple(
-                f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rules[entry.code].bases()
-            ),
-        )
-        for entry in _entered("R")
-        if entry.code in rules
-    )
-
-
-def making_book() -> tuple[RuleEntry, ...]:
-    """Every code of the making in order, from the register."""
-    return tuple(map(_told, _entered("T")))
-
-
-def strength_book() -> tuple[RuleEntry, ...]:
-    """Every code of strength in order, from the register."""
-    from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
-    from hatchwright.workflow import examine  # noqa: F401  enters strength that could not be computed
-
-    return tuple(map(_told, _entered("S")))
+def book(letter: str) -> tuple[RuleEntry, ...]:
+    """Every code of the rules (R), of the making (T) or of strength (S), in order, from the register."""
+    if letter == "S":
+        from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
+        from hatchwright.workflow import examine  # noqa: F401  enters strength that could not be computed
+    return tuple(_told(entry) for code, entry in entries().items() if code.startswith(letter))
 
 
 def whole_book() -> tuple[RuleEntry, ...]:
     """Every code that a finding may bear: rules, making and strength."""
-    return (*rule_book(), *making_book(), *strength_book())
-
-
-def _entered(letter: str) -> tuple[Entry, ...]:
-    return tuple(entry for code, entry in sorted(entries().items()) if code.startswith(letter))
+    return (*book("R"), *book("T"), *book("S"))
 
 
 def _told(entry: Entry) -> RuleEntry:
-    """What the register and the catalogue say of a code."""
+    """What the register and the catalogue say of a code, and its rule of what it rests on."""
+    bases = next((rule.bases() for rule in all_rules() if rule.code == entry.code), ())
     return RuleEntry(
         code=entry.code,
         family=tell(said(f"family.{entry.family}")),
@@ -93,6 +69,7 @@ def _told(entry: Entry) -> RuleEntry:
         says=tell(entry.asks),
         limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
         readings=entry.readings,
+        rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in bases),
         theory=entry.theory,
         examples=tuple(tell(said(f"{entry.code}.{one}")) for one in ("passes", "fails", "boundary")),
         forbids_template=entry.forbids_template,
@@ -101,19 +78,16 @@ def _told(entry: Entry) -> RuleEntry:
 
 
 def rule_entry(code: str) -> RuleEntry:
-    """One rule, or what a finding of the making or of strength speaks of.
+    """One rule, or what a finding of the making or of strength speaks of, such as R101, T402 or S803.
 
-    Args:
-        code: such as R101, T402 or S803.
     Raises:
         EntryError: there is no such code.
     """
     code = code.strip().upper()
-    known = whole_book()
-    for entry in known:
-        if entry.code == code:
-            return entry
-    near = difflib.get_close_matches(code, [entry.code for entry in known], n=3)
+    known = {entry.code: entry for entry in whole_book()}
+    if code in known:
+        return known[code]
+    near = difflib.get_close_matches(code, known, n=3)
     raise EntryError(
         said("error.no_code"),
         where=code[:40],
@@ -121,26 +95,16 @@ def rule_entry(code: str) -> RuleEntry:
     )
 
 
-def rules_page() -> str:
-    """The documentation page of all rules, in Markdown."""
-    return _page("explain.page_of_rules", rule_book())
+_HEADS = {"R": "explain.page_of_rules", "T": "explain.page_of_making"}
 
 
-def making_page() -> str:
-    """The documentation page of the codes of the making, in Markdown."""
-    return _page("explain.page_of_making", making_book())
+def page_of(letter: str) -> str:
+    """The documentation of every code of a letter in Markdown; that of strength ends a page which has its own head."""
+    head = (tell(said(_HEADS[letter])), "") if letter in _HEADS else ()
+    return "\n".join((*head, *_families(book(letter), level="##" if head else "###")))
 
 
-def strength_codes() -> str:
-    """The codes of strength for the end of their documentation page, in Markdown."""
-    return "\n".join(_families(strength_book(), level="###"))
-
-
-def _page(head: str, book: tuple[RuleEntry, ...]) -> str:
-    return "\n".join((tell(said(head)), "", *_families(book)))
-
-
-def _families(book: tuple[RuleEntry, ...], level: str = "##") -> Iterator[str]:
+def _families(book: tuple[RuleEntry, ...], level: str) -> Iterator[str]:
     """Every code under the heading of its family."""
     family = ""
     for entry in book:
@@ -153,10 +117,8 @@ def _families(book: tuple[RuleEntry, ...], level: str = "##") -> Iterator[str]:
 
 def _stands(entry: RuleEntry) -> Iterator[str]:
     """What stands under a code, line by line."""
-    passes, fails, boundary = entry.examples
-    yield tell(said("explain.passes", example=passes))
-    yield tell(said("explain.fails", example=fails))
-    yield tell(said("explain.boundary", example=boundary))
+    for way, example in zip(("passes", "fails", "boundary"), entry.examples, strict=True):
+        yield tell(said(f"explain.{way}", example=example))
     yield from (*entry.limits, *entry.rests_on)
     if entry.readings:
         yield tell(said("explain.readings", readings=Listed(tuple(map(to_choose_from, entry.readings)), ";")))

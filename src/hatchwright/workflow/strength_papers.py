@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
 from datetime import datetime
 
 from hatchwright.documents.strength_report import strength_paper, strength_paper_pdf
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
-from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.errors import SolveError
 from hatchwright.said import Said, said
@@ -15,7 +16,7 @@ from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
 from hatchwright.workflow.examine import examine_with
-from hatchwright.workflow.paper_set import issue_words, paper_of_side, stem_of
+from hatchwright.workflow.paper_set import PaperSet, stem_of
 from hatchwright.workflow.printing import paper_of
 
 MOST_CASES = 4
@@ -35,27 +36,20 @@ def strength_papers(
     Raises:
         ExportError: there is no such paper, or the file did not read back as it was written.
     """
-    size, examination = paper_of(paper).plain, examine_with(answer.layout, answer.report)
-    begin = stem_of(examination, stem)
-    start = f"{begin}_{MadeKind.STRENGTH}_{side_word(answer.job)}"
-    analysis = answer.report.analysis
+    examination, analysis = examine_with(answer.layout, answer.report), answer.report.analysis
+    one = PaperSet(examination, stamp, paper_of(paper), stem_of(examination, stem))
     pictures: list[MadeFile] = []
     captions: list[Said] = []
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
-            named = f"{start}_{number}_{name}.{Written.SVG}"
-            side = answer.job.aircraft.side
-            pictures.append(MadeFile(named, MadeKind.STRENGTH, side, False, Written.SVG, svg))
+            pictures.append(one.file(MadeKind.STRENGTH, f"_{number}_{name}.svg", svg))
             captions.append(said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}")))
     report = strength_paper(
-        answer.layout,
-        answer.report,
-        verdict=examination.verdict,
-        captions=captions,
-        date=issue_words(examination, stamp),
+        answer.layout, answer.report, verdict=examination.verdict, captions=captions, date=one.date
     )
-    made = strength_paper_pdf(report, pictures=[one.content for one in pictures], size=size, stamp=stamp)
-    return (paper_of_side(MadeKind.STRENGTH, examination, made, stem=begin, paper=size), *pictures)
+    content = [picture.content for picture in pictures]
+    made = strength_paper_pdf(report, pictures=content, size=one.paper.plain, stamp=stamp)
+    return (one.set_in_words(MadeKind.STRENGTH, made), *pictures)
 
 
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
@@ -69,27 +63,23 @@ def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
 
 def _pictures(
     answer: StrengthAnswer, analysis: OpeningAnalysis | None, found: CaseAnalysis
-) -> list[tuple[str, bytes]]:
+) -> Iterator[tuple[str, bytes]]:
     assert analysis is not None  # asked for only with an analysis
     mode = None
     if found.buckling:
-        try:
+        with suppress(SolveError):
             mode = mode_shape(analysis, found.case)
-        except SolveError:
-            mode = None
     allowed = [
         margin.allowable.value
         for margin in answer.report.margins
         if margin.code in ("S202", "S801") and margin.allowable
     ]
-    return list(
-        pictures_of(
-            answer.layout,
-            stress_field(found),
-            edge_curve(found),
-            mode,
-            found,
-            safety_ratio=limit("factor_of_safety", answer.layout.shop).value,
-            allowed_lbf=min(allowed, default=None),
-        )
+    return pictures_of(
+        answer.layout,
+        stress_field(found),
+        edge_curve(found),
+        mode,
+        found,
+        safety_ratio=limit("factor_of_safety", answer.layout.shop).value,
+        allowed_lbf=min(allowed, default=None),
     )

@@ -58,12 +58,9 @@ def run_sweep(
 
 
 def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path | None:
-    """Draw the trade-off of a sweep.
+    """Draw the trade-off of a sweep, over an earlier picture in its folder; None when no variant has both a
+    margin and a doubler.
 
-    Args:
-        folder: of the sweep; an earlier picture in it is replaced.
-    Returns:
-        Path | None: the picture, None when no variant has both a margin and a doubler.
     Raises:
         ExportError: the folder cannot be written.
     """
@@ -121,11 +118,6 @@ def _column(name: str, unit: Unit) -> tuple[str, float]:
     return f"{begins}_{named.lower()}", factor
 
 
-def _headings(sweep: Sweep) -> list[str]:
-    results = (_column(name, sweep.unit)[0] for name in RESULTS)
-    return [*(variation.field for variation in sweep.variations), *results]
-
-
 def _cell(row: SweepRow, name: str, unit: Unit) -> object:
     value = getattr(row, name)
     if value is None:
@@ -145,10 +137,11 @@ def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
     with table.open("a", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         if fresh:
-            writer.writerow(_headings(sweep))
+            results = (_column(name, sweep.unit)[0] for name in RESULTS)
+            writer.writerow([*(variation.field for variation in sweep.variations), *results])
         for row in rows:
-            results = (_cell(row, name, sweep.unit) for name in RESULTS)
-            writer.writerow([*(value for _, value in row.variant), *results])
+            cells = (_cell(row, name, sweep.unit) for name in RESULTS)
+            writer.writerow([*(value for _, value in row.variant), *cells])
         file.flush()
         os.fsync(file.fileno())
 

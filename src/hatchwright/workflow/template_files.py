@@ -8,7 +8,7 @@ from typing import Any
 
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
@@ -20,6 +20,7 @@ from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
 from hatchwright.register import entry
@@ -30,8 +31,8 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import plain
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
+from hatchwright.workflow.finding_values import picked, plain
+from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.report import verdicts_values
 
 SCHEMA = 1
@@ -57,54 +58,41 @@ def template_files(
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
             read back as it was drawn; nothing is returned then.
     """
-    start = stem_of(examination, stem)
-    sides = [(one, sound_making(one)) for one in examination.sides]
+    sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
+    makings = [sound_making(one.examination) for one in sets]
     made: list[MadeFile] = []
-    for one, making in sides:
-        sheet = carried(template_sheet(making, one.findings, date=issue_words(one, stamp)), one)
-        made += files_of(sheet, MadeKind.TEMPLATE, one, stem=start, stamp=stamp, paper=paper)
-        made += _sketches(one, making, stem=start, stamp=stamp, paper=paper.plain)
+    for one, making in zip(sets, makings, strict=True):
+        sheet = template_sheet(making, one.examination.findings, date=one.date)
+        made += [*one.drawn(one.carried(sheet), MadeKind.TEMPLATE), *_sketches(one, making)]
         if printable:
-            made.append(_printable(one, making, stem=start))
+            made.append(_printable(one, making))
     return tuple(made)
 
 
-def _sketches(
-    examination: Examination, making: Making, *, stem: str, stamp: datetime, paper: Paper
-) -> tuple[MadeFile, ...]:
+def _sketches(one: PaperSet, making: Making) -> tuple[MadeFile, ...]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
-    date = issue_words(examination, stamp)
-    drawn = (deviation_sheet(making, date=date), template_holes_sheet(making, date=date))
-    sheets = tuple(carried(sheet, examination) for sheet in drawn if sheet)
-    picture = files_of(
-        sheets[0],
-        MadeKind.PREDICTED_CUT,
-        examination,
-        stem=stem,
-        stamp=stamp,
-        paper=paper,
-        formats=(Format.SVG,),
-        true_size=False,
-    )
-    set_out = sketches_pdf(tell(said("print.template_sheet")), sheets, paper=paper, stamp=stamp)
-    return (*picture, paper_of_side(MadeKind.TEMPLATE_SHEET, examination, set_out, stem=stem, paper=paper))
+    drawn = deviation_sheet(making, date=one.date), template_holes_sheet(making, date=one.date)
+    sheets = tuple(one.carried(sheet) for sheet in drawn if sheet)
+    picture = one.drawn(sheets[0], MadeKind.PREDICTED_CUT, formats=(Format.SVG,), true_size=False)
+    title = tell(said("print.template_sheet"))
+    set_out = sketches_pdf(title, sheets, paper=one.paper.plain, stamp=one.stamp)
+    return (*picture, one.set_in_words(MadeKind.TEMPLATE_SHEET, set_out))
 
 
-def _printable(examination: Examination, making: Making, *, stem: str) -> MadeFile:
+def _printable(one: PaperSet, making: Making) -> MadeFile:
     """The template as a body, face up; shrinkage and wear of the print are not in it."""
-    job = examination.job
+    job, verdict = one.examination.job, one.examination.verdict
     body = plate_solid(
         template_part(making).drilled,
         thickness_in=making.template.thickness.inch,
         chord_error_in=CHORD_ERROR_IN,
     )
-    stop = stop_text(examination.verdict)
+    stop = stop_text(verdict)
     titled = "print.body_stopped" if stop else "print.body"
     title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
-    name = f"{stem}_{MadeKind.TEMPLATE}_{side_word(job)}_{job.unit.upper()}.3mf"
-    mark = tell(said("verdict.mark", mark=examination.verdict.mark))
+    mark = tell(said("verdict.mark", mark=verdict.mark))
     content = write_solid(body, title=title, description=f"{stop} {mark}".strip(), unit=job.unit)
-    return MadeFile(name, MadeKind.TEMPLATE, job.aircraft.side, True, Written.THREE_MF, content)
+    return one.file(MadeKind.TEMPLATE, f"_{job.unit.upper()}.3mf", content, true_size=True)
 
 
 def sound_making(examination: Examination) -> Making:
@@ -121,10 +109,8 @@ def sound_making(examination: Examination) -> Making:
 
 
 def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
-    """Refuse to go on when a finding forbids the template.
+    """Refuse to go on when a finding of the job forbids the template.
 
-    Args:
-        findings: of the job, those of the template and of a curved skin among them.
     Raises:
         ExportError: the template does not fit, or it would cut metal beyond the line.
     """
@@ -144,11 +130,8 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
 
 
 def template_stops(examination: Examination) -> tuple[Finding, ...]:
-    """What must be settled before the templates of a job are used: what their stop boxes count.
-
-    Returns:
-        tuple: the worst first, of the other side what is not said of the first.
-    """
+    """What must be settled before the templates of a job are used, what their stop boxes count: the worst
+    first, of the other side what is not said of the first."""
     judged = [finding for one in examination.sides for finding in one.worst_first()]
     told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
     stops = [finding for finding in reversed(told.values()) if finding.status.holds_back]
@@ -156,13 +139,7 @@ def template_stops(examination: Examination) -> tuple[Finding, ...]:
 
 
 def template_values(examination: Examination, files: Sequence[str]) -> dict[str, Any]:
-    """Turn what was made into plain values for programs.
-
-    Args:
-        files: names of the files that were written.
-    Returns:
-        dict: `schema`, `verdicts` of the sides, `stops`, `templates` of the sides, `files`.
-    """
+    """Turn what was made, with the names of the files that were written, into plain values for programs."""
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
@@ -173,25 +150,15 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 
 
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
-    chain = making.chain
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
-    corner = chain.machinable_corner
+    chain, unit = making.chain, examination.job.unit
     made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
     return {
         "side": side_word(examination.job),
-        "kind": chain.guide.kind,
+        **sizes_values(chain),
         "offset_in": chain.guide.offset_in,
-        "width_in": x_max - x_min,
-        "height_in": y_max - y_min,
         "flat_in": list(flat_size(making)),
-        "least_corner_in": corner.radius_in if corner else None,
         "deviations": [
-            {
-                "place_in": list(one.place),
-                "name": one.name,
-                "depth_in": one.depth_in,
-                "is_over_cut": one.is_over,
-            }
+            picked(one, unit, "name", "depth_in", place_in="place", is_over_cut="is_over")
             for one in remnants(chain)
         ],
         "holes": [
@@ -200,5 +167,17 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
                 drilled_through(making, template_part(making))
             ).items()
         ],
-        "findings": plain(made, examination.job.unit),
+        "findings": plain(made, unit),
+    }
+
+
+def sizes_values(chain: GuideChain) -> dict[str, Any]:
+    """What a template is as it lies on the skin, as plain values: its kind, its size and its sharpest corner."""
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    corner = chain.machinable_corner
+    return {
+        "kind": chain.guide.kind,
+        "width_in": x_max - x_min,
+        "height_in": y_max - y_min,
+        "least_corner_in": corner.radius_in if corner else None,
     }

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from hatchwright.drawings.flexed_template import bending_said
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
@@ -24,7 +24,7 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import plain
-from hatchwright.workflow.paper_set import issue_words, stem_of
+from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.template_files import sound_making, template_stops
 
@@ -34,12 +34,7 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class ToolpathFile:
-    """One file of one tool.
-
-    Args:
-        blank: on the table, with the template on it.
-        trace: what the file was seen to do.
-    """
+    """One file of one tool, its blank with the template on it, and what the file was seen to do."""
 
     made: MadeFile
     run: ToolRun
@@ -61,30 +56,19 @@ def machine_files(
         GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.
         ExportError: no template is offered, or a file did not trace back as it was planned.
     """
-    start = stem_of(examination, stem)
     made: list[ToolpathFile] = []
-    for one in examination.sides:
-        making = sound_making(one)
-        marks = template_engraving(making, date=issue_words(one, stamp)) if used.engraver else ()
+    for one in sets_of(examination, stamp=stamp, stem=stem):
+        making = sound_making(one.examination)
+        marks = template_engraving(making, date=one.date) if used.engraver else ()
         path = toolpath(making, used, marks)
-        made += [
-            _file(
-                one,
-                path,
-                number,
-                used,
-                start=f"{start}_{MadeKind.TOOLPATH}_{side_word(one.job)}",
-                stamp=stamp,
-            )
-            for number in range(len(path.runs))
-        ]
-    faults = {
-        fault: None
+        made += (_file(one, path, number, used) for number in range(len(path.runs)))
+    faults = dict.fromkeys(
+        fault
         for file in made
         for fault in room_faults(
             file.trace, tool_in=file.run.tool.diameter.inch, blank=file.blank, machine=used
         )
-    }
+    )
     if faults:
         raise JobError(tuple(faults), where=name)
     return tuple(made)
@@ -93,11 +77,7 @@ def machine_files(
 def toolpath_values(
     machine: Machine, files: tuple[ToolpathFile, ...], examination: Examination
 ) -> dict[str, Any]:
-    """Turn toolpath files into plain values for programs.
-
-    Returns:
-        dict: `schema`, `verdicts` of the sides, `stops`, `units`, `is_engraved`, `files`.
-    """
+    """Turn toolpath files into plain values for programs, documented in docs/making-json.md."""
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
@@ -141,33 +121,27 @@ def feed_minutes(trace: Trace) -> float:
     return minutes
 
 
-def _file(
-    examination: Examination, path: Toolpath, number: int, machine: Machine, *, start: str, stamp: datetime
-) -> ToolpathFile:
+def _file(one: PaperSet, path: Toolpath, number: int, machine: Machine) -> ToolpathFile:
     """Write one file and trace it back."""
     run, blank = path.runs[number], path.blank
+    counted = tell(said("ngc.head", number=number + 1, all=len(path.runs)))
     text = ngc_of(
         run,
         unit=machine.units,
         safe_in=machine.safe_height.inch,
-        remarks=(
-            tell(said("ngc.head", number=number + 1, all=len(path.runs))),
-            *_remarks(examination, run, blank, machine, stamp),
-        ),
+        remarks=(counted, *_remarks(one, run, blank, machine)),
     )
     trace = retrace(text)
     refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges, run.marks))
     kind = run.tool.kind.upper().replace(" ", "_")
-    name = f"{start}_{number + 1}_{kind}_T{run.tool.number}_{machine.units.upper()}.ngc"
-    side, content = examination.job.aircraft.side, text.encode("ascii")
-    made = MadeFile(name, MadeKind.TOOLPATH, side, true_size=True, written=Written.NGC, content=content)
+    ending = f"_{number + 1}_{kind}_T{run.tool.number}_{machine.units.upper()}.ngc"
+    made = one.file(MadeKind.TOOLPATH, ending, text.encode("ascii"), true_size=True)
     return ToolpathFile(made, run, blank, trace)
 
 
-def _remarks(
-    examination: Examination, run: ToolRun, blank: Blank, machine: Machine, stamp: datetime
-) -> tuple[str, ...]:
+def _remarks(one: PaperSet, run: ToolRun, blank: Blank, machine: Machine) -> tuple[str, ...]:
     """What stands at the top of a file for the person at the machine."""
+    examination = one.examination
     job, tool = examination.job, run.tool
     template = job.template
     assert template is not None  # a toolpath comes from a template
@@ -181,7 +155,7 @@ def _remarks(
     remarks = (
         said("ngc.job", title=job.title),
         said("ngc.aircraft", aircraft=aircraft_words(job), side=side_word(job)),
-        said("ngc.revision", revision=job.revision, issued=issue_words(examination, stamp)),
+        said("ngc.revision", revision=job.revision, issued=one.date),
         *((bent,) if bent else ()),
         said(
             f"ngc.tool.{tool.kind.replace(' ', '_')}",
@@ -196,4 +170,4 @@ def _remarks(
         Listed(tuple(work), ","),
         *(() if machine.engraver else (said("ngc.not_engraved"),)),
     )
-    return (*((stop,) if stop else ()), *(tell(one, unit) for one in remarks))
+    return (*((stop,) if stop else ()), *(tell(remark, unit) for remark in remarks))

@@ -9,12 +9,12 @@ from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
-from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding
+from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.file import edited, load_job_text, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
@@ -24,7 +24,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
-from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
+from hatchwright.making.trial.trial import Trial, evaluate, piece_for, regenerated
 from hatchwright.making.trial.trial_sheet import WIDEST, trial_sheet
 from hatchwright.said import said
 from hatchwright.units import Unit, parse_length
@@ -33,8 +33,9 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import picked
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
+from hatchwright.workflow.paper_set import PaperSet, stem_of
 from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.template_files import sizes_values
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
@@ -50,14 +51,16 @@ class TrialReport:
     Args:
         examination: of the job as entered, the findings of the trial among its own.
         findings: T2xx.
-        anew: the job with the real offset, None when a finding stops.
-        template: the template that follows from it, None when there is none.
+        cutter: with the real offset, None when a finding stops.
+        anew: the template's next revision with its reason, None when a finding stops.
+        template: what follows from the two, None when there is none.
     """
 
     examination: Examination
     trial: Trial
     findings: tuple[Finding, ...]
-    anew: Regenerated | None
+    cutter: Cutter | None
+    anew: Template | None
     template: GuideChain | None
 
     @property
@@ -116,17 +119,13 @@ def trial_files(
         GeometryError: the piece is too small for the cutter.
         ExportError: a file did not read back as it was drawn.
     """
-    layout, start = examination.layout, stem_of(examination, stem)
-    drawn = trial_view(
-        layout, piece_for(layout, kind, _size_in(layout, size)), date=issue_words(examination, stamp)
-    )
-    sheet, piece = carried(drawn, examination, box="verdict.scrap_box"), kind.upper()
-    readings = f"{start}_{MadeKind.TRIAL}_{piece}_{side_word(layout.job)}_READINGS.txt"
-    text = sheet_for(examination, kind=kind, size=size).encode("utf-8")
-    side = layout.job.aircraft.side
+    one = PaperSet(examination, stamp, paper, stem_of(examination, stem))
+    layout, part = examination.layout, kind.upper()
+    drawn = trial_view(layout, piece_for(layout, kind, _size_in(layout, size)), date=one.date)
+    readings = sheet_for(examination, kind=kind, size=size).encode("utf-8")
     return (
-        *files_of(sheet, MadeKind.TRIAL, examination, stem=start, stamp=stamp, paper=paper, part=piece),
-        MadeFile(readings, MadeKind.TRIAL, side, true_size=False, written=Written.TXT, content=text),
+        *one.drawn(one.carried(drawn, box="verdict.scrap_box"), MadeKind.TRIAL, part=part),
+        one.file(MadeKind.TRIAL, "_READINGS.txt", readings, part=part),
     )
 
 
@@ -152,10 +151,11 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
     findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
     examination = entered.adding(findings)
     if any(finding.status is Status.STOP for finding in findings):
-        return TrialReport(examination, trial, findings, anew=None, template=None)
-    anew = regenerated(job, trial)
-    template = job_chain(lay_out(anew.job, shop=layout.shop))
-    return TrialReport(examination, trial, findings, anew=anew, template=template)
+        return TrialReport(examination, trial, findings, cutter=None, anew=None, template=None)
+    cutter, anew = regenerated(job, trial)
+    changed = job.model_copy(update={"cutter": cutter, "template": anew})
+    template = job_chain(lay_out(changed, shop=layout.shop))
+    return TrialReport(examination, trial, findings, cutter=cutter, anew=anew, template=template)
 
 
 def take_over(path: Path, report: TrialReport) -> None:
@@ -164,20 +164,14 @@ def take_over(path: Path, report: TrialReport) -> None:
     Raises:
         JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
     """
-    if report.anew is None:
-        raise JobError(
-            tuple(
-                Fault(
-                    finding.code,
-                    subject_text(finding, report.job.unit),
-                    remedy=advice_text(finding, report.job.unit),
-                )
-                for finding in report.stops
-            ),
-            where=tell(said("error.not_taken_over")),
+    if report.cutter is None or report.anew is None:
+        unit = report.job.unit
+        faults = (
+            Fault(one.code, subject_text(one, unit), remedy=advice_text(one, unit)) for one in report.stops
         )
+        raise JobError(tuple(faults), where=tell(said("error.not_taken_over")))
     changes = {
-        "cutter.cut_width": report.anew.cut_text,
+        "cutter.cut_width": report.cutter.cut_width.text,
         "template.revision": report.anew.revision,
         "template.reason": report.anew.reason,
     }
@@ -187,14 +181,11 @@ def take_over(path: Path, report: TrialReport) -> None:
 
 
 def trial_values(report: TrialReport) -> dict[str, Any]:
-    """Turn a trial into plain values for programs.
-
-    Returns:
-        dict: `schema`, `verdicts`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
-    """
-    trial = report.trial
+    """Turn a trial into plain values for programs, documented in docs/making-json.md."""
+    trial, anew = report.trial, report.anew
     real, corner = trial.offset, trial.corner
     turn = trial.edges.turn_rad if trial.edges else None
+    template = sizes_values(report.template) if report.template else {}
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(report.examination),
@@ -207,26 +198,12 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
             "next_cut_expanded_uncertainty_95_in": real.next_cut_expanded_in,
             "scatter_in": real.scatter_in,
             "readings": real.count,
-            "cut_width_in": report.trial.cut_in,
-            "over_size_in": report.trial.over_size_in,
+            "cut_width_in": trial.cut_in,
+            "over_size_in": trial.over_size_in,
         },
-        "template": _template_values(report.anew, report.template) if report.anew else None,
+        "template": {"revision": anew.revision, "reason": anew.reason, **template} if anew else None,
         "turn_deg": None if turn is None else math.degrees(turn.size_in),
         "corner_radius_in": None if corner is None else corner.radius_in,
         **picked(report, report.job.unit, "findings", "must_stop"),
-        "may_take_over": report.anew is not None,
+        "may_take_over": anew is not None,
     }
-
-
-def _template_values(anew: Regenerated, template: GuideChain | None) -> dict[str, Any]:
-    values: dict[str, Any] = {"revision": anew.revision, "reason": anew.reason}
-    if template:
-        x_min, y_min, x_max, y_max = template.machinable.bounds
-        corner = template.machinable_corner
-        values |= {
-            "kind": template.guide.kind,
-            "width_in": x_max - x_min,
-            "height_in": y_max - y_min,
-            "least_corner_in": corner.radius_in if corner else None,
-        }
-    return values

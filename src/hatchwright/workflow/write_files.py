@@ -35,30 +35,21 @@ def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = Fa
         if name in ("", ".", "..") or Path(name).name != name:
             raise ExportError.saying("error.bare_name", where=str(folder), name=name)
     try:
-        missing = _missing_folders(folder)
+        missing = [one for one in (folder, *folder.parents) if not one.exists()]  # the innermost first
         folder.mkdir(parents=True, exist_ok=True)
         try:
             _refuse_foreign(contents, folder, overwrite=overwrite)
             _place_all(contents, folder)
         except BaseException:
-            _remove(missing)
+            for made in missing:
+                if made.is_dir() and not any(made.iterdir()):
+                    made.rmdir()
             raise
     except OSError as error:
         raise ExportError.saying(
             "error.files_unwritten", where=str(folder), why=error.strerror or ""
         ) from None
     return tuple(folder / name for name in contents)
-
-
-def _missing_folders(folder: Path) -> list[Path]:
-    """Folders that have to be made, the innermost first."""
-    return [one for one in (folder, *folder.parents) if not one.exists()]
-
-
-def _remove(folders: list[Path]) -> None:
-    for folder in folders:
-        if folder.is_dir() and not any(folder.iterdir()):
-            folder.rmdir()
 
 
 def _refuse_foreign(files: Mapping[str, bytes], folder: Path, *, overwrite: bool) -> None:
@@ -92,15 +83,11 @@ def _place_all(files: Mapping[str, bytes], folder: Path) -> None:
             placed.append(name)
             os.replace(new / name, folder / name)
     except BaseException:
-        _put_back(placed, folder, old)
+        for name in reversed(placed):
+            if (old / name).exists():
+                os.replace(old / name, folder / name)
+            else:
+                (folder / name).unlink(missing_ok=True)
         raise
     finally:
         shutil.rmtree(stage, ignore_errors=True)
-
-
-def _put_back(placed: list[str], folder: Path, old: Path) -> None:
-    for name in reversed(placed):
-        if (old / name).exists():
-            os.replace(old / name, folder / name)
-        else:
-            (folder / name).unlink(missing_ok=True)

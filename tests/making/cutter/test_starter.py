@@ -21,7 +21,6 @@ from hatchwright.making.cutter.starter import (
     clear_starter,
     corner_holes,
     largest_starter_in,
-    starter_hole,
 )
 from hatchwright.making.cutter.starter_findings import starter_findings
 from hatchwright.making.making import cutting_of, making_of
@@ -279,13 +278,6 @@ def test_unmeasured_starter_of_a_nibbler_is_asked_for(layout_of):
     starters = by_code(layout_of("alder"))["T601"]
     assert [finding.status for finding in starters] == [Status.PASS, Status.CAUTION]
     assert starters[1].enter == ("cutter.starter",)
-
-
-def test_distances_from_landmark_rows_to_tape(layout_of):
-    hole = starter_hole(making_of(layout_of("alder")), (5.5, 4.5))
-    assert dict(hole.from_rows) == pytest.approx(
-        {"rib 3": 5.5, "rib 4": 5.5, "spar, aft row": 4.5, "stringer": 4.5}
-    )
 
 
 def test_a_job_without_a_cutter(alder):

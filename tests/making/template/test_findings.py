@@ -51,7 +51,7 @@ def test_template_of_the_nibbled_opening(layout_of):
 def test_corner_holes_of_the_nibbled_opening(layout_of):
     """Diameter 2 x .735 = 1.47 at X +-1.75, Y +-1.25 of the center (5.5, 4.5)."""
     drills = corner_drills(layout_of("alder").rough_cut)
-    assert [drill.diameter_in for drill in drills] == pytest.approx([1.47] * 4)
+    assert [2.0 * drill.radius_in for drill in drills] == pytest.approx([1.47] * 4)
     centers = {(round(drill.center[0] - 5.5, 9), round(drill.center[1] - 4.5, 9)) for drill in drills}
     assert centers == {(1.75, 1.25), (1.75, -1.25), (-1.75, 1.25), (-1.75, -1.25)}
 

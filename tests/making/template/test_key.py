@@ -13,7 +13,7 @@ from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of
-from hatchwright.making.template.key import SEEN_IN, fits, misfit_in, shows_in
+from hatchwright.making.template.key import SEEN_IN, misfit_in, shows_in
 from hatchwright.making.template.key_findings import key_findings, laid_on
 from hatchwright.making.template.part import template_part
 from told import advice_of
@@ -63,10 +63,10 @@ def test_key_hole_of_a_plug_shows_every_wrong_way(layout_of):
 def test_left_template_is_refused_on_the_right_job(fixture, request):
     job = request.getfixturevalue(fixture)
     left, right = part_of(lay_out(job)), part_of(lay_out(other_side(job)))
-    assert fits(left, left)
-    assert fits(right, right)
-    assert not fits(left, right)
-    assert not fits(right, left)
+    assert misfit_in(left, left) < SEEN_IN
+    assert misfit_in(right, right) < SEEN_IN
+    assert misfit_in(left, right) >= SEEN_IN
+    assert misfit_in(right, left) >= SEEN_IN
     assert laid_on(left, right).status is Status.STOP
     assert "other side" in advice_of(laid_on(left, right))
     assert laid_on(left, left).status is Status.PASS
@@ -75,8 +75,8 @@ def test_left_template_is_refused_on_the_right_job(fixture, request):
 def test_left_plug_is_refused_on_the_right_job(job_of):
     job = job_of("dogwood", aircraft__side="left", frame__y="OUTBD")
     left, right = part_of(lay_out(job)), part_of(lay_out(other_side(job)))
-    assert fits(left, left)
-    assert not fits(left, right)
+    assert misfit_in(left, left) < SEEN_IN
+    assert misfit_in(left, right) >= SEEN_IN
 
 
 def test_left_template_face_down_would_fit_so_the_words_must_tell(alder_drawn):

@@ -83,11 +83,10 @@ def test_plug_has_the_other_sign(layout_of):
 def test_template_is_made_anew_with_its_reason(layout_of):
     layout = layout_of("alder")
     trial = evaluate(readings(), layout)
-    anew = regenerated(layout.job, trial)
+    cutter, anew = regenerated(layout.job, trial)
     assert anew.revision == "B"
     assert "a cut of .1990 in, not .1930 in" in anew.reason
-    assert anew.job.template.reason == anew.reason
-    chain = job_chain(lay_out(anew.job))
+    chain = job_chain(lay_out(layout.job.model_copy(update={"cutter": cutter, "template": anew})))
     x_min, _, x_max, _ = chain.machinable.bounds
     assert x_max - x_min == pytest.approx(4.970 + 2 * 0.1505)
     assert chain.machinable_corner.radius_in == pytest.approx(0.735 + 0.1505)

@@ -17,7 +17,6 @@ from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Place, inch, said
-from hatchwright.workings import Quantity
 
 _SAME_IN = 1e-6
 _WANDER_DEG = 10.0
@@ -68,11 +67,10 @@ def _metal(left: Filing, over_in: float) -> Finding:
     least_in = left.least_in - over_in
     judged = CLOSED_FORM.at_least(Measure("least", 0.0 if -_SAME_IN <= least_in < 0.0 else least_in), 0.0)
     least, most = inch(least_in, fine=True), inch(most_in, fine=True)
-    if left.most.place is None:
-        subject = said("T402.rigid" if over_in else "T402.metal", least=least, most=most)
-    else:
-        id = "T402.rigid_at" if over_in else "T402.metal_at"
-        subject = said(id, least=least, most=most, place=Place(*left.most.place))
+    what = "rigid" if over_in else "metal"
+    subject = said(f"T402.{what}", least=least, most=most)
+    if left.most.place is not None:
+        subject = said(f"T402.{what}_at", least=least, most=most, place=Place(*left.most.place))
     return held("T402", judged, subject, said("T402.do"))
 
 
@@ -83,12 +81,8 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
         return
     highest, allowance_in = left.ridges[0], cutter.filing_allowance.inch
     gentle_in = advance_for_scallop_in(cut_in=cut_in, height_in=allowance_in)
-    working = _SCALLOP.working(
-        "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner",
-        Quantity("h", highest.height_in, "in"),
-        Quantity("2 c", cut_in, "in"),
-        Quantity("p", cutter.advance.inch, "in"),
-    )
+    formula = "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner"
+    working = _SCALLOP.lengths(formula, h=highest.height_in, **{"2 c": cut_in}, p=cutter.advance.inch)
     judged = _SCALLOP.at_most(Measure("h", highest.height_in), allowance_in, working, fails_as=Status.CAUTION)
     yield held(
         "T403",
@@ -97,19 +91,10 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
         said("T403.advance", advance=inch(gentle_in)),
         place=None if judged.status is Status.PASS else highest.place,
     )
-    short = [ridge for ridge in left.ridges if ridge.is_short]
-    if short:
-        places = Listed(tuple(Place(*ridge.place) for ridge in short), ";")
-        yield stated(
-            "T403",
-            Status.CAUTION,
-            said("T403.short", n=len(short), places=places),
-            _SCALLOP,
-            said("T403.by_hand"),
-            value=float(len(short)),
-            unit="corners",
-            place=short[0].place,
-        )
+    if short := [ridge.place for ridge in left.ridges if ridge.is_short]:
+        places, count = Listed(tuple(Place(*place) for place in short), ";"), float(len(short))
+        what, do = said("T403.short", n=len(short), places=places), said("T403.by_hand")
+        yield stated("T403", Status.CAUTION, what, _SCALLOP, do, value=count, unit="corners", place=short[0])
 
 
 def _eccentric(making: Making) -> Iterator[Finding]:
@@ -121,16 +106,6 @@ def _eccentric(making: Making) -> Iterator[Finding]:
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
     judged = _ECCENTRIC.at_most(Measure("e", off_in), cutter.filing_allowance.inch, fails_as=Status.UNKNOWN)
-    yield held(
-        "T404",
-        judged,
-        said("T404.subject"),
-        said("T404.either_way"),
-        said(
-            "T404.turned",
-            turned=inch(turned_in, fine=True),
-            wandering=inch(wandering_in, fine=True),
-            angle=Amount(_WANDER_DEG, "deg"),
-        ),
-        said("T404.do"),
-    )
+    turned, wandering = inch(turned_in, fine=True), inch(wandering_in, fine=True)
+    told = said("T404.turned", turned=turned, wandering=wandering, angle=Amount(_WANDER_DEG, "deg"))
+    yield held("T404", judged, said("T404.subject"), said("T404.either_way"), told, said("T404.do"))

@@ -16,12 +16,13 @@ from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
 from hatchwright.judged import Judgement, Measure, Status, bound, the_same
+from hatchwright.layout.behind_skin import skin_in
 from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import BESIDE_IN
 from hatchwright.making.named import tool_named
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Listed, Said, inch, said
+from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
@@ -63,10 +64,10 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     line = layout.rough_cut or profile_of(layout.wanted)
     found = [*_thickness(layout, tool), *room_behind(layout, tool, line), *_reach(layout, tool, line)]
     found += _not_measured(layout, tool)
+    corner = layout.rough_corner if layout.rough_cut else layout.bulging_corner
     if isinstance(tool, Cutter):
         found += _filed(tool)
-    if isinstance(tool, HandTool):
-        corner = layout.rough_corner if layout.rough_cut else layout.bulging_corner
+    elif corner:
         found += [*_turns(tool, corner), *_round(tool, corner)]
     return tuple(sorted(found, key=lambda finding: finding.code))
 
@@ -102,30 +103,28 @@ def _filed(tool: Cutter) -> Iterator[Finding]:
 
 def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     """T301: the skin is no thicker than the tool cuts cleanly."""
-    skin = layout.job.skin
-    thickness_in = max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0)
     if tool.capacity:
         most = SHOP.bound(tool.capacity.inch)
     elif tool.what.thickness != MEASURED:
         most = bound(layout.limit(tool.what.thickness))
     else:
         return
-    judged = Judgement(Measure("t", thickness_in), (most,), at_least=False)
+    judged = Judgement(Measure("t", skin_in(layout)), (most,), at_least=False)
     yield held("T301", judged, said("T301.subject", tool=tool_named(tool)), said("T301.do"))
 
 
-def _turns(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
+def _turns(tool: HandTool, corner: Corner) -> Iterator[Finding]:
     """T302: the tool turns the sharpest corner, where its corners are not drilled first."""
-    if tool.least_radius is None or corner is None:
+    if tool.least_radius is None:
         return
     judged = SHOP.at_least(Measure("R", corner.radius_in), tool.least_radius.inch, fails_as=Status.CAUTION)
     subject = said("T302.subject", tool=tool_named(tool))
     yield held("T302", judged, subject, said("T302.do"), place=corner.place)
 
 
-def _round(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
+def _round(tool: HandTool, corner: Corner) -> Iterator[Finding]:
     """T305: a hole saw or step drill makes the size of the corners, or of a round opening."""
-    if not tool.diameters or corner is None:
+    if not tool.diameters:
         return
     wanted_in = 2.0 * corner.radius_in
     nearest_in = min((size.inch for size in tool.diameters), key=lambda inch: abs(inch - wanted_in))
@@ -157,13 +156,18 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
 
     At the line there is no way round it; elsewhere there may be one, and it is a caution.
     """
+    cut_in = tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
+    # How far beside the line the tool, or what is drawn as a bare line behind the skin, may be.
+    sideways_in = max(cut_in, 0.5 * tool.body.inch if tool.body else 0.0, BESIDE_IN)
     for keep_out in layout.job.bay.keep_outs:
         depth = keep_out.depth
         beside_in = min(gap_to_region(loop, keep_out)[0] for loop in line.loops)
-        if depth is None or depth.inch == 0.0 or beside_in > _sideways_in(tool):
+        if depth is None or depth.inch == 0.0 or beside_in > sideways_in:
             continue
-        is_at_cut = any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops)
-        where = _where(beside_in, is_at_cut=is_at_cut)
+        is_at_cut = any(_apart_in(loop, keep_out) <= cut_in for loop in line.loops)
+        where = said("T303.beside_line", beside=inch(beside_in))
+        if is_at_cut or beside_in <= 0.0:
+            where = said("T303.behind_cut" if is_at_cut else "T303.behind_waste")
         if tool.behind is None:
             yield stated(
                 "T303",
@@ -187,23 +191,6 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
             said("T303.depths", depth=inch(depth.inch), reach=inch(tool.behind.inch)),
             said("T303.move") if is_at_cut else said("T303.move_or_go_round"),
         )
-
-
-def _where(beside_in: float, *, is_at_cut: bool) -> Said:
-    if is_at_cut:
-        return said("T303.behind_cut")
-    return said("T303.behind_waste") if beside_in <= 0.0 else said("T303.beside_line", beside=inch(beside_in))
-
-
-def _cut_in(tool: Cutter | HandTool) -> float:
-    """Width that the tool cuts, 0 where none is told [in]."""
-    return tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
-
-
-def _sideways_in(tool: Cutter | HandTool) -> float:
-    """How far beside the line the tool, or what is drawn as a bare line behind the skin, may be [in]."""
-    body_in = tool.body.inch if tool.body else 0.0
-    return max(_cut_in(tool), 0.5 * body_in, BESIDE_IN)
 
 
 def _apart_in(loop: Loop, keep_out: KeepOut) -> float:

@@ -38,12 +38,10 @@ def misplaced(
 
 
 def trailing_error_in(*, path_radius_in: float, trail_in: float) -> float:
-    """Over-cut on an arc by a punch that sits before or behind the guide's center along the feed [in].
+    """Over-cut on an arc by a punch that sits before or behind the guide's center along the feed [in], by
+    sqrt(rho^2 + e^2) - rho.
 
     The tool is turned with the feed, so straight sides are cut true; the opening only changes on its arcs.
-
-    Returns:
-        float: sqrt(rho^2 + e^2) - rho [in].
     Method: docs/theory/misplacement.md, eq. 3.
     """
     return math.hypot(path_radius_in, trail_in) - path_radius_in

@@ -43,7 +43,6 @@ class Remnant:
             re-entrant corner, a tongue of skin, or a wall between two parts.
         is_over: whether it is cut too far, which is never filed back.
         depth_in: farthest that the two edges lie apart there [in].
-        region: its edge, counter-clockwise [in].
     """
 
     name: Name
@@ -51,15 +50,10 @@ class Remnant:
     depth_in: float
     place: tuple[float, float]
     area_sq_in: float
-    region: Loop
 
 
 def remnants(chain: GuideChain) -> tuple[Remnant, ...]:
-    """Every place where the predicted cut misses the wanted line, what is over-cut first, then the deepest.
-
-    Returns:
-        tuple: empty when the cut is the wanted one.
-    """
+    """Every place where the predicted cut misses the wanted line, over-cut ones first, then the deepest."""
     if max(chain.deviation.under_cut.depth_in, chain.deviation.over_cut.depth_in) <= _SHALLOW_IN:
         return ()
     found = [
@@ -78,7 +72,7 @@ def _regions(whole: Profile, part: Profile, *, is_over: bool) -> Iterator[Remnan
         depth_in, place = _depth(loop, made_edge, wanted_edge)
         if depth_in > _SHALLOW_IN:
             name = _name(loop, made_edge, wanted, is_over=is_over)
-            yield Remnant(name, is_over, depth_in, place, loop.area_sq_in, loop)
+            yield Remnant(name, is_over, depth_in, place, loop.area_sq_in)
 
 
 def _depth(loop: Loop, made: Pieces, wanted: Pieces) -> tuple[float, tuple[float, float]]:
@@ -124,12 +118,7 @@ def _runs(on: Bools) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Exaggerated:
-    """A cut whose deviations are drawn larger than they are.
-
-    Args:
-        factor: how many times the deviation is drawn.
-        runs: closed runs of the drawn edge, each of shape (n, 2) [in].
-    """
+    """A cut whose deviation is drawn `factor` times, as closed runs of its edge, shape (n, 2) [in]."""
 
     factor: int
     runs: tuple[Floats, ...]
@@ -137,17 +126,11 @@ class Exaggerated:
 
 
 def exaggerated(chain: GuideChain) -> Exaggerated:
-    """Draw the predicted cut with its deviation made visible.
-
-    Returns:
-        Exaggerated: by a round factor with which the deepest place is drawn no more than .4 in off; a place that is
-            deeper than that is drawn as it is.
-    """
+    """Draw the predicted cut with its deviation made visible: by a round factor with which the deepest place
+    is drawn no more than .4 in off; a place that is deeper than that is drawn as it is."""
     labels = remnants(chain)
     deepest_in = max((one.depth_in for one in labels), default=0.0)
-    factor = 1
-    if deepest_in > 0.0:
-        factor = max(f for f in _FACTORS if f == 1 or f * deepest_in <= _WIDEST_IN)
+    factor = max(f for f in _FACTORS if f == 1 or 0.0 < f * deepest_in <= _WIDEST_IN)
     runs = [loop.points(_CHORD_IN) for loop in chain.predicted.loops]
     if factor > 1:
         runs = [_drawn(loop, chain, factor) for loop in chain.wanted.loops]

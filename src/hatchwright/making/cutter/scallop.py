@@ -8,7 +8,6 @@ Method: docs/theory/scallop.md.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -82,12 +81,9 @@ def reentrant_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: 
 
 
 def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
-    """The longest advance on a straight side whose ridge is no higher than wanted [in].
+    """The longest advance on a straight side whose ridge is no higher than wanted: p = 2 sqrt(2 rc h - h^2),
+    h at most half the cut [in].
 
-    Args:
-        height_in: ridge that is wanted, at most half the cut [in].
-    Returns:
-        float: p = 2 sqrt(2 rc h - h^2) [in].
     Method: docs/theory/scallop.md, eq. 4.
     """
     height_in = min(height_in, cut_in / 2.0)
@@ -104,36 +100,24 @@ def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
 
 
 def scallops(cut: Profile, *, cut_in: float, advance_in: float) -> tuple[Scallop, ...]:
-    """The ridge along every piece of a cut edge, the highest first.
-
-    Raises:
-        GeometryError: the bites do not overlap.
-    """
-    found = _along(cut, cut_in=cut_in, advance_in=advance_in)
+    """The ridge along every piece of a cut edge, the highest first; GeometryError where bites do not overlap."""
+    pieces = (piece for loop in cut.loops for piece in loop.pieces())
+    found = (_scallop(piece, cut_in=cut_in, advance_in=advance_in) for piece in pieces)
     return tuple(sorted(found, key=lambda scallop: -scallop.height_in))
 
 
-def _along(cut: Profile, *, cut_in: float, advance_in: float) -> Iterator[Scallop]:
-    for loop in cut.loops:
-        for piece in loop.pieces():
-            if isinstance(piece, Line):
-                height_in = straight_scallop_in(cut_in=cut_in, advance_in=advance_in)
-                middle = ((piece.start[0] + piece.end[0]) / 2.0, (piece.start[1] + piece.end[1]) / 2.0)
-                yield Scallop(height_in, "straight", middle)
-            else:
-                yield _round(piece, cut_in=cut_in, advance_in=advance_in)
-
-
-def _round(arc: Arc, *, cut_in: float, advance_in: float) -> Scallop:
-    is_inside = arc.sweep_rad > 0.0
-    path_in = arc.radius_in + (-1.0 if is_inside else 1.0) * cut_in / 2.0
-    is_short = path_in * abs(arc.sweep_rad) < advance_in - _NOISE_IN
-    chord_in = 2.0 * max(path_in, 0.0) * math.sin(abs(arc.sweep_rad) / 2.0)
+def _scallop(piece: Line | Arc, *, cut_in: float, advance_in: float) -> Scallop:
+    (x, y), end = piece.start, piece.end
+    if isinstance(piece, Line):
+        height_in = straight_scallop_in(cut_in=cut_in, advance_in=advance_in)
+        return Scallop(height_in, "straight", ((x + end[0]) / 2.0, (y + end[1]) / 2.0))
+    is_inside, radius_in = piece.sweep_rad > 0.0, piece.radius_in
+    path_in = radius_in + (-1.0 if is_inside else 1.0) * cut_in / 2.0
+    is_short = path_in * abs(piece.sweep_rad) < advance_in - _NOISE_IN
+    chord_in = 2.0 * max(path_in, 0.0) * math.sin(abs(piece.sweep_rad) / 2.0)
     ridge = inside_corner_scallop_in if is_inside else reentrant_corner_scallop_in
-    height_in = ridge(cut_in=cut_in, advance_in=min(advance_in, chord_in), corner_in=arc.radius_in)
-    return Scallop(height_in, "inside corner" if is_inside else "re-entrant corner", _middle(arc), is_short)
-
-
-def _middle(arc: Arc) -> tuple[float, float]:
-    angle = math.atan2(arc.start[1] - arc.center[1], arc.start[0] - arc.center[0]) + arc.sweep_rad / 2.0
-    return arc.center[0] + arc.radius_in * math.cos(angle), arc.center[1] + arc.radius_in * math.sin(angle)
+    height_in = ridge(cut_in=cut_in, advance_in=min(advance_in, chord_in), corner_in=radius_in)
+    (hub_x, hub_y), half_rad = piece.center, piece.sweep_rad / 2.0
+    angle = math.atan2(y - hub_y, x - hub_x) + half_rad
+    middle = hub_x + radius_in * math.cos(angle), hub_y + radius_in * math.sin(angle)
+    return Scallop(height_in, "inside corner" if is_inside else "re-entrant corner", middle, is_short)

@@ -10,15 +10,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hatchwright.job.bay import KeepOut, LandmarkRow
+from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter
-from hatchwright.layout.behind_skin import BEFORE_IN as BEFORE_IN
-from hatchwright.layout.behind_skin import THROUGH_IN as THROUGH_IN
+from hatchwright.layout.behind_skin import THROUGH_IN, skin_in
 from hatchwright.layout.gaps import gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Cutting, once
-from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills
+from hatchwright.making.template.guide_template import GuideChain, corner_drills
 from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import rounded_rectangle
@@ -45,7 +45,6 @@ class DrilledHole:
         center: (x, y) from the job's two datums [in].
         to_line_in: from its edge to the rough line, 0 where it touches it [in].
         over: what lies behind it, or nearer to it than `BESIDE_IN` seen from outside.
-        from_rows: distance of its center from each landmark row, by the row's name, to be taped as a check [in].
         guide_clear_in: from the guide of a cutter that starts there to the plug, negative where it would stand on it;
             None in a window and for corner holes [in].
     """
@@ -55,16 +54,11 @@ class DrilledHole:
     center: tuple[float, float]
     to_line_in: float
     over: tuple[KeepOut, ...]
-    from_rows: tuple[tuple[str, float], ...]
     guide_clear_in: float | None = None
 
 
 def starter_hole(cutting: Cutting, center: tuple[float, float]) -> DrilledHole:
-    """The starter hole at a place.
-
-    Returns:
-        DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
-    """
+    """The starter hole at a place; its `to_line_in` is negative when it reaches beyond the rough line."""
     diameter_in, chain = starter_diameter_in(cutting.cutter), cutting.chain
     to_line_in = _inside_in(cutting.rough, center) - diameter_in / 2.0
     hole = _drilled(
@@ -83,21 +77,13 @@ def starter_diameter_in(cutter: Cutter) -> float:
 
 @once
 def chosen_starter(cutting: Cutting) -> DrilledHole | None:
-    """The starter hole where the job asks for it, else at the best place.
-
-    Returns:
-        DrilledHole | None: None when none is asked for and no place is clear.
-    """
+    """The starter hole where the job asks for it, else at the best place; None where no place is clear."""
     at = cutting.cutter.starter_at
     return starter_hole(cutting, (at[0].inch, at[1].inch)) if at else best_starter(cutting)
 
 
 def clear_starter(cutting: Cutting) -> DrilledHole | None:
-    """The chosen starter hole when it is one to be drilled.
-
-    Returns:
-        DrilledHole | None: None when the place that the job asks for is not clear either.
-    """
+    """The chosen starter hole when it is one to be drilled; None when the place asked for is not clear."""
     hole = chosen_starter(cutting)
     if hole is None or hole.over or (hole.guide_clear_in or 0.0) < -_SAME_IN:
         return None
@@ -110,12 +96,8 @@ def clear_starter(cutting: Cutting) -> DrilledHole | None:
 
 @once
 def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
-    """The holes that make the rounded corners that the cutter does not make by itself.
-
-    Returns:
-        tuple: D1, D2 ... tangent to the rough line, clear of each other, of the starter and of a plug; empty where the
-            cutter follows every corner.
-    """
+    """The holes that make the rounded corners that the cutter does not make by itself: D1, D2 ... tangent to
+    the rough line, clear of each other, of the starter and of a plug."""
     rough, chain = cutting.rough, cutting.chain
     made = chain.predicted if chain else _opened(rough, cutting.cutter.cut_width.inch / 2.0)
     needed = [drill for drill in corner_drills(rough) if _holds(rough, drill) and not _holds(made, drill)]
@@ -135,19 +117,17 @@ def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
         )
     ]
     return tuple(
-        _drilled(cutting.layout, f"D{number}", drill.diameter_in, drill.center, 0.0)
+        _drilled(cutting.layout, f"D{number}", 2.0 * drill.radius_in, drill.center, 0.0)
         for number, drill in enumerate(clear, start=1)
     )
 
 
 def best_starter(cutting: Cutting) -> DrilledHole | None:
-    """The starter hole nearest to where it is wanted, else to the center, that is clear of the line and of all behind.
+    """The starter hole nearest to where it is wanted, else to the center, that is clear of the line and of
+    all behind; None when no place of the waste is.
 
-    Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's path.
-
-    Returns:
-        DrilledHole | None: None when no place of the waste is clear.
-    """
+    Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's
+    path."""
     cutter, chain = cutting.cutter, cutting.chain
     radius_in = starter_diameter_in(cutter) / 2.0
     at = cutter.starter_at
@@ -163,11 +143,7 @@ def best_starter(cutting: Cutting) -> DrilledHole | None:
 
 
 def largest_starter_in(cutting: Cutting) -> float:
-    """The widest starter hole that finds a clear place in the waste.
-
-    Returns:
-        float: to .001 in, 0 when none does [in].
-    """
+    """The widest starter hole that finds a clear place in the waste, to .001 in; 0 when none does [in]."""
     low, high = 0.0, starter_diameter_in(cutting.cutter)
     while high - low > 1e-3:
         middle = (low + high) / 2.0
@@ -198,11 +174,10 @@ def _on_path(
 
 def _inside_in(profile: Profile, place: tuple[float, float]) -> float:
     """How far a place lies inside a region, negative outside [in]."""
-    found = distances(profile, [place])
-    return float(found.distance_in[0]) * (1.0 if found.inside[0] else -1.0)
+    return float(distances(profile, [place]).inward_in[0])
 
 
-def _holds(region: Profile, drill: CornerDrill) -> bool:
+def _holds(region: Profile, drill: Corner) -> bool:
     """Whether a hole lies in a region, which its edge may touch."""
     return not region.is_empty and _inside_in(region, drill.center) >= drill.radius_in - _TOUCHES_IN
 
@@ -245,37 +220,18 @@ def _without(room: Profile, keep_out: KeepOut, beside_in: float) -> Profile:
 def _drilled(
     layout: Layout, mark: str, diameter_in: float, center: tuple[float, float], to_line_in: float
 ) -> DrilledHole:
-    bay = layout.job.bay
-    reach_in = diameter_in / 2.0 + BESIDE_IN
-    return DrilledHole(
-        mark=mark,
-        diameter_in=diameter_in,
-        center=center,
-        to_line_in=to_line_in,
-        over=tuple(one for one in bay.keep_outs if gap_to_point(one, center) < reach_in - _SAME_IN),
-        from_rows=tuple((row.name, _off_row(row, center)) for row in bay.rows),
-    )
-
-
-def _off_row(row: LandmarkRow, center: tuple[float, float]) -> float:
-    if row.x is not None:
-        return abs(center[0] - row.x.inch)
-    assert row.y is not None  # a row runs along one axis
-    return abs(center[1] - row.y.inch)
+    near_in = diameter_in / 2.0 + BESIDE_IN - _SAME_IN
+    over = tuple(one for one in layout.job.bay.keep_outs if gap_to_point(one, center) < near_in)
+    return DrilledHole(mark, diameter_in, center, to_line_in, over)
 
 
 def drill_stop_in(layout: Layout) -> float:
     """How far the drill's point may go, from the outer face of the skin: the setting of the stop [in]."""
-    skin = layout.job.skin
-    return max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0) + THROUGH_IN
+    return skin_in(layout) + THROUGH_IN
 
 
 def shallowest(layout: Layout) -> KeepOut | None:
-    """What lies nearest behind the skin within the rough cut, None when nothing is known to.
-
-    Returns:
-        KeepOut | None: that of the least depth; one without a depth lies against the skin.
-    """
+    """What is known to lie nearest behind the skin within the rough cut; without a depth, against it."""
     if layout.rough_cut is None:
         return None
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds

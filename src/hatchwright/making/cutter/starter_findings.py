@@ -8,9 +8,8 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import practice
 from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN
 from hatchwright.making.cutter.starter import (
-    BEFORE_IN,
-    THROUGH_IN,
     DrilledHole,
     best_starter,
     chosen_starter,
@@ -26,7 +25,6 @@ from hatchwright.making.making import Cutting, cutting_of
 from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, missing, room, said
-from hatchwright.workings import Quantity
 
 _THEORY = "docs/theory/starter.md"
 _BEHIND = practice(f"drilling in front of something; {_THEORY}")
@@ -134,12 +132,8 @@ def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
 def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
     stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
-    working = _BEHIND.working(
-        "stop = skin + through",
-        Quantity("stop", stop_in, "in"),
-        Quantity("skin", stop_in - THROUGH_IN, "in"),
-        Quantity("through", THROUGH_IN, "in"),
-    )
+    skin_in = stop_in - THROUGH_IN
+    working = _BEHIND.lengths("stop = skin + through", stop=stop_in, skin=skin_in, through=THROUGH_IN)
     if nearest is None:
         return stated(
             "T602", Status.PASS, said("T602.subject"), _BEHIND, value=stop_in, unit="in", working=(working,)

@@ -47,11 +47,7 @@ def what_would_hold(making: Making, pins: PinLayout) -> tuple[Said, ...]:
 
 
 def pins_not_planned(making: Making) -> tuple[Finding, ...]:
-    """Say what is missing before the pins of a template can be planned.
-
-    Returns:
-        tuple: T501 with every missing size, or nothing when the sizes are there.
-    """
+    """T501 with every size that is missing for a plan of the pins; nothing when they are there."""
     sizes = {
         "cutter.body": making.cutter.body,
         "template.pin_body": making.template.pin_body,
@@ -124,8 +120,8 @@ def _working(stage: Stage) -> Working:
 def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Finding]:
     """T502: loose pins do not let the edge move by more than is left to be filed."""
     clearance = making.template.pin_clearance
-    if not _has_pins(pins, plan):
-        return
+    if all(pins.pins[index].is_clamp for stage in plan.stages for index in stage.pins):
+        return  # clamps have no play
     if clearance is None:
         yield stated(
             "T502",
@@ -142,8 +138,3 @@ def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Findin
         fails_as=Status.CAUTION,
     )
     yield held("T502", judged, said("T502.subject", clearance=inch(clearance.inch)), said("T502.do"))
-
-
-def _has_pins(pins: PinLayout, plan: PinPlan) -> bool:
-    """Whether anything but clamps holds, which have no play."""
-    return any(not pins.pins[index].is_clamp for stage in plan.stages for index in stage.pins)

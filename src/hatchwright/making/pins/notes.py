@@ -13,27 +13,21 @@ from hatchwright.said import Listed, Place, Said, Value, inch, said
 
 
 def stage_lines(making: Making, pins: PinLayout) -> tuple[tuple[Said, ...], ...]:
-    """Say what to do in each stage, line by line.
-
-    Returns:
-        tuple: the lines of each stage: what holds, what is cut run by run, where it stops; empty without a plan.
-    """
+    """Say what to do in each stage, line by line: what holds, what is cut run by run, where it stops; empty
+    without a plan."""
     if pins.plan is None:
         return ()
     stages, runs = pins.plan.stages, runs_of(making, pins)
     lines: list[tuple[Said, ...]] = []
     for number, (stage, of_stage) in enumerate(zip(stages, runs, strict=True), start=1):
         first = _hold(pins, stage, number, len(stages))
-        if freed := _freed(pins, stages[number - 2], stage) if number > 1 else []:
+        before = stages[number - 2].pins if number > 1 else ()
+        if freed := [pins.pins[index] for index in before if index not in stage.pins]:
             first = said("stage.then_free", hold=first, freed=named(freed))
         way = "clockwise" if way_round(making) == "clockwise" else "counterclockwise"
         tabs = _tabs([run for some in runs for run in some]) if number == len(stages) else ()
         lines.append((first, said(f"stage.cut.{way}"), *_each(making, of_stage), *tabs))
     return tuple(lines)
-
-
-def _freed(pins: PinLayout, before: Stage, stage: Stage) -> list[Pin]:
-    return [pins.pins[index] for index in before.pins if index not in stage.pins]
 
 
 def _hold(pins: PinLayout, stage: Stage, number: int, of: int) -> Said:

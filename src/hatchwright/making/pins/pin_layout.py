@@ -90,14 +90,9 @@ def pin_layout(making: Making) -> PinLayout:
 
 
 def widest_body_in(making: Making) -> float | None:
-    """The widest body of a tool past which the template of a job can be held.
-
-    Args:
-        making: of one run, with the sizes that a plan needs and without a plan.
-    Returns:
-        float | None: to 1/64 in, less than that of the tool in hand; None when none narrower than its guide or its
-            cut would do [in].
-    """
+    """The widest body of a tool past which the template of a job can be held, for a cut of one run that has
+    the sizes but no plan: to 1/64 in, less than that of the tool in hand; None when none narrower than its
+    guide or its cut would do [in]."""
     tool_in, pin_in = _bodies_in(making)
     low, high = int(64.0 * making.chain.guide.cut_in) + 1, int(64.0 * tool_in)
     best: float | None = None
@@ -132,11 +127,7 @@ def _planned(making: Making, reach_in: float, body_in: float) -> tuple[list[Pin]
 
 @once
 def planned_pins(making: Making) -> PinLayout | None:
-    """Plan the pins of a job once the sizes that a plan needs are entered and the cut is one run.
-
-    Returns:
-        PinLayout: None while something is missing.
-    """
+    """Plan the pins of a job; None while a size for a plan is missing or the cut is not one run."""
     has_sizes = making.cutter.body and making.template.pin_body
     return pin_layout(making) if has_sizes and len(making.chain.reached.loops) == 1 else None
 
@@ -157,16 +148,16 @@ def _bodies_in(making: Making) -> tuple[float, float]:
 def _own(making: Making, body_in: float) -> list[Pin]:
     """Holes of the job in which a fastener's body stands on the template with its whole foot."""
     holes = [one.hole for one in template_holes(making)]
-    if not holes:
+    return _standing(making, [Pin((hole.x_in, hole.y_in), hole.number) for hole in holes], body_in / 2.0)
+
+
+def _standing(making: Making, pins: list[Pin], inset_in: float) -> list[Pin]:
+    """Those that stand on the template's material, as far as that from its edges [in]."""
+    if not pins:
         return []
-    frame = making.layout.frame
-    material = part_on_skin(making).material
-    found = distances(material, [frame.to_page(hole.x_in, hole.y_in) for hole in holes])
-    return [
-        Pin((hole.x_in, hole.y_in), hole.number)
-        for hole, is_on, edge_in in zip(holes, found.inside, found.distance_in, strict=True)
-        if is_on and edge_in >= body_in / 2.0
-    ]
+    places = [making.layout.frame.to_page(*pin.place) for pin in pins]
+    inward_in = distances(part_on_skin(making).material, places).inward_in
+    return [pin for pin, edge_in in zip(pins, inward_in, strict=True) if edge_in >= inset_in]
 
 
 def _in_waste(making: Making, inset_in: float, body_in: float) -> list[Pin]:
@@ -186,18 +177,13 @@ def _in_waste(making: Making, inset_in: float, body_in: float) -> list[Pin]:
 
 def _on_border(making: Making, reach_in: float, foot_in: float) -> list[Pin]:
     """Clamps in the corners of a window's border, as far from the tool's reach as from the outer edge."""
-    chain, frame = making.chain, making.layout.frame
+    chain = making.chain
     nearest_in = reach_in + _CLEAR_IN
     farthest_in = making.template.border.inch + (chain.guide.guide_in - foot_in) / 2.0
     if farthest_in < nearest_in:
         return []
     places = _spread(grow(chain.reached, (nearest_in + farthest_in) / 2.0))
-    found = distances(part_on_skin(making).material, [frame.to_page(*place) for place in places])
-    return [
-        Pin(place, None, is_clamp=True)
-        for place, is_on, edge_in in zip(places, found.inside, found.distance_in, strict=True)
-        if is_on and edge_in >= foot_in / 2.0 - _CLEAR_IN
-    ]
+    return _standing(making, [Pin(place, None, is_clamp=True) for place in places], foot_in / 2.0 - _CLEAR_IN)
 
 
 def _spread(profile: Profile) -> tuple[tuple[float, float], ...]:

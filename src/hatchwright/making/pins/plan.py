@@ -50,12 +50,8 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """What is cut while the same fasteners hold.
-
-    Args:
-        pins: indices of the fasteners that hold.
-        hold_ratio: movement of the edge at its worst place for each unit of looseness [-].
-    """
+    """What is cut while the same fasteners hold, by their indices; the hold ratio is the movement of the edge
+    at its worst place for each unit of looseness [-]."""
 
     stretches: tuple[Stretch, ...]
     pins: tuple[int, ...]
@@ -65,12 +61,8 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class PinPlan:
-    """Stages in the order of the work.
-
-    Args:
-        stages: one when nothing is in the way, else two or three.
-        blocked_share: part of the path that some fastener blocks [-].
-    """
+    """Stages in the order of the work: one when nothing is in the way, else two or three; and the part of the
+    path that some fastener blocks [-]."""
 
     stages: tuple[Stage, ...]
     blocked_share: float

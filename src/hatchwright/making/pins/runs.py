@@ -58,20 +58,16 @@ class Run:
 def way_round(making: Making) -> Way:
     """Which way the cutter runs, seen from outside.
 
-    A tool with a turning spindle runs against its turn, which the other side of the aircraft does not turn round
-    (common practice, no source); any other runs as the plan is dealt out.
-    """
+    A tool with a turning spindle runs against its turn, which the other side of the aircraft does not turn
+    round (common practice, no source); any other runs as the plan is dealt out."""
     if making.cutter.what.spindle_turns:
         return "clockwise" if making.is_window else "counter-clockwise"
     return "clockwise" if making.layout.frame.is_mirrored else "counter-clockwise"
 
 
 def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
-    """Find how the cutter gets to every stretch, and where it stops before the waste is free.
-
-    Returns:
-        tuple: the runs of each stage, in the order in which they are cut; empty without a plan.
-    """
+    """Find how the cutter gets to every stretch, and where it stops before the waste is free: the runs of
+    each stage, in the order in which they are cut; empty without a plan."""
     if pins.plan is None:
         return ()
     layout, chain = making.layout, making.chain

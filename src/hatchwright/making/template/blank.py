@@ -19,11 +19,7 @@ _QUARTER_TURN = ((0.0, -1.0), (1.0, 0.0))
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """A blank with the template laid on it; the origin is its lower left corner, Z 0 its top.
-
-    Args:
-        part: the template where it is cut out of the blank.
-    """
+    """A blank with the template where it is cut out of it; the origin is its lower left corner on top."""
 
     size_in: tuple[float, float]
     thickness_in: float
@@ -32,10 +28,9 @@ class Blank:
 
 
 def laid_on_blank(part: TemplatePart, making: Making) -> Blank:
-    """Lay a template in the middle of the job's blank, turned a quarter when only that fits.
+    """Lay a template in the middle of the job's blank, turned a quarter when only that fits; whether there is
+    room for the tool too is judged on the finished toolpath.
 
-    Returns:
-        Blank: whether there is room for the tool too is judged on the finished toolpath.
     Raises:
         JobError: the job does not tell the size of the blank, or the template is larger than it.
     """

@@ -10,20 +10,16 @@ from itertools import combinations
 from hatchwright.errors import GeometryError
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import room_for, template_outline
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain
+from hatchwright.making.template.guide_template import corner_drills, guide_chain
 from hatchwright.said import Said, inch, said
+from hatchwright.shapes.corners import Corner
 from hatchwright.units import nearest_64th
 
 _SAME_IN = 1e-6
 
 
 def corner_remedies(making: Making, *, wanted_in: float, made_in: float) -> tuple[Said, ...]:
-    """What is wrong with the sharpest corner and what would give it.
-
-    Args:
-        wanted_in: sharpest corner of the rough line [in].
-        made_in: sharpest corner of the predicted cut [in].
-    """
+    """What is wrong with the sharpest corner that is cut beside the wanted one [in], and what would give it."""
     left_in = making.chain.deviation.under_cut.depth_in
     is_wrong = said(
         "T102.is",
@@ -53,13 +49,13 @@ def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
 
 def _corner_holes(making: Making, drill_in: float) -> Said:
     drill, is_64th = inch(drill_in, fine=True), abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
+    what = "corner_holes" if making.is_window else "corner_holes_before_plug"
     if making.unit == "in" and is_64th:
-        id = "T102.corner_holes_64ths" if making.is_window else "T102.corner_holes_before_plug_64ths"
-        return said(id, drill=drill, fraction=nearest_64th(drill_in))
-    return said("T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug", drill=drill)
+        return said(f"T102.{what}_64ths", drill=drill, fraction=nearest_64th(drill_in))
+    return said(f"T102.{what}", drill=drill)
 
 
-def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
+def _are_apart(drills: tuple[Corner, ...]) -> bool:
     """Whether no two holes overlap."""
     return all(
         math.dist(one.center, other.center) >= one.radius_in + other.radius_in

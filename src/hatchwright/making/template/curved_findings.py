@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -12,6 +11,10 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.ground import computed, practice
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.job.mount import Mount
+from hatchwright.job.parts import Doubler
+from hatchwright.job.skin import Curvature
 from hatchwright.judged import Judgement, Measure, Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
@@ -19,7 +22,7 @@ from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.workings import Quantity, Working
+from hatchwright.workings import Working
 
 NOTICED_IN = 0.004
 """Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""
@@ -51,26 +54,28 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
     curvature = layout.job.skin.curvature
     if curvature is None:
         return ()
-    sizes = curvature.chord.inch, curvature.rise.inch
+    job = layout.job
+    template, doubler, mount, cutter = job.template, job.doubler, job.mount, job.cutter
+    found: list[Finding] = []
     try:
-        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
-        return (
-            _radius(skin, sizes, is_straight=curvature.other_rise is not None),
-            *_rigid(layout, skin),
-            *_rigid_cut(layout, skin),
-            *_flexed(layout, skin),
-            *_flat_drilled(layout, skin),
-            *_rolled(layout, skin),
-            *_base(layout, skin),
-            *_fan(layout, skin),
-        )
+        skin = curved_skin(curvature, thickness_in=job.skin.thickness.inch, unit=job.unit)
+        found.append(_radius(skin, curvature))
+        if template is None or not template.flexed:
+            found.append(_rigid(layout, skin))
+        edge_in = rigid_edge_in(layout)
+        if edge_in is not None and cutter:
+            found.append(_rigid_cut(layout, skin, cutter, edge_in))
+        if template and template.flexed is not False:
+            found.append(_flexed(layout, skin, template))
+        if doubler:
+            found += [_flat_drilled(layout, skin, doubler), _rolled(skin, doubler)]
+        if mount:
+            found.append(_base(skin, mount))
+        if template and template.flexed and cutter:
+            found.append(_fan(skin, template, cutter))
     except GeometryError as error:
         return (stated("T701", Status.STOP, said("T701.refused"), _FORM, *why(error)),)
-
-
-def _working(formula: str, result: str, value: float, **values: float) -> Working:
-    put_in = tuple(Quantity(symbol, number, "in") for symbol, number in values.items())
-    return _FORM.working(formula, Quantity(result, value, "in"), *put_in)
+    return tuple(found)
 
 
 def _noticed(symbol: str, error_in: float, *more: Working) -> Judgement:
@@ -82,9 +87,10 @@ def _along(skin: CurvedSkin) -> Said:
     return said(f"axis.{skin.along}")
 
 
-def _radius(skin: CurvedSkin, sizes: tuple[float, float], *, is_straight: bool) -> Finding:
+def _radius(skin: CurvedSkin, curvature: Curvature) -> Finding:
     """T701: the radius of the skin, and whether it is straight along the other axis."""
-    chord_in, rise_in = sizes
+    chord_in, rise_in = curvature.chord.inch, curvature.rise.inch
+    is_straight = curvature.other_rise is not None
     return stated(
         "T701",
         Status.PASS if is_straight else Status.CAUTION,
@@ -94,7 +100,7 @@ def _radius(skin: CurvedSkin, sizes: tuple[float, float], *, is_straight: bool) 
         value=skin.radius_in,
         unit="in",
         enter=() if is_straight else ("skin.curvature.other_rise",),
-        working=(_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),),
+        working=(_FORM.lengths("R = c^2/(8 h) + h/2", R=skin.radius_in, c=chord_in, h=rise_in),),
     )
 
 
@@ -106,23 +112,20 @@ def _farthest_in(layout: Layout, skin: CurvedSkin) -> float:
     return max(max(middle - loop.bounds[low], loop.bounds[high] - middle) for loop in edges)
 
 
-def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _rigid(layout: Layout, skin: CurvedSkin) -> Finding:
     """T702: a rigid flat template puts marks where they should be."""
-    template = layout.job.template
-    if template and template.flexed:
-        return
     arc_in = _farthest_in(layout, skin)
     error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
     working = [
-        _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
-        _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
+        _FORM.lengths("s - R sin(s/R)", error=error_in, s=arc_in, R=skin.radius_in),
+        _FORM.lengths("R (1 - cos(s/R))", **{"stand-off": off_in}, s=arc_in, R=skin.radius_in),
     ]
     drilled = said("T702.misses_the_skin")
     if arc_in < skin.radius_in:
         beyond_in = skin.radius_in * math.asin(arc_in / skin.radius_in) - arc_in
         drilled = said("T702.drilled", by=inch(beyond_in, fine=True))
-        working.append(_working("R asin(s/R) - s", "drilled", beyond_in, s=arc_in, R=skin.radius_in))
-    yield held(
+        working.append(_FORM.lengths("R asin(s/R) - s", drilled=beyond_in, s=arc_in, R=skin.radius_in))
+    return held(
         "T702",
         _noticed("error", error_in, *working),
         said("T702.marks", by=inch(error_in, fine=True), arc=inch(arc_in), off=inch(off_in)),
@@ -131,18 +134,15 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     )
 
 
-def _rigid_cut(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _rigid_cut(layout: Layout, skin: CurvedSkin, cutter: Cutter, edge_in: float) -> Finding:
     """T702: what a rigid flat template cuts beyond the rough line is less than is left to file."""
-    edge_in, cutter = rigid_edge_in(layout), layout.job.cutter
-    if edge_in is None or cutter is None:
-        return
     over_in, left_in = rigid_over_in(layout), cutter.filing_allowance.inch
-    yield held(
+    return held(
         "T702",
         _FORM.at_most(
             Measure("beyond", over_in),
             left_in,
-            _working("R asin(e/R) - e", "beyond", over_in, e=edge_in, R=skin.radius_in),
+            _FORM.lengths("R asin(e/R) - e", beyond=over_in, e=edge_in, R=skin.radius_in),
             fails_as=Status.STOP,
         ),
         said("T702.cut", by=inch(over_in, fine=True), edge=inch(edge_in), axis=_along(skin)),
@@ -160,17 +160,14 @@ def _pattern_in(layout: Layout, skin: CurvedSkin) -> float:
     return bounds[skin.axis + 2] - bounds[skin.axis]
 
 
-def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _flexed(layout: Layout, skin: CurvedSkin, template: Template) -> Finding:
     """T703: a flexed template's pattern is stretched for its thickness."""
-    template = layout.job.template
-    if template is None or template.flexed is False:
-        return
     length_in, thick_in = _pattern_in(layout, skin), template.thickness.inch
     shrink_in = skin.flexed_shrink_in(length_in, template_in=thick_in)
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
     if template.flexed:
         flat_in = length_in * ratio
-        yield stated(
+        return stated(
             "T703",
             Status.PASS,
             said(
@@ -184,13 +181,12 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
             value=flat_in,
             unit="in",
             working=(
-                _working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
+                _FORM.lengths("L (R + T/2) / R", flat=flat_in, L=length_in, T=thick_in, R=skin.radius_in),
             ),
         )
-        return
-    working = _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
+    working = _FORM.lengths("L T / (2 R + T)", shrink=shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
     judged = _noticed("shrink", shrink_in, working)
-    yield replace(
+    return replace(
         held(
             "T703",
             judged,
@@ -201,34 +197,24 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     )
 
 
-def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _flat_drilled(layout: Layout, skin: CurvedSkin, doubler: Doubler) -> Finding:
     """T704: a doubler that is drilled flat meets the skin's holes once it is rolled."""
-    doubler = layout.job.doubler
-    if doubler is None:
-        return
     length_in, sheet_in = _pattern_in(layout, skin), doubler.thickness.inch
     growth_in = skin.flat_drilled_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
     both_in = skin.both_flat_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
     inside = doubler.face == "inside"
-    middle_in = (skin.radius_in - skin.thickness_in if inside else skin.radius_in + sheet_in) - (
-        sheet_in / 2.0
-    )
+    outer_in = skin.radius_in - skin.thickness_in if inside else skin.radius_in + sheet_in
+    middle_in = outer_in - sheet_in / 2.0
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
-    both_flat = _working(
-        f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)",
-        "off, both drilled flat",
-        both_in,
-        L=length_in,
-        t_s=skin.thickness_in,
-        t_d=sheet_in,
-        R=skin.radius_in,
-    )
-    yield held(
+    sizes = {"L": length_in, "t_s": skin.thickness_in, "t_d": sheet_in, "R": skin.radius_in}
+    formula = f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)"
+    both_flat = _FORM.lengths(formula, **{"off, both drilled flat": both_in}, **sizes)
+    return held(
         "T704",
         _noticed(
             "off",
             abs(growth_in),
-            _working("L R / R_m - L", "off", growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
+            _FORM.lengths("L R / R_m - L", off=growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
             both_flat,
         ),
         said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True)),
@@ -236,37 +222,17 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     )
 
 
-def _rolled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _rolled(skin: CurvedSkin, doubler: Doubler) -> Finding:
     """T705: the radius that the doubler is rolled to."""
-    doubler = layout.job.doubler
-    if doubler is None:
-        return
     outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
-    yield stated(
-        "T705",
-        Status.PASS,
-        said("T705.subject", outer=inch(outer_in), inner=inch(inner_in)),
-        _FORM,
-        value=outer_in,
-        unit="in",
-        working=(
-            _working(
-                "R - t_s inside, R + t_d outside",
-                "outer face",
-                outer_in,
-                R=skin.radius_in,
-                t_s=skin.thickness_in,
-                t_d=doubler.thickness.inch,
-            ),
-        ),
-    )
+    sizes = {"R": skin.radius_in, "t_s": skin.thickness_in, "t_d": doubler.thickness.inch}
+    working = _FORM.lengths("R - t_s inside, R + t_d outside", **{"outer face": outer_in}, **sizes)
+    subject = said("T705.subject", outer=inch(outer_in), inner=inch(inner_in))
+    return stated("T705", Status.PASS, subject, _FORM, value=outer_in, unit="in", working=(working,))
 
 
-def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _base(skin: CurvedSkin, mount: Mount) -> Finding:
     """T706: a flat base lies on the skin."""
-    mount = layout.job.mount
-    if mount is None:
-        return
     half_in = mount.base[skin.axis].inch / 2.0
     gap_in = skin.gap_under_flat_in(half_in)
     screws, named = mount.screw_pattern, said(f"making.mount.{mount.kind}")
@@ -274,19 +240,18 @@ def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     if screws:
         at_screws_in = skin.gap_under_flat_in(screws[skin.axis].inch / 2.0)
         subject = said("T706.with_screws", mount=named, at_screws=inch(at_screws_in))
-    yield held(
+    return held(
         "T706",
-        _noticed("gap", gap_in, _working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in)),
+        _noticed(
+            "gap", gap_in, _FORM.lengths("R - sqrt(R^2 - a^2)", gap=gap_in, R=skin.radius_in, a=half_in)
+        ),
         subject,
         said("T706.do"),
     )
 
 
-def _fan(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+def _fan(skin: CurvedSkin, template: Template, cutter: Cutter) -> Finding:
     """T707: the edge of a flexed template stands open like a fan, the guide and the cut are straight."""
-    template, cutter = layout.job.template, layout.job.cutter
-    if template is None or cutter is None or not template.flexed:
-        return
     sizes = {"guide": cutter.guide.inch, "cut": cutter.cut_width.inch, "T": template.thickness.inch}
     beyond_in = skin.fan_in(
         guide_in=sizes["guide"], cut_in=sizes["cut"], template_in=sizes["T"], kind=cutter.template
@@ -296,12 +261,12 @@ def _fan(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         if cutter.template == "female"
         else "R asin(guide/2/R) + R asin(cut/2/R) - (guide + cut)/2"
     )
-    yield held(
+    return held(
         "T707",
         _FORM.at_most(
             Measure("beyond", beyond_in),
             cutter.filing_allowance.inch,
-            _working(formula, "beyond", beyond_in, **sizes, R=skin.radius_in),
+            _FORM.lengths(formula, beyond=beyond_in, **sizes, R=skin.radius_in),
             fails_as=Status.CAUTION,
         ),
         said("T707.subject"),

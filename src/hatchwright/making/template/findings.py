@@ -20,7 +20,7 @@ from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.tables.drills import Drill
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 _THEORY = "docs/theory/guide_template.md"
 _READS = ("cutter", "template", "wanted")
@@ -49,22 +49,13 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
     try:
         making = making or making_of(layout)
     except GeometryError as error:
-        return (_does_not_fit(error),)
+        # T100: the cutter, its guide and the end mill fit the opening.
+        cause = error.where if isinstance(error.where, str) else ""
+        subject = said("T100.subject")
+        return (stated("T100", Status.STOP, subject, CLOSED_FORM, *why(error), cause=cause),)
     if making is None:
         return ()
     return (_over_cut(making), _corner(making), _runs(making), *_room(making), _offset(making))
-
-
-def _does_not_fit(error: GeometryError) -> Finding:
-    """T100: the cutter, its guide and the end mill fit the opening."""
-    return stated(
-        "T100",
-        Status.STOP,
-        said("T100.subject"),
-        CLOSED_FORM,
-        *why(error),
-        cause=error.where if isinstance(error.where, str) else "",
-    )
 
 
 def _over_cut(making: Making) -> Finding:
@@ -72,12 +63,8 @@ def _over_cut(making: Making) -> Finding:
     over, guide = making.chain.deviation.over_cut, making.chain.guide
     depth_in = over.depth_in if over.depth_in > SAME_IN else 0.0
     least_in = (guide.guide_in - guide.cut_in) / 2.0
-    working = CLOSED_FORM.working(
-        "Q >= (guide - cut) / 2",
-        Quantity("least re-entrant radius", least_in, "in"),
-        Quantity("guide", guide.guide_in, "in"),
-        Quantity("cut", guide.cut_in, "in"),
-    )
+    sizes = {"guide": guide.guide_in, "cut": guide.cut_in}
+    working = CLOSED_FORM.lengths("Q >= (guide - cut) / 2", **{"least re-entrant radius": least_in}, **sizes)
     more = (working,) if making.is_window else ()
     judged = CLOSED_FORM.at_most(Measure("over-cut", depth_in), 0.0, *more)
     return held(
@@ -97,16 +84,12 @@ def _corner(making: Making) -> Finding:
     wanted_in, made_in, finished_in = (
         corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
     )
-    sizes = [
-        Quantity("r", wanted_in, "in"),
-        Quantity("cut", guide.cut_in, "in"),
-        Quantity("guide", guide.guide_in, "in"),
-    ]
+    sizes = {"R": made_in, "r": wanted_in, "cut": guide.cut_in, "guide": guide.guide_in}
     formula = "R = max(r, (guide + cut) / 2)"
     if making.is_window:
         formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
-        sizes.append(Quantity("end mill", guide.stretch_ratio * guide.end_mill_in, "in"))
-    working = CLOSED_FORM.working(formula, Quantity("R", made_in, "in"), *sizes)
+        sizes["end mill"] = guide.stretch_ratio * guide.end_mill_in
+    working = CLOSED_FORM.lengths(formula, **sizes)
     # Filing all round to the finished line, and a little more in the corner, makes a corner that is no larger than the
     # finished one.
     fails_as = Status.CAUTION if made_in <= finished_in + SAME_IN else Status.STOP
@@ -161,12 +144,9 @@ def _offset(making: Making) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
     guide = making.chain.guide
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    working = CLOSED_FORM.working(
-        f"offset = (guide {'-' if making.is_window else '+'} cut) / 2",
-        Quantity("offset", guide.offset_in, "in"),
-        Quantity("guide", guide.guide_in, "in"),
-        Quantity("cut", guide.cut_in, "in"),
-    )
+    formula = f"offset = (guide {'-' if making.is_window else '+'} cut) / 2"
+    sizes = {"offset": guide.offset_in, "guide": guide.guide_in, "cut": guide.cut_in}
+    working = CLOSED_FORM.lengths(formula, **sizes)
     of = f"T105.{'window' if making.is_window else 'plug'}"
     on_skin = size((x_max - x_min, y_max - y_min))
     subject = said(of, size=on_skin)
@@ -178,12 +158,8 @@ def _offset(making: Making) -> Finding:
 
 
 def pilot_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the pilot holes of a job's template.
-
-    Returns:
-        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
-            shown for what no table lists; empty without pilot holes.
-    """
+    """Judge the pilot holes of a job's template: T106 for each size that is drilled through it too large, one
+    that passes when none is; not shown for what no table lists; empty without pilot holes."""
     holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes)
     if not holes:
         return lacking

@@ -30,11 +30,8 @@ def flat_size(making: Making) -> tuple[float, float]:
 
 
 def flat_cut(making: Making) -> tuple[float, float]:
-    """Size along X and Y of the cut that a template gives on flat scrap, flat itself.
-
-    Returns:
-        tuple: width and height, larger than on the skin by what a flexed template is stretched by [in].
-    """
+    """Size along X and Y of the cut that a template gives on flat scrap, flat itself: larger than on the skin
+    by what a flexed template is stretched by [in]."""
     cut, edge = making.chain.predicted.bounds, making.chain.machinable.bounds
     flat = flat_size(making)
     return (cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]), cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]))
@@ -42,12 +39,8 @@ def flat_cut(making: Making) -> tuple[float, float]:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """What is left beside a template, in the better of the two ways to lay it.
-
-    Args:
-        tight_in: to spare in the tighter direction, negative when it does not fit [in].
-        ample_in: to spare in the other direction [in].
-    """
+    """What is left beside a template in the better of the two ways to lay it, in the tighter direction,
+    negative when it does not fit, and in the other [in]."""
 
     tight_in: float
     ample_in: float

@@ -80,25 +80,9 @@ class GuideChain:
             object.__setattr__(self, f"{name}_corner", least_corner(getattr(self, name)))
 
 
-@dataclass(frozen=True, slots=True)
-class CornerDrill:
-    """A hole that makes a corner before the straight cuts: its diameter and center [in]."""
-
-    diameter_in: float
-    center: tuple[float, float]
-
-    @property
-    def radius_in(self) -> float:
-        """Half its diameter [in]."""
-        return self.diameter_in / 2.0
-
-
 def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
-    """Work from the wanted cut to the template and on to the cut that it gives.
-
-    Raises:
-        GeometryError: the guide is smaller than the cut, or one of them does not fit the opening at all.
-    """
+    """Work from the wanted cut to the template and on to the cut that it gives; GeometryError where the guide
+    is smaller than the cut, or one of them does not fit the opening at all."""
     if guide.guide_in < guide.cut_in:
         raise GeometryError.saying(
             "guide.too_small",
@@ -142,10 +126,8 @@ def guide_of(cutter: Cutter, template: Template) -> Guide:
 
 
 def job_chain(layout: Layout) -> GuideChain | None:
-    """The template of a job.
+    """The template of a job; None when it has no cutter or no template.
 
-    Returns:
-        GuideChain | None: None when the job has no cutter or no template.
     Raises:
         GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
     """
@@ -170,16 +152,15 @@ def job_chain(layout: Layout) -> GuideChain | None:
     return guide_chain(layout.rough_cut, guide, unit=job.unit)
 
 
-def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
-    """The holes that make the rounded corners of a rough cut, center and size.
+def corner_drills(rough_cut: Profile) -> tuple[Corner, ...]:
+    """The corners of a rough cut that a hole of their radius and center makes before the straight cuts.
 
     Returns:
-        tuple: one for each rounded corner that bulges out of the opening; none for a round opening, which is
-            one hole itself.
+        tuple: each rounded corner that bulges out of the opening; none of a round opening, which is one hole itself.
     Method: a hole of twice the corner radius at the center of its arc is tangent to both sides.
     """
     return tuple(
-        CornerDrill(2.0 * corner.radius_in, corner.center)
+        corner
         for loop in rough_cut.loops
         if np.isinf(loop.radii()).any()
         for corner in corners(loop)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, once
@@ -24,11 +22,7 @@ WALL_IN = 0.0625
 
 @dataclass(frozen=True, slots=True)
 class TemplateHole:
-    """A pilot hole of the template.
-
-    Args:
-        through: parts that it goes through, from outside.
-    """
+    """A pilot hole of the template, with the parts that it goes through, from outside."""
 
     hole: Hole
     pilot_in: float
@@ -52,12 +46,8 @@ def _plate(making: Making) -> Profile:
 
 
 def first_drill(hole: Hole, layout: Layout) -> Drill | None:
-    """The drill that goes first through all the sheets of a hole.
-
-    Returns:
-        Drill | None: the smallest of the sheets' first drills, a pilot or else the final one; None when the work on a
-            sheet begins with a dimple, or no drill is known.
-    """
+    """The drill that goes first through all the sheets of a hole: the smallest of their first drills, a pilot
+    or else the final one; None when the work on a sheet begins with a dimple, or no drill is known."""
     firsts = [work.steps[0].drill if work.steps else None for work in hole_work(hole, layout)]
     known = [first for first in firsts if first is not None]
     return min(known, key=lambda first: first.diameter_in) if known and len(known) == len(firsts) else None
@@ -81,26 +71,19 @@ def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None)
     if not holes:
         return ()
-    sizes_in = np.array([_pilot_in(hole, layout) for hole in holes])
-    points = np.array([(hole.x_in, hole.y_in) for hole in holes])
-    found = distances(_plate(making), points)
-    lies_on = found.inside & (found.distance_in >= sizes_in / 2.0 + WALL_IN)
+    sizes_in = [_pilot_in(hole, layout) for hole in holes]
+    inward_in = distances(_plate(making), [(hole.x_in, hole.y_in) for hole in holes]).inward_in
     return tuple(
         TemplateHole(hole, size_in, hole.stack)
-        for hole, size_in, is_on in zip(holes, sizes_in.tolist(), lies_on, strict=True)
-        if is_on
+        for hole, size_in, wall_in in zip(holes, sizes_in, inward_in, strict=True)
+        if wall_in >= size_in / 2.0 + WALL_IN
     )
 
 
 def through_which(
     holes: tuple[TemplateHole, ...],
 ) -> dict[tuple[float, tuple[PartName, ...]], tuple[int, ...]]:
-    """List which holes are of which size and go through which parts.
-
-    Returns:
-        dict: diameter [in] and parts from outside to the numbers of the holes of that size that go through exactly
-            these.
-    """
+    """Diameter [in] and parts from outside, to the numbers of the holes of that size through just these."""
     listed: dict[tuple[float, tuple[PartName, ...]], list[int]] = {}
     for one in holes:
         listed.setdefault((one.pilot_in, one.through), []).append(one.hole.number)

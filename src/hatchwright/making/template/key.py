@@ -28,31 +28,21 @@ PAIRED_IN = 0.5
 
 
 def shows_in(part: TemplatePart) -> float:
-    """How far a template comes off its place at least, whichever wrong way it is laid on its own job.
-
-    Returns:
-        float: over three turns face up and four face down [in].
-    """
+    """How far a template comes off its place at least, whichever wrong way it is laid on its own job: over
+    three turns face up and four face down [in]."""
     wrong = (*_FACE_UP[1:], *(way @ _OVER for way in _FACE_UP))
     return min(_off_in(part, part, way) for way in wrong)
 
 
 def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
-    """How far a template lies off the place of the template of a job, laid face up in the way that suits it best.
-
-    Returns:
-        float: 0 for its own job [in].
-    """
+    """How far a template lies off the place of the template of a job, laid face up in the way that suits it
+    best [in]."""
     return min(_off_in(template, job, way) for way in _FACE_UP)
 
 
 def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ...]:
-    """Where the pilot holes of a template come to lie on the template of a job, laid in the ways that suit it best.
-
-    Returns:
-        tuple: of each way that suits as well as any, the centers in the order of the template's holes, x + iy,
-            shape (n,) [in].
-    """
+    """Where the pilot holes of a template come to lie on the template of a job, for each way that suits it as
+    well as any: centers x + iy in the order of the template's holes, shape (n,) [in]."""
     from_middle, to_middle = _middle(template), _middle(job)
     centers = np.array([complex(*hole.center) for hole in template.pilots], dtype=np.complex128)
     off_in = [_off_in(template, job, way) for way in _FACE_UP]
@@ -61,11 +51,6 @@ def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ..
         for way, off in zip(_FACE_UP, off_in, strict=True)
         if off <= min(off_in) + FLOAT_NOISE
     )
-
-
-def fits(template: TemplatePart, job: TemplatePart) -> bool:
-    """Whether a template laid face up can pass for the one that a job needs."""
-    return misfit_in(template, job) < SEEN_IN
 
 
 def _off_in(template: TemplatePart, job: TemplatePart, way: Floats) -> float:
@@ -96,11 +81,8 @@ def _key(part: TemplatePart) -> complex | None:
 
 @dataclass(frozen=True, slots=True)
 class HoleInHand:
-    """A hole of the job, of the template in hand, or of both.
-
-    Args:
-        off_in: how far the two lie apart, the edges laid on each other; 0 where there is one only [in].
-    """
+    """A hole of the job, of the template in hand, or of both, and how far the two lie apart, the edges laid
+    on each other; 0 where there is one only [in]."""
 
     wanted: PartHole | None
     made: PartHole | None
@@ -114,12 +96,11 @@ class HoleInHand:
 
 
 def holes_in_hand(template: TemplatePart, job: TemplatePart) -> tuple[HoleInHand, ...]:
-    """Pair the pilot holes of a template in hand with those that a job needs.
+    """Pair the pilot holes of a template in hand with those that a job needs: every hole of the job in its
+    order, then what is left in hand.
 
-    Returns:
-        tuple: every hole of the job in its order, then what is left in hand; of ways to lay the template that its
-            edges do not tell apart, the one in which the holes lie nearest.
-    """
+    Of ways to lay the template that its edges do not tell apart, it is the one in which the holes lie
+    nearest."""
     ways = [_paired(template.pilots, laid, job.pilots) for laid in holes_laid(template, job)]
     return min(
         ways, key=lambda pairs: (sum(one.made is None for one in pairs), sum(one.off_in for one in pairs))

@@ -32,13 +32,8 @@ def key_findings(making: Making) -> tuple[Finding, ...]:
 
 
 def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_IN) -> Finding:
-    """Judge a template in hand against the one that a job needs.
-
-    Args:
-        same_in: below this no difference is seen, by eye when not given [in].
-    Returns:
-        Finding: T802, a stop when it does not fit in any way face up.
-    """
+    """T802: judge a template in hand against the one that a job needs; a stop when it does not fit in any way
+    face up. A difference below `same_in` is not seen, by eye when not given [in]."""
     return held("T802", _unseen(misfit_in(template, job), same_in), said("T802.subject"), said("T802.do"))
 
 
@@ -48,12 +43,9 @@ def _unseen(off_in: float, same_in: float) -> Judgement:
 
 
 def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
-    """Judge the holes of a template in hand against those that a job needs, its edges laid on the job's.
-
-    Returns:
-        Finding | None: T803, a stop that names every hole that differs; unknown when the one in hand has none; None
-            when neither has any.
-    """
+    """T803: judge the holes of a template in hand against those that a job needs, its edges laid on the
+    job's: a stop that names every hole that differs, unknown when the one in hand has none, None when neither
+    has any."""
     if not template.pilots and not job.pilots:
         return None
     if not template.pilots:

@@ -72,22 +72,15 @@ class TemplatePart:
 
 @once
 def template_part(making: Making) -> TemplatePart:
-    """Lay a job's template face up, flat as it is made.
-
-    Returns:
-        TemplatePart: with the pilot holes that keep material enough round them; stretched along the curved axis when
-            it is bent onto the skin afterwards.
-    """
+    """Lay a job's template face up, flat as it is made, with the pilot holes that keep material enough round
+    them; stretched along the curved axis when it is bent onto the skin afterwards."""
     return _part(making, template_stretch(making.layout))
 
 
 @once
 def part_on_skin(making: Making) -> TemplatePart:
-    """Lay a job's template face up, as it lies on the skin.
-
-    Returns:
-        TemplatePart: lengths along a curved skin are those on its outer face.
-    """
+    """Lay a job's template face up, as it lies on the skin: lengths along a curved skin are those on its
+    outer face."""
     return _part(making, None)
 
 
@@ -107,19 +100,15 @@ def _part(making: Making, stretch: Stretch | None) -> TemplatePart:
         material = profile_of(plate, *edges.loops)
     else:
         key, material = key_hole(edges, chain.guide.end_mill_in, frame), edges
-    pilots = _pilots(making, material, stretch)
-    holes = (*(pilot for pilot in pilots if not key or _apart(pilot, key)), *((key,) if key else ()))
-    return TemplatePart(material, edges.loops, plate, holes)
+    holes = _pilots(making, material, stretch)
+    if key:
+        holes = [*(pilot for pilot in holes if _are_apart(pilot, key)), key]
+    return TemplatePart(material, edges.loops, plate, tuple(holes))
 
 
 def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
-    """The edge of a window's plate, with the corner cut off that lies towards both direction arrows.
-
-    Args:
-        bounds: the plate face up: x_min, y_min, x_max, y_max [in].
-    Returns:
-        Loop: counter-clockwise; the cut corner leaves most of the border.
-    """
+    """The edge of a window's plate face up, counter-clockwise, with the corner cut off that lies towards both
+    direction arrows; it leaves most of the border."""
     leg_in = min(border_in, _LONGEST_LEG_IN)
     level_in, upright_in = (leg_in, 0.5 * leg_in) if _first_is_level(frame) else (0.5 * leg_in, leg_in)
     x_min, y_min, x_max, y_max = bounds
@@ -131,11 +120,7 @@ def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
 
 
 def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None:
-    """The key hole of a plug, off both its center lines.
-
-    Returns:
-        PartHole: towards both direction arrows; None when the plug is too small for it.
-    """
+    """The key hole of a plug, off both its center lines, towards both direction arrows; None in too small a plug."""
     x_min, y_min, x_max, y_max = plug.bounds
     width, height = x_max - x_min, y_max - y_min
     right, up = key_quarter(frame)
@@ -147,18 +132,14 @@ def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None
             0.5 * (x_min + x_max) + right * level * width,
             0.5 * (y_min + y_max) + up * upright * height,
         )
-        found = distances(plug, np.array([center]))
-        if found.inside[0] and found.distance_in[0] >= need_in:
+        if distances(plug, [center]).inward_in[0] >= need_in:
             return PartHole(KEY_HOLE, center, diameter_in)
     return None
 
 
 def key_quarter(frame: Frame) -> tuple[float, float]:
-    """The quarter of the template that lies towards both direction arrows, such as FWD and OUTBD.
-
-    Returns:
-        tuple: 1 or -1 to the right, 1 or -1 up.
-    """
+    """The quarter of the template that lies towards both direction arrows, such as FWD and OUTBD: 1 or -1 to
+    the right, 1 or -1 up."""
     (_, first), (_, second) = frame.directions()
     return first[0] + second[0], first[1] + second[1]
 
@@ -176,14 +157,14 @@ def _pilots(making: Making, material: Profile, stretch: Stretch | None) -> list[
     if stretch:
         places = [stretch.place(*place) for place in places]
     centers = [making.layout.frame.to_page(*place) for place in places]
-    off = distances(material, np.array(centers))
+    inward_in = distances(material, centers).inward_in
     return [
         PartHole(f"{one.hole.kind} {one.hole.number}", center, one.pilot_in)
-        for one, center, inside, edge_in in zip(found, centers, off.inside, off.distance_in, strict=True)
-        if inside and edge_in >= one.pilot_in / 2.0 + WALL_IN
+        for one, center, wall_in in zip(found, centers, inward_in, strict=True)
+        if wall_in >= one.pilot_in / 2.0 + WALL_IN
     ]
 
 
-def _apart(pilot: PartHole, key: PartHole) -> bool:
+def _are_apart(pilot: PartHole, key: PartHole) -> bool:
     off_in = float(np.hypot(*np.subtract(pilot.center, key.center)))
     return off_in >= 0.5 * (pilot.diameter_in + key.diameter_in) + WALL_IN

@@ -10,12 +10,9 @@ from hatchwright.layout.layout import Layout
 
 
 def rigid_edge_in(layout: Layout) -> float | None:
-    """From the middle of the opening along the curved axis to the farthest side of its rough line [in].
-
-    Returns:
-        float | None: None when no rigid flat template is laid on a curved skin: the skin is flat, the template is bent
-            onto it, or there is none.
-    """
+    """From the middle of the opening along the curved axis to the farthest side of its rough line; None when
+    no rigid flat template is laid on a curved skin: the skin is flat, the template is bent onto it, or there
+    is none [in]."""
     job = layout.job
     if job.skin.curvature is None or layout.rough_cut is None or job.template is None or job.template.flexed:
         return None

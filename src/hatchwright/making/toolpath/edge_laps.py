@@ -57,13 +57,7 @@ class Laps:
 
 
 def lap_moves(path: Loop, laps: Laps) -> Iterator[Move]:
-    """The moves that cut one edge, from the safe height and back to it.
-
-    Args:
-        path: the tool's center, in the direction of the cut [in].
-    Yields:
-        Move: the last is a move up to the safe height.
-    """
+    """The moves that cut one edge along a path of the tool's center [in], from and to the safe height."""
     trail = _Trail(_from_longest_piece(path))
     x, y = trail.point(0.0)
     yield Rapid((x, y, laps.safe_in))

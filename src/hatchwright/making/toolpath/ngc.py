@@ -11,6 +11,7 @@ import cmath
 import math
 import re
 from collections.abc import Iterable, Iterator
+from itertools import product
 from textwrap import wrap
 
 import numpy as np
@@ -98,18 +99,16 @@ class _Words:
         radius, shares = abs(complex(*turn.to[:2]) - hub), np.linspace(0.0, 1.0, _LOOKED_AT)
         angle = cmath.phase((complex(*turn.to[:2]) - hub) / (start - hub))
         sweep = angle % _TURN - (0.0 if turn.is_left else _TURN)
-        best = min(
-            (
-                complex(
-                    self._written((hub - start).real + i * step), self._written((hub - start).imag + j * step)
-                )
-                for i in (-1, 0, 1)
-                for j in (-1, 0, 1)
-            ),
-            key=lambda to_hub: np.abs(
-                np.abs(start + to_hub - to_hub * np.exp(1j * sweep * shares) - hub) - radius
-            ).max(),
+        x, y = (
+            [self._written(value + steps * step) for steps in (-1, 0, 1)]
+            for value in ((hub - start).real, (hub - start).imag)
         )
+
+        def off(to_hub: complex) -> float:
+            on_arc = start + to_hub - to_hub * np.exp(1j * sweep * shares)
+            return float(np.abs(np.abs(on_arc - hub) - radius).max())
+
+        best = min((complex(i, j) for i, j in product(x, y)), key=off)
         return f"{self.axis('I', best.real)} {self.axis('J', best.imag)}"
 
     def _written(self, value_in: float) -> float:
@@ -124,16 +123,6 @@ class _Words:
         self._at, self._place = at, to
 
     def _drilling(self, hole: Drilling) -> str:
-        cycle = "G81" if hole.peck_in is None else "G83"
-        peck = [] if hole.peck_in is None else [self.axis("Q", hole.peck_in)]
-        axes = zip("XYZ", (*hole.at, hole.bottom_in), strict=True)
-        return " ".join(
-            (
-                "G98",
-                cycle,
-                *(self.axis(letter, value) for letter, value in axes),
-                self.axis("R", hole.approach_in),
-                *peck,
-                self.axis("F", hole.feed_in),
-            )
-        )
+        values = (*hole.at, hole.bottom_in, hole.approach_in, hole.peck_in, hole.feed_in)
+        words = (self.axis(letter, v) for letter, v in zip("XYZRQF", values, strict=True) if v is not None)
+        return " ".join(("G98", "G81" if hole.peck_in is None else "G83", *words))

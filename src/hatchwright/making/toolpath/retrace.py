@@ -59,11 +59,7 @@ class Stroke:
         return abs(self.sweep_rad) * math.dist(self.start[:2], self.center)
 
     def at(self, share: float) -> Place:
-        """A place on the way [in].
-
-        Args:
-            share: 0 at the start, 1 at the end.
-        """
+        """A place on the way, at a share of it from 0 at the start to 1 at the end [in]."""
         x, y, z = (a + share * (b - a) for a, b in zip(self.start, self.end, strict=True))
         if self.center is not None:
             (hub_x, hub_y), angle = self.center, share * self.sweep_rad
@@ -127,10 +123,8 @@ def retrace(text: str) -> Trace:
 
 
 def refuse(line: int, why: Said) -> NoReturn:
-    """Say that a toolpath is not what was planned.
+    """Refuse a toolpath that is not what was planned, at a line, 0 for the file as a whole.
 
-    Args:
-        line: of the file, 0 for the file as a whole.
     Raises:
         ExportError: always.
     """

@@ -12,11 +12,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
-    """The nearest place of an edge.
-
-    Args:
-        along: direction of the edge there, a unit vector; None at a vertex, where it has two.
-    """
+    """The nearest place of an edge, and its unit direction there; None at a vertex, where it has two."""
 
     distance_in: float
     along: Point | None
@@ -84,17 +80,12 @@ class _Piece:
         )
 
     def _at(self, share: float) -> Point:
+        (x, y), (end_x, end_y) = self.start, self.end
         if not self.bulge:
-            return (
-                self.start[0] + share * (self.end[0] - self.start[0]),
-                self.start[1] + share * (self.end[1] - self.start[1]),
-            )
-        angle = share * self.sweep_rad
-        x, y = self.start[0] - self.hub[0], self.start[1] - self.hub[1]
-        return (
-            self.hub[0] + x * math.cos(angle) - y * math.sin(angle),
-            self.hub[1] + x * math.sin(angle) + y * math.cos(angle),
-        )
+            return x + share * (end_x - x), y + share * (end_y - y)
+        (hub_x, hub_y), angle = self.hub, share * self.sweep_rad
+        cos, sin = math.cos(angle), math.sin(angle)
+        return hub_x + (x - hub_x) * cos - (y - hub_y) * sin, hub_y + (x - hub_x) * sin + (y - hub_y) * cos
 
     def _share(self, arm: Point) -> float:
         """How far round the arc an arm from its center points, as a share of its sweep."""

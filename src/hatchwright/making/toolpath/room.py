@@ -25,11 +25,7 @@ Line = tuple[Place, Place]
 
 
 def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine) -> tuple[Fault, ...]:
-    """Find where a traced toolpath has no room.
-
-    Returns:
-        tuple[Fault, ...]: the worst of each kind; empty when there is room.
-    """
+    """Find where a traced toolpath has no room: the worst of each kind, none when there is room."""
     lines = [line for action in trace.actions for line in _lines_of(action)]
     tool = trace.tool
     return (
@@ -76,40 +72,24 @@ def _out_of_travel(lines: list[Line], tool: int, machine: Machine) -> Iterator[F
     for axis, letter in enumerate("XY"):
         at = machine.blank_at[axis].inch
         low, high = (pick(place[axis] for place in places) + at for pick in (min, max))
-        over = max(-low, high - machine.travel[axis].inch)
+        travel = machine.travel[axis]
+        over = max(-low, high - travel.inch)
         if over > _NOISE_IN:
-            yield Fault.saying(
-                f"travel.{axis}",
-                "machine.off_travel",
-                machine.travel[axis].text,
-                unit=unit,
-                tool=tool,
-                axis=letter,
-                by=missing(over),
-            )
-    rise = max(place[2] for place in places) - min(place[2] for place in places)
-    if rise > machine.travel[2].inch + _NOISE_IN:
+            field, by, given = f"travel.{axis}", missing(over), travel.text
+            yield Fault.saying(field, "machine.off_travel", given, unit=unit, tool=tool, axis=letter, by=by)
+    rise, up = max(place[2] for place in places) - min(place[2] for place in places), machine.travel[2]
+    if rise > up.inch + _NOISE_IN:
         yield Fault.saying(
-            "travel.2",
-            "machine.off_travel_z",
-            machine.travel[2].text,
-            unit=unit,
-            tool=tool,
-            rise=missing(rise),
+            "travel.2", "machine.off_travel_z", up.text, unit=unit, tool=tool, rise=missing(rise)
         )
 
 
 def _too_deep(lines: list[Line], tool: int, blank: Blank, machine: Machine) -> Iterator[Fault]:
     lowest = min(place[2] for line in lines for place in line)
-    over = -lowest - blank.thickness_in - machine.spoil_board.inch
-    if over > -_NOISE_IN:
+    board, unit = machine.spoil_board, machine.units
+    if -lowest - blank.thickness_in - board.inch > -_NOISE_IN:
         yield Fault.saying(
-            "spoil_board",
-            "machine.too_deep",
-            machine.spoil_board.text,
-            unit=machine.units,
-            tool=tool,
-            depth=inch(-lowest),
+            "spoil_board", "machine.too_deep", board.text, unit=unit, tool=tool, depth=inch(-lowest)
         )
 
 

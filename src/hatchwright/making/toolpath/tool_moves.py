@@ -10,22 +10,14 @@ Place = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Rapid:
-    """A quick move that cuts nothing: across at the safe height, or straight up or down.
-
-    Args:
-        to: where it ends [in]; across and up or down are never mixed.
-    """
+    """A quick move that cuts nothing: across at the safe height, or straight up or down, never mixed [in]."""
 
     to: Place
 
 
 @dataclass(frozen=True, slots=True)
 class Straight:
-    """A straight feed move.
-
-    Args:
-        feed_in: feed [in/min].
-    """
+    """A straight move at a feed [in/min]."""
 
     to: Place
     feed_in: float

@@ -55,11 +55,7 @@ class ToolRun:
 
 @dataclass(frozen=True, slots=True)
 class Toolpath:
-    """How a template is made on a machine.
-
-    Args:
-        runs: one a tool, in the order of the work.
-    """
+    """How a template is made on a machine: one run a tool, in the order of the work."""
 
     blank: Blank
     runs: tuple[ToolRun, ...]
@@ -82,13 +78,10 @@ def toolpath(making: Making, machine: Machine, marks: tuple[Mark, ...] = ()) -> 
 
 
 def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, ...]:
-    """Plan what each tool does: drills, the engraver, then the end mill with the windows before the outlines.
+    """Plan what each tool does: drills, the engraver, then the end mill that the template was made for, with
+    the windows before the outlines. Every hole and edge of the template is in one run, every mark too where
+    there is an engraver.
 
-    Args:
-        mill: the end mill that the template was made for.
-    Returns:
-        tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every
-            mark too where there is an engraver.
     Raises:
         JobError: a hole has no drill, or a tool does not reach deep enough or in more than `MOST_PASSES`.
         GeometryError: an edge can't be followed in one run, or its tabs do not fit.

@@ -13,14 +13,8 @@ from hatchwright.workings import Working
 
 
 def shows(*effects: Effect, on: Ground, unit: str = "in", fails_as: Status = Status.CAUTION) -> Judgement:
-    """Hold effects to the half widths of their intervals: what is larger is no scatter.
-
-    Args:
-        effects: of one kind, such as a shift along X and along Y.
-        fails_as: the answer where any of them shows.
-    Returns:
-        Judgement: on the one that shows most.
-    """
+    """Hold effects of one kind, such as a shift along X and along Y, to the half widths of their intervals:
+    what is larger is no scatter. It is judged on the one that shows most, and fails as told."""
     sizes, within = np.array([(abs(one.size_in), one.expanded_in) for one in effects]).T
     judged = on.at_most(Measure("|effect|", sizes, unit=unit), within, fails_as=fails_as)
     return judged.at(judged.worst())

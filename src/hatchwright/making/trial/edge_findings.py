@@ -12,16 +12,16 @@ from hatchwright.making.cutter.misplacement import misplaced
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.corner import TrialCorner
+from hatchwright.making.trial.piece import side_of
 from hatchwright.making.trial.trial import Trial
-from hatchwright.metrology.edge_fit import EdgeFit, SideTurn
+from hatchwright.metrology.edge_fit import EdgeFit
 from hatchwright.metrology.real_offset import GUM, Effect
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Said, inch, missing, said
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 _THEORY = "docs/theory/trial.md"
 _METHOD = Ground(Source(GUM, f"5.1.2 and G.2b; {_THEORY}"), Grade.COMPUTED)
-_SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 _READS = ("cutter", "template", "wanted")
 
 for _code in ("T205", "T206", "T210", "T211"):
@@ -29,23 +29,23 @@ for _code in ("T205", "T206", "T210", "T211"):
 
 
 def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
-    """Judge the edges and the corners of a trial cut.
+    """Judge the edges and the corners of a trial cut: what was measured, nothing of what was not but the
+    corners of a piece cut for them. The shift and the turn are tried out on the job's template, where there
+    is one."""
+    fit, corner, piece = trial.edges, trial.corner, trial.piece
+    if fit:
+        yield from _edges(fit, template)
+    if fit and fit.turn_rad:
+        yield _turn(fit, fit.turn_rad, template)
+    if corner:
+        yield _corner(corner)
+    elif piece.kind == "corner":
+        what, do = said("T211.not_measured"), said("T211.measure")
+        yield stated("T211", Status.UNKNOWN, what, _METHOD, do, limit=piece.corner_in, unit="in")
 
-    Args:
-        template: of the job, on which the shift and the turn of the trial are tried out, None without one.
-    Yields:
-        Finding: what was measured, nothing of what was not but the corners of a piece cut for them.
-    """
-    yield from _edges(trial, template)
-    yield from _turn(trial, template)
-    yield from _corner(trial)
 
-
-def _edges(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
+def _edges(fit: EdgeFit, template: GuideChain | None) -> Iterator[Finding]:
     """T205: the template lies true on the datum cross. T206: the cut is concentric with its guide."""
-    fit = trial.edges
-    if fit is None:
-        return
     on_the_job = tuple(_on_the_job(fit, template))
     if fit.eccentricity is None:
         advice = (said("T205.align"), said("T205.second_trial"), *on_the_job)
@@ -71,45 +71,32 @@ def _on_the_job(fit: EdgeFit, template: GuideChain | None) -> Iterator[Said]:
     yield said("T205.on_the_job", by=inch(off.over_cut.depth_in))
 
 
-def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
+def _turn(fit: EdgeFit, found: Effect, template: GuideChain | None) -> Finding:
     """T210: the template was not turned against the datum cross."""
-    fit = trial.edges
-    if fit is None or fit.turn_rad is None:
-        return
-    turn_deg, within_deg = math.degrees(fit.turn_rad.size_in), math.degrees(fit.turn_rad.expanded_in)
-    turn, judged = (Measure("turn", turn_deg, within_deg, "deg"), shows(fit.turn_rad, on=_METHOD, unit="rad"))
+    turn_deg, within_deg = math.degrees(found.size_in), math.degrees(found.expanded_in)
+    turn, judged = Measure("turn", turn_deg, within_deg, "deg"), shows(found, on=_METHOD, unit="rad")
     if fit.sides_disagree:
-        sides = tuple(said(f"T210.side.{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
+        sides = tuple(
+            said(f"T210.side.{side_of(side.normal)}", turn=_degrees(side.turn_rad)) for side in fit.sides
+        )
         subject, advice = said("T210.disagree", sides=Listed(sides, ",")), _disagreement(fit)
-        yield beside_plan("T210", turn, 0.0, judged, subject, *advice, status=Status.UNKNOWN)
-        return
-    on_the_job = _turn_on_the_job(fit.turn_rad, template)
-    yield beside_plan("T210", turn, 0.0, judged, _turned(turn_deg, within_deg), said("T210.do"), *on_the_job)
+        return beside_plan("T210", turn, 0.0, judged, subject, *advice, status=Status.UNKNOWN)
+    within, size = _degrees(found.expanded_in), _degrees(abs(found.size_in))
+    subject = said("T210.not_turned", within=within)
+    if size.value:
+        subject = said("T210.left" if turn_deg > 0.0 else "T210.right", turn=size, within=within)
+    advised = [said("T210.do")]
+    if template:
+        # The point of the job's rough line that is farthest from its middle moves most.
+        x_min, y_min, x_max, y_max = template.wanted.bounds
+        moved_in = abs(found.size_in) * math.hypot(x_max - x_min, y_max - y_min) / 2.0
+        advised.append(said("T210.on_the_job", by=inch(moved_in)))
+    return beside_plan("T210", turn, 0.0, judged, subject, *advised)
 
 
 def _degrees(angle_rad: float) -> Amount:
     """A turn to a hundredth of a degree, which is all that the readings are worth."""
     return Amount(round(math.degrees(angle_rad), 2), "deg")
-
-
-def _turned(turn_deg: float, within_deg: float) -> Said:
-    size, within = Amount(abs(round(turn_deg, 2)), "deg"), Amount(round(within_deg, 2), "deg")
-    if size.value == 0.0:
-        return said("T210.not_turned", within=within)
-    return said("T210.left" if turn_deg > 0.0 else "T210.right", turn=size, within=within)
-
-
-def _turn_on_the_job(turn: Effect, template: GuideChain | None) -> Iterator[Said]:
-    """How far the same turn moves the point of the job's rough line that is farthest from its middle."""
-    if template is None:
-        return
-    x_min, y_min, x_max, y_max = template.wanted.bounds
-    moved_in = abs(turn.size_in) * math.hypot(x_max - x_min, y_max - y_min) / 2.0
-    yield said("T210.on_the_job", by=inch(moved_in))
-
-
-def _side(side: SideTurn) -> str:
-    return _SIDES[(round(side.normal[0]), round(side.normal[1]))]
 
 
 def _disagreement(fit: EdgeFit) -> Iterator[Said]:
@@ -121,60 +108,35 @@ def _disagreement(fit: EdgeFit) -> Iterator[Said]:
     told = max(side.against_all.expanded_in for side in fit.sides)
     yield said("T210.contradict")
     if fewer and max(abs(size - middle) for size in sizes) <= told:
-        sides = Listed(tuple(said(f"T210.on.{_side(side)}") for side in fewer))
+        sides = Listed(tuple(said(f"T210.on.{side_of(side.normal)}") for side in fewer))
         id = "T210.opposite_order_either" if len(left) == len(right) else "T210.opposite_order"
         yield said(id, turn=_degrees(middle), n=len(fewer), sides=sides)
     yield said("T210.measure_again")
 
 
-def _corner(trial: Trial) -> Iterator[Finding]:
+def _corner(corner: TrialCorner) -> Finding:
     """T211: the corners have the radius that the cutter was to leave, and metal is left in them."""
-    corner = trial.corner
-    if corner is None:
-        if trial.piece.kind == "corner":
-            yield stated(
-                "T211",
-                Status.UNKNOWN,
-                said("T211.not_measured"),
-                _METHOD,
-                said("T211.measure"),
-                limit=trial.piece.corner_in,
-                unit="in",
-            )
-        return
     left = _METHOD.at_least(Measure("left", corner.left_in), 0.0)
-    is_over = left.status is not Status.PASS
-    yield beside_plan(
+    is_over, within_in = left.status is not Status.PASS, corner.beyond.expanded_in
+    radius, predicted = inch(corner.radius_in), inch(corner.predicted_in)
+    told = said("T211.radius", radius=radius, within=inch(within_in), predicted=predicted)
+    if is_over:
+        advice = (said("T211.over", by=missing(-corner.left_in)), told, said("T211.over.do"))
+    else:
+        shape = "T211.rounder" if corner.beyond.size_in > 0.0 else "T211.sharper"
+        advice = (told, said(shape, left=inch(corner.left_in)), said("T211.do"))
+    return beside_plan(
         "T211",
-        Measure("R", corner.radius_in, corner.beyond.expanded_in),
+        Measure("R", corner.radius_in, within_in),
         corner.predicted_in,
         left if is_over else shows(corner.beyond, on=_METHOD),
         said("T211.subject", n=corner.count),
-        *_corner_advice(corner, is_over=is_over),
-        working=_METHOD.working(
+        *advice,
+        working=_METHOD.lengths(
             "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
-            Quantity("R", corner.radius_in, "in"),
-            Quantity("R predicted", corner.predicted_in, "in"),
+            **{"R": corner.radius_in, "R predicted": corner.predicted_in},
         ),
     )
-
-
-def _corner_advice(corner: TrialCorner, *, is_over: bool) -> Iterator[Said]:
-    if is_over:
-        yield said("T211.over", by=missing(-corner.left_in))
-    yield said(
-        "T211.radius",
-        radius=inch(corner.radius_in),
-        within=inch(corner.beyond.expanded_in),
-        predicted=inch(corner.predicted_in),
-    )
-    if is_over:
-        yield said("T211.over.do")
-    else:
-        yield said(
-            "T211.rounder" if corner.beyond.size_in > 0.0 else "T211.sharper", left=inch(corner.left_in)
-        )
-        yield said("T211.do")
 
 
 def _off_center(code: str, subject: str, along: tuple[Effect, Effect], *advice: Said) -> Finding:

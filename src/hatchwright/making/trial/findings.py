@@ -40,12 +40,8 @@ for _code in ("T201", "T202", "T203", "T204", "T207", "T208", "T209"):
 def trial_findings(
     trial: Trial, *, allowance_in: float, template: GuideChain | None = None
 ) -> tuple[Finding, ...]:
-    """Judge a trial.
-
-    Args:
-        allowance_in: metal that the job leaves to be filed [in].
-        template: of the job, on which the shift and the turn of the trial are tried out.
-    """
+    """Judge a trial against the metal that the job leaves to be filed [in]; its shift and its turn are tried
+    out on the template of the job."""
     found = (
         _offset(trial, allowance_in),
         _left_to_file(trial, allowance_in),
@@ -53,7 +49,8 @@ def trial_findings(
         *_directions(trial),
         _next_cut(trial, allowance_in),
         _as_made(trial),
-        *_strays(trial),
+        *map(_stray, trial.strays),
+        *(() if trial.strays else (stated("T209", Status.PASS, said("T209.none"), _GRUBBS, unit="in"),)),
         *edge_findings(trial, template),
     )
     return tuple(sorted(found, key=lambda finding: finding.code))
@@ -63,7 +60,8 @@ def _offset(trial: Trial, allowance_in: float) -> Finding:
     """T201: the offset that the template was made for is the real one, within what the readings are worth."""
     real, guide = trial.offset, trial.piece.chain.guide
     off = Effect(real.offset_in - guide.offset_in, real.expanded_in)
-    far, known = _within_allowance(abs(off.size_in), allowance_in), _is_known(trial)
+    far, count = _within_allowance(abs(off.size_in), allowance_in), Measure("n", float(real.count), unit="")
+    known = _METHOD.at_least(count, float(_ENOUGH), fails_as=Status.UNKNOWN)
     # What is wrong beyond doubt comes before the readings that are still missing.
     judged = next((one for one in (far, shows(off, on=_METHOD)) if one.status is not Status.PASS), known)
     what_to_do = said("T201.take_over")
@@ -87,12 +85,6 @@ def _offset(trial: Trial, allowance_in: float) -> Finding:
 def _within_allowance(off_in: float, allowance_in: float) -> Judgement:
     """Hold what comes off the metal left to file to that metal; where none is left there is nothing to hold it to."""
     return _METHOD.at_most(Measure("off", off_in), allowance_in if allowance_in > 0.0 else math.inf)
-
-
-def _is_known(trial: Trial) -> Judgement:
-    """Whether there are readings enough to know the offset by."""
-    count = Measure("n", float(trial.offset.count), unit="")
-    return _METHOD.at_least(count, float(_ENOUGH), fails_as=Status.UNKNOWN)
 
 
 def _size(trial: Trial) -> Said:
@@ -135,12 +127,8 @@ def _working(trial: Trial) -> Working:
 def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
     """T202: with the template as it is, metal is left outside the next cut everywhere."""
     left_in, within_in = allowance_in - trial.over_size_in / 2.0, trial.offset.next_cut_expanded_in
-    working = _METHOD.working(
-        "left = allowance - (cut - planned) / 2",
-        Quantity("left", left_in, "in"),
-        Quantity("allowance", allowance_in, "in"),
-        Quantity("cut - planned", trial.over_size_in, "in"),
-    )
+    sizes = {"left": left_in, "allowance": allowance_in, "cut - planned": trial.over_size_in}
+    working = _METHOD.lengths("left = allowance - (cut - planned) / 2", **sizes)
     judged = _METHOD.at_least(Measure("left", left_in, within_in), 0.0, working)
     advice = said("T202.do_not_use") if judged.status is Status.STOP else said("T202.not_shown")
     return held("T202", judged, said("T202.subject"), advice)
@@ -210,15 +198,8 @@ def _as_made(trial: Trial) -> Finding:
     return held_as("T208", judged, status, said("T208.subject"), *advice)
 
 
-def _strays(trial: Trial) -> Iterator[Finding]:
-    """T209: no reading stands apart from the others."""
-    for stray in trial.strays:
-        yield _stray(stray)
-    if not trial.strays:
-        yield stated("T209", Status.PASS, said("T209.none"), _GRUBBS, unit="in")
-
-
 def _stray(stray: Stray) -> Finding:
+    """T209: no reading stands apart from the others."""
     apart = stray.apart
     word, status = ("outlier", Status.STOP) if apart.is_outlier else ("straggler", Status.CAUTION)
     by = inch(abs(apart.beyond_in), fine=True)

@@ -79,8 +79,7 @@ def _in_the_middle(piece: TrialPiece, diameter_in: float, clear_in: float) -> Pl
     """Inside a window: beside the datum cross when there is room, else on it."""
     beside_in = max(diameter_in / 2.0 + _BESIDE_CROSS_IN, _ACROSS_RATIO * piece.width_in / 2.0)
     for place in ((-beside_in, -beside_in), (0.0, 0.0)):
-        found = distances(piece.chain.wanted, [place])
-        if found.inside[0] and found.distance_in[0] >= diameter_in / 2.0 + clear_in:
+        if distances(piece.chain.wanted, [place]).inward_in[0] >= diameter_in / 2.0 + clear_in:
             return place
     return None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -13,7 +14,7 @@ from hatchwright.said import inch, missing, said
 from hatchwright.shapes.offset import erode
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from hatchwright.shapes.pieces import Floats
-from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.shapes.profile import profile_of
 from hatchwright.units import Unit
 
 PieceKind = Literal["square", "disc", "corner"]
@@ -73,40 +74,32 @@ def trial_piece(
             remedy=said("trial.no_sides.do", size=missing(4.0 * (radius_in + allowance_in))),
             unit=unit,
         )
-    rough = erode(profile_of(_finished(kind, size_in, radius_in + allowance_in)), allowance_in)
-    width_in = size_in - 2.0 * allowance_in
-    normals = _disc_normals() if kind == "disc" else _square_normals()
-    places = normals * width_in / 2.0
-    if kind != "disc":
-        places += _along_sides() * (width_in / 2.0 - radius_in)
+    corner_radius_in, width_in = radius_in + allowance_in, size_in - 2.0 * allowance_in
+    if kind == "disc":
+        finished = circle(diameter_in=size_in)
+        angles = np.arange(12) * np.pi / 6.0
+        normals = np.column_stack([np.cos(angles), np.sin(angles)])
+        places = normals * width_in / 2.0
+    else:
+        finished = rounded_rectangle(width_in=size_in, height_in=size_in, radius_in=corner_radius_in)
+        normals = np.repeat(list(map(np.array, _SIDES)), 3, axis=0).astype(np.float64)
+        # Three places a side: at its middle and half-way to both ends of its straight.
+        along = np.tile([-0.5, 0.0, 0.5], 4)[:, None] * (width_in / 2.0 - radius_in)
+        places = normals * width_in / 2.0 + np.column_stack([-normals[:, 1], normals[:, 0]]) * along
     return TrialPiece(
         kind=kind,
         size_in=size_in,
         width_in=width_in,
-        finished_corner_in=0.0 if kind == "disc" else radius_in + allowance_in,
-        chain=guide_chain(rough, guide, unit=unit),
+        finished_corner_in=0.0 if kind == "disc" else corner_radius_in,
+        chain=guide_chain(erode(profile_of(finished), allowance_in), guide, unit=unit),
         places=places,
         normals=normals,
     )
 
 
-def _finished(kind: PieceKind, size_in: float, radius_in: float) -> Loop:
-    if kind == "disc":
-        return circle(diameter_in=size_in)
-    return rounded_rectangle(width_in=size_in, height_in=size_in, radius_in=radius_in)
+_SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 
 
-def _disc_normals() -> Floats:
-    angles = np.arange(12) * np.pi / 6.0
-    return np.column_stack([np.cos(angles), np.sin(angles)])
-
-
-def _square_normals() -> Floats:
-    return np.repeat([[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]], 3, axis=0)
-
-
-def _along_sides() -> Floats:
-    """Three places a side, at its middle and half-way to both ends of its straight, as a share of half of it."""
-    ahead = np.repeat([[0.0, 1.0], [-1.0, 0.0], [0.0, -1.0], [1.0, 0.0]], 3, axis=0)
-    shares: Floats = ahead * np.tile([-0.5, 0.0, 0.5], 4)[:, None]
-    return shares
+def side_of(normal: Sequence[float] | Floats) -> str:
+    """The side of a square that a direction leaves by: right, top, left or bottom."""
+    return _SIDES[(round(float(normal[0])), round(float(normal[1])))]

@@ -38,12 +38,7 @@ _FINEST_GAUGE_IN = 0.00005
 
 @dataclass(frozen=True, slots=True)
 class Stray:
-    """A reading that the others of its kind do not bear out.
-
-    Args:
-        field: its place in the readings, such as "cuts.0.x.2".
-        named: the same for people, such as "x, reading 3 of cut 1".
-    """
+    """A reading that the others of its kind do not bear out: at "cuts.0.x.2", say, and named for people."""
 
     field: str
     named: Said
@@ -108,11 +103,7 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
 
 
 def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
-    """What a trial is made with.
-
-    Raises:
-        JobError: the job lacks one of them.
-    """
+    """What a trial is made with; JobError where the job lacks one of them."""
     faults = [
         Fault(name, said("trial.needs"), remedy=said(f"making.add.{name}"))
         for name in ("cutter", "template")
@@ -241,15 +232,16 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
         ("template_x", readings.template_x, piece.template_in),
         ("template_y", readings.template_y, piece.template_in),
     ]
-    for number, cut in enumerate(readings.cuts):
-        expected += [(f"cuts.{number}.x.{k}", width, piece.width_in) for k, width in enumerate(cut.x)]
-        expected += [(f"cuts.{number}.y.{k}", width, piece.width_in) for k, width in enumerate(cut.y)]
-        half_in = piece.width_in / 2.0
-        expected += [(f"cuts.{number}.edges.{k}", edge, half_in) for k, edge in enumerate(cut.edges)]
-        across_in = diagonal_in(piece.width_in, piece.corner_in)
-        expected += [
-            (f"cuts.{number}.diagonals.{k}", across, across_in) for k, across in enumerate(cut.diagonals)
-        ]
+    sizes_in = dict.fromkeys(("x", "y"), piece.width_in) | {
+        "edges": piece.width_in / 2.0,
+        "diagonals": diagonal_in(piece.width_in, piece.corner_in),
+    }
+    expected += [
+        (f"cuts.{number}.{name}.{k}", length, size_in)
+        for number, cut in enumerate(readings.cuts)
+        for name, size_in in sizes_in.items()
+        for k, length in enumerate(getattr(cut, name))
+    ]
     faults = tuple(
         Fault(
             field,
@@ -283,23 +275,8 @@ def _slip(ratio: float) -> Said:
     return said("trial.far_off")
 
 
-@dataclass(frozen=True, slots=True)
-class Regenerated:
-    """The job with the proved cutter, and why its template changed.
-
-    Args:
-        reason: to be printed on the template and kept with the job.
-        cut_text: the new width of cut as it goes into the job, in the job's unit.
-    """
-
-    job: Job
-    reason: str
-    cut_text: str
-    revision: str
-
-
-def regenerated(job: Job, trial: Trial) -> Regenerated:
-    """Take the real offset over into the job.
+def regenerated(job: Job, trial: Trial) -> tuple[Cutter, Template]:
+    """Take the real offset over: the proved cutter, and the template's next revision with the reason for it.
 
     Raises:
         JobError: the job has no cutter or no template.
@@ -307,7 +284,6 @@ def regenerated(job: Job, trial: Trial) -> Regenerated:
     cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
-    revision = next_revision(template.revision)
     # The reason is kept with the job as text, so it is made here and not where it is shown.
     reason = tell(
         said(
@@ -322,16 +298,9 @@ def regenerated(job: Job, trial: Trial) -> Regenerated:
         unit,
     )
     cut_width = parse_length(cut_text, unit=unit)
-    return Regenerated(
-        job=job.model_copy(
-            update={
-                "cutter": cutter.model_copy(update={"cut_width": cut_width}),
-                "template": template.model_copy(update={"revision": revision, "reason": reason}),
-            }
-        ),
-        reason=reason,
-        cut_text=cut_text,
-        revision=revision,
+    return (
+        cutter.model_copy(update={"cut_width": cut_width}),
+        template.model_copy(update={"revision": next_revision(template.revision), "reason": reason}),
     )
 
 

@@ -8,7 +8,7 @@ from textwrap import wrap
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import SCHEMA
 from hatchwright.making.trial.corner import diagonal_in
-from hatchwright.making.trial.piece import TrialPiece
+from hatchwright.making.trial.piece import TrialPiece, side_of
 from hatchwright.making.trial.trial import USUAL_GAUGE
 from hatchwright.said import Said, inch, said
 from hatchwright.units import Unit, figure
@@ -20,17 +20,9 @@ WIDEST = 116
 _USUAL_U: dict[Unit, str] = {"in": ".0005", "mm": "0.01"}
 """Standard uncertainty of a caliper's reading, as it is typed. Common practice, no source."""
 
-_SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
-
 
 def trial_sheet(piece: TrialPiece, job: Job) -> str:
-    """Write the sheet of a trial.
-
-    Args:
-        job: whose unit every bare number of the sheet is in.
-    Returns:
-        str: a readings file in TOML, its readings still empty.
-    """
+    """Write the sheet of a trial: a readings file in the unit of the job, its readings still empty."""
     unit = job.unit
     return "\n".join((*_head(piece, job), *_keys(piece, unit), *_cut(piece, unit), ""))
 
@@ -92,8 +84,7 @@ def _cut(piece: TrialPiece, unit: Unit) -> Iterator[str]:
         yield "diagonals = []".ljust(27) + f" # {tell(expected, unit)}"
     yield from _comment(said("sheet.edges"), unit)
     for number, (place, normal) in enumerate(zip(piece.places, piece.normals, strict=True), start=1):
-        heading = (round(float(normal[0])), round(float(normal[1])))
-        way = said("sheet.square" if piece.kind == "disc" else f"sheet.{_SIDES[heading]}")
+        way = said("sheet.square" if piece.kind == "disc" else f"sheet.{side_of(normal)}")
         yield f"#   {number:2d}  X {_signed(place[0], unit)}  Y {_signed(place[1], unit)}  {tell(way, unit)}"
     yield "edges = []"
 
