@@ -11,10 +11,10 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
+from hatchwright.job.amount import Area, Factor, Force, Pressure, RunningLoad, Speed, Weight
 from hatchwright.job.as_made import MadeHole
 from hatchwright.job.entry_words import about, help_of
 from hatchwright.job.job import Job
-from hatchwright.job.machine import SCHEMA as MACHINE_SCHEMA
 from hatchwright.job.machine import Machine
 from hatchwright.job.schema import SCHEMA
 from hatchwright.words.tell import tell
@@ -33,13 +33,19 @@ _NAMED = {
     "count": "whole number",
     "_angle": "degrees",
     "_made_hole": "list of [number, X, Y, diameter]",
-    "_running_load": "running load",
-    "_pressure": "pressure",
-    "_force": "force",
-    "_weight": "weight",
-    "_area": "area",
-    "_speed": "speed",
-    "_factor": "factor",
+}
+
+_AMOUNTS = {
+    get_args(kind)[1].func: name
+    for kind, name in (
+        (RunningLoad, "running load"),
+        (Pressure, "pressure"),
+        (Force, "force"),
+        (Weight, "weight"),
+        (Area, "area"),
+        (Speed, "speed"),
+        (Factor, "factor"),
+    )
 }
 
 _HEAD = f"""# The job file
@@ -56,7 +62,7 @@ as it is.
 
 _MACHINE_HEAD = f"""# The machine file
 
-Made from the models by `python builders/build_job_file_page.py`. One TOML text, schema {MACHINE_SCHEMA}, that
+Made from the models by `python builders/build_job_file_page.py`. One TOML text, schema {Machine.SCHEMA}, that
 `hatchwright toolpath JOB --machine FILE --out DIR` reads; `examples/machine.toml` is a complete one.
 
 It describes the shop's own machine with a blank on its table. Every number in it is the shop's: its machine, its
@@ -88,9 +94,9 @@ begin with number 1.
 def kind_of(annotation: Any, metadata: typing.Sequence[Any]) -> str:
     """The kind of value, in words."""
     for mark in metadata:
-        name = getattr(getattr(mark, "func", None), "__name__", "")
-        if name in _NAMED:
-            return _NAMED[name]
+        reader = getattr(mark, "func", None)
+        if name := _AMOUNTS.get(reader) or _NAMED.get(getattr(reader, "__name__", "")):
+            return name
     origin = get_origin(annotation)
     if origin is Annotated:
         inner, *marks = get_args(annotation)

@@ -161,6 +161,12 @@ class GeometryError(HatchwrightError):
         self.place = place
         super().__init__(what, where=where, remedy=remedy, unit=unit)
 
+    @classmethod
+    def saying_at(cls, z: complex, id: str, **holes: Value) -> Self:
+        """An error about a point x + iy [in]; see `saying`."""
+        place = (float(z.real), float(z.imag))
+        return cls(said(id, **holes), remedy=said(f"{id}.do", **holes), place=place)
+
 
 class SolveError(HatchwrightError):
     """An analysis cannot be carried through."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TypedDict, Unpack
 
 from hatchwright.judged import Judgement, Status
@@ -171,18 +171,7 @@ def held_as(
         judged: on one thing; value, limit, source and working are its own.
         advice: what to do, told whatever the answer.
     """
-    return stated(
-        code,
-        status,
-        subject,
-        judged,
-        *advice,
-        value=judged.value,
-        limit=judged.limit,
-        unit=judged.unit,
-        working=judged.working,
-        shortfall=0.0 if status is Status.PASS else judged.shortfall,
-        uncertainty=judged.uncertainty,
-        readings=judged.readings,
-        **about,
-    )
+    figures = {field.name: getattr(judged, field.name) for field in fields(Stated)} | {"status": status}
+    if status is Status.PASS:
+        figures["shortfall"] = 0.0
+    return Finding(code, Stated(**figures), subject, advice, **about)

@@ -3,9 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypedDict, Unpack
 
 from hatchwright.judged import Bound, Judgement, Measure, Numbers, Status
 from hatchwright.workings import Grade, Quantity, Source, Working
+
+
+class How(TypedDict, total=False):
+    """How a measure is held to its limit; see `Judgement`."""
+
+    fails_as: Status
+    strict: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,27 +27,13 @@ class Ground:
         """Make a bound of a limit [unit of the measure]."""
         return Bound(limit, self.source, self.grade)
 
-    def at_least(
-        self,
-        measure: Measure,
-        limit: Numbers,
-        *more: Working,
-        fails_as: Status = Status.STOP,
-        strict: bool = False,
-    ) -> Judgement:
+    def at_least(self, measure: Measure, limit: Numbers, *more: Working, **how: Unpack[How]) -> Judgement:
         """Hold a measure to a least value [unit of the measure]; see `Judgement`."""
-        return Judgement(measure, (self.bound(limit),), fails_as=fails_as, more=more, strict=strict)
+        return Judgement(measure, (self.bound(limit),), more=more, **how)
 
-    def at_most(
-        self,
-        measure: Measure,
-        limit: Numbers,
-        *more: Working,
-        fails_as: Status = Status.STOP,
-        strict: bool = False,
-    ) -> Judgement:
+    def at_most(self, measure: Measure, limit: Numbers, *more: Working, **how: Unpack[How]) -> Judgement:
         """Hold a measure to a greatest value [unit of the measure]; see `Judgement`."""
-        return Judgement(measure, (self.bound(limit),), False, fails_as, more=more, strict=strict)
+        return Judgement(measure, (self.bound(limit),), at_least=False, more=more, **how)
 
     def working(self, formula: str, result: Quantity, *values: Quantity) -> Working:
         """Show how a number came about."""

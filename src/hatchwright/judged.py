@@ -456,7 +456,7 @@ class Judgement:
         way = (">" if self.at_least else "<") + ("" if self.strict else "=")
         values = [
             Quantity(symbol, _scalar(number), of)
-            for symbol, number, of in (*_some(measure.per), *measure.with_)
+            for symbol, number, of in filter(None, (measure.per, *measure.with_))
         ]
         if not each.asks:
             values.append(Quantity("limit", _scalar(each.limit), unit))
@@ -488,7 +488,3 @@ def the_same(
 
 def _scalar(numbers: Numbers) -> float:
     return float(numbers.item(0)) if isinstance(numbers, np.ndarray) else float(numbers)
-
-
-def _some(per: tuple[str, Numbers, str] | None) -> tuple[tuple[str, Numbers, str], ...]:
-    return (per,) if per else ()

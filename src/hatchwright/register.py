@@ -108,12 +108,3 @@ def entries() -> Mapping[str, Entry]:
 def find(code: str) -> Entry | None:
     """One code, None where no module that is loaded has entered it."""
     return _ENTRIES.get(code)
-
-
-def entry(code: str) -> Entry:
-    """One code.
-
-    Raises:
-        KeyError: no module that is loaded has entered it.
-    """
-    return _ENTRIES[code]

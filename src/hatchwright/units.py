@@ -85,38 +85,21 @@ class Length:
 
         Args:
             places: decimals of the inch value, three or four.
-        Returns:
-            str: inch, nearest 1/64 with its error, and millimeters.
 
         >>> parse_length("35 mm").echo()
         '1.378 in = 1 3/8 + .003 = 35 mm'
         """
-        return (
-            f"{decimal_inch(self.inch, places)} in = {nearest_64th(self.inch)} = {self.mm:.3f}".rstrip(
-                "0"
-            ).rstrip(".")
-            + " mm"
-        )
+        mm = f"{self.mm:.3f}".rstrip("0").rstrip(".")
+        return f"{decimal_inch(self.inch, places)} in = {nearest_64th(self.inch)} = {mm} mm"
 
 
 def inches(value: float) -> Length:
-    """Make a length from a value that nobody typed.
-
-    Args:
-        value: the length [in].
-    Returns:
-        Length: with the shortest text that reads back to the value.
-    """
+    """Make a length from a value that nobody typed, with the shortest text that reads back to it [in]."""
     return Length(text=repr(value), exact_in=Fraction(value), inch=value)
 
 
 def decimal_inch(value: float, places: int = 3) -> str:
-    """Write an inch value the drawing way: no zero before the point.
-
-    Args:
-        value: the length [in].
-    Returns:
-        str: such as ``.032`` or ``-1.375``.
+    """Write an inch value the drawing way: no zero before the point [in].
 
     >>> decimal_inch(0.032)
     '.032'
@@ -131,11 +114,7 @@ def places_to_tell(value: float, other: float | None, places: int) -> int:
     """Decimals by which a value can be told from another that it is set against, such as its limit.
 
     Args:
-        value: the value [any unit].
-        other: the other, None when there is none [same unit].
-        places: decimals that are enough while the two do not look alike.
-    Returns:
-        int: those, or as many more as it takes.
+        places: decimals that are enough while the two do not look alike; as many more as it takes otherwise.
 
     >>> places_to_tell(0.24996, 0.25, 3), places_to_tell(0.248, 0.25, 3), places_to_tell(0.25, 0.25, 3)
     (5, 3, 3)
@@ -166,34 +145,15 @@ def figure(value_in: float, unit: Unit, *, fine: bool = False, beside_in: float 
     value = value_in * scale
     ends_later = abs(round(value, places + 1) - value) < _EXACT < abs(round(value, places) - value)
     other = None if beside_in is None else beside_in * scale
-    text = f"{value:.{places_to_tell(value, other, places + (fine or ends_later))}f}"
-    if float(text) == 0.0:
-        text = text.removeprefix("-")
-    return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text
-
-
-def length_words(value_in: float, unit: Unit, *, fine: bool = False) -> str:
-    """Write a length with its unit mark, so that it cannot be taken for one of the other unit.
-
-    Args:
-        unit: "in" or "mm"; the figures are those of `figure`.
-        fine: one place more in any case.
-    Returns:
-        str: such as ``.236 in`` or ``5.99 mm``.
-
-    >>> length_words(0.236, "in"), length_words(0.236, "mm")
-    ('.236 in', '5.99 mm')
-    """
-    return f"{figure(value_in, unit, fine=fine)} {unit}"
+    places = places_to_tell(value, other, places + (fine or ends_later))
+    if unit == "in":
+        return decimal_inch(value, places)
+    text = f"{value:.{places}f}"
+    return text.removeprefix("-") if float(text) == 0.0 else text
 
 
 def nearest_64th(value: float) -> str:
-    """The nearest 1/64 in, with what is left over.
-
-    Args:
-        value: the length [in].
-    Returns:
-        str: such as ``1 3/8`` when exact, or ``1 3/8 + .003``.
+    """The nearest 1/64 in, with what is left over [in].
 
     >>> nearest_64th(1.375), nearest_64th(0.05)
     ('1 3/8', '3/64 + .003')
@@ -266,21 +226,16 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
         raise EntryError.saying("error.over_zero", where=repr(text))
     if named == "mm":
         whole = f"{found['whole']} " if found["whole"] else ""
+        mm = float((int(found["whole"] or 0) + Fraction(over, under)) * _MM_PER_IN)
         raise EntryError.saying(
             "error.fraction_mm",
             where=repr(text),
             fraction=f"{whole}{over}/{under}",
-            mm=_in_mm(found, over, under),
+            mm=f"{mm:.3f}".rstrip("0").rstrip("."),
         )
     if found["whole"] is not None and over >= under:
         raise EntryError.saying("error.fraction_large", where=repr(text))
     return int(found["whole"] or 0) + Fraction(over, under)
-
-
-def _in_mm(found: re.Match[str], over: int, under: int) -> str:
-    """A fraction of an inch in millimeters, to the micrometre."""
-    mm = (int(found["whole"] or 0) + Fraction(over, under)) * _MM_PER_IN
-    return f"{float(mm):.3f}".rstrip("0").rstrip(".")
 
 
 def _decimal(text: str, found: re.Match[str], named: str, drills: Mapping[str, float] | None) -> Fraction:

@@ -288,5 +288,4 @@ def _mark(judged: tuple[Finding, ...], side: str, strength: StrengthState) -> st
         f"{one.code} {one.status} {one.holes} {acknowledged_number(one)} {one.uncertainty:.6g} {one.subject}"
         for one in judged
     ]
-    text = "\n".join((side, strength, *sorted(told)))
-    return sha256(text.encode()).hexdigest()[:_MARK_LETTERS].upper()
+    return _digest("\n".join((side, strength, *sorted(told))))

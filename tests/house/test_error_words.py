@@ -12,7 +12,7 @@ SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 WORDED = ("units.py", "job", "tables", "shapes", "layout", "fem", "metrology", "search", "workflow")
 RAISED = {
     "Fault", "EntryError", "JobError", "TableError", "GeometryError", "SolveError", "ExportError",
-    "refusal", "matching", "saying", "about",
+    "refusal", "matching", "saying", "about", "saying_at",
 }  # fmt: skip
 NO_SENTENCE = {"where", "given", "field", "line", "place", "unit"}
 

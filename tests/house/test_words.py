@@ -137,8 +137,9 @@ def ids_of(node: ast.AST) -> list[str]:
     """The ids that a call names; an error names what is wrong, a fault after its field, and with it what to do."""
     if not isinstance(node, ast.Call):
         return []
-    is_saying = getattr(node.func, "attr", "") in ("saying", "about")
-    at = 1 if is_saying and getattr(node.func.value, "id", "") in ("Fault", "JobError") else 0
+    is_saying = getattr(node.func, "attr", "") in ("saying", "saying_at", "about")
+    after_place = is_saying and getattr(node.func.value, "id", "") in ("Fault", "JobError")
+    at = 1 if after_place or getattr(node.func, "attr", "") == "saying_at" else 0
     id = node.args[at] if len(node.args) > at else None
     if not isinstance(id, ast.Constant):
         return []

@@ -10,7 +10,7 @@ import pytest
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
-from hatchwright.job.machine import read_machine
+from hatchwright.job.machine import Machine
 from hatchwright.workflow.new_job import starting_text
 from job_text import job_text
 from tests.conftest import EXAMPLES
@@ -52,7 +52,7 @@ def told_of(read, data):
 
 @pytest.mark.parametrize("value", STRANGE, ids=lambda value: repr(value)[:20])
 @pytest.mark.parametrize(
-    ("example", "read"), [("alder", read_job), ("cypress", read_job), ("machine", read_machine)]
+    ("example", "read"), [("alder", read_job), ("cypress", read_job), ("machine", Machine.read)]
 )
 def test_no_strange_value_is_told_in_the_library_s_words(example, read, value):
     data = tomllib.loads((EXAMPLES / f"{example}.toml").read_text(encoding="utf-8"))

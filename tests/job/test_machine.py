@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.job.machine import Drill, EndMill, Engraver, load_machine, read_machine
+from hatchwright.job.machine import Drill, EndMill, Engraver, Machine
 from tests.conftest import EXAMPLES
 from tests.told import remedy_of, what_of
 
@@ -17,12 +17,12 @@ def text():
 
 def faults_of(text):
     with pytest.raises(JobError) as caught:
-        read_machine(text)
+        Machine.read(text)
     return caught.value.faults
 
 
 def test_the_example_reads(text):
-    machine = load_machine(EXAMPLES / "machine.toml")
+    machine = Machine.load(EXAMPLES / "machine.toml")
     assert [type(tool) for tool in machine.tools] == [Drill, EndMill, Engraver]
     assert machine.tools[0].diameter.inch == 0.098
     assert machine.end_mill(0.125) is machine.tools[1]
@@ -38,7 +38,7 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
     metric = (
         text.replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.175"').replace('"1/2"', '"12.7"')
     )
-    machine = read_machine(metric.replace('"3/4"', '"19.05"').replace('"1/4"', '"6.35"'))
+    machine = Machine.read(metric.replace('"3/4"', '"19.05"').replace('"1/4"', '"6.35"'))
     assert machine.tools[1].diameter.inch == 0.125
     assert machine.travel[0].inch == pytest.approx(24 / 25.4)
     assert machine.tools[0].plunge.inch == pytest.approx(6 / 25.4)

@@ -11,8 +11,8 @@ import tomllib
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.job.file import SCHEMA, edited, load_job, read_job
-from hatchwright.job.schema import older_depths, up_to_date
+from hatchwright.job.file import edited, load_job, read_job
+from hatchwright.job.schema import SCHEMA, older_depths, up_to_date
 from hatchwright.layout.behind_skin import depth_in
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.workflow.job_folder import Hand, JobFolder, version_of

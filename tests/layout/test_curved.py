@@ -9,7 +9,8 @@ import pytest
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.skin import Curvature
-from hatchwright.layout.curved import CurvedSkin, curved_skin, radius_from_chord_in, stretched
+from hatchwright.layout.curved import CurvedSkin, curved_skin, radius_from_chord_in
+from hatchwright.layout.flat_pattern import Stretch
 
 ROUND_14 = CurvedSkin(along="y", radius_in=14.0, thickness_in=0.025)
 
@@ -101,7 +102,7 @@ def test_flat_sheet_against_drawn_arcs(face):
 def test_compensated_pattern_comes_out_right_when_it_is_flexed():
     pattern = np.array([[0.0, -2.2], [1.0, 0.3], [2.0, 2.2]])
     ratio = ROUND_14.flexed_pattern_ratio(template_in=0.125)
-    flat = stretched(pattern, axis=1, ratio=ratio, about_in=0.0)
+    flat = Stretch("y", ratio, about_in=0.0).points(pattern)
     spread = float(np.ptp(flat[:, 1]))
     assert spread - ROUND_14.flexed_shrink_in(spread, template_in=0.125) == pytest.approx(4.4, abs=1e-12)
     assert flat[:, 0] == pytest.approx(pattern[:, 0])

@@ -13,7 +13,7 @@ from shapely import affinity
 from shapely.geometry import LineString, MultiPoint, Polygon
 
 from hatchwright.layout.count_reading import CountReading
-from hatchwright.layout.cut_side import count_rivets, sides_of_cut
+from hatchwright.layout.cut_side import sides_of_cut
 from hatchwright.layout.layout import Layout
 from tests.strength.jobs import SYMMETRIC, layout_of
 
@@ -200,13 +200,15 @@ def test_both_counts_equal_an_independent_count_and_turn_with_the_job(seed: int)
     x_min, y_min, x_max, y_max = opening.bounds
     half = [point.x > (x_min + x_max) / 2 + 1e-5 for point in holes.geoms]
     ahead = [point.x > x_max + 1e-5 for point in holes.geoms]
-    counts = count_rivets(layout, [(math.cos(load_rad), math.sin(load_rad))])
-    assert counts.half.tolist() == [half]
-    assert counts.ahead.tolist() == [ahead]
-    assert counts.cut_in[0] == pytest.approx(y_max - y_min, abs=1e-7)
+    (side,) = sides_of_cut(layout, [(math.cos(load_rad), math.sin(load_rad))])
+    assert [hole in side.half for hole in layout.holes] == half
+    assert [hole in side.ahead for hole in layout.holes] == ahead
+    assert side.cut_in == pytest.approx(y_max - y_min, abs=1e-7)
     for turn_rad in (0.3, 1.9, 4.4):
         way = (math.cos(load_rad + turn_rad), math.sin(load_rad + turn_rad))
-        again = count_rivets(turned(layout, turn_rad), [way])
-        assert (again.half.tolist(), again.ahead.tolist()) == ([half], [ahead])
-        assert again.has_straight_edge.tolist() == counts.has_straight_edge.tolist()
-        assert again.cut_in[0] == pytest.approx(counts.cut_in[0], abs=1e-9)
+        job = turned(layout, turn_rad)
+        (again,) = sides_of_cut(job, [way])
+        assert [hole in again.half for hole in job.holes] == half
+        assert [hole in again.ahead for hole in job.holes] == ahead
+        assert again.has_straight_edge == side.has_straight_edge
+        assert again.cut_in == pytest.approx(side.cut_in, abs=1e-9)

@@ -9,7 +9,7 @@ import pytest
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.file import edited, read_job
-from hatchwright.layout.flat_pattern import flat_doubler, stretched_loop
+from hatchwright.layout.flat_pattern import Stretch, flat_doubler
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from tests.conftest import EXAMPLES
@@ -34,15 +34,15 @@ def test_rolled_back_every_hole_meets_the_skins(face):
     assert len(flat.holes) == sum("doubler" in hole.stack for hole in drawn.holes) > 20
     for hole, (x, y) in flat.holes:
         assert x == hole.x_in
-        angle = (y - flat.about_in) / (0.5 * (outer_in + inner_in))
-        assert flat.about_in + angle * radius_in == pytest.approx(hole.y_in, abs=1e-12)
-    assert (flat.ratio < 1.0) == (face == "inside")
+        angle = (y - flat.stretch.about_in) / (0.5 * (outer_in + inner_in))
+        assert flat.stretch.about_in + angle * radius_in == pytest.approx(hole.y_in, abs=1e-12)
+    assert (flat.stretch.ratio < 1.0) == (face == "inside")
 
 
 def test_edges_are_stretched_like_the_holes():
     flat = flat_doubler(layout())
     x_min, y_min, x_max, y_max = flat.edges[0].bounds
-    assert (x_max - x_min, y_max - y_min) == pytest.approx((7.0, 5.0 * flat.ratio), abs=2e-5)
+    assert (x_max - x_min, y_max - y_min) == pytest.approx((7.0, 5.0 * flat.stretch.ratio), abs=2e-5)
 
 
 @pytest.mark.parametrize("axis", [0, 1])
@@ -52,7 +52,7 @@ def test_arcs_keep_to_the_ellipse(axis, ratio):
         (circle(diameter_in=2.0, center=(3.0, 1.0)), 1.0),
         (rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75, center=(3.0, 1.0)), 0.75),
     ):
-        made = stretched_loop(loop, axis=axis, ratio=ratio, about_in=0.5)
+        made = Stretch("xy"[axis], ratio, about_in=0.5).loop(loop)
         places = made.points(1e-5)
         back = places.copy()
         back[:, axis] = 0.5 + (back[:, axis] - 0.5) / ratio

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.job.machine import Machine, read_machine
+from hatchwright.job.machine import Machine
 
 TEXT = """schema = 1
 units = "{units}"
@@ -65,4 +65,4 @@ def machine(*, engraves: bool = False, **changes: object) -> Machine:
         "mill": "1/8 in",
         "pass_depth": ".050 in",
     }
-    return read_machine(TEXT.format(**(usual | changes)) + ENGRAVER * engraves)
+    return Machine.read(TEXT.format(**(usual | changes)) + ENGRAVER * engraves)

@@ -12,7 +12,7 @@ import math
 
 import pytest
 
-from hatchwright.tables.bends import setback, setback_factor
+from hatchwright.tables.bends import setback
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import next_rivet_diameter, substitution
@@ -54,14 +54,14 @@ def test_flange_leg_of_the_frame_splice() -> None:
 
 def test_setback_of_a_closed_bend() -> None:
     """Page 4-14, item b(3): .064 sheet, radius .250, bent 135 degrees: K 2.4142, setback .758."""
-    assert setback_factor(135).value == pytest.approx(2.4142, abs=5e-5)
+    assert setback(bend_deg=135, radius_in=0.75, thickness_in=0.25).value == pytest.approx(2.4142, abs=5e-5)
     assert setback(bend_deg=135, radius_in=0.250, thickness_in=0.064).value == pytest.approx(0.758, abs=5e-4)
 
 
 def test_a_half_length_rivet() -> None:
     """Par. 4-57a(4), page 4-16: MS20470AD4-3.5 is 1/8 across and 3.5 sixteenths long."""
     part = parse_rivet("MS20470AD4-3.5")
-    assert (part.diameter_in, part.length_in) == (0.125, 0.21875)
+    assert (part.diameter_in, part.length_16ths) == (0.125, 0.21875 * 16)
 
 
 def test_substitution_by_the_next_larger_size() -> None:

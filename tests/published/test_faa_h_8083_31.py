@@ -11,13 +11,13 @@ import pytest
 
 from hatchwright.job.mount import Bracket
 from hatchwright.layout.bracket import bracket_flat
-from hatchwright.tables.bends import bend_allowances, handbook_bend_radius, setback
+from hatchwright.tables.bends import HANDBOOK_BEND_RADII, bend_allowances, setback
 from hatchwright.workings import Grade
 
 
 def test_setback_of_the_channel() -> None:
     """Printed setback .2, K = 1. The radius .16 follows from the printed R + T and is the one of the chart."""
-    radius_in = handbook_bend_radius("2024", "T3", thickness_in=0.040).value
+    radius_in = HANDBOOK_BEND_RADII.one(alloy="2024", temper="T3", thickness_in=0.040).radius_in
     assert radius_in == 0.16
     assert setback(bend_deg=90, radius_in=radius_in, thickness_in=0.040).value == pytest.approx(0.2, abs=1e-9)
 

@@ -22,7 +22,7 @@ from hatchwright.making.cutter.scallop import (
 )
 from hatchwright.making.template.guide_template import Guide, guide_chain
 from hatchwright.shapes.boolean import difference, union
-from hatchwright.shapes.corners import corners, least_corner
+from hatchwright.shapes.corners import corners, smallest_corner
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
@@ -43,7 +43,7 @@ def size_of(profile: Profile) -> tuple[float, float]:
 
 
 def corner_of(profile: Profile) -> float:
-    corner = least_corner(profile)
+    corner = smallest_corner(*profile.loops, reentrant=False)
     assert corner is not None
     return corner.radius_in
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.register import entry
+from hatchwright.register import entries
 from hatchwright.verdict import StrengthState, judge_all
 from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged, rivets
 from told import subject_of
@@ -75,7 +75,7 @@ def test_a_nut_of_the_jobs_own_choice_is_no_caution():
     """AC 43.13-1B par. 7-64d is told on the card where the cover is fitted, once."""
     (finding,) = judged("R809", FLUSH)
     assert finding.status is PASS
-    assert entry("R809").step == "cover"
+    assert entries()["R809"].step == "cover"
     (clip,) = judged("R809", LAPPED)
     assert clip.advice == ()
 

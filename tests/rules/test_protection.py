@@ -5,7 +5,7 @@ Two coats on each surface, [TM-1-1500-204-23] vol. 9; drain holes are kept, [AC4
 
 from __future__ import annotations
 
-from hatchwright.register import entry
+from hatchwright.register import entries
 from rules.cases import FLUSH, PASS, PLAIN, STOP, Case, cases, judged
 from told import advice_of
 
@@ -28,7 +28,7 @@ def test_steel_screws_are_told_where_parts_are_primed_and_caution_nobody():
         (finding,) = judged("R912", FLUSH, changes)
         assert finding.status is PASS
         assert "wet with sealant" in advice_of(finding)
-    assert entry("R912").step == "prime"
+    assert entries()["R912"].step == "prime"
 
 
 def test_without_screws_there_is_no_steel():

@@ -27,6 +27,12 @@ def drilled(*holes, width=4.0, height=3.0):
     return Profile((plate, *(circle(diameter_in=d, center=c).reversed() for d, c in holes)))
 
 
+def volume_cu_in(solid):
+    """By the divergence theorem; positive when the triangles face outwards."""
+    a, b, c = (solid.vertices[solid.triangles[:, k]] for k in range(3))
+    return float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum() / 6.0)
+
+
 def covered(rings, triangles):
     """Area by shapely, and the sum of the triangles' own areas."""
     points = np.concatenate(rings)
@@ -66,7 +72,7 @@ def test_random_plates_are_closed_and_of_the_right_volume(profile):
     solid = plate_solid(profile, thickness_in=0.25, chord_error_in=CHORD_IN)
     solid.refuse_open()
     area = sum(np.sign(loop.area_sq_in) * ring.area for loop, ring in zip(profile.loops, rings, strict=True))
-    assert solid.volume_cu_in == pytest.approx(0.25 * area, rel=1e-9)
+    assert volume_cu_in(solid) == pytest.approx(0.25 * area, rel=1e-9)
     assert solid.vertices.min(axis=0) == pytest.approx((0.0, 0.0, 0.0), abs=2e-3)
     assert solid.vertices[:, 2].max() == 0.25
 
@@ -84,14 +90,14 @@ def test_chords_stay_within_their_error():
     solid = plate_solid(drilled((2.0, (0.0, 0.0))), thickness_in=1.0, chord_error_in=1e-4)
     exact = 12.0 - (4.0 - np.pi) * 0.25 - np.pi
     length = 2.0 * np.pi * 1.5  # of all arcs: chords cut off at most their error along all of it
-    assert abs(solid.volume_cu_in - exact) < 1e-4 * length
+    assert abs(volume_cu_in(solid) - exact) < 1e-4 * length
 
 
 def test_two_parts_make_one_body():
     parts = tuple(
         rounded_rectangle(width_in=1.0, height_in=1.0, radius_in=0.0, center=(x, 5.0)) for x in (0.0, 3.0)
     )
-    assert plate_solid(Profile(parts), thickness_in=0.5, chord_error_in=1e-3).volume_cu_in == pytest.approx(
+    assert volume_cu_in(plate_solid(Profile(parts), thickness_in=0.5, chord_error_in=1e-3)) == pytest.approx(
         1.0
     )
 

@@ -129,7 +129,8 @@ def test_strength_never_falls_with_thickness_within_a_table() -> None:
     runs: dict[tuple[str, ...], list[tuple[float, float]]] = {}
     for row in SHEET_ALLOWABLES.rows():
         key = tuple(
-            row.text(heading) for heading in ("alloy", "temper", "clad", "specification", "statistical_basis")
+            row.cells[heading]
+            for heading in ("alloy", "temper", "clad", "specification", "statistical_basis")
         )
         runs.setdefault(key, []).append((row.number("thickness_min_in"), row.number("ftu_lt_psi")))
     for run in runs.values():

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.bends import bend_radius, handbook_bend_radius, setback, setback_factor
+from hatchwright.tables.bends import HANDBOOK_BEND_RADII, bend_radius, setback
 from hatchwright.workings import Grade
 
 
@@ -27,17 +27,13 @@ from hatchwright.workings import Grade
 )
 def test_a_cell(alloy: str, temper: str, thickness_in: float, least: float, greatest: float) -> None:
     found = bend_radius(alloy, temper, thickness_in=thickness_in)
-    assert (found.least_ratio, found.greatest_ratio, found.note) == (least, greatest, "")
-    assert found.least_in == pytest.approx(least * thickness_in)
-    assert found.greatest_in == pytest.approx(greatest * thickness_in)
+    assert (found.least_ratio, found.greatest_ratio, found.thickness_in) == (least, greatest, thickness_in)
     assert (found.source.key, found.grade) == ("AC43.13-1B", Grade.PUBLISHED)
 
 
 def test_the_column_next_above_is_read_and_said() -> None:
     found = bend_radius("2024", "t3", thickness_in=0.040)
-    assert (found.least_ratio, found.greatest_ratio) == (3.0, 5.0)  # the column of .064
-    assert found.least_in == pytest.approx(0.120)
-    assert "column .064" in found.note
+    assert (found.thickness_in, found.least_ratio, found.greatest_ratio) == (0.064, 3.0, 5.0)
 
 
 @pytest.mark.parametrize("thickness_in", [0.015, 0.259, math.nan])
@@ -52,20 +48,22 @@ def test_an_alloy_that_is_not_in_it() -> None:
 
 
 def test_the_chart_is_from_memory_and_read_only_where_tabulated() -> None:
-    found = handbook_bend_radius("2024", "T3", thickness_in=0.040)
-    assert (found.value, found.grade) == (0.16, Grade.MEMORY)
+    found = HANDBOOK_BEND_RADII.one(alloy="2024", temper="T3", thickness_in=0.040)
+    assert (found.radius_in, found.grade) == (0.16, Grade.MEMORY)
     with pytest.raises(TableError, match=r"Listed by thickness: \.016, \.020"):
-        handbook_bend_radius("2024", "T3", thickness_in=0.036)
+        HANDBOOK_BEND_RADII.one(alloy="2024", temper="T3", thickness_in=0.036)
     with pytest.raises(TableError, match=r"5052-H32 of \.040 in\. Listed by alloy: 6061, 7075, 2024\."):
-        handbook_bend_radius("5052", "H32", thickness_in=0.040)
+        HANDBOOK_BEND_RADII.one(alloy="5052", temper="H32", thickness_in=0.040)
 
 
 @pytest.mark.parametrize(
     ("bend_deg", "factor"),
     [(90, 1.0), (60, 0.57735), (120, 1.73205), (135, 2.4142)],  # [AC43.13-1B], table 4-7: K = tan(A/2)
 )
-def test_setback_factor(bend_deg: float, factor: float) -> None:
-    assert setback_factor(bend_deg).value == pytest.approx(factor, abs=5e-5)
+def test_setback_of_radius_and_thickness_one(bend_deg: float, factor: float) -> None:
+    assert setback(bend_deg=bend_deg, radius_in=0.75, thickness_in=0.25).value == pytest.approx(
+        factor, abs=5e-5
+    )
 
 
 def test_setback_at_90_degrees_is_radius_plus_thickness() -> None:
@@ -75,4 +73,4 @@ def test_setback_at_90_degrees_is_radius_plus_thickness() -> None:
 @pytest.mark.parametrize("bend_deg", [0.0, 180.0, -90.0, 270.0, math.nan])
 def test_a_bend_without_setback(bend_deg: float) -> None:
     with pytest.raises(TableError, match="between 0 and 180"):
-        setback_factor(bend_deg)
+        setback(bend_deg=bend_deg, radius_in=0.75, thickness_in=0.25)

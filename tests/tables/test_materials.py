@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.materials import known_sheet, nearest_gauge, next_gauge, sheet, sheet_stock
+from hatchwright.tables.materials import density, known_sheet, nearest_gauge, next_gauge, sheet, sheet_stock
 from hatchwright.workings import Grade
 
 STOCK_IN = [0.016, 0.020, 0.025, 0.032, 0.040, 0.050, 0.063, 0.071, 0.080, 0.090, 0.100, 0.125]
@@ -28,16 +28,16 @@ def test_the_kinds_of_sheet() -> None:
 
 def test_every_kind_has_a_density() -> None:
     for kind in known_sheet():
-        density = sheet(*kind).handbook_density
-        assert density.grade is Grade.PUBLISHED
-        assert density.source.key == "MIL-HDBK-5J"
-        assert 0.095 < density.value < 0.102
+        found = density(kind[0])
+        assert found.grade is Grade.PUBLISHED
+        assert found.source.key == "MIL-HDBK-5J"
+        assert 0.095 < found.value < 0.102
 
 
 def test_both_densities_of_2024_are_kept() -> None:
     clad = sheet("2024", "T3", True)
     # [MIL-HDBK-5J], table 3.2.3.0(b1)
-    assert (clad.handbook_density.value, clad.handbook_density.grade) == (0.100, Grade.PUBLISHED)
+    assert (density("2024").value, density("2024").grade) == (0.100, Grade.PUBLISHED)
     # from memory, unverified: the figure of mass estimates
     assert (clad.density.value, clad.density.grade) == (0.101, Grade.MEMORY)
     assert sheet("6061", "T6", False).density.value == 0.098  # [MIL-HDBK-5J], table 3.6.2.0(b1)

@@ -10,9 +10,9 @@ from hatchwright.errors import TableError
 from hatchwright.tables.rivet_shear import (
     FLUSH_RIVET_STRENGTH,
     RIVET_SHEAR,
+    RIVET_SHEAR_STRESS,
     flush_rivet_strength,
     rivet_shear,
-    rivet_shear_stress,
 )
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.workings import Grade
@@ -39,7 +39,9 @@ def test_each_value_is_stress_times_the_area_of_the_nominal_hole() -> None:
     """F pi/4 dh^2 with the hole of the strength tables; handbook rounding is within half a percent."""
     for row in RIVET_SHEAR.rows():
         hole_in = hole_drill(row.number("diameter_in"), use="strength basis").diameter_in
-        stress_psi = rivet_shear_stress(row.text("letters"), condition=row.text("condition")).value
+        stress_psi = RIVET_SHEAR_STRESS.one(
+            letters=row.cells["letters"], condition=row.cells["condition"]
+        ).fsu_psi
         expected_lbf = stress_psi * math.pi / 4 * hole_in**2
         assert row.number("shear_lbf") == pytest.approx(expected_lbf, rel=0.005), row.cells
 
@@ -50,14 +52,16 @@ def test_the_weakest_condition_unless_it_is_named() -> None:
         rivet_shear("D", diameter_in=1 / 8, condition="2017-T3").value
         > rivet_shear("D", diameter_in=1 / 8).value
     )
-    assert rivet_shear_stress("D").value == 34_000
-    assert rivet_shear_stress("D", condition="2017-T3").value == 38_000
+    stresses = {row.condition: row.fsu_psi for row in RIVET_SHEAR_STRESS.all(letters="D")}
+    assert stresses == {"2017-T31": 34_000, "2017-T3": 38_000}
 
 
 def test_stress_of_ad_is_restated_and_the_others_are_from_memory() -> None:
-    assert (rivet_shear_stress("AD").value, rivet_shear_stress("AD").grade) == (30_000, B)
+    ad = RIVET_SHEAR_STRESS.one(letters="AD")
+    assert (ad.fsu_psi, ad.grade) == (30_000, B)
     for letters, stress_psi in [("B", 28_000), ("DD", 41_000), ("KE", 43_000), ("A", 9_500)]:
-        assert (rivet_shear_stress(letters).value, rivet_shear_stress(letters).grade) == (stress_psi, M)
+        row = RIVET_SHEAR_STRESS.one(letters=letters)
+        assert (row.fsu_psi, row.grade) == (stress_psi, M)
 
 
 @pytest.mark.parametrize(
@@ -70,7 +74,7 @@ def test_no_shear_is_guessed(letters: str, diameter_in: float) -> None:
 
 def test_no_stress_is_guessed() -> None:
     with pytest.raises(TableError, match=r"Listed by letters: .*AD"):
-        rivet_shear_stress("M")
+        RIVET_SHEAR_STRESS.one(letters="M")
 
 
 @pytest.mark.parametrize(

@@ -12,10 +12,8 @@ from hatchwright.tables.rivet_part import DIAMETERS_32NDS, RivetPart, parse_rive
 from hatchwright.tables.rivets import (
     RIVET_HEAD_SIZES,
     RIVET_HOLE_DRILLS,
-    grip_of,
     head_size,
     hole_drill,
-    hole_drills,
     hole_range,
     next_rivet_diameter,
     rivet_diameters,
@@ -40,15 +38,14 @@ SIZES_IN = [3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4]
 )
 def test_part_numbers(text: str, diameter_in: float, length_in: float, is_flush: bool) -> None:
     part = parse_rivet(text)
-    assert (part.diameter_in, part.length_in, part.is_flush) == (diameter_in, length_in, is_flush)
+    assert part.length_16ths is not None
+    assert (part.diameter_in, part.length_16ths / 16, part.is_flush) == (diameter_in, length_in, is_flush)
 
 
 def test_a_part_number_may_leave_the_length_open() -> None:
     part = parse_rivet("MS20426AD3")
-    assert part.length_in is None
+    assert part.length_16ths is None
     assert str(part) == "MS20426AD3"
-    assert str(part.with_length(3 / 16)) == "MS20426AD3-3"
-    assert str(part.with_length(7 / 32)) == "MS20426AD3-3.5"
 
 
 @pytest.mark.parametrize(
@@ -69,12 +66,6 @@ def test_unreadable_part_numbers_say_what_would_do(text: str, match: str) -> Non
     with pytest.raises(EntryError, match=match) as caught:
         parse_rivet(text)
     assert len(str(caught.value)) < 400
-
-
-@pytest.mark.parametrize("length_in", [0.0, -0.25, 0.26, 5.0])
-def test_no_rivet_is_made_in_a_length_between(length_in: float) -> None:
-    with pytest.raises(TableError, match="half sizes in 32nds"):
-        parse_rivet("MS20470AD4").with_length(length_in)
 
 
 @pytest.mark.property
@@ -157,13 +148,12 @@ def test_holes(diameter_in: float, drill: str, least_in: float, greatest_in: flo
 
 
 def test_drills_side_by_side() -> None:
-    drills = {use: drill.name for use, drill in hole_drills(3 / 32).items()}
+    def listed(diameter_in: float) -> dict[str, str]:
+        return {row.use: row.drill for row in RIVET_HOLE_DRILLS.all(diameter_in=diameter_in)}
+
     # usual [TRADE-2001]; strength basis: the size that reproduces the circular's tables; 1940s [REPAIR-1940S]
-    assert drills == {"usual": "40", "strength basis": "41", "1940s": "41"}
-    assert {use: drill.name for use, drill in hole_drills(5 / 32).items()} == {
-        "usual": "21", "alternative": "20", "strength basis": "21", "1940s": "22",
-    }  # fmt: skip
-    assert hole_drills(0.2) == {}
+    assert listed(3 / 32) == {"usual": "40", "strength basis": "41", "1940s": "41"}
+    assert listed(5 / 32) == {"usual": "21", "alternative": "20", "strength basis": "21", "1940s": "22"}
 
 
 def test_a_decimal_size_finds_its_fraction() -> None:
@@ -173,7 +163,7 @@ def test_a_decimal_size_finds_its_fraction() -> None:
 
 def test_every_listed_drill_is_larger_than_its_rivet() -> None:
     for row in RIVET_HOLE_DRILLS.rows():
-        name, size_in = row.text("drill"), row.number("diameter_in")
+        name, size_in = row.cells["drill"], row.number("diameter_in")
         hole_in = 0.25 if name == "1/4" else drill_sizes()[name]
         assert size_in <= hole_in <= size_in + 0.011
 
@@ -191,7 +181,7 @@ def test_head_sizes_agree_with_their_geometry() -> None:
     tan_50_deg = 1.19175
     for row in RIVET_HEAD_SIZES.rows():
         size_in, head_in, height_in = (row.number(name) for name in ("diameter_in", "head_in", "height_in"))
-        if row.text("family") == "MS20426":
+        if row.cells["family"] == "MS20426":
             assert height_in == pytest.approx((head_in - size_in) / (2 * tan_50_deg), abs=0.001)
         else:
             assert head_in == pytest.approx(2 * size_in, abs=0.001)
@@ -215,18 +205,3 @@ def test_substitution_of_paragraph_4_57b() -> None:
     for letters, diameter_in in [("D", 1 / 4), ("DD", 3 / 16), ("AD", 1 / 8), ("KE", 1 / 8)]:
         with pytest.raises(TableError, match="Keep the original rivet"):
             substitution(letters, diameter_in=diameter_in)
-
-
-@pytest.mark.parametrize(
-    ("text", "grip_in"),
-    [("MS20470AD4-4", 1 / 16), ("MS20470AD4-5", 1 / 8), ("MS20426AD3-3.5", 7 / 32 - 9 / 64)],
-)
-def test_the_grip_of_a_length(text: str, grip_in: float) -> None:
-    """[NAVEDTRA-14018], ch. 13, rule 8: length = grip + 1.5D, turned round."""
-    assert grip_of(parse_rivet(text)).value == pytest.approx(grip_in)
-
-
-@pytest.mark.parametrize("text", ["MS20470AD4", "MS20470AD4-3", "MS20470AD8-4"])
-def test_no_grip_without_length(text: str) -> None:
-    with pytest.raises(TableError, match=r"has no length|too short for any grip"):
-        grip_of(parse_rivet(text))

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.errors import EntryError, TableError
+from hatchwright.errors import TableError
 from hatchwright.tables.screws import (
+    SCREW_FAMILIES,
     clearance_drill,
     clearance_drills,
-    parse_screw,
-    screw_families,
     screw_size,
     torque,
 )
@@ -31,32 +30,6 @@ def test_threads() -> None:
         assert size.grade is Grade.RESTATED
     assert screw_size("#8-32") == screw_size("No. 8-32") == screw_size(" 8-32 ")
     assert screw_size("1/4-28").major_diameter_in == 0.25
-
-
-@pytest.mark.parametrize(
-    "text", ["8-32 x 1/2", "8-32x1/2", "#8-32 X .5", "8-32 × 0.500 in", "8-32 x 12.7 mm"]
-)
-def test_a_screw_as_it_is_written(text: str) -> None:
-    screw = parse_screw(text)
-    assert screw.size.thread == "8-32"
-    assert screw.length_in == pytest.approx(0.5)
-    assert screw.text == text
-
-
-@pytest.mark.parametrize(
-    ("text", "error", "match"),
-    [
-        ("8-32", EntryError, "thread x length"),
-        ("", EntryError, "thread x length"),
-        ("8-32 x 1/2 x 3", EntryError, "thread x length"),
-        ("x" * 100, EntryError, "thread x length"),
-        ("8-32 x ?", EntryError, "not a length"),
-        ("8-30 x 1/2", TableError, "Listed by thread: .*8-32"),
-    ],
-)
-def test_what_cannot_be_read_as_a_screw(text: str, error: type[Exception], match: str) -> None:
-    with pytest.raises(error, match=match):
-        parse_screw(text)
 
 
 @pytest.mark.parametrize(
@@ -121,7 +94,7 @@ def test_there_is_no_torque_for_number_6() -> None:
 
 
 def test_families() -> None:
-    families = screw_families()
+    families = {found.family: found for found in SCREW_FAMILIES.all()}
     assert families["AN509"].is_flush
     assert families["AN509"].is_structural
     assert not families["AN507"].is_structural

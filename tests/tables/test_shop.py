@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import TableError
 from hatchwright.tables.allowables import allowables
-from hatchwright.tables.clip_nuts import clip_nut
+from hatchwright.tables.clip_nuts import CLIP_NUTS
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import drill_chain
 from hatchwright.tables.limits import limit
@@ -62,14 +62,9 @@ def test_what_only_the_shop_knows(tmp_path: Path) -> None:
     shop = load_shop_tables(tmp_path)
     assert ear_holes("miniature", "6-32", shop).offsets_in == (0.25, -0.25)
     assert ear_holes("one-lug", "8-32", shop).offsets_in == (0.3, pytest.approx(0.55))
-    nut = clip_nut("stores 12", shop)
+    nut = CLIP_NUTS.one(shop, name="stores 12")
     assert (nut.reach_in, nut.width_in, nut.grade) == (0.375, 0.5, Grade.SHOP)
-    assert [nut.grips(thickness_in) for thickness_in in (0.0249, 0.025, 0.051, 0.0511)] == [
-        False,
-        True,
-        True,
-        False,
-    ]
+    assert (nut.grip_min_in, nut.grip_max_in) == (0.025, 0.051)
 
 
 def test_a_limit_from_memory_is_replaced(tmp_path: Path) -> None:

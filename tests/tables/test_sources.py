@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import pytest
-
-from hatchwright.errors import TableError
-from hatchwright.tables.sources import document, documents
+from hatchwright.tables.sources import documents
 
 
 def test_a_document() -> None:
-    found = document("AC43.13-1B")
+    found = documents()["AC43.13-1B"]
     assert found.title.startswith("FAA Advisory Circular 43.13-1B")
     assert found.edition == "8 Sep 1998, Change 1 of 27 Sep 2001"
 
@@ -17,8 +14,3 @@ def test_a_document() -> None:
 def test_every_document_has_a_title_and_an_edition() -> None:
     assert len(documents()) > 40
     assert all(found.title and found.edition and found.key == key for key, found in documents().items())
-
-
-def test_an_unknown_key() -> None:
-    with pytest.raises(TableError, match=r"'AC43' is not a key of the bibliography"):
-        document("AC43")

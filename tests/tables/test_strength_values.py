@@ -79,7 +79,8 @@ def test_uniaxial_values_never_add_up_to_less_than_the_biaxial_one() -> None:
     """Peaks of two loads at one place cannot exceed the sum of both peaks: a bound that the table must obey."""
     rows = OPENING_STRESS_CONCENTRATION.rows()
     kt = {
-        (r.text("load"), r.number("side_ratio"), r.number("radius_ratio")): r.number("kt_ratio") for r in rows
+        (r.cells["load"], r.number("side_ratio"), r.number("radius_ratio")): r.number("kt_ratio")
+        for r in rows
     }
     for (load, side, radius), value in kt.items():
         if load == "equal biaxial":

@@ -124,7 +124,7 @@ def test_the_row_at_a_number_or_next_above_it() -> None:
 
 def test_the_other_fields_are_looked_up_first() -> None:
     found = AC43_TABLE_4_6.at_least("thickness_in", 0.033, within=True, alloy="2024", temper="T3")
-    assert (found.thickness_in, found.radius_min_ratio) == (0.064, 3.0)  # [AC43.13-1B], table 4-6, page 4-14
+    assert (found.thickness_in, found.least_ratio) == (0.064, 3.0)  # [AC43.13-1B], table 4-6, page 4-14
     with pytest.raises(TableError, match=r"alloy 2024, temper T9\. Listed by temper: O, T3, T6"):
         AC43_TABLE_4_6.at_least("thickness_in", 0.033, alloy="2024", temper="T9")
 

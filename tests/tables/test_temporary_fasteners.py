@@ -6,13 +6,13 @@ import pytest
 
 from hatchwright.errors import TableError
 from hatchwright.tables.drills import drill_sizes
-from hatchwright.tables.temporary_fasteners import temporary_fastener, temporary_fasteners
+from hatchwright.tables.temporary_fasteners import TEMPORARY_FASTENERS, temporary_fastener
 from hatchwright.workings import Grade
 
 
 def test_sizes_and_colours() -> None:
     # [NAVEDTRA-14315], page with figure 4-7
-    assert [(one.diameter_in, one.colour) for one in temporary_fasteners()] == [
+    assert [(one.diameter_in, one.colour) for one in TEMPORARY_FASTENERS.all()] == [
         (1 / 16, "black"),
         (3 / 32, "cadmium (silver)"),
         (1 / 8, "copper"),
@@ -21,11 +21,11 @@ def test_sizes_and_colours() -> None:
         (1 / 4, "green"),
         (3 / 8, "red"),
     ]
-    assert {one.grade for one in temporary_fasteners()} == {Grade.PUBLISHED}
+    assert {one.grade for one in TEMPORARY_FASTENERS.all()} == {Grade.PUBLISHED}
 
 
 def test_two_sizes_share_black_and_say_so() -> None:
-    black = [one for one in temporary_fasteners() if one.colour == "black"]
+    black = [one for one in TEMPORARY_FASTENERS.all() if one.colour == "black"]
     assert len(black) == 2
     assert all("stamped size" in one.note for one in black)
 

@@ -14,7 +14,7 @@ import pypdfium2
 import pytest
 
 from hatchwright.drawings.made_file import MadeKind, Written
-from hatchwright.job.machine import load_machine
+from hatchwright.job.machine import Machine
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline
@@ -51,7 +51,7 @@ def made(request):
     if examination.making:
         files += template_files(examination, **told, printable=True)
         files += [*pin_files(examination, **told), *trial_files(examination, kind="square", **told)]
-        machine = load_machine(EXAMPLES / "machine.toml")
+        machine = Machine.load(EXAMPLES / "machine.toml")
         files += [one.made for one in machine_files(examination, machine, name="machine.toml", **told)]
     return examination, files
 

@@ -12,7 +12,7 @@ import pytest
 
 from hatchwright.drawings.writers import Paper
 from hatchwright.errors import ExportError, JobError
-from hatchwright.job.machine import load_machine
+from hatchwright.job.machine import Machine
 from hatchwright.making.toolpath.retrace import DrilledHole
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_files
@@ -31,7 +31,7 @@ def text_of(file):
 
 
 def toolpath_files(job, machine, *, stamp):
-    used = load_machine(machine)
+    used = Machine.load(machine)
     return used, machine_files(examined(job), used, stamp=stamp, stem=job.stem, name=machine.name)
 
 

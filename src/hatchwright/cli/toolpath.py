@@ -9,7 +9,7 @@ import click
 from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put_json
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
-from hatchwright.job.machine import load_machine
+from hatchwright.job.machine import Machine
 from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.toolpath import deepest_in, feed_minutes, machine_files, toolpath_values
@@ -22,7 +22,7 @@ from hatchwright.workflow.write_files import write_files
 @overwrite_option
 def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | None, overwrite: bool) -> None:
     """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine."""
-    used, examination = load_machine(machine), examine_file(job, shop=shop)
+    used, examination = Machine.load(machine), examine_file(job, shop=shop)
     files = machine_files(examination, used, stamp=now(), stem=job.stem, name=machine.name)
     written = write_files((file.made for file in files), out, overwrite=overwrite)
     if as_json:

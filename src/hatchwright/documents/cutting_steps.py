@@ -11,7 +11,7 @@ from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
 from hatchwright.drawings.writers.svg import picture_svg_of
-from hatchwright.job.frame import opposite
+from hatchwright.job.frame import OPPOSITE
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
@@ -172,9 +172,9 @@ def _measure_opening(layout: Layout) -> Step:
     x_min, y_min, x_max, y_max = layout.wanted.bounds
     corner, made, frame = layout.wanted_corner, layout.job.as_made, layout.frame
     blanks: list[Value] = [
-        said("card.opening.x_min", way=opposite(frame.x), at=inch(x_min)),
+        said("card.opening.x_min", way=OPPOSITE[frame.x], at=inch(x_min)),
         said("card.opening.x_max", way=frame.x, at=inch(x_max)),
-        said("card.opening.y_min", way=opposite(frame.y), at=inch(y_min)),
+        said("card.opening.y_min", way=OPPOSITE[frame.y], at=inch(y_min)),
         said("card.opening.y_max", way=frame.y, at=inch(y_max)),
     ]
     if corner:

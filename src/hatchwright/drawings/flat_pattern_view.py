@@ -62,9 +62,9 @@ def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterato
 
 
 def _notes(flat: FlatPattern) -> Iterator[Said]:
-    along = flat.skin.along.upper()
+    along = flat.stretch.along.upper()
     outer, inner = (inch(radius_in) for radius_in in flat.roll_in)
-    yield said("flat.not_on_skin", along=along, ratio=Amount(flat.ratio, "times"))
+    yield said("flat.not_on_skin", along=along, ratio=Amount(flat.stretch.ratio, "times"))
     yield said("flat.drill_then_roll", along=along, outer=outer, inner=inner)
     yield said("flat.safer_in_place")
     yield said("flat.try_first")

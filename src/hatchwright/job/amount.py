@@ -32,10 +32,10 @@ class Amount(float):
         return float(self), self.text
 
 
-def amount(
-    value: Any, *, units: dict[str, float], example: str, least: float | None = None, most: float = _LARGEST
-) -> Amount:
-    """Read a number with one of several units; bare numbers are of the first.
+def _typed_in(
+    units: dict[str, float], *, example: str, least: float | None = None, most: float = _LARGEST
+) -> PlainValidator:
+    """Reads a number with one of several units; bare numbers are of the first.
 
     Args:
         units: name of each unit to its size in the first one.
@@ -43,71 +43,52 @@ def amount(
         least: the least that will do, None for any.
         most: the most that will do; more is a slip of the unit.
     """
-    if isinstance(value, Amount):
-        return value
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise refusal(said("job.number"), said("job.write_as", example=example))
-    text = str(value).strip()
-    found = re.fullmatch(rf"({_NUMBER})\s*(\S*)", text, re.ASCII)
-    unit = found[2] or next(iter(units)) if found else ""
-    if not found or unit not in units:
-        known = " or ".join(filter(None, units))
-        what = said("job.no_number_in", units=known) if known else said("job.no_number")
-        raise refusal(what, said("job.write_as", example=example))
-    if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
-        raise refusal(said("job.comma"), said("job.comma.do"))
-    number = float(found[1].replace(",", ".")) * units[unit]
-    if not math.isfinite(number) or abs(number) > _LARGEST:
-        raise refusal(said("job.larger_than_any"), said("job.larger_than_any.do"))
-    if least is not None and number < least:
-        raise refusal(said("job.least", least=f"{least:g}"), said("job.write_as", example=example))
-    if number > most:
-        name = next(iter(units))
-        raise refusal(
-            said("job.unit_slip", most=f"{most:g}", unit=name), said("job.write_as", example=example)
-        )
-    return Amount(number, text)
 
+    def amount(value: Any) -> Amount:
+        if isinstance(value, Amount):
+            return value
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            raise refusal(said("job.number"), write_as)
+        text = str(value).strip()
+        found = re.fullmatch(rf"({_NUMBER})\s*(\S*)", text, re.ASCII)
+        unit = found[2] or first if found else ""
+        if not found or unit not in units:
+            known = " or ".join(filter(None, units))
+            raise refusal(said("job.no_number_in", units=known) if known else said("job.no_number"), write_as)
+        if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
+            raise refusal(said("job.comma"), said("job.comma.do"))
+        number = float(found[1].replace(",", ".")) * units[unit]
+        if not math.isfinite(number) or abs(number) > _LARGEST:
+            raise refusal(said("job.larger_than_any"), said("job.larger_than_any.do"))
+        if least is not None and number < least:
+            raise refusal(said("job.least", least=f"{least:g}"), write_as)
+        if number > most:
+            raise refusal(said("job.unit_slip", most=f"{most:g}", unit=first), write_as)
+        return Amount(number, text)
 
-def _running_load(value: Any) -> Amount:
-    return amount(value, units={"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}, example='"120" or "21 N/mm"')
-
-
-def _pressure(value: Any) -> Amount:
-    return amount(value, units={"psi": 1.0, "kPa": PSI_PER_KPA}, example='"0.40" or "2.8 kPa"')
-
-
-def _force(value: Any) -> Amount:
-    return amount(value, units={"lbf": 1.0}, example='"1200"', least=0.0)
-
-
-def _weight(value: Any) -> Amount:
-    return amount(
-        value, units={"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.001, most=200.0
-    )
-
-
-def _area(value: Any) -> Amount:
-    return amount(
-        value, units={"ft2": 1.0, "in2": FT2_PER_IN2}, example='"0.135" or "19.4 in2"', least=0.001, most=5.0
-    )
-
-
-def _speed(value: Any) -> Amount:
-    units = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}
-    return amount(value, units=units, example='"210" or "182 kt"', least=20.0, most=600.0)
-
-
-def _factor(value: Any) -> Amount:
-    return amount(value, units={"": 1.0}, example='"1.15"', least=1.0)
+    first, write_as = next(iter(units)), said("job.write_as", example=example)
+    return PlainValidator(amount)
 
 
 _AS_TYPED = PlainSerializer(lambda amount: amount.text, return_type=str)
 
-RunningLoad = Annotated[Amount, PlainValidator(_running_load), _AS_TYPED]
-Pressure = Annotated[Amount, PlainValidator(_pressure), _AS_TYPED]
-Force = Annotated[Amount, PlainValidator(_force), _AS_TYPED]
-Weight = Annotated[Amount, PlainValidator(_weight), _AS_TYPED]
-Area = Annotated[Amount, PlainValidator(_area), _AS_TYPED]
-Speed = Annotated[Amount, PlainValidator(_speed), _AS_TYPED]
-Factor = Annotated[Amount, PlainValidator(_factor), _AS_TYPED]
+RunningLoad = Annotated[
+    Amount, _typed_in({"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}, example='"120" or "21 N/mm"'), _AS_TYPED
+]
+Pressure = Annotated[
+    Amount, _typed_in({"psi": 1.0, "kPa": PSI_PER_KPA}, example='"0.40" or "2.8 kPa"'), _AS_TYPED
+]
+Force = Annotated[Amount, _typed_in({"lbf": 1.0}, example='"1200"', least=0.0), _AS_TYPED]
+Weight = Annotated[
+    Amount,
+    _typed_in({"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.001, most=200.0),
+    _AS_TYPED,
+]
+Area = Annotated[
+    Amount,
+    _typed_in({"ft2": 1.0, "in2": FT2_PER_IN2}, example='"0.135" or "19.4 in2"', least=0.001, most=5.0),
+    _AS_TYPED,
+]
+_SPEEDS = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}
+Speed = Annotated[Amount, _typed_in(_SPEEDS, example='"210" or "182 kt"', least=20.0, most=600.0), _AS_TYPED]
+Factor = Annotated[Amount, _typed_in({"": 1.0}, example='"1.15"', least=1.0), _AS_TYPED]

@@ -9,18 +9,15 @@ from pydantic import Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.cutter import Cutter, HandTool
-from hatchwright.job.entered_file import read_entered
-from hatchwright.job.entry import Count, Entered
+from hatchwright.job.entered_file import EnteredFile
 from hatchwright.said import said
 
-SCHEMA = 1
-"""Number of the shelf file's own schema."""
 
-
-class CutterShelf(Entered):
+class CutterShelf(EnteredFile):
     """All cutters and hand tools of a shop, each with a name of its own."""
 
-    schema_number: Count = Field(alias="schema")
+    MANUAL = said("fault.manual_cutters")
+
     units: Literal["in", "mm"] = "in"
     cutters: tuple[Cutter, ...] = Field(default=(), max_length=200)
     hand_tools: tuple[HandTool, ...] = Field(default=(), max_length=200)
@@ -30,31 +27,14 @@ class CutterShelf(Entered):
         """Cutters first, then hand tools."""
         return (*self.cutters, *self.hand_tools)
 
-
-def read_shelf(text: str, *, name: str = "shelf") -> CutterShelf:
-    """Read the text of a shelf file.
-
-    Raises:
-        JobError: every fault, gathered.
-    """
-    return read_entered(
-        CutterShelf,
-        text,
-        schema=SCHEMA,
-        impossible=_not_named,
-        name=name,
-        manual=said("fault.manual_cutters"),
-    )
-
-
-def _not_named(shelf: CutterShelf) -> Iterator[Fault]:
-    """Tools without a name of their own."""
-    seen: set[str] = set()
-    for kind, tools in (("cutters", shelf.cutters), ("hand_tools", shelf.hand_tools)):
-        for number, tool in enumerate(tools):
-            field = f"{kind}.{number}.name"
-            if not tool.name:
-                yield Fault.saying(field, "job.tool_nameless")
-            elif tool.name in seen:
-                yield Fault(field, said("job.tool_twice"), given=tool.name, remedy=said("job.name_each"))
-            seen.add(tool.name)
+    def impossible(self) -> Iterator[Fault]:
+        """Tools without a name of their own."""
+        seen: set[str] = set()
+        for kind, tools in (("cutters", self.cutters), ("hand_tools", self.hand_tools)):
+            for number, tool in enumerate(tools):
+                field = f"{kind}.{number}.name"
+                if not tool.name:
+                    yield Fault.saying(field, "job.tool_nameless")
+                elif tool.name in seen:
+                    yield Fault(field, said("job.tool_twice"), given=tool.name, remedy=said("job.name_each"))
+                seen.add(tool.name)

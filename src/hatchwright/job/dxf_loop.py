@@ -40,8 +40,7 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     Source: the DXF reference, object coordinate systems: polylines, circles and arcs stand in coordinates of their own
         that follow from their extrusion; lines stand in those of the drawing.
     """
-    drawing = _open(path)
-    scale = _scale(drawing, path)
+    drawing, scale = _opened(path)
     found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
     others = sorted(
         {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
@@ -67,35 +66,29 @@ def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
     Raises:
         EntryError: no file, no unit, an open polyline, or a piece that does not lie flat in the drawing.
     """
-    drawing = _open(path)
-    scale = _scale(drawing, path)
+    drawing, scale = _opened(path)
     found = [e for e in drawing.modelspace() if e.dxf.layer == layer and e.dxftype() in _CLOSED_PIECES]
     loops = [Loop(_closed_rows(entity) * np.array([scale, scale, 1.0])) for entity in found]
     return tuple(loop if loop.area_sq_in > 0.0 else loop.reversed() for loop in loops)
 
 
-def _scale(drawing: Drawing, path: Path) -> float:
-    """From the file's unit to inches."""
-    unit = drawing.header.get("$INSUNITS", 0)
-    if unit not in (_INCH, _MILLIMETER):
-        raise EntryError.saying("job.dxf_unit", name=path.name)
-    return 1.0 if unit == _INCH else 1.0 / MM_PER_IN
-
-
-def _open(path: Path) -> Drawing:
+def _opened(path: Path) -> tuple[Drawing, float]:
+    """A drawing, and what takes its unit to inches."""
     from ezdxf.filemanagement import readfile
     from ezdxf.lldxf.const import DXFError
 
     try:
         if path.stat().st_size > LARGEST_FILE_BYTES:
             raise EntryError.saying("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000)
-        return readfile(path)
+        drawing = readfile(path)
     except FileNotFoundError:
         raise EntryError.saying("job.dxf_none", name=path.name) from None
-    except (OSError, DXFError, UnicodeDecodeError, ValueError) as error:
-        if isinstance(error, EntryError):
-            raise
+    except (OSError, DXFError, ValueError):
         raise EntryError.saying("job.dxf_unread", name=path.name) from None
+    unit = drawing.header.get("$INSUNITS", 0)
+    if unit not in (_INCH, _MILLIMETER):
+        raise EntryError.saying("job.dxf_unit", name=path.name)
+    return drawing, 1.0 if unit == _INCH else 1.0 / MM_PER_IN
 
 
 def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[np.float64]]:

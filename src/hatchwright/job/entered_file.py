@@ -2,60 +2,72 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from typing import TypeVar
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import ClassVar, Self
 
-from pydantic import ValidationError
+from pydantic import Field, ValidationError
 from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
-from hatchwright.job.entry import Entered
+from hatchwright.job.entry import Count, Entered
 from hatchwright.job.fault_in_words import fault_in_words
-from hatchwright.job.file import on_their_lines
+from hatchwright.job.file import load_text, on_their_lines
 from hatchwright.said import Said
 
-_Model = TypeVar("_Model", bound=Entered)
 
-
-def read_entered(
-    model: type[_Model],
-    text: str,
-    *,
-    schema: int,
-    impossible: Callable[[_Model], Iterable[Fault]],
-    name: str,
-    manual: Said | str,
-) -> _Model:
-    """Read the text of a file that one model describes.
+class EnteredFile(Entered):
+    """All that one such file holds; each has a key `units`, the unit of its bare lengths.
 
     Args:
-        model: what the file holds; it has the keys schema and units.
-        impossible: finds what cannot be together, once every key is read.
-        manual: where its keys are told, such as "the trial sheet".
-    Returns:
-        the model, as typed, with every length read.
-    Raises:
-        JobError: every fault, gathered.
+        SCHEMA: number of its own schema, which the file must name.
+        MANUAL: where its keys are told, such as "the trial sheet".
     """
-    try:
-        data = raw_data(text)
-    except JobError as error:
-        raise JobError(error.faults, where=name) from None
-    if data.get("schema") != schema:
-        fault = Fault.saying(
-            "schema", "job.schema_unknown", str(data.get("schema", "")), schema=schema, manual=manual
-        )
-        raise JobError((fault,), where=name)
-    units = data.get("units")
-    try:
-        entered = model.model_validate(data, context={"unit": units if units in ("in", "mm") else "in"})
-    except ValidationError as error:
-        faults = [_fault(details, manual) for details in _first_causes(error.errors(include_url=False))]
-        raise JobError(on_their_lines(faults, text), where=name) from None
-    if found := tuple(impossible(entered)):
-        raise JobError(on_their_lines(found, text), where=name)
-    return entered
+
+    SCHEMA: ClassVar[int] = 1
+    MANUAL: ClassVar[Said | str]
+
+    schema_number: Count = Field(alias="schema")
+
+    def impossible(self) -> Iterator[Fault]:
+        """What cannot be together, looked for once every key is read."""
+        yield from ()
+
+    @classmethod
+    def load(cls, path: Path) -> Self:
+        """Read a file; raises as `read` does, and where there is no such file."""
+        return cls.read(load_text(path), name=path.name)
+
+    @classmethod
+    def read(cls, text: str, *, name: str = "file") -> Self:
+        """Read the text of a file; bare lengths are in the unit that it names.
+
+        Raises:
+            JobError: every fault, gathered, each with line, field, what was given and what would do.
+        """
+        try:
+            data = raw_data(text)
+        except JobError as error:
+            raise JobError(error.faults, where=name) from None
+        if data.get("schema") != cls.SCHEMA:
+            given = str(data.get("schema", ""))
+            fault = Fault.saying("schema", "job.schema_unknown", given, schema=cls.SCHEMA, manual=cls.MANUAL)
+            raise JobError((fault,), where=name)
+        units = data.get("units")
+        try:
+            entered = cls.model_validate(data, context={"unit": units if units in ("in", "mm") else "in"})
+        except ValidationError as error:
+            faults = [cls._fault(details) for details in _first_causes(error.errors(include_url=False))]
+            raise JobError(on_their_lines(faults, text), where=name) from None
+        if found := tuple(entered.impossible()):
+            raise JobError(on_their_lines(found, text), where=name)
+        return entered
+
+    @classmethod
+    def _fault(cls, details: ErrorDetails) -> Fault:
+        place = [str(part) for part in details["loc"] if part not in ("end mill", "drill", "engraver")]
+        return fault_in_words(details, ".".join(place) or "file", manual=cls.MANUAL)
 
 
 def _first_causes(errors: Sequence[ErrorDetails]) -> list[ErrorDetails]:
@@ -67,8 +79,3 @@ def _first_causes(errors: Sequence[ErrorDetails]) -> list[ErrorDetails]:
         if details["type"] != "too_short"
         or not any(place[:-1][: len(details["loc"])] == details["loc"] for place in places)
     ]
-
-
-def _fault(details: ErrorDetails, manual: Said | str) -> Fault:
-    place = [str(part) for part in details["loc"] if part not in ("end mill", "drill", "engraver")]
-    return fault_in_words(details, ".".join(place) or "file", manual=manual)

@@ -20,7 +20,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.job import Job
 from hatchwright.job.lines import line_of_each_key
-from hatchwright.job.schema import SCHEMA, refusal, up_to_date
+from hatchwright.job.schema import refusal, up_to_date
 from hatchwright.job.sound import impossible
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
@@ -40,10 +40,8 @@ def load_job(path: Path) -> Job:
 
 
 def load_job_text(path: Path) -> str:
-    """Read the text of a job file in the present schema, whatever schema it was written in.
+    """Read the text of a job file in the present schema, line by line as in the file, whatever its schema was.
 
-    Returns:
-        str: its text, line by line as in the file.
     Raises:
         JobError: it is missing, too large, or not text.
     """
@@ -165,11 +163,7 @@ def _nearest(name: str, known: list[str]) -> Said:
 
 
 def on_their_lines(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
-    """Say of each fault where it stands in the text.
-
-    Returns:
-        tuple: with the nearest line of their fields, from the first line to the last.
-    """
+    """The faults with the nearest line of their fields in the text, from the first line to the last."""
     lines = line_of_each_key(text)
     return tuple(sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field)))
 
@@ -243,15 +237,3 @@ def save_text(path: Path, text: str) -> None:
         os.replace(temporary, path)
     except OSError as error:
         raise JobError.about("file", "job.unwritten", str(path), why=error.strerror or "") from None
-
-
-__all__ = [
-    "SCHEMA",
-    "edited",
-    "load_job",
-    "load_job_text",
-    "load_text",
-    "on_their_lines",
-    "read_job",
-    "save_text",
-]

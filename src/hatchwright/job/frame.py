@@ -15,7 +15,7 @@ Side = Literal["left", "right", "center"]
 Surface = Literal["upper", "lower", "side"]
 Direction = Literal["FWD", "AFT", "OUTBD", "INBD", "LEFT", "RIGHT", "UP", "DOWN"]
 
-_OPPOSITE: dict[str, Direction] = {
+OPPOSITE: dict[str, Direction] = {
     "FWD": "AFT",
     "AFT": "FWD",
     "OUTBD": "INBD",
@@ -25,11 +25,7 @@ _OPPOSITE: dict[str, Direction] = {
     "UP": "DOWN",
     "DOWN": "UP",
 }
-
-
-def opposite(direction: Direction) -> Direction:
-    """Which way lies straight behind a direction."""
-    return _OPPOSITE[direction]
+"""Which way lies straight behind a direction."""
 
 
 class FrameEntry(Entered):
@@ -69,11 +65,7 @@ class Frame:
         return a * d - b * c < 0
 
     def to_page(self, x_in: float, y_in: float) -> tuple[float, float]:
-        """Take a point of the job to the page.
-
-        Returns:
-            tuple: page x (right) and page y (up) [in].
-        """
+        """Take a point of the job to the page: x to the right, y up [in]."""
         (a, b), (c, d) = self.matrix
         return a * x_in + b * y_in, c * x_in + d * y_in
 
@@ -89,9 +81,6 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
     """Where each direction of the aircraft points on a page seen from outside.
 
     Upper and lower skins are drawn with FWD up, side skins with UP up. Left and right are those of the pilot.
-
-    Returns:
-        dict: direction word to page direction [-].
     """
     seen: dict[str, tuple[float, float]] = {}
     if surface == "side":
@@ -104,7 +93,7 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
             sign = 1.0 if side == "left" else -1.0
             seen["OUTBD"] = (sign * seen["LEFT"][0], 0.0)
     for word, (x, y) in list(seen.items()):
-        seen[_OPPOSITE[word]] = (0.0 - x, 0.0 - y)
+        seen[OPPOSITE[word]] = (0.0 - x, 0.0 - y)
     return seen
 
 
@@ -125,7 +114,7 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
                 where=f"frame.{axis}",
                 remedy=said("job.use_one_of", words=words),
             )
-    if entry.y in (entry.x, _OPPOSITE[entry.x]):
+    if entry.y in (entry.x, OPPOSITE[entry.x]):
         raise EntryError.saying("job.axes_along", where="frame.y")
     return Frame(
         origin=entry.origin,

@@ -157,10 +157,10 @@ def _section(thing: Typed) -> Any:
 def taken(text: str, fields: Iterable[str]) -> str:
     """Take away fields, sections or lines of a list; what is not there is left alone.
 
+    Comments after a section stay, as they may belong to the next.
+
     Args:
         fields: dotted places such as ``skin.measured``, ``doubler`` or ``rows.3``.
-    Returns:
-        str: the changed document; comments after a section stay, as they may belong to the next.
     """
     for field in fields:
         cut = _without_headed(text, field)
@@ -208,12 +208,10 @@ def _without_key(text: str, field: str) -> str:
 
 
 def relisted(text: str, field: str, values: Sequence[str | None]) -> str:
-    """Change a list of texts at the top of the document value by value.
+    """Change a list of texts at the top of the document value by value; it goes when none is left.
 
     Args:
         values: what each of its values becomes, None for one that goes.
-    Returns:
-        str: the changed document; without the list when none is left.
     """
     import tomlkit
 

@@ -8,19 +8,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 from pydantic import Field
 
 from hatchwright.errors import Fault
-from hatchwright.job.entered_file import read_entered
+from hatchwright.job.entered_file import EnteredFile
 from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
-from hatchwright.job.file import load_text
 from hatchwright.said import inch
-
-SCHEMA = 1
-"""Number of the machine file's own schema."""
 
 CLEAR_IN = 0.125
 """Room kept between the tool and a clamp, to the side and above [in]. Common practice, no source."""
@@ -63,6 +58,7 @@ class Engraver(MachineTool):
 
 
 Tool = EndMill | Drill | Engraver
+_Tool = TypeVar("_Tool", EndMill, Drill, Engraver)
 
 
 class Clamp(Entered):
@@ -84,10 +80,11 @@ class Tabs(Entered):
     height: Positive
 
 
-class Machine(Entered):
+class Machine(EnteredFile):
     """A machine of the shop with a blank on its table."""
 
-    schema_number: Count = Field(alias="schema")
+    MANUAL = "docs/machine-file.md"
+
     name: str = Field(default="", max_length=80)
     units: Literal["in", "mm"]
     travel: tuple[Positive, Positive, Positive]
@@ -103,64 +100,44 @@ class Machine(Entered):
 
     def end_mill(self, diameter_in: float) -> EndMill | None:
         """The first end mill of a diameter [in], None when there is none."""
-        fitting = (tool for tool in self.tools if _is_as_wide(tool, diameter_in))
-        return next((tool for tool in fitting if isinstance(tool, EndMill)), None)
+        return self._first(EndMill, diameter_in)
 
     def drill(self, diameter_in: float) -> Drill | None:
         """The first drill of a diameter [in], None when there is none."""
-        fitting = (tool for tool in self.tools if _is_as_wide(tool, diameter_in))
-        return next((tool for tool in fitting if isinstance(tool, Drill)), None)
+        return self._first(Drill, diameter_in)
 
     @property
     def engraver(self) -> Engraver | None:
         """The first engraver, None when there is none."""
-        return next((tool for tool in self.tools if isinstance(tool, Engraver)), None)
+        return self._first(Engraver)
 
+    def _first(self, kind: type[_Tool], diameter_in: float | None = None) -> _Tool | None:
+        fitting = (tool for tool in self.tools if isinstance(tool, kind))
+        return next(
+            (tool for tool in fitting if diameter_in is None or abs(tool.diameter.inch - diameter_in) < 1e-6),
+            None,
+        )
 
-def load_machine(path: Path) -> Machine:
-    """Read a machine file.
-
-    Raises:
-        JobError: every fault of the file, each with line, field, what was given and what would do.
-    """
-    return read_machine(load_text(path), name=path.name)
-
-
-def read_machine(text: str, *, name: str = "machine") -> Machine:
-    """Read the text of a machine file.
-
-    Raises:
-        JobError: every fault, gathered.
-    """
-    return read_entered(
-        Machine, text, schema=SCHEMA, impossible=_impossible, name=name, manual="docs/machine-file.md"
-    )
-
-
-def _impossible(machine: Machine) -> Iterator[Fault]:
-    """What cannot be together."""
-    if machine.cut_below.exact_in >= machine.spoil_board.exact_in:
-        yield Fault.saying("cut_below", "job.spoil_board", machine.cut_below.text)
-    if machine.approach.exact_in > machine.safe_height.exact_in:
-        yield Fault.saying("approach", "job.approach", machine.approach.text)
-    if not 0.0 < machine.ramp <= _STEEPEST_DEG:
-        yield Fault.saying("ramp", "job.ramp", f"{machine.ramp:g}", most=f"{_STEEPEST_DEG:g}")
-    numbers = Counter(tool.number for tool in machine.tools)
-    for index, tool in enumerate(machine.tools):
-        if numbers[tool.number] > 1:
-            yield Fault.saying(f"tools.{index}.number", "job.tool_number_twice", str(tool.number))
-    for index, clamp in enumerate(machine.clamps):
-        if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
-            yield Fault.saying(f"clamps.{index}", "job.clamp")
-        if machine.safe_height.inch < clamp.height.inch + CLEAR_IN:
-            yield Fault.saying(
-                "safe_height",
-                "job.safe_height",
-                machine.safe_height.text,
-                least=inch(CLEAR_IN),
-                clamp=clamp.name or str(index + 1),
-            )
-
-
-def _is_as_wide(tool: MachineTool, diameter_in: float) -> bool:
-    return abs(tool.diameter.inch - diameter_in) < 1e-6
+    def impossible(self) -> Iterator[Fault]:
+        """What cannot be together."""
+        if self.cut_below.exact_in >= self.spoil_board.exact_in:
+            yield Fault.saying("cut_below", "job.spoil_board", self.cut_below.text)
+        if self.approach.exact_in > self.safe_height.exact_in:
+            yield Fault.saying("approach", "job.approach", self.approach.text)
+        if not 0.0 < self.ramp <= _STEEPEST_DEG:
+            yield Fault.saying("ramp", "job.ramp", f"{self.ramp:g}", most=f"{_STEEPEST_DEG:g}")
+        numbers = Counter(tool.number for tool in self.tools)
+        for index, tool in enumerate(self.tools):
+            if numbers[tool.number] > 1:
+                yield Fault.saying(f"tools.{index}.number", "job.tool_number_twice", str(tool.number))
+        for index, clamp in enumerate(self.clamps):
+            if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
+                yield Fault.saying(f"clamps.{index}", "job.clamp")
+            if self.safe_height.inch < clamp.height.inch + CLEAR_IN:
+                yield Fault.saying(
+                    "safe_height",
+                    "job.safe_height",
+                    self.safe_height.text,
+                    least=inch(CLEAR_IN),
+                    clamp=clamp.name or str(index + 1),
+                )

@@ -25,8 +25,6 @@ def other_side(job: Job) -> MirroredJob:
     on this side does not hold on the other, so it is left behind, and so is every answer of the gate that lets a job go
     on because of the place. Rows, flanges, what lies behind and fasteners that are there stay as what is expected.
 
-    Returns:
-        MirroredJob: on the other side, nothing of it made, measured or seen yet.
     Raises:
         EntryError: the job is on the center line.
     """

@@ -23,7 +23,6 @@ from hatchwright.job.entry import (
 from hatchwright.said import said
 from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
-from hatchwright.units import Length
 
 
 class RoundedRectangle(Entered):
@@ -159,17 +158,17 @@ Outline = Annotated[
 ]
 
 
-def own_center(outline: Outline) -> tuple[Length, Length] | None:
-    """The center that an outline gives itself, or None."""
-    return getattr(outline, "center", None)
+def own_center(outline: Outline) -> tuple[float, float] | None:
+    """The center that an outline gives itself, or None [in]."""
+    center = getattr(outline, "center", None)
+    return (center[0].inch, center[1].inch) if center else None
+
+
+def loop_about(outline: Outline, middle_in: tuple[float, float]) -> Loop:
+    """The loop of an outline about its own center, or about this middle where it gives none [in]."""
+    return outline.loop(own_center(outline) or middle_in)
 
 
 def lacks_center(entered: object) -> bool:
-    """Whether what was entered as an outline is of a shape that is laid about a center, and tells none.
-
-    Args:
-        entered: as it stands in the file, sound or not.
-    Returns:
-        bool: False as well for what is no outline.
-    """
+    """Whether what was entered as an outline, sound or not, is of a shape laid about a center, and tells none."""
     return isinstance(entered, dict) and entered.get("shape") in _CENTERED and "center" not in entered

@@ -14,8 +14,6 @@ def confirmed(text: str, typed: Collection[str]) -> str:
 
     Args:
         typed: dotted fields, such as ``skin.thickness`` or ``opening.center.0``.
-    Returns:
-        str: the text with a shorter list, without one when none is left.
     """
     data = raw_data(text)
 

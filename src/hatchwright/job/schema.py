@@ -67,11 +67,7 @@ def _depths_marked(text: str) -> str:
 
 
 def older_depths(text: str) -> Said | None:
-    """What is to be said of the depths behind that a file of schema 1 gives; None where there is none to verify.
-
-    Args:
-        text: of a job file as it stands on disk, sound or not.
-    """
+    """What is to be said of the depths behind in a file of schema 1, sound or not; None where there is none."""
     try:
         data = raw_data(text)
     except JobError:
@@ -113,13 +109,7 @@ def _numbered(text: str) -> str:
 
 
 def refusal(data: Mapping[str, Any]) -> Fault | None:
-    """Why data cannot be read as a job of the present schema.
-
-    Args:
-        data: of a job file, brought up to date.
-    Returns:
-        Fault | None: None when its number is right.
-    """
+    """Why the schema number of a job file that was brought up to date will not do; None when it will."""
     number = data.get("schema")
     if not _is_number(number) or number < 1:
         return Fault.saying("schema", "job.no_schema", str(number or ""), schema=SCHEMA)

@@ -43,7 +43,8 @@ def _unreadable(text: str, fields: dict[int, str]) -> Iterator[Fault]:
             parts = _NAME.fullmatch(line)
             name, equals, value = parts.groups() if parts else ("", "", line.strip())
             if not equals:
-                yield _no_entry(fields.get(number, name or "file"), line.strip(), number)
+                field = fields.get(number, name or "file")
+                yield Fault.saying(field, "job.no_entry", line.strip()[:60], line=number)
             else:
                 yield _slip(fields.get(number, name), name, value.partition(" #")[0].rstrip(), number)
 
@@ -54,11 +55,6 @@ def _is_entry(line: str) -> bool:
     except (tomllib.TOMLDecodeError, ValueError, RecursionError):
         return False
     return True
-
-
-def _no_entry(field: str, given: str, line: int) -> Fault:
-    what = said("job.no_entry")
-    return Fault(field, what, given[:60], said("job.no_entry.do"), line)
 
 
 def _slip(field: str, name: str, value: str, line: int) -> Fault:

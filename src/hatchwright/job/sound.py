@@ -19,14 +19,13 @@ from hatchwright.job.frame import make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
-from hatchwright.job.outline import Outline, lacks_center, own_center
+from hatchwright.job.outline import Outline, lacks_center, loop_about, own_center
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
 from hatchwright.said import inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.bends import setback
-from hatchwright.units import Length
 
 Sections = dict[str, Any]
 
@@ -42,7 +41,7 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
         if lacks_center(entered.get("opening")):
             yield Fault.saying("opening.center", "job.no_center")
         yield from _samples(sections, entered)
-    for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
+    for check in (_frame, _outlines, _rows, _at_odds, _mount, _as_made):
         yield from check(sections)
 
 
@@ -80,8 +79,7 @@ def _outlines(sections: Sections) -> Iterator[Fault]:
     opening: Outline | None = sections.get("opening")
     if opening is None:
         return
-    center = own_center(opening)
-    middle = (center[0].inch, center[1].inch) if center else None
+    middle = own_center(opening)
     loop, fault = _try("opening", lambda: opening.loop(middle or (0.0, 0.0)))
     if fault:
         yield fault
@@ -99,7 +97,7 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
     """Faults of its outlines; where the opening lies is unknown while it has no middle."""
 
     def tried(field: str, outline: Outline) -> tuple[Any, Fault | None]:
-        return _try(field, lambda: outline.loop(_center(outline, middle or (0.0, 0.0))))
+        return _try(field, lambda: loop_about(outline, middle or (0.0, 0.0)))
 
     outer, outer_fault = tried("doubler.outer", doubler.outer)
     inner, inner_fault = tried("doubler.inner", doubler.inner) if doubler.inner else (None, None)
@@ -110,11 +108,6 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
         yield Fault.saying("doubler.outer", "job.doubler_small")
     if inner and not _inside(inner, outer):
         yield Fault.saying("doubler.inner", "job.inner_outside")
-
-
-def _center(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
-    center = own_center(outline)
-    return (center[0].inch, center[1].inch) if center else middle
 
 
 @lru_cache(maxsize=16)  # most entries move neither
@@ -145,7 +138,7 @@ def _rows(sections: Sections) -> Iterator[Fault]:
     for index, row in enumerate(rows):
         if row.lay == "offset" and row.edge != "opening" and doubler is None and "doubler" in sections:
             yield Fault.saying(f"rows.{index}.edge", "job.no_doubler", row.edge)
-        if row.lay == "line" and _is_one_place(row.start, row.end):
+        if row.lay == "line" and [at.exact_in for at in row.start] == [at.exact_in for at in row.end]:
             yield Fault.saying(
                 f"rows.{index}.end", "job.row_no_length", ", ".join(coordinate.text for coordinate in row.end)
             )
@@ -155,37 +148,21 @@ def _rows(sections: Sections) -> Iterator[Fault]:
             yield Fault(f"rows.{index}.name", said("job.row_twice"), given=name, remedy=said("job.name_each"))
 
 
-def _is_one_place(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
-    return all(a.exact_in == b.exact_in for a, b in zip(one, other, strict=True))
-
-
-def _cover(sections: Sections) -> Iterator[Fault]:
+def _at_odds(sections: Sections) -> Iterator[Fault]:
+    """Two entries that contradict each other, or one that leans on a section that is not there."""
     cover: Cover | None = sections.get("cover")
     if cover and cover.fit == "flush" and cover.screws and sections.get("doubler", cover) is None:
         yield Fault.saying("cover.fit", "job.flush_alone")
-
-
-def _cutter(sections: Sections) -> Iterator[Fault]:
     cutter: Cutter | None = sections.get("cutter")
     if cutter and cutter.guide.exact_in < cutter.cut_width.exact_in and cutter.template == "female":
         yield Fault.saying("cutter.guide", "job.guide_small", cutter.guide.text)
-
-
-def _template(sections: Sections) -> Iterator[Fault]:
     skin: Skin | None = sections.get("skin")
     template: Template | None = sections.get("template")
     if skin and template and template.flexed and skin.curvature is None:
         yield Fault.saying("template.flexed", "job.flexed_flat", "true")
-
-
-def _gate(sections: Sections) -> Iterator[Fault]:
-    skin: Skin | None = sections.get("skin")
     gate: Gate | None = sections.get("gate")
     if skin and gate and skin.pressurized and gate.pressure_skin is False:
         yield Fault.saying("gate.pressure_skin", "job.pressure_twice")
-
-
-def _loads(sections: Sections) -> Iterator[Fault]:
     loads: Loads | None = sections.get("loads")
     if loads and loads.cover.air_pressure is not None and sections.get("cover", loads) is None:
         yield Fault.saying("loads.cover.air_pressure", "job.no_cover")
@@ -224,6 +201,6 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
             continue
         if own_center(outline) is None and "center" in type(outline).model_fields:
             yield Fault.saying(f"as_made.{field}.center", "job.made_center")
-        _, fault = _try(f"as_made.{field}", partial(outline.loop, _center(outline, (0.0, 0.0))))
+        _, fault = _try(f"as_made.{field}", partial(loop_about, outline, (0.0, 0.0)))
         if fault:
             yield fault

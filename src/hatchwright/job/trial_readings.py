@@ -8,13 +8,10 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from hatchwright.errors import Fault
-from hatchwright.job.entered_file import read_entered
-from hatchwright.job.entry import Count, Entered, NotNegative, Positive, refusal
+from hatchwright.job.entered_file import EnteredFile
+from hatchwright.job.entry import Entered, NotNegative, Positive, refusal
 from hatchwright.job.yes_no import YesNo
 from hatchwright.said import Said, said
-
-SCHEMA = 1
-"""Number of the readings file's own schema."""
 
 PLACES = 12
 """Numbered places of a trial piece at which the edge is measured from the datum cross."""
@@ -47,10 +44,11 @@ class TrialCut(Entered):
     diagonals: tuple[Measured, ...] = Field(default=(), max_length=10)
 
 
-class TrialReadings(Entered):
+class TrialReadings(EnteredFile):
     """All trial cuts with one template, and what they were measured with."""
 
-    schema_number: Count = Field(alias="schema")
+    MANUAL = said("fault.trial_sheet")
+
     units: Literal["in", "mm"]
     piece: Literal["square", "disc", "corner"]
     size: Measured
@@ -60,35 +58,16 @@ class TrialReadings(Entered):
     gauge_limit: Error
     cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10)
 
-
-def read_trial(text: str, *, name: str = "readings") -> TrialReadings:
-    """Read the text of a readings file.
-
-    Raises:
-        JobError: every fault, gathered.
-    """
-    return read_entered(
-        TrialReadings,
-        text,
-        schema=SCHEMA,
-        impossible=_incomplete,
-        name=name,
-        manual=said("fault.trial_sheet"),
-    )
-
-
-def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
-    """Places that were not measured, corners that are none, and cuts that are all turned."""
-    for number, cut in enumerate(readings.cuts):
-        if cut.edges and len(cut.edges) != PLACES:
-            yield Fault(
-                f"cuts.{number}.edges",
-                said("job.edge_places", given=len(cut.edges), places=PLACES),
-                remedy=said("job.edge_places.do", places=PLACES),
-            )
-        if cut.diagonals and readings.piece == "disc":
-            yield Fault.saying(f"cuts.{number}.diagonals", "job.disc")
-    if all(cut.turned for cut in readings.cuts):
-        yield Fault.saying("cuts.0.turned", "job.all_turned", "true")
-    if not any(cut.x or cut.y for cut in readings.cuts):
-        yield Fault.saying("cuts", "job.no_widths")
+    def impossible(self) -> Iterator[Fault]:
+        """Places that were not measured, corners that are none, and cuts that are all turned."""
+        for number, cut in enumerate(self.cuts):
+            if cut.edges and len(cut.edges) != PLACES:
+                what = said("job.edge_places", given=len(cut.edges), places=PLACES)
+                remedy = said("job.edge_places.do", places=PLACES)
+                yield Fault(f"cuts.{number}.edges", what, remedy=remedy)
+            if cut.diagonals and self.piece == "disc":
+                yield Fault.saying(f"cuts.{number}.diagonals", "job.disc")
+        if all(cut.turned for cut in self.cuts):
+            yield Fault.saying("cuts.0.turned", "job.all_turned", "true")
+        if not any(cut.x or cut.y for cut in self.cuts):
+            yield Fault.saying("cuts", "job.no_widths")

@@ -33,11 +33,8 @@ class BracketFlat:
 def bracket_flat(bracket: Bracket, shop: ShopTables | None = None) -> BracketFlat:
     """Lay a bracket out flat.
 
-    Args:
-        bracket: with its legs to the mould lines.
-    Returns:
-        BracketFlat: a flat is negative where a leg is narrower than its setbacks.
-    Method: each leg less the setback of every bend beside it; between two flats lies one bend allowance.
+    Method: each leg, which is told to the mould lines, less the setback of every bend beside it, so that a flat is
+        negative where a leg is narrower than its setbacks; between two flats lies one bend allowance.
     Source: [AC43.13-1B], page 4-14, for the setback; [NAVEDTRA-14018] and [FAA-H-8083-31] for the allowance.
     """
     radius_in, thickness_in = bracket.radius.inch, bracket.thickness.inch

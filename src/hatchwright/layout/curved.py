@@ -10,16 +10,13 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-import numpy.typing as npt
-
 from hatchwright.errors import GeometryError
 from hatchwright.job.skin import Curvature
 from hatchwright.said import inch, said
-from hatchwright.shapes.pieces import Floats
 from hatchwright.units import Unit
 
 Face = Literal["inside", "outside"]
+"""Of the skin, on which a sheet is laid after it is rolled."""
 
 STRAIGHT_IN = 1.0 / 64.0
 """A gap under the straightedge that is no curvature [in]. Common practice, no source."""
@@ -66,11 +63,7 @@ class CurvedSkin:
     def flexed_shrink_in(self, length_in: float, *, template_in: float) -> float:
         """How much shorter a pattern gets on the skin when its flat template is flexed over the outer face [in].
 
-        Args:
-            length_in: of the pattern, flat [in].
-        Returns:
-            float: L T / (2 R + T), positive [in].
-        Method: docs/theory/curved.md, eq. 4.
+        Method: docs/theory/curved.md, eq. 4: L T / (2 R + T), positive.
         """
         return length_in * template_in / (2.0 * self.radius_in + template_in)
 
@@ -99,7 +92,6 @@ class CurvedSkin:
 
         Args:
             length_in: of the pattern, along the outer face [in].
-            face: of the skin on which the sheet is laid after it is rolled.
         Returns:
             float: along the outer face, L R/R_m - L; positive inside, where the sheet's holes come too far out;
                 negative outside [in].
@@ -114,7 +106,6 @@ class CurvedSkin:
 
         Args:
             length_in: of the pattern in both flat sheets [in].
-            face: of the skin on which the sheet is laid after it is rolled.
         Returns:
             float: positive inside, where the sheet's holes come too far out; negative outside [in].
         Method: docs/theory/curved.md, eq. 5.
@@ -126,10 +117,6 @@ class CurvedSkin:
     def roll_radii_in(self, *, sheet_in: float, face: Face) -> tuple[float, float]:
         """Radii of the outer and the inner face of a sheet that lies on the skin [in].
 
-        Args:
-            face: of the skin on which it lies.
-        Returns:
-            tuple: outer and inner radius [in].
         Raises:
             GeometryError: the sheet is thicker than the radius allows.
         """
@@ -169,11 +156,9 @@ def radius_from_chord_in(*, chord_in: float, rise_in: float, unit: Unit = "in") 
         chord_in: length of the straightedge [in].
         rise_in: gap at its middle [in].
         unit: that a refusal tells lengths in.
-    Returns:
-        float: R = c^2/(8 h) + h/2 [in].
     Raises:
         GeometryError: the rise is nothing, or more than half the chord.
-    Method: docs/theory/curved.md, eq. 1.
+    Method: docs/theory/curved.md, eq. 1: R = c^2/(8 h) + h/2.
 
     >>> round(radius_from_chord_in(chord_in=8.0, rise_in=0.583), 2)
     14.01
@@ -188,9 +173,6 @@ def radius_from_chord_in(*, chord_in: float, rise_in: float, unit: Unit = "in") 
 def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> CurvedSkin:
     """The curved skin of a job.
 
-    Args:
-        thickness_in: of the skin [in].
-        unit: that a refusal tells lengths in.
     Raises:
         GeometryError: the skin is curved both ways, or the rise is no rise of an arc.
     """
@@ -206,19 +188,3 @@ def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> Cur
         thickness_in=thickness_in,
         unit=unit,
     )
-
-
-def stretched(points: npt.ArrayLike, *, axis: int, ratio: float, about_in: float) -> Floats:
-    """A pattern stretched along the curved axis, for a part that is made flat.
-
-    Args:
-        points: shape (n, 2) [in].
-        axis: 0 for X, 1 for Y.
-        ratio: more than 1 stretches [-].
-        about_in: coordinate that stays [in].
-    Returns:
-        ndarray: the compensated pattern, shape (n, 2) [in].
-    """
-    flat = np.array(points, dtype=np.float64)
-    flat[:, axis] = about_in + ratio * (flat[:, axis] - about_in)
-    return flat

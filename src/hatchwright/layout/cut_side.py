@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import compress
 from statistics import fmean
 
 import numpy as np
@@ -21,38 +22,10 @@ TIE_IN = 1e-5
 """A rivet this near to the line that it must be beyond lies on it, and counts for neither side: far more than rounding,
 and less than a place is entered or measured to, so that a symmetric job counts the same on both sides [in]."""
 
-_NAMES = ("X+", "X-", "Y+", "Y-")
 _WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class CutCounts:
-    """The rivets on the side that each direction points to, in both readings.
-
-    Args:
-        rivets: that join skin and doubler; one that joins nothing to the skin counts for no side.
-        half: beyond the middle of the opening along the direction, shape (k, n_rivets).
-        ahead: beyond the opening's extreme along the direction, shape (k, n_rivets).
-        extreme_in: the opening's extreme along the direction, measured from the origin, shape (k,) [in].
-        span_in: from where to where the opening reaches square to the direction, a quarter turn to its left, measured
-            from the origin, shape (k, 2) [in].
-        has_straight_edge: whether a straight edge of the opening lies across the load there, shape (k,).
-    """
-
-    rivets: tuple[Hole, ...]
-    half: Bools
-    ahead: Bools
-    extreme_in: Floats
-    span_in: Floats
-    has_straight_edge: Bools
-
-    @property
-    def cut_in(self) -> Floats:
-        """Metal cut away, square to each direction, shape (k,) [in]."""
-        return self.span_in[:, 1] - self.span_in[:, 0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +50,7 @@ class CutSide:
     """One side of the cut with its rivets, which carry its load round the opening.
 
     Args:
-        name: by the axis and the way it lies: X+, X-, Y+ or Y-.
-        axis: 0 for a side that a load along X crosses, 1 for Y.
+        way: unit direction along which the load runs, towards this side (x, y) [-].
         extreme_in: how far the opening reaches towards this side, measured from the origin [in].
         span_in: from where to where it reaches square to that, a quarter turn to the left, from the origin [in].
         half: every rivet beyond the middle of the opening.
@@ -87,8 +59,7 @@ class CutSide:
         reading: by which its rivets are counted: the job's choice, else the default.
     """
 
-    name: str
-    axis: int
+    way: tuple[float, float]
     extreme_in: float
     span_in: tuple[float, float]
     half: tuple[Hole, ...]
@@ -96,6 +67,16 @@ class CutSide:
     has_straight_edge: bool
     reading: CountReading
     layout: Layout = field(repr=False)
+
+    @property
+    def axis(self) -> int:
+        """0 for a side that a load along X crosses, 1 for Y."""
+        return int(abs(self.way[1]) > abs(self.way[0]))
+
+    @property
+    def name(self) -> str:
+        """By the axis and the way it lies: X+, X-, Y+ or Y-."""
+        return f"{'XY'[self.axis]}{'+' if self.way[self.axis] > 0.0 else '-'}"
 
     @property
     def cut_in(self) -> float:
@@ -124,7 +105,7 @@ class CutSide:
     @cached_property
     def rows(self) -> tuple[RivetRow, ...]:
         """The counted rows within the width of the cut, the nearest first."""
-        points, way = _points(self.rivets), _WAYS[_NAMES.index(self.name)]
+        points, way = _points(self.rivets), self.way
         across_in, (left_in, right_in) = points @ (-way[1], way[0]), self.span_in
         within = (across_in >= left_in - TIE_IN) & (across_in <= right_in + TIE_IN)
         by_half = self.reading is CountReading.HALF
@@ -135,7 +116,7 @@ class CutSide:
     def squareness(self) -> tuple[float, ...]:
         """Cosine between the load and the way from the opening's edge to each counted rivet [-]."""
         off_in = np.maximum(np.hypot(*self._from_edge.T), FLOAT_NOISE)
-        return tuple((self._from_edge @ _WAYS[_NAMES.index(self.name)] / off_in).tolist())
+        return tuple((self._from_edge @ self.way / off_in).tolist())
 
     @cached_property
     def _from_edge(self) -> Floats:
@@ -144,57 +125,40 @@ class CutSide:
         return points - distances(Profile((self.layout.opening,)), points).foot
 
 
-def count_rivets(layout: Layout, directions: npt.ArrayLike) -> CutCounts:
-    """Count the rivets on the sides of the cut that directions point to.
+def sides_of_cut(layout: Layout, ways: npt.ArrayLike = _WAYS) -> tuple[CutSide, ...]:
+    """The sides of the opening, X+, X-, Y+ and Y-, or those that other directions point to.
 
-    The opening reaches as far as filed or as drawn, whichever is farther. Its middle is half way between its extremes
-    along the direction, so that the count turns with the job.
+    A load along X is carried round the opening by the rivets on its X sides, over the cut along Y; and the other way
+    round. The opening reaches as far as filed or as drawn, whichever is farther. Its middle is half way between its
+    extremes along the direction, so that the count turns with the job. A rivet that joins nothing to the skin counts
+    for no side.
 
     Args:
-        directions: unit vectors along which a load runs, each towards the side that is asked for, shape (k, 2).
+        ways: unit vectors along which a load runs, each towards the side that is asked for, shape (k, 2).
     Method: docs/theory/rivet.md.
     """
-    ways = np.asarray(directions, dtype=np.float64).reshape(-1, 2)
+    ways = np.asarray(ways, dtype=np.float64).reshape(-1, 2)
     across = np.stack([-ways[:, 1], ways[:, 0]], axis=1)
     loops = dict.fromkeys((layout.wanted, layout.opening))
     low_in, high_in = _reach(loops, np.concatenate((ways, across)))
     (low_in, left_in), (high_in, right_in) = np.split(low_in, 2), np.split(high_in, 2)
     rivets = tuple(hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1)
     along_in = ways @ _points(rivets).T
-    return CutCounts(
-        rivets=rivets,
-        half=along_in > ((low_in + high_in) / 2.0 + TIE_IN)[:, None],
-        ahead=along_in > (high_in + TIE_IN)[:, None],
-        extreme_in=high_in,
-        span_in=np.stack((left_in, right_in), axis=1),
-        has_straight_edge=np.any([faces(loop, ways) for loop in loops], axis=0),
-    )
-
-
-def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
-    """The four sides of the opening.
-
-    A load along X is carried round the opening by the rivets on its X sides, over the cut along Y; and the other way
-    round.
-
-    Returns:
-        tuple: X+, X-, Y+ and Y-.
-    """
-    counts, choice = count_rivets(layout, _WAYS), layout.job.choice(COUNT_RULE)
+    half = along_in > ((low_in + high_in) / 2.0 + TIE_IN)[:, None]
+    ahead = along_in > (high_in + TIE_IN)[:, None]
+    is_straight = np.any([faces(loop, ways) for loop in loops], axis=0).tolist()
+    choice = layout.job.choice(COUNT_RULE)
     sides = []
-    for k, name in enumerate(_NAMES):
-        is_straight = bool(counts.has_straight_edge[k])
-        default, other = count_readings(has_straight_edge=is_straight)
-        left_in, right_in = counts.span_in[k].tolist()
+    for k, (x, y) in enumerate(ways.tolist()):
+        default, other = count_readings(has_straight_edge=is_straight[k])
         sides.append(
             CutSide(
-                name=name,
-                axis=k // 2,
-                extreme_in=float(counts.extreme_in[k]),
-                span_in=(left_in, right_in),
-                half=_chosen(counts.rivets, counts.half[k]),
-                ahead=_chosen(counts.rivets, counts.ahead[k]),
-                has_straight_edge=is_straight,
+                way=(x, y),
+                extreme_in=float(high_in[k]),
+                span_in=(float(left_in[k]), float(right_in[k])),
+                half=tuple(compress(rivets, half[k])),
+                ahead=tuple(compress(rivets, ahead[k])),
+                has_straight_edge=is_straight[k],
                 reading=other if choice and choice.reading == other else default,
                 layout=layout,
             )
@@ -210,10 +174,6 @@ def _reach(loops: Iterable[Loop], ways: Floats) -> tuple[Floats, Floats]:
 
 def _points(rivets: tuple[Hole, ...]) -> Floats:
     return np.array([(hole.x_in, hole.y_in) for hole in rivets], dtype=np.float64).reshape(-1, 2)
-
-
-def _chosen(rivets: tuple[Hole, ...], mask: Bools) -> tuple[Hole, ...]:
-    return tuple(hole for hole, chosen in zip(rivets, mask.tolist(), strict=True) if chosen)
 
 
 def _rows(layout: Layout, rivets: tuple[Hole, ...], mask: Bools, beyond_in: Floats) -> tuple[RivetRow, ...]:

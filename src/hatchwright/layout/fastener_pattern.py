@@ -21,12 +21,10 @@ MOST_HOLES = 2000
 
 
 def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
-    """Lay one row of rivets.
+    """Hole centers of one row of rivets, in order [in].
 
     Args:
         where: field to name in an error.
-    Returns:
-        list: hole centers in order [in].
     Raises:
         GeometryError: the row cannot be laid there.
         JobError: its pitch or count asks for more than `MOST_HOLES`; none is laid then.
@@ -84,14 +82,12 @@ def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
 
 
 def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> Points:
-    """Lay the screws of a cover.
+    """Centers of the screws of a cover, in order round it [in].
 
     Args:
         cover: outline of the cover [in].
         opening: the opening; its straights are where clip nuts can sit [in].
         where: field to name in an error.
-    Returns:
-        list: screw centers in order round the cover [in].
     Raises:
         GeometryError: the screws cannot be laid there.
         JobError: their pitch or count asks for more than `MOST_HOLES`; none is laid then.
@@ -102,12 +98,12 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
         return _on_straights(screws, path, opening, where=where)
     _x_min, y_min, x_max, y_max = path.bounds
     start = nearest_station(path, (x_max, (y_min + y_max) / 2.0))
-    if screws.count is not None:
-        pitch = path.length_in / screws.count
-        found = stations(path, pitch_in=pitch * (1 + 1e-12), forced=(start,), shift_ratio=0.5)
+    if screws.pitch is not None:
+        pitch_in = screws.pitch.inch
     else:
-        assert screws.pitch is not None  # Screws take a pitch or a count
-        found = stations(path, pitch_in=screws.pitch.inch, forced=(start,), shift_ratio=0.5)
+        assert screws.count is not None  # Screws take a pitch or a count
+        pitch_in = path.length_in / screws.count * (1 + 1e-12)
+    found = stations(path, pitch_in=pitch_in, forced=(start,), shift_ratio=0.5)
     return [tuple(point) for point in found.points.tolist()]
 
 

@@ -6,9 +6,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.layout.curved import CurvedSkin, curved_skin, stretched
+from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop
@@ -22,7 +23,7 @@ class Stretch:
 
     Args:
         along: the curved axis, "x" or "y".
-        ratio: of the stretch along it [-].
+        ratio: of the stretch along it, more than 1 lengthens [-].
         about_in: coordinate on that axis that stays [in].
     """
 
@@ -41,9 +42,28 @@ class Stretch:
         flat[self.axis] = self.about_in + self.ratio * (flat[self.axis] - self.about_in)
         return flat[0], flat[1]
 
+    def points(self, points: npt.ArrayLike) -> Floats:
+        """Places on the skin, in the flat sheet, each of shape (n, 2) [in]."""
+        flat = np.array(points, dtype=np.float64)
+        flat[:, self.axis] = self.about_in + self.ratio * (flat[:, self.axis] - self.about_in)
+        return flat
+
     def loop(self, loop: Loop) -> Loop:
-        """An edge on the skin, in the flat sheet [in]."""
-        return stretched_loop(loop, axis=self.axis, ratio=self.ratio, about_in=self.about_in)
+        """An edge on the skin, in the flat sheet; its arcs run through the stretched ends and middles of short parts.
+
+        Returns:
+            Loop: off the true ellipse by less than a five-hundredth of what the arc's radius is stretched by.
+        """
+        rows = _in_short_arcs(loop.rows)
+        starts, ends = rows[:, :2], np.roll(rows[:, :2], -1, axis=0)
+        chords = ends - starts
+        middles = 0.5 * (starts + ends) + 0.5 * rows[:, 2:] * np.column_stack([chords[:, 1], -chords[:, 0]])
+        a, m, b = (self.points(points) for points in (starts, middles, ends))
+        to_start, to_end = a - m, b - m
+        cross = to_start[:, 0] * to_end[:, 1] - to_start[:, 1] * to_end[:, 0]
+        angle = np.arctan2(np.abs(cross), (to_start * to_end).sum(axis=1))
+        bulges = np.where(rows[:, 2] == 0.0, 0.0, np.copysign(1.0, rows[:, 2]) / np.tan(0.5 * angle))
+        return Loop(np.column_stack([a, bulges]))
 
 
 def template_stretch(layout: Layout) -> Stretch | None:
@@ -69,16 +89,13 @@ class FlatPattern:
     """A sheet before it is rolled.
 
     Args:
-        ratio: of the stretch along the curved axis [-].
-        about_in: coordinate on that axis that stays [in].
+        stretch: of the job's places to those on it.
         roll_in: radius of its outer and of its inner face after rolling [in].
         edges: of the flat sheet, in the order of the part's own [in].
-        holes: of the job with their places on the flat sheet, shape (n, 2) [in].
+        holes: of the job with their places on the flat sheet [in].
     """
 
-    skin: CurvedSkin
-    ratio: float
-    about_in: float
+    stretch: Stretch
     roll_in: tuple[float, float]
     edges: tuple[Loop, ...]
     holes: tuple[tuple[Hole, tuple[float, float]], ...]
@@ -99,45 +116,15 @@ def flat_doubler(layout: Layout) -> FlatPattern | None:
     skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     sheet_in = doubler.thickness.inch
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
-    about_in = layout.center_in[skin.axis]
-    holes = [hole for hole in layout.holes if "doubler" in hole.stack]
-    drawn = np.array([(hole.x_in, hole.y_in) for hole in holes]).reshape(-1, 2)
-    places = stretched(drawn, axis=skin.axis, ratio=ratio, about_in=about_in).tolist()
+    stretch = Stretch(skin.along, ratio, layout.center_in[skin.axis])
     return FlatPattern(
-        skin=skin,
-        ratio=ratio,
-        about_in=about_in,
+        stretch=stretch,
         roll_in=skin.roll_radii_in(sheet_in=sheet_in, face=doubler.face),
-        edges=tuple(
-            stretched_loop(edge.loop, axis=skin.axis, ratio=ratio, about_in=about_in) for edge in part.edges
+        edges=tuple(stretch.loop(edge.loop) for edge in part.edges),
+        holes=tuple(
+            (hole, stretch.place(hole.x_in, hole.y_in)) for hole in layout.holes if "doubler" in hole.stack
         ),
-        holes=tuple((hole, (x, y)) for hole, (x, y) in zip(holes, places, strict=True)),
     )
-
-
-def stretched_loop(loop: Loop, *, axis: int, ratio: float, about_in: float) -> Loop:
-    """An edge stretched along one axis, its arcs as arcs through the stretched ends and middles of short parts.
-
-    Args:
-        loop: the edge [in].
-        axis: 0 for X, 1 for Y.
-        ratio: more than 1 stretches [-].
-        about_in: coordinate that stays [in].
-    Returns:
-        Loop: off the true ellipse by less than a five-hundredth of what the arc's radius is stretched by.
-    """
-    rows = _in_short_arcs(loop.rows)
-    starts, ends = rows[:, :2], np.roll(rows[:, :2], -1, axis=0)
-    chords = ends - starts
-    middles = 0.5 * (starts + ends) + 0.5 * rows[:, 2:] * np.column_stack([chords[:, 1], -chords[:, 0]])
-    a, m, b = (
-        stretched(points, axis=axis, ratio=ratio, about_in=about_in) for points in (starts, middles, ends)
-    )
-    to_start, to_end = a - m, b - m
-    cross = to_start[:, 0] * to_end[:, 1] - to_start[:, 1] * to_end[:, 0]
-    angle = np.arctan2(np.abs(cross), (to_start * to_end).sum(axis=1))
-    bulges = np.where(rows[:, 2] == 0.0, 0.0, np.copysign(1.0, rows[:, 2]) / np.tan(0.5 * angle))
-    return Loop(np.column_stack([a, bulges]))
 
 
 def _in_short_arcs(rows: Floats) -> Floats:

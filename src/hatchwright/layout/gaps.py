@@ -10,8 +10,8 @@ import numpy.typing as npt
 
 from hatchwright.job.bay import LandmarkRow, Region
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.shapes.reach import extreme_points
 
 _CROSSING_CHORD_IN = 1e-4
 
@@ -25,7 +25,6 @@ def gap_to_region(loop: Loop, region: Region) -> tuple[float, tuple[float, float
 
     Args:
         loop: the outline, counter-clockwise [in].
-        region: open to any side that has no bound.
     Returns:
         tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
     """
@@ -33,14 +32,7 @@ def gap_to_region(loop: Loop, region: Region) -> tuple[float, tuple[float, float
 
 
 def gap_to_row(loop: Loop, row: LandmarkRow) -> tuple[float, tuple[float, float]]:
-    """The gap between a closed outline and the line of a landmark row; see `gap_to_region`.
-
-    Args:
-        loop: the outline, counter-clockwise [in].
-        row: endless along its axis.
-    Returns:
-        tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
-    """
+    """The gap between a closed outline and the line of a landmark row, endless along its axis; see `gap_to_region`."""
     if row.x is not None:
         return _gap(loop, (row.x.inch, -math.inf, row.x.inch, math.inf))
     assert row.y is not None  # a row gives x or y
@@ -48,38 +40,18 @@ def gap_to_row(loop: Loop, row: LandmarkRow) -> tuple[float, tuple[float, float]
 
 
 def gap_to_point(region: Region, point: tuple[float, float]) -> float:
-    """The distance from a point to a rectangular region.
-
-    Args:
-        region: open to any side that has no bound.
-        point: (x, y) [in].
-    Returns:
-        float: 0 inside it [in].
-    """
+    """The distance from a point (x, y) to a rectangular region, 0 inside it [in]."""
     return float(gaps_to_points(region, np.array([point]))[0])
 
 
 def gaps_to_points(region: Region, points: Floats) -> Floats:
-    """The distances from points to a rectangular region.
-
-    Args:
-        region: open to any side that has no bound.
-        points: shape (n, 2) [in].
-    Returns:
-        Floats: 0 inside it, shape (n,) [in].
-    """
+    """The distances from points of shape (n, 2) to a rectangular region, 0 inside it, shape (n,) [in]."""
     return _off(points, region.bounds_in)
 
 
 def lies_inside(region: Region, loop: Loop) -> bool:
-    """Whether a rectangular region lies wholly inside a closed outline, arcs included, and does not touch it.
-
-    Args:
-        region: open to any side that has no bound.
-        loop: the outline, counter-clockwise [in].
-    Returns:
-        bool: never for a region that is open to a side.
-    """
+    """Whether a rectangular region lies wholly inside a closed outline, arcs included, and does not touch it; never
+    one that is open to a side."""
     x_from, y_from, x_to, y_to = region.bounds_in
     if not all(math.isfinite(bound) for bound in region.bounds_in):
         return False

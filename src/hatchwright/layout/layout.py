@@ -14,7 +14,7 @@ from hatchwright.errors import UnlistedError
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.said import said
-from hatchwright.shapes.corners import Corner, least_corner, smallest_corner
+from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
@@ -162,7 +162,7 @@ class Layout:
     @cached_property
     def rough_corner(self) -> Corner | None:
         """The sharpest of the rough cut that bulges out of it, None without a rough cut or corners."""
-        return least_corner(self.rough_cut) if self.rough_cut else None
+        return smallest_corner(*self.rough_cut.loops, reentrant=False) if self.rough_cut else None
 
     @cached_property
     def pitches(self) -> tuple[Spacing, ...]:
@@ -198,9 +198,7 @@ def is_closed(points: Array) -> bool:
     """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
 
     Args:
-        points: hole centers in order, shape (n, 2) [in].
-    Returns:
-        bool: false for fewer than four holes.
+        points: hole centers in order, shape (n, 2) [in]; fewer than four never do.
     """
     if len(points) < 4:
         return False

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from hatchwright.job.mount import Mount
@@ -26,11 +25,6 @@ class MountLoad:
     working: Working
     held_lbf: float | None
 
-    @property
-    def words(self) -> str:
-        """The load to a tenth, never rounded down, such as ``46.2 lbf``."""
-        return f"{math.ceil(10.0 * self.load_lbf - 1e-6) / 10.0:.1f} lbf"
-
 
 def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoad, ...]:
     """The static test loads of a mounted part.
@@ -53,7 +47,7 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
             Quantity("factor", factor.value, ""),
             Quantity("weight", weight, "lb"),
         )
-        loads.append(MountLoad(direction, load_lbf, working, _held(mount, direction)))
+        loads.append(MountLoad(direction, load_lbf, working, getattr(mount.test, direction, None)))
     return tuple(loads)
 
 
@@ -77,9 +71,4 @@ def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
         Quantity("A", area_ft2, "ft^2"),
         Quantity("V", speed_mph, "mph"),
     )
-    return MountLoad("aft", safety.value * drag_lbf, working, _held(mount, "aft"))
-
-
-def _held(mount: Mount, direction: str) -> float | None:
-    held: float | None = getattr(mount.test, direction) if mount.test else None
-    return held
+    return MountLoad("aft", safety.value * drag_lbf, working, mount.test.aft if mount.test else None)

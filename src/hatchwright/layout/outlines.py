@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.job import Job
-from hatchwright.job.outline import Outline, own_center
+from hatchwright.job.outline import Outline, loop_about, own_center
 from hatchwright.said import said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile, profile_of
@@ -33,14 +33,12 @@ def derive_outlines(job: Job) -> Outlines:
     """
     wanted, center_in = _opening(job.opening)
     made = job.as_made
-    opening = made.opening.loop(_center(made.opening, center_in)) if made and made.opening else wanted
+    opening = loop_about(made.opening, center_in) if made and made.opening else wanted
     outer = inner = None
     if job.doubler:
         outline = made.doubler_outer if made and made.doubler_outer else job.doubler.outer
-        outer = outline.loop(_center(outline, center_in))
-        inner = (
-            job.doubler.inner.loop(_center(job.doubler.inner, center_in)) if job.doubler.inner else opening
-        )
+        outer = loop_about(outline, center_in)
+        inner = loop_about(job.doubler.inner, center_in) if job.doubler.inner else opening
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:
         raise GeometryError.saying("error.no_cut", where="cutter.filing_allowance")
@@ -48,18 +46,12 @@ def derive_outlines(job: Job) -> Outlines:
 
 
 def _opening(outline: Outline) -> tuple[Loop, tuple[float, float]]:
-    center = own_center(outline)
-    if center is not None:
-        at = (center[0].inch, center[1].inch)
-        return outline.loop(at), at
+    center_in = own_center(outline)
+    if center_in is not None:
+        return outline.loop(center_in), center_in
     loop = outline.loop((0.0, 0.0))
     x_min, y_min, x_max, y_max = loop.bounds
     return loop, ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
-
-
-def _center(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
-    center = own_center(outline)
-    return (center[0].inch, center[1].inch) if center else middle
 
 
 def _cover(job: Job, wanted: Loop, center_in: tuple[float, float]) -> Loop | None:
@@ -67,7 +59,7 @@ def _cover(job: Job, wanted: Loop, center_in: tuple[float, float]) -> Loop | Non
     if cover is None:
         return None
     if cover.outline:
-        return cover.outline.loop(_center(cover.outline, center_in))
+        return loop_about(cover.outline, center_in)
     if cover.gap is not None:
         return single(erode(profile_of(wanted), cover.gap.inch), where="cover.gap")
     assert cover.lap is not None  # Cover settles that one of the three is given

@@ -77,13 +77,11 @@ def shop_head(*, dash: float, grip_in: float, diameter_in: float, hole_in: float
 def rivet_length(
     *, grip_in: float, diameter_in: float, hole_in: float, allowance_ratio: float
 ) -> RivetLength:
-    """Choose rivet lengths for a grip.
+    """The rivet lengths for a grip, each with the shop head that it would make.
 
     Args:
         grip_in: thickness of the stack [in].
         allowance_ratio: shank for the shop head over the diameter [-].
-    Returns:
-        RivetLength: with the shop head that each stock length would make.
     """
     calculated_in = grip_in + allowance_ratio * diameter_in
     sixteenths = calculated_in / STEP_IN

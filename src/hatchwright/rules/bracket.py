@@ -28,11 +28,8 @@ def bracket_bends(survey: Survey) -> Iterator[Finding]:
     asked = bend_radius(bracket.alloy, bracket.temper, thickness_in=thickness_in, shop=survey.shop)
     radius = Measure("R", bracket.radius.inch, per=("t", thickness_in, "in"))
     least, greatest = (
-        Bound(limit_in, asked.source, asked.grade, f"{ratio:g} t")
-        for limit_in, ratio in (
-            (asked.least_in, asked.least_ratio),
-            (asked.greatest_in, asked.greatest_ratio),
-        )
+        Bound(ratio * thickness_in, asked.source, asked.grade, f"{ratio:g} t")
+        for ratio in (asked.least_ratio, asked.greatest_ratio)
     )
     any_batch = Judgement(radius, (least,))
     judged = Judgement(radius, (greatest,), fails_as=Status.CAUTION, more=any_batch.working)

@@ -12,7 +12,6 @@ from collections.abc import Callable
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import said
 from hatchwright.shapes.contacts import cut_apart
 from hatchwright.shapes.pieces import Bools, Pieces, joined
 from hatchwright.shapes.profile import Profile
@@ -82,17 +81,10 @@ def _beside(parts: Pieces, from_a: Bools) -> tuple[Bools, Bools]:
 
 
 def _refuse_wrong(answer: Pieces, a: Pieces, b: Pieces, parts: Pieces, rule: _Rule) -> None:
-    chord = parts.end - parts.start
-    aside = 1j * _PROBE_IN * chord / np.abs(chord)
-    probes = np.concatenate([parts.middle + aside, parts.middle - aside])
+    probes = parts.beside(_PROBE_IN)
     wrong = answer.inside(probes) != rule(a.inside(probes), b.inside(probes))
     for edge in (a, b):
         if edge.count:
             wrong &= edge.distance(probes)[0] > 0.1 * _PROBE_IN
     if wrong.any():
-        z = probes[wrong.argmax()]
-        raise GeometryError(
-            said("error.joined"),
-            place=(float(z.real), float(z.imag)),
-            remedy=said("error.joined.do"),
-        )
+        raise GeometryError.saying_at(probes[wrong.argmax()], "error.joined")

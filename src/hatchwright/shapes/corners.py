@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hatchwright.shapes.profile import Arc, Line, Loop, Profile
+import numpy as np
+
+from hatchwright.shapes.pieces import pair_of, preceding
+from hatchwright.shapes.profile import Loop
 
 _SHARP_RAD = 1e-6
 """Neighboring pieces that turn by less are tangent [rad]."""
@@ -34,55 +37,32 @@ class Corner:
 
 
 def corners(loop: Loop) -> tuple[Corner, ...]:
-    """Every corner of a loop, in the order of its run.
-
-    Args:
-        loop: counter-clockwise [in].
-    Returns:
-        tuple: rounded corners by their arcs, sharp ones by their vertices.
-    """
-    pieces = list(loop.cleaned().pieces())
+    """Every corner of a counter-clockwise loop in the order of its run: rounded ones by their arcs, sharp ones by their
+    vertices."""
+    parts = loop.cleaned().working_form()
+    sets_out, arrives = parts.tangents()
+    turn_rad = np.angle(sets_out * preceding(arrives).conj())
+    turn_rad = np.where(turn_rad == -np.pi, np.pi, turn_rad)  # a reversal counts as bulging out
+    sweep_rad, start_rad = parts.sweep_rad, np.angle(parts.start - parts.center)
     found: list[Corner] = []
-    for before, piece in zip(pieces[-1:] + pieces[:-1], pieces, strict=True):
-        turn = _turn(_direction(before, at_end=True), _direction(piece, at_end=False))
-        if abs(turn) > _SHARP_RAD:
-            found.append(Corner(piece.start, piece.start, 0.0, turn))
-        if isinstance(piece, Arc):
-            found.append(Corner(_middle(piece), piece.center, piece.radius_in, piece.sweep_rad))
+    for k in range(parts.count):
+        if abs(turn_rad[k]) > _SHARP_RAD:
+            vertex = pair_of(parts.start[k])
+            found.append(Corner(vertex, vertex, 0.0, float(turn_rad[k])))
+        if parts.bulge[k] != 0.0:
+            (x, y), radius_in = pair_of(parts.center[k]), float(parts.radius[k])
+            half_way = float(start_rad[k] + sweep_rad[k] / 2.0)
+            place = (x + radius_in * math.cos(half_way), y + radius_in * math.sin(half_way))
+            found.append(Corner(place, (x, y), radius_in, float(sweep_rad[k])))
     return tuple(found)
 
 
-def smallest_corner(loop: Loop, *, reentrant: bool | None = None) -> Corner | None:
-    """The corner of the least radius.
+def smallest_corner(*loops: Loop, reentrant: bool | None = None) -> Corner | None:
+    """The corner of the least radius among counter-clockwise loops, None where there is none.
 
     Args:
-        loop: counter-clockwise [in].
         reentrant: only re-entrant corners, only the others, or both with None.
     """
-    chosen = [corner for corner in corners(loop) if reentrant is None or corner.is_reentrant == reentrant]
+    every = (corner for loop in loops for corner in corners(loop))
+    chosen = (corner for corner in every if reentrant is None or corner.is_reentrant == reentrant)
     return min(chosen, key=lambda corner: corner.radius_in, default=None)
-
-
-def least_corner(profile: Profile) -> Corner | None:
-    """The sharpest corner of a cut that bulges out, None when it has none."""
-    found = [corner for loop in profile.loops for corner in corners(loop) if not corner.is_reentrant]
-    return min(found, key=lambda corner: corner.radius_in, default=None)
-
-
-def _direction(piece: Line | Arc, *, at_end: bool) -> float:
-    """Heading of a piece at one of its ends [rad]."""
-    if isinstance(piece, Line):
-        return math.atan2(piece.end[1] - piece.start[1], piece.end[0] - piece.start[0])
-    x, y = piece.end if at_end else piece.start
-    radial = math.atan2(y - piece.center[1], x - piece.center[0])
-    return radial + math.copysign(math.pi / 2.0, piece.sweep_rad)
-
-
-def _turn(before: float, after: float) -> float:
-    turn = (after - before + math.pi) % (2.0 * math.pi) - math.pi
-    return math.pi if turn == -math.pi else turn
-
-
-def _middle(arc: Arc) -> tuple[float, float]:
-    angle = math.atan2(arc.start[1] - arc.center[1], arc.start[0] - arc.center[0]) + arc.sweep_rad / 2.0
-    return arc.center[0] + arc.radius_in * math.cos(angle), arc.center[1] + arc.radius_in * math.sin(angle)

@@ -9,7 +9,7 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.shapes.boolean import differences
-from hatchwright.shapes.pieces import Floats, Integers, Pieces
+from hatchwright.shapes.pieces import Floats, Integers, Pieces, pair_of
 from hatchwright.shapes.profile import Profile
 
 _SAME_IN = 1e-9
@@ -74,9 +74,7 @@ def _deepest(region: Profile, edges: tuple[Pieces, Pieces]) -> Depth:
         return Depth(0.0, None)
     parts = region.working_form()
     depth_in, place = max((_farthest(parts, edge) for edge in edges), key=lambda found: found[0])
-    return (
-        Depth(depth_in, (float(place.real), float(place.imag))) if depth_in > _SAME_IN else Depth(0.0, None)
-    )
+    return Depth(depth_in, pair_of(place)) if depth_in > _SAME_IN else Depth(0.0, None)
 
 
 def _farthest(parts: Pieces, edge: Pieces) -> tuple[float, complex]:

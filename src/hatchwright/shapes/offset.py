@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.shapes.contacts import SAME_IN, arc_bulge, cut_apart
 from hatchwright.shapes.pieces import Complexes, Pieces, joined, preceding
 from hatchwright.shapes.profile import SHORTEST_IN, Arc, Line, Loop, Profile, lines_and_arcs
@@ -53,12 +53,8 @@ def erode(profile: Profile, distance_in: float) -> Profile:
 def seams(profile: Profile, distance_in: float) -> tuple[Line | Arc, ...]:
     """Passages of an offset that have closed to exactly no width, such as a slot eroded by half its width.
 
-    A seam is no part of the region that `offset` gives, though a point can still travel along it.
-
-    Returns:
-        tuple: lines and arcs along which two offset edges lie back to back; their direction means nothing.
-    Raises:
-        GeometryError: as for `offset`.
+    A seam is no part of the region that `offset` gives, though a point can still travel along it: lines and arcs along
+    which two offset edges lie back to back; their direction means nothing. Raises as `offset` does.
     """
     if abs(distance_in) <= SHORTEST_IN or profile.is_empty:
         return ()
@@ -133,22 +129,12 @@ def _refuse_wrong(edge: Pieces, source: Pieces, parts: Pieces, distance_in: floa
         on_edge = np.concatenate([edge.start, edge.middle])
         error = np.abs(source.distance(on_edge)[0] - reach)
         if error.max() > CHECKED_IN:
-            raise _failed(on_edge[error.argmax()])
-    middle = parts.middle
-    ahead = (parts.end - parts.start) / np.abs(parts.end - parts.start)
-    probes = np.concatenate([middle + 1j * _PROBE_IN * ahead, middle - 1j * _PROBE_IN * ahead])
+            raise GeometryError.saying_at(on_edge[error.argmax()], "error.offset_check")
+    probes = parts.beside(_PROBE_IN)
     depth = source.distance(probes)[0]
     inside = source.inside(probes)
     wanted = inside | (depth < reach) if distance_in > 0.0 else inside & (depth > reach)
     given = edge.inside(probes) if edge.count else np.zeros(len(probes), dtype=np.bool_)
     wrong = (wanted != given) & (np.abs(depth - reach) > 0.1 * _PROBE_IN)
     if wrong.any():
-        raise _failed(probes[wrong.argmax()])
-
-
-def _failed(z: complex) -> GeometryError:
-    return GeometryError(
-        said("error.offset_check"),
-        place=(float(z.real), float(z.imag)),
-        remedy=said("error.offset_check.do"),
-    )
+        raise GeometryError.saying_at(probes[wrong.argmax()], "error.offset_check")

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import Value, inch, missing, said
-from hatchwright.shapes.pieces import Complexes, complex_of, following, preceding
+from hatchwright.shapes.pieces import Complexes, complex_of, following, pair_of, preceding
 from hatchwright.shapes.profile import Loop, Profile
 
 _NOISE_IN = 1e-9
@@ -23,8 +23,6 @@ def rounded_rectangle(
 ) -> Loop:
     """A rectangle with four equal corner radii, from the left end of its lower side.
 
-    Returns:
-        Loop: counter-clockwise.
     Raises:
         GeometryError: a size is not positive, or the radius is more than half of the smaller side.
     """
@@ -44,8 +42,6 @@ def rounded_rectangle(
 def circle(*, diameter_in: float, center: tuple[float, float] = (0.0, 0.0)) -> Loop:
     """A circle as two half circles, from its right-hand point.
 
-    Returns:
-        Loop: counter-clockwise.
     Raises:
         GeometryError: the diameter is not positive.
     """
@@ -62,8 +58,6 @@ def obround(
     Args:
         length_in: overall length, round ends included [in].
         angle_deg: direction of its length, counter-clockwise from x [deg].
-    Returns:
-        Loop: counter-clockwise.
     Raises:
         GeometryError: a size is not positive, or the slot is wider than long.
     """
@@ -96,8 +90,6 @@ def d_shape(
         height_in: overall size in y, the diameter of the half circle [in].
         radius_in: radius of the two corners of the straight side, 0 for sharp corners [in].
         center: middle of the box round it (x, y) [in].
-    Returns:
-        Loop: counter-clockwise, from the lower corner of the straight side.
     Raises:
         GeometryError: a size is not positive, or the corners and the half circle do not fit.
     """
@@ -124,8 +116,6 @@ def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop
     Args:
         points: sharp corners in order round it, either way, shape (n, 2) [in].
         radii: fillet radius at each corner in the same order, or one for all; 0 for sharp [in].
-    Returns:
-        Loop: counter-clockwise.
     Raises:
         GeometryError: fewer than three corners, a repeated corner, a fillet that does not fit (the corner is
             named, counted from 1), or sides that cross; `place` is where.
@@ -188,9 +178,8 @@ def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:
 
 
 def _corner_error(id: str, names: list[int], corners: Complexes, k: int, **values: Value) -> GeometryError:
-    place = (float(corners[k].real), float(corners[k].imag))
     what = said(id, corner=int(names[k]), **values)
-    return GeometryError(what, place=place, remedy=said("error.corner.do"))
+    return GeometryError(what, place=pair_of(corners[k]), remedy=said("error.corner.do"))
 
 
 def _refuse_size(name: str, value: float) -> None:

@@ -19,7 +19,8 @@ Integers = npt.NDArray[np.intp]
 Bools = npt.NDArray[np.bool_]
 Kind = TypeVar("Kind", np.float64, np.complex128)
 
-_AXES = np.array([1.0, 1j, -1.0, -1j])
+AXES = np.array([1.0, 1j, -1.0, -1j])
+"""Unit directions along X, Y, -X and -Y."""
 
 FLAT_IN = 1e-10
 """An arc that rises less than this above its chord is kept as a line [in]."""
@@ -34,6 +35,11 @@ def complex_of(points: npt.ArrayLike) -> Complexes:
 def points_of(z: Complexes) -> Floats:
     """Complex numbers of shape (n,) as points of shape (n, 2) [in]."""
     return np.ascontiguousarray(z).view(np.float64).reshape(-1, 2)
+
+
+def pair_of(z: complex) -> tuple[float, float]:
+    """One complex number as (x, y) [in]."""
+    return float(z.real), float(z.imag)
 
 
 def following(z: npt.NDArray[Kind]) -> npt.NDArray[Kind]:
@@ -88,6 +94,13 @@ class Pieces:
         """Mid-point of each piece, shape (n,) [in]."""
         return 0.5 * (self.start + self.end) - 0.5j * self.bulge * (self.end - self.start)
 
+    def beside(self, aside_in: float) -> Complexes:
+        """Places beside the middle of each piece: of all on the left, then of all on the right, shape (2 n,) [in]."""
+        chord = self.end - self.start
+        aside = 1j * aside_in * chord / np.abs(chord)
+        middle = self.middle
+        return np.concatenate([middle + aside, middle - aside])
+
     def tangents(self) -> tuple[Complexes, Complexes]:
         """Unit directions at the start and at the end of each piece, each of shape (n,)."""
         chord = self.end - self.start
@@ -125,13 +138,6 @@ class Pieces:
         step = np.arange(len(which)) - np.repeat(np.cumsum(steps) - steps, steps)
         return which, step / steps[which]
 
-    def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
-        """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
-        circling = 1j * np.sign(self.bulge[which]) * (points - self.center[which])
-        along: Complexes = np.where(self.is_arc[which], circling, (self.end - self.start)[which])
-        unit: Complexes = along / np.abs(along)
-        return unit
-
     def boxes(self) -> tuple[Floats, Floats, Floats, Floats]:
         """x_min, y_min, x_max, y_max of the box round each piece, each of shape (n,) [in]."""
         start, end = self.start, self.end
@@ -139,15 +145,24 @@ class Pieces:
         y_min, y_max = np.minimum(start.imag, end.imag), np.maximum(start.imag, end.imag)
         arcs = self.is_arc.nonzero()[0]
         if arcs.size:
-            start, chord = start[arcs], (end - start)[arcs]
-            tops = self.center[arcs] + _AXES[:, None] * self.radius[arcs]
-            is_on_arc = (chord.conj() * (tops - start)).imag * self.bulge[arcs] < 0.0
-            reached = np.where(is_on_arc, tops, start)
+            tops, is_on_arc = self.tops(arcs, AXES)
+            reached = np.where(is_on_arc, tops, start[arcs])
             x_min[arcs] = np.minimum(x_min[arcs], reached.real.min(axis=0))
             x_max[arcs] = np.maximum(x_max[arcs], reached.real.max(axis=0))
             y_min[arcs] = np.minimum(y_min[arcs], reached.imag.min(axis=0))
             y_max[arcs] = np.maximum(y_max[arcs], reached.imag.max(axis=0))
         return x_min, y_min, x_max, y_max
+
+    def tops(self, arcs: Integers, ways: Complexes) -> tuple[Complexes, Bools]:
+        """The place of the circle of each arc that lies farthest along unit directions, and whether the arc has it.
+
+        Returns:
+            tuple: places [in] and whether they lie on the arc, each of shape (n_ways, n_arcs).
+        """
+        start, chord = self.start[arcs], (self.end - self.start)[arcs]
+        tops = self.center[arcs] + ways[:, None] * self.radius[arcs]
+        is_on_arc: Bools = (chord.conj() * (tops - start)).imag * self.bulge[arcs] < 0.0
+        return tops, is_on_arc
 
     def taken(self, which: Integers | Bools) -> Pieces:
         """Some of the pieces, by index or by mask."""
@@ -202,10 +217,7 @@ class Pieces:
         if arc.size:
             point, hub, first, last = points[arc], center[arc], start[arc], end[arc]
             arm = point - hub
-            left = np.sign(self.bulge[which[arc]])
-            within = ((arm * (first - hub).conj()).imag * left >= 0.0) & (
-                (arm * (last - hub).conj()).imag * left <= 0.0
-            )
+            within = self._sectors(arm, which[arc])
             size = np.abs(arm)
             away = np.where(
                 size > 0.0, arm / np.where(size > 0.0, size, 1.0), (first - hub) / np.abs(first - hub)

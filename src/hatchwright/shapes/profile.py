@@ -24,6 +24,7 @@ from hatchwright.shapes.pieces import (
     complex_of,
     following,
     joined,
+    pair_of,
     pieces_between,
     pieces_of,
     points_of,
@@ -232,13 +233,8 @@ class Profile:
         return Profile(tuple(loop.transformed(matrix, shift) for loop in self.loops))
 
     def contains(self, points: npt.ArrayLike) -> Bools:
-        """Whether points lie in the region; within rounding of the edge either answer may come.
-
-        Args:
-            points: shape (n, 2) [in].
-        Returns:
-            ndarray: bool, shape (n,).
-        """
+        """Whether points of shape (n, 2) [in] lie in the region, shape (n,); within rounding of the edge either answer
+        may come."""
         z = complex_of(points)
         return np.zeros(len(z), dtype=np.bool_) if self.is_empty else self._parts.inside(z)
 
@@ -262,9 +258,8 @@ class Profile:
         return self._parts
 
 
-@lru_cache(
-    maxsize=64
-)  # the outlines of a job are asked for by layout, rules and drawings alike, at every entry
+# The outlines of a job are asked for by layout, rules and drawings alike, at every entry.
+@lru_cache(maxsize=64)
 def profile_of(*loops: Loop) -> Profile:
     """Make a profile from loops drawn in any direction.
 
@@ -288,11 +283,11 @@ def lines_and_arcs(parts: Pieces) -> Iterator[Line | Arc]:
     """Pieces of the working form as single values, in order."""
     sweep_rad = parts.sweep_rad
     for k in range(parts.count):
-        start, end = _pair(parts.start[k]), _pair(parts.end[k])
+        start, end = pair_of(parts.start[k]), pair_of(parts.end[k])
         if parts.bulge[k] == 0.0:
             yield Line(start, end)
         else:
-            yield Arc(start, end, _pair(parts.center[k]), float(parts.radius[k]), float(sweep_rad[k]))
+            yield Arc(start, end, pair_of(parts.center[k]), float(parts.radius[k]), float(sweep_rad[k]))
 
 
 def _backwards(rows: Floats) -> Floats:
@@ -308,27 +303,16 @@ def _refuse_bad_vertices(rows: Floats) -> None:
     start = complex_of(rows[:, :2])
     reach = np.abs(following(start) - start)
     if reach.min() <= SHORTEST_IN:
-        raise GeometryError(
-            said("error.no_piece"),
-            place=_pair(start[reach.argmin()]),
-            remedy=said("error.no_piece.do"),
-        )
+        raise GeometryError.saying_at(start[reach.argmin()], "error.no_piece")
     bulge = np.abs(rows[:, 2])
     if bulge.max() > 1.0 + _BULGE_NOISE:
-        raise GeometryError(
-            said("error.arc_long"),
-            place=_pair(start[bulge.argmax()]),
-            remedy=said("error.arc_long.do"),
-        )
+        raise GeometryError.saying_at(start[bulge.argmax()], "error.arc_long")
 
 
 def _refuse_flat_arcs(parts: Pieces) -> None:
     if parts.radius.max() > LARGEST_RADIUS_IN:
-        raise GeometryError(
-            said("error.arc_flat", most=inch(LARGEST_RADIUS_IN)),
-            place=_pair(parts.start[parts.radius.argmax()]),
-            remedy=said("error.arc_flat.do"),
-        )
+        place = parts.start[parts.radius.argmax()]
+        raise GeometryError.saying_at(place, "error.arc_flat", most=inch(LARGEST_RADIUS_IN))
 
 
 def _runs_on(parts: Pieces) -> Bools:
@@ -350,7 +334,3 @@ def _area_sq_in(parts: Pieces) -> float:
 def _bounds(parts: Pieces) -> tuple[float, float, float, float]:
     x_min, y_min, x_max, y_max = parts.boxes()
     return float(x_min.min()), float(y_min.min()), float(x_max.max()), float(y_max.max())
-
-
-def _pair(z: complex) -> tuple[float, float]:
-    return float(z.real), float(z.imag)

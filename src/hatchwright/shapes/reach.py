@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.shapes.pieces import Bools, Complexes, Floats, complex_of
+from hatchwright.shapes.pieces import AXES, Bools, Complexes, Floats, complex_of, points_of
 from hatchwright.shapes.profile import Loop
 
 _ACROSS_COSINE = np.cos(np.pi / 4) - 1e-9
@@ -28,13 +28,10 @@ def reach(loop: Loop, directions: npt.ArrayLike) -> tuple[Floats, Floats]:
 
 
 def faces(loop: Loop, directions: npt.ArrayLike) -> Bools:
-    """Whether a straight edge of a loop lies across directions and faces that way.
+    """Whether a straight edge of a counter-clockwise loop lies across directions and faces that way, shape (k,).
 
     Args:
-        loop: counter-clockwise [in].
         directions: unit vectors, shape (k, 2).
-    Returns:
-        ndarray: bool, shape (k,).
     """
     parts = loop.working_form()
     run = (parts.end - parts.start)[~parts.is_arc]
@@ -44,15 +41,21 @@ def faces(loop: Loop, directions: npt.ArrayLike) -> Bools:
     return found
 
 
+def extreme_points(loop: Loop) -> Floats:
+    """Vertices, and the points where an arc turns back along an axis: a half plane along an axis is nearest to one of
+    them; shape (n, 2) [in]."""
+    parts = loop.working_form()
+    tops, is_on_arc = parts.tops(parts.is_arc.nonzero()[0], AXES)
+    return points_of(np.concatenate([parts.start, tops.T[is_on_arc.T]]))
+
+
 def _greatest(loop: Loop, along: Complexes) -> Floats:
     """Greatest place along each direction: of a vertex, or of the top of an arc that has its top on it."""
     parts, ahead = loop.working_form(), along[:, None]
     greatest: Floats = (ahead.conj() * parts.start).real.max(axis=1)
     arcs = parts.is_arc.nonzero()[0]
     if arcs.size:
-        start, chord = parts.start[arcs], (parts.end - parts.start)[arcs]
-        tops = parts.center[arcs] + parts.radius[arcs] * ahead
-        is_on_arc = (chord.conj() * (tops - start)).imag * parts.bulge[arcs] < 0.0
+        tops, is_on_arc = parts.tops(arcs, along)
         places = np.where(is_on_arc, (ahead.conj() * tops).real, -np.inf)
         greatest = np.maximum(greatest, places.max(axis=1))
     return greatest

@@ -26,12 +26,6 @@ class Solid:
     vertices: Floats
     triangles: Integers
 
-    @property
-    def volume_cu_in(self) -> float:
-        """Its volume, positive when the triangles face outwards [cu in]."""
-        a, b, c = (self.vertices[self.triangles[:, k]] for k in range(3))
-        return float(np.einsum("ij,ij->i", a, np.cross(b, c)).sum() / 6.0)
-
     def refuse_open(self) -> None:
         """Refuse a body that would leak.
 

@@ -7,7 +7,7 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.shapes.contacts import contacts, cut_apart
-from hatchwright.shapes.pieces import Pieces
+from hatchwright.shapes.pieces import Pieces, pair_of
 
 _BESIDE_IN = 2e-11
 _END_IN = 1e-9
@@ -23,10 +23,7 @@ def refuse_unsound(parts: Pieces) -> None:
         GeometryError: the loops cross, lie on each other, or run the wrong way round; `place` is where.
     """
     cuts, _ = cut_apart(parts)
-    chord = cuts.end - cuts.start
-    aside = 1j * _BESIDE_IN * chord / np.abs(chord)
-    middle = cuts.middle
-    inside = parts.inside(np.concatenate([middle + aside, middle - aside]))
+    inside = parts.inside(cuts.beside(_BESIDE_IN))
     wrong = ~inside[: cuts.count] | inside[cuts.count :]
     if not wrong.any():
         return
@@ -34,11 +31,7 @@ def refuse_unsound(parts: Pieces) -> None:
     follows = np.isclose(parts.end[i], parts.start[j], rtol=0.0, atol=_END_IN)
     follows |= np.isclose(parts.end[j], parts.start[i], rtol=0.0, atol=_END_IN)
     crossing = place[~follows]
-    first = middle[wrong.argmax()]
+    first = cuts.middle[wrong.argmax()]
     z = crossing[np.abs(crossing - first).argmin()] if crossing.size else first
     what = said("error.crosses") if crossing.size else said("error.wrong_way")
-    raise GeometryError(
-        what,
-        place=(float(z.real), float(z.imag)),
-        remedy=said("error.loops.do"),
-    )
+    raise GeometryError(what, place=pair_of(z), remedy=said("error.loops.do"))

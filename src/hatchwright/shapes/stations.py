@@ -25,12 +25,10 @@ class Stations:
     Args:
         along_in: arc lengths from the loop's first vertex, shape (n,) [in].
         points: the places, shape (n, 2) [in].
-        tangents: unit directions of the run there, shape (n, 2) [-].
     """
 
     along_in: Floats
     points: Floats
-    tangents: Floats
 
 
 def stations(
@@ -59,35 +57,22 @@ def stations(
 
 
 def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
-    """The places at given arc lengths.
-
-    Args:
-        along_in: arc lengths from its first vertex, any number of turns, shape (n,) [in].
-    """
+    """The places at arc lengths from a loop's first vertex, any number of turns, shape (n,) [in]."""
     parts = loop.working_form()
     ends = np.cumsum(parts.length_in)
     along = np.mod(np.atleast_1d(np.asarray(along_in, dtype=float)), ends[-1])
     which = np.minimum(np.searchsorted(ends, along, side="right"), parts.count - 1)
     share = (along - (ends[which] - parts.length_in[which])) / parts.length_in[which]
-    places = parts.at(which, share)
-    return Stations(along, points_of(places), points_of(parts.tangent_at(places, which)))
+    return Stations(along, points_of(parts.at(which, share)))
 
 
 def corner_middles(loop: Loop) -> tuple[float, ...]:
-    """The middle of each corner: of its arc, or its vertex when it is sharp.
-
-    Returns:
-        tuple: arc lengths from the loop's first vertex, in no order [in].
-    """
+    """The middle of each corner, its vertex when it is sharp: lengths from the first vertex, in no order [in]."""
     return tuple(nearest_station(loop, corner.place) for corner in corners(loop))
 
 
 def tangent_points(loop: Loop) -> tuple[float, ...]:
-    """Both ends of each arc, where it meets its neighbors.
-
-    Returns:
-        tuple: arc lengths from the loop's first vertex, in the order of the run [in].
-    """
+    """Both ends of each arc: lengths from the first vertex, in the order of the run [in]."""
     parts = loop.working_form()
     ends = np.cumsum(parts.length_in)
     found = np.concatenate([(ends - parts.length_in)[parts.is_arc], ends[parts.is_arc]])
@@ -95,11 +80,7 @@ def tangent_points(loop: Loop) -> tuple[float, ...]:
 
 
 def nearest_station(loop: Loop, point: tuple[float, float]) -> float:
-    """The place of a loop that lies nearest to a point.
-
-    Returns:
-        float: arc length from the loop's first vertex [in].
-    """
+    """The place of a loop that lies nearest to a point: arc length from its first vertex [in]."""
     parts = loop.working_form()
     at = complex_of([point])
     _, which = parts.distance(at)

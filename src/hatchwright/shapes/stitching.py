@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import said
 from hatchwright.shapes.pieces import Bools, Floats, Integers, Pieces
 from hatchwright.shapes.profile import SHORTEST_IN, Loop
 from hatchwright.shapes.welding import numbered_ends, twins
@@ -87,7 +86,7 @@ def _without_tails(parts: Pieces, first: Integers, last: Integers, kept: Bools) 
             return kept
         longest = int(np.where(loose, length_in, 0.0).argmax())
         if length_in[longest] > LONGEST_TAIL_IN:
-            raise _loose_end(parts.end[longest])
+            raise GeometryError.saying_at(parts.end[longest], "error.edge_open")
         kept = kept & ~loose
 
 
@@ -111,7 +110,7 @@ def _runs(parts: Pieces, first: Integers, last: Integers, kept: Bools) -> list[l
                 turn_rad = np.angle(sets_out[ways_on] / arrives[run[-1]])
                 run.append(_taken(leaving, node, ways_on[int(turn_rad.argmax())]))
             elif length_in[run[-1]] > LONGEST_TAIL_IN:
-                raise _loose_end(parts.end[run[-1]])
+                raise GeometryError.saying_at(parts.end[run[-1]], "error.edge_open")
             else:
                 run.pop()
         runs.append(run)
@@ -123,11 +122,3 @@ def _taken(leaving: dict[int, list[int]], node: int, piece: int) -> int:
     if not leaving[node]:
         del leaving[node]
     return piece
-
-
-def _loose_end(z: complex) -> GeometryError:
-    return GeometryError(
-        said("error.edge_open"),
-        place=(float(z.real), float(z.imag)),
-        remedy=said("error.edge_open.do"),
-    )

@@ -13,7 +13,7 @@ import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
-from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers
+from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, pair_of
 
 _FLAT_SQ_IN = 1e-12
 _SAME_SQ_IN = 1e-9
@@ -40,7 +40,7 @@ def triangulated(rings: Sequence[Complexes]) -> Integers:
     area = 0.5 * sum(float((ring.conj() * np.roll(ring, -1)).imag.sum()) for ring in rings)
     covered = 0.5 * float(_doubled(z, triangles).sum())
     if abs(covered - area) > _SAME_SQ_IN * (1.0 + area):
-        raise GeometryError(said("error.triangles_short"), place=_pair(z[0]))
+        raise GeometryError(said("error.triangles_short"), place=pair_of(z[0]))
     return triangles
 
 
@@ -54,7 +54,7 @@ def _joined(z: Complexes, ring: list[int], hole: list[int], edges: Integers) -> 
         ):
             around = [*hole[first:], *hole[: first + 1]]
             return [*ring[: place + 1], *around, *ring[place:]]
-    raise GeometryError(said("error.hole_apart"), place=(float(tip.real), float(tip.imag)))
+    raise GeometryError(said("error.hole_apart"), place=pair_of(tip))
 
 
 def _opens_to(z: Complexes, ring: list[int], place: int, tip: complex) -> bool:
@@ -85,7 +85,7 @@ def _ears(z: Complexes, ring: list[int]) -> Integers:
     tried = 0
     while len(left) > 3:
         if tried > len(left):
-            raise GeometryError(said("error.no_triangles"), place=_pair(z[left[0]]))
+            raise GeometryError(said("error.no_triangles"), place=pair_of(z[left[0]]))
         place %= len(left)
         if is_reflex[place] or not _is_ear(z, left, place, np.array(is_reflex)):
             place, tried = place + 1, tried + 1
@@ -125,7 +125,7 @@ def _without_flat(z: Complexes, triangles: Integers) -> Integers:
             for n, w in zip((index, other), _doubled(z, changed), strict=True)
             if w <= _FLAT_SQ_IN and n not in flat
         ]
-    raise GeometryError(said("error.no_triangles"), place=_pair(z[kept[0][0]]))
+    raise GeometryError(said("error.no_triangles"), place=pair_of(z[kept[0][0]]))
 
 
 def _doubled(z: Complexes, triangles: Integers) -> Floats:
@@ -150,7 +150,3 @@ def _is_ear(z: Complexes, ring: list[int], place: int, is_reflex: Bools) -> bool
     for a, b in zip(corners, np.roll(corners, -1), strict=True):
         inside &= ((b - a).conjugate() * (others - a)).imag >= 0.0
     return not inside.any()
-
-
-def _pair(z: complex) -> tuple[float, float]:
-    return float(z.real), float(z.imag)

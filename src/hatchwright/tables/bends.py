@@ -4,25 +4,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import radians, tan
+from typing import Annotated
 
 from hatchwright.errors import TableError
-from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.columns import Heading
 from hatchwright.tables.limits import limit
-from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
-from hatchwright.words.tell import tell
+from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade, Source
 
 _SETBACK = Source("AC43.13-1B", "table 4-7, page 4-15")
 
 
 @dataclass(frozen=True, slots=True)
-class _Column(Record):
+class BendRadius(Record):
+    """Inside radius for a bend of 90 degrees, as a range.
+
+    Args:
+        thickness_in: of the column that was read [in].
+        least_ratio: least radius [sheet thicknesses].
+        greatest_ratio: radius that will do for every batch [sheet thicknesses].
+    """
+
     alloy: str
     temper: str
     thickness_in: float
-    radius_min_ratio: float
-    radius_max_ratio: float
+    least_ratio: Annotated[float, Heading("radius_min_ratio")]
+    greatest_ratio: Annotated[float, Heading("radius_max_ratio")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +42,7 @@ class _ChartRadius(Record):
 
 
 AC43_TABLE_4_6 = Table(
-    _Column,
+    BendRadius,
     "ac43_13_1b_table_4_6",
     named_by=3,
     orders=(Order("radius_min_ratio", along="thickness_in"), Order("radius_max_ratio", along="thickness_in")),
@@ -51,25 +59,6 @@ HANDBOOK_BEND_RADII = Table(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class BendRadius:
-    """Inside radius for a bend of 90 degrees, as a range.
-
-    Args:
-        least_ratio: least radius [sheet thicknesses].
-        greatest_ratio: radius that will do for every batch [sheet thicknesses].
-        note: which row was read when it is not the sheet's own.
-    """
-
-    least_ratio: float
-    greatest_ratio: float
-    least_in: float
-    greatest_in: float
-    source: Source
-    grade: Grade
-    note: str = ""
-
-
 def bend_radius(
     alloy: str, temper: str, *, thickness_in: float, shop: ShopTables | None = None
 ) -> BendRadius:
@@ -84,61 +73,26 @@ def bend_radius(
     >>> bend_radius("2024", "T3", thickness_in=0.032).least_ratio
     2.0
     """
-    read = AC43_TABLE_4_6.at_least(
+    return AC43_TABLE_4_6.at_least(
         "thickness_in", thickness_in, shop, within=True, same=True, alloy=alloy, temper=temper
     )
-    own = abs(read.thickness_in - thickness_in) < SAME_SIZE_IN
-    return BendRadius(
-        least_ratio=read.radius_min_ratio,
-        greatest_ratio=read.radius_max_ratio,
-        least_in=read.radius_min_ratio * thickness_in,
-        greatest_in=read.radius_max_ratio * thickness_in,
-        source=read.source,
-        grade=read.grade,
-        note=""
-        if own
-        else tell(
-            said("table.column_read", row=inch(read.thickness_in), thickness=inch(thickness_in, fine=True))
-        ),
-    )
-
-
-def handbook_bend_radius(
-    alloy: str, temper: str, *, thickness_in: float, shop: ShopTables | None = None
-) -> Cited:
-    """Least inside bend radius by the handbook's chart, from memory, only where tabulated [in].
-
-    Raises:
-        TableError: the alloy or the thickness is not in the chart.
-    """
-    found = HANDBOOK_BEND_RADII.one(shop, alloy=alloy, temper=temper, thickness_in=thickness_in)
-    return found.cited("radius_in")
-
-
-def setback_factor(bend_deg: float) -> Cited:
-    """K, by which radius plus thickness is multiplied to get the setback: tan(angle / 2), which the table prints [-].
-
-    Raises:
-        TableError: the angle is not between 0 and 180 degrees, where the setback has no end.
-    Source: [AC43.13-1B], table 4-7, page 4-15; its cells for 159 and 176 degrees are misprints.
-
-    >>> round(setback_factor(135).value, 4)
-    2.4142
-    """
-    if not 0.0 < bend_deg < 180.0:
-        raise TableError.saying("error.bend", where="table 4-7", bend=f"{bend_deg:g}")
-    return Cited(tan(radians(bend_deg) / 2.0), "-", _SETBACK, Grade.PUBLISHED)
 
 
 def setback(*, bend_deg: float, radius_in: float, thickness_in: float) -> Cited:
     """Setback of a bend, from the mold line to the tangent line: K (R + T), R the inside radius [in].
 
     Raises:
-        TableError: the angle is not between 0 and 180 degrees.
-    Source: [AC43.13-1B], page 4-14.
+        TableError: the angle is not between 0 and 180 degrees, where the setback has no end.
+    Method: K = tan(angle / 2), which the table prints; its cells for 159 and 176 degrees are misprints.
+    Source: [AC43.13-1B], page 4-14, and table 4-7, page 4-15.
+
+    >>> round(setback(bend_deg=135, radius_in=0.16, thickness_in=0.04).value, 4)
+    0.4828
     """
-    factor = setback_factor(bend_deg)
-    return Cited(factor.value * (radius_in + thickness_in), "in", factor.source, factor.grade, "K (R + T)")
+    if not 0.0 < bend_deg < 180.0:
+        raise TableError.saying("error.bend", where="table 4-7", bend=f"{bend_deg:g}")
+    factor = tan(radians(bend_deg) / 2.0)
+    return Cited(factor * (radius_in + thickness_in), "in", _SETBACK, Grade.PUBLISHED, "K (R + T)")
 
 
 def bend_allowances(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
@@ -25,10 +24,6 @@ class ClipNut(Record):
     grip_max_in: float
     width_in: float
 
-    def grips(self, thickness_in: float) -> bool:
-        """Whether it holds on a thickness of sheet [in]."""
-        return self.grip_min_in - FLOAT_NOISE <= thickness_in <= self.grip_max_in + FLOAT_NOISE
-
 
 CLIP_NUTS = Table(ClipNut, "clip_nuts", otherwise=True, asks=("name",))
 
@@ -36,12 +31,3 @@ CLIP_NUTS = Table(ClipNut, "clip_nuts", otherwise=True, asks=("name",))
 def clip_nuts(shop: ShopTables | None = None) -> dict[str, ClipNut]:
     """All clip nuts that the shop has entered, by name; none ship with the program."""
     return {found.name: found for found in CLIP_NUTS.all(shop)}
-
-
-def clip_nut(name: str, shop: ShopTables | None = None) -> ClipNut:
-    """One clip nut by the shop's name for it.
-
-    Raises:
-        TableError: the shop has entered no such clip nut.
-    """
-    return CLIP_NUTS.one(shop, name=name)

@@ -23,11 +23,6 @@ class CountersinkThreshold(Record):
     note: OptionalText
 
     @property
-    def is_default(self) -> bool:
-        """Whether it is the one that a rule judges by."""
-        return self.use == "default"
-
-    @property
     def thickness(self) -> Cited:
         """Thinnest sheet [in]."""
         return self.cited("thickness_in", self.note)
@@ -82,7 +77,7 @@ def countersink_thresholds(
     return tuple(
         sorted(
             COUNTERSINK_THRESHOLDS.some(shop, diameter_in=diameter_in),
-            key=lambda one: (not one.is_default, one.grade is not Grade.PUBLISHED),
+            key=lambda one: (one.use != "default", one.grade is not Grade.PUBLISHED),
         )
     )
 

@@ -43,12 +43,10 @@ class DrillStep:
 def drill_methods(
     diameter_in: float, preparation: str = "plain", shop: ShopTables | None = None
 ) -> tuple[str, ...]:
-    """By which methods a layer's hole can be made, the default first.
+    """By which methods a layer's hole can be made, "direct" or "undersize", the default first; none when not listed.
 
     Args:
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
-    Returns:
-        tuple[str, ...]: "direct" or "undersize"; empty when none is listed.
     """
     steps = DRILL_CHAINS.all(shop, diameter_in=diameter_in, preparation=_layer(preparation))
     return tuple(dict.fromkeys(step.method for step in steps))
@@ -75,11 +73,7 @@ def drill_chain(
     steps = tuple(step for step in steps if step.method == steps[0].method)
     return tuple(
         DrillStep(
-            operation=step.operation,
-            drill=drill(step.drill) if step.drill else None,
-            note=step.note,
-            source=step.source,
-            grade=step.grade,
+            step.operation, drill(step.drill) if step.drill else None, step.note, step.source, step.grade
         )
         for step in sorted(shop_first(steps), key=lambda step: int(step.step))
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -43,9 +42,3 @@ def instruction(key: str) -> Instruction:
     """
     row = INSTRUCTIONS.one(key=key)
     return Instruction(row.text, row.source, row.grade)
-
-
-@cache
-def instructions() -> Mapping[str, Instruction]:
-    """All instructions by name."""
-    return {row.key: Instruction(row.text, row.source, row.grade) for row in INSTRUCTIONS.all()}

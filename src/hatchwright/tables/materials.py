@@ -46,16 +46,11 @@ class SheetMaterial:
         return f"{self.alloy}-{self.temper}{' clad' if self.clad else ''}"
 
     @property
-    def handbook_density(self) -> Cited:
-        """As the handbook prints it; `TableError` when no table has it [lb/in^3]."""
-        return density(self.alloy, self.shop)
-
-    @property
     def density(self) -> Cited:
         """For estimates of mass, else as the handbook prints it; `TableError` when no table has it [lb/in^3]."""
         for row in DENSITIES.all(self.shop, alloy=self.alloy, use="mass estimate"):
             return row.cited("density_lb_per_in3")
-        return self.handbook_density
+        return density(self.alloy, self.shop)
 
 
 @lru_cache(maxsize=8)

@@ -58,24 +58,6 @@ NUTPLATE_THREADS = Table(_Thread, "nutplate_threads")
 NUTPLATE_EARS = Table(EarHoles, "nutplate_ears", named_by=2, otherwise=True, asks=("kind", "thread"))
 
 
-def nutplate_families(shop: ShopTables | None = None) -> dict[str, NutplateFamily]:
-    """All families by the number before the suffix."""
-    return {found.family: found for found in NUTPLATE_FAMILIES.all(shop)}
-
-
-def nutplate_part(family: str, thread: str, shop: ShopTables | None = None) -> str:
-    """Part number of a nutplate.
-
-    Raises:
-        TableError: the family or the thread is not listed.
-
-    >>> nutplate_part("MS21047", "6-32")
-    'MS21047L06'
-    """
-    found = NUTPLATE_FAMILIES.one(shop, family=family)
-    return f"{found.family}{NUTPLATE_THREADS.one(shop, thread=thread).suffix}"
-
-
 def ear_holes(kind: str, thread: str, shop: ShopTables | None = None) -> EarHoles:
     """Where the rivet holes of a nutplate's ears lie; the shop's own rows win over the figures from memory.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from hatchwright.errors import EntryError, TableError
-from hatchwright.said import Listed, Said, inch, said
+from hatchwright.errors import EntryError
+from hatchwright.said import Listed, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, Table
 
@@ -79,11 +79,6 @@ class RivetPart:
         return self.diameter_32nds / 32
 
     @property
-    def length_in(self) -> float | None:
-        """Length, under the head or over all as the family has it; None when left open [in]."""
-        return None if self.length_16ths is None else self.length_16ths / 16
-
-    @property
     def is_flush(self) -> bool:
         """Whether the head is countersunk."""
         return self.head.is_flush
@@ -98,21 +93,6 @@ class RivetPart:
         """The alloy of the letters."""
         return rivet_alloys()[self.letters]
 
-    def with_length(self, length_in: float) -> RivetPart:
-        """The same rivet in a length that is a whole number of 32nds, since half sizes exist.
-
-        Raises:
-            TableError: no rivet is made in that length.
-        Source: [AC43.13-1B], par. 4-57a(4).
-
-        >>> str(parse_rivet("MS20470AD4").with_length(0.28125))
-        'MS20470AD4-4.5'
-        """
-        halves = length_in * 32
-        if abs(halves - round(halves)) > 1e-6 or not 0 < halves <= 2 * LONGEST_16THS:
-            raise TableError.saying("error.rivet_length", where=str(self), length=inch(length_in, fine=True))
-        return replace(self, length_16ths=round(halves) / 2)
-
 
 @lru_cache(maxsize=512)
 def parse_rivet(text: str) -> RivetPart:
@@ -124,40 +104,24 @@ def parse_rivet(text: str) -> RivetPart:
         EntryError: the text is no such part number, or names what is not made.
     Source: [FAA-CT-8080-8D], exhibit 1; half lengths [AC43.13-1B], par. 4-57a(4).
 
-    >>> parse_rivet("MS20470AD4-3.5").length_in
-    0.21875
+    >>> parse_rivet("MS20470AD4-3.5").length_16ths
+    3.5
     """
-    found = _PART.fullmatch(text.strip().upper())
+    found, where = _PART.fullmatch(text.strip().upper()), repr(text[:40])
     if found is None:
-        raise _unreadable(
-            text,
-            said("error.no_rivet"),
-            said("error.no_rivet.do"),
-        )
-    if found["family"] not in rivet_heads():
-        raise _unreadable(
-            text,
-            said("error.rivet_family", family=found["family"]),
-            said("error.known", words=Listed(tuple(rivet_heads()), ",")),
-        )
-    if found["letters"] not in rivet_alloys():
-        raise _unreadable(
-            text,
-            said("error.rivet_letters", letters=found["letters"]),
-            said("error.known", words=Listed(tuple(rivet_alloys()), ",")),
-        )
+        raise EntryError.saying("error.no_rivet", where=where)
+    for name, known in (("family", rivet_heads()), ("letters", rivet_alloys())):
+        if found[name] not in known:
+            what = said(f"error.rivet_unknown.{name}", **{name: found[name]})
+            raise EntryError(what, where=where, remedy=said("error.known", words=Listed(tuple(known), ",")))
     diameter_32nds = int(found["diameter"])
     if diameter_32nds not in DIAMETERS_32NDS:
         made = Listed(tuple(map(str, DIAMETERS_32NDS)), ",")
-        what = said("error.rivet_diameter", size=f"{diameter_32nds}/32")
-        raise _unreadable(text, what, said("error.rivet_diameter.do", made=made))
+        size = f"{diameter_32nds}/32"
+        raise EntryError.saying("error.rivet_diameter", where=where, size=size, made=made)
     length_16ths = float(found["length"]) if found["length"] else None
     if length_16ths is not None and (length_16ths * 2 % 1 or not 0 < length_16ths <= LONGEST_16THS):
-        raise _unreadable(
-            text,
-            said("error.rivet_dash", length=found["length"]),
-            said("error.rivet_dash.do"),
-        )
+        raise EntryError.saying("error.rivet_dash", where=where, length=found["length"])
     return RivetPart(found["family"], found["letters"], diameter_32nds, length_16ths)
 
 
@@ -171,7 +135,3 @@ def rivet_heads() -> dict[str, RivetHead]:
 def rivet_alloys() -> dict[str, RivetAlloy]:
     """All alloys by the letters of the part number."""
     return {alloy.letters: alloy for alloy in RIVET_ALLOYS.all()}
-
-
-def _unreadable(text: str, what: Said, remedy: Said) -> EntryError:
-    return EntryError(what, where=repr(text[:40]), remedy=remedy)

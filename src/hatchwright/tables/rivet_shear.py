@@ -55,12 +55,10 @@ FLUSH_RIVET_STRENGTH = Table(
 def rivet_shear(
     letters: str, *, diameter_in: float, condition: str = "", shop: ShopTables | None = None
 ) -> Cited:
-    """Ultimate single shear of a driven rivet on its nominal hole, in sheet thick enough to take it.
+    """Ultimate single shear of a driven rivet on its nominal hole, in sheet thick enough to take it [lbf].
 
     Args:
-        condition: alloy and temper as driven, such as "2017-T31"; when "" the weakest listed.
-    Returns:
-        Cited: shear strength, its note naming the condition [lbf].
+        condition: alloy and temper as driven, such as "2017-T31"; when "" the weakest listed, named by the note.
     Raises:
         TableError: the rivet is not listed.
     Source: [MIL-HDBK-5J], table 8.1.2(b), mostly from memory; the grade of each value says so.
@@ -71,19 +69,6 @@ def rivet_shear(
     rows = RIVET_SHEAR.some(shop, letters=letters, condition=condition or None, diameter_in=diameter_in)
     row = min(shop_first(rows), key=lambda row: row.shear_lbf)
     return row.cited("shear_lbf", row.condition)
-
-
-def rivet_shear_stress(letters: str, *, condition: str = "", shop: ShopTables | None = None) -> Cited:
-    """Ultimate shear stress of a driven rivet, its note naming the condition [psi].
-
-    Args:
-        condition: alloy and temper as driven; when "" the weakest listed.
-    Raises:
-        TableError: the alloy is not listed.
-    """
-    rows = RIVET_SHEAR_STRESS.some(shop, letters=letters, condition=condition or None)
-    row = min(shop_first(rows), key=lambda row: row.fsu_psi)
-    return row.cited("fsu_psi", row.condition)
 
 
 def flush_rivet_strength(

@@ -6,13 +6,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Annotated, Literal
 
-from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
-from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade, Source
@@ -145,11 +143,6 @@ def hole_drill(diameter_in: float, *, use: str = "usual", shop: ShopTables | Non
     return RIVET_HOLE_DRILLS.one(shop, use=use, diameter_in=diameter_in).paired
 
 
-def hole_drills(diameter_in: float, shop: ShopTables | None = None) -> dict[str, Drill]:
-    """All final drills listed for a rivet, by use, side by side; empty when the diameter is not listed."""
-    return {row.use: row.paired for row in RIVET_HOLE_DRILLS.all(shop, diameter_in=diameter_in)}
-
-
 def hole_range(diameter_in: float, shop: ShopTables | None = None) -> HoleRange:
     """Least and greatest finished hole for a rivet of a nominal diameter.
 
@@ -161,26 +154,6 @@ def hole_range(diameter_in: float, shop: ShopTables | None = None) -> HoleRange:
     (0.125, 0.135)
     """
     return RIVET_HOLE_RANGES.one(shop, diameter_in=diameter_in)
-
-
-def grip_of(part: RivetPart, shop: ShopTables | None = None) -> Cited:
-    """The grip that a rivet's length is meant for: its length less the allowance for the shop head [in].
-
-    Raises:
-        TableError: the length is open, or too short for any grip.
-    Source: [NAVEDTRA-14018], ch. 13, rivet selection rule 8.
-
-    >>> from hatchwright.tables.rivet_part import parse_rivet
-    >>> grip_of(parse_rivet("MS20470AD4-4")).value
-    0.0625
-    """
-    allowance = limit("upset_allowance", shop)
-    grip_in = (part.length_in or 0.0) - allowance.value * part.diameter_in
-    if grip_in <= 0.0:
-        id = "error.rivet_no_length" if part.length_in is None else "error.rivet_short"
-        raise TableError(said(id, rivet=str(part)), where="rivets", remedy=said("error.rivet_short.do"))
-    note = f"length - {allowance.value:g} {allowance.unit}"
-    return Cited(grip_in, "in", allowance.source, allowance.grade, note)
 
 
 def substitution(letters: str, *, diameter_in: float) -> Substitution:

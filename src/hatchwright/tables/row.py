@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hatchwright.errors import TableError
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Listed, said
 from hatchwright.tables.columns import unit_of
 from hatchwright.workings import Grade, Source
 
@@ -26,10 +26,6 @@ class Row:
     line: int
     source: Source
     grade: Grade
-
-    def text(self, heading: str) -> str:
-        """The words under a heading."""
-        return self.cells[heading]
 
     def number(self, heading: str) -> float:
         """The number under a heading [unit of the heading]."""
@@ -52,10 +48,14 @@ def read_rows(path: Path, headings: tuple[str, ...]) -> tuple[Row, ...]:
             reader = csv.reader(file, strict=True)
             given = tuple(cell.strip() for cell in next(reader, ()))
             if given != headings:
-                raise TableError(
-                    _headings_differ(given, headings),
+                absent = ", ".join(heading for heading in headings if heading not in given) or "none"
+                strange = ", ".join(heading for heading in given if heading not in headings) or "none"
+                raise TableError.saying(
+                    "error.headings",
                     where=f"{path.name}, line 1",
-                    remedy=said("error.headings.do"),
+                    must=",".join(headings),
+                    missing=absent,
+                    strange=strange[:_LONGEST_TEXT],
                 )
             return tuple(
                 _row(f"{path.name}, line {reader.line_num}", headings, reader.line_num, cells)
@@ -68,11 +68,7 @@ def read_rows(path: Path, headings: tuple[str, ...]) -> tuple[Row, ...]:
 
 def _row(where: str, headings: tuple[str, ...], line: int, cells: list[str]) -> Row:
     if len(cells) != len(headings):
-        raise TableError(
-            said("error.row_cells", given=len(cells), wanted=len(headings)),
-            where=where,
-            remedy=said("error.row_cells.do"),
-        )
+        raise TableError.saying("error.row_cells", where=where, given=len(cells), wanted=len(headings))
     named = dict(zip(headings, (cell.strip() for cell in cells), strict=True))
     try:
         grade = Grade(named["basis"])
@@ -83,9 +79,3 @@ def _row(where: str, headings: tuple[str, ...], line: int, cells: list[str]) -> 
             remedy=said("error.one_of", words=Listed(tuple(map(str, Grade)), ",")),
         ) from None
     return Row(named, line, Source(named["source"], named["place"]), grade)
-
-
-def _headings_differ(given: tuple[str, ...], must: tuple[str, ...]) -> Said:
-    missing = ", ".join(heading for heading in must if heading not in given) or "none"
-    strange = ", ".join(heading for heading in given if heading not in must) or "none"
-    return said("error.headings", must=",".join(must), missing=missing, strange=strange[:_LONGEST_TEXT])

@@ -6,13 +6,9 @@ import re
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
-from hatchwright.errors import EntryError
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table
-from hatchwright.units import parse_length
-
-_LONGEST_TEXT = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,15 +80,6 @@ AC43_TABLE_7_1 = Table(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Screw:
-    """A screw as it is written, such as "8-32 x 1/2": its thread and its length [in]."""
-
-    size: ScrewSize
-    length_in: float
-    text: str
-
-
 def screw_size(thread: str, shop: ShopTables | None = None) -> ScrewSize:
     """The thread of a screw, such as "8-32", "#8-32" or "1/4-28".
 
@@ -103,22 +90,6 @@ def screw_size(thread: str, shop: ShopTables | None = None) -> ScrewSize:
     0.164
     """
     return SCREW_SIZES.one(shop, thread=re.sub(r"^(#|no\.?\s*)", "", thread.strip(), flags=re.IGNORECASE))
-
-
-def parse_screw(text: str, shop: ShopTables | None = None) -> Screw:
-    """Read a screw as it is written: thread and length, such as "8-32 x 1/2".
-
-    Raises:
-        EntryError: the text is not a thread and a length.
-        TableError: there is no such thread in the tables.
-
-    >>> parse_screw("8-32 x 1/2").length_in
-    0.5
-    """
-    parts = re.split(r"\s*[xX×]\s*", text.strip()) if len(text) <= _LONGEST_TEXT else ()
-    if len(parts) != 2:
-        raise EntryError.saying("error.no_screw", where=repr(text[:_LONGEST_TEXT]))
-    return Screw(screw_size(parts[0], shop), parse_length(parts[1]).inch, text)
 
 
 def clearance_drill(thread: str, *, fit: str = "close", shop: ShopTables | None = None) -> Drill:
@@ -143,11 +114,6 @@ def clearance_drills(thread: str, shop: ShopTables | None = None) -> dict[str, D
     """
     rows = SCREW_CLEARANCE_DRILLS.all(shop, size=screw_size(thread, shop).size)
     return {row.fit: row.paired for row in rows}
-
-
-def screw_families(shop: ShopTables | None = None) -> dict[str, ScrewFamily]:
-    """All families of screws by the number before the dash."""
-    return {found.family: found for found in SCREW_FAMILIES.all(shop)}
 
 
 def torque(thread: str, *, nut: str = "tension", shop: ShopTables | None = None) -> Torque:

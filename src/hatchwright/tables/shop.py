@@ -53,7 +53,9 @@ def load_shop_tables(folder: Path) -> ShopTables:
                 raise _not_a_table(path, open_tables)
             if table.name in accepted:
                 raise TableError(said("error.shop_twice"), where=path.name, remedy=said("error.keep_one"))
-            rows = _spelt_as_ours(table, _read(path, table))
+            if path.is_file() and path.stat().st_size > LARGEST_FILE_BYTES:
+                raise TableError.saying("error.shop_large", where=path.name, most=LARGEST_FILE_BYTES)
+            rows = _spelt_as_ours(table, read_rows(path, table.headings))
         except TableError as error:
             faults.append(str(error).removesuffix("."))
             continue
@@ -74,12 +76,6 @@ def load_shop_tables(folder: Path) -> ShopTables:
     return ShopTables(accepted)
 
 
-def _read(path: Path, table: Table[Any]) -> tuple[Row, ...]:
-    if path.is_file() and path.stat().st_size > LARGEST_FILE_BYTES:
-        raise TableError.saying("error.shop_large", where=path.name, most=LARGEST_FILE_BYTES)
-    return read_rows(path, table.headings)
-
-
 def _all_faults(table: Table[Any], rows: tuple[Row, ...]) -> Iterator[Fault]:
     published = (row for row in table.rows() if row.grade is Grade.PUBLISHED)
     faults = tuple(faults_of(table, rows, beside=published))
@@ -88,18 +84,15 @@ def _all_faults(table: Table[Any], rows: tuple[Row, ...]) -> Iterator[Fault]:
         return
     ours = {table.name_of(row): row for row in table.rows()}
     for row in rows:
-        yield from _claim_faults(row)
+        if row.grade is not Grade.SHOP:
+            shop, claimed = str(Grade.SHOP), str(row.grade)
+            yield Fault.saying("basis", "error.shop_claim", claimed, line=row.line, grade=shop)
         yield from _drill_faults(row)
         same = ours.get(table.name_of(row))
         if same is not None:
             yield from _against_ours(table, row, same)
         elif "key" in table.key:
             yield Fault.saying("key", "error.shop_key", row.cells["key"], line=row.line)
-
-
-def _claim_faults(row: Row) -> Iterator[Fault]:
-    if row.grade is not Grade.SHOP:
-        yield Fault.saying("basis", "error.shop_claim", str(row.grade), line=row.line, grade=str(Grade.SHOP))
 
 
 def _drill_faults(row: Row) -> Iterator[Fault]:

@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from hatchwright.errors import TableError
-
 
 @dataclass(frozen=True, slots=True)
 class Document:
@@ -18,18 +16,6 @@ class Document:
     key: str
     title: str
     edition: str
-
-
-def document(key: str) -> Document:
-    """The document that a key of the bibliography stands for, such as "AC43.13-1B".
-
-    Raises:
-        TableError: the key is not in the bibliography.
-    """
-    try:
-        return documents()[key]
-    except KeyError:
-        raise TableError.saying("error.no_source", key=key) from None
 
 
 @cache

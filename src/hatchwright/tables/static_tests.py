@@ -33,10 +33,9 @@ def static_test_factors(category: str | None, shop: ShopTables | None = None) ->
     >>> static_test_factors("utility")["forward"].value
     9.0
     """
-    return {direction: _hardest(category, direction, shop) for direction in DIRECTIONS}
-
-
-def _hardest(category: str | None, direction: str, shop: ShopTables | None) -> Cited:
-    rows = STATIC_TEST_FACTORS.some(shop, category=category, direction=direction)
-    row = max(rows, key=lambda row: row.factor_ratio)
-    return row.cited("factor_ratio", row.category)
+    hardest = {}
+    for direction in DIRECTIONS:
+        rows = STATIC_TEST_FACTORS.some(shop, category=category, direction=direction)
+        row = max(rows, key=lambda row: row.factor_ratio)
+        hardest[direction] = row.cited("factor_ratio", row.category)
+    return hardest

@@ -29,11 +29,6 @@ class TemporaryFastener(Record):
 TEMPORARY_FASTENERS = Table(TemporaryFastener, "temporary_fasteners")
 
 
-def temporary_fasteners(shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
-    """All sizes, smallest first."""
-    return tuple(sorted(TEMPORARY_FASTENERS.some(shop), key=lambda one: one.diameter_in))
-
-
 def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> TemporaryFastener:
     """The temporary fastener for a hole: the largest that goes in.
 
@@ -45,7 +40,7 @@ def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> Tempor
     >>> temporary_fastener(0.098).diameter_in, temporary_fastener(0.1285).colour
     (0.09375, 'copper')
     """
-    sizes = temporary_fasteners(shop)
+    sizes = sorted(TEMPORARY_FASTENERS.some(shop), key=lambda one: one.diameter_in)
     going_in = [one for one in sizes if one.diameter_in <= hole_in + FLOAT_NOISE]
     if not going_in or hole_in > _greatest_hole_in(sizes[-1].diameter_in, shop) + FLOAT_NOISE:
         ends = said("table.span", first=inch(sizes[0].diameter_in), last=inch(sizes[-1].diameter_in))

@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import math
-import re
 
 from hatchwright.said import Amount, Place
-from hatchwright.units import LB_PER_KG, MM_PER_IN, N_PER_LBF, PSI_PER_KPA, Unit, figure, places_to_tell
+from hatchwright.units import (
+    LB_PER_KG,
+    MM_PER_IN,
+    N_PER_LBF,
+    PSI_PER_KPA,
+    Unit,
+    decimal_inch,
+    figure,
+    places_to_tell,
+)
 
 _METRIC = {
     "in": ("mm", MM_PER_IN),
@@ -51,7 +59,7 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False, bare: bool 
         mark = "" if bare else " mm" if unit == "mm" else " in" if marked else ""
         return f"{_length_figure(amount, unit)}{mark}"
     if amount.unit == "%":
-        return _percent(amount)
+        return f"{_whole(amount.value * 10.0, amount.toward) / 10.0:.1f}%"
     if amount.unit in ("D", "t"):
         return f"{amount.value:.{places_to_tell(amount.value, amount.beside, 2)}f}{amount.unit}"
     if amount.unit == "times":
@@ -76,22 +84,19 @@ def in_unit_of(value: float, of: str, unit: Unit) -> tuple[float, str]:
     return value * factor, named
 
 
-def _percent(amount: Amount) -> str:
-    tenths = amount.value * 10.0
-    whole = {"up": math.ceil(tenths - _SHORT_OF), "down": math.floor(tenths + _SHORT_OF)}.get(
-        amount.toward, round(tenths)
-    )
-    return f"{whole / 10.0:.1f}%"
+def _whole(scaled: float, toward: str) -> int:
+    """The whole number that a scaled value is written as, never past it the other way."""
+    if toward == "up":
+        return math.ceil(scaled - _SHORT_OF)
+    return math.floor(scaled + _SHORT_OF) if toward == "down" else round(scaled)
 
 
 def _length_figure(amount: Amount, unit: Unit) -> str:
     if amount.toward == "near":
         return figure(amount.value, unit, fine=amount.fine, beside_in=amount.beside)
     scale, places = (1.0, 3) if unit == "in" else (MM_PER_IN, 2)
-    whole = amount.value * scale * 10**places
-    counted = math.ceil(whole - _SHORT_OF) if amount.toward == "up" else math.floor(whole + _SHORT_OF)
-    text = f"{counted / 10**places:.{places}f}"
-    return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text
+    value = _whole(amount.value * scale * 10**places, amount.toward) / 10**places
+    return decimal_inch(value, places) if unit == "in" else f"{value:.{places}f}"
 
 
 def figures(value: float, unit: str, toward: str = "near", beside: float | None = None) -> str:
@@ -160,11 +165,7 @@ def _is_same(value: float, other: float) -> bool:
 
 
 def _rounded(value: float, places: int, toward: str) -> float:
-    scaled = value * 10.0**places
-    whole = {"up": math.ceil(scaled - _SHORT_OF), "down": math.floor(scaled + _SHORT_OF)}.get(
-        toward, round(scaled)
-    )
-    return float(whole / 10.0**places)
+    return float(_whole(value * 10.0**places, toward) / 10.0**places)
 
 
 def value_text(value: float | None, of: str, unit: Unit, *, beside: float | None = None) -> str:

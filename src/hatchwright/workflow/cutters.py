@@ -8,8 +8,7 @@ from typing import Any
 
 from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, HandTool
-from hatchwright.job.cutter_shelf import read_shelf
-from hatchwright.job.file import load_text
+from hatchwright.job.cutter_shelf import CutterShelf
 from hatchwright.judged import Status, worst_of
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
@@ -47,7 +46,7 @@ def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -
         TableError: a table of the shop is refused.
     """
     layout = open_job(job_path, shop=shop)
-    shelf = read_shelf(load_text(shelf_path), name=shelf_path.name)
+    shelf = CutterShelf.load(shelf_path)
     answers = [ToolAnswer(tool, _findings(layout, tool), layout.job.unit) for tool in shelf.tools]
     return tuple(sorted(answers, key=lambda answer: -answer.worst.severity))
 

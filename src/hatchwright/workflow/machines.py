@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.machine import Machine, load_machine
+from hatchwright.job.machine import Machine
 from hatchwright.said import said
 
 MACHINES = "machines"
@@ -22,4 +22,4 @@ def machine_named(folder: Path, name: str) -> Machine:
     if name not in machines_in(folder):
         fault = Fault("machine", said("error.no_machine"), name[:80], said("error.pick"))
         raise JobError((fault,))
-    return load_machine(folder / MACHINES / name)
+    return Machine.load(folder / MACHINES / name)

@@ -23,7 +23,7 @@ from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
-from hatchwright.register import entry
+from hatchwright.register import entries
 from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.units import Unit
@@ -115,7 +115,7 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
         ExportError: the template does not fit, or it would cut metal beyond the line.
     """
     for finding in findings:
-        if finding.status is Status.STOP and entry(finding.code).forbids_template:
+        if finding.status is Status.STOP and entries()[finding.code].forbids_template:
             raise ExportError(
                 said(
                     "template.refused",

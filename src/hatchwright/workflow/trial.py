@@ -15,9 +15,9 @@ from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, Template
-from hatchwright.job.file import edited, load_job_text, load_text, read_job, save_text
+from hatchwright.job.file import edited, load_job_text, read_job, save_text
 from hatchwright.job.job import Job
-from hatchwright.job.trial_readings import read_trial
+from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
@@ -146,7 +146,7 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
     """
     entered = examine_file(path, shop=shop)
     job, layout = entered.job, entered.layout
-    trial = evaluate(read_trial(load_text(readings_path), name=readings_path.name), layout)
+    trial = evaluate(TrialReadings.load(readings_path), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
     findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
     examination = entered.adding(findings)

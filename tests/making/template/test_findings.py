@@ -16,8 +16,8 @@ from hatchwright.making.template.flat_size import room_for, template_outline
 from hatchwright.making.template.guide_template import (
     corner_drills,
     job_chain,
-    least_corner,
 )
+from hatchwright.shapes.corners import smallest_corner
 from hatchwright.workings import Grade
 from told import advice_of, subject_of
 
@@ -43,8 +43,8 @@ def test_template_of_the_nibbled_opening(layout_of):
     x_min, y_min, x_max, y_max = chain.machinable.bounds
     assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277))
     assert ((x_min + x_max) / 2, (y_min + y_max) / 2) == pytest.approx((5.5, 4.5))
-    assert least_corner(chain.machinable).radius_in == pytest.approx(0.8885)
-    assert least_corner(chain.wanted).radius_in == pytest.approx(0.735)
+    assert smallest_corner(*chain.machinable.loops, reentrant=False).radius_in == pytest.approx(0.8885)
+    assert smallest_corner(*chain.wanted.loops, reentrant=False).radius_in == pytest.approx(0.735)
     assert template_outline(making_of(layout)) == pytest.approx((8.277, 7.277))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.job.machine import read_machine
+from hatchwright.job.machine import Machine
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.template.part import TemplatePart
 from hatchwright.making.toolpath.retrace import DrilledHole, Stroke, Trace
@@ -42,7 +42,7 @@ def faults_of(*actions, travel='["60 in", "40 in", "4 in"]', blank_at='["1 in", 
         .replace('["60 in", "40 in", "4 in"]', travel)
         .replace('["1 in", "1 in"]', blank_at)
     )
-    shop = read_machine(text + clamps)
+    shop = Machine.read(text + clamps)
     return room_faults(Trace("in", 2, 1, actions, 0.75), tool_in=0.25, blank=BLANK, machine=shop)
 
 

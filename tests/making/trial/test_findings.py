@@ -13,7 +13,7 @@ import pytest
 
 from hatchwright.errors import GeometryError, JobError
 from hatchwright.job.file import read_job
-from hatchwright.job.trial_readings import read_trial
+from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.template.guide_template import job_chain
@@ -46,7 +46,7 @@ def cut(*, x=FIVE, y=FIVE, edges=(), diagonals=(), turned=False) -> str:
 
 
 def sheet(*cuts, made=("3.277", "3.277"), u=".0005", piece="square", size="3.000", units="in"):
-    return read_trial(
+    return TrialReadings.read(
         f'schema = 1\nunits = "{units}"\npiece = "{piece}"\nsize = "{size}"\ntemplate_x = "{made[0]}"\n'
         f'template_y = "{made[1]}"\ntemplate_uncertainty = "{u}"\ngauge_limit = ".001 in"\n' + "\n".join(cuts)
     )
@@ -347,7 +347,7 @@ def test_a_field_left_empty_is_to_be_filled_in(field):
         for name in ("template_x", "template_y", "template_uncertainty", "gauge_limit")
     )
     with pytest.raises(JobError, match="still empty") as caught:
-        read_trial(text + cut())
+        TrialReadings.read(text + cut())
     (fault,) = caught.value.faults
     assert fault.field == field
     assert remedy_of(fault).startswith("Enter what")

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from hatchwright.errors import GeometryError, JobError
-from hatchwright.job.trial_readings import read_trial
+from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.template.guide_template import Guide, job_chain
@@ -35,7 +35,7 @@ y = [{y}]
 
 def readings(*, x=("2.978",), y=("2.974",), template="3.277 in", piece="square", units="in", more=""):
     listed = {axis: ", ".join(f'"{value}"' for value in values) for axis, values in (("x", x), ("y", y))}
-    return read_trial(SHEET.format(units=units, piece=piece, template=template, more=more, **listed))
+    return TrialReadings.read(SHEET.format(units=units, piece=piece, template=template, more=more, **listed))
 
 
 def test_two_readings_of_the_first_scenario(layout_of):
@@ -151,7 +151,7 @@ def test_no_reading_is_refused():
 )
 def test_faults_of_the_file_name_their_field(text, field):
     with pytest.raises(JobError) as caught:
-        read_trial(text)
+        TrialReadings.read(text)
     assert field in [fault.field for fault in caught.value.faults]
 
 

@@ -25,8 +25,8 @@ from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile, profile_of
+from hatchwright.shapes.reach import extreme_points
 
 FILED_IN = 0.0625
 """More metal than this nobody files off all round an opening [in]. Common practice, no source."""

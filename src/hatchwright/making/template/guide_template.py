@@ -16,7 +16,7 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.said import inch, said
-from hatchwright.shapes.corners import Corner, corners, least_corner
+from hatchwright.shapes.corners import Corner, corners, smallest_corner
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Profile
@@ -77,7 +77,8 @@ class GuideChain:
 
     def __post_init__(self) -> None:
         for name in ("wanted", "machinable", "reached", "predicted"):
-            object.__setattr__(self, f"{name}_corner", least_corner(getattr(self, name)))
+            corner = smallest_corner(*getattr(self, name).loops, reentrant=False)
+            object.__setattr__(self, f"{name}_corner", corner)
 
 
 def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:

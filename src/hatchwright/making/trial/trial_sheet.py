@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from hatchwright.job.job import Job
-from hatchwright.job.trial_readings import SCHEMA
+from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.piece import TrialPiece, side_of
 from hatchwright.making.trial.trial import USUAL_GAUGE
@@ -54,7 +54,7 @@ def _template(piece: TrialPiece) -> Said:
 
 
 def _keys(piece: TrialPiece, unit: Unit) -> Iterator[str]:
-    yield f"schema = {SCHEMA}"
+    yield f"schema = {TrialReadings.SCHEMA}"
     yield f'units = "{unit}"'
     yield f'piece = "{piece.kind}"'
     yield f'size = "{figure(piece.size_in, unit)}"'
