@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
@@ -11,6 +12,23 @@ from hatchwright.strength.margin import Margin
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell, tell_all
+
+
+class _Named(dict):
+    """A dictionary whose values can be asked for as attributes too."""
+
+    __getattr__ = dict.__getitem__
+
+
+def named(values: Any) -> Any:
+    """What a paper prints, each value to be asked for by its name."""
+    match values:
+        case dict():
+            return _Named((name, named(value)) for name, value in values.items())
+        case list() | tuple():
+            return type(values)(map(named, values))
+        case _:
+            return values
 
 
 def subject_of(judged: Finding | Margin, unit: Unit = "in") -> str:

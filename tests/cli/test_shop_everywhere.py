@@ -11,6 +11,7 @@ from hatchwright.documents.work_card import work_card
 from hatchwright.workflow.examine import examine_file
 from tests.conftest import EXAMPLES
 from tests.search.test_sweep import BY_HAND as SQUARE
+from tests.told import named
 
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 CITATION = "source,place,edition,basis"
@@ -88,8 +89,10 @@ def test_the_shops_drill_is_the_one_to_order_and_the_one_on_the_papers(shell, ta
 def test_the_work_card_tells_which_tables_are_the_shops(tables):
     write(tables, "rule_limits", LIMITS, f"edge_break_max,.010,in,,{OURS}")
     found = examine_file(EXAMPLES / "alder.toml", shop=tables)
-    card = work_card(
-        found.layout, found.making, found.worst_first(), verdict=found.verdict, not_checked=(), date=""
+    card = named(
+        work_card(
+            found.layout, found.making, found.worst_first(), verdict=found.verdict, not_checked=(), date=""
+        )
     )
     assert dict(card.summary)["Shop's own tables"] == "1 of rule_limits (OUR-HANDBOOK, 2024)"
     assert ("OUR-HANDBOOK", "the shop's own, 2024") in card.sources

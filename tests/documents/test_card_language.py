@@ -13,6 +13,7 @@ from hatchwright.words.catalog import HOME, Entry, entries, languages
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
 from tests.made_once import by_name
+from tests.told import named
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 GERMAN = "de_DE"
@@ -21,14 +22,16 @@ NUMBER = re.compile(r"(?<![\w.])#?-?\d*\.?\d+(?:/\d+)?")
 
 def card_of(job, tongue):
     one = examine(job)
-    return work_card(
-        one.layout,
-        one.making,
-        one.worst_first(),
-        verdict=one.verdict,
-        not_checked=one.not_checked(),
-        date="2026-03-01 10:00 UTC",
-        tongue=tongue,
+    return named(
+        work_card(
+            one.layout,
+            one.making,
+            one.worst_first(),
+            verdict=one.verdict,
+            not_checked=one.not_checked(),
+            date="2026-03-01 10:00 UTC",
+            tongue=tongue,
+        )
     )
 
 

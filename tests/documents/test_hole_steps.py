@@ -16,6 +16,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
+from tests.told import named
 
 
 def steps(job, **changes):
@@ -23,7 +24,7 @@ def steps(job, **changes):
 
 
 def told(found):
-    return [told_step(step, "in") for step in found]
+    return [named(told_step(step, "in")) for step in found]
 
 
 def place(found, title):

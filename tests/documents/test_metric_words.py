@@ -15,20 +15,23 @@ from hatchwright.drawings.template_view import template_sheet
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.words.catalog import languages
 from hatchwright.workflow.examine import examine
+from tests.told import named
 
 INCHES = re.compile(r"\d in\b(?! the)|(?<![\w#/.])\.\d|\blbf?\b|\bin-lb|\bpsi\b")
 """A length marked as inches or written as they are, without a zero before the point; a load or torque of theirs."""
 
 
 def words_of_card(one, tongue):
-    card = work_card(
-        one.layout,
-        one.making,
-        one.worst_first(),
-        verdict=one.verdict,
-        not_checked=one.not_checked(),
-        date="2026-03-01",
-        tongue=tongue,
+    card = named(
+        work_card(
+            one.layout,
+            one.making,
+            one.worst_first(),
+            verdict=one.verdict,
+            not_checked=one.not_checked(),
+            date="2026-03-01",
+            tongue=tongue,
+        )
     )
     yield from (*card.cautions, *card.gate)
     yield from (words for _, words in card.summary)

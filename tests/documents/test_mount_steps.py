@@ -10,6 +10,7 @@ from hatchwright.documents.work_card import work_card
 from hatchwright.job.mount import Mount
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.verdict import StrengthState, judge_all
+from tests.told import named
 
 CLEAR = judge_all((), side="left", strength=StrengthState.NOT_ASKED)
 
@@ -26,7 +27,7 @@ def layout_with(dogwood):
 
 
 def test_each_load_is_told_with_its_factor_and_where_that_stands(layout_with):
-    (step,) = (told_step(one, "in") for one in prove_mount(layout_with(**LOADED)))
+    (step,) = (named(told_step(one, "in")) for one in prove_mount(layout_with(**LOADED)))
     assert step.lines[0] == "Down 46.2 lbf: factor 6.6 x weight 7 lb."
     assert (
         step.lines[4] == "Aft 4.2 lbf: D = 0.000327 A V^2, A 0.135 ft^2, V 250 mph; 1.5 D at ultimate load."
@@ -44,7 +45,7 @@ def test_each_load_is_told_with_its_factor_and_where_that_stands(layout_with):
 
 def test_the_bracket_is_laid_out_flat_by_both_documents(layout_with):
     """Setback .200, flats .8, 1.6 and .8; 3.754 by .0173 and 3.758 by .01743."""
-    (step,) = (told_step(one, "in") for one in form_bracket(layout_with(bracket=CHANNEL)))
+    (step,) = (named(told_step(one, "in")) for one in form_bracket(layout_with(bracket=CHANNEL)))
     said = " ".join(step.lines)
     assert "Setback .200 in, K (R + T)." in said
     assert "AC43.13-1B, table 4-7, page 4-15: published" in step.rests_on
@@ -59,7 +60,8 @@ def test_the_bracket_is_laid_out_flat_by_both_documents(layout_with):
 def test_a_card_has_both_steps_in_their_place(layout_with):
     layout = layout_with(**LOADED, bracket=CHANNEL)
     titles = [
-        step.title for step in work_card(layout, None, (), verdict=CLEAR, not_checked=(), date="").steps
+        step.title
+        for step in named(work_card(layout, None, (), verdict=CLEAR, not_checked=(), date="")).steps
     ]
     assert titles.index("Form the mount bracket") < titles.index("Clean, treat, prime, seal")
     assert titles.index("Prove the mount") == len(titles) - 2

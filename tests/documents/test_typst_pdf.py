@@ -9,10 +9,12 @@ import pytest
 
 from hatchwright.documents import typst_pdf
 from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.drawings.writers import Paper
 from hatchwright.errors import ExportError
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 PICTURE = b'<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in"><path d="M 0 0 L 1 1"/></svg>'
+SET = {"paper": Paper.LETTER, "pictures": {"picture": PICTURE}}
 HOSTILE = (
     "#set text(99pt) #panic()",
     '#read("/etc/passwd")',
@@ -41,7 +43,7 @@ def text_of(data):
 
 @pytest.mark.usefixtures("page")
 def test_hostile_text_is_printed_as_it_was_typed():
-    made = pdf_from("page.typ", {"lines": list(HOSTILE)}, picture=PICTURE, stamp=STAMP)
+    made = pdf_from("page.typ", {"lines": list(HOSTILE)}, **SET, stamp=STAMP)
     shown = text_of(made).replace("\r\n", "\n")
     for line in HOSTILE:
         assert line.strip() in shown
@@ -49,7 +51,7 @@ def test_hostile_text_is_printed_as_it_was_typed():
 
 @pytest.mark.usefixtures("page")
 def test_control_and_direction_characters_lose_their_power():
-    made = pdf_from("page.typ", {"lines": ["a\x00b\u202ec\nd"]}, picture=PICTURE, stamp=STAMP)
+    made = pdf_from("page.typ", {"lines": ["a\x00b\u202ec\nd"]}, **SET, stamp=STAMP)
     shown = text_of(made)
     assert "\u202e" not in shown
     assert "\x00" not in shown
@@ -59,15 +61,13 @@ def test_control_and_direction_characters_lose_their_power():
 @pytest.mark.usefixtures("page")
 def test_a_hyphen_at_the_end_of_a_line_is_not_lost():
     """The reader takes it for the break of a word; one of these stands at the end of every line."""
-    pdf_from("page.typ", {"lines": ["hand-hole " * n for n in range(9, 24)]}, picture=PICTURE, stamp=STAMP)
+    pdf_from("page.typ", {"lines": ["hand-hole " * n for n in range(9, 24)]}, **SET, stamp=STAMP)
 
 
 @pytest.mark.usefixtures("page")
 def test_the_same_data_and_time_make_the_same_bytes():
-    first, again = (pdf_from("page.typ", {"lines": ["one"]}, picture=PICTURE, stamp=STAMP) for _ in range(2))
-    later = pdf_from(
-        "page.typ", {"lines": ["one"]}, picture=PICTURE, stamp=datetime(2027, 3, 1, 10, tzinfo=UTC)
-    )
+    first, again = (pdf_from("page.typ", {"lines": ["one"]}, **SET, stamp=STAMP) for _ in range(2))
+    later = pdf_from("page.typ", {"lines": ["one"]}, **SET, stamp=datetime(2027, 3, 1, 10, tzinfo=UTC))
     assert first == again
     assert first != later
 
@@ -75,10 +75,10 @@ def test_the_same_data_and_time_make_the_same_bytes():
 def test_a_template_that_drops_a_word_is_found_out(page):
     page.write_text("#let data = json(bytes(sys.inputs.data))\n#data.lines.first()\n", encoding="utf-8")
     with pytest.raises(ExportError, match="two"):
-        pdf_from("page.typ", {"lines": ["one", "two"]}, picture=PICTURE, stamp=STAMP)
+        pdf_from("page.typ", {"lines": ["one", "two"]}, **SET, stamp=STAMP)
 
 
 @pytest.mark.usefixtures("page")
 def test_letters_that_the_fonts_lack_do_not_stop_a_paper():
-    made = pdf_from("page.typ", {"lines": ["Rippe 日本 3"]}, picture=PICTURE, stamp=STAMP)
+    made = pdf_from("page.typ", {"lines": ["Rippe 日本 3"]}, **SET, stamp=STAMP)
     assert "Rippe" in text_of(made)

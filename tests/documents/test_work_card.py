@@ -6,7 +6,6 @@ Figures are those of the scenarios ALDER and DOGWOOD, worked there by hand.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from datetime import UTC, datetime
 
 import pypdfium2
@@ -27,6 +26,7 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workings import Grade, Source
 from tests.conftest import EXAMPLES
+from tests.told import named
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 RESULT_WORDS = re.compile(r"\b(approved|airworthy|certified|compliant|complies)\b", re.IGNORECASE)
@@ -34,13 +34,15 @@ RESULT_WORDS = re.compile(r"\b(approved|airworthy|certified|compliant|complies)\
 
 def card_of(job):
     examination = examine(job)
-    return work_card(
-        examination.layout,
-        examination.making,
-        examination.worst_first(),
-        verdict=examination.verdict,
-        not_checked=examination.not_checked(),
-        date="2026-03-01 10:00 UTC",
+    return named(
+        work_card(
+            examination.layout,
+            examination.making,
+            examination.worst_first(),
+            verdict=examination.verdict,
+            not_checked=examination.not_checked(),
+            date="2026-03-01 10:00 UTC",
+        )
     )
 
 
@@ -151,7 +153,7 @@ def test_a_shelf_never_ends_a_page(heron):
     titles = {shelf.title for shelf in card.verdict.shelves}
     assert len(titles) >= 3
     for more in range(0, 30, 3):
-        longer = replace(card, cautions=(*card.cautions, *(["One more caution."] * more)))
+        longer = card | {"cautions": [*card.cautions, *(["One more caution."] * more)]}
         with pypdfium2.PdfDocument(pdf_of(heron, card=longer)) as pdf:
             for page in pdf:
                 lines = page.get_textpage().get_text_range().partition("NAME ")[0].strip().splitlines()
@@ -333,8 +335,15 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     examination = examine(alder)
     open_point = stated("R999", Status.UNKNOWN, "a thing", Ground(Source("K"), Grade.PUBLISHED))
     verdict = judge_all((open_point,), side="left", strength=StrengthState.NOT_ASKED)
-    other = work_card(
-        examination.layout, examination.making, (open_point,), verdict=verdict, not_checked=(), date="today"
+    other = named(
+        work_card(
+            examination.layout,
+            examination.making,
+            (open_point,),
+            verdict=verdict,
+            not_checked=(),
+            date="today",
+        )
     )
     assert lines_of(other)[0].answer == "NOT SHOWN"
     assert lines_of(other)[0].value.split(" u ")[0] == ""
@@ -364,7 +373,7 @@ def test_the_card_orders_the_length_that_was_chosen(alder, reading, called, part
 def test_the_stages_are_drawn_where_they_are_cut(card, alder):
     cut = step(card, "Cut to the rough line")
     assert len(cut.sketches) == 2
-    bare = replace(card, steps=tuple(replace(one, sketches=()) for one in card.steps))
+    bare = card | {"steps": [one | {"sketches": ()} for one in card.steps]}
     with_sketches, without = (
         " ".join(pages_of(pdf_of(alder, card=one))[0]).count("OUTBD") for one in (card, bare)
     )

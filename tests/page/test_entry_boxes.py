@@ -14,7 +14,6 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
-from hatchwright.page.entry_sheet import Listing, Section
 from hatchwright.page.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.page.job_fields import fields_of, fresh
 from hatchwright.page.lay_out_sheet import echo_of, entry_sheet, sheet_of
@@ -198,15 +197,12 @@ def test_whatever_is_typed_into_whatever_box_is_kept_and_harms_nothing_else(alde
 )
 def test_a_section_is_taken_away_and_added_empty(alder_text, path):
     section = sheet_of(alder_text).sections()[path]
-    assert isinstance(section, Section)
     without = without_part(alder_text, path) if section.is_present else alder_text
     gone = sheet_of(without).sections()[path]
-    assert isinstance(gone, Section)
     assert not gone.is_present
     again, at = with_part(without, path)
     assert at == path
     new = sheet_of(again).sections()[path]
-    assert isinstance(new, Section)
     assert new.is_present
     assert any(box.required and not box.value for box in new.all_boxes())
     with pytest.raises(JobError):
@@ -215,12 +211,12 @@ def test_a_section_is_taken_away_and_added_empty(alder_text, path):
 
 def test_every_list_takes_a_new_line_at_its_end(alder_text):
     for path, part in sheet_of(alder_text).sections().items():
-        if isinstance(part, Listing):
+        if part.is_list:
             text, at = with_part(alder_text, path)
-            assert at == f"{path}.{len(part.lines)}"
+            assert at == f"{path}.{len(part.parts)}"
             listing = sheet_of(text).sections()[path]
-            assert isinstance(listing, Listing)
-            assert len(listing.lines) == len(part.lines) + 1
+            assert listing.is_list
+            assert len(listing.parts) == len(part.parts) + 1
             assert sheet_of(without_part(text, at)).boxes().keys() == sheet_of(alder_text).boxes().keys()
 
 

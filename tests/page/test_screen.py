@@ -12,6 +12,7 @@ from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import Look, screen
 from hatchwright.page.seen_from_inside import seen_from_inside
 from hatchwright.workflow.examine import examine
+from tests.told import named
 
 
 def test_a_sound_job_has_drawing_findings_and_no_faults(alder_text, tmp_path):
@@ -67,7 +68,7 @@ def test_from_inside_left_and_right_change_places_and_words_stay_readable(alder)
 
 def test_readings_stand_side_by_side_with_what_each_asks_for(alder):
     found = examine(alder)
-    (table,) = (table for table in reading_tables(found.findings, alder) if table.rule == "R601")
+    (table,) = (one for one in named(reading_tables(found.findings, alder)) if one.rule == "R601")
     assert [reading.name for reading in table.readings] == [
         "table 4-9, no reduction",
         "table 4-9, note c",
@@ -83,7 +84,7 @@ def test_readings_stand_side_by_side_with_what_each_asks_for(alder):
 
 
 def test_jobs_without_a_conflict_have_no_table_of_readings(dogwood):
-    assert reading_tables(examine(dogwood).findings, dogwood) == ()
+    assert reading_tables(examine(dogwood).findings, dogwood) == []
 
 
 def test_looks_do_not_change_what_is_found_on_this_side(alder_text, tmp_path):

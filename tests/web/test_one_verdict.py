@@ -28,6 +28,7 @@ from hatchwright.workflow.open_job import open_job
 from hatchwright.workflow.paper_set import issue_words
 from job_text import job_text
 from rules.cases import LAPPED, RING, changed
+from tests.told import named
 from web.conftest import EXAMPLES
 from web.job_pages import JobPage
 
@@ -112,13 +113,15 @@ def plain_job(draw: random.Random) -> str:
 
 
 def card_of(examination):
-    return work_card(
-        examination.layout,
-        examination.making,
-        examination.worst_first(),
-        verdict=examination.verdict,
-        not_checked=[tell(one) for one in examination.not_checked()],
-        date=issue_words(examination, STAMP),
+    return named(
+        work_card(
+            examination.layout,
+            examination.making,
+            examination.worst_first(),
+            verdict=examination.verdict,
+            not_checked=[tell(one) for one in examination.not_checked()],
+            date=issue_words(examination, STAMP),
+        )
     )
 
 

@@ -8,8 +8,8 @@ import threading
 
 import pytest
 
-from hatchwright.web.papers_worker import WORKER
 from hatchwright.web.site import SITE
+from hatchwright.web.workers import PAPERS
 from tests.patience import until, until_async
 from web.conftest import site_behind
 
@@ -59,7 +59,7 @@ def left_when(folder, client):
 def asked(monkeypatch):
     """What was asked of the worker: one entry a question, None until it has its answer, then that answer in a tuple."""
     answers: list = []
-    ask = WORKER.ask
+    ask = PAPERS.ask
 
     def noted(*values, **more):
         mine = len(answers)
@@ -68,7 +68,7 @@ def asked(monkeypatch):
         answers[mine] = (answer,)
         return answer
 
-    monkeypatch.setattr(WORKER, "ask", noted)
+    monkeypatch.setattr(PAPERS, "ask", noted)
     return answers
 
 
@@ -84,8 +84,8 @@ def test_a_making_ends_with_its_page(left_when, asked):
 
 def test_a_making_whose_page_is_gone_before_its_turn_never_begins(left_when, asked, monkeypatch):
     begun = []
-    monkeypatch.setattr(WORKER, "_started", lambda: begun.append(1))
-    with WORKER.turn:  # somebody else's making
+    monkeypatch.setattr(PAPERS, "_started", lambda: begun.append(1))
+    with PAPERS.turn:  # somebody else's making
         assert not asyncio.run(left_when(lambda: asked))
     assert asked == [(None,)]
     assert not begun
@@ -97,14 +97,14 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
     monkeypatch.setattr(
         settings, "ALLOWED_HOSTS", ["testserver"]
     )  # as the asynchronous client calls its host
-    at_once, start = [], WORKER._started
+    at_once, start = [], PAPERS._started
 
     def started():
         begun = start()
         at_once.append(len(makings()))  # what overlaps is seen as the later of the two begins
         return begun
 
-    monkeypatch.setattr(WORKER, "_started", started)
+    monkeypatch.setattr(PAPERS, "_started", started)
 
     async def ask_twice():
         from django.test import AsyncClient

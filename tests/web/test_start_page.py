@@ -10,7 +10,8 @@ import ezdxf
 import pytest
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
-from hatchwright.web.site import SITE, site_of_folder
+from hatchwright.web.site import SITE, Site
+from hatchwright.workflow.job_folder import JobFolder
 from web.conftest import client_of, site_behind
 from web.job_pages import Document, JobPage
 
@@ -48,7 +49,7 @@ def test_two_servers_of_one_program_know_nothing_of_each_other(client, folder, t
     other.mkdir()
     text = (folder / "alder.toml").read_text(encoding="utf-8")
     (other / "alder.toml").write_text(text.replace("Inspection opening", "Another job"), encoding="utf-8")
-    second = client_of(site_of_folder(other))
+    second = client_of(Site(JobFolder(other.resolve())))
     assert second.get("/").status_code == 403  # its door is its own
     assert second.get(f"/enter/{site_behind(client).tokens.issue()}").status_code == 403
     assert second.get(f"/enter/{site_behind(second).tokens.issue()}").status_code == 302

@@ -50,20 +50,20 @@ def test_with_loads_gate_margins_and_picture_come_without_a_claim_of_approval(cl
 
 
 def test_of_several_questions_at_once_the_last_is_answered(folder):
-    from hatchwright.web import strength_worker
+    from hatchwright.web import workers
 
     answers: dict[int, object] = {}
 
     def ask(number: int) -> None:
-        answers[number] = strength_worker.strength_view(asked(folder, LOADS))
+        answers[number] = workers.strength_view(asked(folder, LOADS))
 
-    strength_worker.strength_view(asked(folder))  # starts the worker
-    with strength_worker.WORKER.turn:  # somebody else's turn while three arrive
-        waiting, before = [], strength_worker.WORKER._newest
+    workers.strength_view(asked(folder))  # starts the worker
+    with workers.STRENGTH.turn:  # somebody else's turn while three arrive
+        waiting, before = [], workers.STRENGTH._newest
         for number in range(3):
             waiting.append(threading.Thread(target=ask, args=(number,)))
             waiting[-1].start()
-            until(lambda asked=number + 1: strength_worker.WORKER._newest >= before + asked)
+            until(lambda asked=number + 1: workers.STRENGTH._newest >= before + asked)
     for one in waiting:
         one.join()
     assert [answers[number] is None for number in range(3)] == [True, True, False]
@@ -94,7 +94,7 @@ def test_the_other_side_is_mirrored(folder):
     from datetime import UTC, datetime
 
     stamp = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
-    files = print_strength(asked(folder, other_side=True), stamp, "letter").files
+    files = print_strength(asked(folder, other_side=True), stamp, "letter")
     assert [file.name for file in files] == ["alder_STRENGTH_RIGHT_LETTER.pdf"]
 
 

@@ -10,10 +10,9 @@ if TYPE_CHECKING:
 
 
 def answer_table(headings: Sequence[str], rows: Iterable[Sequence[str]], *, title: str = "") -> Table:
-    """Lay answers out: the last column takes the words, and all others are as wide as their longest.
+    """Lay answers out as wide as the screen, where what does not fit on a line goes on in the next.
 
-    Returns:
-        Table: as wide as the screen; what does not fit on a line goes on in the next.
+    The last column takes the words, and all others are as wide as their longest.
     """
     from rich.table import Table
     from rich.text import Text

@@ -8,10 +8,10 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.frame import PATH, job_command, put_json
+from hatchwright.cli.verdict_lines import say_findings
 from hatchwright.cli.wording import put, words
 from hatchwright.judged import Status
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
-from hatchwright.workflow.finding_lines import finding_lines
 
 
 @job_command("cutters", words("command.cutters.help"))
@@ -24,9 +24,7 @@ def command(job: Path, shelf: Path, as_json: bool, shop: Path | None) -> None:
     else:
         for answer in answers:
             put("command.cutters.tool", status=answer.worst, tool=answer.tool.name, kind=answer.tool.kind)
-            for finding in answer.findings:
-                if finding.status is not Status.PASS:
-                    for line in finding_lines(finding, answer.unit):
-                        click.echo(f"    {line}")
+            open_points = (finding for finding in answer.findings if finding.status is not Status.PASS)
+            say_findings(open_points, answer.unit, indent="    ")
         put("command.aid")
     sys.exit(0 if any(answer.worst in (Status.PASS, Status.CAUTION) for answer in answers) else 1)

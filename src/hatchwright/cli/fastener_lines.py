@@ -82,15 +82,14 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator
     )
     for head in choice.lengths:
         documents = tuple(missed_by(head, choice.heads))
-        values: dict[str, Value] = {
-            "part": choice.numbered(head),
-            "width": inch(head.diameter_in),
-            "ratio": Amount(head.diameter_in / choice.part.diameter_in, "D"),
-        }
-        if documents:
-            yield words("command.fasteners.length_misses", unit, documents=Listed(documents), **values)
-        else:
-            yield words("command.fasteners.length", unit, **values)
+        yield words(
+            "command.fasteners.length_misses" if documents else "command.fasteners.length",
+            unit,
+            part=choice.numbered(head),
+            width=inch(head.diameter_in),
+            ratio=Amount(head.diameter_in / choice.part.diameter_in, "D"),
+            documents=Listed(documents),
+        )
     for asked in choice.heads:
         yield _head(asked, unit)
     for reading in choice.diameters:
@@ -104,16 +103,15 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator
         )
     yield from _final(choice, unit)
     for held in choice.held_by:
-        given: dict[str, Value] = {
-            "size": _size(held.diameter_in, unit),
-            "color": held.colour,
-            "source": str(held.source),
-            "grade": held.grade,
-        }
-        if held.note:
-            yield words("command.fasteners.temporary_with_note", unit, note=held.note, **given)
-        else:
-            yield words("command.fasteners.temporary", unit, **given)
+        yield words(
+            "command.fasteners.temporary_with_note" if held.note else "command.fasteners.temporary",
+            unit,
+            size=_size(held.diameter_in, unit),
+            color=held.colour,
+            source=str(held.source),
+            grade=held.grade,
+            note=held.note,
+        )
     for layer in choice.layers:
         yield _work(layer, unit)
     for spread in dict.fromkeys(filter(None, choice.spreads)):
@@ -123,19 +121,10 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator
 
 def _final(choice: RivetChoice, unit: Unit) -> Iterator[str]:
     if choice.drill:
-        drill, diameter = choice.drill[0], inch(choice.drill[1], fine=True)
-        if choice.hole_range_in:
-            least, greatest = map(inch, choice.hole_range_in)
-            yield words(
-                "command.fasteners.final",
-                unit,
-                drill=drill,
-                diameter=diameter,
-                least=least,
-                greatest=greatest,
-            )
-        else:
-            yield words("command.fasteners.final_not_listed", unit, drill=drill, diameter=diameter)
+        limits = dict(zip(("least", "greatest"), map(inch, choice.hole_range_in or ()), strict=False))
+        id = "command.fasteners.final" if limits else "command.fasteners.final_not_listed"
+        name, diameter_in = choice.drill
+        yield words(id, unit, drill=name, diameter=inch(diameter_in, fine=True), **limits)
     if choice.next_size_in:
         yield words("command.fasteners.next_size", unit, size=_size(choice.next_size_in, unit))
 
@@ -161,11 +150,9 @@ def _head(asked: DrivenHead, unit: Unit) -> str:
 
 
 def _wide_and_high(wide_in: float | None, high_in: float | None) -> Said:
-    if wide_in and high_in:
-        return said("command.fasteners.wide_and_high", wide=inch(wide_in), high=inch(high_in))
-    if wide_in:
-        return said("command.fasteners.wide", wide=inch(wide_in))
-    return said("command.fasteners.high", high=inch(high_in or 0.0))
+    both = "command.fasteners.wide_and_high" if high_in else "command.fasteners.wide"
+    id = both if wide_in else "command.fasteners.high"
+    return said(id, wide=inch(wide_in or 0.0), high=inch(high_in or 0.0))
 
 
 def _judged(report: FastenerReport, codes: tuple[str, ...], heading: str) -> Iterator[str]:
@@ -196,19 +183,15 @@ _WORK = {
 
 
 def _work(layer: LayerWork, unit: Unit) -> str:
-    values: dict[str, Value] = {"part": layer.part, "how": said(_HOW[layer.preparation])}
-    has_why = bool(layer.why) and layer.preparation != "plain"
-    if has_why:
-        values["why"] = layer.why
-    if layer.steps:
-        steps: tuple[Value, ...] = tuple(
-            said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
-            if step.drill
-            else step.operation
-            for step in layer.steps
-        )
-        values["steps"] = Listed(steps, ",")
-    return words(_WORK[has_why, bool(layer.steps)], unit, **values)
+    steps: tuple[Value, ...] = tuple(
+        said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
+        if step.drill
+        else step.operation
+        for step in layer.steps
+    )
+    id = _WORK[bool(layer.why) and layer.preparation != "plain", bool(steps)]
+    how = said(_HOW[layer.preparation])
+    return words(id, unit, part=layer.part, how=how, why=layer.why, steps=Listed(steps, ","))
 
 
 def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:
@@ -240,34 +223,26 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
 
 
 def _screw_length(cover: CoverHardware, least_in: float, unit: Unit) -> str:
-    values: dict[str, Value] = {"grip": inch(cover.grip_in), "least": inch(least_in)}
-    if cover.length_in:
-        values["entered"] = inch(cover.length_in)
-    if cover.nut_in:
-        values["nut"] = inch(cover.nut_in)
-        entered, not_entered = (
-            "command.fasteners.screw_length",
-            "command.fasteners.screw_length_not_entered",
-        )
-    else:
-        entered, not_entered = (
-            "command.fasteners.screw_length_no_nut",
-            "command.fasteners.screw_length_nothing_entered",
-        )
-    return words(entered if cover.length_in else not_entered, unit, **values)
+    id = {
+        (True, True): "command.fasteners.screw_length",
+        (True, False): "command.fasteners.screw_length_no_nut",
+        (False, True): "command.fasteners.screw_length_not_entered",
+        (False, False): "command.fasteners.screw_length_nothing_entered",
+    }[bool(cover.length_in), bool(cover.nut_in)]
+    entered, nut = inch(cover.length_in or 0.0), inch(cover.nut_in or 0.0)
+    return words(id, unit, grip=inch(cover.grip_in), least=inch(least_in), entered=entered, nut=nut)
 
 
 def _counted(parts: Counted, unit: Unit) -> str:
-    values: dict[str, Value] = {"part": parts.name, "count": parts.count, "order": parts.order}
-    if not parts.only:
-        return words("command.fasteners.counted", unit, **values)
     return words(
-        "command.fasteners.counted_only",
+        "command.fasteners.counted_only" if parts.only else "command.fasteners.counted",
         unit,
-        only=parts.only,
+        part=parts.name,
+        count=parts.count,
+        order=parts.order,
+        only=parts.only or "",
         source=str(parts.source),
         grade=parts.grade or "",
-        **values,
     )
 
 

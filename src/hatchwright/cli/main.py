@@ -8,36 +8,24 @@ import sys
 
 import click
 
-from hatchwright.cli.wording import words
+from hatchwright.cli.wording import put, words
 from hatchwright.errors import HatchwrightError, JobError
 
 REFUSED = 2
 """Exit status: input refused."""
 
-_COMMANDS = {
-    "check": "command.check.brief",
-    "cutters": "command.cutters.brief",
-    "explain": "command.explain.brief",
-    "fasteners": "command.fasteners.brief",
-    "new": "command.new.brief",
-    "papers": "command.papers.brief",
-    "pins": "command.pins.brief",
-    "rules": "command.rules.brief",
-    "run": "command.run.brief",
-    "strength": "command.strength.brief",
-    "sweep": "command.sweep.brief",
-    "template": "command.template.brief",
-    "toolpath": "command.toolpath.brief",
-    "trial": "command.trial.brief",
-}
-"""Every command and the id of its line in the list of commands."""
+_COMMANDS = (
+    "check", "cutters", "explain", "fasteners", "new", "papers", "pins", "rules", "run", "strength", "sweep",
+    "template", "toolpath", "trial",
+)  # fmt: skip
+"""Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 
 
 class _Commands(click.Group):
     """Loads the file of a command only when that command is called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return sorted(_COMMANDS)
+        return list(_COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in _COMMANDS:
@@ -51,7 +39,7 @@ class _Commands(click.Group):
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section(words("command.commands")):
-            formatter.write_dl([(name, words(brief)) for name, brief in _COMMANDS.items()])
+            formatter.write_dl([(name, words(f"command.{name}.brief")) for name in _COMMANDS])
 
     def get_help(self, ctx: click.Context) -> str:
         self.help = words("command.help")
@@ -70,29 +58,24 @@ def main() -> None:
     """Run the command line; refused input ends with status 2 and a message, never with a traceback."""
     try:
         hatchwright(standalone_mode=False)
-    except click.exceptions.Abort:
-        sys.exit(REFUSED)
-    except click.ClickException as error:
-        error.show()
-        sys.exit(REFUSED)
-    except HatchwrightError as error:
-        say_refused(error)
-        sys.exit(REFUSED)
+        return
     except click.exceptions.Exit as done:
         sys.exit(done.exit_code)
+    except click.exceptions.Abort:
+        pass
+    except click.ClickException as error:
+        error.show()
+    except HatchwrightError as error:
+        say_refused(error)
+    sys.exit(REFUSED)
 
 
 def say_refused(error: HatchwrightError) -> None:
     """Print what was refused, every fault on a line of its own."""
     if not isinstance(error, JobError):
-        click.echo(words("command.refused_because", why=str(error)), err=True)
+        put("command.refused_because", why=str(error), to_err=True)
         return
-    count = len(error.faults)
-    head = (
-        words("command.refused", n=count, where=error.where)
-        if error.where
-        else words("command.refused_nowhere", n=count)
-    )
-    click.echo(head, err=True)
+    id = "command.refused" if error.where else "command.refused_nowhere"
+    put(id, n=len(error.faults), where=error.where, to_err=True)
     for fault in error.faults:
         click.echo(f"  {fault}", err=True)

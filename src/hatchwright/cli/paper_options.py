@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
+from typing import Any
 
 import click
 
@@ -11,31 +12,32 @@ from hatchwright.cli.frame import PATH, overwrite_option
 from hatchwright.cli.wording import words
 from hatchwright.workflow.printing import PAPERS, paper_of
 
-Command = Callable[..., None]
+Command = Callable[..., Any]
 
 _BARS = ("--bar-short-side", "--bar-long-side")
-_PAPER = click.option(
-    "--paper",
-    type=click.Choice(PAPERS),
-    default=PAPERS[0],
-    show_default=True,
-    help=words("command.option.paper"),
+_BAR_OPTIONS = (
+    click.option(_BARS[1], "bar_long", default="", help=words("command.option.bar_long")),
+    click.option(_BARS[0], "bar_short", default="", help=words("command.option.bar_short")),
 )
-_SHORT = click.option(_BARS[0], "bar_short", default="", help=words("command.option.bar_short"))
-_LONG = click.option(_BARS[1], "bar_long", default="", help=words("command.option.bar_long"))
+
+
+def paper_option(*papers: str) -> Command:
+    """The option of a paper size, the first where none is named."""
+    choice = click.Choice(papers)
+    return click.option(
+        "--paper", type=choice, default=papers[0], show_default=True, help=words("command.option.paper")
+    )
 
 
 def paper_options(
     *, out: str, needs_out: bool = False, is_true_size: bool = True
 ) -> Callable[[Command], Command]:
-    """Give a command the options of papers, and with them the arguments `out`, `paper` and `overwrite`.
+    """Give a command the options of papers, and with them the arguments `out`, `paper` (of `paper_of`) and `overwrite`.
 
     Args:
         out: what the help says of the folder.
         needs_out: whether the command is nothing without a folder.
         is_true_size: whether it writes papers of true size, which a printer that is off would spoil.
-    Returns:
-        Callable: for the command, whose `paper` is then what `paper_of` makes of its options.
     """
 
     def decorated(command: Command) -> Command:
@@ -46,7 +48,8 @@ def paper_options(
 
         folder = click.option("--out", type=PATH, required=needs_out, help=out)
         given = with_paper
-        for option in (overwrite_option, *((_LONG, _SHORT) if is_true_size else ()), _PAPER, folder):
+        bars = _BAR_OPTIONS if is_true_size else ()
+        for option in (overwrite_option, *bars, paper_option(*PAPERS), folder):
             given = option(given)
         return given
 

@@ -11,6 +11,7 @@ import click
 
 from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put_json
+from hatchwright.cli.paper_options import paper_option
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.errors import EntryError
@@ -37,13 +38,7 @@ if TYPE_CHECKING:
 @click.option("--cover-carries", is_flag=True, help=words("command.strength.cover_carries"))
 @click.option("--other-side", is_flag=True, help=words("command.strength.other_side"))
 @click.option("--out", type=PATH, help=words("command.strength.out"))
-@click.option(
-    "--paper",
-    type=click.Choice(["letter", "a4"]),
-    default="letter",
-    show_default=True,
-    help=words("command.option.paper"),
-)
+@paper_option("letter", "a4")
 @overwrite_option
 def command(
     job: Path,
@@ -91,14 +86,9 @@ def command(
 
 def _numbers(text: str) -> tuple[int, ...]:
     parts = [part.strip() for part in text.split(",") if part.strip()]
-    for part in parts:
-        if not (part.isascii() and part.isdigit()):
-            raise EntryError(
-                words("command.strength.not_a_number", part=part),
-                where="--missing",
-                remedy=words("command.strength.write_as"),
-            )
-    return tuple(int(part) for part in parts)
+    if wrong := [part for part in parts if not (part.isascii() and part.isdigit())]:
+        raise EntryError.saying("command.strength.not_a_number", where="--missing", part=wrong[0])
+    return tuple(map(int, parts))
 
 
 def _print(found: StrengthAnswer, *, show_all: bool) -> None:
@@ -203,12 +193,11 @@ def _findings(console: Console, findings: tuple[Finding, ...], *, show_all: bool
 
 def _finding_lines(finding: Finding, *, show_all: bool, unit: Unit) -> Iterator[str]:
     yield subject_text(finding, unit)
-    if finding.value is not None and finding.limit is not None:
+    if finding.value is not None:
         value = Amount(finding.value, finding.unit, beside=finding.limit)
-        limit = Amount(finding.limit, finding.unit, beside=finding.value)
-        yield tell(said("command.is_and_limit", value=value, limit=limit), unit)
-    elif finding.value is not None:
-        yield tell(said("command.is", value=Amount(finding.value, finding.unit)), unit)
+        limit = Amount(finding.limit or 0.0, finding.unit, beside=finding.value)
+        id = "command.is" if finding.limit is None else "command.is_and_limit"
+        yield tell(said(id, value=value, limit=limit), unit)
     if advice := advice_text(finding, unit):
         yield advice
     yield f"[{finding.source}; {tell(finding.grade)}]"

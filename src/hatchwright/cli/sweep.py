@@ -151,12 +151,10 @@ def _words(row: SweepRow, unit: Unit) -> Iterator[str]:
 
 
 def _facts(row: SweepRow, unit: Unit) -> Iterator[str]:
-    facts = (
-        said("command.sweep.rivets", n=row.rivets) if row.rivets else None,
-        None
-        if row.hardest_rivet_lbf is None
-        else said("command.sweep.hardest", load=Amount(row.hardest_rivet_lbf, "lbf")),
-        None if row.edge_psi is None else said("command.sweep.edge", stress=Amount(row.edge_psi, "psi")),
-    )
-    if told := [fact for fact in facts if fact]:
-        yield tell_all(told, unit)
+    facts = [said("command.sweep.rivets", n=row.rivets)] if row.rivets else []
+    if row.hardest_rivet_lbf is not None:
+        facts.append(said("command.sweep.hardest", load=Amount(row.hardest_rivet_lbf, "lbf")))
+    if row.edge_psi is not None:
+        facts.append(said("command.sweep.edge", stress=Amount(row.edge_psi, "psi")))
+    if facts:
+        yield tell_all(facts, unit)

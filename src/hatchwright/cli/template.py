@@ -8,8 +8,7 @@ import click
 
 from hatchwright.cli.frame import PATH, job_command, now, put_json
 from hatchwright.cli.paper_options import paper_options
-from hatchwright.cli.say_findings import say_findings
-from hatchwright.cli.verdict_lines import end_with
+from hatchwright.cli.verdict_lines import end_with, say_findings
 from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
 from hatchwright.workflow.examine import examine_file
@@ -42,11 +41,7 @@ def command(
         _judge_held(job, held, other_side=other_side, shop=shop, as_json=as_json)
         return
     if out is None:
-        raise EntryError(
-            words("command.template.no_folder"),
-            where="--out",
-            remedy=words("command.template.name_the_folder"),
-        )
+        raise EntryError.saying("command.template.no_folder", where="--out")
     examination = examine_file(job, shop=shop)
     files = template_files(examination, stamp=now(), paper=paper, stem=job.stem, printable=printable)
     written = write_files(files, out, overwrite=overwrite)

@@ -5,13 +5,14 @@ from __future__ import annotations
 import shutil
 import sys
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from textwrap import TextWrapper
 from typing import NoReturn
 
 import click
 
 from hatchwright.cli.wording import put
+from hatchwright.finding import Finding
 from hatchwright.job.entry_path import entry_label
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
@@ -32,6 +33,7 @@ from hatchwright.words.verdict import (
     unheard_said,
 )
 from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.finding_lines import finding_lines
 
 
 def end_with(*sides: Examination, shown: bool = True, to_err: bool = False) -> NoReturn:
@@ -52,6 +54,13 @@ def end_with(*sides: Examination, shown: bool = True, to_err: bool = False) -> N
     if shown:
         put("command.aid", to_err=to_err)
     sys.exit(STOP if any(one.verdict.holds_back for one in sides) else 0)
+
+
+def say_findings(findings: Iterable[Finding], unit: Unit, *, indent: str = "") -> None:
+    """Print findings, each with its advice."""
+    for finding in findings:
+        for line in finding_lines(finding, unit):
+            click.echo(f"{indent}{line}")
 
 
 def terminal_width() -> int:
@@ -77,15 +86,13 @@ def verdict_lines(
     other: Verdict | None = None,
     tried: Tried = (),
 ) -> Iterator[str]:
-    """Write the verdict and its open lines.
+    """Write the verdict and its open lines, none longer than the width.
 
     Args:
         width: of the terminal, in letters.
         more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
         other: of the other side, where both get the opening and only one is told in full.
         tried: remedies, told with more alone.
-    Yields:
-        str: no longer than the width.
     """
     yield from _wrapped(tell(headline(verdict), unit), width)
     if other:

@@ -20,7 +20,8 @@ from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
 from hatchwright.making.template.flat_size import flat_cut, flat_size
-from hatchwright.said import Place, Value, inch, said
+from hatchwright.said import Place, Said, Value, inch, said
+from hatchwright.shapes.corners import Corner
 
 
 def cutting_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
@@ -66,35 +67,32 @@ def _make_template(making: Making) -> Step:
     width_in, height_in = flat_size(making)
     is_flexed = template_stretch(making.layout) is not None
     offset, on_guide, cut = (inch(guide.offset_in, fine=True), inch(guide.guide_in), inch(guide.cut_in))
-    sum_id = "card.template.offset_of_window" if making.is_window else "card.template.offset_of_plug"
-    along_x = "card.template.along_x_flat" if is_flexed else "card.template.along_x"
-    along_y = "card.template.along_y_flat" if is_flexed else "card.template.along_y"
-    edge = said("card.template.window") if making.is_window else said("card.template.plug")
+    of = "window" if making.is_window else "plug"
+    flat, edge = "_flat" if is_flexed else "", said(f"card.template.{of}")
     return Step(
         said("card.template.title"),
         (
-            line(said(sum_id, offset=offset, guide=on_guide, cut=cut)),
+            line(said(f"card.template.offset_of_{of}", offset=offset, guide=on_guide, cut=cut)),
             *(line(one) for one in purpose_said(making)),
             line(said("card.template.check_first")),
             line(said("card.template.end_mill", end_mill=inch(guide.end_mill_in))),
             *((line(said("card.template.never_flat")),) if is_flexed else ()),
         ),
-        (said(along_x, edge=edge, size=inch(width_in)), said(along_y, edge=edge, size=inch(height_in))),
+        (
+            said(f"card.template.along_x{flat}", edge=edge, size=inch(width_in)),
+            said(f"card.template.along_y{flat}", edge=edge, size=inch(height_in)),
+        ),
     )
 
 
 def _trial(making: Making) -> Step:
     width_in, height_in = flat_cut(making)
     is_flexed = template_stretch(making.layout) is not None
-    corner = None if is_flexed else making.chain.predicted_corner
-    cut_id = "card.trial.cut_flat" if is_flexed else "card.trial.cut"
-    lines = [
-        line(
-            said(cut_id, sheet=sheet_said(making.layout.parts[0])),
-            said("card.trial.gives", size=size_of((0.0, 0.0, width_in, height_in))),
-            *((said("card.corner", radius=inch(corner.radius_in, fine=True)),) if corner else ()),
-        )
-    ]
+    cut = said(
+        "card.trial.cut_flat" if is_flexed else "card.trial.cut", sheet=sheet_said(making.layout.parts[0])
+    )
+    gives = said("card.trial.gives", size=size_of((0.0, 0.0, width_in, height_in)))
+    lines = [line(cut, gives, *_corner(None if is_flexed else making.chain.predicted_corner))]
     if is_flexed:
         lines.append(line(said("card.trial.on_skin", size=size_of(making.chain.predicted.bounds))))
     lines.append(line(said("card.trial.differs")))
@@ -121,11 +119,11 @@ def _mark_out(layout: Layout) -> Step:
 
 
 def _rough_cut(layout: Layout, making: Making | None) -> Step:
-    bounds = layout.rough_cut.bounds if layout.rough_cut is not None else layout.wanted.bounds
-    pins = planned_pins(making) if making is not None else None
-    stages = stage_lines(making, pins) if making is not None and pins is not None else ()
+    bounds = (layout.rough_cut or layout.wanted).bounds
+    pins = planned_pins(making) if making else None
+    stages = stage_lines(making, pins) if making and pins else ()
     is_loose = pins is not None and pins.plan is None
-    sheets = pin_sheets(making, pins, date="") if making is not None and pins is not None else ()
+    sheets = pin_sheets(making, pins, date="") if making and pins else ()
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
     return Step(
@@ -145,7 +143,7 @@ def _rough_cut(layout: Layout, making: Making | None) -> Step:
 
 
 def _file(layout: Layout) -> Step:
-    cutter, corner = layout.job.cutter, layout.wanted_corner
+    cutter = layout.job.cutter
     least, most = layout.limit("edge_break_min"), layout.limit("edge_break_max")
     left = (said("card.file.left", left=inch(cutter.filing_allowance.inch)),) if cutter else ()
     return Step(
@@ -154,7 +152,7 @@ def _file(layout: Layout) -> Step:
             line(
                 *left,
                 said("card.file.to", size=size_of(layout.wanted.bounds)),
-                *((said("card.corner", radius=inch(corner.radius_in, fine=True)),) if corner else ()),
+                *_corner(layout.wanted_corner),
             ),
             asked("edge_finish"),
             line(
@@ -163,6 +161,11 @@ def _file(layout: Layout) -> Step:
             ),
         ),
     )
+
+
+def _corner(corner: Corner | None) -> Iterator[Said]:
+    if corner:
+        yield said("card.corner", radius=inch(corner.radius_in, fine=True))
 
 
 def _measure_opening(layout: Layout) -> Step:

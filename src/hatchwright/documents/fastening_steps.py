@@ -15,7 +15,7 @@ from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.named import head_named, nut_named
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.said import Amount, Said, Value, inch, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
@@ -55,22 +55,19 @@ def _protection(layout: Layout) -> Step:
     return Step(
         said("card.protection.title"),
         (
-            asked("corrosion_step_1"),
-            asked("corrosion_step_2"),
-            asked("corrosion_step_3"),
-            _primer(),
+            *map(asked, ("corrosion_step_1", "corrosion_step_2", "corrosion_step_3")),
+            # documents differ on how many coats, and the card names one number, the greater, that meets both
+            line(
+                said("card.prime.two_coats"),
+                said("card.prime.one_coat_elsewhere"),
+                rests_on=map(instruction, ("corrosion_step_4", "corrosion_step_7")),
+            ),
             *((asked("corrosion_step_8"),) if outside else ()),
             *steel,
             asked("rivets_not_watertight"),
         ),
         (said("card.protection.primer"), said("card.protection.sealant")),
     )
-
-
-def _primer() -> Line:
-    """How many coats: documents differ, and the card names one number, the greater, that meets both."""
-    two, one = instruction("corrosion_step_4"), instruction("corrosion_step_7")
-    return line(said("card.prime.two_coats"), said("card.prime.one_coat_elsewhere"), rests_on=(two, one))
 
 
 def _cover(layout: Layout, screws: Screws | None) -> Step:
@@ -96,13 +93,10 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
 
 
 def _screws(screws: Screws, count: int) -> Said:
-    head, nut = head_named(screws), nut_named(screws)
+    names: dict[str, Value] = {"size": screws.size, "head": head_named(screws), "nut": nut_named(screws)}
     if screws.length is None:
-        return said("card.cover.screws", count=count, size=screws.size, head=head, nut=nut)
-    length = inch(screws.length.inch)
-    return said(
-        "card.cover.screws_of_length", count=count, size=screws.size, length=length, head=head, nut=nut
-    )
+        return said("card.cover.screws", count=count, **names)
+    return said("card.cover.screws_of_length", count=count, length=inch(screws.length.inch), **names)
 
 
 def _torque(screws: Screws, shop: ShopTables | None) -> Line:

@@ -67,20 +67,17 @@ def _mark(layout: Layout, led: set[int]) -> Step:
     """What of the skin is not piloted through the template, and how all of it gets into the doubler."""
     others = {hole.number for hole in layout.holes if "skin" in hole.stack} - led
     has_doubler = layout.job.doubler is not None
-    lines: list[Line] = []
-    if led:
-        lines.append(line(said("card.mark.piloted", numbers=spans_said(led))))
+    lines = [line(said("card.mark.piloted", numbers=spans_said(led)))] if led else []
     if others:
-        which = said("card.mark.these", numbers=spans_said(others)) if led else said("card.mark.each")
+        which = said("card.mark.these" if led else "card.mark.each", numbers=spans_said(others))
         lines.append(line(which, said("card.mark.check_edge")))
     if has_doubler:
         lines.append(line(said("card.mark.back_drill"), rests_on=(PRACTICE,)))
     if others:
         lines.append(asked("centre_punch"))
-        title = said("card.mark.title_mark_doubler") if has_doubler else said("card.mark.title_mark")
-    else:
-        title = said("card.mark.title_check_doubler") if has_doubler else said("card.mark.title_check")
-    return Step(title, tuple(lines))
+    mark = "card.mark.title_mark_doubler" if has_doubler else "card.mark.title_mark"
+    check = "card.mark.title_check_doubler" if has_doubler else "card.mark.title_check"
+    return Step(said(mark if others else check), tuple(lines))
 
 
 def _kinds(layout: Layout) -> tuple[_Kind, ...]:
@@ -90,12 +87,14 @@ def _kinds(layout: Layout) -> tuple[_Kind, ...]:
     fasteners = [holes[0].fastener for holes in groups.values()]
     kinds = []
     for (fastener, layers), holes in groups.items():
-        name, rows = holes[0].fastener, Listed(tuple(dict.fromkeys(hole.row for hole in holes)), ",")
-        if fasteners.count(name) > 1:
-            told, named = (said("card.in_rows", what=what, rows=rows) for what in (fastener, name))
-            kinds.append(_Kind(told, named, holes[0], layers, len(holes)))
-        else:
-            kinds.append(_Kind(fastener, name, holes[0], layers, len(holes)))
+        names: tuple[Value, Value] = fastener, holes[0].fastener
+        if fasteners.count(holes[0].fastener) > 1:
+            rows = Listed(tuple(dict.fromkeys(hole.row for hole in holes)), ",")
+            names = (
+                said("card.in_rows", what=names[0], rows=rows),
+                said("card.in_rows", what=names[1], rows=rows),
+            )
+        kinds.append(_Kind(*names, holes[0], layers, len(holes)))
     return tuple(kinds)
 
 
@@ -157,9 +156,8 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
 
 def _hole_before_dimple(kind: _Kind) -> Value:
     drills = dict.fromkeys(str(layer.before_dimple) for layer in kind.layers if layer.before_dimple)
-    if not drills:
-        return said("card.prepare.hole_before_dimple", kind=kind.name)
-    return said("card.prepare.hole_before_dimple_of", kind=kind.name, drills=Listed(tuple(drills), ","))
+    id = "card.prepare.hole_before_dimple_of" if drills else "card.prepare.hole_before_dimple"
+    return said(id, kind=kind.name, drills=Listed(tuple(drills), ","))
 
 
 def _after_dimple(kind: _Kind, layout: Layout) -> Line:

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from hatchwright.documents.gate import mandate_said
 from hatchwright.drawings.bay_structure import region_said
 from hatchwright.drawings.figures import size_of
-from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.drawings.parts_table import edge_said, sheet_said
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
-from hatchwright.layout.layout import Edge, Layout
+from hatchwright.layout.layout import Layout
 from hatchwright.making.named import head_named, kind_named, nut_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 
@@ -28,15 +28,15 @@ def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     size, center = size_of(layout.wanted.bounds), Place(*layout.center_in)
     yield said("card.job.opening"), said("card.job.opening_is", size=size, center=center)
     for part in layout.parts[1:]:
-        edges = Listed(tuple(_edge(edge) for edge in part.edges), ";")
-        told = said("card.job.part_is", sheet=sheet_said(part), edges=edges)
+        edges = tuple(
+            said("card.job.edge", edge=edge_said(edge), size=size_of(edge.loop.bounds)) for edge in part.edges
+        )
+        told = said("card.job.part_is", sheet=sheet_said(part), edges=Listed(edges, ";"))
         yield said("card.job.part", part=said(f"part.{part.name}")), told
     if job.cover and job.cover.screws:
-        screws = job.cover.screws
-        head, nut = head_named(screws), nut_named(screws)
-        count = len(layout.holes_of("screw"))
-        told = said("card.job.screws_are", count=count, size=screws.size, head=head, nut=nut)
-        yield said("card.job.screws"), told
+        screws, count = job.cover.screws, len(layout.holes_of("screw"))
+        names: dict[str, Value] = {"size": screws.size, "head": head_named(screws), "nut": nut_named(screws)}
+        yield said("card.job.screws"), said("card.job.screws_are", count=count, **names)
     for part_number in dict.fromkeys(hole.fastener for hole in layout.holes_of("rivet")):
         count = sum(hole.fastener == part_number for hole in layout.holes)
         yield said("card.job.rivets"), said("card.job.rivets_are", count=count, rivet=part_number)
@@ -57,34 +57,22 @@ def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
 
 def _skin(layout: Layout) -> Said:
     skin, sheet = layout.job.skin, sheet_said(layout.parts[0])
-    stressed = "stressed" if skin.stressed else "unstressed"
+    id = f"card.job.skin.{'stressed' if skin.stressed else 'unstressed'}"
     if skin.measured is None:
-        return said(f"card.job.skin.{stressed}", sheet=sheet)
-    return said(
-        f"card.job.skin.{stressed}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True)
-    )
-
-
-def _edge(edge: Edge) -> Said:
-    name = said(f"edge_of_part.{edge.name.removesuffix(' edge').replace(' ', '_')}")
-    return said("card.job.edge", edge=name, size=size_of(edge.loop.bounds))
+        return said(id, sheet=sheet)
+    return said(f"{id}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True))
 
 
 def _weight(change: WeightChange) -> Said:
-    out = Amount(change.uncertainty_lb, "lb", toward="up")
-    total = Amount(abs(change.total_lb), "lb")
+    out, total = Amount(change.uncertainty_lb, "lb", toward="up"), Amount(abs(change.total_lb), "lb")
     way = "adds" if change.total_lb >= 0.0 else "takes_off"
-    if not change.not_weighed:
-        return said(f"card.weight.{way}", total=total, out=out)
-    return said(f"card.weight.{way}_without", total=total, out=out, left_out=Listed(change.not_weighed, ";"))
+    without = "_without" if change.not_weighed else ""
+    left_out = Listed(change.not_weighed, ";")
+    return said(f"card.weight.{way}{without}", total=total, out=out, left_out=left_out)
 
 
 def job_cautions(layout: Layout) -> Iterator[Said]:
-    """What lies behind the skin, and what the skin itself asks for.
-
-    Yields:
-        Said: one caution each, never none.
-    """
+    """What lies behind the skin, and what the skin itself asks for: one caution each, never none."""
     job = layout.job
     for keep_out in job.bay.keep_outs:
         yield said("card.caution.behind", region=region_said(keep_out))

@@ -45,7 +45,9 @@ def _lay_on(making: Making) -> Step:
     first = pins.plan.stages[0] if pins and pins.plan else None
     held = [pins.pins[index] for index in first.pins] if pins and first else []
     if pair := _far_apart(led_holes(making), held):
-        one, other = (said("card.hole_at", number=hole.number, at=_place(hole)) for hole in pair)
+        one, other = (
+            said("card.hole_at", number=hole.number, at=Place(hole.x_in, hole.y_in)) for hole in pair
+        )
         lines += [
             line(said("card.lay_on.mark_two", first=one, second=other)),
             line(said("card.lay_on.marks_show"), said("card.lay_on.drill_two")),
@@ -62,10 +64,6 @@ def _lay_on(making: Making) -> Step:
     else:
         lines.append(line(said("card.lay_on.two_pins"), rests_on=(PRACTICE,)))
     return Step(said("card.lay_on.title"), tuple(lines), tuple(blanks))
-
-
-def _place(hole: Hole) -> Place:
-    return Place(hole.x_in, hole.y_in)
 
 
 def _from_center_lines(layout: Layout, pin: Pin) -> Said:
@@ -104,25 +102,14 @@ def _pilots(led: tuple[TemplateHole, ...], pins: PinLayout | None) -> Step:
     return Step(said("card.pilot.title"), tuple(lines), (said("card.pilot.off_place"),))
 
 
-def _in_waste(layout: Layout, making: Making | None) -> tuple[DrilledHole, ...]:
-    cutting = making or cutting_of(layout)
-    return waste_holes(cutting) if cutting else ()
-
-
 def _corners_and_starter(layout: Layout, making: Making | None) -> Step:
-    holes = _in_waste(layout, making)
+    cutting = making or cutting_of(layout)
+    holes = waste_holes(cutting) if cutting else ()
     has_corners = any(hole.mark != "S" for hole in holes)
-    lines = [
-        line(
-            said(
-                "card.starter.hole",
-                mark=hole.mark,
-                size=inch(hole.diameter_in, fine=True),
-                at=Place(*hole.center),
-            )
-        )
-        for hole in holes
-    ]
+    lines = []
+    for hole in holes:
+        size, at = inch(hole.diameter_in, fine=True), Place(*hole.center)
+        lines.append(line(said("card.starter.hole", mark=hole.mark, size=size, at=at)))
     if has_corners:
         lines.append(line(said("card.starter.corner_holes")))
     elif layout.rough_cut is not None and (corners := corner_drills(layout.rough_cut)):
@@ -151,18 +138,13 @@ def _starter_line(layout: Layout, starter: DrilledHole) -> Line:
 
 def _no_corner_holes(making: Making | None, corners: tuple[Corner, ...]) -> Line:
     """Why the corners are not drilled, and where their arcs lie all the same, to be measured."""
-    arcs = Listed(
-        tuple(
-            said("card.starter.arc", size=inch(2.0 * arc.radius_in, fine=True), at=Place(*arc.center))
-            for arc in corners
-        ),
-        ";",
+    arcs = (
+        said("card.starter.arc", size=inch(2.0 * arc.radius_in, fine=True), at=Place(*arc.center))
+        for arc in corners
     )
-    if making is not None and not _cutter_makes_corners(making):
-        return line(said("card.starter.no_corners_under_plug", arcs=arcs))
-    return line(said("card.starter.no_corners", arcs=arcs))
-
-
-def _cutter_makes_corners(making: Making) -> bool:
-    made, wanted = making.chain.predicted_corner, making.chain.wanted_corner
-    return made is not None and wanted is not None and made.radius_in <= wanted.radius_in + 1e-6
+    id = "card.starter.no_corners"
+    if making is not None:
+        made, wanted = making.chain.predicted_corner, making.chain.wanted_corner
+        if made is None or wanted is None or made.radius_in > wanted.radius_in + 1e-6:
+            id = "card.starter.no_corners_under_plug"
+    return line(said(id, arcs=Listed(tuple(arcs), ";")))

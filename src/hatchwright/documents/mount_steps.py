@@ -63,47 +63,37 @@ def prove_mount(layout: Layout) -> Iterator[Step]:
     static = static_loads(mount, layout.shop)
     if not static and drag is None:
         return
-    lines = [line(_static(load), rests_on=(load.working,)) for load in static]
+    lines, blanks = [], []
+    for load in static:
+        factor, weight = load.working.values
+        told = said(
+            "card.mount.static",
+            **_where_and_what(load),
+            factor=Amount(factor.value, ""),
+            weight=Amount(weight.value, weight.unit),
+        )
+        lines.append(line(told, rests_on=(load.working,)))
+        blanks.append(said("card.mount.held", **_where_and_what(load)))
     if drag is not None:
-        safety = limit("factor_of_safety", layout.shop)
-        lines.append(line(_drag(drag, safety.value), rests_on=(drag.working, safety)))
-    loads = (*static, *((drag,) if drag else ()))
-    how = line(said("card.mount.how"), rests_on=(PRACTICE,))
-    yield Step(
-        said("card.mount.title"),
-        (*lines, how),
-        tuple(said("card.mount.held", direction=_direction(load), load=_to_a_tenth(load)) for load in loads),
-    )
+        safety, (area, speed) = limit("factor_of_safety", layout.shop), drag.working.values
+        told = said(
+            "card.mount.drag",
+            **_where_and_what(drag),
+            safety=Amount(safety.value, ""),
+            coefficient=f"{drag.working.result.value / (area.value * speed.value**2):.4g}",
+            area=Amount(area.value, area.unit),
+            speed=Amount(speed.value, speed.unit),
+        )
+        lines.append(line(told, rests_on=(drag.working, safety)))
+        blanks.append(said("card.mount.held", **_where_and_what(drag)))
+    lines.append(line(said("card.mount.how"), rests_on=(PRACTICE,)))
+    yield Step(said("card.mount.title"), tuple(lines), tuple(blanks))
 
 
-def _direction(load: MountLoad) -> Said:
-    return said(f"card.direction.{load.direction}")
-
-
-def _to_a_tenth(load: MountLoad) -> Amount:
-    """The load, never rounded down."""
-    return Amount(math.ceil(10.0 * load.load_lbf - 1e-6) / 10.0, "lbf", toward="up")
-
-
-def _static(load: MountLoad) -> Said:
-    factor, weight = load.working.values
-    return said(
-        "card.mount.static",
-        direction=_direction(load),
-        load=_to_a_tenth(load),
-        factor=Amount(factor.value, ""),
-        weight=Amount(weight.value, weight.unit),
-    )
-
-
-def _drag(load: MountLoad, safety: float) -> Said:
-    area, speed = load.working.values
-    return said(
-        "card.mount.drag",
-        direction=_direction(load),
-        load=_to_a_tenth(load),
-        safety=Amount(safety, ""),
-        coefficient=f"{load.working.result.value / (area.value * speed.value**2):.4g}",
-        area=Amount(area.value, area.unit),
-        speed=Amount(speed.value, speed.unit),
-    )
+def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
+    """Its direction, and the load to a tenth, never rounded down."""
+    tenths = math.ceil(10.0 * load.load_lbf - 1e-6)
+    return {
+        "direction": said(f"card.direction.{load.direction}"),
+        "load": Amount(tenths / 10.0, "lbf", toward="up"),
+    }

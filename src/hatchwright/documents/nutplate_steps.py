@@ -8,8 +8,7 @@ from hatchwright.documents.hole_lines import layer_line, limits_line, trial_line
 from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cover_hardware import cover_hardware
-from hatchwright.said import Listed, Said, inch, said
-from hatchwright.tables.drill_chain import DrillStep
+from hatchwright.said import Listed, inch, said
 
 
 def nutplate_ears(layout: Layout) -> Iterator[Step]:
@@ -33,25 +32,22 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
         lines += [line(said("card.ears.no_rivet")), asked("nutplate_rivets")]
     else:
         (layer,) = choice.layers
-        chain = Listed(tuple(_drill_step(step) for step in layer.steps), ",")
-        limits = limits_line(choice.part.diameter_in, layout.shop)
-        lines.append(
-            Line(
-                (said("card.ears.chain", rivet=str(choice.part), chain=chain), *limits.words), limits.rests_on
-            )
+        steps = (
+            said(f"card.chain.{step.operation}_drill", drill=str(step.drill))
+            if step.drill
+            else said(f"card.chain.{step.operation}")
+            for step in layer.steps
         )
+        chain = Listed(tuple(steps), ",")
+        limits = limits_line(choice.part.diameter_in, layout.shop)
+        drilled = said("card.ears.chain", rivet=str(choice.part), chain=chain)
+        lines.append(Line((drilled, *limits.words), limits.rests_on))
         if choice.part.is_flush:
             lines += [layer_line(None, choice.layers, None, layout), trial_line(("rivet",))]
         else:
             lines.append(line(said("card.ears.protruding")))
         lines += [line(said("card.ears.not_shown", lack=lack)) for lack in choice.lacks]
     yield Step(said("card.ears.title", part=part), tuple(lines))
-
-
-def _drill_step(step: DrillStep) -> Said:
-    if step.drill is None:
-        return said(f"card.chain.{step.operation}")
-    return said(f"card.chain.{step.operation}_drill", drill=str(step.drill))
 
 
 def nutplate_rivets(layout: Layout) -> Iterator[Step]:

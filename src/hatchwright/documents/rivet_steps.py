@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
-from hatchwright.errors import TableError
+from hatchwright.errors import EntryError, TableError
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
 from hatchwright.layout.survey import survey
@@ -58,15 +58,16 @@ def inspect_rivets(layout: Layout) -> Step:
     for part, size_in in sorted(
         {(hole.fastener, hole.nominal_in or 0.0) for hole in layout.holes_of("rivet")}
     ):
-        if not size_in:
-            lines.append(line(said("card.inspect.unlisted", rivet=part)))
-            continue
         try:
             heads = driven_head_limits(size_in, letters=parse_rivet(part).letters, shop=layout.shop)
-        except TableError:
+        except (EntryError, TableError):
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue
-        lines += [found for head in heads if (found := _head_line(part, head))]
+        for head in heads:
+            if limits := tuple(_limits(head)):
+                asks = Listed(limits, ",")
+                told = said("card.inspect.head", rivet=part, document=head.document, limits=asks)
+                lines.append(line(told, rests_on=(head,)))
     feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
@@ -81,24 +82,15 @@ def inspect_rivets(layout: Layout) -> Step:
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
-def _head_line(part: str, head: DrivenHead) -> Line | None:
-    limits = tuple(_limits(head))
-    if not limits:
-        return None
-    told = said("card.inspect.head", rivet=part, document=head.document, limits=Listed(limits, ","))
-    return line(told, rests_on=(head,))
-
-
 def _limits(head: DrivenHead) -> Iterator[Said]:
-    if head.head_aim_in is not None:
-        yield said("card.head.diameter_target", size=inch(head.head_aim_in))
-    if head.head_min_in is not None:
-        yield said("card.head.diameter_min", size=inch(head.head_min_in))
-    if head.head_max_in is not None:
-        yield said("card.head.diameter_max", size=inch(head.head_max_in))
-    if head.height_aim_in is not None:
-        yield said("card.head.height_target", size=inch(head.height_aim_in))
-    if head.height_min_in is not None:
-        yield said("card.head.height_min", size=inch(head.height_min_in))
-    if head.height_max_in is not None:
-        yield said("card.head.height_max", size=inch(head.height_max_in))
+    sizes_in = {
+        "diameter_target": head.head_aim_in,
+        "diameter_min": head.head_min_in,
+        "diameter_max": head.head_max_in,
+        "height_target": head.height_aim_in,
+        "height_min": head.height_min_in,
+        "height_max": head.height_max_in,
+    }
+    for name, size_in in sizes_in.items():
+        if size_in is not None:
+            yield said(f"card.head.{name}", size=inch(size_in))

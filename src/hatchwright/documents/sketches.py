@@ -7,8 +7,7 @@ from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
-from hatchwright.documents.sheet_words import sheet_words
-from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.documents.typst_pdf import pdf_from, sheet_words
 from hatchwright.drawings.ink import Text
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.paper import Paper
@@ -26,11 +25,8 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
     Raises:
         ExportError: the file did not read back as it was written, every word of the sketches with it.
     """
-    width_in, height_in = paper.size_in
     block = sheets[0].title_block
     data = {
-        "width": width_in,
-        "height": height_in,
         "title": title,
         "job": block.job,
         "aircraft": block.aircraft,
@@ -44,7 +40,7 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
         "sketches": [_sketch(sheet) for sheet in sheets],
     }
     pictures = {f"picture{number}": picture_svg_of(sheet) for number, sheet in enumerate(sheets)}
-    return pdf_from("sketches.typ", data, pictures=pictures, stamp=stamp)
+    return pdf_from("sketches.typ", data, paper=paper, pictures=pictures, stamp=stamp)
 
 
 def _sketch(sheet: Sheet) -> dict[str, Any]:

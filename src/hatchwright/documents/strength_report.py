@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
-from hatchwright.documents.sheet_words import sheet_words
-from hatchwright.documents.step import cited
-from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.documents.typst_pdf import pdf_from, sheet_words
 from hatchwright.drawings.page_frame import aircraft_words, side_word
+from hatchwright.drawings.template_holes_view import runs_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
@@ -40,133 +38,55 @@ _ONLY_WITH = {
 """Headings that stand only where the paper holds what they head, by the name of that."""
 
 
-@dataclass(frozen=True, slots=True)
-class MarginLine:
-    """One margin as it is printed.
-
-    Args:
-        ratio: margin of safety.
-        grade: the weakest of all numbers behind it.
-        steps: numbers of the working steps.
-    """
-
-    answer: str
-    code: str
-    ratio: str
-    subject: str
-    case: str
-    applied: str
-    allowable: str
-    grade: str
-    advice: str
-    steps: str
-
-
-@dataclass(frozen=True, slots=True)
-class StepLine:
-    """One working step as it is printed: number, result, how it came about, and where that stands."""
-
-    number: str
-    result: str
-    formula: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class CaseLine:
-    """What the finite elements found in one case, as it is printed: lines, and each fastener with its loads."""
-
-    case: str
-    lines: tuple[tuple[str, str], ...]
-    fasteners: tuple[tuple[str, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class StrengthPaper:
-    """Everything that a strength report says.
-
-    Args:
-        head: the one verdict of the side, and what holds back.
-        refer: what the gate says, "" when every question passes.
-        margins: the worst first.
-        findings: comparisons and screens.
-        captions: of the pictures, in the order to print.
-        steps: every working step once.
-        sources: each document that is cited, key and title.
-    """
-
-    words: dict[str, str]
-    job: str
-    aircraft: str
-    side: str
-    revision: str
-    date: str
-    not_data: str
-    head: str
-    basis: str
-    summary: str
-    refer: str
-    gate: tuple[FindingLine, ...]
-    inputs: tuple[str, ...]
-    assumptions: tuple[str, ...]
-    margins: tuple[MarginLine, ...]
-    findings: tuple[FindingLine, ...]
-    cases: tuple[CaseLine, ...]
-    captions: tuple[str, ...]
-    steps: tuple[StepLine, ...]
-    not_analyzed: tuple[str, ...]
-    sources: tuple[tuple[str, str], ...]
-
-
 def strength_paper(
     layout: Layout, report: StrengthReport, *, verdict: Verdict, captions: Iterable[Said], date: str
-) -> StrengthPaper:
-    """Gather the strength report of a job.
+) -> dict[str, Any]:
+    """Gather the strength report of a job: everything that it says, by the names of its template.
 
     Args:
         report: of that layout; without loads the paper says nothing about strength.
+        captions: of the pictures, in the order to print.
     """
     job, unit = layout.job, layout.job.unit
     numbers = _numbered(report)
 
-    def told(lines: Iterable[Said]) -> tuple[str, ...]:
-        return tuple(tell(line, unit) for line in lines)
+    def told(lines: Iterable[Said]) -> list[str]:
+        return [tell(line, unit) for line in lines]
 
-    lines: dict[str, tuple[Any, ...]] = {
+    lines: dict[str, list[Any]] = {
         "assumptions": told(report.assumptions),
-        "margins": tuple(_margin_line(margin, unit, numbers) for margin in report.margins),
-        "findings": tuple(_finding_line(finding, unit, numbers) for finding in report.findings),
-        "cases": tuple(_case_line(summary, unit) for summary in report.summaries),
-        "steps": tuple(_step_line(number, step, unit) for step, number in numbers.items()),
+        "margins": [_margin_line(margin, unit, numbers) for margin in report.margins],
+        "findings": [_finding_line(finding, unit, numbers) for finding in report.findings],
+        "cases": [_case_line(summary, unit) for summary in report.summaries],
+        "steps": [_step_line(number, step, unit) for step, number in numbers.items()],
     }
     absent = {name for of, names in _ONLY_WITH.items() if not lines[of] for name in names}
     force = in_unit_of(1.0, "lbf", unit)[1]
     heads = (name for name in names_under("report.") if name not in absent)
-    return StrengthPaper(
-        words={name: tell(said(f"report.{name}", force=force), unit) for name in heads},
-        job=job.title,
-        aircraft=aircraft_words(job),
-        side=side_word(job),
-        revision=job.revision,
-        date=date,
-        not_data=tell(said("paper.not_data")),
-        head=stop_text(verdict) or tell(headline(verdict), unit),
-        basis=tell(report.basis_said, unit),
-        summary=tell_all(report.summary, unit),
-        refer=tell(said("gate.no_margin_stands_in"), unit)
-        if report.must_refer and report.basis != "none"
-        else "",
-        gate=tuple(finding_line(finding, unit) for finding in report.gate),
-        inputs=told(report.inputs),
-        captions=told(captions),
-        not_analyzed=told(report.not_analyzed),
-        sources=tuple(_sources(report, numbers)),
+    refers = report.must_refer and report.basis != "none"
+    return {
+        "words": {name: tell(said(f"report.{name}", force=force), unit) for name in heads},
+        "job": job.title,
+        "aircraft": aircraft_words(job),
+        "side": side_word(job),
+        "revision": job.revision,
+        "date": date,
+        "not_data": tell(said("paper.not_data")),
+        "head": stop_text(verdict) or tell(headline(verdict), unit),
+        "basis": tell(report.basis_said, unit),
+        "summary": tell_all(report.summary, unit),
+        "refer": tell(said("gate.no_margin_stands_in"), unit) if refers else "",
+        "gate": [finding_line(finding, unit) for finding in report.gate],
+        "inputs": told(report.inputs),
+        "captions": told(captions),
+        "not_analyzed": told(report.not_analyzed),
+        "sources": list(_sources(report, numbers)),
         **lines,
-    )
+    }
 
 
 def strength_paper_pdf(
-    paper: StrengthPaper, *, pictures: Iterable[bytes], size: Paper, stamp: datetime
+    report: dict[str, Any], *, pictures: Iterable[bytes], size: Paper, stamp: datetime
 ) -> bytes:
     """Set a strength report.
 
@@ -175,71 +95,60 @@ def strength_paper_pdf(
     Raises:
         ExportError: the file did not read back as it was written.
     """
-    width_in, height_in = size.size_in
-    data = {"width": width_in, "height": height_in, "sheet": sheet_words(), "report": asdict(paper)}
+    data = {"sheet": sheet_words(), "report": report}
     named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)}
-    return pdf_from("strength_report.typ", data, pictures=named, stamp=stamp)
+    return pdf_from("strength_report.typ", data, paper=size, pictures=named, stamp=stamp)
 
 
 def _numbered(report: StrengthReport) -> dict[Working, int]:
     """Each step once, numbered in the order in which margins and findings first need it."""
-    steps: dict[Working, int] = {}
-    working = [step for margin in report.margins for step in margin.working]
-    working += [step for finding in report.findings for step in finding.working]
-    for step in working:
-        steps.setdefault(step, len(steps) + 1)
-    return steps
+    steps = [step for margin in report.margins for step in margin.working]
+    steps += [step for finding in report.findings for step in finding.working]
+    return {step: number for number, step in enumerate(dict.fromkeys(steps), start=1)}
 
 
-def _margin_line(margin: Margin, unit: Unit, numbers: Mapping[Working, int]) -> MarginLine:
-    return MarginLine(
-        answer=tell(margin.status),
-        code=margin.code,
-        ratio=margin_words(margin.ratio, places=3),
-        subject=tell(margin.subject, unit),
-        case=tell(said("margin.case", case=margin.case, level=margin.level), unit),
-        applied=_amount(margin.applied, unit),
-        allowable=_amount(margin.allowable, unit),
-        grade=tell(margin.grade, unit),
-        advice=tell_all(margin.advice, unit),
-        steps=_ranges([numbers[step] for step in margin.working]),
-    )
+def _margin_line(margin: Margin, unit: Unit, numbers: Mapping[Working, int]) -> dict[str, str]:
+    return {
+        "answer": tell(margin.status),
+        "code": margin.code,
+        "ratio": margin_words(margin.ratio, places=3),
+        "subject": tell(margin.subject, unit),
+        "case": tell(said("margin.case", case=margin.case, level=margin.level), unit),
+        "applied": _amount(margin.applied, unit),
+        "allowable": _amount(margin.allowable, unit),
+        "grade": tell(margin.grade, unit),
+        "advice": tell_all(margin.advice, unit),
+        "steps": _ranges(numbers[step] for step in margin.working),
+    }
 
 
 def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) -> FindingLine:
     line = finding_line(finding, unit)
-    steps = _ranges([numbers[step] for step in finding.working])
-    if not steps:
+    if not (steps := _ranges(numbers[step] for step in finding.working)):
         return line
     told = tell(said("margin.steps_told", steps=steps), unit)
-    return replace(line, advice=f"{line.advice} {told}".strip())
+    return line | {"advice": f"{line['advice']} {told}".strip()}
 
 
-def _case_line(summary: CaseSummary, unit: Unit) -> CaseLine:
-    return CaseLine(
-        tell(summary.case, unit),
-        tuple((tell(heading, unit), tell(line, unit)) for heading, line in summary.lines),
-        tuple(
-            (
-                str(one.number),
-                *(
-                    f"{in_unit_of(load_lbf, 'lbf', unit)[0]:.1f}"
-                    for load_lbf in (one.x_lbf, one.y_lbf, one.huth_lbf, one.swift_lbf)
-                ),
-            )
-            for one in (*summary.rivets, *summary.screws)
-        ),
-    )
+def _case_line(summary: CaseSummary, unit: Unit) -> dict[str, Any]:
+    """What the finite elements found in one case: lines, and each fastener with its loads."""
+    fasteners = []
+    for one in (*summary.rivets, *summary.screws):
+        loads_lbf = one.x_lbf, one.y_lbf, one.huth_lbf, one.swift_lbf
+        loads = (f"{in_unit_of(load_lbf, 'lbf', unit)[0]:.1f}" for load_lbf in loads_lbf)
+        fasteners.append((str(one.number), *loads))
+    lines = [(tell(heading, unit), tell(line, unit)) for heading, line in summary.lines]
+    return {"case": tell(summary.case, unit), "lines": lines, "fasteners": fasteners}
 
 
-def _step_line(number: int, step: Working, unit: Unit) -> StepLine:
+def _step_line(number: int, step: Working, unit: Unit) -> dict[str, str]:
     parts = (step.formula, values_text(step, unit), note_text(step, unit))
-    return StepLine(
-        number=str(number),
-        result=quantity_text(step.result, unit),
-        formula="; ".join(filter(None, parts)),
-        source=cited(step.source, step.grade),
-    )
+    return {
+        "number": str(number),
+        "result": quantity_text(step.result, unit),
+        "formula": "; ".join(filter(None, parts)),
+        "source": f"[{step.source}; {step.grade}]",
+    }
 
 
 def _amount(worked: Worked | None, unit: Unit) -> str:
@@ -248,13 +157,7 @@ def _amount(worked: Worked | None, unit: Unit) -> str:
 
 def _ranges(numbers: Iterable[int]) -> str:
     """Numbers as ranges, such as ``1-4, 9``."""
-    ordered = sorted(set(numbers))
-    runs: list[list[int]] = []
-    for number in ordered:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
+    runs = runs_of(set(numbers))
     return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 

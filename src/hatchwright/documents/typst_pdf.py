@@ -14,35 +14,35 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.drawings.lettering import FONTS, literal
+from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
 
 def pdf_from(
     template: str,
-    data: dict[str, Any],
+    data: Mapping[str, Any],
     *,
-    picture: bytes = b"",
+    paper: Paper,
     pictures: Mapping[str, bytes] | None = None,
     stamp: datetime,
 ) -> bytes:
-    """Set a paper.
+    """Set a paper, the same bytes for the same data and time.
 
     Args:
         data: everything it prints, of plain texts, lists and dictionaries.
-        picture: an SVG drawing of ours that the template sets.
-        pictures: further SVG drawings of ours, by the name under which the template asks for them.
-    Returns:
-        bytes: the PDF file, the same for the same data and time.
+        pictures: SVG drawings of ours, by the name under which the template asks for them.
     Raises:
         ExportError: a page, or any of the words, could not be found again in the written file.
     """
     import typst
 
-    plain = _plain(data)
+    width_in, height_in = paper.size_in
+    plain = _plain({"width": width_in, "height": height_in, **data})
     drawn = {name: svg.decode("utf-8") for name, svg in (pictures or {}).items()}
     made: bytes = typst.compile(
         str(_TEMPLATES / template),
@@ -50,11 +50,20 @@ def pdf_from(
         font_paths=[str(FONTS)],
         ignore_system_fonts=True,
         format="pdf",
-        sys_inputs={"data": json.dumps(plain), "picture": picture.decode("utf-8"), **drawn},
+        sys_inputs={"data": json.dumps(plain), **drawn},
         timestamp=int(stamp.timestamp()),
     )
-    _refuse_lost(made, plain)
+    pages = [_letters(words) for words in page_words(made)]
+    for words in _words(plain):
+        if not _is_said(_letters(words), pages):
+            refuse("PDF", said("readback.lacks", words=words))
     return made
+
+
+def sheet_words() -> dict[str, str]:
+    """What every page says at its head and foot, by the names of ``paper.`` in the catalog."""
+    names = ("revision", "page", "of", "name", "certificate", "date", "initials")
+    return {name: tell(said(f"paper.{name}")) for name in names}
 
 
 def _plain(data: Any) -> Any:
@@ -68,14 +77,6 @@ def _plain(data: Any) -> Any:
             return [_plain(value) for value in data]
         case _:
             return data
-
-
-def _refuse_lost(made: bytes, data: Any) -> None:
-    """Refuse a file in which some of the words are not to be found."""
-    pages = [_letters(words) for words in page_words(made)]
-    for words in _words(data):
-        if not _is_said(_letters(words), pages):
-            refuse("PDF", said("readback.lacks", words=words))
 
 
 def _is_said(letters: str, pages: list[str]) -> bool:

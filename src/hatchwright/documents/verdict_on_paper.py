@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import Any
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.drawings.template_holes_view import spans_said
@@ -25,65 +25,41 @@ from hatchwright.words.verdict import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class ShelfOnPaper:
-    """One shelf, its title in capitals, its lines the worst first."""
+def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = ()) -> dict[str, Any]:
+    """Put a verdict into words: each cause once, with the remedy that was tried, and no advice of a code twice.
 
-    title: str
-    lines: tuple[FindingLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class VerdictOnPaper:
-    """The head of a card.
-
-    Args:
-        head: the verdict, and with it what holds back.
-        not_run: that strength was asked for and not run, "" otherwise.
-        shelves: what is open; after it what somebody lets stand, with reason and initials.
-        unheard: acknowledgements that let nothing stand, and why not.
+    The shelves hold what is open, and after it what somebody lets stand, with reason and initials; unheard are
+    acknowledgements that let nothing stand.
     """
-
-    head: str
-    not_run: str
-    shelves: tuple[ShelfOnPaper, ...]
-    unheard: tuple[str, ...]
-
-
-def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = ()) -> VerdictOnPaper:
-    """Put a verdict into words: each cause once, with the remedy that was tried, and no advice of a code twice."""
 
     def told(what: Value) -> str:
         return tell(what, unit, tongue)
 
     advised: set[tuple[str, str]] = set()
-    shelves = [
-        ShelfOnPaper(
-            told(said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))).upper(),
-            (
-                *(_line(line, advised, unit, tongue, tried) for line in lines),
-                *((_to_enter(to_enter, unit, tongue),) if to_enter else ()),
-            ),
-        )
-        for shelf, lines, to_enter in verdict.shelves()
-    ]
+    shelves = []
+    for shelf, lines, to_enter in verdict.shelves():
+        heading = said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))
+        printed = [_line(line, advised, unit, tongue, tried) for line in lines]
+        printed += [_to_enter(to_enter, unit, tongue)] if to_enter else []
+        shelves.append({"title": told(heading).upper(), "lines": printed})
     if standing := verdict.acknowledged_lines:
         title = told(said("card.acknowledged", n=len(standing))).upper()
-        shelves.append(ShelfOnPaper(title, tuple(_acknowledged(line, unit, tongue) for line in standing)))
-    return VerdictOnPaper(
-        head=stop_text(verdict, "findings", tongue) or told(headline(verdict)),
-        not_run=told(said("verdict.strength_not_run")) if verdict.awaits_strength else "",
-        shelves=tuple(shelves),
-        unheard=tuple(map(told, unheard_said(verdict))),
-    )
+        let_stand = [(line, acknowledged_said(line) or "") for line in standing]
+        printed = [_folded(line, told(words), "", unit, tongue) for line, words in let_stand]
+        shelves.append({"title": title, "lines": printed})
+    return {
+        "head": stop_text(verdict, "findings", tongue) or told(headline(verdict)),
+        "not_run": told(said("verdict.strength_not_run")) if verdict.awaits_strength else "",
+        "shelves": shelves,
+        "unheard": [told(one) for one in unheard_said(verdict)],
+    }
 
 
 def _line(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried) -> FindingLine:
     """A cause by its worst finding, every hole that it concerns, and what to do for each of its codes."""
-    holes = tell(said("card.holes", holes=spans_said(line.holes)), unit, tongue) if line.more else ""
-    advice = " ".join(
-        (holes if len(line.holes) > 1 else "", *_advice(line, advised, unit, tongue, tried))
-    ).strip()
+    has_more = line.more and len(line.holes) > 1
+    holes = [tell(said("card.holes", holes=spans_said(line.holes)), unit, tongue)] if has_more else []
+    advice = " ".join((*holes, *_advice(line, advised, unit, tongue, tried)))
     return _folded(line, line_text(line, unit, tongue), advice, unit, tongue)
 
 
@@ -103,41 +79,33 @@ def _advice(
             yield advice
 
 
-def _acknowledged(line: Line, unit: Unit, tongue: str) -> FindingLine:
-    told = acknowledged_said(line)
-    return _folded(line, tell(told, unit, tongue) if told else "", "", unit, tongue)
-
-
 def _folded(line: Line, subject: str, advice: str, unit: Unit, tongue: str) -> FindingLine:
-    worst = finding_line(line.worst, unit, tongue)
-    return replace(worst, code=codes_text(line, tongue), subject=subject, advice=advice)
+    own = {"code": codes_text(line, tongue), "subject": subject, "advice": advice}
+    return finding_line(line.worst, unit, tongue) | own
 
 
 def _to_enter(lacking: tuple[ToEnter, ...], unit: Unit, tongue: str) -> FindingLine:
-    return FindingLine(
-        answer=tell(lacking[0].status, unit, tongue),
-        code=", ".join(dict.fromkeys(code for one in lacking for code in one.codes)),
-        subject=tell(to_enter_said(_named(lacking)), unit, tongue),
-        value="",
-        limit="",
-        source="",
-        advice="",
-    )
+    return {
+        "answer": tell(lacking[0].status, unit, tongue),
+        "code": ", ".join(dict.fromkeys(code for one in lacking for code in one.codes)),
+        "subject": tell(to_enter_said(_named(lacking)), unit, tongue),
+        **dict.fromkeys(("value", "limit", "source", "advice"), ""),
+    }
 
 
 def _named(lacking: tuple[ToEnter, ...]) -> list[Value]:
     """Entries as the page labels them, those of one section together, such as ``Screws: Length, Nut height``."""
     sections: dict[tuple[str, ...], list[Value]] = {}
     for one in lacking:
-        *section, _ = one.entry.split(".")
-        sections.setdefault(tuple(section), []).append(entry_label(one.entry) or one.entry)
-    return [_of_section(section, Listed(tuple(names), ",")) for section, names in sections.items()]
-
-
-def _of_section(section: tuple[str, ...], names: Listed) -> Value:
-    title = entry_label(".".join(section))
-    if title is None:
-        return names
-    if section[-1].isdigit():
-        return said("card.entries_of_one", section=title, number=int(section[-1]) + 1, names=names)
-    return said("card.entries_of", section=title, names=names)
+        *above, _ = one.entry.split(".")
+        sections.setdefault(tuple(above), []).append(entry_label(one.entry) or one.entry)
+    told: list[Value] = []
+    for section, labels in sections.items():
+        title, names = entry_label(".".join(section)), Listed(tuple(labels), ",")
+        if title is None:
+            told.append(names)
+        elif section[-1].isdigit():
+            told.append(said("card.entries_of_one", section=title, number=int(section[-1]) + 1, names=names))
+        else:
+            told.append(said("card.entries_of", section=title, names=names))
+    return told

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
 from datetime import datetime
+from typing import Any
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.finding_words import Passed, passed
+from hatchwright.documents.finding_words import passed
 from hatchwright.documents.gate import gate_items
 from hatchwright.documents.job_summary import job_cautions, job_summary
-from hatchwright.documents.step import Step, ToldStep, told_step
+from hatchwright.documents.step import Step, told_step
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.documents.verdict_on_paper import VerdictOnPaper, verdict_on_paper
+from hatchwright.documents.verdict_on_paper import verdict_on_paper
 from hatchwright.drawings.hole_table import fastener_said, hole_remark
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks
@@ -31,50 +31,6 @@ from hatchwright.words.catalog import HOME, names_under
 from hatchwright.words.tell import tell
 
 
-@dataclass(frozen=True, slots=True)
-class HoleGroup:
-    """Holes of one fastener through the same parts.
-
-    Args:
-        rows: number, row, X, Y and remark of each hole.
-    """
-
-    title: str
-    rows: tuple[tuple[str, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class WorkCard:
-    """Everything that a work card says.
-
-    Args:
-        language: of the card, as typesetting names it.
-        summary: what the job is, each a label and its words.
-        passed: those that pass, by rule and source.
-        gate: what is initialed before the cut.
-        steps: of this job, in the order of the work.
-        sources: each document that is cited, key and title.
-    """
-
-    words: dict[str, str]
-    language: str
-    job: str
-    aircraft: str
-    side: str
-    revision: str
-    date: str
-    not_data: str
-    summary: tuple[tuple[str, str], ...]
-    verdict: VerdictOnPaper
-    not_checked: str
-    cautions: tuple[str, ...]
-    passed: tuple[Passed, ...]
-    gate: tuple[str, ...]
-    steps: tuple[ToldStep, ...]
-    holes: tuple[HoleGroup, ...]
-    sources: tuple[tuple[str, str], ...]
-
-
 def work_card(
     layout: Layout,
     making: Making | None,
@@ -85,8 +41,8 @@ def work_card(
     date: str,
     tongue: str = HOME,
     tried: Tried = (),
-) -> WorkCard:
-    """Gather the work card of a job.
+) -> dict[str, Any]:
+    """Gather the work card of a job: everything that it says, by the names of its template.
 
     Args:
         findings: the worst first.
@@ -99,28 +55,28 @@ def work_card(
     def told(what: Value) -> str:
         return tell(what, unit, tongue)
 
-    return WorkCard(
-        words={name: told(said(f"card.heading.{name}")) for name in names_under("card.heading.")},
-        language=tongue.partition("_")[0],
-        job=job.title,
-        aircraft=told(aircraft_said(job)),
-        side=told(said(f"side.{job.aircraft.side}")),
-        revision=job.revision,
-        date=date,
-        not_data=told(said("paper.not_data")),
-        summary=tuple((told(label), told(words)) for label, words in job_summary(layout)),
-        verdict=verdict_on_paper(verdict, unit, tongue, tried),
-        not_checked=told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
-        cautions=tuple(told(one) for one in job_cautions(layout)),
-        passed=passed(findings, unit, tongue),
-        gate=tuple(told(one) for one in gate_items(job, findings, has_template=making is not None)),
-        steps=tuple(told_step(step, unit, tongue) for step in steps),
-        holes=_holes(layout, findings, tongue),
-        sources=tuple(_sources(findings, steps, layout.shop, tongue)),
-    )
+    return {
+        "words": {name: told(said(f"card.heading.{name}")) for name in names_under("card.heading.")},
+        "language": tongue.partition("_")[0],  # as typesetting names it
+        "job": job.title,
+        "aircraft": told(aircraft_said(job)),
+        "side": told(said(f"side.{job.aircraft.side}")),
+        "revision": job.revision,
+        "date": date,
+        "not_data": told(said("paper.not_data")),
+        "summary": [(told(label), told(words)) for label, words in job_summary(layout)],
+        "verdict": verdict_on_paper(verdict, unit, tongue, tried),
+        "not_checked": told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
+        "cautions": [told(one) for one in job_cautions(layout)],
+        "passed": passed(findings, unit, tongue),
+        "gate": [told(one) for one in gate_items(job, findings, has_template=making is not None)],
+        "steps": [told_step(step, unit, tongue) for step in steps],
+        "holes": _holes(layout, findings, tongue),
+        "sources": list(_sources(findings, steps, layout.shop, tongue)),
+    }
 
 
-def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datetime) -> bytes:
+def work_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp: datetime) -> bytes:
     """Set a work card.
 
     Args:
@@ -128,30 +84,26 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
     Raises:
         ExportError: the file did not read back as it was written.
     """
-    width_in, height_in = paper.size_in
-    told, sketches = asdict(card), [sketch for step in card.steps for sketch in step.sketches]
-    for step in told["steps"]:
-        step["sketches"] = len(step["sketches"])
-    data = {"width": width_in, "height": height_in, "card": told}
+    steps = [step | {"sketches": len(step["sketches"])} for step in card["steps"]]
+    sketches = (sketch for step in card["steps"] for sketch in step["sketches"])
+    data = {"card": card | {"steps": steps}}
     pictures = {f"sketch{number}": sketch for number, sketch in enumerate(sketches)}
-    return pdf_from("work_card.typ", data, picture=hole_map, pictures=pictures, stamp=stamp)
+    return pdf_from(
+        "work_card.typ", data, paper=paper, pictures={"picture": hole_map, **pictures}, stamp=stamp
+    )
 
 
-def _holes(layout: Layout, findings: Sequence[Finding], tongue: str) -> tuple[HoleGroup, ...]:
+def _holes(layout: Layout, findings: Sequence[Finding], tongue: str) -> list[dict[str, Any]]:
+    """Holes of one fastener through the same parts together: number, row, X, Y and remark of each."""
     unit = layout.job.unit
     found = remarks(findings, unit, tongue)
     groups: dict[str, list[tuple[str, ...]]] = {}
     for hole in layout.holes:
-        row = (
-            str(hole.number),
-            hole.row,
-            figure(hole.x_in, unit),
-            figure(hole.y_in, unit),
-            hole_remark(hole, found, tongue),
-        )
+        at = figure(hole.x_in, unit), figure(hole.y_in, unit)
         title = said("holes.title", fastener=fastener_said(hole, layout))
+        row = str(hole.number), hole.row, *at, hole_remark(hole, found, tongue)
         groups.setdefault(tell(title, unit, tongue), []).append(row)
-    return tuple(HoleGroup(title, tuple(rows)) for title, rows in groups.items())
+    return [{"title": title, "rows": rows} for title, rows in groups.items()]
 
 
 def _sources(

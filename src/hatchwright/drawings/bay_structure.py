@@ -133,21 +133,17 @@ def region_said(region: Region) -> Value:
     reaches = Listed((*_reach("x", x_from, x_to), *_reach("y", y_from, y_to)), ",")
     if region.depth is None:
         return said("region.at", name=region.name, reaches=reaches)
-    if not reaches.items:
-        return said("region.behind", name=region.name, depth=inch(region.depth.inch))
-    return said("region.at_behind", name=region.name, reaches=reaches, depth=inch(region.depth.inch))
+    id = "region.at_behind" if reaches.items else "region.behind"
+    return said(id, name=region.name, reaches=reaches, depth=inch(region.depth.inch))
 
 
 def _reach(axis: str, low: float, high: float) -> Iterator[Said]:
     """From where to where a region reaches along an axis, nothing for an axis on which it has no bound."""
+    ends = [name for name, end in (("from", low), ("to", high)) if math.isfinite(end)]
     if low == high:
         yield said(f"reach.{axis}_at", at=inch(low))
-    elif math.isfinite(low) and math.isfinite(high):
-        yield said(f"reach.{axis}_from_to", low=inch(low), high=inch(high))
-    elif math.isfinite(low):
-        yield said(f"reach.{axis}_from", low=inch(low))
-    elif math.isfinite(high):
-        yield said(f"reach.{axis}_to", high=inch(high))
+    elif ends:
+        yield said(f"reach.{axis}_{'_'.join(ends)}", low=inch(low), high=inch(high))
 
 
 def _region(box: Box, *, css: str) -> Entity:

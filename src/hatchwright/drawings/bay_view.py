@@ -32,6 +32,7 @@ from hatchwright.units import figure
 
 _DIMENSIONS_OFF_IN = 0.35
 _LEADER_SAMPLES = 24
+_ARROW_IN = 0.7
 
 
 _LEGEND = {
@@ -45,11 +46,7 @@ _LEGEND = {
 
 
 def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
-    """Draw the bay with its tables and notes; the same sheet is printed and written for a machine.
-
-    Args:
-        findings: whose short holes are marked, by number and by how much they are short.
-    """
+    """Draw the bay with tables, notes and marked short holes; the same sheet is printed and written for a machine."""
     judged, unit = tuple(findings), layout.job.unit
     short = short_holes(judged, unit)
     return PageFrame(layout.frame).sheet(
@@ -77,7 +74,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     entities = (
         *edges,
         *_holes(layout, page, short, [edge.loop for edge in edges]),
-        *_arrows(page, (around.left - 0.9, around.bottom)),
+        *page.arrows((around.left - 0.9, around.bottom), length_in=_ARROW_IN, height_in=SMALL_IN),
     )
     return page.sheet(layout.job, said("layout.hole_map"), entities)
 
@@ -91,13 +88,9 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
     loops = [edge.loop for edge in edges]
     sizes = size_lines(layout, page, loops)
     yield from _holes(layout, page, short, loops, keep_off=sizes)
-    yield Cross(page.point(*layout.center_in), CENTER_CROSS_IN, Layer.DIMENSION)
+    yield Cross(page.point(*layout.center_in), CENTER_CROSS_IN)
     yield from sizes
     yield from _datums(layout, page, page.box(bounds))
-
-
-def _arrows(page: PageFrame, corner: Point) -> Iterator[Arrow]:
-    return (Arrow(corner, angle, words, 0.7) for words, angle in page.angles_deg())
 
 
 def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
@@ -147,11 +140,11 @@ def _boxes(call_out: CallOut) -> Iterator[Box]:
 
 def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Entity]:
     """The origin with both axes named, the direction arrows, and the edges dimensioned from the origin."""
-    yield from _arrows(page, (shown.left - 1.35, shown.bottom - 1.2))
+    yield from page.arrows((shown.left - 1.35, shown.bottom - 1.2), length_in=_ARROW_IN, height_in=SMALL_IN)
     if not origin_is_near(layout):
         return
     yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin")
-    yield Cross((0.0, 0.0), 0.36, Layer.DIMENSION, css="origin")
+    yield Cross((0.0, 0.0), 0.36, css="origin")
     for words, angle in page.axes_deg():
         yield Arrow((0.0, 0.0), angle, words, 0.8, 0.1)
     yield from _dimensions(layout, page, shown)
@@ -167,18 +160,15 @@ def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Dimensi
             below.setdefault(f"{x:.4f}", (x, box.bottom))
         for y in (box.bottom, box.top):
             left.setdefault(f"{y:.4f}", (box.left, y))
-    for ends, axis in ((below, 0), (left, 1)):
-        figures = [
-            (point, figure(abs(point[axis]), unit)) for point in ends.values() if abs(point[axis]) > 1e-6
-        ]
-        yield from baseline(
-            (0.0, shown.bottom) if axis == 0 else (shown.left, 0.0),
-            figures,
-            along="x" if axis == 0 else "y",
-            first_line_at=(shown.bottom if axis == 0 else shown.left) - _DIMENSIONS_OFF_IN,
-            spacing_in=0.32 if axis == 0 else 0.4,
-            height_in=SMALL_IN,
-        )
+
+    def figures(ends: dict[str, Point], axis: int) -> list[tuple[Point, str]]:
+        far = (point for point in ends.values() if abs(point[axis]) > 1e-6)
+        return [(point, figure(abs(point[axis]), unit)) for point in far]
+
+    at = shown.bottom - _DIMENSIONS_OFF_IN
+    yield from baseline((0.0, shown.bottom), figures(below, 0), along="x", first_line_at=at, spacing_in=0.32)
+    at = shown.left - _DIMENSIONS_OFF_IN
+    yield from baseline((shown.left, 0.0), figures(left, 1), along="y", first_line_at=at, spacing_in=0.4)
 
 
 def _notes(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Said]:

@@ -24,12 +24,10 @@ class Cells:
         self.shape = max(1, int(box.width_in / cell_in)), max(1, int(box.height_in / cell_in))
 
     def within(self, edges: Pieces) -> Marks:
-        """The cells whose middle lies in the region that edges bound (even-odd).
+        """The cells whose middle lies in the region that edges bound (even-odd); bool, shape (columns, rows).
 
         Args:
             edges: closed; an arc counts as chords of at most half a cell [in].
-        Returns:
-            ndarray: bool, shape (columns, rows).
         """
         columns, rows = self.shape
         start, end = (self._places(z) for z in self._chords(edges))
@@ -43,13 +41,10 @@ class Cells:
         return inside
 
     def near(self, edges: Pieces, reach_in: float) -> Marks:
-        """The cells whose middle lies within reach of an edge.
+        """The cells whose middle lies within reach of an edge, open or closed [in]; bool, shape (columns, rows).
 
         Args:
-            edges: open or closed [in].
             reach_in: how far [in]; up to a quarter of a cell more is counted, never less.
-        Returns:
-            ndarray: bool, shape (columns, rows).
         """
         x_min, y_min, x_max, y_max = edges.boxes()
         face = self.box.grown(reach_in + self.cell_in)

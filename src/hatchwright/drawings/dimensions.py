@@ -85,7 +85,6 @@ def baseline(
     along: Literal["x", "y"],
     first_line_at: float,
     spacing_in: float = 0.35,
-    height_in: float = SMALL_IN,
 ) -> tuple[Dimension, ...]:
     """Dimension several points from one datum, never in a chain, the longest outermost.
 
@@ -99,6 +98,6 @@ def baseline(
     out = math.copysign(spacing_in, first_line_at - datum[1 - axis])
     by_length = sorted(ends, key=lambda end: abs(end[0][axis] - datum[axis]))
     return tuple(
-        Dimension(datum, point, along, first_line_at + step * out, words, height_in)
+        Dimension(datum, point, along, first_line_at + step * out, words)
         for step, (point, words) in enumerate(by_length)
     )

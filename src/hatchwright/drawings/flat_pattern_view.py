@@ -49,7 +49,7 @@ def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entit
         (layer, size_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
         if size_in is not None:
             yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
-        yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
+        yield Cross((x, y), _CROSS_IN)
         yield Text((x + 0.07, y + 0.05), str(hole.number), _LETTER_IN)
 
 

@@ -13,7 +13,7 @@ from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import CallOut, Cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.short_holes import ShortHoles
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import Loop
 
 MOST_CALL_OUTS = 16
@@ -42,7 +42,8 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
         drills = drills_of(hole, layout)
-        css = _css(hole, is_short=hole.number in ringed)
+        is_short = hole.number in ringed
+        css = f"hole {hole.kind} {'made' if hole.is_made else 'drawn'}{' short' if is_short else ''}"
         layer, size_in = first_drilled(drills)
         style = Style.DIMENSION
         if hole.is_made:
@@ -50,8 +51,8 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         if size_in is not None:
             entities.append(Circle(at, size_in, layer, style, hole.number, css))
         if not hole.is_made or size_in is None:
-            entities.append(Cross(at, _CROSS_IN, Layer.DIMENSION))
-        if hole.number in ringed:
+            entities.append(Cross(at, _CROSS_IN))
+        if is_short:
             entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))
     return tuple(entities)
 
@@ -62,10 +63,6 @@ def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:
     if drills.pilot:
         return Layer.DRILL_PILOT, drills.pilot.diameter_in
     return Layer.DRILL_FINAL, drills.final_in
-
-
-def _css(hole: Hole, *, is_short: bool) -> str:
-    return f"hole {hole.kind} {'made' if hole.is_made else 'drawn'}{' short' if is_short else ''}"
 
 
 def hole_numbers(
@@ -113,7 +110,11 @@ def call_outs(short: Sequence[ShortHoles], at: Mapping[int, Point], around: Box)
         around: box round the new parts on the page [in].
     """
     called = short[:MOST_CALL_OUTS]
-    targets = [_middle([at[number] for number in one.holes]) for one in called]
+    places = ([at[number] for number in one.holes] for one in called)
+    targets = [
+        (sum(x for x, _ in all_of) / len(all_of), sum(y for _, y in all_of) / len(all_of))
+        for all_of in places
+    ]
     middle_x, _ = around.middle
     found: list[CallOut] = []
     for is_right in (True, False):
@@ -136,7 +137,3 @@ def call_outs(short: Sequence[ShortHoles], at: Mapping[int, Point], around: Box)
                 )
             )
     return tuple(found)
-
-
-def _middle(points: Sequence[Point]) -> Point:
-    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)

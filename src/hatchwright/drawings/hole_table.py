@@ -72,17 +72,14 @@ def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     dimpled = next((work for work in works if work.preparation == "dimple"), None)
     before, after = (dimpled.before_dimple, dimpled.after_dimple) if dimpled else (None, None)
     is_listed = hole.nominal_in is not None and not any(work.is_unlisted for work in works)
-    final: Bore | None = None
-    if named and named.final:
-        final = _bore(named.final)
-    elif is_listed:
+    final, pilot = None, None
+    if is_listed:
         listed = _listed(hole.kind, hole.fastener, hole.diameter_in, layout.shop)
         final = Bore(str(after), after.diameter_in) if after else listed
-    pilot: Bore | None = None
-    if named and named.pilot:
-        pilot = _bore(named.pilot)
-    elif is_listed:
         pilot = Bore(str(before), before.diameter_in) if before else _usual_pilot()
+    if named:
+        final = _bore(named.final) if named.final else final
+        pilot = _bore(named.pilot) if named.pilot else pilot
     is_smaller = final is None or pilot is None or final.diameter_in > pilot.diameter_in
     return HoleDrills(hole.nominal_in, final, pilot if is_smaller else None, dimpled is not None)
 
@@ -108,11 +105,7 @@ def _usual_pilot() -> Bore:
 
 
 def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]:
-    """The hole tables of a layout drawing: one for the holes of one fastener through the same parts.
-
-    Args:
-        remarks: words about single holes, by number.
-    """
+    """A hole table for the holes of one fastener through the same parts, with remarks by number."""
     groups: dict[Said, list[Hole]] = {}
     for hole in layout.holes:
         groups.setdefault(fastener_said(hole, layout), []).append(hole)
@@ -120,11 +113,7 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
 
 
 def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
-    """How many holes hold, where that is what an answer tells, such as at the next rivet size.
-
-    Returns:
-        tuple[Table, ...]: one, with a row for each answer that counts holes; none where none does.
-    """
+    """How many holes hold, where answers tell it, such as at the next rivet size; no table where none does."""
     rows = tuple(
         (tell(said(f"{one.code}.title")), f"{one.value:.0f}", f"{one.limit:.0f}")
         for one in findings

@@ -62,11 +62,6 @@ class Outline(_Plain):
         """The box round it, arcs included [in]."""
         return Box(*self.loop.bounds)
 
-    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Outline:
-        """The same edge scaled about the origin, then moved."""
-        rows = self.loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0)
-        return replace(self, loop=Loop(rows))
-
 
 @dataclass(frozen=True, slots=True)
 class Line(_Plain):
@@ -92,10 +87,6 @@ class Line(_Plain):
         """The box round it [in]."""
         return _box_of_points(self.points)
 
-    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Line:
-        """The same line scaled about the origin, then moved."""
-        return replace(self, points=_placed(self.points, right_in, up_in, scale_ratio))
-
 
 @dataclass(frozen=True, slots=True)
 class Circle(_Plain):
@@ -120,11 +111,6 @@ class Circle(_Plain):
         """The box round it [in]."""
         return Box(*self.center, *self.center).grown(0.5 * self.diameter_in)
 
-    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Circle:
-        """The same circle scaled about the origin, then moved."""
-        (center,) = _placed((self.center,), right_in, up_in, scale_ratio)
-        return replace(self, center=center, diameter_in=self.diameter_in * scale_ratio)
-
 
 @dataclass(frozen=True, slots=True)
 class Solid(_Plain):
@@ -138,11 +124,6 @@ class Solid(_Plain):
     def box(self) -> Box:
         """The box round it [in]."""
         return _box_of_points(self.points)
-
-    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Solid:
-        """The same triangle scaled about the origin, then moved."""
-        a, b, c = _placed(self.points, right_in, up_in, scale_ratio)
-        return replace(self, points=(a, b, c))
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,11 +173,6 @@ class Text(_Plain):
         )
         return _box_of_points(tuple(corners))
 
-    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Text:
-        """The same text scaled about the origin, then moved."""
-        (at,) = _placed((self.at,), right_in, up_in, scale_ratio)
-        return replace(self, at=at, height_in=self.height_in * scale_ratio)
-
 
 Ink: TypeAlias = Outline | Line | Circle | Solid | Text
 
@@ -238,13 +214,25 @@ def moved(
     parts: Iterable[Ink], *, right_in: float, up_in: float, scale_ratio: float = 1.0
 ) -> tuple[Ink, ...]:
     """Ink scaled about the origin, then moved, in the same order."""
-    return tuple(part.placed(right_in=right_in, up_in=up_in, scale_ratio=scale_ratio) for part in parts)
 
+    def to(point: Point) -> Point:
+        return point[0] * scale_ratio + right_in, point[1] * scale_ratio + up_in
 
-def _placed(
-    points: tuple[Point, ...], right_in: float, up_in: float, scale_ratio: float
-) -> tuple[Point, ...]:
-    return tuple((x * scale_ratio + right_in, y * scale_ratio + up_in) for x, y in points)
+    def placed(part: Ink) -> Ink:
+        match part:
+            case Line(points=points):
+                return replace(part, points=tuple(map(to, points)))
+            case Text(at=at, height_in=height_in):
+                return replace(part, at=to(at), height_in=height_in * scale_ratio)
+            case Circle(center=center, diameter_in=diameter_in):
+                return replace(part, center=to(center), diameter_in=diameter_in * scale_ratio)
+            case Solid(points=(a, b, c)):
+                return replace(part, points=(to(a), to(b), to(c)))
+            case Outline(loop=loop):
+                rows = loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0)
+                return replace(part, loop=Loop(rows))
+
+    return tuple(map(placed, parts))
 
 
 def _box_of_points(points: tuple[Point, ...]) -> Box:

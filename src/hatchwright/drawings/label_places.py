@@ -28,12 +28,10 @@ _REACH = np.where(np.abs(_DIRECTIONS).sum(axis=1, keepdims=True) > 1.0, _DIAGONA
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A hole that wants a label.
+    """A hole that wants a label of a width and a height [in].
 
     Args:
         clear_in: the label keeps this far from the center, such as the radius of a hole [in].
-        width_in: width of the label [in].
-        height_in: height of the label [in].
     """
 
     at: Point
@@ -43,15 +41,10 @@ class Spot:
 
 
 def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Iterable[Loop]) -> list[Point]:
-    """Choose where the middle of each label goes.
+    """Choose where the middle of each label goes, off the boxes that it must not hide and the edges that it should not.
 
     Sixteen places round each hole are tried in the order of the spots; one of the least overlap wins, so
     that the same drawing always gets the same labels.
-
-    Args:
-        spots: in the order in which they choose.
-        keep_off: boxes of what a label must not hide, such as call-outs.
-        edges: edges that a label should not lie on.
     """
     if not spots:
         return []

@@ -31,17 +31,10 @@ class Layer(StrEnum):
         return self in _CUT
 
 
-_CUT = frozenset(
-    (
-        Layer.OPENING,
-        Layer.ROUGH_CUT,
-        Layer.DOUBLER,
-        Layer.COVER,
-        Layer.TEMPLATE,
-        Layer.DRILL_PILOT,
-        Layer.DRILL_FINAL,
-    )
-)
+_CUT = {
+    Layer(name)
+    for name in ["OPENING", "ROUGH_CUT", "DOUBLER", "COVER", "TEMPLATE", "DRILL_PILOT", "DRILL_FINAL"]
+}
 
 
 class Style(StrEnum):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
@@ -55,8 +54,3 @@ class MadeFile:
     true_size: bool
     written: Written
     content: bytes
-
-
-def file_named(files: Iterable[MadeFile], name: str) -> MadeFile | None:
-    """The file of that name."""
-    return next((file for file in files if file.name == name), None)

@@ -30,17 +30,13 @@ class Cross:
 
     at: Point
     size_in: float
-    layer: Layer = Layer.ENGRAVE
-    style: Style = Style.DIMENSION
     css: str = ""
 
     def parts(self) -> tuple[Ink, ...]:
         """Two lines."""
         (x, y), half = self.at, 0.5 * self.size_in
-        return (
-            Line(((x - half, y), (x + half, y)), self.layer, self.style, self.css),
-            Line(((x, y - half), (x, y + half)), self.layer, self.style, self.css),
-        )
+        ends = ((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))
+        return tuple(Line(points, Layer.DIMENSION, css=self.css) for points in ends)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +135,7 @@ class CallOut:
 
 @dataclass(frozen=True, slots=True)
 class CheckSquare:
-    """The square that shows whether a file was read in the right unit: 1.000 in, or 25.0 mm.
-
-    Args:
-        at: lower left corner (x, y) [in].
-    """
+    """Shows whether a file was read in the right unit: a square of 1.000 in, or 25.0 mm, from its lower left corner."""
 
     at: Point
     unit: Unit = "in"
@@ -162,12 +154,7 @@ class CheckSquare:
 
 
 def arrowhead(tip: Point, along: Point, length_in: float, css: str = "") -> Solid:
-    """A filled arrowhead on the layer of dimensions, three times as long as it is wide.
-
-    Args:
-        along: unit direction that it points in.
-        length_in: from base to tip [in].
-    """
+    """A filled arrowhead on the layer of dimensions, along a unit direction, three times as long [in] as it is wide."""
     back = stepped(tip, along, -length_in)
     half = 0.5 * _HEAD_WIDTH_RATIO * length_in
     across = (-along[1] * half, along[0] * half)

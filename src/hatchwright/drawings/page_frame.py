@@ -77,18 +77,6 @@ class PageFrame:
         frame = self.frame
         return (f"X {frame.x}", _angle_deg(frame.x_on_page)), (f"Y {frame.y}", _angle_deg(frame.y_on_page))
 
-    def title_block(self, job: Job, *, date: str) -> TitleBlock:
-        """What identifies every sheet of a job."""
-        return TitleBlock(
-            job=job.title,
-            aircraft=aircraft_words(job),
-            side=side_word(job),
-            view=tell(said(f"view.{job.aircraft.surface}")),
-            revision=job.revision,
-            date=date,
-            directions=self.angles_deg(),
-        )
-
     def sheet(
         self,
         job: Job,
@@ -101,9 +89,18 @@ class PageFrame:
         legend: Mapping[Style, Value] | None = None,
     ) -> Sheet:
         """A sheet of a job: under its title block, in its unit, with all words told in that unit."""
+        block = TitleBlock(
+            job=job.title,
+            aircraft=aircraft_words(job),
+            side=side_word(job),
+            view=tell(said(f"view.{job.aircraft.surface}")),
+            revision=job.revision,
+            date=date,
+            directions=self.angles_deg(),
+        )
         return Sheet(
             title=tell(title),
-            title_block=self.title_block(job, date=date),
+            title_block=block,
             entities=tuple(entities),
             unit=job.unit,
             notes=tuple(tell(note, job.unit) for note in notes),

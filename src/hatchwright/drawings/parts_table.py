@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.table import Table
-from hatchwright.layout.layout import Layout, Part
+from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop
@@ -32,13 +32,17 @@ def sheet_of(alloy: str, temper: str, thickness_in: float, *, clad: bool) -> Sai
     return said(id, alloy=alloy, temper=temper, thickness=inch(thickness_in))
 
 
+def edge_said(edge: Edge) -> Said:
+    """An edge by its name."""
+    return said(f"edge_of_part.{edge.name.removesuffix(' edge').replace(' ', '_')}")
+
+
 def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
     made, cutter = layout.job.as_made, layout.job.cutter
     for part in layout.parts:
         for edge in part.edges:
             if part.name != "skin":
-                name = edge.name.removesuffix(" edge").replace(" ", "_")
-                yield _row(said(f"edge_of_part.{name}"), part, edge.loop, edge.corner, layout)
+                yield _row(edge_said(edge), part, edge.loop, edge.corner, layout)
                 continue
             yield _row(said("parts.opening_finished"), part, layout.wanted, layout.wanted_corner, layout)
             if made and made.opening:

@@ -202,6 +202,12 @@ def thinned(points: Floats, stray: float) -> Floats:
     return points[keep]
 
 
+def ring(corners: int) -> Floats:
+    """A ring of radius 1 about the origin, shape (corners, 2)."""
+    angle = np.linspace(0.0, 2 * np.pi, corners, endpoint=False)
+    return np.column_stack([np.cos(angle), np.sin(angle)])
+
+
 def round_step(most: float, *, bands: int = 8) -> float:
     """A step of 1, 2, 2.5 or 5 times a power of ten that divides a range above 0 into about so many bands.
 

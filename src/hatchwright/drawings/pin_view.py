@@ -135,7 +135,7 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
     yield _beside(tell(said("pins.start", run=run.name)), start, making, page, row=0)
     if run.tab is not None:
         tab = page.point(*run.tab)
-        yield Cross(tab, _CROSS_IN, Layer.DIMENSION, css="tab")
+        yield Cross(tab, _CROSS_IN, css="tab")
         yield _beside(tell(said("pins.tab")), tab, making, page, row=1)
 
 
@@ -181,4 +181,4 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
             anchor, at = (Anchor.START, (x + off_in, y)) if is_right else (Anchor.END, (x - off_in, y))
             yield Text(at, _pin_words(pin), _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
-            yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
+            yield Cross((x, y), _CROSS_IN)

@@ -39,11 +39,7 @@ def _marks(finding: Finding) -> bool:
 
 
 def remarks(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> dict[int, str]:
-    """What the hole table says of single holes, cautions included.
-
-    Returns:
-        dict[int, str]: by number of the hole, the worst first; a finding of many holes is named by its code.
-    """
+    """What the hole table says of single holes by number, the worst first; of many holes only the code."""
     words: dict[int, list[str]] = {}
     for finding in sorted(findings, key=_badness):
         if finding.status is not Status.PASS:

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.ink import Anchor, Text
-from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.marks import Arrow, Cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
@@ -25,12 +24,9 @@ _CELL_IN = 0.1
 
 
 def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[Text, ...]:
-    """Letter the over-all sizes of what is drawn, and where the center of the opening lies.
+    """Letter the over-all sizes of what is drawn, and where the center of the opening lies, a line each.
 
-    Args:
-        edges: all that are drawn, on the page.
-    Returns:
-        tuple[Text, ...]: a line each, none when there is no room to read them.
+    None when there is no room to read them beside the edges, all that are drawn on the page.
     """
     center = page.point(*layout.center_in)
     room = PlateRoom(
@@ -39,7 +35,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
         edges=edges,
         cell_in=_CELL_IN,
     )
-    room.take(Cross(center, CENTER_CROSS_IN, Layer.DIMENSION).parts())
+    room.take(Cross(center, CENTER_CROSS_IN).parts())
     for words, angle in page.axes_deg():
         room.take(Arrow((0.0, 0.0), angle, words, 0.8, 0.1).parts())
     put = room.put(_variants(_lines(layout)), near=(center[0], center[1] + _ABOVE_IN))

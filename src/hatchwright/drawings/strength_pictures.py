@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -12,7 +11,7 @@ from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.picture import Picture, isolines, round_step
+from hatchwright.drawings.picture import Picture, isolines, ring, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
@@ -28,41 +27,41 @@ _DRAWN = 560
 _KEY = 150
 _EDGE_IN = 1e-3
 _NUMBERED = 60.0
+_PLOT = Box(60.0, 70.0, 745.0, 350.0)
 
 
-@dataclass(frozen=True, slots=True)
 class _Map:
-    """A picture of the surroundings of the opening, as seen from outside; it takes places of the job into itself.
+    """A picture of what lies around the opening, or around some points, as seen from outside.
 
-    Args:
-        box: where on the picture the surroundings are drawn; a key stands to its right, words below [units].
-        clip: the same as a clip.
-        low: lower left corner of what is shown, on the page [in].
-        scale: of the drawing [units/in].
+    Called with places of the job [in], it says where they are on the picture [units]. The surroundings are drawn in
+    its box, which is its clip too; a key stands to the right of it, words below.
     """
 
-    picture: Picture
-    layout: Layout
-    box: Box
-    clip: str
-    low: Floats
-    scale: float
+    def __init__(self, layout: Layout, title: str, *, around: Floats | None = None) -> None:
+        margin_ratio = 0.12 if around is None else 0.0
+        if around is None:
+            edges = (edge for part in layout.parts if part.name != "cover" for edge in part.edges)
+            around = np.vstack([edge.loop.points(_EDGE_IN) for edge in edges])
+        shown = around @ np.asarray(layout.frame.matrix).T
+        low, high = shown.min(axis=0), shown.max(axis=0)
+        margin = margin_ratio * (high - low).max()
+        low, high = low - margin, high + margin
+        self.layout, self._low, self._scale = layout, low, _DRAWN / float((high - low).max())
+        width, height = ((high - low) * self._scale).tolist()
+        self.picture = Picture(round(width) + _KEY + 20, round(height) + 70, title)
+        self.box = Box(10.0, 50.0, 10.0 + width, 50.0 + height)
+        self.clip = self.picture.window(*self.box)
 
     def __call__(self, places_in: Floats) -> Floats:
         flat = np.asarray(places_in, dtype=float).reshape(-1, 2) @ np.asarray(self.layout.frame.matrix).T
-        moved: Floats = (flat - self.low) * self.scale + self.box[:2]
+        moved: Floats = (flat - self._low) * self._scale + self.box[:2]
         return moved.reshape(np.shape(places_in))
 
 
 def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> bytes:
-    """Bands of equivalent stress in the skin, with the load of every rivet as an arrow on the doubler.
-
-    Args:
-        field: stress of the skin at ultimate load.
-        found: the same case, for its rivets.
-    """
+    """Bands of equivalent stress at ultimate load, with the load of every rivet as an arrow on the doubler."""
     unit = layout.job.unit
-    view = _map(layout, tell(said("picture.stress_title", case=found.name), unit))
+    view = _Map(layout, tell(said("picture.stress_title", case=found.name), unit))
     picture, (scale, stress_unit) = view.picture, _stress_scale(unit)
     stress = np.ma.masked_invalid(field.stress_psi * scale)
     shown = _inside(view(field.places_in), view.box)
@@ -91,7 +90,7 @@ def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
     unit, mode = layout.job.unit, found.mode
     assert mode is not None  # asked for only where something is compressed
     title = tell(said("picture.buckling_title", case=found.name), unit)
-    view = _map(layout, title, around=mode.mesh.points)
+    view = _Map(layout, title, around=mode.mesh.points)
     picture, points, triangles = view.picture, view(mode.mesh.points), mode.mesh.corners
     levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
     runs = {level: isolines(points, triangles, mode.mode, level) for level in levels}
@@ -129,13 +128,16 @@ def rivet_picture(
     picture = Picture(760, 380, tell(said("picture.rivets_title", case=found.name), unit))
     scale, named = in_unit_of(1.0, "lbf", unit)
     allowed = None if allowed_lbf is None else allowed_lbf * scale
-    left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
+    left, bottom, right, top = _PLOT
     rivets = found.rivets
     loads = (rivet.greater_lbf * scale / safety_ratio for rivet in rivets)
     most = max(*loads, allowed or 0.0, 1.0)
     step = round_step(most, bands=6)
     high = (top - bottom) / (np.ceil(most / step) * step)
-    _axis(picture, Box(left, bottom, right, top), step, most, named)
+    levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
+    for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
+        picture.level(float(y), f"{level:g}", left=left, right=right, width=1.2 if level == 0 else 0.3)
+    picture.words((left - 6, top + 14), named, anchor="end")
     pitch = (right - left) / max(len(rivets), 1)
     for place, rivet in enumerate(rivets):
         x = left + (place + 0.5) * pitch
@@ -148,11 +150,11 @@ def rivet_picture(
         if len(rivets) <= 30 or place % 2 == 0:
             picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
     if allowed and allowed_lbf:
-        level = bottom + allowed * high
-        picture.line([(left, level), (right, level)], width=1.6, dash="8 4")
+        line = bottom + allowed * high
+        picture.line([(left, line), (right, line)], width=1.6, dash="8 4")
         strength = Amount(allowed_lbf, "lbf", toward="down")
         told = tell(said("picture.lowest_yield", strength=strength), unit)
-        picture.words((right, level + 4), told, anchor="end", halo=True)
+        picture.words((right, line + 4), told, anchor="end", halo=True)
     picture.words((left, top + 14), tell(said("picture.formulas")))
     picture.words(((left + right) / 2, 38), tell(said("picture.rivet_number")), anchor="middle")
     picture.foot(tell(said("picture.rivets_foot", unit=named, case=found.name), unit))
@@ -162,7 +164,7 @@ def rivet_picture(
 def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> bytes:
     """Stress along the edge of the opening before and after the doubler, at ultimate load."""
     picture = Picture(760, 380, tell(said("picture.edge_title", case=found.name), unit))
-    left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
+    left, bottom, right, top = _PLOT
     of_stress, stress_unit = _stress_scale(unit)
     of_length, length_unit = in_unit_of(1.0, "in", unit)
     before, after = curve.before_psi * of_stress, curve.after_psi * of_stress
@@ -194,23 +196,6 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> by
     return picture.svg()
 
 
-def _map(layout: Layout, title: str, *, around: Floats | None = None) -> _Map:
-    """A map of what lies around the opening, or around some points."""
-    margin_ratio = 0.12 if around is None else 0.0
-    if around is None:
-        edges = (edge for part in layout.parts if part.name != "cover" for edge in part.edges)
-        around = np.vstack([edge.loop.points(_EDGE_IN) for edge in edges])
-    shown = around @ np.asarray(layout.frame.matrix).T
-    low, high = shown.min(axis=0), shown.max(axis=0)
-    margin = margin_ratio * (high - low).max()
-    low, high = low - margin, high + margin
-    scale = _DRAWN / float((high - low).max())
-    width, height = ((high - low) * scale).tolist()
-    picture = Picture(round(width) + _KEY + 20, round(height) + 70, title)
-    box = Box(10.0, 50.0, 10.0 + width, 50.0 + height)
-    return _Map(picture, layout, box, picture.window(*box), low, scale)
-
-
 def _edges(view: _Map) -> None:
     """The opening thick and white inside, the doubler dashed because it lies behind the skin, and a frame."""
     picture, layout, clip = view.picture, view.layout, view.clip
@@ -237,7 +222,7 @@ def _arrows(view: _Map, found: CaseAnalysis) -> tuple[float, float]:
     longest = 46.0
     hardest = sorted(found.rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
     places = view(np.array([(holes[rivet.number].x_in, holes[rivet.number].y_in) for rivet in found.rivets]))
-    picture.lines([at + 3.0 * _ring() for at in places], width=0.8, closed=True)
+    picture.lines([at + 3.0 * ring(12) for at in places], width=0.8, closed=True)
     tips = places
     if most > 0:
         forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]) @ turn.T / most
@@ -295,26 +280,13 @@ def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
     return np.asarray((spans & (at > x)).sum(axis=1) % 2 == 1)
 
 
-def _axis(picture: Picture, box: Box, step: float, most: float, unit: str) -> None:
-    left, bottom, right, top = box
-    levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
-    for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
-        picture.level(float(y), f"{level:g}", left=left, right=right, width=1.2 if level == 0 else 0.3)
-    picture.words((left - 6, top + 14), unit, anchor="end")
-
-
 def _stress_scale(unit: Unit) -> tuple[float, str]:
     """From psi to what a picture of stress is lettered in, and its name."""
     return (1e-3, "ksi") if unit == "in" else in_unit_of(1.0, "psi", unit)
 
 
 def _box(left: float, bottom: float, right: float, top: float) -> Floats:
-    return np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
-
-
-def _ring() -> Floats:
-    angle = np.linspace(0.0, 2 * np.pi, 12, endpoint=False)
-    return np.column_stack([np.cos(angle), np.sin(angle)])
+    return np.array(Box(left, bottom, right, top).corners[:-1])
 
 
 def pictures_of(

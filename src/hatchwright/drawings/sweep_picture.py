@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.drawings.picture import Floats, Picture, round_step
+from hatchwright.drawings.picture import Floats, Picture, ring, round_step
 from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
@@ -50,11 +50,9 @@ def sweep_picture(
     best = best_of(trades)
     front = [(x_of(mass[k]), y_of(trades[k].margin_ratio)) for k in best]
     picture.line(front, width=0.8, dash="6 3")
-    angle = np.linspace(0.0, 2 * np.pi, 16, endpoint=False)
     for trade, heavy in zip(trades, mass, strict=True):
         at = x_of(heavy), y_of(trade.margin_ratio)
-        ring = np.column_stack([np.cos(angle), np.sin(angle)]) * 4 + at
-        picture.area([ring], gray=0.0 if trade.is_clear else 1.0, outline=1.0)
+        picture.area([ring(16) * 4 + at], gray=0.0 if trade.is_clear else 1.0, outline=1.0)
     for k in best[-_NAMED:]:
         trade = trades[k]
         at = (x_of(mass[k]), y_of(trade.margin_ratio) + 9)
@@ -80,25 +78,21 @@ def best_of(trades: Sequence[Trade]) -> list[int]:
     return best
 
 
-class _Scale:
-    """Values to canvas units along one axis."""
-
-    def __init__(self, low: float, high: float, start: float, end: float) -> None:
-        self.low, self.per, self.start = low, (end - start) / (high - low), start
-
-    def __call__(self, value: float) -> float:
-        return self.start + (value - self.low) * self.per
-
-
-def _scale(picture: Picture, values: Floats, *, across: bool) -> _Scale:
-    """An axis with round ticks over the values."""
+def _scale(picture: Picture, values: Floats, *, across: bool) -> Callable[[float], float]:
+    """An axis with round ticks over the values, and with it what takes a value to canvas units along it."""
     low, high = float(values.min()), float(values.max())
     spread = high - low or max(abs(high), 1.0) * 0.1
     step = round_step(spread)
     low, high = np.floor(low / step) * step, np.ceil(high / step) * step
     if high == low:
         high = low + step
-    scale = _Scale(low, high, *((_LEFT, _RIGHT) if across else (_BOTTOM, _TOP)))
+    start, end = (_LEFT, _RIGHT) if across else (_BOTTOM, _TOP)
+    per = (end - start) / (high - low)
+
+    def scale(value: float) -> float:
+        at: float = start + (value - low) * per
+        return at
+
     for count in range(round(low / step), round(high / step) + 1):
         tick = count * step
         at = scale(tick)

@@ -56,16 +56,21 @@ def spans_said(numbers: Iterable[int]) -> Listed:
     >>> tell(spans_said((1, 2, 3, 7, 9, 8)))
     '1 to 3, 7 to 9'
     """
+    spans: Iterator[Value] = (
+        run[0] if len(run) == 1 else said("span", first=run[0], last=run[-1]) for run in runs_of(numbers)
+    )
+    return Listed(tuple(spans), ",")
+
+
+def runs_of(numbers: Iterable[int]) -> list[list[int]]:
+    """Numbers in order, those that follow each other together."""
     runs: list[list[int]] = []
     for number in sorted(numbers):
         if runs and number == runs[-1][-1] + 1:
             runs[-1].append(number)
         else:
             runs.append([number])
-    items: list[Value] = [
-        run[0] if len(run) == 1 else said("span", first=run[0], last=run[-1]) for run in runs
-    ]
-    return Listed(tuple(items), ",")
+    return runs
 
 
 def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Entity]:

@@ -45,6 +45,7 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
     part = template_part(making)
     plate = page.box(making.chain.machinable.bounds).grown(making.template.border.inch)
     words = TemplateWords(making, part, date=date)
+    no_room = "template.no_room_widen" if making.is_window else "template.no_room"
     return page.sheet(
         making.layout.job,
         said("template.sheet_window" if making.is_window else "template.sheet_plug"),
@@ -52,7 +53,7 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
         date=date,
         notes=(
             *_notes(making, findings, plate),
-            *_left_off_notes(making, words.left_off),
+            *((said(no_room, words=Listed(tuple(words.left_off), ";")),) if words.left_off else ()),
             *_pilot_notes(making, part),
             *_pin_notes(making),
         ),
@@ -126,8 +127,7 @@ def _made_so(making: Making, plate: Box) -> Iterator[Said]:
     thick = inch(making.template.thickness.inch)
     yield said("template.blank", long=inch(long_in), short=inch(short_in), thick=thick)
     ways = Listed(tuple(word.upper() for word, _ in making.layout.frame.directions()), ",")
-    key = "template.cut_off_corner" if making.is_window else "template.key_hole"
-    yield said(key, ways=ways)
+    yield said("template.cut_off_corner" if making.is_window else "template.key_hole", ways=ways)
     yield said("template.prove_it")
 
 
@@ -147,10 +147,3 @@ def _pin_notes(making: Making) -> Iterator[Said]:
     for number, stage in enumerate(pins.plan.stages, start=1):
         held = tell(named([pins.pins[index] for index in stage.pins]), making.unit).upper()
         yield said("template.held", number=number, held=held)
-
-
-def _left_off_notes(making: Making, left_off: Sequence[str]) -> Iterator[Said]:
-    """A caution where words found no room."""
-    if left_off:
-        id = "template.no_room_widen" if making.is_window else "template.no_room"
-        yield said(id, words=Listed(tuple(left_off), ";"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -46,24 +47,16 @@ class TemplateWords:
 
     def __init__(self, making: Making, part: TemplatePart, *, date: str) -> None:
         self._room = PlateRoom(part.material, ((hole.center, hole.diameter_in) for hole in part.holes))
-        self._ink: list[Ink] = []
-        self._left_off: list[str] = []
+        self.ink: list[Ink] = []
+        """Texts, arrows and engraved lines on its face, none of them on a cut layer."""
+        self.left_off: list[str] = []
+        """Words for which there is no room on it."""
         self._check: tuple[str, Box] | None = None
         page = PageFrame(making.layout.frame, template_stretch(making.layout))
         if making.is_window:
             self._check_length(making.layout, Box(*part.material.bounds))
         self._mark_lines(making, Box(*part.material.bounds), page)
         self._letter(making, part, page, date)
-
-    @property
-    def ink(self) -> tuple[Ink, ...]:
-        """Texts, arrows and engraved lines on its face, none of them on a cut layer."""
-        return tuple(self._ink)
-
-    @property
-    def left_off(self) -> tuple[str, ...]:
-        """Words for which there is no room on it."""
-        return tuple(self._left_off)
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
         """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
@@ -72,15 +65,15 @@ class TemplateWords:
         for count in range(most, 0, -1):
             line = _check_line(count * step_in)
             if self._found((line, _upright(line)), (whole.middle[0], whole.bottom)):
-                box = box_of(self._ink)
+                box = box_of(self.ink)
                 length = said("engraved.check_length", length=inch(count * step_in))
                 self._check = tell(length, unit), box
                 return
-        self._left_off.append(tell(said("engraved.check_length_alone")))
+        self.left_off.append(tell(said("engraved.check_length_alone")))
 
     def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
         lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
-        self._ink += lines
+        self.ink += lines
         self._room.take(lines)
         marks = (ink for entity in waste_hole_marks(making, page) for ink in entity.parts())
         self._room.take(mark for mark in marks if isinstance(mark, Text))
@@ -131,18 +124,16 @@ class TemplateWords:
         variants: Iterable[tuple[Ink, ...]],
         places: Iterable[Point],
         *,
-        within_in: float = float("inf"),
+        within_in: float = math.inf,
     ) -> None:
         """Put ink down by the first of several places that has room, or note its words as left off."""
         tried = tuple(variants)
         if not any(self._found(tried, place, within_in) for place in places):
-            self._left_off.append(words)
+            self.left_off.append(words)
 
-    def _found(
-        self, variants: Iterable[tuple[Ink, ...]], near: Point, within_in: float = float("inf")
-    ) -> bool:
+    def _found(self, variants: Iterable[tuple[Ink, ...]], near: Point, within_in: float = math.inf) -> bool:
         put = self._room.put(variants, near=near, within_in=within_in)
-        self._ink += put
+        self.ink += put
         return bool(put)
 
 

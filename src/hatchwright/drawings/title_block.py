@@ -50,8 +50,6 @@ class TitleBlock:
         """Side in big letters, names, revision, arrows and a line to sign on.
 
         Args:
-            title: name of the sheet.
-            page: number of this page, from 1.
             scale: such as ``FULL SIZE 1:1``.
             width_in: width to fill, at least `LEAST_WIDTH_IN` [in].
         """

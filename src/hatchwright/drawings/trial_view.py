@@ -37,11 +37,7 @@ _LEAST_BORDER_IN = 0.6
 
 
 def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
-    """Draw the template of a trial piece, its datum cross at the origin; not keyed, for a second cut is made turned.
-
-    Args:
-        layout: of the job whose cutter is tried.
-    """
+    """Draw the template of a trial piece, its datum cross at the origin; not keyed, for a second cut is made turned."""
     cutter, template = cutter_and_template(layout.job)
     plate, is_window = _plate(template, piece), piece.chain.guide.kind == "female"
     holes = trial_holes(layout, piece, cutter, template, plate_half_in=plate.right)
@@ -108,12 +104,12 @@ def _holes(holes: TrialHoles) -> Iterator[Entity]:
     if holes.starter_at:
         x, y = holes.starter_at
         yield Circle((x, y), holes.starter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
-        yield Cross((x, y), min(_CROSS_IN, holes.starter_in), Layer.DIMENSION)
+        yield Cross((x, y), min(_CROSS_IN, holes.starter_in))
         yield Text((x + 0.05, y + 0.04), "S", _LETTER_IN)
     for x, y in holes.pins_at:
         if holes.pin_in:
             yield Circle((x, y), holes.pin_in, Layer.DRILL_PILOT, css="pin-hole")
-        yield Cross((x, y), _CROSS_IN, Layer.DIMENSION, css="pin")
+        yield Cross((x, y), _CROSS_IN, css="pin")
         yield Text((x + 0.07, y + 0.07), "P", _LETTER_IN)
 
 

@@ -29,7 +29,7 @@ def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
     for hole in waste_holes(cutting):
         x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
-        yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
+        yield Cross((x, y), _CROSS_IN)
         off = 0.05 if hole.diameter_in > _CROSS_IN else 0.5 * hole.diameter_in
         yield Text((x + off + 0.02, y + off), hole.mark, _LETTER_IN)
 

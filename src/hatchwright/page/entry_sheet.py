@@ -38,22 +38,24 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Boxes that belong together.
+    """Boxes that belong together, or a list of like things, one a line.
 
     Args:
-        path: dotted section of the job file, "" for the head of the job.
+        path: dotted section or list of the job file, "" for the head of the job.
+        parts: the sections inside it; of a list its lines, numbered from 0 in the job file.
         is_present: whether the job has it.
         may_go: whether the job can do without it.
         variant: box that says which form the section takes, such as its shape; the other boxes depend on it.
         faults: faults of the section as a whole.
-        new: what it holds to begin with, when the job does not have it yet.
+        new: what it holds to begin with, when the job does not have it yet; of a list, what a new line holds.
     """
 
     path: str
     title: str
     help: str = ""
     boxes: tuple[Box, ...] = ()
-    parts: tuple[Section | Listing, ...] = ()
+    parts: tuple[Section, ...] = ()
+    is_list: bool = False
     is_present: bool = True
     may_go: bool = False
     variant: Box | None = None
@@ -62,67 +64,36 @@ class Section:
 
     def all_boxes(self) -> Iterator[Box]:
         """Every box in it and below it."""
-        if self.variant:
-            yield self.variant
-        yield from self.boxes
+        yield from self._own_boxes()
         for part in self.parts:
             yield from part.all_boxes()
 
     def all_faults(self) -> Iterator[Fault]:
         """Every fault in it and below it."""
         yield from self.faults
-        for box in (self.variant, *self.boxes):
-            yield from box.faults if box else ()
+        for box in self._own_boxes():
+            yield from box.faults
         for part in self.parts:
             yield from part.all_faults()
 
-    @property
-    def gist(self) -> str:
-        """The section in a few words, for when it is folded."""
-        if self.boxes and all(box.kind == "yes or no" for box in self.boxes):
-            answered = sum(bool(box.value) for box in self.boxes)
-            return tell(said("page.answered", n=answered, all=len(self.boxes)))
-        values = [box.value for box in (self.variant, *self.boxes) if box and box.kind != "yes or no"]
-        return " · ".join([value for value in values if value][:4])
-
-
-@dataclass(frozen=True, slots=True)
-class Listing:
-    """A list of like things, one a line.
-
-    Args:
-        path: dotted list of the job file.
-        lines: one section each, numbered from 0 in the job file.
-        new: what a new line holds to begin with.
-    """
-
-    path: str
-    title: str
-    help: str
-    lines: tuple[Section, ...]
-    new: Any
-    faults: tuple[Fault, ...] = ()
+    def _own_boxes(self) -> tuple[Box, ...]:
+        return (*((self.variant,) if self.variant else ()), *self.boxes)
 
     @property
     def is_table(self) -> bool:
-        """Whether all its lines have the same boxes, so that it can stand as a table."""
-        return not any(line.variant or line.parts for line in self.lines)
+        """Whether all lines of a list have the same boxes, so that it can stand as a table."""
+        return not any(line.variant or line.parts for line in self.parts)
 
     @property
     def gist(self) -> str:
-        """How many lines it has."""
-        return str(len(self.lines)) if self.lines else tell(said("page.no_lines"))
-
-    def all_boxes(self) -> Iterator[Box]:
-        """Every box of every line."""
-        for line in self.lines:
-            yield from line.all_boxes()
-
-    def all_faults(self) -> Iterator[Fault]:
-        """Every fault in it and below it."""
-        yield from self.faults
-        for line in self.lines:
-            yield from line.all_faults()
+        """The section in a few words, for when it is folded; of a list, how many lines it has."""
+        if self.is_list:
+            return str(len(self.parts)) if self.parts else tell(said("page.no_lines"))
+        if self.boxes and all(box.kind == "yes or no" for box in self.boxes):
+            answered = sum(bool(box.value) for box in self.boxes)
+            return tell(said("page.answered", n=answered, all=len(self.boxes)))
+        values = [box.value for box in self._own_boxes() if box.kind != "yes or no"]
+        return " · ".join([value for value in values if value][:4])
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,16 +101,12 @@ class Stage:
     """One stage of the work and the sections filled in at it."""
 
     title: str
-    parts: tuple[Section | Listing, ...]
+    parts: tuple[Section, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class EntrySheet:
-    """All stages with their boxes.
-
-    Args:
-        loose_faults: faults that no box or section could be found for.
-    """
+    """All stages with their boxes, and the faults that no box or section could be found for."""
 
     stages: tuple[Stage, ...]
     loose_faults: tuple[Fault, ...]
@@ -166,19 +133,14 @@ class EntrySheet:
 
     def forms(self) -> set[str]:
         """Paths of the boxes that say which form a section takes."""
-        parts = self.sections().values()
-        return {part.variant.path for part in parts if isinstance(part, Section) and part.variant}
+        return {part.variant.path for part in self.sections().values() if part.variant}
 
-    def sections(self) -> dict[str, Section | Listing]:
+    def sections(self) -> dict[str, Section]:
         """Every section and list by its path, those inside others included."""
-        found: dict[str, Section | Listing] = {}
 
-        def walk(part: Section | Listing) -> None:
-            found[part.path] = part
-            for inner in part.lines if isinstance(part, Listing) else part.parts:
-                walk(inner)
+        def walk(parts: tuple[Section, ...]) -> Iterator[Section]:
+            for part in parts:
+                yield part
+                yield from walk(part.parts)
 
-        for stage in self.stages:
-            for part in stage.parts:
-                walk(part)
-        return found
+        return {part.path: part for stage in self.stages for part in walk(stage.parts)}

@@ -5,24 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, retyped, taken
 from hatchwright.job.samples import confirmed, without_line
-from hatchwright.page.entry_sheet import Box, EntrySheet, Listing, Section
+from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.said import said
-from hatchwright.words.tell import tell
 
 
 def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
-    """The boxes in which something else was typed than stands in the text.
+    """The boxes, as the text has them, in which something else was typed than stands in the text, by path.
 
     Args:
         typed: path of a box to what stands in it on the page; paths that are no boxes are left out.
-    Returns:
-        dict: path to the box as the text has it.
     """
     boxes = sheet_of(text).boxes()
     return {
@@ -31,12 +27,10 @@ def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
 
 
 def fill_in(text: str, typed: Mapping[str, str]) -> str:
-    """Put what was typed into the job's text.
+    """Put what was typed into the job's text; comments and all other text stay.
 
     Args:
         typed: path of a box to what stands in it; only what differs from the text is written.
-    Returns:
-        str: the changed text; comments and all other text stay.
     Raises:
         JobError: the text is not TOML, or a box cannot be written.
     """
@@ -97,9 +91,9 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
         return text
     data, gone = raw_data(text), list[str]()
     for part in sheet_of(text).sections().values():
-        if isinstance(part, Section) and part.variant and part.variant.path in reformed:
+        if part.variant and part.variant.path in reformed:
             entered = standing_at(data, part.path)
-            inside = [*part.boxes, *part.parts, part.variant]
+            inside: list[Box | Section] = [*part.boxes, *part.parts, part.variant]
             known = {one.path.removeprefix(f"{part.path}.").split(".")[0] for one in inside}
             if part.variant.value in part.variant.choices and isinstance(entered, Mapping):
                 gone += [f"{part.path}.{name}" for name in entered if name not in known]
@@ -107,18 +101,16 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
 
 
 def with_part(text: str, path: str) -> tuple[str, str]:
-    """Add a section that the job does not have yet, or a line to a list.
+    """Add a section that the job does not have yet, or a line to a list, its boxes empty; the text and the new path.
 
-    Returns:
-        tuple: the changed text with the new part's boxes empty, and the path of the new part.
     Raises:
         JobError: the job has no place of that name, or it has the section already.
     """
     part = _part(sheet_of(text), path)
-    if isinstance(part, Listing):
-        path = f"{path}.{len(part.lines)}"
+    if part.is_list:
+        path = f"{path}.{len(part.parts)}"
     elif part.is_present:
-        raise JobError((_fault(path, "page.fault.there_already", "page.fault.fill_in_boxes"),))
+        raise JobError.about(path, "page.fault.there_already")
     return added(text, {path: part.new}), path
 
 
@@ -130,57 +122,44 @@ def without_part(text: str, path: str) -> str:
     """
     part = _part(sheet_of(text), path)
     is_line = path.rpartition(".")[2].isdigit()
-    if isinstance(part, Listing) or not (part.may_go or is_line):
-        raise JobError((_fault(path, "page.fault.needed", "page.fault.change_boxes"),))
+    if part.is_list or not (part.may_go or is_line):
+        raise JobError.about(path, "page.fault.needed")
     return confirmed(taken(without_line(text, path), [path]), ())
 
 
-def _fault(path: str, what: str, remedy: str) -> Fault:
-    return Fault(path, tell(said(what)), remedy=tell(said(remedy)))
-
-
-def _part(sheet: EntrySheet, path: str) -> Section | Listing:
+def _part(sheet: EntrySheet, path: str) -> Section:
     part = sheet.sections().get(path)
     if part is None or not path:
-        raise JobError((_fault(path[:80] or "part", "page.fault.no_such_part", "page.fault.reload"),))
+        raise JobError.about(path[:80] or "part", "page.fault.no_such_part")
     return part
 
 
 def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
-    """Write down which reading was chosen where documents differ, and why.
+    """Write down which reading was chosen where documents differ, and why, in place of an earlier choice for the rule.
 
-    Args:
-        reason: why; the job is not sound without one.
-    Returns:
-        str: the text with the choice, instead of an earlier one for the same rule.
+    The job is not sound without a reason.
     """
-    choices = raw_data(text).get("choices", [])
-    made = {"rule": rule, "reading": reading, "reason": reason}
-    for index, choice in enumerate(choices if isinstance(choices, list) else []):
-        if isinstance(choice, Mapping) and choice.get("rule") == rule:
-            return edited(text, {f"choices.{index}.{name}": value for name, value in made.items()})
-    return added(text, {f"choices.{len(choices)}": made})
+    return _noted(text, "choices", {"rule": rule}, {"reading": reading, "reason": reason})
 
 
 def with_acknowledged(text: str, numbers: Iterable[tuple[str, str]], *, reason: str, initials: str) -> str:
     """Write down that cautions were read and may stand, and why; each is open again when its number changes.
 
     Args:
-        numbers: code of each caution and its number, as `verdict.acknowledged_number` tells it.
-    Returns:
-        str: the text with one entry a caution, instead of an earlier one for the same code and number.
+        numbers: code of each caution and its number, as `verdict.acknowledged_number` tells it; what was said of
+            both before is replaced.
     """
+    why = {"reason": reason, "initials": initials}
     for code, number in numbers:
-        known = raw_data(text).get("acknowledged", [])
-        known = known if isinstance(known, list) else []
-        made = {"code": code, "number": number, "reason": reason, "initials": initials}
-        same = [
-            index
-            for index, one in enumerate(known)
-            if isinstance(one, Mapping) and (one.get("code"), one.get("number")) == (code, number)
-        ]
-        if same:
-            text = edited(text, {f"acknowledged.{same[0]}.{name}": value for name, value in made.items()})
-        else:
-            text = added(text, {f"acknowledged.{len(known)}": made})
+        text = _noted(text, "acknowledged", {"code": code, "number": number}, why)
     return text
+
+
+def _noted(text: str, name: str, key: Mapping[str, str], told: Mapping[str, str]) -> str:
+    """One more entry of a list of the job, or what it says in place of an earlier one of the same key."""
+    held = raw_data(text).get(name)
+    held = held if isinstance(held, list) else []
+    for index, one in enumerate(held):
+        if isinstance(one, Mapping) and all(one.get(part) == value for part, value in key.items()):
+            return edited(text, {f"{name}.{index}.{part}": value for part, value in {**key, **told}.items()})
+    return added(text, {f"{name}.{len(held)}": {**key, **told}})

@@ -46,11 +46,7 @@ class JobField:
         return _own_word(self.models[0])[0] if len(self.models) > 1 else ""
 
     def form(self, word: object) -> tuple[type[Entered], ...]:
-        """The form that a section takes.
-
-        Returns:
-            tuple: its model, or none when the word is not known.
-        """
+        """The model of the form that a section takes by its word, none when the word is not known."""
         if len(self.models) <= 1:
             return self.models
         return tuple(model for model in self.models if _own_word(model)[1] == word)
@@ -62,11 +58,7 @@ class JobField:
 
 @cache
 def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
-    """The fields of a model, in its order.
-
-    Returns:
-        tuple: without the word that only tells a form from its sisters.
-    """
+    """The fields of a model, in its order, without the word that only tells a form from its sisters."""
     return tuple(
         field_of(model, info.alias or name, _whole(info), bool(info.is_required()))
         for name, info in model.model_fields.items()
@@ -76,11 +68,11 @@ def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
 
 def field_of(model: type[Entered], name: str, annotation: Any, required: bool) -> JobField:
     """Read one field off its annotation."""
-    bare, label, help_ = _bare(annotation), tell(label_of(model, name)), tell(help_of(model, name))
+    (bare, _), label, help_ = _opened(annotation), tell(label_of(model, name)), tell(help_of(model, name))
     if get_origin(bare) is tuple and get_args(bare)[-1] is Ellipsis:
         item = get_args(bare)[0]
         kind, choices = _kind(item, name)
-        is_point = _bare(item) == _PAIR
+        is_point = _opened(item)[0] == _PAIR
         return JobField(name, label, help_, required, "list", kind, choices, _models(item), is_point)
     if models := _models(annotation):
         return JobField(name, label, help_, required, "section", "words", models=models)
@@ -97,13 +89,8 @@ def fresh(models: tuple[type[Entered], ...]) -> dict[str, Any]:
     made: dict[str, Any] = {name: word} if name else {}
     for field in fields_of(models[0]):
         if field.required:
-            made[field.name] = (
-                fresh(field.models)
-                if field.holds == "section"
-                else ""
-                if field.holds == "value"
-                else ["", ""]
-            )
+            empty = "" if field.holds == "value" else ["", ""]
+            made[field.name] = fresh(field.models) if field.holds == "section" else empty
     return made
 
 
@@ -121,38 +108,26 @@ def _is_own_word(annotation: Any) -> bool:
 @cache
 def _own_word(model: type[Entered]) -> tuple[str, str]:
     """The field that tells a form from its sisters, and what it says."""
-    for name, info in model.model_fields.items():
-        if _is_own_word(info.annotation):
-            return info.alias or name, get_args(info.annotation)[0]
-    return "", ""
+    own = ((info.alias or name, info.annotation) for name, info in model.model_fields.items())
+    return next(((name, get_args(word)[0]) for name, word in own if _is_own_word(word)), ("", ""))
 
 
-def _bare(annotation: Any) -> Any:
-    """The annotation without None and marks."""
+def _opened(annotation: Any) -> tuple[Any, list[Any]]:
+    """The annotation without None and marks, and every mark that hung on it, below None too."""
+    marks: list[Any] = []
     while True:
         if get_origin(annotation) is Annotated:
-            annotation = get_args(annotation)[0]
+            annotation, *own = get_args(annotation)
+            marks += own
         elif get_origin(annotation) in (Union, types.UnionType) and type(None) in get_args(annotation):
             rest = tuple(arg for arg in get_args(annotation) if arg is not type(None))
             annotation = rest[0] if len(rest) == 1 else Union[rest]  # noqa: UP007  built at run time
         else:
-            return annotation
-
-
-def _marks(annotation: Any) -> list[Any]:
-    """Every mark hung on the annotation, below None too."""
-    marks: list[Any] = []
-    while get_origin(annotation) in (Annotated, Union, types.UnionType):
-        if get_origin(annotation) is Annotated:
-            annotation, *own = get_args(annotation)
-            marks += own
-        else:
-            annotation = next((arg for arg in get_args(annotation) if arg is not type(None)), None)
-    return marks
+            return annotation, marks
 
 
 def _models(annotation: Any) -> tuple[type[Entered], ...]:
-    bare = _bare(annotation)
+    bare, _ = _opened(annotation)
     if get_origin(bare) in (Union, types.UnionType):
         return tuple(model for arg in get_args(bare) for model in _models(arg))
     return (bare,) if isinstance(bare, type) and issubclass(bare, Entered) else ()
@@ -160,9 +135,12 @@ def _models(annotation: Any) -> tuple[type[Entered], ...]:
 
 def _kind(annotation: Any, name: str) -> tuple[Kind, tuple[str, ...]]:
     """What a single value takes, and the words to choose from."""
-    bare = _bare(annotation)
+    bare, marks = _opened(annotation)
     if bare in (Length, _PAIR):
-        return _kind_of_length(_marks(annotation)), ()
+        if get_args(Diameter)[1] in marks:
+            return "diameter", ()
+        is_size = any(get_args(kind)[1] in marks for kind in (Positive, NotNegative, Size))
+        return "length" if is_size else "coordinate", ()
     if get_origin(bare) is Literal:
         return "one of", tuple(str(word) for word in get_args(bare))
     if bare is bool:
@@ -174,12 +152,3 @@ def _kind(annotation: Any, name: str) -> tuple[Kind, tuple[str, ...]]:
     if name in ("alloy", "temper"):
         return "words", tuple(sorted({str(sheet[name == "temper"]) for sheet in known_sheet()}))
     return "words", {"head": SCREW_HEADS, "nut": COVER_NUTS}.get(name, ())
-
-
-def _kind_of_length(marks: list[Any]) -> Kind:
-    def is_one_of(*kinds: Any) -> bool:
-        return any(get_args(kind)[1] in marks for kind in kinds)
-
-    if is_one_of(Diameter):
-        return "diameter"
-    return "length" if is_one_of(Positive, NotNegative, Size) else "coordinate"

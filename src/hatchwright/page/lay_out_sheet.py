@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any
+from typing import Any, Literal
 
 from hatchwright.errors import EntryError, Fault
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
-from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Listing, Section, Stage
+from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Section, Stage
 from hatchwright.page.job_fields import JobField, fields_of, fresh
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
@@ -43,13 +43,10 @@ _FLAT = "as_made.holes"
 
 
 def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntrySheet:
-    """Lay out the boxes of a job.
+    """Lay out the boxes of a job, each with its echo and its faults.
 
     Args:
         data: the job file's data as typed; it need not be sound.
-        faults: of that data, to be shown where they belong.
-    Returns:
-        EntrySheet: every box with its echo and faults.
     """
     writer = _Writer("mm" if data.get("units") == "mm" else "in", faults)
     fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
@@ -60,19 +57,15 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
         parts = [writer.head(data)] if title == STAGES[0][0] else []
         for name in names:
             part = writer.part(name, fields[name], data.get(name))
-            parts += part.parts if name == "bay" and isinstance(part, Section) else (part,)
+            parts += part.parts if name == "bay" else (part,)
         stages.append(Stage(tell(said(title)), tuple(parts)))
     return EntrySheet(tuple(stages), writer.left_over())
 
 
 @lru_cache(maxsize=8)
 def sheet_of(text: str) -> EntrySheet:
-    """The boxes of a job's text, without looking for faults.
+    """The boxes of a job's text, each with its echo, without looking for faults.
 
-    Args:
-        text: a TOML document.
-    Returns:
-        EntrySheet: every box with its echo.
     Raises:
         JobError: it is not TOML.
     """
@@ -81,14 +74,11 @@ def sheet_of(text: str) -> EntrySheet:
 
 @lru_cache(maxsize=5000)
 def echo_of(value: str, kind: Kind, unit: str) -> str:
-    """Say a typed length back.
+    """Say a typed length back: inch, nearest 1/64 with its error, and mm; "" when the text is no length.
 
     Args:
-        value: as typed.
         kind: "coordinate" takes a sign, "length" does not; in a "diameter" a leading dash means a drill.
-        unit: unit of a bare number.
-    Returns:
-        str: inch, nearest 1/64 with its error, and mm; "" when the text is no length.
+        unit: of a bare number.
     """
     if not value.strip():
         return ""
@@ -119,7 +109,7 @@ class _Writer:
         """The faults that no place was found for."""
         return tuple(fault for faults in self.faults.values() for fault in faults)
 
-    def head(self, data: Mapping[str, Any]) -> Section | Listing:
+    def head(self, data: Mapping[str, Any]) -> Section:
         """The job's own fields."""
         fields = {field.name: field for field in fields_of(Job)}
         boxes = [box for name in HEAD for box in self.boxes(name, fields[name], data.get(name))]
@@ -127,7 +117,7 @@ class _Writer:
         boxes.append(replace(units, kind="one of", value=units.value or "in", choices=_UNITS, required=True))
         return Section("", tell(said("page.part.job")), boxes=tuple(boxes))
 
-    def part(self, path: str, field: JobField, raw: Any) -> Section | Listing:
+    def part(self, path: str, field: JobField, raw: Any) -> Section:
         """A section, or a list of them."""
         has_heading = path in names_under("page.part.")  # else its heading is the name of the section
         title = tell(said(f"page.part.{path}")) if has_heading else field.label
@@ -146,11 +136,10 @@ class _Writer:
         if name := field.discriminator:
             value, at = str(values.get(name, "")), f"{path}.{name}"
             forms = field.form(value)
-            variant = Box(
-                at, name.capitalize(), "", "one of", value, True, field.words(), faults=self.take(at)
-            )
+            label, faults = name.capitalize(), self.take(at)
+            variant = Box(at, label, "", "one of", value, True, field.words(), faults=faults)
         boxes: list[Box] = []
-        parts: list[Section | Listing] = []
+        parts: list[Section] = []
         for inner in fields_of(forms[0]) if forms else ():
             at, held = f"{path}.{inner.name}", values.get(inner.name)
             if inner.holds in ("section", "list"):
@@ -160,7 +149,7 @@ class _Writer:
         holds = tell(about(forms[0])) if forms else ""
         return Section(path, "", holds, tuple(boxes), tuple(parts), variant=variant, faults=self.take(path))
 
-    def listing(self, path: str, title: str, field: JobField, raw: Any) -> Listing:
+    def listing(self, path: str, title: str, field: JobField, raw: Any) -> Section:
         """A list: of sections, of points, or of single values."""
         lines = []
         for index, entry in enumerate(raw if isinstance(raw, list) else ()):
@@ -170,11 +159,11 @@ class _Writer:
             elif field.models:
                 lines.append(self.section(at, field, entry))
             else:
-                holds = replace(
-                    field, holds="pair" if field.is_point else "value", label="", help="", required=True
-                )
-                lines.append(Section(at, "", boxes=tuple(self.boxes(at, holds, entry)), faults=self.take(at)))
-        return Listing(path, title, field.help, tuple(lines), _fresh_line(path, field), self.take(path))
+                of_line: Literal["pair", "value"] = "pair" if field.is_point else "value"
+                inner = replace(field, holds=of_line, label="", help="", required=True)
+                lines.append(Section(at, "", boxes=tuple(self.boxes(at, inner, entry)), faults=self.take(at)))
+        new, faults = _fresh_line(path, field), self.take(path)
+        return Section(path, title, field.help, parts=tuple(lines), is_list=True, faults=faults, new=new)
 
     def flat(self, path: str, field: JobField, entry: Any) -> Section:
         """A line of bare values in brackets."""
@@ -190,12 +179,10 @@ class _Writer:
             return [self.box(path, field.label, field, raw)]
         pair = raw if isinstance(raw, list) else ()
         names = ("X", "Y") if field.is_point else ("1", "2")
-        boxes = [
-            self.box(
-                f"{path}.{i}", f"{field.label} {names[i]}".strip(), field, pair[i] if i < len(pair) else None
-            )
-            for i in (0, 1)
-        ]
+        boxes = []
+        for i, name in enumerate(names):
+            held = pair[i] if i < len(pair) else None
+            boxes.append(self.box(f"{path}.{i}", f"{field.label} {name}".strip(), field, held))
         if whole := self.take(path):
             wrong = [box for box in boxes if not box.echo] or boxes[:1]
             boxes = [replace(box, faults=(*box.faults, *whole)) if box in wrong else box for box in boxes]
@@ -204,11 +191,8 @@ class _Writer:
     def box(self, path: str, label: str, field: JobField, raw: Any) -> Box:
         """One box with its echo and faults."""
         value = "" if raw is None else {True: "yes", False: "no"}[raw] if isinstance(raw, bool) else str(raw)
-        echo = (
-            echo_of(value, field.kind, self.unit)
-            if field.kind in ("length", "coordinate", "diameter")
-            else ""
-        )
+        is_length = field.kind in ("length", "coordinate", "diameter")
+        echo = echo_of(value, field.kind, self.unit) if is_length else ""
         return Box(
             path, label, field.help, field.kind, value, field.required, field.choices, echo, self.take(path)
         )

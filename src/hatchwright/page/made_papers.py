@@ -11,7 +11,6 @@ from typing import cast
 from hatchwright.drawings.made_file import MadeFile as MadeFile
 from hatchwright.drawings.made_file import MadeKind as MadeKind
 from hatchwright.drawings.made_file import Written as Written
-from hatchwright.drawings.made_file import file_named as file_named
 from hatchwright.drawings.writers import AnyPaper
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job

@@ -156,7 +156,7 @@ def screen(
     marked: Collection[str] | None = None,
     with_remedies: bool = False,
 ) -> ScreenView:
-    """Read, lay out, judge and draw a job for the page.
+    """Read, lay out, judge and draw a job for the page, with the faults in their boxes when it is not sound.
 
     Args:
         look: how it is to be seen; this side from outside when left out.
@@ -165,8 +165,6 @@ def screen(
         with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
         with_remedies: whether to try remedies for what does not pass, which takes a second.
-    Returns:
-        ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
         JobError: the text is not TOML, so that it has no boxes.
     """
@@ -175,7 +173,7 @@ def screen(
     examination, svg, other = None, "", None
     try:
         entered = read_job(text, folder=folder, name=name)
-        job = _shown(entered, look)
+        job = shown_side(entered, is_other=look.other_side)
         examination = (
             examine_holes(job, shop, marked=marked)
             if is_typed
@@ -193,8 +191,9 @@ def screen(
     return ScreenView(name, text, data, sheet, faults, examination, svg, look, other, tried)
 
 
-def _shown(job: Job, look: Look) -> Job:
-    return other_side(job) if look.other_side and job.aircraft.side != "center" else job
+def shown_side(job: Job, *, is_other: bool) -> Job:
+    """A job as entered, or mirrored where the other side is to be seen; in the middle there is but one."""
+    return other_side(job) if is_other and job.aircraft.side != "center" else job
 
 
 def _drawing(examination: Examination, look: Look) -> str:

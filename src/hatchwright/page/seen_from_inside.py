@@ -13,11 +13,7 @@ _MIRROR = ((-1.0, 0.0), (0.0, 1.0))
 
 
 def seen_from_inside(sheet: Sheet) -> Sheet:
-    """Mirror a drawing that was made as seen from outside.
-
-    Returns:
-        Sheet: seen from inside; for the screen only, as paper and machine files are always seen from outside.
-    """
+    """Mirror a drawing, for the screen only: paper and machine files are always seen from outside."""
     return replace(
         sheet,
         title=tell(said("sheet.from_inside", title=sheet.title)),

@@ -10,7 +10,7 @@ from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job
-from hatchwright.job.other_side import other_side
+from hatchwright.page.screen import shown_side
 from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import stress_field
@@ -55,23 +55,13 @@ class StrengthView:
         return leading(self.report.margins) if self.report else ()
 
 
-@dataclass(frozen=True, slots=True)
-class StrengthPapers:
-    """The report on paper."""
-
-    files: tuple[MadeFile, ...]
-    faults: tuple[Fault, ...] = ()
-
-
 def view_strength(
     asked: StrengthRequest, like: OpeningAnalysis | None = None
 ) -> tuple[StrengthView, OpeningAnalysis | None]:
-    """Analyze a job for the page.
+    """Analyze a job for the page; the analysis is to be given back as `like` the next time.
 
     Args:
         like: an earlier analysis, whose factorized sheets are used again where the geometry is the same.
-    Returns:
-        tuple: what is shown; the analysis, to be given back as `like`.
     """
     try:
         answer = _answer(asked, Elements(like=like))
@@ -86,22 +76,16 @@ def view_strength(
     return StrengthView(report, picture, found.name, unit=answer.job.unit), analysis
 
 
-def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> StrengthPapers:
-    """Set the report of a job on paper.
+def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
+    """Set the report of a job on paper, "letter" or "a4".
 
-    Args:
-        paper: "letter" or "a4".
+    Raises:
+        HatchwrightError: the job is not sound, or the report could not be made.
     """
-    try:
-        answer = _answer(asked, Elements())
-        files = strength_papers(answer, stamp=stamp, paper=paper, stem=asked.name.removesuffix(".toml"))
-    except HatchwrightError as error:
-        return StrengthPapers((), error.as_faults("job"))
-    return StrengthPapers(files)
+    stem = asked.name.removesuffix(".toml")
+    return strength_papers(_answer(asked, Elements()), stamp=stamp, paper=paper, stem=stem)
 
 
 def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
     job = read_job(asked.text, folder=asked.folder, name=asked.name)
-    if asked.other_side and job.aircraft.side != "center":
-        job = other_side(job)
-    return strength_of(job, asked.shop, elements=elements)
+    return strength_of(shown_side(job, is_other=asked.other_side), asked.shop, elements=elements)

@@ -13,37 +13,25 @@ from hatchwright.words.tell import tell
 
 
 def main() -> int:
-    """Read the command line and serve until stopped.
-
-    Returns:
-        int: exit status, 2 when refused.
-    """
+    """Read the command line and serve until stopped; the exit status is 2 when refused."""
     parser = argparse.ArgumentParser(prog="hatchwright.web", description=tell(said("command.serve.help")))
     parser.add_argument("--folder", type=Path, required=True, help=tell(said("command.serve.folder")))
     parser.add_argument("--job", help=tell(said("command.serve.job")))
     parser.add_argument("--shop", type=Path, help=tell(said("command.serve.shop")))
     parser.add_argument("--host", default="127.0.0.1", help=tell(said("command.serve.host")))
     parser.add_argument("--port", type=int, default=0, help=tell(said("command.serve.port")))
-    parser.add_argument("--open", action="store_true", help=tell(said("command.serve.open")))
+    parser.add_argument(
+        "--open", dest="opens_browser", action="store_true", help=tell(said("command.serve.open"))
+    )
     parser.add_argument(
         "--until-input-closes", action="store_true", help=tell(said("command.serve.until_input_closes"))
     )
     given = parser.parse_args()
-    os.environ.setdefault(
-        "OPENBLAS_NUM_THREADS", "1"
-    )  # small matrices: more threads only wait for each other
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small matrices: threads only wait for each other
     from hatchwright.web.server import serve
 
     try:
-        serve(
-            given.folder,
-            given.job,
-            host=given.host,
-            port=given.port,
-            shop=given.shop,
-            opens_browser=given.open,
-            until_input_closes=given.until_input_closes,
-        )
+        serve(**vars(given))
     except HatchwrightError as error:
         print(error, file=sys.stderr)
         return 2

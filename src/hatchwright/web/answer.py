@@ -14,8 +14,8 @@ from hatchwright.register import Shelf
 from hatchwright.said import Said
 from hatchwright.verdict import Line, ToEnter, Verdict
 from hatchwright.web.lettering import anchor
-from hatchwright.web.said import said_anew
-from hatchwright.web.site import Site
+from hatchwright.web.site import SaidBeside, Site
+from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import acknowledged_said, other_side_said, unheard_said
 from hatchwright.workflow.job_folder import version_of
@@ -27,13 +27,11 @@ _EARLIER_TRIED = 20
 
 
 def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, Any]:
-    """Everything that follows each key: the drawing, the echoes, the faults.
-
-    Args:
-        since: version that the page shows, "" for none.
-    """
+    """What follows each key: the drawing, the echoes, the faults, all `since` the version that the page shows."""
     drawn, version = _drawn(site, view), version_of(view.text)
-    sheet = view.sheet
+    sheet, before = view.sheet, site.said.get(since)
+    beside = _said_beside(sheet)
+    site.said.put(version, beside)
     return {
         "job_name": view.name,
         "view": view,
@@ -42,7 +40,27 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
         "directions": _directions(drawn),
         "steps": site.jobs.steps(view.name),
         "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "said": said_anew(sheet, version, since, site.said),
+        "said": beside if before is None else _only_new(beside, before),
+    }
+
+
+def _said_beside(sheet: EntrySheet) -> SaidBeside:
+    """``boxes``: echo or faults and whether they are faults; ``gists``, ``parts``: sections in short, their faults."""
+    parts = {anchor(path): part for path, part in sheet.sections().items()}
+    return {
+        "boxes": {
+            anchor(path): (" ".join(map(fault_sentences, box.faults)) or box.echo, bool(box.faults))
+            for path, box in sheet.boxes().items()
+        },
+        "gists": {name: part.gist for name, part in parts.items()},
+        "parts": {name: [fault_sentences(fault) for fault in part.faults] for name, part in parts.items()},
+    }
+
+
+def _only_new(beside: SaidBeside, before: SaidBeside) -> SaidBeside:
+    return {
+        kind: {name: said for name, said in those.items() if before[kind].get(name) != said}
+        for kind, those in beside.items()
     }
 
 
@@ -87,11 +105,7 @@ def _shelves(verdict: Verdict) -> Iterator[tuple[Shelf, list[tuple[Line, str]], 
 
 
 def place_of(path: str, sheet: EntrySheet) -> str:
-    """The place on the page where an entry of the job is made: its box, else the nearest section around it.
-
-    Returns:
-        str: an id on the page.
-    """
+    """The id on the page where an entry of the job is made: that of its box, else of the nearest section around it."""
     boxes, sections = sheet.boxes(), sheet.sections()
     parts = path.split(".")
     for end in range(len(parts), 0, -1):
@@ -110,9 +124,7 @@ def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> li
     return [
         part
         for path, part in sheet.sections().items()
-        if isinstance(part, Section)
-        and part.variant
-        and posted.get(FORM + path) not in (None, part.variant.value)
+        if part.variant and posted.get(FORM + path) not in (None, part.variant.value)
     ]
 
 

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import datetime
+from typing import Any
 from urllib.parse import urlencode
 
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.made_papers import PIECES, MadeFile, MadePapers, PaperChoice, Written, file_named
+from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice, Written
 from hatchwright.web.lettering import page_text as words
-from hatchwright.web.papers_worker import bundle_name, papers_for_page
-from hatchwright.web.site import Site, site_of
+from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
-from hatchwright.web.worker import WorkerError
+from hatchwright.web.workers import bundle_name, papers_for_page
 from hatchwright.workflow.machines import machines_in
 from hatchwright.workflow.printing import PAPERS
 
@@ -36,15 +36,6 @@ KINDS = {
 
 _DRAWN = (Written.PDF, Written.SVG, Written.DXF)
 _LONGEST_ENTRY = 40
-
-
-@dataclass(frozen=True, slots=True)
-class FileLine:
-    """One file as it is offered."""
-
-    name: str
-    words: str
-    size_kb: int
 
 
 @require_safe
@@ -69,19 +60,20 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
         text, folder = site.jobs.read(name), site.jobs.folder
         choice = _choice(request.GET)
         made = await papers_for_page(text, folder, name, stamp=stamp, choice=choice, shop=site.shop)
-    except JobError as error:
-        title = words("page.no_paper_unsound")
-        told = {"title": title, "faults": _named(text, error.faults)}
-        return render(request, "papers_refused.html", told)
-    except WorkerError as error:
-        told = {"title": words("page.no_paper"), "faults": _named("", (error.as_fault("papers"),))}
-        return render(request, "papers_refused.html", told)
+    except HatchwrightError as error:
+        is_unsound = isinstance(error, JobError)
+        title = words("page.no_paper_unsound" if is_unsound else "page.no_paper")
+        faults = _named(text if is_unsound else "", error.as_faults("papers"))
+        return render(request, "papers_refused.html", {"title": title, "faults": faults})
+    key = secrets.token_urlsafe(12) if made.files else ""
+    if key:
+        site.made.put(key, made.files)
     values = {
         "job_name": name,
         "made": made,
         "refusals": _named(text, made.refusals),
         "stamp": stamp.strftime("%Y-%m-%d %H:%M"),
-        "key": _keep(site, made.files) if made.files else "",
+        "key": key,
         "bundle": bundle_name(name),
         "sides": _by_side(made),
     }
@@ -91,7 +83,7 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     """Hand out one file of a set that was made."""
-    made = file_named(site_of(request).made.get(key) or (), file)
+    made = next((one for one in site_of(request).made.get(key) or () if one.name == file), None)
     if made is None:
         raise Http404
     kind, _ = KINDS[made.written]
@@ -121,30 +113,14 @@ def _named(text: str, faults: Iterable[Fault]) -> list[tuple[str, Fault]]:
     return [(sheet.name_of(fault.field), fault) for fault in faults]
 
 
-def _keep(site: Site, files: tuple[MadeFile, ...]) -> str:
-    key = secrets.token_urlsafe(12)
-    site.made.put(key, files)
-    return key
-
-
-def _words(file: MadeFile) -> str:
-    """What a file is good for."""
-    if file.written in _DRAWN and not file.true_size:
-        return words("page.kind.not_to_scale")
-    return words(KINDS[file.written][1])
-
-
-def _by_side(made: MadePapers) -> dict[str, list[FileLine]]:
-    """The files of each side by the word for it, PDF first."""
+def _by_side(made: MadePapers) -> dict[str, list[dict[str, Any]]]:
+    """The files of each side by the word for it, PDF first, and what each is good for."""
     order = list(KINDS)
-    sorted_files = sorted(made.files, key=lambda file: (order.index(file.written), file.name))
-    sides: dict[str, list[FileLine]] = {}
-    for side in ("left", "right", "center"):
-        lines = [
-            FileLine(file.name, _words(file), max(1, len(file.content) // 1024))
-            for file in sorted_files
-            if file.side == side
-        ]
-        if lines:
-            sides[side.upper()] = lines
-    return sides
+    sides: dict[str, list[dict[str, Any]]] = {"LEFT": [], "RIGHT": [], "CENTER": []}
+    for file in sorted(made.files, key=lambda file: (order.index(file.written), file.name)):
+        is_sketch = file.written in _DRAWN and not file.true_size
+        good_for = words("page.kind.not_to_scale" if is_sketch else KINDS[file.written][1])
+        line = {"name": file.name, "words": good_for, "size_kb": max(1, len(file.content) // 1024)}
+        if file.side:  # a file for all of the job has a place of its own
+            sides[file.side.upper()].append(line)
+    return {side: lines for side, lines in sides.items() if lines}

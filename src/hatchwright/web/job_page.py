@@ -13,7 +13,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.fill_in import (
     changed_boxes,
@@ -26,10 +26,10 @@ from hatchwright.page.fill_in import (
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Look, screen
 from hatchwright.page.unit_switch import with_unit
-from hatchwright.said import said
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
+from hatchwright.web.workers import judged_view
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
 
 _BOX = "job."
@@ -90,8 +90,6 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 @opens_job("page.cannot_judge")
 def judged(request: HttpRequest, name: str) -> HttpResponse:
     """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
-    from hatchwright.web.findings_worker import judged_view
-
     site = site_of(request)
     text = site.jobs.read(name)
     if version_of(text) != request.GET.get("version", ""):
@@ -161,8 +159,7 @@ def acknowledge(request: HttpRequest, name: str) -> HttpResponse:
     numbers = [(code, number) for code, _, number in given]
     told = {key: request.POST.get(key, "").strip() for key in ("reason", "initials")}
     if not all(told.values()):
-        lacking = Fault("acknowledged", said("page.no_reason"), remedy=said("page.give_reason"))
-        return _not_written(request, name, JobError((lacking,)), {})
+        return _not_written(request, name, JobError.about("acknowledged", "page.no_reason"), {})
     return _entered(request, name, lambda text: with_acknowledged(text, numbers, **told))
 
 

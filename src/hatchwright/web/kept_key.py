@@ -4,26 +4,20 @@ from __future__ import annotations
 
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
 
 _LEAST_CHARACTERS = 50
 
 
 def kept_key() -> str:
-    """The key of this user on this machine, made at the first start.
-
-    Returns:
-        str: at least 50 characters, or "" where nothing can be kept.
-    """
+    """The key of this user on this machine, made at the first start; "" where nothing can be kept."""
     state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
     place = state / "hatchwright" / "session-key"
     try:
         place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        try:
+        with suppress(FileExistsError):
             handle = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        except FileExistsError:
-            pass
-        else:
             with os.fdopen(handle, "w", encoding="ascii") as out:
                 out.write(secrets.token_urlsafe(64))
         key = place.read_text(encoding="ascii").strip()

@@ -8,8 +8,6 @@ from django.middleware.csrf import get_token
 from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
-from hatchwright.errors import Fault
-from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Value, said
 from hatchwright.strength.margin import margin_words
@@ -29,13 +27,8 @@ WORDS = {status: tell(status) for status in Status}
 
 
 def environment(**options: Any) -> Environment:
-    """The environment of all templates; everything is escaped, and a name that is not there is an error.
-
-    Takes Django's options.
-    """
-    made = Environment(
-        **{**options, "undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
-    )
+    """The environment of all templates: everything is escaped, and a name that is not there is an error."""
+    made = Environment(**options | {"undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True})
     made.globals.update(
         static=static_address,
         address=address,
@@ -47,17 +40,17 @@ def environment(**options: Any) -> Environment:
     )
     made.filters.update(
         anchor=anchor,
-        figure=figure,
+        figure=value_text,
         subject=subject_text,
         advice=advice_text,
         line=line_text,
         codes=codes_text,
         headline=lambda verdict, unit: tell(headline(verdict), unit),
-        number=number_text,
+        number=lambda finding, unit: tell(number_said(finding) or "", unit),
         working=working_words,
         told=tell,
         told_all=tell_all,
-        fault=fault_words,
+        fault=fault_sentences,
         safety=margin_words,
     )
     return made
@@ -77,31 +70,14 @@ def script_words(*parts: str) -> dict[str, str]:
     }
 
 
-def number_text(finding: Finding, unit: Unit) -> str:
-    """Value and limit of a finding, "" where nothing was measured."""
-    told = number_said(finding)
-    return tell(told, unit) if told else ""
-
-
 def address(view: str, **names: Any) -> str:
     """The path of a page, its named parts quoted."""
     return reverse(view, kwargs=names)
 
 
 def anchor(path: str) -> str:
-    """A place of the job file as the name of a place on the page.
-
-    Args:
-        path: such as ``rows.0.pitch``.
-    Returns:
-        str: such as ``rows-0-pitch``.
-    """
+    """A place of the job file as the name of a place on the page, such as ``rows-0-pitch`` for ``rows.0.pitch``."""
     return path.replace(".", "-") or "job"
-
-
-def figure(value: float | None, unit: str, job_unit: Unit = "in", beside: float | None = None) -> str:
-    """The same as a filter of the templates, which give no keyword."""
-    return value_text(value, unit, job_unit, beside=beside)
 
 
 def working_words(working: Working, unit: Unit) -> dict[str, str]:
@@ -115,8 +91,3 @@ def working_words(working: Working, unit: Unit) -> dict[str, str]:
         "grade": tell(working.grade, unit),
     }
     return {tell(said(f"working_line.{name}")): line for name, line in lines.items() if line}
-
-
-def fault_words(fault: Fault) -> str:
-    """What is wrong with a box, what was given, and what would do."""
-    return fault_sentences(fault)

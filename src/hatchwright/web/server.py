@@ -9,6 +9,7 @@ import socket
 import sys
 import threading
 import webbrowser
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -101,36 +102,25 @@ def application(
     from hatchwright.web.body_limit import BodyLimit
     from hatchwright.web.handler import page_handler
     from hatchwright.web.kept_key import kept_key
-    from hatchwright.web.site import site_of_folder
+    from hatchwright.web.site import Site
+    from hatchwright.workflow.job_folder import JobFolder
 
     settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
     if hosts:
         settings.ALLOWED_HOSTS = hosts
-    site = site_of_folder(folder, job, shop)
+    site = Site(JobFolder(folder.resolve()), job, shop)
     return BodyLimit(cast("App", page_handler(site))), site
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:
     if not folder.is_dir():
-        raise EntryError(
-            tell(said("command.serve.no_folder")),
-            where=str(folder),
-            remedy=tell(said("command.serve.name_the_folder")),
-        )
+        raise EntryError.saying("command.serve.no_folder", where=str(folder))
     if job is not None and not (folder / job).is_file():
-        raise EntryError(
-            tell(said("command.serve.no_job")),
-            where=job,
-            remedy=tell(said("command.serve.look_in", folder=str(folder))),
-        )
-    try:
-        is_here = ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        is_here = False
-    if not is_here:
-        raise EntryError(
-            tell(said("command.serve.not_here")), where=host, remedy=tell(said("command.serve.use_loopback"))
-        )
+        raise EntryError.saying("command.serve.no_job", where=job, folder=str(folder))
+    with suppress(ValueError):
+        if ipaddress.ip_address(host).is_loopback:
+            return
+    raise EntryError.saying("command.serve.not_here", where=host)
 
 
 def _listener(host: str, port: int) -> socket.socket:
@@ -144,9 +134,8 @@ def _listener(host: str, port: int) -> socket.socket:
         listener.listen()  # from now on a browser that is quicker than the program waits instead of being refused
     except OSError as error:
         listener.close()
-        raise EntryError(
-            tell(said("command.serve.port_taken", port=str(port), reason=error.strerror or "")),
-            where=host,
-            remedy=tell(said("command.serve.leave_the_port_out")),
+        reason = error.strerror or ""
+        raise EntryError.saying(
+            "command.serve.port_taken", where=host, port=str(port), reason=reason
         ) from None
     return listener

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from pathlib import Path
 from threading import Lock
 from typing import Generic, TypeVar
 
@@ -26,16 +25,12 @@ _MARKS_KEPT = 500
 _SAID_KEPT = 32
 _MADE_KEPT = 6
 
-Said = dict[str, dict[str, object]]
+SaidBeside = dict[str, dict[str, object]]
 """What stands beside the boxes of a page, by kind and by the box's name."""
 
 
 class Latest(Generic[Kept]):
-    """The values put in last, each under its name.
-
-    Args:
-        most: how many are kept.
-    """
+    """The values put in last, so many at most, each under its name."""
 
     def __init__(self, most: int) -> None:
         self._most = most
@@ -76,13 +71,8 @@ class Site:
     tokens: Tokens = field(default_factory=Tokens)
     drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(_VIEWS_KEPT))
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(_MARKS_KEPT))
-    said: Latest[Said] = field(default_factory=lambda: Latest(_SAID_KEPT))
+    said: Latest[SaidBeside] = field(default_factory=lambda: Latest(_SAID_KEPT))
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(_MADE_KEPT))
-
-
-def site_of_folder(folder: Path, first_job: str = "", shop: ShopTables | None = None) -> Site:
-    """A server's value for a folder of jobs."""
-    return Site(JobFolder(folder.resolve()), first_job, shop)
 
 
 def site_of(request: HttpRequest) -> Site:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -16,9 +16,8 @@ from hatchwright.judged import Status
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.said import said
 from hatchwright.tables.table import ShopTables
-from hatchwright.verdict import Verdict
-from hatchwright.web.lettering import fault_words, page_text
 from hatchwright.web.site import Site, site_of
+from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, other_side_said
 
@@ -29,38 +28,11 @@ WORST_LINES = 3
 """Causes that are named below the verdict of a job."""
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
-    """One cause in one line, or one fault of a job that is not sound."""
-
-    text: str
-    status: Status = Status.STOP
-    codes: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class JobLine:
-    """One job of the list: what it is, its verdict, and the worst of it.
-
-    Args:
-        verdict: in one sentence, "" where there is none.
-        status: of the verdict.
-        other: the same of the other side, where both get the opening.
-        other_status: of that.
-        points: the worst lines, or the faults of a job that is not sound.
-        more: how many further ones there are.
-    """
-
-    name: str
-    title: str
-    side: str = ""
-    about: str = ""
-    verdict: str = ""
-    status: Status = Status.UNKNOWN
-    other: str = ""
-    other_status: Status = Status.UNKNOWN
-    points: tuple[Point, ...] = ()
-    more: int = 0
+Point = tuple[Status, str, tuple[str, ...]]
+JobLine = dict[str, Any]
+"""One job of the list: its name, title and side, and what it is about; the verdicts, each a status and one sentence,
+of this side and of the other where both get the opening, none of a job that is not sound; the worst points, each the
+status, words and codes of a cause, or of a fault; and how many more there are."""
 
 
 @require_safe
@@ -96,8 +68,9 @@ def _line(site: Site, name: str) -> JobLine:
     try:
         text = site.jobs.read(name)
         return _line_of(folder, name, text, site.shop, _beside(folder, text))
-    except JobError as error:
-        return _refused(name, error.faults)
+    except JobError as error:  # of a file that has no entries, a fault is named by its line
+        faults: list[Point] = [(Status.STOP, str(fault), ()) for fault in error.faults]
+        return _job_line(name, name, "", tell(said("page.not_a_job")), [], faults)
 
 
 def _beside(folder: Path, text: str) -> frozenset[tuple[str, int, int]]:
@@ -117,58 +90,41 @@ def _line_of(
 ) -> JobLine:
     """Judged anew when its text or an outline beside it has changed."""
     view = screen(text, folder, name, shop=own, drawn=False, with_other=True)
-    verdict = view.verdict
-    return _refused(name, view.faults, view) if verdict is None else _judged(name, view, verdict)
-
-
-def _judged(name: str, view: ScreenView, verdict: Verdict) -> JobLine:
-    lines = sorted(verdict.open_lines, key=lambda line: line.status.severity)
-    told = [Point(line_text(line, view.unit), line.status, line.codes) for line in lines]
+    verdict, unit = view.verdict, view.unit
+    points: list[Point] = []
+    if verdict is None:
+        for fault in view.faults:
+            named = view.sheet.name_of(fault.field)
+            told = said("page.label_of_fault", field=named, fault=fault_sentences(fault))
+            points.append((Status.STOP, tell(told), ()))
+        return _job_line(name, view.title, view.side, tell(said("page.not_sound")), [], points)
+    points += [(line.status, line_text(line, unit), line.codes) for line in verdict.open_lines]
     if missing := verdict.to_enter:
         codes = tuple(dict.fromkeys(code for one in missing for code in one.codes))
-        told.append(Point(tell(said("page.to_enter", n=len(missing))), missing[0].status, codes))
-    points = tuple(sorted(told, key=lambda point: point.status.severity))
-    return JobLine(
-        name,
-        view.title,
-        view.side,
-        _about(view),
-        tell(headline(verdict), view.unit),
-        verdict.status,
-        tell(other_side_said(view.other), view.unit) if view.other else "",
-        view.other.status if view.other else Status.UNKNOWN,
-        points[:WORST_LINES],
-        len(points[WORST_LINES:]),
-    )
+        points.append((missing[0].status, tell(said("page.to_enter", n=len(missing))), codes))
+    heads = [(verdict.status, tell(headline(verdict), unit))]
+    if view.other:
+        heads.append((view.other.status, tell(other_side_said(view.other), unit)))
+    points.sort(key=lambda point: point[0].severity)
+    return _job_line(name, view.title, view.side, _about(view), heads, points)
+
+
+def _job_line(
+    name: str, title: str, side: str, about: str, heads: list[tuple[Status, str]], points: list[Point]
+) -> JobLine:
+    worst, more = points[:WORST_LINES], len(points[WORST_LINES:])
+    what = {"name": name, "title": title, "side": side, "about": about}
+    return {**what, "heads": heads, "points": worst, "more": more}
 
 
 def _about(view: ScreenView) -> str:
     aircraft = view.data.get("aircraft", {})
-    registration = aircraft.get("registration")
+    registration = str(aircraft.get("registration") or "")
     what = said(
         "page.about" if registration else "page.about_unnamed",
-        registration=str(registration or ""),
+        registration=registration,
         surface=str(aircraft.get("surface", "")),
         revision=str(view.data.get("revision", "A")),
         file=view.name,
     )
     return tell(what)
-
-
-def _refused(name: str, faults: tuple[Fault, ...], view: ScreenView | None = None) -> JobLine:
-    points = tuple(Point(_fault_said(fault, view)) for fault in faults)
-    return JobLine(
-        name,
-        view.title if view else name,
-        view.side if view else "",
-        tell(said("page.not_sound") if view else said("page.not_a_job")),
-        points=points[:WORST_LINES],
-        more=len(points[WORST_LINES:]),
-    )
-
-
-def _fault_said(fault: Fault, view: ScreenView | None) -> str:
-    """A fault by the name that its entry has on the page; of a file that has no entries, by its line."""
-    if view is None:
-        return str(fault)
-    return page_text("page.label_of_fault", field=view.sheet.name_of(fault.field), fault=fault_words(fault))

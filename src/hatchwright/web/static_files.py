@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
@@ -22,36 +21,27 @@ _SOURCES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class _File:
-    content: bytes
-    kind: str
-    mark: str
-
-
 @cache
-def _all() -> dict[str, _File]:
+def _all() -> dict[str, tuple[bytes, str, str]]:
+    """Content, kind and mark of each."""
     found = {}
     for name, (package, place, kind) in _SOURCES.items():
         content = files(package).joinpath(place).read_bytes()
-        found[name] = _File(content, kind, hashlib.sha256(content).hexdigest()[:12])
+        found[name] = content, kind, hashlib.sha256(content).hexdigest()[:12]
     return found
 
 
 def static_address(name: str) -> str:
-    """Where a page finds one of the files.
-
-    Returns:
-        str: a path that changes when the file does.
-    """
-    return f"/static/{_all()[name].mark}/{name}"
+    """Where a page finds one of the files: a path that changes when the file does."""
+    _, _, mark = _all()[name]
+    return f"/static/{mark}/{name}"
 
 
 @require_safe
 def static_file(request: HttpRequest, mark: str, name: str) -> HttpResponse:
     """Send one of the files; only those listed here can be had."""
-    file = _all().get(name)
-    if file is None or file.mark != mark:
+    content, kind, present = _all().get(name, (b"", "", ""))
+    if not present or present != mark:
         raise Http404
     headers = {"Cache-Control": "public, max-age=31536000, immutable"}
-    return HttpResponse(file.content, content_type=file.kind, headers=headers)
+    return HttpResponse(content, content_type=kind, headers=headers)

@@ -8,12 +8,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from hatchwright.errors import HatchwrightError
 from hatchwright.page.made_papers import Written
 from hatchwright.page.strength_screen import StrengthRequest
 from hatchwright.web.job_page import look_kept
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job, trouble
+from hatchwright.web.worker import WorkerError
+from hatchwright.web.workers import strength_papers, strength_view
 from hatchwright.workflow.job_folder import version_of
 
 _PAPERS = ("letter", "a4")
@@ -23,8 +26,6 @@ _PAPERS = ("letter", "a4")
 @opens_job("page.no_strength")
 def strength(request: HttpRequest, name: str) -> HttpResponse:
     """Gate, margins and stress picture; nothing when the job has moved on or a later page asked."""
-    from hatchwright.web.strength_worker import strength_view
-
     asked = _asked(request, name)
     if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
@@ -39,14 +40,15 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
 @opens_job("page.no_strength")
 def strength_report(request: HttpRequest, name: str) -> HttpResponse:
     """The report on paper, every margin with every working."""
-    from hatchwright.web.strength_worker import strength_papers
-
     wanted = request.GET.get("paper", "")
-    paper, stamp = wanted if wanted in _PAPERS else _PAPERS[0], datetime.now().astimezone()
-    made = strength_papers(_asked(request, name), stamp=stamp, paper=paper)
-    if made.faults:
-        return trouble(request, 409, words("page.no_report"), faults=made.faults)
-    report = next(file for file in made.files if file.written is Written.PDF)
+    paper, asked = wanted if wanted in _PAPERS else _PAPERS[0], _asked(request, name)
+    try:
+        made = strength_papers(asked, stamp=datetime.now().astimezone(), paper=paper)
+    except WorkerError:
+        raise
+    except HatchwrightError as error:
+        return trouble(request, 409, words("page.no_report"), faults=error.as_faults("job"))
+    report = next(file for file in made if file.written is Written.PDF)
     headers = {"Content-Disposition": f'attachment; filename="{report.name}"'}
     return HttpResponse(report.content, content_type="application/pdf", headers=headers)
 

@@ -27,17 +27,15 @@ def text(request: HttpRequest, name: str) -> HttpResponse:
         return _show(request, name, held, version_of(held), _faults_of(held))
     typed = request.POST.get("text", "").replace("\r\n", "\n")
     hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
-    if faults := _faults_of(typed):
-        return _show(
-            request, name, typed, hand.base, faults, heading=words("page.text.not_saved"), status=400
-        )
-    try:
-        folder.enter(name, hand, lambda _: up_to_date(typed))
-    except JobError as error:
-        return _show(
-            request, name, typed, hand.base, error.faults, heading=words("page.text.not_saved"), status=409
-        )
-    return redirect("job", name=name)
+    faults, status = _faults_of(typed), 400
+    if not faults:
+        try:
+            folder.enter(name, hand, lambda _: up_to_date(typed))
+        except JobError as error:
+            faults, status = error.faults, 409
+        else:
+            return redirect("job", name=name)
+    return _show(request, name, typed, hand.base, faults, heading="page.text.not_saved", status=status)
 
 
 def _faults_of(typed: str) -> tuple[Fault, ...]:
@@ -56,9 +54,14 @@ def _show(
     version: str,
     faults: tuple[Fault, ...],
     *,
-    heading: str = "",
+    heading: str = "page.text.unreadable",
     status: int = 200,
 ) -> HttpResponse:
-    values = {"job_name": name, "text": shown, "version": version, "faults": faults}
-    values["heading"] = heading or words("page.text.unreadable")
+    values = {
+        "job_name": name,
+        "text": shown,
+        "version": version,
+        "faults": faults,
+        "heading": words(heading),
+    }
     return render(request, "text.html", values, status=status)

@@ -10,9 +10,8 @@ from functools import wraps
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.web.lettering import page_text as words
-from hatchwright.web.worker import WorkerError
 
 View = Callable[[HttpRequest, str], HttpResponse]
 
@@ -56,7 +55,7 @@ def opens_job(no_answer: str = "page.cannot_judge") -> Callable[[View], View]:
                 return view(request, name)
             except JobError as error:
                 return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
-            except WorkerError as error:
+            except HatchwrightError as error:
                 return trouble(request, 503, words(no_answer), remedy=f"{error}.")
 
         return answered

@@ -14,9 +14,7 @@ from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.said import said
 from hatchwright.search.worker_environment import set_worker_environment
-from hatchwright.words.tell import tell
 
 _YIELDS = 19
 NICE = "HATCHWRIGHT_NICE"
@@ -61,6 +59,7 @@ class Worker:
             Answer | None: None when nobody waited for it any more.
         Raises:
             WorkerError: the process was ended from outside, or the call failed.
+            HatchwrightError: that the call raised.
         """
         while not self.turn.acquire(timeout=_LOOKS_EVERY_S):
             if not is_wanted():
@@ -73,13 +72,7 @@ class Worker:
             self.turn.release()
 
     def ask_newest(self, call: Callable[..., Answer], *values: Any) -> Answer | None:
-        """The same for a question that nobody wants answered any more once it is asked anew.
-
-        Returns:
-            Answer | None: None when a later question overtook this one before it was begun.
-        Raises:
-            WorkerError: the process was ended from outside, or the call failed.
-        """
+        """The same for a question that is not wanted any more once it is asked anew: None when overtaken."""
         self._newest = mine = self._newest + 1
         return self.ask(call, *values, is_wanted=lambda: mine == self._newest)
 
@@ -95,14 +88,12 @@ class Worker:
             answer, failure = line.recv()
         except (EOFError, OSError):
             self._end()  # the next question starts another
-            raise WorkerError(
-                tell(said("page.worker_ended")), where=self.name, remedy=tell(said("page.ask_again"))
-            ) from None
+            raise WorkerError.saying("page.worker_ended", where=self.name) from None
+        if isinstance(failure, HatchwrightError):
+            raise failure
         if failure:
             logging.getLogger("django").error("%s: %s", self.name, failure)
-            raise WorkerError(
-                tell(said("page.worker_failed")), where=self.name, remedy=tell(said("page.report_terminal"))
-            )
+            raise WorkerError.saying("page.worker_failed", where=self.name)
         return answer  # type: ignore[no-any-return]
 
     def _started(self) -> tuple[SpawnProcess, Connection]:
@@ -137,10 +128,12 @@ def _work(line: Connection) -> None:
         return
 
 
-def _done(call: Callable[..., Any], values: tuple[Any, ...]) -> tuple[Any, str]:
-    """The answer, or what failed and where in one line."""
+def _done(call: Callable[..., Any], values: tuple[Any, ...]) -> tuple[Any, HatchwrightError | str]:
+    """The answer, or what refused it, or what failed and where in one line."""
     try:
         return call(*values), ""
+    except HatchwrightError as error:
+        return None, error
     except Exception as error:  # of any kind: the page says that there is a fault, and goes on
         place = traceback.extract_tb(error.__traceback__)[-1]
         return None, f"{type(error).__name__}: {error} at {place.filename}:{place.lineno}"

@@ -25,6 +25,7 @@ from hatchwright.workflow.examine import examine
 from hatchwright.workflow.template_files import template_files, template_values
 from tests.conftest import EXAMPLES
 from tests.made_once import by_name
+from tests.told import named
 from told import advice_of, subject_of
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -185,14 +186,14 @@ def test_pins_are_planned_where_they_stand_on_the_skin(bent, rigid):
 
 
 def test_the_work_card_says_what_is_flat_and_what_is_bent(bent, rigid):
-    told = [told_step(step, "in") for step in cutting_steps(bent.layout, bent.making)]
+    told = [named(told_step(step, "in")) for step in cutting_steps(bent.layout, bent.making)]
     steps = {step.title: " ".join((*step.lines, *step.blanks)) for step in told}
     assert "window along X, flat (5.293 in)" in steps["Make the template"]
     assert "Lay template and scrap flat and cut" in steps["Trial on scrap"]
     assert "The cut must measure 4.986 x 3.970" in steps["Trial on scrap"]
     assert "Bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
     assert "Set the guide down to the skin" in steps["Position the template and locate it"]
-    flat = [told_step(step, "in") for step in cutting_steps(rigid.layout, rigid.making)]
+    flat = [named(told_step(step, "in")) for step in cutting_steps(rigid.layout, rigid.making)]
     plain = " ".join(" ".join(step.lines) for step in flat)
     assert "ent onto the skin" not in plain
     assert "BEND ALONG" not in plain

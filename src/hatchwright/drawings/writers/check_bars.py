@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.drawings.boxes import Box
@@ -32,8 +31,14 @@ _LETTER_IN = 0.09
 _BETWEEN_IN = 0.25
 
 
-@dataclass(frozen=True, slots=True)
-class CheckBar:
+def check_bar(
+    start: Point,
+    along: Literal["x", "y"],
+    length_in: float,
+    spaces: int,
+    words: str,
+    words_at: tuple[float, ...] = (0.15,),
+) -> tuple[Ink, ...]:
     """A thin bar with cross ends, graduated, its true length lettered above it.
 
     Args:
@@ -43,31 +48,18 @@ class CheckBar:
         words_at: where along the bar the words begin, once or more often [in].
     """
 
-    start: Point
-    along: Literal["x", "y"]
-    length_in: float
-    spaces: int
-    words: str
-    words_at: tuple[float, ...] = (0.15,)
-
-    def parts(self) -> tuple[Ink, ...]:
-        """The bar, its ends and graduations, and the words."""
-        lines = [self._line((0.0, 0.0), (self.length_in, 0.0))]
-        for step in range(self.spaces + 1):
-            half = _END_IN if step in (0, self.spaces) else _TICK_IN
-            u = self.length_in * step / self.spaces
-            lines.append(self._line((u, -half), (u, half)))
-        angle_deg = 0.0 if self.along == "x" else 90.0
-        texts = (Text(self._at(u, 0.06), self.words, _LETTER_IN, angle_deg=angle_deg) for u in self.words_at)
-        return (*lines, *texts)
-
-    def _at(self, u: float, v: float) -> Point:
+    def at(u: float, v: float) -> Point:
         """A point of the bar, `u` along it and `v` to the left of that."""
-        x, y = self.start
-        return (x + u, y + v) if self.along == "x" else (x - v, y + u)
+        x, y = start
+        return (x + u, y + v) if along == "x" else (x - v, y + u)
 
-    def _line(self, start: Point, end: Point) -> Line:
-        return Line((self._at(*start), self._at(*end)), Layer.CHECK)
+    lines = [Line((at(0.0, 0.0), at(length_in, 0.0)), Layer.CHECK)]
+    for step in range(spaces + 1):
+        half = _END_IN if step in (0, spaces) else _TICK_IN
+        u = length_in * step / spaces
+        lines.append(Line((at(u, -half), at(u, half)), Layer.CHECK))
+    angle_deg = 0.0 if along == "x" else 90.0
+    return (*lines, *(Text(at(u, 0.06), words, _LETTER_IN, angle_deg=angle_deg) for u in words_at))
 
 
 def bar_length(unit: Unit) -> str:
@@ -87,16 +79,15 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit
     inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
     metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
     return (
-        *CheckBar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.{unit}.{side}"))).parts(),
-        *CheckBar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.100_mm"))).parts(),
+        *check_bar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.{unit}.{side}"))),
+        *check_bar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.100_mm"))),
     )
 
 
 def measured_boxes(corner: Point) -> tuple[Ink, ...]:
-    """A box for each side of the paper, in which the length measured on the day of use is written; 2.32 x 0.3 in.
+    """A box for each side of the paper, in which the length measured on the day of use is written.
 
-    Args:
-        corner: lower left corner (x, y) [in].
+    They take 2.32 x 0.3 in from their lower left corner (x, y) [in].
     """
     x, y = corner
     parts: list[Ink] = []

@@ -76,13 +76,7 @@ class CorrectedPaper:
         return f"{self.plain.words}_CORRECTED"
 
     def ratios(self, lies_in: tuple[float, float]) -> tuple[float, float]:
-        """By how much ink is drawn larger so that it comes out true.
-
-        Args:
-            lies_in: width and height of the paper as it lies [in].
-        Returns:
-            tuple: across and up the page [-].
-        """
+        """By how much ink is drawn larger to come out true, across and up paper that lies so wide and high [in]."""
         ratios = self.short_ratio, self.long_ratio
         return ratios[::-1] if lies_in[0] > lies_in[1] else ratios
 
@@ -97,7 +91,6 @@ def true_size_in(paper_in: tuple[float, float], ratios: tuple[float, float]) -> 
     """Width and height of a page in the inches that come out of the printer: never more than the paper [in].
 
     Args:
-        paper_in: width and height of the paper as it lies [in].
         ratios: by how much ink is drawn larger, across and up [-].
     """
     width, height = (min(side, side / ratio) for side, ratio in zip(paper_in, ratios, strict=True))

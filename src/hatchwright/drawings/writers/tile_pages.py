@@ -16,8 +16,8 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.check_bars import (
     BARS_IN,
     SIDES,
-    CheckBar,
     PaperSide,
+    check_bar,
     check_bars,
     measured_boxes,
 )
@@ -165,7 +165,7 @@ def _join_bar(
     words_at = (0.15, min(half + 0.35, length_in - _WORDS_IN)) if half > _WORDS_IN else (0.15,)
     start = (middle[0] - half, middle[1]) if along == "x" else (middle[0], middle[1] - half)
     told = tell(said("bar.over_the_join", length=words))
-    return CheckBar(start, along, length_in, spaces, told, words_at).parts()
+    return check_bar(start, along, length_in, spaces, told, words_at)
 
 
 def _mark(x: float, y: float) -> list[Ink]:

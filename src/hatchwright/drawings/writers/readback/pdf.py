@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, moved
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
@@ -173,7 +173,7 @@ def _refuse_unshown(sheet: Sheet, paper: AnyPaper, pages: tuple[Page, ...]) -> N
             on_tiles |= here
         for number in on_tiles:
             tile = tiles[number]
-            placed = part.placed(right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
+            (placed,) = moved((part,), right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
             if placed not in shown[number]:
                 refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
 

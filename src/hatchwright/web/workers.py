@@ -1,0 +1,104 @@
+"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them."""
+
+from __future__ import annotations
+
+import asyncio
+import io
+import threading
+import zipfile
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+
+from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
+from hatchwright.page.screen import Look, ScreenView, screen
+from hatchwright.page.strength_screen import StrengthRequest, StrengthView, print_strength, view_strength
+from hatchwright.strength.opening_analysis import OpeningAnalysis
+from hatchwright.tables.table import ShopTables
+from hatchwright.web.worker import Worker
+
+FINDINGS = Worker("findings", is_kept=True)
+STRENGTH = Worker("strength", is_kept=True)
+PAPERS = Worker("papers", is_kept=False)
+
+_earlier: OpeningAnalysis | None = None
+"""In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
+
+
+def judged_view(
+    text: str, folder: Path, name: str, look: Look, *, shop: ShopTables | None
+) -> ScreenView | None:
+    """Judge and draw a job, with the verdict of both sides; None when a later question overtook this one."""
+    in_full = partial(screen, shop=shop, with_other=True, with_remedies=True)
+    return FINDINGS.ask_newest(in_full, text, folder, name, look)
+
+
+def strength_view(asked: StrengthRequest) -> StrengthView | None:
+    """Analyze a job; None when a later question overtook this one before it was begun."""
+    return STRENGTH.ask_newest(_view, asked)
+
+
+def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
+    """Set the report of a job on paper, "letter" or "a4".
+
+    Raises:
+        HatchwrightError: the job is not sound, or the report could not be made.
+    """
+    return STRENGTH.ask(print_strength, asked, stamp, paper) or ()
+
+
+def _view(asked: StrengthRequest) -> StrengthView:
+    global _earlier
+    view, _earlier = view_strength(asked, _earlier)
+    return view
+
+
+async def papers_for_page(
+    text: str, folder: Path, name: str, *, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
+) -> MadePapers:
+    """Make the papers of a job, with a file of all files when there are any; a caller that is cancelled drops them.
+
+    Raises:
+        JobError: the job is not sound.
+    """
+    is_left = threading.Event()
+    make = partial(_made, text, folder, name, stamp=stamp, choice=choice, shop=shop)
+    try:
+        made = await asyncio.to_thread(lambda: PAPERS.ask(make, is_wanted=lambda: not is_left.is_set()))
+    finally:
+        is_left.set()
+    assert made is not None  # who left does not come here
+    return made
+
+
+def bundle_name(name: str) -> str:
+    """What the file of all files is called."""
+    return f"{name.removesuffix('.toml')}.zip"
+
+
+def _made(
+    text: str, folder: Path, name: str, *, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
+) -> MadePapers:
+    made = made_papers(text, folder, name, stamp=stamp, choice=choice, shop=shop)
+    if not made.files:
+        return made
+    bundle = MadeFile(
+        bundle_name(name),
+        MadeKind.ALL_IN_ONE,
+        side="",
+        true_size=False,
+        written=Written.ZIP,
+        content=_zipped(made.files, stamp),
+    )
+    return replace(made, files=(*made.files, bundle))
+
+
+def _zipped(files: Iterable[MadeFile], stamp: datetime) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
+        for file in files:
+            info = zipfile.ZipInfo(file.name, stamp.timetuple()[:6])
+            bundle.writestr(info, file.content, zipfile.ZIP_DEFLATED)
+    return out.getvalue()
