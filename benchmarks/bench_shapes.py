@@ -56,7 +56,7 @@ def main() -> None:
     """Print each piece of work with its ratio to one buffer of a polygon of the same outline."""
     opening = profile_of(rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0))
     sixteen = gear(4)
-    least_in = min(float(radius) for radius in sixteen.loops[0].radii() if math.isfinite(radius))
+    least_in = min(float(radius) for radius in sixteen.loops[0].working_form().radius if radius)
     ring = shapely.Polygon(sixteen.loops[0].points(least_in * _QUARTER_CHORD_RATIO))
     one = milliseconds(lambda: ring.buffer(-0.1, quad_segs=64))
     cut = chain(opening, rc=0.125, rg=0.375, dm=0.25)

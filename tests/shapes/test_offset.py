@@ -19,9 +19,9 @@ from hatchwright.errors import GeometryError
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.offset import erode, grow, offset, seams
+from hatchwright.shapes.offset import erode, grow, offset
 from hatchwright.shapes.outlines import circle, obround, polygon, rounded_rectangle
-from hatchwright.shapes.profile import Line, Profile, profile_of
+from hatchwright.shapes.profile import Profile, profile_of
 from shapes.drawn import CHORD_ERROR_IN, as_polygon, convex_loops, profiles, scattered, sizes
 
 TOL_IN = 1e-9
@@ -77,14 +77,10 @@ def test_a_dumbbell_falls_apart():
     assert left.area_sq_in == pytest.approx(2.4 * 2.4 + nose, abs=TOL_IN)
 
 
-def test_a_slot_as_wide_as_the_cutter_leaves_a_seam():
+def test_a_slot_as_wide_as_the_cutter_leaves_nothing():
     """Eroded by half its width a slot has no area, only the line between the centers of its ends."""
     slot = profile_of(obround(length_in=4.0, width_in=0.5))
     assert erode(slot, 0.25).is_empty
-    (seam,) = seams(slot, -0.25)
-    assert isinstance(seam, Line)
-    assert sorted([seam.start, seam.end]) == [pytest.approx((-1.75, 0.0)), pytest.approx((1.75, 0.0))]
-    assert seams(slot, -0.2) == ()
     assert not erode(slot, 0.2499999).is_empty
 
 
@@ -115,7 +111,6 @@ def test_nothing_and_no_distance():
     plate = rectangle(2.0, 1.0, 0.1)
     assert offset(plate, 0.0) == plate
     assert offset(Profile(), 0.5).is_empty
-    assert seams(Profile(), 0.5) == ()
     for wrong in (-0.1, math.nan, math.inf):
         with pytest.raises(GeometryError, match="is not an offset"):
             erode(plate, wrong)

@@ -49,7 +49,7 @@ def test_d_shape():
     expected = math.pi * 16 / 8 + 4.0 * 4.0 - 2 * (1.0 - math.pi / 4) * 0.25
     assert loop.area_sq_in == pytest.approx(expected, abs=TOL_IN)
     assert loop.bounds == pytest.approx((0.0, -2.0, 6.0, 2.0), abs=TOL_IN)
-    assert sorted(set(np.round(loop.radii(), 12))) == [0.5, 2.0, np.inf]
+    assert sorted(set(np.round(loop.working_form().radius, 12))) == [0.0, 0.5, 2.0]
 
 
 def test_polygon_with_an_inside_and_a_reentrant_fillet():

@@ -74,7 +74,7 @@ def test_pieces_of_a_slot():
     assert isinstance(second, Arc)
     assert (second.start, second.end, second.center) == ((1.0, -0.5), (1.0, 0.5), (1.0, 0.0))
     assert (second.radius_in, second.sweep_rad) == pytest.approx((0.5, math.pi), abs=TOL_IN)
-    assert slot.radii() == pytest.approx(np.array([np.inf, 0.5, np.inf, 0.5]))
+    assert slot.working_form().radius == pytest.approx(np.array([0.0, 0.5, 0.0, 0.5]))
 
 
 def test_points_keep_the_chord_error():

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes import boolean, offset
 from hatchwright.shapes.outlines import circle, rounded_rectangle
-from hatchwright.shapes.pieces import joined, pieces_of
+from hatchwright.shapes.pieces import joined, pieces_between, pieces_of
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.shapes.stitching import stitch
 
@@ -18,17 +16,15 @@ PLATE = profile_of(rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0
 
 
 def without_the_last_loop(parts):
-    stitched = stitch(parts)
-    return replace(stitched, loops=stitched.loops[:-1])
+    return stitch(parts)[:-1]
 
 
 def moved_by_a_ten_millionth(parts):
-    stitched = stitch(parts)
-    return replace(stitched, loops=tuple(loop.transformed(np.eye(2), (1e-7, 0.0)) for loop in stitched.loops))
+    return tuple(loop.transformed(np.eye(2), (1e-7, 0.0)) for loop in stitch(parts))
 
 
 def with_nothing_left(parts):
-    return replace(stitch(parts), loops=())
+    return ()
 
 
 @pytest.mark.parametrize("broken", [without_the_last_loop, moved_by_a_ten_millionth, with_nothing_left])
@@ -57,10 +53,12 @@ def test_a_loose_end_is_refused_at_its_place():
 
 def test_a_short_tail_is_taken_off():
     square = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]], dtype=float)
-    tail = pieces_of(
-        np.array([[1, 1, 0], [1.00005, 1.00005, 0]]), ends=np.array([1.00005 + 1.00005j, 1.00009 + 1.0j])
+    tail = pieces_between(
+        np.array([1.0 + 1.0j, 1.00005 + 1.00005j]),
+        np.array([1.00005 + 1.00005j, 1.00009 + 1.0j]),
+        np.zeros(2),
     )
-    (loop,) = stitch(joined([pieces_of(square), tail])).loops
+    (loop,) = stitch(joined([pieces_of(square), tail]))
     assert loop == Loop(square)
 
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from hatchwright.errors import GeometryError
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.pieces import Floats, points_of
 from hatchwright.shapes.profile import Loop
 
 _PART_RAD = math.radians(22.5)
@@ -38,9 +38,8 @@ class Stretch:
 
     def place(self, x_in: float, y_in: float) -> tuple[float, float]:
         """A place on the skin, in the flat sheet [in]."""
-        flat = [x_in, y_in]
-        flat[self.axis] = self.about_in + self.ratio * (flat[self.axis] - self.about_in)
-        return flat[0], flat[1]
+        ((x, y),) = self.points([(x_in, y_in)]).tolist()
+        return x, y
 
     def points(self, points: npt.ArrayLike) -> Floats:
         """Places on the skin, in the flat sheet, each of shape (n, 2) [in]."""
@@ -54,7 +53,7 @@ class Stretch:
         Returns:
             Loop: off the true ellipse by less than a five-hundredth of what the arc's radius is stretched by.
         """
-        rows = _in_short_arcs(loop.rows)
+        rows = _in_short_arcs(loop)
         starts, ends = rows[:, :2], np.roll(rows[:, :2], -1, axis=0)
         chords = ends - starts
         middles = 0.5 * (starts + ends) + 0.5 * rows[:, 2:] * np.column_stack([chords[:, 1], -chords[:, 0]])
@@ -127,19 +126,9 @@ def flat_doubler(layout: Layout) -> FlatPattern | None:
     )
 
 
-def _in_short_arcs(rows: Floats) -> Floats:
-    """The same edge with every arc in parts of at most a sixteenth of a turn."""
-    made = []
-    for (x, y, bulge), (u, v, _) in zip(rows, np.roll(rows, -1, axis=0), strict=True):
-        sweep = 4.0 * math.atan(bulge)
-        count = max(1, math.ceil(abs(sweep) / _PART_RAD - 1e-9))
-        if count == 1:
-            made.append((x, y, bulge))
-            continue
-        start, end = complex(x, y), complex(u, v)
-        hub = 0.5 * (start + end) + 0.5j * (end - start) / math.tan(0.5 * sweep)
-        part = sweep / count
-        for k in range(count):
-            place = hub + (start - hub) * complex(math.cos(k * part), math.sin(k * part))
-            made.append((place.real, place.imag, math.tan(0.25 * part)))
-    return np.array(made)
+def _in_short_arcs(loop: Loop) -> Floats:
+    """Rows of the same edge with every arc in parts of at most a sixteenth of a turn, shape (n, 3)."""
+    parts = loop.working_form()
+    which, share = parts.divided(np.ceil(np.abs(parts.sweep_rad) / _PART_RAD - 1e-9))
+    count = np.bincount(which)[which]
+    return np.column_stack([points_of(parts.at(which, share)), np.tan(np.arctan(parts.bulge[which]) / count)])

@@ -60,7 +60,7 @@ def _combined(first: Profile, second: Profile, *rules: _Rule) -> tuple[Profile, 
         on_left = rule(from_a | left, ~from_a | left)
         on_right = rule(~from_a & right, from_a & right)
         edge = joined([parts.taken(on_left & ~on_right), parts.taken(on_right & ~on_left).turned()])
-        answer = Profile(stitch(edge).loops)
+        answer = Profile(stitch(edge))
         _refuse_wrong(answer.working_form(), a, b, parts, rule)
         answers.append(answer)
     return tuple(answers)

@@ -111,9 +111,7 @@ def _farthest(parts: Pieces, edge: Pieces) -> tuple[float, complex]:
 def _samples(parts: Pieces) -> tuple[Integers, Floats, Floats]:
     """Piece and share of every sample, spans by samples, and the share between samples of each span."""
     spans = np.ceil(parts.length_in / _LONGEST_SPAN_IN)
-    count = spans.astype(np.intp)
-    which = np.repeat(np.arange(parts.count), count)
-    place = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
-    share = (place[:, None] + np.linspace(0.0, 1.0, _SAMPLES)) / spans[which][:, None]
+    which, start = parts.divided(spans)
+    share = start[:, None] + np.linspace(0.0, 1.0, _SAMPLES) / spans[which][:, None]
     step_share: Floats = 1.0 / (spans[which] * (_SAMPLES - 1))
     return np.repeat(which[:, None], _SAMPLES, axis=1), share, step_share

@@ -13,8 +13,8 @@ from hatchwright.errors import GeometryError
 from hatchwright.said import inch
 from hatchwright.shapes.contacts import SAME_IN, arc_bulge, cut_apart
 from hatchwright.shapes.pieces import Complexes, Pieces, joined, preceding
-from hatchwright.shapes.profile import SHORTEST_IN, Arc, Line, Loop, Profile, lines_and_arcs
-from hatchwright.shapes.stitching import Stitched, stitch
+from hatchwright.shapes.profile import SHORTEST_IN, Loop, Profile
+from hatchwright.shapes.stitching import stitch
 from hatchwright.shapes.welding import weld
 
 CHECKED_IN = 1e-8
@@ -37,7 +37,17 @@ def offset(profile: Profile, distance_in: float) -> Profile:
     """
     if abs(distance_in) <= SHORTEST_IN or profile.is_empty:
         return profile
-    return Profile(_traced(profile, distance_in).loops)
+    if not np.isfinite(distance_in):
+        raise _no_length(distance_in)
+    source = profile.checked().working_form()
+    raw = joined(_raw_loop(loop, distance_in) for loop in profile.loops)
+    parts, _ = weld(cut_apart(raw)[0])
+    middle = parts.middle
+    far_enough = source.distance(middle)[0] >= abs(distance_in) - _FAR_ENOUGH_IN
+    right_side = source.inside(middle) != (distance_in > 0.0)
+    answer = Profile(stitch(parts.taken(far_enough & right_side)))
+    _refuse_wrong(answer.working_form(), source, parts, distance_in)
+    return answer
 
 
 def grow(profile: Profile, distance_in: float) -> Profile:
@@ -50,17 +60,6 @@ def erode(profile: Profile, distance_in: float) -> Profile:
     return offset(profile, -_positive(distance_in))
 
 
-def seams(profile: Profile, distance_in: float) -> tuple[Line | Arc, ...]:
-    """Passages of an offset that have closed to exactly no width, such as a slot eroded by half its width.
-
-    A seam is no part of the region that `offset` gives, though a point can still travel along it: lines and arcs along
-    which two offset edges lie back to back; their direction means nothing. Raises as `offset` does.
-    """
-    if abs(distance_in) <= SHORTEST_IN or profile.is_empty:
-        return ()
-    return tuple(lines_and_arcs(_traced(profile, distance_in).seams))
-
-
 def _positive(distance_in: float) -> float:
     if not distance_in >= 0.0:
         raise _no_length(distance_in)
@@ -69,21 +68,6 @@ def _positive(distance_in: float) -> float:
 
 def _no_length(distance_in: float) -> GeometryError:
     return GeometryError.saying("error.offset", where="distance_in", offset=inch(distance_in))
-
-
-def _traced(profile: Profile, distance_in: float) -> Stitched:
-    if not np.isfinite(distance_in):
-        raise _no_length(distance_in)
-    source = profile.checked().working_form()
-    raw = joined(_raw_loop(loop, distance_in) for loop in profile.loops)
-    parts, _ = weld(cut_apart(raw)[0])
-    middle = parts.middle
-    far_enough = source.distance(middle)[0] >= abs(distance_in) - _FAR_ENOUGH_IN
-    right_side = source.inside(middle) != (distance_in > 0.0)
-    stitched = stitch(parts.taken(far_enough & right_side))
-    edge = Profile(stitched.loops).working_form()
-    _refuse_wrong(edge, source, parts, distance_in)
-    return stitched
 
 
 def _raw_loop(loop: Loop, distance_in: float) -> Pieces:

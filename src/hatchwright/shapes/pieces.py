@@ -123,16 +123,16 @@ class Pieces:
         Returns:
             tuple: piece of each place and share of the way along it, each of shape (m,); see `at`.
         """
-        return self._spread(np.ceil(self.length_in / longest_in))
+        return self.divided(np.ceil(self.length_in / longest_in))
 
     def chord_steps(self, chord_error_in: float) -> tuple[Integers, Floats]:
         """The start of each piece and as many more places as keep chords within a distance of an arc [in]."""
         rise = chord_error_in / np.where(self.is_arc, self.radius, 1.0)
         widest_rad = 2.0 * np.arccos(np.maximum(1.0 - rise, 0.0))
-        return self._spread(np.ceil(np.abs(self.sweep_rad) / widest_rad))
+        return self.divided(np.ceil(np.abs(self.sweep_rad) / widest_rad))
 
-    def _spread(self, counts: Floats) -> tuple[Integers, Floats]:
-        """So many equal steps on each piece, at least one."""
+    def divided(self, counts: Floats) -> tuple[Integers, Floats]:
+        """So many equal steps on each piece, at least one; see `steps`."""
         steps = np.maximum(counts, 1.0).astype(np.intp)
         which = np.repeat(np.arange(self.count), steps)
         step = np.arange(len(which)) - np.repeat(np.cumsum(steps) - steps, steps)
@@ -252,22 +252,14 @@ class Pieces:
         return odd
 
 
-def pieces_of(rows: Floats, *, ends: Complexes | None = None) -> Pieces:
-    """Pieces of one closed loop.
-
-    Args:
-        rows: x, y [in] and bulge of the piece that leaves the vertex, shape (n, 3).
-        ends: where the pieces end, shape (n,); the next vertex when not given [in].
-    Returns:
-        Pieces: n pieces; arcs flatter than `FLAT_IN` have become lines.
-    """
+def pieces_of(rows: Floats) -> Pieces:
+    """Pieces of one closed loop: rows of x, y [in] and bulge of the piece that leaves the vertex, shape (n, 3)."""
     start = complex_of(rows[:, :2])
-    end = following(start) if ends is None else ends
-    return pieces_between(start, end, rows[:, 2])
+    return pieces_between(start, following(start), rows[:, 2])
 
 
 def pieces_between(start: Complexes, end: Complexes, bulge: Floats) -> Pieces:
-    """Pieces from their ends [in] and bulges [-], each of shape (n,); see `pieces_of`."""
+    """Pieces from their ends [in] and bulges [-], each of shape (n,); arcs flatter than `FLAT_IN` become lines."""
     chord = end - start
     bulge = np.where(np.abs(bulge * chord) * 0.5 < FLAT_IN, 0.0, bulge)
     curved = bulge != 0.0

@@ -17,6 +17,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch, said
+from hatchwright.shapes.contacts import contacts, cut_apart
 from hatchwright.shapes.pieces import (
     Bools,
     Floats,
@@ -30,7 +31,6 @@ from hatchwright.shapes.pieces import (
     points_of,
     preceding,
 )
-from hatchwright.shapes.soundness import refuse_unsound
 
 LARGEST_RADIUS_IN = 1e4
 """Radius above which rounding would spoil the contacts; such an arc must be drawn as a line [in]."""
@@ -39,6 +39,8 @@ SHORTEST_IN = 1e-9
 """A piece no longer than this is no piece but a rounding error [in]."""
 
 _BULGE_NOISE = 1e-12
+_BESIDE_IN = 2e-11
+_END_IN = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,11 +159,6 @@ class Loop:
         """Go through the pieces in order."""
         return lines_and_arcs(self._parts)
 
-    def radii(self) -> Floats:
-        """Radius of each piece, infinite for a line, shape (n,) [in]."""
-        parts = self._parts
-        return np.where(parts.is_arc, parts.radius, np.inf)
-
     def cleaned(self) -> Loop:
         """The same loop with collinear lines and co-circular arcs that follow each other made one.
 
@@ -241,11 +238,13 @@ class Profile:
     def checked(self) -> Profile:
         """The same profile, once it is shown that the region lies on the left of every piece and only there.
 
+        Loops may touch in single points.
+
         Raises:
             GeometryError: loops cross, overlap or run the wrong way round; `place` is where.
         """
         if not (self.is_empty or self._is_sound):
-            refuse_unsound(self._parts)
+            _refuse_unsound(self._parts)
             object.__setattr__(self, "_is_sound", True)
         return self
 
@@ -313,6 +312,23 @@ def _refuse_flat_arcs(parts: Pieces) -> None:
     if parts.radius.max() > LARGEST_RADIUS_IN:
         place = parts.start[parts.radius.argmax()]
         raise GeometryError.saying_at(place, "error.arc_flat", most=inch(LARGEST_RADIUS_IN))
+
+
+def _refuse_unsound(parts: Pieces) -> None:
+    """Cut the pieces wherever they meet, and look for the region just beside the middle of every part."""
+    cuts, _ = cut_apart(parts)
+    inside = parts.inside(cuts.beside(_BESIDE_IN))
+    wrong = ~inside[: cuts.count] | inside[cuts.count :]
+    if not wrong.any():
+        return
+    i, j, place = contacts(parts)
+    follows = np.isclose(parts.end[i], parts.start[j], rtol=0.0, atol=_END_IN)
+    follows |= np.isclose(parts.end[j], parts.start[i], rtol=0.0, atol=_END_IN)
+    crossing = place[~follows]
+    first = cuts.middle[wrong.argmax()]
+    z = crossing[np.abs(crossing - first).argmin()] if crossing.size else first
+    what = said("error.crosses") if crossing.size else said("error.wrong_way")
+    raise GeometryError(what, place=pair_of(z), remedy=said("error.loops.do"))
 
 
 def _runs_on(parts: Pieces) -> Bools:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,19 +18,7 @@ LONGEST_TAIL_IN = 1e-4
 _SPECK_SQ_IN = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Stitched:
-    """What became of loose pieces.
-
-    Args:
-        seams: pieces along which two edges met back to back and left no width between them.
-    """
-
-    loops: tuple[Loop, ...]
-    seams: Pieces
-
-
-def stitch(parts: Pieces) -> Stitched:
+def stitch(parts: Pieces) -> tuple[Loop, ...]:
     """Join directed pieces end to end into closed loops.
 
     Args:
@@ -40,13 +27,12 @@ def stitch(parts: Pieces) -> Stitched:
         GeometryError: an end stays loose; `place` is that end.
     """
     first, last = numbered_ends(parts)
-    kept, seams = _settle_twins(parts)
     # Tails are taken off after twins are settled: a seam that went leaves the loose ends that are then cut back.
-    kept = _without_tails(parts, first, last, kept)
+    kept = _without_tails(parts, first, last, _settled_twins(parts))
     rows = np.column_stack([parts.start.real, parts.start.imag, parts.bulge])
     sized = (_without_specks(rows[run]) for run in _runs(parts, first, last, kept))
     loops = (Loop(run).cleaned() for run in sized if len(run) > 1)
-    return Stitched(tuple(loop for loop in loops if abs(loop.area_sq_in) > _SPECK_SQ_IN), parts.taken(seams))
+    return tuple(loop for loop in loops if abs(loop.area_sq_in) > _SPECK_SQ_IN)
 
 
 def _without_specks(rows: Floats) -> Floats:
@@ -62,17 +48,13 @@ def _without_specks(rows: Floats) -> Floats:
     return np.array(kept)
 
 
-def _settle_twins(parts: Pieces) -> tuple[Bools, Integers]:
+def _settled_twins(parts: Pieces) -> Bools:
     """Of pieces that lie on each other keep one if they run the same way, none if back to back."""
     kept = np.ones(parts.count, dtype=np.bool_)
-    seams = []
     for one, other, same_way in zip(*twins(parts), strict=True):
         if kept[one] and kept[other]:
-            kept[one] = False
-            if not same_way:
-                kept[other] = False
-                seams.append(one)
-    return kept, np.array(seams, dtype=np.intp)
+            kept[one], kept[other] = False, same_way
+    return kept
 
 
 def _without_tails(parts: Pieces, first: Integers, last: Integers, kept: Bools) -> Bools:

@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-import numpy as np
-
 from hatchwright.errors import GeometryError
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.flat_pattern import template_stretch
@@ -163,7 +161,7 @@ def corner_drills(rough_cut: Profile) -> tuple[Corner, ...]:
     return tuple(
         corner
         for loop in rough_cut.loops
-        if np.isinf(loop.radii()).any()
+        if not loop.working_form().is_arc.all()
         for corner in corners(loop)
         if not corner.is_reentrant and corner.radius_in > 0.0
     )
