@@ -53,7 +53,8 @@ def _entry(table: Table[Any]) -> str:
         f"{tell(table.about)}\n",
     ]
     lines += [f"- a row is named by {key}", f"- and holds {values}"]
-    lines += [f"- `{heading}` is one of: {', '.join(words)}" for heading, words in table.choices]
+    closed = [column for column in table.columns.values() if column.words]
+    lines += [f"- `{column.heading}` is one of: {', '.join(column.words)}" for column in closed]
     for order in table.orders:
         others = " and ".join(f"`{heading}`" for heading in table.within(order))
         within = f", for each {others}" if others else ""

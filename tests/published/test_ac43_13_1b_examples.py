@@ -16,7 +16,7 @@ from hatchwright.tables.bends import setback
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import next_rivet_diameter, substitution
-from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, table_note, tables_for
+from hatchwright.tables.rivets_per_inch import rivets_per_inch, table_note, tables_for
 
 
 def test_diameter_of_the_splice_rivets() -> None:
@@ -30,7 +30,7 @@ def test_number_of_the_splice_rivets() -> None:
     """Par. 4-58g(2)(b), page 4-27: table 4-10 gives 4.9; 75 percent of it, printed 3.7; 10 in wide, 37 rivets."""
     per_in = rivets_per_inch("4-10", thickness_in=0.032, diameter_in=0.125).value
     assert per_in == 4.9
-    reduced_per_in = per_in * lap_note("4-10").value
+    reduced_per_in = per_in * table_note("4-10", "c").value
     assert round(reduced_per_in, 1) == 3.7
     assert math.ceil(reduced_per_in * 10.0) == 37
 
@@ -39,7 +39,7 @@ def test_the_same_splice_by_table_4_9() -> None:
     """The conflict: table 4-9 lists clad 2024-T3 too and gives 6.2 an inch: 47 rivets (counted here)."""
     assert tables_for("2024", "T3", True) == ("4-9", "4-10")
     per_in = rivets_per_inch("4-9", thickness_in=0.032, diameter_in=0.125).value
-    assert math.ceil(per_in * lap_note("4-9").value * 10.0) == 47
+    assert math.ceil(per_in * table_note("4-9", "c").value * 10.0) == 47
 
 
 def test_flange_leg_of_the_frame_splice() -> None:

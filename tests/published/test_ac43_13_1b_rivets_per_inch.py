@@ -14,7 +14,7 @@ import pytest
 from hatchwright.rules.rivets_per_inch import rivets_needed
 from hatchwright.strength.checks.rivets import rivets_for_load
 from hatchwright.strength.worked import work_out
-from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch
+from hatchwright.tables.rivets_per_inch import rivets_per_inch, table_note
 from hatchwright.workings import Quantity
 
 NOMINAL_HOLE_IN = {0.125: 0.1285, 0.15625: 0.159, 0.1875: 0.191, 0.25: 0.257}
@@ -58,4 +58,4 @@ def test_the_splice_of_page_4_27() -> None:
     """Clad 2024, .032, 10 in wide, 1/8 AD: 4.9 an inch, three quarters of it, 37 rivets in all."""
     per_inch = rivets_per_inch("4-10", thickness_in=0.032, diameter_in=0.125)
     assert per_inch.value == 4.9
-    assert rivets_needed(10.0, per_inch, lap_note("4-10")) == 37
+    assert rivets_needed(10.0, per_inch, table_note("4-10", "c")) == 37

@@ -22,7 +22,7 @@ from hatchwright.strength.site import site_of
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.rivet_part import parse_rivet
-from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch
+from hatchwright.tables.rivets_per_inch import rivets_per_inch, table_note
 from tests.strength.jobs import layout_of
 
 CLAD = allowables(sheet("2024", "T3", True), thickness_in=0.032)
@@ -66,6 +66,6 @@ def test_the_circulars_tables_beside_it() -> None:
 
     def asked(table: str, *, note: bool = False) -> float:
         per_inch = rivets_per_inch(table, thickness_in=0.032, diameter_in=0.125)
-        return float(rivets_needed(CUT_IN, per_inch, lap_note(table) if note else None))
+        return float(rivets_needed(CUT_IN, per_inch, table_note(table, "c") if note else None))
 
     assert (asked("4-10"), asked("4-10", note=True), asked("4-9")) == (23, 17, 29)

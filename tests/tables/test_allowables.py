@@ -7,9 +7,8 @@ from itertools import product
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.allowables import allowables
+from hatchwright.tables.allowables import SHEET_ALLOWABLES, allowables
 from hatchwright.tables.materials import sheet
-from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.workings import Grade
 
 CLAD_2024_T3 = sheet("2024", "T3", True)

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.clip_nuts import CLIP_NUTS, clip_nuts
-from hatchwright.tables.nutplates import NUTPLATE_FAMILIES, ear_holes
+from hatchwright.tables.nutplates import CLIP_NUTS, NUTPLATE_FAMILIES, ear_holes
 from hatchwright.workings import Grade
 
 
@@ -41,6 +40,6 @@ def test_other_ears_are_not_guessed(kind: str, thread: str) -> None:
 
 
 def test_clip_nuts_are_the_shops_to_describe() -> None:
-    assert clip_nuts() == {}
+    assert CLIP_NUTS.all() == ()
     with pytest.raises(TableError, match=r"'8-32 long'\. Nothing is listed\. Measure it.*shop's own"):
         CLIP_NUTS.one(name="8-32 long")

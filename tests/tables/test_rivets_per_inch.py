@@ -6,7 +6,6 @@ import pytest
 
 from hatchwright.errors import TableError
 from hatchwright.tables.rivets_per_inch import (
-    lap_note,
     rivets_per_inch,
     table_note,
     tables_for,
@@ -75,8 +74,7 @@ def test_stock_takes_the_row_next_above_and_says_so(stock_in: float, row_in: flo
 def test_notes() -> None:
     for table in ("4-9", "4-10", "4-11"):
         assert [table_note(table, letter).value for letter in "abc"] == [0.8, 0.6, 0.75]
-        assert lap_note(table) == table_note(table, "c")
-        assert "single-lap" in lap_note(table).note
+        assert "single-lap" in table_note(table, "c").note
     with pytest.raises(TableError, match="Listed by letter: a, b, c"):
         table_note("4-9", "d")
 

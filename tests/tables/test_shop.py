@@ -11,12 +11,11 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import TableError
 from hatchwright.tables.allowables import allowables
-from hatchwright.tables.clip_nuts import CLIP_NUTS
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import drill_chain
 from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet
-from hatchwright.tables.nutplates import ear_holes
+from hatchwright.tables.nutplates import CLIP_NUTS, ear_holes
 from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.rivets_per_inch import rivets_per_inch

@@ -10,15 +10,15 @@ import pytest
 
 import hatchwright.tables
 from hatchwright.errors import TableError
+from hatchwright.tables.allowables import SHEET_ALLOWABLES
 from hatchwright.tables.bends import AC43_TABLE_4_6
 from hatchwright.tables.catalog import TABLES
-from hatchwright.tables.clip_nuts import CLIP_NUTS
 from hatchwright.tables.columns import unit_of
 from hatchwright.tables.materials import SHEET_STOCK, density, sheet
+from hatchwright.tables.nutplates import CLIP_NUTS
 from hatchwright.tables.rivets import RIVET_DIAMETERS
 from hatchwright.tables.row import CITATION, Row
 from hatchwright.tables.screws import AC43_TABLE_7_1
-from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.tables.shop import load_shop_tables
 from hatchwright.tables.table import ShopTables, Table
 from hatchwright.workings import Grade, Source

@@ -13,7 +13,7 @@ import click
 
 from hatchwright.cli.wording import put
 from hatchwright.finding import Finding
-from hatchwright.job.entry_path import entry_label
+from hatchwright.job.entry_words import entry_label
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
 from hatchwright.remedy import Tried, told_for

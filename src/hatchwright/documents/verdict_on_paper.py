@@ -7,7 +7,7 @@ from typing import Any
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.drawings.template_holes_view import spans_said
-from hatchwright.job.entry_path import entry_label
+from hatchwright.job.entry_words import entry_label
 from hatchwright.remedy import ASK, Tried, told_for
 from hatchwright.said import Listed, Value, said
 from hatchwright.units import Unit

@@ -1,4 +1,4 @@
-"""What was really made: filed edges and drilled points, with the uncertainty of the measurement."""
+"""What was really made: filed edges and drilled points as measured, and how far the shop's work scatters."""
 
 from __future__ import annotations
 
@@ -6,7 +6,16 @@ from typing import Annotated, Any
 
 from pydantic import Field, PlainSerializer, PlainValidator, ValidationInfo
 
-from hatchwright.job.entry import Entered, Positive, coordinate, count, diameter, refusal
+from hatchwright.job.entry import (
+    AngleDeg,
+    Entered,
+    NotNegative,
+    Positive,
+    coordinate,
+    count,
+    diameter,
+    refusal,
+)
 from hatchwright.job.outline import Outline
 from hatchwright.said import said
 from hatchwright.units import Length
@@ -49,3 +58,12 @@ class AsMade(Entered):
     opening: Outline | None = None
     doubler_outer: Outline | None = None
     holes: tuple[Hole, ...] = Field(default=(), max_length=5000)
+
+
+class Scatter(Entered):
+    """The shop's own scatter in drilling and cutting, each as a standard deviation from holes measured on scrap."""
+
+    drill: Positive
+    placement: NotNegative | None = None
+    turn: AngleDeg = 0.0
+    edge: NotNegative | None = None

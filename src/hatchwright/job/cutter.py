@@ -9,9 +9,18 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Diameter, Entered, NotNegative, Point, Positive, Size, matching, refusal
+from hatchwright.job.entry import (
+    Diameter,
+    Entered,
+    NotNegative,
+    Point,
+    Positive,
+    Size,
+    YesNo,
+    matching,
+    refusal,
+)
 from hatchwright.job.tool_kinds import BY_HAND, GUIDED, KINDS, ToolKind
-from hatchwright.job.yes_no import YesNo
 from hatchwright.said import said
 
 if TYPE_CHECKING:

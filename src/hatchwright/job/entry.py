@@ -1,4 +1,4 @@
-"""The door for typed values: field types that read lengths, points, counts and angles from a job file."""
+"""The door for typed values: field types that read lengths, points, counts, angles, yes and no from a job file."""
 
 from __future__ import annotations
 
@@ -6,7 +6,15 @@ import math
 import re
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, PlainSerializer, PlainValidator, ValidationInfo
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    PlainSerializer,
+    PlainValidator,
+    ValidationInfo,
+)
 from pydantic_core import PydanticCustomError
 
 from hatchwright.errors import EntryError
@@ -16,6 +24,9 @@ from hatchwright.units import Length, parse_length
 
 LONGEST_IN = 1000.0
 """No part of a light aircraft's skin is longer; a longer entry is a slip of the unit [in]."""
+
+MEANT = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "false", "false": "false"}
+"""What a person writes, to what belongs in the file."""
 
 _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)", re.ASCII)
 
@@ -138,6 +149,16 @@ def _angle(value: Any) -> float:
     return float(text)
 
 
+def _yes_no(value: Any, info: ValidationInfo) -> Any:
+    """Only true and false, without quotes, as the file's own grammar writes them."""
+    if value is None or isinstance(value, bool):
+        return value
+    meant = MEANT.get(str(value).strip().lower())
+    name = info.field_name or ""
+    does = said("job.write_bare", name=name, value=meant) if meant else said("job.true_false.do", name=name)
+    raise refusal(said("job.true_false"), does)
+
+
 _AS_TYPED = PlainSerializer(lambda length: length.text, return_type=str)
 _PAIR_AS_TYPED = PlainSerializer(lambda pair: [length.text for length in pair], return_type=list[str])
 
@@ -149,3 +170,4 @@ Point = Annotated[tuple[Length, Length], PlainValidator(_point), _PAIR_AS_TYPED]
 Size = Annotated[tuple[Length, Length], PlainValidator(_size), _PAIR_AS_TYPED]
 Count = Annotated[int, PlainValidator(count)]
 AngleDeg = Annotated[float, PlainValidator(_angle)]
+YesNo = Annotated[bool, BeforeValidator(_yes_no)]

@@ -1,15 +1,22 @@
 """Where the words of an entry stand in the catalogue: its label, what belongs in it, and what its section holds.
 
+An entry is known by its model and name, or by its path in the job file.
+
 An entry that several sections share is told once, under the model that declares it.
 """
 
 from __future__ import annotations
 
+import types
+from collections.abc import Iterator
 from functools import cache
 from inspect import get_annotations
+from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
+from hatchwright.job.entry import Entered
+from hatchwright.job.job import Job
 from hatchwright.said import Said, said
 
 
@@ -33,3 +40,37 @@ def help_of(model: type[BaseModel], name: str) -> Said:
 def about(model: type[BaseModel]) -> Said:
     """What a section holds."""
     return said(f"entry.{model.__name__.strip('_')}.about")
+
+
+@cache
+def entry_label(path: str) -> Said | None:
+    """The label of an entry, or of its section where the path ends at one.
+
+    Args:
+        path: dotted, as a finding names it, such as ``rows.2.preparation``; numbers of lists may be left out.
+    Returns:
+        Said | None: None where the job file has no such entry.
+
+    >>> entry_label("gate.tank_wall").id
+    'entry.Gate.tank_wall.label'
+    """
+    models: tuple[type[Entered], ...] = (Job,)
+    label = None
+    for name in path.split("."):
+        if name.isdigit():
+            continue
+        fields = ((one, own, info) for one in models for own, info in one.model_fields.items())
+        found = next(((one, info) for one, own, info in fields if (info.alias or own) == name), None)
+        if found is None:
+            return None
+        label, models = label_of(found[0], name), tuple(_models(found[1].annotation))
+    return label
+
+
+def _models(annotation: Any) -> Iterator[type[Entered]]:
+    """Every section that an annotation may hold, in a list or by itself."""
+    if isinstance(annotation, type) and issubclass(annotation, Entered):
+        yield annotation
+    elif get_origin(annotation) in (Annotated, Union, types.UnionType, tuple):
+        for one in get_args(annotation):
+            yield from _models(one)

@@ -8,8 +8,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
 
 from hatchwright.errors import EntryError, UnlistedError
-from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
-from hatchwright.job.yes_no import YesNo
+from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, YesNo, refusal
 from hatchwright.said import Listed, said
 from hatchwright.tables.rivet_part import parse_rivet
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.job.entry import Entered
-from hatchwright.job.yes_no import YesNo
+from hatchwright.job.entry import Entered, YesNo
 
 
 class Gate(Entered):

@@ -6,8 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from hatchwright.job.acknowledged import Acknowledged
-from hatchwright.job.as_made import AsMade
+from hatchwright.job.as_made import AsMade, Scatter
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.entry import Entered, matching
@@ -18,7 +17,6 @@ from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
-from hatchwright.job.scatter import Scatter
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 from hatchwright.said import said
 from hatchwright.units import Unit
@@ -30,6 +28,15 @@ class Choice(Entered):
     rule: Annotated[str, matching(r"R\d{3}", said("job.no_rule"), said("job.no_rule.do"))]
     reading: str = Field(min_length=1, max_length=120)
     reason: str = Field(min_length=3, max_length=600)
+
+
+class Acknowledged(Entered):
+    """A caution that somebody read and lets stand; it is open again as soon as its number changes."""
+
+    code: Annotated[str, matching(r"[RTS]\d{3}", said("job.no_code"), said("job.no_code.do"))]
+    number: str = Field(min_length=1, max_length=60)
+    reason: str = Field(min_length=3, max_length=600)
+    initials: str = Field(min_length=1, max_length=12)
 
 
 class Job(Entered):

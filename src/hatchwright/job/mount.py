@@ -7,9 +7,8 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from hatchwright.job.amount import Area, Force, Speed, Weight
-from hatchwright.job.entry import AngleDeg, Entered, Positive, Size, refusal
+from hatchwright.job.entry import AngleDeg, Entered, Positive, Size, YesNo, refusal
 from hatchwright.job.skin import Sheet
-from hatchwright.job.yes_no import YesNo
 from hatchwright.said import said
 
 

@@ -6,9 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from hatchwright.job.entry import Entered, NotNegative, Positive
+from hatchwright.job.entry import Entered, NotNegative, Positive, YesNo
 from hatchwright.job.frame import Side, Surface
-from hatchwright.job.yes_no import YesNo
 
 
 class Aircraft(Entered):

@@ -7,8 +7,8 @@ import tomllib
 from collections.abc import Iterator
 
 from hatchwright.errors import Fault
+from hatchwright.job.entry import MEANT
 from hatchwright.job.lines import entry_lines, keys_in_order
-from hatchwright.job.yes_no import MEANT
 from hatchwright.said import said
 
 _NAME = re.compile(r"\s*([A-Za-z0-9_-]+)\s*(=?)\s*(.*?)\s*")

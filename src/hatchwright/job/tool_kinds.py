@@ -9,15 +9,16 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from importlib.resources import files
 from io import StringIO
 from types import MappingProxyType
+from typing import Any
+
+from hatchwright.tables.columns import columns_of
 
 MEASURED = "measured"
 """Thickness of a kind whose thickest sheet each shop measures on its own tool."""
-
-_ANSWERS = {"yes": True, "no": False}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,35 +54,23 @@ def read_kinds(text: str) -> Mapping[str, ToolKind]:
     Raises:
         ValueError: a kind is there twice, or a cell of its row is empty or answers something else; names both.
     """
-    wanted = [one.name for one in fields(ToolKind)]
+    columns = columns_of(ToolKind)
     reader = csv.DictReader(StringIO(text), strict=True)
-    if reader.fieldnames != wanted:
-        raise ValueError(f"the columns must be {', '.join(wanted)}")
+    if reader.fieldnames != list(columns):
+        raise ValueError(f"the columns must be {', '.join(columns)}")
     kinds: dict[str, ToolKind] = {}
     for row in reader:
         name = row["kind"]
         if None in row or not name or name in kinds:
             raise ValueError(f"kind of tool '{name}': not one row of its own")
-        kinds[name] = ToolKind(
-            kind=name,
-            **{column: _answer(row, column) for column in wanted[1:-1]},
-            thickness=_filled(row, "thickness"),
-        )
+        for at, column in columns.items():
+            if not row[at]:
+                raise ValueError(f"kind of tool '{name}' is not described in full: {at} is empty")
+            if column.words and row[at] not in column.words:
+                raise ValueError(f"kind of tool '{name}': {at} is yes or no, not '{row[at]}'")
+        told: dict[str, Any] = {at: column.read(row[at]) for at, column in columns.items()}
+        kinds[name] = ToolKind(**told)
     return MappingProxyType(kinds)
-
-
-def _filled(row: Mapping[str, str | None], column: str) -> str:
-    cell = row[column]
-    if not cell:
-        raise ValueError(f"kind of tool '{row['kind']}' is not described in full: {column} is empty")
-    return cell
-
-
-def _answer(row: Mapping[str, str | None], column: str) -> bool:
-    cell = _filled(row, column)
-    if cell not in _ANSWERS:
-        raise ValueError(f"kind of tool '{row['kind']}': {column} is yes or no, not '{cell}'")
-    return _ANSWERS[cell]
 
 
 KINDS = read_kinds(files(__package__).joinpath("tool_kinds.csv").read_text(encoding="utf-8"))

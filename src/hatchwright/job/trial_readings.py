@@ -9,8 +9,7 @@ from pydantic import BeforeValidator, Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import EnteredFile
-from hatchwright.job.entry import Entered, NotNegative, Positive, refusal
-from hatchwright.job.yes_no import YesNo
+from hatchwright.job.entry import Entered, NotNegative, Positive, YesNo, refusal
 from hatchwright.said import Said, said
 
 PLACES = 12

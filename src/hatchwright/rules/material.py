@@ -14,10 +14,9 @@ from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
-from hatchwright.tables.allowables import allowables
+from hatchwright.tables.allowables import SHEET_ALLOWABLES, allowables
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.materials import sheet
-from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity, Working
 

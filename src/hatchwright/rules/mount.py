@@ -33,7 +33,7 @@ NEAR_MEMBER_IN = 0.5
 
 _MANUALS = Cited(0.0, "in", Source("PRACTICE", "manuals of both antennas, as entered"), Grade.PRACTICE)
 _HARD_EDGE = Cited(NEAR_MEMBER_IN, "in", Source("PRACTICE", "doubler edges"), Grade.PRACTICE)
-_BONDING = Instruction("bonding", Source("AVIONICS-MANUAL", "bonding"), Grade.RESTATED)
+_BONDING = Instruction("", "bonding", source=Source("AVIONICS-MANUAL", "bonding"), grade=Grade.RESTATED)
 _TO_HOLE_WHOLE = Cited(1.0, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
 
 

@@ -77,7 +77,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
             "R417",
             Status.CAUTION if told else Status.PASS,
             said("R417.head", rivet=text, head=head.head),
-            Instruction(head.note or head.head, head.source, head.grade),
+            Instruction("", head.note or head.head, source=head.source, grade=head.grade),
             *told,
         )
 

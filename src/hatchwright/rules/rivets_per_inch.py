@@ -27,8 +27,8 @@ from hatchwright.tables.rivets_per_inch import (
     AC43_TABLE_4_10,
     AC43_TABLE_4_11,
     AC43_TABLE_NOTES,
-    lap_note,
     rivets_per_inch,
+    table_note,
     tables_for,
 )
 from hatchwright.words.readings import reading_called
@@ -127,7 +127,7 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
         per_inch = rivets_per_inch(
             table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=survey.shop
         )
-        for note, share in zip(_NOTE_READINGS, (None, lap_note(table)), strict=True):
+        for note, share in zip(_NOTE_READINGS, (None, table_note(table, "c")), strict=True):
             found.append(_Asked(f"table {table}, {note}", per_inch, share))
     return tuple(found)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from hatchwright.tables.allowables import SHEET_ALLOWABLES
 from hatchwright.tables.bends import AC43_TABLE_4_6, HANDBOOK_BEND_RADII
-from hatchwright.tables.clip_nuts import CLIP_NUTS
 from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, COUNTERSINK_THRESHOLDS, DIMPLE_SPREAD
 from hatchwright.tables.drill_chain import DRILL_CHAINS
 from hatchwright.tables.drills import DRILLS
@@ -15,7 +15,7 @@ from hatchwright.tables.instructions import INSTRUCTIONS
 from hatchwright.tables.limits import RULE_LIMITS
 from hatchwright.tables.materials import DENSITIES, SHEET_STOCK
 from hatchwright.tables.nas523 import NAS523_CODES
-from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_FAMILIES, NUTPLATE_THREADS
+from hatchwright.tables.nutplates import CLIP_NUTS, NUTPLATE_EARS, NUTPLATE_FAMILIES, NUTPLATE_THREADS
 from hatchwright.tables.rivet_part import RIVET_ALLOYS, RIVET_HEADS
 from hatchwright.tables.rivet_shear import FLUSH_RIVET_STRENGTH, RIVET_SHEAR, RIVET_SHEAR_STRESS
 from hatchwright.tables.rivets import (
@@ -33,7 +33,6 @@ from hatchwright.tables.rivets_per_inch import (
     AC43_TABLE_NOTES,
 )
 from hatchwright.tables.screws import AC43_TABLE_7_1, SCREW_CLEARANCE_DRILLS, SCREW_FAMILIES, SCREW_SIZES
-from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.tables.static_tests import STATIC_TEST_FACTORS
 from hatchwright.tables.strength_values import (
     INTER_RIVET_ENDS,

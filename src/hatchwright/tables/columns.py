@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from types import NoneType
@@ -72,25 +72,20 @@ def unit_of(heading: str) -> str:
     return max((unit for unit in _UNITS if heading.endswith(f"_{unit}")), key=len, default="")
 
 
-def columns_of(record: type) -> Mapping[str, Column]:
-    """The columns of a record by field; a field with a default, or of every record, is none."""
-    return _columns(record)
-
-
-@cache
 def _columns(record: Any) -> Mapping[str, Column]:
     hints = get_type_hints(record, include_extras=True)
     own = (one.name for one in fields(record) if not one.kw_only and one.default is MISSING)
     return {name: _column(name, hints[name]) for name in own}
 
 
+columns_of: Callable[[type], Mapping[str, Column]] = cache(_columns)
+"""The columns of a record class by field; a field with a default, or of every record, is none."""
+
+
 def _column(name: str, hint: Any) -> Column:
-    marks: tuple[Any, ...] = ()
-    if get_origin(hint) is Annotated:
-        hint, *rest = get_args(hint)
-        marks = tuple(rest)
-    named = [mark.name for mark in marks if isinstance(mark, Heading)]
-    heading = named[0] if named else name.removeprefix("is_")
+    hint, *marks = get_args(hint) if get_origin(hint) is Annotated else (hint,)
+    named = (mark.name for mark in marks if isinstance(mark, Heading))
+    heading = next(named, name.removeprefix("is_"))
     if get_origin(hint) is Literal:
         return Column(name, heading, str, words=get_args(hint))
     if hint is bool:

@@ -44,6 +44,9 @@ DRIVEN_HEADS = Table(
 DRIVEN_HEAD_RATIOS = Table(_Ratios, "driven_head_ratios", named_by=2)
 
 
+_SIZES = ("head_aim", "height_aim", "head_min", "head_max", "height_min", "height_max")
+
+
 @dataclass(frozen=True, slots=True)
 class DrivenHead:
     """One document's word on the shop head of one rivet; None where it says nothing.
@@ -57,12 +60,12 @@ class DrivenHead:
     document: str
     source: Source
     grade: Grade
-    head_aim_in: float | None = None
-    height_aim_in: float | None = None
-    head_min_in: float | None = None
-    head_max_in: float | None = None
-    height_min_in: float | None = None
-    height_max_in: float | None = None
+    head_aim_in: float | None
+    height_aim_in: float | None
+    head_min_in: float | None
+    head_max_in: float | None
+    height_min_in: float | None
+    height_max_in: float | None
 
 
 def driven_head_limits(
@@ -82,32 +85,16 @@ def driven_head_limits(
         raise DRIVEN_HEADS.refusal(inch(diameter_in, fine=True), [f"{size}/32" for size in DIAMETERS_32NDS])
     in_diameters = [row for row in DRIVEN_HEAD_RATIOS.all(shop) if row.letters in ("", letters)]
     special = {row.document for row in in_diameters if row.letters}
-    return tuple(
-        _by_ratio(row, diameter_in) for row in in_diameters if row.letters or row.document not in special
-    ) + tuple(
-        DrivenHead(
-            document=row.document,
-            source=row.source,
-            grade=row.grade,
-            head_min_in=row.head_min_in,
-            head_max_in=row.head_max_in,
-            height_min_in=row.height_min_in,
-            height_max_in=row.height_max_in,
-        )
-        for row in DRIVEN_HEADS.all(shop, diameter_in=diameter_in)
+    in_diameters = [row for row in in_diameters if row.letters or row.document not in special]
+    in_inches = DRIVEN_HEADS.all(shop, diameter_in=diameter_in)
+    return (
+        *(_head(row, "ratio", diameter_in) for row in in_diameters),
+        *(_head(row, "in", 1.0) for row in in_inches),
     )
 
 
-def _by_ratio(row: _Ratios, diameter_in: float) -> DrivenHead:
-    def times(ratio: float | None) -> float | None:
-        return None if ratio is None else ratio * diameter_in
-
-    return DrivenHead(
-        document=row.document,
-        source=row.source,
-        grade=row.grade,
-        head_aim_in=times(row.head_aim_ratio),
-        height_aim_in=times(row.height_aim_ratio),
-        head_min_in=times(row.head_min_ratio),
-        height_min_in=times(row.height_min_ratio),
-    )
+def _head(row: _Ratios | _Size, unit: str, size_in: float) -> DrivenHead:
+    """What one row says, whose sizes are multiples of a length; None for columns that it has not or leaves empty."""
+    said_of = {name: getattr(row, f"{name}_{unit}", None) for name in _SIZES}
+    sizes_in = {f"{name}_in": None if of is None else of * size_in for name, of in said_of.items()}
+    return DrivenHead(row.document, row.source, row.grade, **sizes_in)

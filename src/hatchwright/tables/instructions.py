@@ -10,12 +10,11 @@ from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)
-class Instruction:
-    """One thing that a document asks for: in our words, where it stands, how far it is to be trusted."""
+class Instruction(Record):
+    """One thing that a document asks for, in our words; the key is "" where no row of the table holds it."""
 
+    key: str
     text: str
-    source: Source
-    grade: Grade
 
     def __str__(self) -> str:
         return f"{self.text} [{self.source}; {self.grade}]"
@@ -23,16 +22,10 @@ class Instruction:
 
 def practised(text: str, of: str = "") -> Instruction:
     """What common practice asks for, without a source; `of` names the practice where the text doesn't."""
-    return Instruction(text, Source("PRACTICE", of or text), Grade.PRACTICE)
+    return Instruction("", text, source=Source("PRACTICE", of or text), grade=Grade.PRACTICE)
 
 
-@dataclass(frozen=True, slots=True)
-class _Sentence(Record):
-    key: str
-    text: str
-
-
-INSTRUCTIONS = Table(_Sentence, "instructions", is_open=False, otherwise=True, asks=("key",))
+INSTRUCTIONS = Table(Instruction, "instructions", is_open=False, otherwise=True, asks=("key",))
 
 
 @cache
@@ -45,5 +38,4 @@ def instruction(key: str) -> Instruction:
     >>> instruction("corrosion_step_8").text
     'exterior doublers must be sealed and insulated'
     """
-    row = INSTRUCTIONS.one(key=key)
-    return Instruction(row.text, row.source, row.grade)
+    return INSTRUCTIONS.one(key=key)

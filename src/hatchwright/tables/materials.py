@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import Literal
 
 from hatchwright.said import inch, said
+from hatchwright.tables.allowables import SHEET_ALLOWABLES
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.tables.table import Record, ShopTables, Table
 
 

@@ -1,4 +1,4 @@
-"""Nutplates: families, threads, and where the rivet holes of their ears lie."""
+"""Nutplates: families, threads, and where the rivet holes of their ears lie; clip nuts, as a shop measures its own."""
 
 from __future__ import annotations
 
@@ -51,11 +51,32 @@ class EarHoles(Record):
         return self.nearest_in, self.nearest_in + step_in
 
 
+@dataclass(frozen=True, slots=True)
+class ClipNut(Record):
+    """One clip nut of the shop's.
+
+    Args:
+        reach_in: from the edge it clips on to the screw hole [in].
+        grip_min_in, grip_max_in: thinnest and thickest sheet it holds on [in].
+        width_in: along the edge, which must be straight there [in].
+    """
+
+    name: str
+    thread: str
+    reach_in: float
+    grip_min_in: float
+    grip_max_in: float
+    width_in: float
+
+
 NUTPLATE_FAMILIES = Table(NutplateFamily, "nutplate_families")
 
 NUTPLATE_THREADS = Table(_Thread, "nutplate_threads")
 
 NUTPLATE_EARS = Table(EarHoles, "nutplate_ears", named_by=2, otherwise=True, asks=("kind", "thread"))
+
+CLIP_NUTS = Table(ClipNut, "clip_nuts", otherwise=True, asks=("name",))
+"""None ship with the program: only the shop can give their facts, from the part in its hand."""
 
 
 def ear_holes(kind: str, thread: str, shop: ShopTables | None = None) -> EarHoles:

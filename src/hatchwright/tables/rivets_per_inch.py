@@ -133,6 +133,9 @@ def rivets_per_inch(
 def table_note(table: str, letter: str) -> Cited:
     """What part of the table's rivets a note allows, its own note saying where it applies [-].
 
+    Note c, three quarters for single-lap sheet joints, may be counting the same thing twice, since the tables are
+    titled single lap already: it is applied only when the user chooses it, and the choice is printed.
+
     Args:
         table: "4-9", "4-10" or "4-11".
         letter: "a", "b" or "c".
@@ -144,15 +147,6 @@ def table_note(table: str, letter: str) -> Cited:
     """
     row = AC43_TABLE_NOTES.one(table=table, letter=letter)
     return row.cited("multiplier_ratio", row.applies_to)
-
-
-def lap_note(table: str) -> Cited:
-    """Note c, three quarters for single-lap sheet joints [-].
-
-    The tables are titled single lap already, so the note may be counting the same thing twice: it is applied
-    only when the user chooses it, and the choice is printed.
-    """
-    return table_note(table, "c")
 
 
 def _table(table: str) -> Table[_PerInch]:

@@ -139,20 +139,15 @@ def _within(given: float, known: float) -> bool:
 def _spelt_as_ours(table: Table[Any], rows: tuple[Row, ...]) -> tuple[Row, ...]:
     """The rows with words written as the table writes them, so that "ad" is found as AD."""
     ours: dict[str, dict[str, str]] = {}
-    for heading in table.key + table.values:
-        if not unit_of(heading):
-            words = (*(row.cells[heading] for row in table.rows()), *dict(table.choices).get(heading, ()))
-            ours[heading] = {word.casefold(): word for word in words}
-    return tuple(
-        replace(
-            row,
-            cells={
-                heading: ours[heading].get(cell.casefold(), cell) if heading in ours else cell
-                for heading, cell in row.cells.items()
-            },
-        )
-        for row in rows
-    )
+    for one in table.columns.values():
+        if not unit_of(one.heading):
+            words = (*(row.cells[one.heading] for row in table.rows()), *one.words)
+            ours[one.heading] = {word.casefold(): word for word in words}
+
+    def spelt(heading: str, cell: str) -> str:
+        return ours.get(heading, {}).get(cell.casefold(), cell)
+
+    return tuple(replace(row, cells={at: spelt(at, cell) for at, cell in row.cells.items()}) for row in rows)
 
 
 def _not_a_table(path: Path, open_tables: dict[str, Table[Any]]) -> TableError:

@@ -51,50 +51,36 @@ def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] =
         readable.append(row)
         first = seen.setdefault(table.name_of(row), row.line)
         if first != row.line:
-            names = ", ".join(table.key)
-            yield Fault(
-                names, said("error.row_same", line=first), remedy=said("error.keep_one"), line=row.line
-            )
+            what, remedy = said("error.row_same", line=first), said("error.keep_one")
+            yield Fault(", ".join(table.key), what, remedy=remedy, line=row.line)
     kept = [row for row in beside if table.name_of(row) not in seen]
     for order in table.orders:
         yield from _order_faults(order, table.within(order), readable, kept)
 
 
 def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
-    choices = dict(table.choices)
+    columns = {one.heading: one for one in table.columns.values()}
     for heading, cell in row.cells.items():
-        given = cell[:_LONGEST_TEXT]
+        given, column = cell[:_LONGEST_TEXT], columns.get(heading)  # the citation is no column of its record
         if not cell:
-            if heading not in table.optional:
+            if column is None or not column.may_be_empty:
                 yield Fault.saying(heading, "error.row_empty", line=row.line)
             continue
-        words = choices.get(heading)
-        if words and cell not in words:
-            yield Fault(
-                heading,
-                said("error.row_word"),
-                given,
-                said("error.one_of", words=Listed(tuple(words), ",")),
-                row.line,
-            )
+        if column and column.words and cell not in column.words:
+            remedy = said("error.one_of", words=Listed(column.words, ","))
+            yield Fault(heading, said("error.row_word"), given, remedy, row.line)
         unit = row.cells.get("unit", "") if heading == "value" else unit_of(heading)
         if not unit:
             continue
         value = _number(cell)
         if value is None:
-            yield Fault(
-                heading, said("error.row_number", unit=unit), given, said("error.row_number.do"), row.line
-            )
+            what = said("error.row_number", unit=unit)
+            yield Fault(heading, what, given, said("error.row_number.do"), row.line)
             continue
         low, high = _BOUNDS_BY_HEADING.get(heading) or _BOUNDS_BY_UNIT.get(unit, _ANY)
         if not low <= value <= high:
-            yield Fault(
-                heading,
-                said("error.row_bounds", low=f"{low:g}", high=f"{high:g}"),
-                given,
-                said("error.row_bounds.do", unit=unit),
-                row.line,
-            )
+            what = said("error.row_bounds", low=f"{low:g}", high=f"{high:g}")
+            yield Fault(heading, what, given, said("error.row_bounds.do", unit=unit), row.line)
 
 
 def _order_faults(

@@ -149,16 +149,6 @@ class Table(Generic[R]):
         others = tuple(heading for heading in self.key if heading != order.along)
         return others if order.within is None else order.within
 
-    @property
-    def optional(self) -> tuple[str, ...]:
-        """Headings whose cells may be empty."""
-        return tuple(one.heading for one in self.columns.values() if one.may_be_empty)
-
-    @property
-    def choices(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
-        """Headings whose words come from a closed list, with the list."""
-        return tuple((one.heading, one.words) for one in self.columns.values() if one.words)
-
     def rows(self, shop: ShopTables | None = None) -> tuple[Row, ...]:
         """All rows as written: the shop's own first, then the table's that they do not replace."""
         built_in = _built_in(self)
