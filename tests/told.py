@@ -10,7 +10,7 @@ from hatchwright.finding import Finding
 from hatchwright.said import Said
 from hatchwright.strength.margin import Margin
 from hatchwright.units import Unit
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell, tell_all
 
 
@@ -33,7 +33,7 @@ def named(values: Any) -> Any:
 
 def subject_of(judged: Finding | Margin, unit: Unit = "in") -> str:
     """What was judged, in words."""
-    return subject_text(judged, unit) if isinstance(judged, Finding) else tell(judged.subject, unit)
+    return tell(judged.subject, unit)
 
 
 def advice_of(judged: Finding | Margin, unit: Unit = "in") -> str:

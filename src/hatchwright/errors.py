@@ -69,6 +69,7 @@ class HatchwrightError(Exception):
         what: what is wrong, without a period.
         where: the dotted name of the field, or the thing concerned.
         unit: in which its lengths are told where nobody asks for another.
+        place: point concerned (x, y), None for none [in].
     """
 
     def __init__(
@@ -78,11 +79,9 @@ class HatchwrightError(Exception):
         where: Said | str = "",
         remedy: Said | str = "",
         unit: Literal["in", "mm"] = "in",
+        place: tuple[float, float] | None = None,
     ) -> None:
-        self.what = what
-        self.where = where
-        self.remedy = remedy
-        self.unit = unit
+        self.what, self.where, self.remedy, self.unit, self.place = what, where, remedy, unit, place
         super().__init__(what)
 
     @classmethod
@@ -148,18 +147,6 @@ class UnlistedError(HatchwrightError):
 
 class GeometryError(HatchwrightError):
     """A profile cannot be used; `place` is the point concerned (x, y) [in], when there is one."""
-
-    def __init__(
-        self,
-        what: Said | str,
-        *,
-        where: Said | str = "",
-        remedy: Said | str = "",
-        unit: Literal["in", "mm"] = "in",
-        place: tuple[float, float] | None = None,
-    ) -> None:
-        self.place = place
-        super().__init__(what, where=where, remedy=remedy, unit=unit)
 
     @classmethod
     def saying_at(cls, z: complex, id: str, **holes: Value) -> Self:

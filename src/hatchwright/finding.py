@@ -95,21 +95,6 @@ class Finding:
         """The arithmetic; the first workings are those of the readings, in their order."""
         return self.judged.working
 
-    @property
-    def shortfall(self) -> float:
-        """By how much the value misses the limit, 0 when it does not [unit]."""
-        return self.judged.shortfall
-
-    @property
-    def uncertainty(self) -> float:
-        """Of the measured value, 0 for a drawn one [unit]."""
-        return self.judged.uncertainty
-
-    @property
-    def readings(self) -> tuple[str, ...]:
-        """Where documents differ, the names that the job may choose from, the default first."""
-        return self.judged.readings
-
 
 class About(TypedDict, total=False):
     """What a finding is about besides its subject; see `Finding`."""

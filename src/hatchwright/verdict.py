@@ -244,7 +244,7 @@ def _key(finding: Finding) -> tuple[str, str]:
 
 def _missed_ratio(finding: Finding) -> float:
     """By how much of its limit a finding misses it: what lines of several units are sorted by [-]."""
-    return finding.shortfall / abs(finding.limit) if finding.limit else finding.shortfall
+    return finding.judged.shortfall / abs(finding.limit) if finding.limit else finding.judged.shortfall
 
 
 def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]) -> Line:
@@ -285,7 +285,7 @@ def _to_enter(judged: tuple[Finding, ...]) -> tuple[ToEnter, ...]:
 def _mark(judged: tuple[Finding, ...], side: str, strength: StrengthState) -> str:
     """Digest of every answer: what was judged by which code, with which numbers, and how it came out."""
     told = [
-        f"{one.code} {one.status} {one.holes} {acknowledged_number(one)} {one.uncertainty:.6g} {one.subject}"
+        f"{one.code} {one.status} {one.holes} {acknowledged_number(one)} {one.judged.uncertainty:.6g} {one.subject}"
         for one in judged
     ]
     return _digest("\n".join((side, strength, *sorted(told))))

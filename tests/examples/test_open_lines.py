@@ -8,7 +8,8 @@ from collections import Counter
 import pytest
 
 from hatchwright.cli.verdict_lines import verdict_lines
-from hatchwright.words.findings import what_to_do_text
+from hatchwright.words.findings import what_to_do
+from hatchwright.words.tell import tell_all
 from hatchwright.words.verdict import line_text
 from hatchwright.workflow.examine import examine_file
 from tests.conftest import EXAMPLES
@@ -52,7 +53,7 @@ def test_no_line_and_no_sentence_stands_twice(examination):
 
 
 def _told(examination, line):
-    return what_to_do_text(line.worst, examination.job.unit, remedy=examination.remedy(line.worst))
+    return tell_all(what_to_do(line.worst, examination.remedy(line.worst)), examination.job.unit)
 
 
 def test_every_hole_of_a_finding_is_kept_behind_its_line(examination):

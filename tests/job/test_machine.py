@@ -25,10 +25,10 @@ def test_the_example_reads(text):
     machine = Machine.load(EXAMPLES / "machine.toml")
     assert [type(tool) for tool in machine.tools] == [Drill, EndMill, Engraver]
     assert machine.tools[0].diameter.inch == 0.098
-    assert machine.end_mill(0.125) is machine.tools[1]
-    assert machine.drill(0.098) is machine.tools[0]
-    assert machine.end_mill(0.098) is None
-    assert machine.drill(0.125) is None
+    assert machine.tool(EndMill, 0.125) is machine.tools[1]
+    assert machine.tool(Drill, 0.098) is machine.tools[0]
+    assert machine.tool(EndMill, 0.098) is None
+    assert machine.tool(Drill, 0.125) is None
     assert machine.engraver is machine.tools[2]
     assert machine.engraver.depth.inch == 0.006
     assert [clamp.name for clamp in machine.clamps] == ["left", "right"]

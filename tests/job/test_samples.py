@@ -14,7 +14,7 @@ from hatchwright.job.retyped_job import retyped_job
 from hatchwright.job.samples import confirmed, without_line
 from hatchwright.judged import Status
 from hatchwright.page.fill_in import fill_in, without_part
-from hatchwright.words.findings import subject_text
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.new_job import starting_text
 
@@ -63,7 +63,7 @@ def test_a_new_job_is_not_shown_while_a_sample_is_left():
     (found,) = [one for one in examine(read_job(text)).findings if one.code == "R930"]
     assert found.status is Status.UNKNOWN
     assert found.enter == tuple(samples_of(text))
-    assert f"{len(samples_of(text))} sample values" in subject_text(found, "in")
+    assert f"{len(samples_of(text))} sample values" in tell(found.subject, "in")
     assert "skin.thickness" in {one.entry for one in examine(read_job(text)).verdict.to_enter}
 
 

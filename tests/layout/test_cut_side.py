@@ -12,8 +12,7 @@ import pytest
 from shapely import affinity
 from shapely.geometry import LineString, MultiPoint, Polygon
 
-from hatchwright.layout.count_reading import CountReading
-from hatchwright.layout.cut_side import sides_of_cut
+from hatchwright.layout.cut_side import CountReading, sides_of_cut
 from hatchwright.layout.layout import Layout
 from tests.strength.jobs import SYMMETRIC, layout_of
 

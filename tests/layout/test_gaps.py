@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
 from hatchwright.job.bay import LandmarkRow, Region
-from hatchwright.layout.gaps import gap_to_point, gap_to_region, gap_to_row, gaps_to_points, lies_inside
+from hatchwright.layout.gaps import gap_to, gap_to_point, gaps_to_points, lies_inside
 from hatchwright.shapes.outlines import polygon, rounded_rectangle
 from hatchwright.units import inches
 
@@ -48,7 +48,7 @@ def row(**at: float) -> LandmarkRow:
     ],
 )
 def test_gap_to_a_region(there, gap):
-    assert gap_to_region(LOOP, there)[0] == pytest.approx(gap, abs=1e-9)
+    assert gap_to(LOOP, there)[0] == pytest.approx(gap, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -77,19 +77,19 @@ def test_a_region_that_a_notch_of_the_outline_runs_into_is_not_inside():
 
 
 def test_the_place_is_where_the_gap_is():
-    assert gap_to_region(LOOP, region(x_from=2.5, y_from=2.5))[1] == pytest.approx((1 + 2**-0.5, 1 + 2**-0.5))
+    assert gap_to(LOOP, region(x_from=2.5, y_from=2.5))[1] == pytest.approx((1 + 2**-0.5, 1 + 2**-0.5))
 
 
 @pytest.mark.parametrize(("at", "gap"), [(2.5, 0.5), (2.0, 0.0), (1.5, -0.5), (-2.75, 0.75)])
 def test_gap_to_a_row(at, gap):
-    assert gap_to_row(LOOP, row(x=at))[0] == pytest.approx(gap, abs=1e-9)
-    assert gap_to_row(LOOP, row(y=at))[0] == pytest.approx(gap, abs=1e-9)
+    assert gap_to(LOOP, row(x=at))[0] == pytest.approx(gap, abs=1e-9)
+    assert gap_to(LOOP, row(y=at))[0] == pytest.approx(gap, abs=1e-9)
 
 
 def test_gap_to_a_row_beside_a_notch_is_told_from_one_through_it():
     notched = polygon([(0, 0), (3, 0), (3, 3), (2, 3), (2, 1), (1, 1), (1, 3), (0, 3)], [0.0] * 8)
-    assert gap_to_row(notched, row(x=1.5))[0] < 0.0
-    assert gap_to_region(notched, region(1.2, 1.2, 1.8, 9.0))[0] == pytest.approx(0.2)
+    assert gap_to(notched, row(x=1.5))[0] < 0.0
+    assert gap_to(notched, region(1.2, 1.2, 1.8, 9.0))[0] == pytest.approx(0.2)
 
 
 @pytest.mark.parametrize(
@@ -115,7 +115,7 @@ def test_gap_to_a_point(there, gap):
 )
 def test_gap_agrees_with_shapely(x, y, width, height):
     """shapely's distance between the polygon of the outline, chords within 1e-5 of it, and the box."""
-    gap, _ = gap_to_region(LOOP, region(x, y, x + width, y + height))
+    gap, _ = gap_to(LOOP, region(x, y, x + width, y + height))
     outline = Polygon(LOOP.points(_CHORD_IN))
     assert max(gap, 0.0) == pytest.approx(
         outline.distance(box(x, y, x + width, y + height)), abs=2 * _CHORD_IN

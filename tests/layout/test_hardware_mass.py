@@ -11,8 +11,8 @@ import math
 
 import pytest
 
-from hatchwright.layout.hardware_mass import weight_change
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.mass import weight_change
 from hatchwright.tables.shop import load_shop_tables
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade

@@ -10,8 +10,8 @@ import pytest
 
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.layout.layout import is_closed
-from hatchwright.layout.survey import NEAR_DIAMETERS, points_of, survey
+from hatchwright.layout.layout import is_closed, points_of
+from hatchwright.layout.survey import NEAR_DIAMETERS, survey
 from rules.cases import FLUSH, RING, along_y, job_of, rivets
 from rules.conftest import EXAMPLES, JOBS
 

@@ -213,9 +213,9 @@ class Case:
         if self.limit is not None:
             assert worst.limit == pytest.approx(self.limit, abs=1e-9)
         assert self.said in f"{subject_of(worst, unit)} {advice_of(worst, unit)}"
-        assert worst.shortfall >= 0.0
+        assert worst.judged.shortfall >= 0.0
         if worst.status is PASS:
-            assert worst.shortfall == 0.0
+            assert worst.judged.shortfall == 0.0
 
 
 def cases(*all_cases: Case) -> Any:

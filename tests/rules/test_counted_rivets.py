@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.layout.count_reading import COUNT_RULE
+from hatchwright.layout.cut_side import COUNT_RULE
 from rules.cases import CAUTION, PASS, PLAIN, RING, UNKNOWN, Case, along_y, cases, judged, rules
 from told import advice_of, subject_of
 
@@ -53,7 +53,7 @@ def test_without_a_doubler_nothing_is_counted():
 
 def test_both_counts_stand_in_the_finding_with_their_documents():
     found = next(iter(judged("R602", RING, TWO_LINES)))
-    assert found.readings == ("ahead of the edge", "all of the half")
+    assert found.judged.readings == ("ahead of the edge", "all of the half")
     assert [(step.result.value, step.source.key) for step in found.working] == [
         (13, "AC43.13-1B"),
         (20, "FAA-KT"),

@@ -95,8 +95,8 @@ def test_measured_holes_that_are_short_speak_each_for_itself():
 
 def test_the_readings_stand_in_the_finding_in_the_order_of_their_workings():
     (finding,) = judged("R102", PLAIN, FLUSH_ROW)
-    assert finding.readings == ("handbook, flush heads", "circular, any head")
-    assert [working.reading for working in finding.working] == list(finding.readings)
+    assert finding.judged.readings == ("handbook, flush heads", "circular, any head")
+    assert [working.reading for working in finding.working] == list(finding.judged.readings)
 
 
 def test_a_screw_line_in_the_middle_of_its_land_is_judged_to_every_part():

@@ -63,8 +63,8 @@ def test_the_impossible_entry_of_the_army_table_is_no_reading():
 
 def test_every_document_stands_beside_the_default():
     (finding,) = judged("R408", PLAIN, SUNK)
-    assert finding.readings[0] == "Army table"
-    assert {"knife edge note", "1940s manual", "Navy tool text"} <= set(finding.readings)
+    assert finding.judged.readings[0] == "Army table"
+    assert {"knife edge note", "1940s manual", "Navy tool text"} <= set(finding.judged.readings)
 
 
 def test_under_a_dimple_only_the_lower_sheets_are_countersunk():

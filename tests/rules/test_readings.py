@@ -85,10 +85,10 @@ def test_a_passing_default_says_so_where_another_reading_would_not_pass():
 
 def test_a_finding_shows_every_reading_in_order():
     finding = held("R202", judged(2.5, STRICT, LOOSE), "a row")
-    assert finding.readings == ("strict", "loose")
+    assert finding.judged.readings == ("strict", "loose")
     assert [working.reading for working in finding.working] == ["strict", "loose"]
     assert [note_text(working, "in") for working in finding.working] == ["strict", "loose"]
-    assert (finding.limit, finding.shortfall) == (3.0, 0.5)
+    assert (finding.limit, finding.judged.shortfall) == (3.0, 0.5)
 
 
 def test_a_single_reading_leaves_nothing_to_choose():
@@ -132,8 +132,8 @@ def test_a_choice_for_a_rule_that_does_not_concern_the_job_is_let_be():
 def test_the_names_that_findings_offer_are_those_of_the_rule_book(every_job):
     for layout in every_job:
         for finding in check(layout):
-            if finding.readings:
-                assert set(finding.readings) <= set(rules()[finding.code].readings), finding.code
+            if finding.judged.readings:
+                assert set(finding.judged.readings) <= set(rules()[finding.code].readings), finding.code
 
 
 def test_every_rule_with_readings_says_what_is_the_default():

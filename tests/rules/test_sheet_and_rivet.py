@@ -90,7 +90,7 @@ def test_sheet_and_rivet(case):
 
 def test_both_documents_and_the_structural_least_stand_in_the_working():
     (finding,) = judged("R401", PLAIN)
-    assert finding.readings == ("circular", "Navy manual")
+    assert finding.judged.readings == ("circular", "Navy manual")
     # least and greatest by either document, and the least in structure
     sources = [working.source.key for working in finding.working]
     assert sources == ["AC43.13-1B", "NAVEDTRA-14018", "AC43.13-1B", "NAVEDTRA-14018", "NAVEDTRA-14018"]

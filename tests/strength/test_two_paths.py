@@ -19,8 +19,8 @@ from hatchwright.rules.check import check
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.strength.report import Elements, strength_findings
 from hatchwright.verdict import StrengthState, judge_all
-from hatchwright.words.findings import what_to_do_text
-from hatchwright.words.tell import tell
+from hatchwright.words.findings import what_to_do
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import line_text
 from strength.jobs import ANSWERED, COVER, RESTORE, SQUARE, SYMMETRIC, layout_of, running
 from told import subject_of
@@ -105,7 +105,7 @@ def test_it_is_one_line_and_no_sentence_stands_twice(alder_report):
     assert len(own) == 1
     told = [line_text(line, "in") for line in lines]
     assert len(set(told)) == len(told)
-    said = [what_to_do_text(line.worst, "in") for line in lines]
+    said = [tell_all(what_to_do(line.worst), "in") for line in lines]
     assert sum("Order of evidence" in one for one in said) == 1
 
 

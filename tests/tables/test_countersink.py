@@ -8,8 +8,8 @@ import pytest
 
 from hatchwright.errors import TableError
 from hatchwright.tables.countersink import (
+    COUNTERSINK_DIAMETERS,
     COUNTERSINK_THRESHOLDS,
-    countersink_diameter,
     countersink_minimum,
     countersink_thresholds,
     dimple_spread,
@@ -73,7 +73,7 @@ def test_every_size_has_one_default() -> None:
     [(1 / 8, 0.222, 0.228), (5 / 32, 0.283, 0.289), (3 / 16, 0.350, 0.356)],  # [TM-9-2320-363-34-2], table 3
 )
 def test_countersink_diameters(diameter_in: float, least_in: float, greatest_in: float) -> None:
-    found = countersink_diameter(diameter_in)
+    found = COUNTERSINK_DIAMETERS.one(diameter_in=diameter_in)
     assert (found.least_in, found.greatest_in) == (least_in, greatest_in)
     head = head_size(parse_rivet(f"MS20426AD{round(diameter_in * 32)}"))
     assert head.head_in == pytest.approx((least_in + greatest_in) / 2, abs=0.0005)
@@ -99,4 +99,4 @@ def test_nothing_is_guessed() -> None:
         with pytest.raises(TableError, match=r"Listed by diameter: \.0938, \.125"):
             countersink_minimum(diameter_in)
         with pytest.raises(TableError, match=r"Listed by diameter: \.125, \.1562"):
-            countersink_diameter(diameter_in)
+            COUNTERSINK_DIAMETERS.one(diameter_in=diameter_in)

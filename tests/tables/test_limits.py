@@ -7,7 +7,7 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.limits import limit, limits
+from hatchwright.tables.limits import RULE_LIMITS, limit
 from hatchwright.workings import Grade
 
 A, B, C, M, S = Grade.PUBLISHED, Grade.RESTATED, Grade.COMPUTED, Grade.MEMORY, Grade.PRACTICE
@@ -86,8 +86,8 @@ def test_least_and_greatest_do_not_cross() -> None:
 
 
 def test_every_limit_has_a_unit_and_a_place() -> None:
-    assert len(limits()) > 100
-    for key, found in limits().items():
+    assert len(RULE_LIMITS.all()) > 100
+    for key, found in ((row.key, row.as_cited) for row in RULE_LIMITS.all()):
         assert key == key.lower()
         assert found.unit
         assert found.source.place

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.nutplates import CLIP_NUTS, NUTPLATE_FAMILIES, ear_holes
+from hatchwright.tables.nutplates import CLIP_NUTS, NUTPLATE_EARS, NUTPLATE_FAMILIES
 from hatchwright.workings import Grade
 
 
@@ -25,7 +25,7 @@ def test_families() -> None:
 
 
 def test_ears_of_a_two_lug_nutplate_are_from_memory() -> None:
-    found = ear_holes("two-lug", "8-32")
+    found = NUTPLATE_EARS.one(kind="two-lug", thread="8-32")
     assert found.offsets_in[0] - found.offsets_in[1] == pytest.approx(0.688)  # from memory, unverified
     assert found.offsets_in[0] == -found.offsets_in[1]
     assert found.grade is Grade.MEMORY
@@ -36,7 +36,7 @@ def test_ears_of_a_two_lug_nutplate_are_from_memory() -> None:
 )
 def test_other_ears_are_not_guessed(kind: str, thread: str) -> None:
     with pytest.raises(TableError, match="standard's drawing"):
-        ear_holes(kind, thread)
+        NUTPLATE_EARS.one(kind=kind, thread=thread)
 
 
 def test_clip_nuts_are_the_shops_to_describe() -> None:

@@ -15,7 +15,7 @@ from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import drill_chain
 from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet
-from hatchwright.tables.nutplates import CLIP_NUTS, ear_holes
+from hatchwright.tables.nutplates import CLIP_NUTS, NUTPLATE_EARS
 from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.rivets_per_inch import rivets_per_inch
@@ -59,8 +59,8 @@ def test_what_only_the_shop_knows(tmp_path: Path) -> None:
     )
     _write(tmp_path, "clip_nuts", CLIPS, f"stores 12,8-32,.375,.025,.051,.50,{HANDBOOK}")
     shop = load_shop_tables(tmp_path)
-    assert ear_holes("miniature", "6-32", shop).offsets_in == (0.25, -0.25)
-    assert ear_holes("one-lug", "8-32", shop).offsets_in == (0.3, pytest.approx(0.55))
+    assert NUTPLATE_EARS.one(shop, kind="miniature", thread="6-32").offsets_in == (0.25, -0.25)
+    assert NUTPLATE_EARS.one(shop, kind="one-lug", thread="8-32").offsets_in == (0.3, pytest.approx(0.55))
     nut = CLIP_NUTS.one(shop, name="stores 12")
     assert (nut.reach_in, nut.width_in, nut.grade) == (0.375, 0.5, Grade.SHOP)
     assert (nut.grip_min_in, nut.grip_max_in) == (0.025, 0.051)

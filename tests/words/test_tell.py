@@ -16,7 +16,7 @@ from hatchwright.judged import Status
 from hatchwright.register import entries as register_entries
 from hatchwright.said import Amount, Listed, Numbered, Place, inch, missing, room, said
 from hatchwright.words.amounts import amount_text
-from hatchwright.words.catalog import entries, language, languages, read_entries
+from hatchwright.words.catalog import entries, languages, pieces, read_entries
 from hatchwright.words.readings import reading_called, to_choose_from
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
@@ -129,9 +129,9 @@ def test_every_entry_of_every_file_is_found_with_its_first_form(tongue):
     # an entry that a line of blanks parts from the one before would be lost
     for one in entries(tongue):
         if one.id:
-            pieces = language(tongue).pieces(one.id, None)
+            found = pieces(one.id, tongue=tongue)
             parts = [(text, hole, how or "") for text, hole, how, _ in Formatter().parse(one.forms[0])]
-            assert list(pieces) == parts, one.id
+            assert list(found) == parts, one.id
 
 
 @pytest.mark.parametrize("text", ['"no id"\n', 'msgid "a"\nnonsense\n'])

@@ -15,11 +15,10 @@ from hatchwright.finding import Finding
 from hatchwright.job.file import load_text
 from hatchwright.job.schema import older_depths
 from hatchwright.remedy import told_for
-from hatchwright.said import Said, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
-from hatchwright.words.findings import advice_text, number_said, subject_text
+from hatchwright.words.findings import advice_text, number_said
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import not_checked_said
 from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.report import report
@@ -67,13 +66,14 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
     if show_all:
         for finding in examination.worst_first():
             yield from _in_full(finding, told_for(finding, tried), unit)
-    yield from wrap(tell(not_checked_said(examination.not_checked()), unit), width, subsequent_indent="  ")
+    not_checked = said("verdict.not_checked", what=Listed(tuple(examination.not_checked()), ";"))
+    yield from wrap(tell(not_checked, unit), width, subsequent_indent="  ")
     yield from wrap(tell(said("check.aid", mark=examination.verdict.mark)), width, subsequent_indent="  ")
 
 
 def _in_full(finding: Finding, remedy: Said | None, unit: Unit) -> Iterator[str]:
     """One answer with its number, its limit, its source and its working."""
-    yield f"\n{tell(finding.status)}  {finding.code}  {subject_text(finding, unit)}"
+    yield f"\n{tell(finding.status)}  {finding.code}  {tell(finding.subject, unit)}"
     if told := number_said(finding):
         yield f"    {tell(told, unit)}"
     if advice := advice_text(finding, unit, remedy=remedy):

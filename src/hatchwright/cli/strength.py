@@ -19,7 +19,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Amount, Listed, Value, said
 from hatchwright.units import Unit
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import headline, other_side_said
 from hatchwright.words.workings import working_text
@@ -111,7 +111,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     )
     put("screen.gate")
     for answer in report.gate:
-        told = f"{subject_text(answer, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
+        told = f"{tell(answer.subject, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
         console.print(f"  {tell(answer.status)} {answer.code} {told}")
     console.print(
         f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}"
@@ -192,7 +192,7 @@ def _findings(console: Console, findings: tuple[Finding, ...], *, show_all: bool
 
 
 def _finding_lines(finding: Finding, *, show_all: bool, unit: Unit) -> Iterator[str]:
-    yield subject_text(finding, unit)
+    yield tell(finding.subject, unit)
     if finding.value is not None:
         value = Amount(finding.value, finding.unit, beside=finding.limit)
         limit = Amount(finding.limit or 0.0, finding.unit, beside=finding.value)

@@ -20,8 +20,8 @@ from hatchwright.remedy import Tried, told_for
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, ToEnter, Verdict
-from hatchwright.words.findings import what_to_do_text
-from hatchwright.words.tell import tell
+from hatchwright.words.findings import what_to_do
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import (
     acknowledged_said,
     codes_text,
@@ -132,7 +132,7 @@ def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> It
 def _line(line: Line, unit: Unit, width: int, *, more: bool, tried: Tried) -> Iterator[str]:
     hang = " " * (_STATUS_WIDTH + 1)
     yield from _answered(line.status, f"{line_text(line, unit)}  [{codes_text(line)}]", width)
-    advice = what_to_do_text(line.worst, unit, remedy=told_for(line.worst, tried)) if more else ""
+    advice = tell_all(what_to_do(line.worst, told_for(line.worst, tried)), unit) if more else ""
     if advice:
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
     if more and (numbers := numbers_said(line)):

@@ -11,7 +11,7 @@ from hatchwright.said import Amount, said
 from hatchwright.units import Unit
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import HOME
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 
 FindingLine = dict[str, str]
@@ -21,13 +21,13 @@ FindingLine = dict[str, str]
 def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLine:
     """Put a finding into words."""
     value = value_text(finding.value, finding.unit, unit, beside=finding.limit)
-    if finding.uncertainty and value:
-        u = Amount(finding.uncertainty, finding.unit)
+    if finding.judged.uncertainty and value:
+        u = Amount(finding.judged.uncertainty, finding.unit)
         value = tell(said("card.value_with_u", value=value, u=u), unit, tongue)
     return {
         "answer": tell(finding.status, unit, tongue),
         "code": finding.code,
-        "subject": subject_text(finding, unit, tongue),
+        "subject": tell(finding.subject, unit, tongue),
         "value": value,
         "limit": value_text(finding.limit, finding.unit, unit, beside=finding.value),
         "source": tell(said("card.cited", source=str(finding.source), grade=finding.grade), unit, tongue),

@@ -10,7 +10,7 @@ from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
-from hatchwright.tables.countersink import countersink_diameter, countersink_minimum
+from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_minimum
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
@@ -81,7 +81,7 @@ def _layer(layer: LayerWork, hole: Hole | None, shop: ShopTables | None) -> tupl
         return said("card.layer.unknown", **sheet), rests_on
     if hole is not None and hole.kind == "rivet":
         try:
-            found = countersink_diameter(hole.diameter_in, shop)
+            found = COUNTERSINK_DIAMETERS.one(shop, diameter_in=hole.diameter_in)
         except TableError:
             pass
         else:

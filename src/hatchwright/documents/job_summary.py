@@ -8,8 +8,8 @@ from hatchwright.documents.gate import mandate_said
 from hatchwright.drawings.bay_structure import region_said
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import edge_said, sheet_said
-from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.making.named import head_named, kind_named, nut_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 

@@ -51,7 +51,7 @@ def remarks(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> dict
 
 
 def _badness(finding: Finding) -> tuple[int, float, tuple[int, ...], str]:
-    return finding.status.severity, -finding.shortfall, finding.holes, finding.code
+    return finding.status.severity, -finding.judged.shortfall, finding.holes, finding.code
 
 
 def _lines(finding: Finding, unit: Unit) -> tuple[str, ...]:
@@ -60,8 +60,8 @@ def _lines(finding: Finding, unit: Unit) -> tuple[str, ...]:
     first = said("short.see", holes=holes, code=finding.code)
     if by is not None:
         first = said("short.by", holes=holes, by=by)
-    if finding.status is Status.UNKNOWN and finding.uncertainty:
-        return tell(first, unit), tell(said("short.within_u", u=missing(finding.uncertainty)), unit)
+    if finding.status is Status.UNKNOWN and finding.judged.uncertainty:
+        return tell(first, unit), tell(said("short.within_u", u=missing(finding.judged.uncertainty)), unit)
     return (tell(first, unit),)
 
 
@@ -71,12 +71,12 @@ def _remark(finding: Finding) -> Said:
         return said("remark.code", code=finding.code)
     by = _by_how_much(finding) or said("short.see_plain")
     if finding.status is Status.UNKNOWN:
-        return said("remark.within_u", by=by, u=missing(finding.uncertainty), code=finding.code)
+        return said("remark.within_u", by=by, u=missing(finding.judged.uncertainty), code=finding.code)
     return said("remark.by", by=by, code=finding.code)
 
 
 def _by_how_much(finding: Finding) -> Said | None:
-    if finding.unit != "in" or finding.value is None or finding.limit is None or not finding.shortfall:
+    if finding.unit != "in" or finding.value is None or finding.limit is None or not finding.judged.shortfall:
         return None
     id = "short.short" if finding.value < finding.limit else "short.over"
-    return said(id, by=missing(finding.shortfall))
+    return said(id, by=missing(finding.judged.shortfall))

@@ -38,6 +38,12 @@ class LandmarkRow(Entered):
         assert at is not None  # it gives one of the two
         return at.inch
 
+    @property
+    def bounds_in(self) -> tuple[float, float, float, float]:
+        """Those of its line, endless along its axis, as of a region [in]."""
+        at_in, end = self.at_in, math.inf
+        return (-end, at_in, end, at_in) if self.axis else (at_in, -end, at_in, end)
+
 
 class Region(Entered):
     """A rectangle that may be open to any side; give only the bounds that it has."""

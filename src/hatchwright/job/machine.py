@@ -98,20 +98,17 @@ class Machine(EnteredFile):
     tools: tuple[Annotated[Tool, Field(discriminator="kind")], ...] = Field(min_length=1, max_length=99)
     clamps: tuple[Clamp, ...] = Field(default=(), max_length=99)
 
-    def end_mill(self, diameter_in: float) -> EndMill | None:
-        """The first end mill of a diameter [in], None when there is none."""
-        return self._first(EndMill, diameter_in)
-
-    def drill(self, diameter_in: float) -> Drill | None:
-        """The first drill of a diameter [in], None when there is none."""
-        return self._first(Drill, diameter_in)
-
     @property
     def engraver(self) -> Engraver | None:
         """The first engraver, None when there is none."""
-        return self._first(Engraver)
+        return self.tool(Engraver)
 
-    def _first(self, kind: type[_Tool], diameter_in: float | None = None) -> _Tool | None:
+    def tool(self, kind: type[_Tool], diameter_in: float | None = None) -> _Tool | None:
+        """The first tool of a kind, None when there is none.
+
+        Args:
+            diameter_in: the only one that will do, None for any [in].
+        """
         fitting = (tool for tool in self.tools if isinstance(tool, kind))
         return next(
             (tool for tool in fitting if diameter_in is None or abs(tool.diameter.inch - diameter_in) < 1e-6),

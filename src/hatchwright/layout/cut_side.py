@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from enum import StrEnum
 from functools import cached_property
 from itertools import compress
 from statistics import fmean
@@ -12,11 +13,14 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.count_reading import COUNT_RULE, CountReading, count_readings
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.layout import Hole, Layout, points_of
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.shapes.reach import faces, reach
+from hatchwright.tables.instructions import Instruction, instruction
+
+COUNT_RULE = "R602"
+"""The rule under which a job chooses between the two; it stands here because strength counts by the same choice."""
 
 TIE_IN = 1e-5
 """A rivet this near to the line that it must be beyond lies on it, and counts for neither side: far more than rounding,
@@ -26,6 +30,23 @@ _WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
+
+
+class CountReading(StrEnum):
+    """Which rivets count on a side of the cut; the value is the name that a job chooses it by."""
+
+    HALF = "all of the half"
+    AHEAD = "ahead of the edge"
+
+    @property
+    def key(self) -> str:
+        """Name of the document's words that count so."""
+        return f"count_{self.name.lower()}"
+
+    @cached_property
+    def basis(self) -> Instruction:
+        """The document that counts so."""
+        return instruction(self.key)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +115,8 @@ class CutSide:
 
     @property
     def readings(self) -> tuple[CountReading, CountReading]:
-        """Both readings, the default first."""
-        return count_readings(has_straight_edge=self.has_straight_edge)
+        """Both readings, the default first; see `_readings`."""
+        return _readings(self.has_straight_edge)
 
     @property
     def is_relaxed(self) -> bool:
@@ -105,7 +126,7 @@ class CutSide:
     @cached_property
     def rows(self) -> tuple[RivetRow, ...]:
         """The counted rows within the width of the cut, the nearest first."""
-        points, way = _points(self.rivets), self.way
+        points, way = points_of(self.rivets), self.way
         across_in, (left_in, right_in) = points @ (-way[1], way[0]), self.span_in
         within = (across_in >= left_in - TIE_IN) & (across_in <= right_in + TIE_IN)
         by_half = self.reading is CountReading.HALF
@@ -121,7 +142,7 @@ class CutSide:
     @cached_property
     def _from_edge(self) -> Floats:
         """From the nearest place of the opening's edge to each counted rivet, shape (n, 2) [in]."""
-        points = _points(self.rivets)
+        points = points_of(self.rivets)
         return points - distances(Profile((self.layout.opening,)), points).foot
 
 
@@ -143,14 +164,14 @@ def sides_of_cut(layout: Layout, ways: npt.ArrayLike = _WAYS) -> tuple[CutSide, 
     low_in, high_in = _reach(loops, np.concatenate((ways, across)))
     (low_in, left_in), (high_in, right_in) = np.split(low_in, 2), np.split(high_in, 2)
     rivets = tuple(hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1)
-    along_in = ways @ _points(rivets).T
+    along_in = ways @ points_of(rivets).T
     half = along_in > ((low_in + high_in) / 2.0 + TIE_IN)[:, None]
     ahead = along_in > (high_in + TIE_IN)[:, None]
     is_straight = np.any([faces(loop, ways) for loop in loops], axis=0).tolist()
     choice = layout.job.choice(COUNT_RULE)
     sides = []
     for k, (x, y) in enumerate(ways.tolist()):
-        default, other = count_readings(has_straight_edge=is_straight[k])
+        default, other = _readings(is_straight[k])
         sides.append(
             CutSide(
                 way=(x, y),
@@ -166,14 +187,17 @@ def sides_of_cut(layout: Layout, ways: npt.ArrayLike = _WAYS) -> tuple[CutSide, 
     return tuple(sides)
 
 
+def _readings(has_straight_edge: bool) -> tuple[CountReading, CountReading]:
+    """Both readings, the default first: across a straight edge the stricter, since the tables ask for rivets an inch of
+    such an edge; elsewhere all of the half, since no edge lies there to be ahead of."""
+    both = (CountReading.AHEAD, CountReading.HALF)
+    return both if has_straight_edge else both[::-1]
+
+
 def _reach(loops: Iterable[Loop], ways: Floats) -> tuple[Floats, Floats]:
     """Least and greatest place of all loops along each direction, shape (k,) [in]."""
     lows, highs = zip(*(reach(loop, ways) for loop in loops), strict=True)
     return np.min(lows, axis=0), np.max(highs, axis=0)
-
-
-def _points(rivets: tuple[Hole, ...]) -> Floats:
-    return np.array([(hole.x_in, hole.y_in) for hole in rivets], dtype=np.float64).reshape(-1, 2)
 
 
 def _rows(layout: Layout, rivets: tuple[Hole, ...], mask: Bools, beyond_in: Floats) -> tuple[RivetRow, ...]:

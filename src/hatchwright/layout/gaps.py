@@ -20,22 +20,15 @@ Bounds = tuple[float, float, float, float]
 """x_from, y_from, x_to, y_to; infinite where there is no bound [in]."""
 
 
-def gap_to_region(loop: Loop, region: Region) -> tuple[float, tuple[float, float]]:
-    """The gap between a closed outline and a rectangular region, arcs included.
+def gap_to(loop: Loop, there: Region | LandmarkRow) -> tuple[float, tuple[float, float]]:
+    """The gap between a closed outline and a rectangular region or the line of a landmark row, arcs included.
 
     Args:
         loop: the outline, counter-clockwise [in].
     Returns:
         tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
     """
-    return _gap(loop, region.bounds_in)
-
-
-def gap_to_row(loop: Loop, row: LandmarkRow) -> tuple[float, tuple[float, float]]:
-    """The gap between a closed outline and the line of a landmark row, endless along its axis; see `gap_to_region`."""
-    if row.axis:
-        return _gap(loop, (-math.inf, row.at_in, math.inf, row.at_in))
-    return _gap(loop, (row.at_in, -math.inf, row.at_in, math.inf))
+    return _gap(loop, there.bounds_in)
 
 
 def gap_to_point(region: Region, point: tuple[float, float]) -> float:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError, TableError
 from hatchwright.job.job import Job
@@ -15,6 +17,8 @@ from hatchwright.said import Listed, said
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
+
+_Found = TypeVar("_Found")
 
 
 def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
@@ -93,7 +97,8 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
             points = row_points(row, outlines, where=f"rows.{index}")
         except HatchwrightError as error:
             raise _refused(error, job, f"rows.{index}") from None
-        nominal_in = _rivet_in(row.rivet)
+        rivet = _listed(parse_rivet, row.rivet)
+        size_in = None if rivet is None else rivet.diameter_in
         if len(holes) + len(points) > MOST_HOLES:
             what = said("error.many_rows", most=MOST_HOLES)
             remedy = said("error.many_rows.do")
@@ -109,7 +114,7 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
                     row=taken[number],
                 )
             taken[number] = row.name
-            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, nominal_in, stack))
+            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, size_in, stack))
     return holes
 
 
@@ -121,7 +126,8 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
         raise _refused(error, job, "cover.screws") from None
-    nominal_in = _screw_in(screws.size, shop)
+    thread = _listed(screw_size, screws.size, shop)
+    nominal_in = None if thread is None else thread.major_diameter_in
     under: tuple[PartName, ...] = (
         ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
     )
@@ -133,19 +139,11 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
     ]
 
 
-def _rivet_in(part_number: str) -> float | None:
-    """Its diameter, None where no table lists it: the hole keeps its place all the same [in]."""
+def _listed(look_up: Callable[..., _Found], *of: object) -> _Found | None:
+    """A fastener of the tables, None where none lists it: the hole keeps its place all the same."""
     try:
-        return parse_rivet(part_number).diameter_in
-    except EntryError:
-        return None
-
-
-def _screw_in(thread: str, shop: ShopTables | None) -> float | None:
-    """Its major diameter, None where no table lists it [in]."""
-    try:
-        return screw_size(thread, shop).major_diameter_in
-    except TableError:
+        return look_up(*of)
+    except (EntryError, TableError):
         return None
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -194,6 +194,11 @@ class Layout:
         return {name: tuple(holes) for name, holes in rows.items()}
 
 
+def points_of(holes: Iterable[Hole]) -> Array:
+    """Centers, shape (n_holes, 2) [in]."""
+    return np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=float).reshape(-1, 2)
+
+
 def is_closed(points: Array) -> bool:
     """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
 
@@ -209,7 +214,7 @@ def is_closed(points: Array) -> bool:
 def _pitches(rows: Mapping[str, tuple[Hole, ...]]) -> Iterator[Spacing]:
     """Neighbors in the order in which they are laid, and the last with the first where a row runs all round."""
     for holes in rows.values():
-        points = np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=np.float64)
+        points = points_of(holes)
         apart_in = np.hypot(*np.diff(points, axis=0).T).tolist()
         yield from (Spacing(*pair) for pair in zip(holes, holes[1:], apart_in, strict=False))
         if is_closed(points):

@@ -1,14 +1,47 @@
-"""What the new sheet parts weigh, and what is taken away."""
+"""What a job weighs: its sheets by area, its fasteners by the shop's own weights, else estimated by volume.
+
+The shares and shapes are common practice without a source; each estimate states by how much it may be out.
+"""
 
 from __future__ import annotations
 
+import math
+from collections import Counter
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
-from hatchwright.layout.layout import Layout, Part
-from hatchwright.said import said
-from hatchwright.tables.materials import sheet
+from hatchwright.errors import HatchwrightError, TableError
+from hatchwright.job.fasteners import Screws
+from hatchwright.layout.layout import Layout
+from hatchwright.layout.rivet_length import STEP_IN, rivet_length
+from hatchwright.said import Said, said
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.hardware_weights import hardware_weight
+from hatchwright.tables.materials import density, sheet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet, rivet_alloys
+from hatchwright.tables.rivets import head_size
+from hatchwright.tables.screws import screw_size
+from hatchwright.tables.table import ShopTables
 from hatchwright.words.tell import tell
-from hatchwright.workings import Quantity, Working
+from hatchwright.workings import Grade, Quantity, Source, Working
+
+_SHEET_OUT = 0.05
+"""Sheet comes a twentieth thicker or thinner than its gauge, and holes are left out [-]."""
+
+_HEAD_SHARE, _HEAD_OUT = 0.75, 0.25
+"""A protruding head fills three quarters of the cylinder round it, give or take one [-]."""
+
+_SCREW_OUT, _NUT_OUT = 0.3, 0.5
+"""By how much the estimate of a screw and of a nut may be out [-]."""
+
+_THREAD_SHARE = 0.8
+"""What a threaded shank fills of the cylinder round it [-]."""
+
+NUT_PLATE_IN = 0.03
+"""Thickness of a nutplate's plate and ears; common practice, no source [in]."""
+
+_PRACTICE = Source("PRACTICE", "weight of fasteners by volume")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +59,57 @@ class Mass:
     working: Working
 
 
-SHEET_UNCERTAINTY_RATIO = 0.05
-"""Sheet comes a twentieth thicker or thinner than its gauge, and holes are left out; common practice, no source [-]."""
+_Part = tuple[str, Callable[[], tuple[Mass, ...]]]
+
+
+@dataclass(frozen=True, slots=True)
+class WeightChange:
+    """What the job adds to one side and takes away from it.
+
+    Args:
+        not_weighed: what is left out, each with the reason.
+    """
+
+    masses: tuple[Mass, ...]
+    not_weighed: tuple[Said, ...]
+
+    @property
+    def total_lb(self) -> float:
+        """All together [lb]."""
+        return sum(mass.mass_lb for mass in self.masses)
+
+    @property
+    def uncertainty_lb(self) -> float:
+        """By how much the total may be out, every part being out the same way [lb]."""
+        return sum(mass.uncertainty_lb for mass in self.masses)
+
+
+def weight_change(layout: Layout) -> WeightChange:
+    """The weight of the whole change.
+
+    Returns:
+        WeightChange: sheets by area; fasteners by the shop's weights or by volume; the mounted part as entered.
+    Method: docs/theory/weight.md.
+    """
+    masses: list[Mass] = []
+    not_weighed: list[Said] = []
+    parts: list[_Part] = [("sheets", partial(sheet_masses, layout)), *_fasteners(layout)]
+    for name, weigh in parts:
+        try:
+            masses += weigh()
+        except HatchwrightError as error:
+            not_weighed.append(said("weight.unknown", part=name, why=error.what))
+    mount = layout.job.mount
+    if mount and mount.weight is not None:
+        given = Cited(
+            mount.weight, "lb", Source("PRACTICE", "weight of the mounted part, as entered"), Grade.SHOP
+        )
+        masses.append(_weighed(f"mounted {mount.kind}", 1, given))
+    elif mount:
+        not_weighed.append(said("weight.mount", kind=mount.kind))
+    if mount and mount.bracket:
+        not_weighed.append(said("weight.bracket"))
+    return WeightChange(tuple(masses), tuple(not_weighed))
 
 
 def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
@@ -38,28 +120,129 @@ def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
     Raises:
         TableError: the density of a sheet is not in the tables.
     """
-    opening_sq_in = abs(layout.opening.area_sq_in)
     found = []
     for part in layout.parts:
-        if part.name == "skin":
-            found.append(_mass(layout, part, tell(said("weight.skin_taken_away")), -opening_sq_in))
-        else:
-            area = sum(
-                (1.0 if edge.metal_inside else -1.0) * abs(edge.loop.area_sq_in) for edge in part.edges
-            )
-            found.append(_mass(layout, part, part.name, area))
+        name, area_sq_in = tell(said("weight.skin_taken_away")), -abs(layout.opening.area_sq_in)
+        if part.name != "skin":
+            edges = ((1.0 if edge.metal_inside else -1.0, edge.loop.area_sq_in) for edge in part.edges)
+            name, area_sq_in = part.name, sum(sign * abs(area) for sign, area in edges)
+        per_in3 = sheet(part.alloy, part.temper, part.clad, layout.shop).density
+        mass_lb = area_sq_in * part.thickness_in * per_in3.value
+        working = Working.resting_on(
+            per_in3,
+            "m = area x t x density",
+            Quantity("m", mass_lb, "lb"),
+            Quantity("area", area_sq_in, "in^2"),
+            Quantity("t", part.thickness_in, "in"),
+            Quantity("density", per_in3.value, "lb/in^3"),
+        )
+        found.append(Mass(name, mass_lb, _SHEET_OUT * abs(mass_lb), working))
     return tuple(found)
 
 
-def _mass(layout: Layout, part: Part, name: str, area_sq_in: float) -> Mass:
-    density = sheet(part.alloy, part.temper, part.clad, layout.shop).density
-    mass_lb = area_sq_in * part.thickness_in * density.value
+def _fasteners(layout: Layout) -> Iterator[_Part]:
+    """Each kind of fastener with what weighs it."""
+    shop = layout.shop
+    thickness = {part.name: part.thickness_in for part in layout.parts}
+    rivets = Counter((hole.fastener, hole.stack) for hole in layout.holes_of("rivet"))
+    for (fastener, stack), count in rivets.items():
+        grip_in = sum(thickness[name] for name in stack)
+        yield fastener, partial(_rivets, fastener, count, grip_in, layout)
+    screws, holes = layout.job.cover.screws if layout.job.cover else None, layout.holes_of("screw")
+    if screws is None or not holes:
+        return
+    yield f"{screws.size} screws", partial(_screws, screws, len(holes), shop)
+    yield screws.nut, partial(_nuts, screws, len(holes), shop)
+    if screws.nut_rivet:
+        grip_in = thickness[holes[0].stack[-1]] + NUT_PLATE_IN
+        yield screws.nut_rivet, partial(_rivets, screws.nut_rivet, 2 * len(holes), grip_in, layout)
+
+
+def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[Mass, ...]:
+    """Shank and head of the nearest length; out by a sixteenth of the shank and a quarter of the head."""
+    part, shop = parse_rivet(fastener), layout.shop
+    d_in = part.diameter_in
+    allowance = layout.limit("upset_allowance").value
+    length = rivet_length(grip_in=grip_in, diameter_in=d_in, hole_in=d_in, allowance_ratio=allowance).nearest
+    name = f"{part}-{length.dash:g}"
+    if known := hardware_weight(name, shop):
+        return (_weighed(name, count, known),)
+    head, per_in3 = head_size(part, shop), _rivet_density(part, shop)
+    section_in2 = math.pi / 4.0 * d_in**2
+    if part.is_flush:
+        # the length is over all: only what the cone has beyond the shank comes on top
+        cone_in3 = math.pi / 12.0 * head.height_in * (head.head_in**2 + head.head_in * d_in + d_in**2)
+        head_in3 = cone_in3 - section_in2 * head.height_in
+        head_out_in3 = _HEAD_OUT * head_in3
+    else:
+        cylinder_in3 = math.pi / 4.0 * head.head_in**2 * head.height_in
+        head_in3, head_out_in3 = _HEAD_SHARE * cylinder_in3, _HEAD_OUT * cylinder_in3
+    volume_in3 = section_in2 * length.length_in + head_in3
+    out_in3 = section_in2 * STEP_IN + head_out_in3
+    return (_estimated(name, count, volume_in3, out_in3 / volume_in3, per_in3),)
+
+
+def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ...]:
+    if screws.length is None:
+        raise TableError.saying("error.screw_length", where="cover.screws.length")
+    name = f"{screws.size} x {screws.length.text}"
+    if known := hardware_weight(name, shop):
+        return (_weighed(name, count, known),)
+    d_in = screw_size(screws.size, shop).major_diameter_in
+    shank_in3 = _THREAD_SHARE * math.pi / 4.0 * d_in**2 * screws.length.inch
+    # a flush head is a cone of twice the diameter at 100 degrees; the others are about that wide and half as high
+    is_flush = screws.known_head == "100 degree flush"
+    height_in = d_in / 2.0 / math.tan(math.radians(50.0)) if is_flush else d_in / 2.0
+    head_in3 = math.pi / 12.0 * height_in * 4.0 * d_in**2
+    if not is_flush:
+        head_in3 *= 3.0
+    return (_estimated(name, count, shank_in3 + head_in3, _SCREW_OUT, density("steel", shop)),)
+
+
+def _nuts(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ...]:
+    name = f"{screws.nut} {screws.size}"
+    if known := hardware_weight(name, shop):
+        return (_weighed(name, count, known),)
+    assert screws.known_nut  # the others' shape is not known
+    d_in = screw_size(screws.size, shop).major_diameter_in
+    barrel_in3 = math.pi / 4.0 * ((1.6 * d_in) ** 2 - d_in**2) * d_in
+    plate_in3 = 6.0 * d_in * 2.0 * d_in * NUT_PLATE_IN
+    return (_estimated(name, count, barrel_in3 + plate_in3, _NUT_OUT, density("steel", shop)),)
+
+
+def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
+    """That of its alloy; aluminium that is not listed is taken for 2024, from which it differs by a few percent."""
+    alloy = rivet_alloys()[part.letters].alloy.partition("-")[0]
+    try:
+        return density(alloy, shop)
+    except TableError:
+        if not alloy.isdigit():
+            raise
+        return density("2024", shop)
+
+
+def _weighed(name: str, count: int, one: Cited) -> Mass:
     working = Working.resting_on(
-        density,
-        "m = area x t x density",
-        Quantity("m", mass_lb, "lb"),
-        Quantity("area", area_sq_in, "in^2"),
-        Quantity("t", part.thickness_in, "in"),
-        Quantity("density", density.value, "lb/in^3"),
+        one,
+        "m = count x weight of one",
+        Quantity("m", count * one.value, "lb"),
+        Quantity("count", count, ""),
+        Quantity("weight", one.value, "lb"),
     )
-    return Mass(name, mass_lb, SHEET_UNCERTAINTY_RATIO * abs(mass_lb), working)
+    return Mass(f"{count} x {name}" if count > 1 else name, count * one.value, 0.0, working)
+
+
+def _estimated(name: str, count: int, volume_in3: float, out_ratio: float, per_in3: Cited) -> Mass:
+    mass_lb = count * volume_in3 * per_in3.value
+    working = Working(
+        f"m = count x volume x density [{per_in3.source}; {per_in3.grade}], within {100.0 * out_ratio:.0f} percent",
+        (
+            Quantity("count", count, ""),
+            Quantity("volume", volume_in3, "in^3"),
+            Quantity("density", per_in3.value, "lb/in^3"),
+        ),
+        Quantity("m", mass_lb, "lb"),
+        _PRACTICE,
+        Grade.PRACTICE,
+    )
+    return Mass(f"{count} x {name}", mass_lb, out_ratio * mass_lb, working)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.layout.layout import Hole, is_closed
+from hatchwright.layout.layout import Hole, is_closed, points_of
 from hatchwright.shapes.distance import pairs_within
 
 FARTHEST_DIAMETERS = 12.0
@@ -102,7 +102,7 @@ def _first_of_each(low: npt.NDArray[np.intp], high: npt.NDArray[np.intp], by: Ar
 
 def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array, Array]:
     """Places, directions of the row, and steps to the next hole, 0 after the last; each of shape (n, 2)."""
-    places = np.array([(hole.x_in, hole.y_in) for hole in holes])
+    places = points_of(holes)
     steps = np.roll(places, -1, axis=0) - places
     if is_closed(places):
         along = steps + np.roll(steps, 1, axis=0)

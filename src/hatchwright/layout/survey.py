@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from hatchwright.judged import Chosen
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
-from hatchwright.layout.layout import Edge, Hole, Layout, Part, Spacing
+from hatchwright.layout.layout import Edge, Hole, Layout, Part, Spacing, points_of
 from hatchwright.layout.row_spacing import RowSpacing, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Profile
@@ -177,11 +177,6 @@ def survey(layout: Layout) -> Survey:
         row_spacings=beside,
         beside=beside,
     )
-
-
-def points_of(holes: tuple[Hole, ...]) -> Array:
-    """Centers, shape (n_holes, 2) [in]."""
-    return np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=float).reshape(-1, 2)
 
 
 def _edge_distances(layout: Layout) -> list[EdgeDistances]:

@@ -22,6 +22,9 @@ from hatchwright.tables.table import ShopTables
 NAMED_BY = "R931"
 """The code that names what no table lists; what waits for a name is told in its line."""
 
+_Name = tuple[str, Said, Callable[[], object]]
+"""The entry that holds a name, the name with what is not known for lack of it, and what looks it up."""
+
 
 @dataclass(frozen=True, slots=True)
 class Unlisted:
@@ -47,7 +50,13 @@ def what_of(hole: Hole) -> Said | None:
 
 def unlisted_names(job: Job, shop: ShopTables | None = None) -> tuple[Unlisted, ...]:
     """Every name of a job that neither the tables nor the shop's own list, in the order of the job."""
-    return tuple(_unlisted(job, shop))
+    found = []
+    for entry, what, look_up in _names(job, shop):
+        try:
+            look_up()
+        except HatchwrightError as error:
+            found.append(Unlisted(entry, what, error.what, error.remedy))
+    return tuple(found)
 
 
 def names_behind(error: HatchwrightError, names: Iterable[Unlisted]) -> list[Unlisted]:
@@ -55,43 +64,25 @@ def names_behind(error: HatchwrightError, names: Iterable[Unlisted]) -> list[Unl
     return [name for name in names if error.what in (name.what, name.refused)]
 
 
-def _unlisted(job: Job, shop: ShopTables | None) -> Iterator[Unlisted]:
-    def screw(name: str) -> object:
-        return screw_size(name, shop)
-
+def _names(job: Job, shop: ShopTables | None) -> Iterator[_Name]:
     yield from _sheet("skin", job.skin, shop)
     yield from _sheet("doubler", job.doubler, shop)
     for index, row in enumerate(job.rows):
-        yield from _tried(
-            f"rows.{index}.rivet", said("unlisted.rivet", name=row.rivet), partial(parse_rivet, row.rivet)
-        )
+        yield f"rows.{index}.rivet", said("unlisted.rivet", name=row.rivet), partial(parse_rivet, row.rivet)
     yield from _sheet("cover", job.cover, shop)
-    screws = job.cover.screws if job.cover else None
-    if screws:
-        yield from _tried(
-            "cover.screws.size", said("unlisted.screw", name=screws.size), partial(screw, screws.size)
-        )
-    if screws and screws.nut_rivet:
-        what = said("unlisted.nut_rivet", name=screws.nut_rivet)
-        yield from _tried("cover.screws.nut_rivet", what, partial(parse_rivet, screws.nut_rivet))
-    if screws:
-        head, nut = said("unlisted.screw_head", name=screws.head), said("unlisted.nut", name=screws.nut)
-        yield from _tried("cover.screws.head", head, lambda: screws.known_head)
-        yield from _tried("cover.screws.nut", nut, lambda: screws.known_nut)
-    if job.mount and job.mount.screw_size:
-        name = job.mount.screw_size
-        yield from _tried("mount.screw_size", said("unlisted.mount_screw", name=name), partial(screw, name))
+    if screws := job.cover.screws if job.cover else None:
+        of, size, rivet = "cover.screws", screws.size, screws.nut_rivet
+        yield f"{of}.size", said("unlisted.screw", name=size), partial(screw_size, size, shop)
+        if rivet:
+            yield f"{of}.nut_rivet", said("unlisted.nut_rivet", name=rivet), partial(parse_rivet, rivet)
+        yield f"{of}.head", said("unlisted.screw_head", name=screws.head), lambda: screws.known_head
+        yield f"{of}.nut", said("unlisted.nut", name=screws.nut), lambda: screws.known_nut
+    if job.mount and (size := job.mount.screw_size):
+        yield "mount.screw_size", said("unlisted.mount_screw", name=size), partial(screw_size, size, shop)
 
 
-def _sheet(part: PartName, one: Sheet | None, shop: ShopTables | None) -> Iterator[Unlisted]:
+def _sheet(part: PartName, one: Sheet | None, shop: ShopTables | None) -> Iterator[_Name]:
     if one is not None:
         kind = said("sheet.clad" if one.clad else "sheet.bare", alloy=one.alloy, temper=one.temper)
         what = said("unlisted.sheet", part=said(f"part.{part}"), name=kind)
-        yield from _tried(f"{part}.alloy", what, partial(sheet, one.alloy, one.temper, one.clad, shop))
-
-
-def _tried(entry: str, what: Said, look_up: Callable[[], object]) -> Iterator[Unlisted]:
-    try:
-        look_up()
-    except HatchwrightError as error:
-        yield Unlisted(entry, what, error.what, error.remedy)
+        yield f"{part}.alloy", what, partial(sheet, one.alloy, one.temper, one.clad, shop)

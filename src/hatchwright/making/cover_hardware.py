@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
-from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
+from hatchwright.layout.mass import NUT_PLATE_IN
 from hatchwright.layout.unlisted import unlisted_names
 from hatchwright.making.fastener_choice import Ordered, RivetChoice, rivet_choice
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer

@@ -8,7 +8,6 @@ from typing import Any
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
-from hatchwright.words.findings import subject_text
 from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import tell
 from hatchwright.words.workings import quantity_text
@@ -23,8 +22,8 @@ def reading_tables(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]
     """
     groups: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in findings:
-        if len(finding.readings) > 1:
-            groups.setdefault((finding.code, finding.readings), []).append(finding)
+        if len(finding.judged.readings) > 1:
+            groups.setdefault((finding.code, finding.judged.readings), []).append(finding)
     return [
         _table(rule, found, job)
         for (rule, _), found in groups.items()
@@ -33,7 +32,7 @@ def reading_tables(findings: Iterable[Finding], job: Job) -> list[dict[str, Any]
 
 
 def _table(rule: str, findings: list[Finding], job: Job) -> dict[str, Any]:
-    choice, names = job.choice(rule), findings[0].readings
+    choice, names = job.choice(rule), findings[0].judged.readings
     readings = [
         {
             "key": key,
@@ -44,9 +43,9 @@ def _table(rule: str, findings: list[Finding], job: Job) -> dict[str, Any]:
         for key, working in zip(names, findings[0].working, strict=False)
     ]
     rows = []
-    for finding in sorted(findings, key=lambda finding: subject_text(finding, job.unit)):
+    for finding in sorted(findings, key=lambda finding: tell(finding.subject, job.unit)):
         worked = finding.working[: len(names)]
         asks = [f"{working.formula}; {quantity_text(working.result, job.unit)}" for working in worked]
-        rows.append({"subject": subject_text(finding, job.unit).partition(":")[0], "results": asks})
+        rows.append({"subject": tell(finding.subject, job.unit).partition(":")[0], "results": asks})
     chosen, reason = (choice.reading, choice.reason) if choice else ("", "")
     return {"rule": rule, "readings": readings, "rows": rows, "chosen": chosen, "reason": reason}

@@ -158,8 +158,10 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
         return
     offered: dict[str, tuple[str, ...]] = {}
     for finding in found:
-        if finding.readings:
-            offered[finding.code] = tuple(dict.fromkeys((*offered.get(finding.code, ()), *finding.readings)))
+        if finding.judged.readings:
+            offered[finding.code] = tuple(
+                dict.fromkeys((*offered.get(finding.code, ()), *finding.judged.readings))
+            )
     seen: set[str] = set()
     for choice in job.choices:
         code, rule = choice.rule, rules.get(choice.rule)

@@ -8,7 +8,7 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import Flange, KeepOut
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
-from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
+from hatchwright.layout.gaps import gap_to, gaps_to_points
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -60,7 +60,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     regions: list[Flange | KeepOut] = [*bay.flanges]
     regions += [keep_out for keep_out in bay.keep_outs if lies_on_skin(keep_out, survey.layout)]
     for region in regions:
-        gap_in, place = gap_to_region(edge.loop, region)
+        gap_in, place = gap_to(edge.loop, region)
         judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
         overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
         yield held(
@@ -98,7 +98,7 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
         beyond = {"X-": x_to <= x_in, "X+": x_from >= x_in, "Y-": y_to <= y_in, "Y+": y_from >= y_in}
         closed |= {side for side, lies_there in beyond.items() if lies_there}
     for row in bay.rows:
-        if gap_to_row(edge.loop, row)[0] >= FLANGE_IN - FLOAT_NOISE:
+        if gap_to(edge.loop, row)[0] >= FLANGE_IN - FLOAT_NOISE:
             closed.add(f"{'XY'[row.axis]}{'+' if row.at_in > (x_in, y_in)[row.axis] else '-'}")
     return [side for side in ("X-", "X+", "Y-", "Y+") if side not in closed]
 
@@ -118,7 +118,7 @@ def behind(survey: Survey) -> Iterator[Finding]:
         if lies_on_skin(keep_out, layout):
             continue
         holes = holes_before(survey, keep_out)
-        over_opening = gap_to_region(layout.opening, keep_out)[0] <= 0.0
+        over_opening = gap_to(layout.opening, keep_out)[0] <= 0.0
         if holes or over_opening:
             yield _drilled_before(survey, keep_out, holes, over_opening=over_opening)
         else:

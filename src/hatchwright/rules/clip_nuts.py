@@ -9,8 +9,8 @@ import numpy as np
 from hatchwright.finding import Finding, held, stated
 from hatchwright.job.fasteners import Screws
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import Hole, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.cover import ScrewedCover, screwed_cover

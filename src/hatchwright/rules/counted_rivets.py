@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
-from hatchwright.layout.count_reading import COUNT_RULE, CountReading
-from hatchwright.layout.cut_side import CutSide
+from hatchwright.layout.cut_side import COUNT_RULE, CountReading, CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule

@@ -12,7 +12,8 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
@@ -23,7 +24,7 @@ from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS, ear_holes
+from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.screws import SCREW_SIZES
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -127,7 +128,9 @@ def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
         source, grade = Source("PRACTICE", "measured on the part"), Grade.SHOP
     else:
         try:
-            listed = ear_holes(screws.nut.removesuffix(" nutplate"), screws.size, survey.shop)
+            listed = NUTPLATE_EARS.one(
+                survey.shop, kind=screws.nut.removesuffix(" nutplate"), thread=screws.size
+            )
         except TableError:
             return _not_listed(screws.nut, screws.size)
         offsets_in, source, grade = listed.offsets_in, listed.source, listed.grade

@@ -8,8 +8,9 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import OFF, Judgement, Measure, Status, bound
-from hatchwright.layout.gaps import gap_to_row
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.gaps import gap_to
+from hatchwright.layout.layout import points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
@@ -37,7 +38,7 @@ def cover_over_structure(survey: Survey) -> Iterator[Finding]:
         return
     asked = instruction("door_over_structure")
     for row in survey.layout.job.bay.rows:
-        if row.member not in MEMBERS or gap_to_row(found.part.edges[0].loop, row)[0] > 0.0:
+        if row.member not in MEMBERS or gap_to(found.part.edges[0].loop, row)[0] > 0.0:
             continue
         off_in = np.abs(points_of(found.holes)[:, row.axis] - row.at_in)
         nearest = found.holes[int(np.argmin(off_in))]

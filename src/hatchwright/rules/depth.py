@@ -9,7 +9,7 @@ from hatchwright.finding import Finding, held, stated
 from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import depth_in, skin_in
-from hatchwright.layout.gaps import gap_to_region, lies_inside
+from hatchwright.layout.gaps import gap_to, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -128,9 +128,7 @@ def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
 def _covers(doubler: Part, keep_out: KeepOut) -> bool:
     """Whether the ring of the doubler lies over any of a keep-out."""
     outer, inner = doubler.edges
-    return gap_to_region(outer.loop, keep_out)[0] <= outer.uncertainty_in and not lies_inside(
-        keep_out, inner.loop
-    )
+    return gap_to(outer.loop, keep_out)[0] <= outer.uncertainty_in and not lies_inside(keep_out, inner.loop)
 
 
 def _beside(survey: Survey, keep_out: KeepOut, kind: HoleKind) -> tuple[Hole, ...]:

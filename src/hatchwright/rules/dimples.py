@@ -10,7 +10,8 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said

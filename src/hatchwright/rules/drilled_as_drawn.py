@@ -9,7 +9,8 @@ import numpy.typing as npt
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule

@@ -9,7 +9,7 @@ import numpy as np
 
 from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, judge
-from hatchwright.layout.gaps import gap_to_row
+from hatchwright.layout.gaps import gap_to
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
@@ -60,7 +60,7 @@ def _fasteners(survey: Survey) -> Iterator[There]:
 def _rows(survey: Survey) -> Iterator[There]:
     """Rows of known diameter that pass beside the opening."""
     for row in survey.layout.job.bay.rows:
-        gap_in, place = gap_to_row(survey.layout.opening, row)
+        gap_in, place = gap_to(survey.layout.opening, row)
         if row.diameter and gap_in > 0.0:
             yield There(said("existing.row", row=row.name), gap_in, row.diameter.inch, place)
 
@@ -112,7 +112,7 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
     """Rows that run through the opening, and those beside it whose diameter was not entered."""
     largest_in = least.value * rivet_diameters()[-1].value
     for index, row in enumerate(survey.layout.job.bay.rows):
-        gap_in, place = gap_to_row(survey.layout.opening, row)
+        gap_in, place = gap_to(survey.layout.opening, row)
         cause = "row through"
         enter: tuple[str, ...] = ()
         advice: tuple[Said, ...]

@@ -9,9 +9,9 @@ import numpy as np
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import Flange
 from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
-from hatchwright.layout.gaps import gap_to_row, gaps_to_points
-from hatchwright.layout.layout import Hole, Layout, Part
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.gaps import gap_to, gaps_to_points
+from hatchwright.layout.layout import Hole, Layout, Part, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
@@ -58,7 +58,7 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
 def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
     for row in survey.layout.job.bay.rows:
         head_in = HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
-        gap_in, place = gap_to_row(part.edges[0].loop, row)
+        gap_in, place = gap_to(part.edges[0].loop, row)
         u_in = part.edges[0].uncertainty_in
         judged = _clear_of(gap_in, head_in, u_in)
         covered = gap_in <= 0.0

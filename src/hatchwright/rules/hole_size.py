@@ -9,8 +9,8 @@ import numpy as np
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Hole, is_closed
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import Hole, is_closed, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import worse
 from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes

@@ -11,8 +11,9 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import Ground
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.layout.gaps import gap_to_row
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.gaps import gap_to
+from hatchwright.layout.layout import points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.edge_distance import WHOLE
@@ -113,7 +114,7 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
     reached = tuple(
         row.name
         for row in layout.job.bay.rows
-        if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
+        if doubler and row.member in MEMBERS and gap_to(doubler.edges[0].loop, row)[0] <= 0.0
     )
     yield stated(
         "R921",
@@ -137,7 +138,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
     if survey.layout.job.mount is None or doubler is None:
         return
     for row in survey.layout.job.bay.rows:
-        gap_in, place = gap_to_row(doubler.edges[0].loop, row)
+        gap_in, place = gap_to(doubler.edges[0].loop, row)
         judged = Judgement(Measure("gap", gap_in), (bound(_HARD_EDGE),), fails_as=Status.CAUTION)
         subject = said("hard_edge.gap", name=row.name)
         if gap_in > 0.0:

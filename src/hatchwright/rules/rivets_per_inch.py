@@ -12,8 +12,7 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
-from hatchwright.layout.count_reading import CountReading
-from hatchwright.layout.cut_side import CutSide
+from hatchwright.layout.cut_side import CountReading, CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change

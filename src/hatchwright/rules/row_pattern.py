@@ -8,8 +8,8 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import Hole, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule

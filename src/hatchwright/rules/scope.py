@@ -9,7 +9,7 @@ from hatchwright.job.entry_words import help_of
 from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.judged import Status
-from hatchwright.layout.gaps import gap_to_region, gap_to_row
+from hatchwright.layout.gaps import gap_to
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
@@ -107,9 +107,9 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     bay = layout.job.bay
     cut: list[Value] = [said("scope.member_as_answered")] if layout.job.gate.member_cut else []
     for row in bay.rows:
-        if row.member in MEMBERS and gap_to_row(layout.opening, row)[0] <= 0.0:
+        if row.member in MEMBERS and gap_to(layout.opening, row)[0] <= 0.0:
             cut.append(said("scope.member", name=row.name, member=said(f"member.{row.member}")))
-    cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
+    cut += [flange.name for flange in bay.flanges if gap_to(layout.opening, flange)[0] <= 0.0]
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
         yield stated("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)

@@ -9,8 +9,8 @@ import numpy as np
 from hatchwright.finding import Finding, held
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Layout
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.layout import Layout, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
 from hatchwright.rules.heads_and_edges import HEAD_RATIO

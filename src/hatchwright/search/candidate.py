@@ -74,7 +74,7 @@ def concern_of(layout: Layout, findings: Iterable[Finding]) -> Concern:
     are_rivets = any(hole.number in numbers for hole in layout.holes_of("rivet"))
     return Concern(
         layout,
-        max((one.shortfall + one.uncertainty for one in told if one.unit == "in"), default=0.0),
+        max((one.judged.shortfall + one.judged.uncertainty for one in told if one.unit == "in"), default=0.0),
         tuple(
             at
             for at, row in enumerate(layout.job.rows)

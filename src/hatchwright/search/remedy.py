@@ -175,7 +175,7 @@ def _counted(found: Iterable[Finding]) -> Mapping[Key, _Count]:
             count + number * (finding.status.rank >= status.rank)
             for count, status in zip(before.of, _GRAVER, strict=True)
         )
-        missed = finding.shortfall / abs(finding.limit) if finding.limit else finding.shortfall
+        missed = finding.judged.shortfall / abs(finding.limit) if finding.limit else finding.judged.shortfall
         worst = max(before.missed, missed if finding.status.holds_back else 0.0)
         counted[key] = _Count((one, two, three), worst)
     return counted

@@ -23,7 +23,7 @@ from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 
 
@@ -174,4 +174,4 @@ def _refused(error: HatchwrightError) -> str:
 def _refusal(report: StrengthReport, unit: Unit) -> str:
     """Why there are no finite elements, or no strength at all."""
     found = next((finding for finding in report.findings if finding.code in ("S100", "S816")), None)
-    return f"{subject_text(found, unit)}. {advice_text(found, unit)}" if found else ""
+    return f"{tell(found.subject, unit)}. {advice_text(found, unit)}" if found else ""

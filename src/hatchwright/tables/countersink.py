@@ -30,7 +30,10 @@ class CountersinkThreshold(Record):
 
 @dataclass(frozen=True, slots=True)
 class CountersinkDiameter(Record):
-    """Least and greatest diameter of the countersink for one rivet [in]."""
+    """Least and greatest diameter of the countersink for a flush rivet of a nominal diameter [in].
+
+    Source: [TM-9-2320-363-34-2], table 3.
+    """
 
     diameter_in: float
     least_in: Annotated[float, Heading("countersink_min_in")]
@@ -93,19 +96,6 @@ def countersink_minimum(diameter_in: float, shop: ShopTables | None = None) -> C
     0.05
     """
     return countersink_thresholds(diameter_in, shop)[0].thickness
-
-
-def countersink_diameter(diameter_in: float, shop: ShopTables | None = None) -> CountersinkDiameter:
-    """Least and greatest countersink for a flush rivet of a nominal diameter.
-
-    Raises:
-        TableError: the size is not listed.
-    Source: [TM-9-2320-363-34-2], table 3.
-
-    >>> countersink_diameter(0.125).greatest_in
-    0.228
-    """
-    return COUNTERSINK_DIAMETERS.one(shop, diameter_in=diameter_in)
 
 
 def dimple_spread(drill_name: str, shop: ShopTables | None = None) -> Cited:

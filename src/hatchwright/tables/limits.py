@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -29,6 +28,7 @@ class Value(Record):
 RULE_LIMITS = Table(Value, "rule_limits", otherwise=True, asks=("key",))
 
 
+@lru_cache(maxsize=2048)
 def limit(key: str, shop: ShopTables | None = None) -> Cited:
     """One limit by its name; the names stand in `rule_limits.csv`.
 
@@ -38,11 +38,4 @@ def limit(key: str, shop: ShopTables | None = None) -> Cited:
     >>> str(limit("edge_min_countersunk"))
     '2.5 D [FAA-H-8083-31, ch. 4 fig. 4-78; seen only restated]'
     """
-    found = limits(shop).get(key)
-    return RULE_LIMITS.one(shop, key=key).as_cited if found is None else found
-
-
-@lru_cache(maxsize=8)
-def limits(shop: ShopTables | None = None) -> Mapping[str, Cited]:
-    """All limits by name, in the order of the table, a shop's own first."""
-    return {row.key: row.as_cited for row in RULE_LIMITS.all(shop)}
+    return RULE_LIMITS.one(shop, key=key).as_cited

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.tables.columns import OptionalText
-from hatchwright.tables.table import Record, ShopTables, Table
+from hatchwright.tables.table import Record, Table
 
 NutplateKind = Literal["two-lug", "one-lug", "miniature"]
 """The kinds of nutplate by their ears."""
@@ -30,7 +30,7 @@ class _Thread(Record):
 
 @dataclass(frozen=True, slots=True)
 class EarHoles(Record):
-    """Where a nutplate is riveted.
+    """Where a nutplate is riveted; what stands on the standard's drawing alone is not known.
 
     Args:
         arrangement: whether the holes lie on each side of the screw, or both on one.
@@ -77,17 +77,3 @@ NUTPLATE_EARS = Table(EarHoles, "nutplate_ears", named_by=2, otherwise=True, ask
 
 CLIP_NUTS = Table(ClipNut, "clip_nuts", otherwise=True, asks=("name",))
 """None ship with the program: only the shop can give their facts, from the part in its hand."""
-
-
-def ear_holes(kind: str, thread: str, shop: ShopTables | None = None) -> EarHoles:
-    """Where the rivet holes of a nutplate's ears lie; the shop's own rows win over the figures from memory.
-
-    Args:
-        kind: "two-lug", "one-lug" or "miniature".
-    Raises:
-        TableError: the ears of that nutplate are not known; they stand on the standard's drawing.
-
-    >>> ear_holes("two-lug", "8-32").offsets_in
-    (0.344, -0.344)
-    """
-    return NUTPLATE_EARS.one(shop, kind=kind, thread=thread)

@@ -15,7 +15,7 @@ from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import as_written, names_under
-from hatchwright.words.findings import advice_text, number_said, subject_text
+from hatchwright.words.findings import advice_text, number_said
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import codes_text, headline, line_text
@@ -41,7 +41,7 @@ def environment(**options: Any) -> Environment:
     made.filters.update(
         anchor=anchor,
         figure=value_text,
-        subject=subject_text,
+        subject=lambda finding, unit: tell(finding.subject, unit),
         advice=advice_text,
         line=line_text,
         codes=codes_text,

@@ -98,30 +98,10 @@ def _unquoted(text: str) -> str:
     return ast.literal_eval(text) if "\\" in text else text.strip()[1:-1]
 
 
-@dataclass(frozen=True, slots=True)
-class Language:
-    """The sentences of one language, its fallbacks included, ready to be filled in.
-
-    Args:
-        written: id to the lines of its entry and the rule of its plurals.
-    """
-
-    written: Mapping[str, tuple[str, str]]
-
-    def pieces(self, id: str, n: int | None) -> tuple[Piece, ...]:
-        """The text of one entry, taken apart at its holes.
-
-        Raises:
-            KeyError: no entry has this id.
-        """
-        lines, rule = self.written[id]
-        forms = _forms(lines)
-        return forms[0] if len(forms) == 1 or n is None else forms[_plural(rule)(n)]
-
-
 @lru_cache(maxsize=8)
-def language(name: str = HOME) -> Language:
-    """One language, with what it does not hold taken from `HOME`."""
+def language(name: str = HOME) -> Mapping[str, tuple[str, str]]:
+    """One language, with what it does not hold taken from `HOME`: id to the lines of its entry and the rule of its
+    plurals."""
     written: dict[str, tuple[str, str]] = {}
     for one in dict.fromkeys((HOME, name)):
         rule = "n != 1"
@@ -134,13 +114,26 @@ def language(name: str = HOME) -> Language:
                 elif is_entry:
                     header = next(read_entries(lines, file))
                     rule = _rule(header.forms[0]) or rule
-    return Language(written)
+    return written
+
+
+def pieces(id: str, n: int | None = None, tongue: str = HOME) -> tuple[Piece, ...]:
+    """The text of one entry, taken apart at its holes.
+
+    Args:
+        n: chooses between singular and plural, where the entry has both.
+    Raises:
+        KeyError: no entry has this id.
+    """
+    lines, rule = language(tongue)[id]
+    forms = _forms(lines)
+    return forms[0] if len(forms) == 1 or n is None else forms[_plural(rule)(n)]
 
 
 @lru_cache(maxsize=16)
 def names_under(prefix: str) -> tuple[str, ...]:
     """What stands behind a prefix in the ids of `HOME`, such as the headings of a paper."""
-    return tuple(id.removeprefix(prefix) for id in language().written if id.startswith(prefix))
+    return tuple(id.removeprefix(prefix) for id in language() if id.startswith(prefix))
 
 
 def as_written(id: str) -> str:
@@ -149,8 +142,7 @@ def as_written(id: str) -> str:
     Raises:
         KeyError: no entry has this id.
     """
-    pieces = language().pieces(id, None)
-    return "".join(before if hole is None else f"{before}{{{hole}}}" for before, hole, _ in pieces)
+    return "".join(before if hole is None else f"{before}{{{hole}}}" for before, hole, _ in pieces(id))
 
 
 def _rule(header: str) -> str:

@@ -13,12 +13,6 @@ from hatchwright.words.catalog import HOME
 from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import ended, tell, tell_all
 
-
-def subject_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
-    """What was judged."""
-    return tell(finding.subject, unit, tongue)
-
-
 _COUNTED = {
     "rivets": "kind.rivet.counted",
     "screws": "kind.screw.counted",
@@ -130,17 +124,12 @@ def advice_text(finding: Finding, unit: Unit, tongue: str = HOME, *, remedy: Sai
     return tell_all(advice(finding, remedy), unit, tongue)
 
 
-def what_to_do_text(finding: Finding, unit: Unit, tongue: str = HOME, *, remedy: Said | None = None) -> str:
-    """`what_to_do` as words, beside a line that tells already by how much it misses."""
-    return tell_all(what_to_do(finding, remedy), unit, tongue)
-
-
 def told_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
     """What was judged with its value and limit, where it is read without columns for them.
 
     A value that the subject tells already is not told again.
     """
-    subject = subject_text(finding, unit, tongue)
+    subject = tell(finding.subject, unit, tongue)
     if finding.unit != "in" or finding.value is None:
         return subject
     value = inch(finding.value, fine=True)
@@ -160,11 +149,11 @@ def number_said(finding: Finding) -> Said | None:
     if finding.limit is None:
         return said("number.value", value=value)
     limit = Amount(finding.limit, finding.unit, beside=finding.value)
-    if finding.uncertainty:
+    if finding.judged.uncertainty:
         return said(
             "number.measured",
             value=value,
             limit=limit,
-            u=Amount(finding.uncertainty, finding.unit, toward="up"),
+            u=Amount(finding.judged.uncertainty, finding.unit, toward="up"),
         )
     return said("number.limit", value=value, limit=limit)

@@ -17,7 +17,7 @@ def reading_called(key: str) -> Said:
         Said: the name of the document in the catalog; a document of the shop's own tables goes by the shop's name.
     """
     id = f"reading.name.{re.sub(r'[^a-z0-9]+', '_', key.lower())}"
-    return said(id) if id in language().written else said("reading.shops_own", name=key)
+    return said(id) if id in language() else said("reading.shops_own", name=key)
 
 
 def to_choose_from(key: str) -> Said:

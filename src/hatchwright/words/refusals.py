@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
+from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.said import Place, Said, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
@@ -41,7 +41,7 @@ def error_text(error: HatchwrightError, unit: Unit | None = None, tongue: str = 
         )
     else:
         what = tell(error.what, unit, tongue)
-    if isinstance(error, GeometryError) and error.place:
+    if error.place:
         what = tell(said("error.at", what=what, place=Place(*error.place)), unit, tongue)
     remedy = tell(error.remedy, unit, tongue).removesuffix(".")
     where = tell(error.where, unit, tongue)

@@ -8,7 +8,7 @@ from enum import Enum
 from hatchwright.said import Amount, Listed, Numbered, Place, Said, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.amounts import amount_text, place_text
-from hatchwright.words.catalog import HOME, language
+from hatchwright.words.catalog import HOME, pieces
 
 
 def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
@@ -69,10 +69,9 @@ def _sentence(what: Said, unit: Unit, tongue: str, spec: str = "") -> str:
     within = spec.replace("C", "")
     values = dict(what.values)
     n = values.get("n")
-    pieces = language(tongue).pieces(what.id, n if isinstance(n, int) else None)
     return "".join(
         before if hole is None else before + _text(values[hole], unit, tongue, how or within)
-        for before, hole, how in pieces
+        for before, hole, how in pieces(what.id, n if isinstance(n, int) else None, tongue)
     )
 
 

@@ -133,8 +133,3 @@ def unheard_said(verdict: Verdict) -> Iterator[Said]:
 def line_text(line: Line, unit: Unit, tongue: str = HOME) -> str:
     """The same as words."""
     return tell(line_said(line), unit, tongue)
-
-
-def not_checked_said(what: Iterable[Said]) -> Said:
-    """What no answer speaks of, in one sentence."""
-    return said("verdict.not_checked", what=Listed(tuple(what), ";"))

@@ -9,7 +9,7 @@ from typing import Any
 from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
-from hatchwright.layout.hardware_mass import WeightChange, weight_change
+from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
 from hatchwright.making.fastener_choice import (
     RivetChoice,

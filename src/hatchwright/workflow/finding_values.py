@@ -9,7 +9,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.said import Said
 from hatchwright.units import Unit
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.workings import note_text
 from hatchwright.workings import Quantity, Source, Working
@@ -54,7 +54,7 @@ def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> 
     """Turn one finding into plain values; a remedy that was tried and makes it pass is told in its advice."""
     return {
         **picked(finding, unit, "code", "status"),
-        "subject": subject_text(finding, unit),
+        "subject": tell(finding.subject, unit),
         **picked(finding, unit, "holes", "value", "limit", "unit", "shortfall", "uncertainty"),
         **picked(finding, unit, "place", "source", "grade"),
         "advice": advice_text(finding, unit, remedy=remedy),

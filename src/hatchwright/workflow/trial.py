@@ -28,7 +28,7 @@ from hatchwright.making.trial.trial import Trial, evaluate, piece_for, regenerat
 from hatchwright.making.trial.trial_sheet import WIDEST, trial_sheet
 from hatchwright.said import said
 from hatchwright.units import Unit, parse_length
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
@@ -167,7 +167,7 @@ def take_over(path: Path, report: TrialReport) -> None:
     if report.cutter is None or report.anew is None:
         unit = report.job.unit
         faults = (
-            Fault(one.code, subject_text(one, unit), remedy=advice_text(one, unit)) for one in report.stops
+            Fault(one.code, tell(one.subject, unit), remedy=advice_text(one, unit)) for one in report.stops
         )
         raise JobError(tuple(faults), where=tell(said("error.not_taken_over")))
     changes = {

@@ -16,6 +16,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import GeometryError, JobError
+from hatchwright.job.machine import EndMill
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of
 from hatchwright.making.template.blank import Blank
@@ -238,7 +239,7 @@ def test_random_profiles_trace_back(drawn, is_window, mill_in, thickness_in, uni
         units=unit, ramp=ramp, tabs=tabs, mill=f"{mill_in} in", tab_width=".1 in", tab_height=".02 in"
     )
     blank = Blank((20.0, 20.0), thickness_in, TemplatePart(made, (), None, ()), False)
-    mill = shop.end_mill(mill_in)
+    mill = shop.tool(EndMill, mill_in)
     try:
         (run,) = tool_runs(blank, shop, mill)
     except GeometryError as error:

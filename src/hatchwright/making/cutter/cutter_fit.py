@@ -17,7 +17,7 @@ from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
 from hatchwright.judged import Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.behind_skin import skin_in
-from hatchwright.layout.gaps import gap_to_point, gap_to_region
+from hatchwright.layout.gaps import gap_to, gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import BESIDE_IN
 from hatchwright.making.named import tool_named
@@ -161,7 +161,7 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
     sideways_in = max(cut_in, 0.5 * tool.body.inch if tool.body else 0.0, BESIDE_IN)
     for keep_out in layout.job.bay.keep_outs:
         depth = keep_out.depth
-        beside_in = min(gap_to_region(loop, keep_out)[0] for loop in line.loops)
+        beside_in = min(gap_to(loop, keep_out)[0] for loop in line.loops)
         if depth is None or depth.inch == 0.0 or beside_in > sideways_in:
             continue
         is_at_cut = any(_apart_in(loop, keep_out) <= cut_in for loop in line.loops)
@@ -202,4 +202,4 @@ def _apart_in(loop: Loop, keep_out: KeepOut) -> float:
         if found.inside.all():
             to_line = (gap_to_point(keep_out, (float(x), float(y))) for x, y in extreme_points(loop))
             return min(float(found.distance_in.min()), *to_line)
-    return gap_to_region(loop, keep_out)[0]
+    return gap_to(loop, keep_out)[0]

@@ -103,7 +103,7 @@ def depth_in(tool: Tool, blank: Blank, machine: Machine) -> float:
 
 
 def _end_mill(machine: Machine, template: Template) -> EndMill:
-    mill = machine.end_mill(template.end_mill.inch)
+    mill = machine.tool(EndMill, template.end_mill.inch)
     if mill is None:
         kept = tuple(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill))
         what = (
@@ -121,7 +121,7 @@ def _drills(
     """Which tool drills which holes; the end mill does a hole of its own diameter when no drill does."""
     chosen: dict[EndMill | Drill, list[PartHole]] = {}
     for hole in holes:
-        tool: EndMill | Drill | None = machine.drill(hole.diameter_in)
+        tool: EndMill | Drill | None = machine.tool(Drill, hole.diameter_in)
         if tool is None and abs(hole.diameter_in - mill.diameter.inch) < 1e-6:
             tool = mill
         if tool is None:

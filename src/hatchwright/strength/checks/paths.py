@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from hatchwright.finding import Finding
-from hatchwright.layout.count_reading import CountReading
+from hatchwright.layout.cut_side import CountReading
 from hatchwright.said import Amount, Numbered, Value, inch, said
 from hatchwright.strength.checks.elements import NOT_A_MARGIN, hardest_rivet
 from hatchwright.strength.checks.rivets import S202, Joints

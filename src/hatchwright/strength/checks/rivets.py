@@ -8,8 +8,7 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 
 from hatchwright.ground import Ground
-from hatchwright.layout.count_reading import CountReading
-from hatchwright.layout.cut_side import CutSide
+from hatchwright.layout.cut_side import CountReading, CutSide
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
