@@ -106,12 +106,12 @@ def test_answer_7_edge_distances_as_made(made):
     assert set(short) == {4, 6, 15}
     assert short[4].status is Status.UNKNOWN
     assert short[4].value == pytest.approx(0.248)
-    assert short[4].shortfall == pytest.approx(0.002)
+    assert short[4].judged.shortfall == pytest.approx(0.002)
     assert "can't be shown to pass" in advice_of(short[4])
     assert "1.98D" in advice_of(short[4])
     assert short[6].status is Status.STOP
     assert short[6].value == pytest.approx(0.243)
-    assert short[6].shortfall == pytest.approx(0.007)
+    assert short[6].judged.shortfall == pytest.approx(0.007)
     assert "1.94D" in advice_of(short[6])
     assert short[15].status is Status.STOP
     assert short[15].value == pytest.approx(0.243)

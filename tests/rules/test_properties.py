@@ -80,7 +80,8 @@ Told = tuple[Any, ...]
 def told(findings: tuple[Finding, ...]) -> list[Told]:
     """What a finding says, its words left aside since they quote what was typed."""
     return [
-        (f.code, f.status, f.value, f.limit, f.holes, f.place, f.shortfall, f.uncertainty) for f in findings
+        (f.code, f.status, f.value, f.limit, f.holes, f.place, f.judged.shortfall, f.judged.uncertainty)
+        for f in findings
     ]
 
 
@@ -190,7 +191,11 @@ def test_the_mirror_image_of_a_job_has_the_same_findings(places, flange, base):
 
     def said(findings: tuple[Finding, ...]) -> Counter[Told]:
         return Counter(
-            (f.code, f.status, *(v if v is None else round(v, 6) for v in (f.value, f.limit, f.shortfall)))
+            (
+                f.code,
+                f.status,
+                *(v if v is None else round(v, 6) for v in (f.value, f.limit, f.judged.shortfall)),
+            )
             for f in findings
         )
 

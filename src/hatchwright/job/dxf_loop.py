@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.errors import EntryError
 from hatchwright.said import Place, Said, inch, said
@@ -25,6 +26,12 @@ STRAIGHT_TO_THE_PAGE = 1e-9
 _INCH, _MILLIMETER = 1, 4
 _CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
 _OPEN_PIECES = ("LINE", "ARC")
+
+_Rows = npt.NDArray[np.float64]
+"""x, y and bulge of each piece of a loop, shape (n, 3) [the drawing's unit]."""
+
+_Piece = tuple[complex, complex, float]
+"""Start and end x + iy [the drawing's unit], and bulge."""
 
 
 def read_loop(path: Path, *, layer: str = "") -> Loop:
@@ -91,7 +98,7 @@ def _opened(path: Path) -> tuple[Drawing, float]:
     return drawing, 1.0 if unit == _INCH else 1.0 / MM_PER_IN
 
 
-def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[np.float64]]:
+def _split(rows: list[tuple[float, float, float]]) -> _Rows:
     """Halve every arc over 180 degrees."""
     out: list[tuple[float, float, float]] = []
     for (x, y, bulge), (x2, y2, _) in zip(rows, rows[1:] + rows[:1], strict=True):
@@ -118,7 +125,7 @@ def _not_flat(entity: Any, why: Said) -> EntryError:
     )
 
 
-def _closed_rows(entity: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
+def _closed_rows(entity: Any) -> _Rows:
     facing = _facing(entity)
     if entity.dxftype() == "CIRCLE":
         (x, y, _), radius = entity.dxf.center, entity.dxf.radius
@@ -128,38 +135,35 @@ def _closed_rows(entity: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
     return _split([(facing * x, y, facing * bulge) for x, y, bulge in entity.get_points("xyb")])
 
 
-def _piece(entity: Any) -> tuple[np.ndarray[Any, Any], np.ndarray[Any, Any], float]:
-    """Start, end and bulge of a line or arc."""
+def _piece(entity: Any) -> _Piece:
     if entity.dxftype() == "LINE":
         start, end = entity.dxf.start, entity.dxf.end
         if abs(start.z - end.z) > STRAIGHT_TO_THE_PAGE:
             raise _not_flat(entity, said("job.dxf_ends", start=f"{start.z:g}", end=f"{end.z:g}"))
-        return np.array(start)[:2], np.array(end)[:2], 0.0
+        return complex(start.x, start.y), complex(end.x, end.y), 0.0
     facing = _facing(entity)
     sweep = np.radians((entity.dxf.end_angle - entity.dxf.start_angle) % 360.0)
     bulge = facing * float(np.tan(sweep / 4.0))
-    return np.array(entity.start_point)[:2], np.array(entity.end_point)[:2], bulge
+    start, end = entity.start_point, entity.end_point
+    return complex(start.x, start.y), complex(end.x, end.y), bulge
 
 
-def _chain(
-    pieces: list[tuple[np.ndarray[Any, Any], np.ndarray[Any, Any], float]], *, gap: float, name: str
-) -> np.ndarray[Any, np.dtype[np.float64]]:
+def _chain(pieces: list[_Piece], *, gap: float, name: str) -> _Rows:
     """Order loose pieces into one closed loop."""
     left = list(pieces)
     start, at, bulge = left.pop(0)
-    rows = [(float(start[0]), float(start[1]), bulge)]
+    rows = [(start.real, start.imag, bulge)]
     while left:
-        reach = [min(np.hypot(*(s - at)), np.hypot(*(e - at))) for s, e, _ in left]
+        reach = [min(abs(s - at), abs(e - at)) for s, e, _ in left]
         nearest = int(np.argmin(reach))
         if reach[nearest] > gap:
             break
         s, e, b = left.pop(nearest)
-        if np.hypot(*(e - at)) < np.hypot(*(s - at)):
+        if abs(e - at) < abs(s - at):
             s, e, b = e, s, -b
-        rows.append((float(s[0]), float(s[1]), b))
+        rows.append((s.real, s.imag, b))
         at = e
-    if left or np.hypot(*(at - start)) > gap:
-        raise EntryError.saying(
-            "job.dxf_gap", name=name, place=Place(float(at[0]), float(at[1])), gap=inch(CLOSED_GAP_IN)
-        )
+    if left or abs(at - start) > gap:
+        place = Place(at.real, at.imag)
+        raise EntryError.saying("job.dxf_gap", name=name, place=place, gap=inch(CLOSED_GAP_IN))
     return _split(rows)

@@ -19,6 +19,7 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.job import Job
+from hatchwright.job.job_text import NO_PLACE, holder_of
 from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.schema import refusal, up_to_date
 from hatchwright.job.sound import impossible
@@ -99,16 +100,15 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     if faults:
         in_its_unit = (replace(fault, unit=unit) for fault in faults)
         raise JobError(on_their_lines(in_its_unit, text), where=name)
-    names = {field.alias or name: name for name, field in Job.model_fields.items()}
-    return Job.model_construct(**{names[name]: value for name, value in sections.items()})
+    return Job.model_construct(**{_fields()[name][0]: value for name, value in sections.items()})
 
 
 def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
     """Read each section by itself, so that a fault in one does not hide those in another."""
-    fields = {field.alias or name: field for name, field in Job.model_fields.items()}
+    fields = _fields()
     sections: dict[str, Any] = {}
     faults: list[Fault] = []
-    for name, field in fields.items():
+    for name, (_, field, adapter) in fields.items():
         if name not in data:
             if field.is_required():
                 faults.append(Fault.saying(name, "job.missing", manual=_MANUAL))
@@ -116,19 +116,19 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
                 sections[name] = field.default
             continue
         try:
-            sections[name] = _adapters()[name].validate_python(data[name], context=dict(context))
+            sections[name] = adapter.validate_python(data[name], context=dict(context))
         except ValidationError as error:
             faults += [_fault(name, details) for details in error.errors(include_url=False)]
-    for name in data:
-        if name not in fields:
-            faults.append(Fault(name, said("job.unknown_key"), remedy=_nearest(name, list(fields))))
+    unknown = (name for name in data if name not in fields)
+    faults += [Fault(name, said("job.unknown_key"), remedy=_nearest(name, list(fields))) for name in unknown]
     return sections, faults
 
 
 @cache
-def _adapters() -> dict[str, TypeAdapter[Any]]:
-    """What validates each section by itself."""
-    return {field.alias or name: TypeAdapter(_annotated(field)) for name, field in Job.model_fields.items()}
+def _fields() -> dict[str, tuple[str, FieldInfo, TypeAdapter[Any]]]:
+    """Each section by its name in the file: its name in the model, its field, and what validates it by itself."""
+    fields = Job.model_fields.items()
+    return {field.alias or name: (name, field, TypeAdapter(_annotated(field))) for name, field in fields}
 
 
 def _annotated(field: FieldInfo) -> Any:
@@ -193,16 +193,10 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
     document = tomlkit.parse(up_to_date(text))
     faults: list[Fault] = []
     for field, value in changes.items():
-        *way, last = field.split(".")
-        node: Any = document
         try:
-            for part in way:
-                node = node[int(part)] if isinstance(node, list) else node[part]
-            if isinstance(node, list):
-                node[int(last)] = _typed_like(node[int(last)], value)
-            else:
-                node[last] = _typed_like(node.get(last), value)
-        except (KeyError, IndexError, ValueError, TypeError):
+            node, at = holder_of(document, field)
+            node[at] = _typed_like(node[at] if isinstance(node, list) else node.get(at), value)
+        except (AttributeError, *NO_PLACE):
             faults.append(Fault.saying(field, "job.no_field", value))
     if faults:
         raise JobError(tuple(faults))

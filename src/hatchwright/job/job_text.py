@@ -22,6 +22,18 @@ _COMMENTED_KEY = re.compile(
 _QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 
+NO_PLACE = (KeyError, IndexError, ValueError, TypeError)
+"""What is raised where a document has no such place."""
+
+
+def holder_of(document: Any, field: str) -> tuple[Any, Any]:
+    """The section or list that holds a dotted field, and its name or number there; raises one of `NO_PLACE`."""
+    *way, last = field.split(".")
+    for part in way:
+        document = document[int(part)] if isinstance(document, list) else document[part]
+    return document, int(last) if isinstance(document, list) else last
+
+
 def retyped(text: str, field: str, value: str) -> str | None:
     """Change one typed text where that takes no more than its own line; quick, so that a drawing can follow the typing.
 
@@ -108,7 +120,7 @@ def _at_the_end(text: str, field: str, thing: Typed) -> str:
     document = tomlkit.parse(text)
     try:
         _put(document, field.split("."), thing)
-    except (KeyError, IndexError, ValueError, TypeError):
+    except NO_PLACE:
         raise JobError.about(field, "job.no_place") from None
     return tomlkit.dumps(document)
 
@@ -193,16 +205,10 @@ def _without_key(text: str, field: str) -> str:
     import tomlkit
 
     document = tomlkit.parse(text)
-    *way, last = field.split(".")
-    node: Any = document
     try:
-        for part in way:
-            node = node[int(part)] if isinstance(node, list) else node[part]
-        if isinstance(node, list):
-            del node[int(last)]
-        else:
-            del node[last]
-    except (KeyError, IndexError, ValueError, TypeError):
+        node, at = holder_of(document, field)
+        del node[at]
+    except NO_PLACE:
         return text
     return tomlkit.dumps(document)
 

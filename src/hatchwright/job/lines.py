@@ -51,21 +51,16 @@ def keys_in_order(text: str) -> Iterator[tuple[str, int]]:
     """
     counts: dict[str, int] = {}
     table: list[str] = []
-    depth = 0
-    quoted = ""
-    for number, line in enumerate(text.splitlines(), start=1):
-        at_top = depth == 0 and not quoted
-        if at_top and (header := _HEADER.match(line)):
+    for number, line, begins_here, _ in _scanned(text):
+        if begins_here and (header := _HEADER.match(line)):
             names = _names(header[2])
             if header[1] == "[[":
                 key = ".".join([*_place(names[:-1], counts), names[-1]])
                 counts[key] = counts.get(key, -1) + 1
             table = _place(names, counts)
             yield ".".join(table), number
-            continue
-        if at_top and (key_found := _KEY.match(line)):
+        elif begins_here and (key_found := _KEY.match(line)):
             yield ".".join([*table, *_names(key_found[1])]), number
-        depth, quoted = _scan(line, depth, quoted)
 
 
 def entry_lines(text: str) -> Iterator[tuple[int, str]]:
@@ -74,13 +69,19 @@ def entry_lines(text: str) -> Iterator[tuple[int, str]]:
     Yields:
         tuple: number of the line, counted from 1, and the line.
     """
-    depth = 0
-    quoted = ""
-    for number, line in enumerate(text.splitlines(), start=1):
-        begins_here = depth == 0 and not quoted and not _HEADER.match(line)
-        depth, quoted = _scan(line, depth, quoted)
-        if begins_here and depth == 0 and not quoted and line.strip() and not line.lstrip().startswith("#"):
+    for number, line, begins_here, ends_here in _scanned(text):
+        is_blank = not line.strip() or line.lstrip().startswith("#")
+        if begins_here and ends_here and not is_blank and not _HEADER.match(line):
             yield number, line
+
+
+def _scanned(text: str) -> Iterator[tuple[int, str, bool, bool]]:
+    """Every line with its number, and whether it begins and whether it ends outside of any list or longer text."""
+    depth, quoted = 0, ""
+    for number, line in enumerate(text.splitlines(), start=1):
+        begins_here = depth == 0 and not quoted
+        depth, quoted = _scan(line, depth, quoted)
+        yield number, line, begins_here, depth == 0 and not quoted
 
 
 def _scan(line: str, depth: int, quoted: str) -> tuple[int, str]:

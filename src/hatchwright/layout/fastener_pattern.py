@@ -11,6 +11,7 @@ from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Row, Screws
 from hatchwright.layout.outlines import Outlines, single
 from hatchwright.said import said
 from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.pieces import pair_of
 from hatchwright.shapes.profile import Line, Loop, profile_of
 from hatchwright.shapes.stations import corner_middles, nearest_station, stations, tangent_points
 
@@ -51,18 +52,15 @@ def _refuse_many(row: LineRow | OffsetRow | Screws, run_in: float, *, where: str
 
 
 def _line(row: LineRow, *, where: str) -> Points:
-    start = np.array([row.start[0].inch, row.start[1].inch])
-    end = np.array([row.end[0].inch, row.end[1].inch])
-    run_in = float(np.hypot(*(end - start)))
+    start, end = (complex(x.inch, y.inch) for x, y in (row.start, row.end))
+    run_in = abs(end - start)
     _refuse_many(row, run_in, where=where)
     if row.pitch is not None:
         bays = max(1, math.ceil(run_in / row.pitch.inch - 1e-9))
     else:
         assert row.count is not None  # LineRow takes a pitch or a count
         bays = row.count - 1
-    if bays == 0:
-        return [(float(start[0]), float(start[1]))]
-    return [tuple((start + (end - start) * k / bays).tolist()) for k in range(bays + 1)]
+    return [pair_of(start + (end - start) * k / max(bays, 1)) for k in range(bays + 1)]
 
 
 def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:

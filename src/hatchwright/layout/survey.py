@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import compress
 
 import numpy as np
 import numpy.typing as npt
@@ -55,15 +56,9 @@ class EdgeDistances:
 
     def of(self, chosen: npt.NDArray[np.bool_]) -> EdgeDistances:
         """The same edge with some of its holes, by a mask of shape (n_holes,)."""
-        return EdgeDistances(
-            self.part,
-            self.edge,
-            tuple(hole for hole, is_chosen in zip(self.holes, chosen.tolist(), strict=True) if is_chosen),
-            self.distance_in[chosen],
-            self.foot_in[chosen],
-            self.nominal_in[chosen],
-            self.uncertainty_in[chosen],
-        )
+        arrays = (self.distance_in, self.foot_in, self.nominal_in, self.uncertainty_in)
+        holes = tuple(compress(self.holes, chosen))
+        return EdgeDistances(self.part, self.edge, holes, *(array[chosen] for array in arrays))
 
 
 @dataclass(frozen=True)

@@ -29,14 +29,7 @@ def rounded_rectangle(
     _refuse_size("width_in", width_in)
     _refuse_size("height_in", height_in)
     _refuse_radius("radius_in", radius_in, most=0.5 * min(width_in, height_in))
-    half_width, half_height = 0.5 * width_in, 0.5 * height_in
-    corners = [
-        (-half_width, -half_height),
-        (half_width, -half_height),
-        (half_width, half_height),
-        (-half_width, half_height),
-    ]
-    return _filleted(complex_of(corners) + complex(*center), [radius_in] * 4)
+    return _filleted(_box(width_in, height_in, center), [radius_in] * 4)
 
 
 def circle(*, diameter_in: float, center: tuple[float, float] = (0.0, 0.0)) -> Loop:
@@ -105,9 +98,7 @@ def d_shape(
             width=inch(width_in),
             least=inch(half + radius_in),
         )
-    left, right = -0.5 * width_in, 0.5 * width_in
-    corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*center)
-    return _filleted(corners, [radius_in, half, half, radius_in])
+    return _filleted(_box(width_in, height_in, center), [radius_in, half, half, radius_in])
 
 
 def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop:
@@ -136,6 +127,12 @@ def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop
     loop = _filleted(corners, sizes)
     Profile((loop,)).checked()
     return loop
+
+
+def _box(width_in: float, height_in: float, center: tuple[float, float]) -> Complexes:
+    """The corners of a rectangle, counter-clockwise from its lower left."""
+    half = complex(0.5 * width_in, 0.5 * height_in)
+    return complex(*center) + np.array([-half, half.conjugate(), half, -half.conjugate()])
 
 
 def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:

@@ -52,13 +52,15 @@ def picked(of: object, unit: Unit, *names: str, **renamed: str) -> dict[str, Any
 
 def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> dict[str, Any]:
     """Turn one finding into plain values; a remedy that was tried and makes it pass is told in its advice."""
+    judged = finding.judged
     return {
         **picked(finding, unit, "code", "status"),
         "subject": tell(finding.subject, unit),
-        **picked(finding, unit, "holes", "value", "limit", "unit", "shortfall", "uncertainty"),
+        **picked(finding, unit, "holes"),
+        **picked(judged, unit, "value", "limit", "unit", "shortfall", "uncertainty"),
         **picked(finding, unit, "place", "source", "grade"),
         "advice": advice_text(finding, unit, remedy=remedy),
-        **picked(finding, unit, "readings", "working"),
+        **picked(judged, unit, "readings", "working"),
     }
 
 

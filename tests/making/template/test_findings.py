@@ -74,7 +74,7 @@ def test_plug_larger_than_the_corner_allows(by_code):
     assert corner.status is Status.STOP
     assert corner.value == pytest.approx(0.4375)
     assert corner.limit == pytest.approx(0.3125)
-    assert corner.shortfall == pytest.approx(0.125)
+    assert corner.judged.shortfall == pytest.approx(0.125)
     assert ".125 over. The corner comes out R .4375, not R .3125" in advice_of(corner)
     assert "window template 8.375 x 3.375, corner R .5000" in advice_of(corner)
     assert "guide of .3750 or less" in advice_of(corner)

@@ -100,7 +100,9 @@ def test_x_and_y_that_disagree(layout_of):
     assert found["T204"].status is Status.STOP
     assert found["T204"].value == pytest.approx(0.004)
     u = math.sqrt(2.0 * (0.001**2 / 3 + 0.0005**2) + 5e-7 * 0.4)
-    assert found["T204"].uncertainty == pytest.approx(1.96 * u, rel=0.03)  # t of many degrees of freedom
+    assert found["T204"].judged.uncertainty == pytest.approx(
+        1.96 * u, rel=0.03
+    )  # t of many degrees of freedom
     near = tuple(f"{float(value) + 0.002:.3f}" for value in FIVE)
     assert judged(sheet(cut(x=near)), layout_of("alder"))["T204"].status is Status.PASS
 
@@ -121,7 +123,7 @@ def test_transposed_digits_are_named_and_stop(layout_of):
     assert "x, reading 3 of cut 1 (2.790)" in subject_of(found["T209"])
     assert found["T207"].value == pytest.approx(2.262 * 0.0299, rel=2e-3)
     assert found["T202"].status is Status.UNKNOWN  # .024 left against .0675
-    assert found["T202"].uncertainty == found["T207"].value
+    assert found["T202"].judged.uncertainty == found["T207"].value
 
 
 def test_a_job_that_leaves_nothing_to_file_is_never_sure(layout_of):
@@ -183,7 +185,7 @@ def test_readings_that_are_all_alike_raise_no_caution(layout_of):
         layout_of("alder"),
     )
     assert {finding.status for finding in found.values()} == {Status.PASS}
-    assert found["T203"].uncertainty > 0.001  # 1.96 x sqrt(2/3) x .001
+    assert found["T203"].judged.uncertainty > 0.001  # 1.96 x sqrt(2/3) x .001
     assert {"T205", "T206", "T210"} <= set(found)
 
 
@@ -222,7 +224,7 @@ def test_a_turned_template_is_found_and_kept_out_of_the_shift(layout_of, turn):
     assert found["T210"].status is Status.CAUTION
     assert found["T210"].unit == "deg"
     assert found["T210"].value == pytest.approx(turn, abs=0.03)
-    assert abs(found["T210"].value - turn) <= found["T210"].uncertainty
+    assert abs(found["T210"].value - turn) <= found["T210"].judged.uncertainty
     assert ("to the left" if turn > 0 else "to the right") in subject_of(found["T210"])
     assert found["T205"].value == pytest.approx(0.005, abs=3e-4)
     corner = math.radians(abs(found["T210"].value)) * math.hypot(4.970, 3.970) / 2.0
