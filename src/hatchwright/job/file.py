@@ -196,7 +196,7 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
         try:
             node, at = holder_of(document, field)
             node[at] = _typed_like(node[at] if isinstance(node, list) else node.get(at), value)
-        except (AttributeError, *NO_PLACE):
+        except NO_PLACE:
             faults.append(Fault.saying(field, "job.no_field", value))
     if faults:
         raise JobError(tuple(faults))

@@ -33,10 +33,7 @@ _RIVETS = (rivet_part, rivets, rivet_shear, driven_heads, nas523, rivets_per_inc
 _HOLES = (screws, temporary_fasteners, countersink, drill_chain, bends, nutplates)
 _RULES = (limits, static_tests, instructions, strength_values)
 
-TABLES: tuple[Table[Any], ...] = tuple(
-    table
-    for module in (*_SHEET, *_RIVETS, *_HOLES, *_RULES)
-    for table in vars(module).values()
-    if isinstance(table, Table)
-)
+_FOUND = (one for module in (*_SHEET, *_RIVETS, *_HOLES, *_RULES) for one in vars(module).values())
+
+TABLES: tuple[Table[Any], ...] = tuple(dict.fromkeys(one for one in _FOUND if isinstance(one, Table)))
 """Every table, in the order in which a list of them should read."""
