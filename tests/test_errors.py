@@ -8,7 +8,7 @@ import pytest
 
 from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.said import inch, said
-from hatchwright.words.refusals import error_text, fault_sentences, fault_text
+from hatchwright.words.refusals import fault_sentences
 
 LENGTH = said("finding.told", subject="corner", value=inch(0.5))
 
@@ -22,8 +22,6 @@ def test_a_fault_is_told_with_line_field_what_given_and_remedy():
 @pytest.mark.parametrize(("unit", "told"), [("in", "corner: .500 in"), ("mm", "corner: 12.70 mm")])
 def test_an_error_is_told_in_the_unit_of_its_job(unit, told):
     assert str(HatchwrightError(LENGTH, where="opening", unit=unit)) == f"opening: {told}"
-    assert error_text(HatchwrightError(LENGTH), unit) == told
-    assert fault_text(Fault("opening", LENGTH), unit) == f"opening: {told}."
     assert str(Fault("opening", LENGTH, unit=unit)) == f"opening: {told}."
 
 

@@ -82,11 +82,9 @@ class Working:
     reading: str = ""
 
     @classmethod
-    def resting_on(
-        cls, rests: Rests, formula: str, result: Quantity, *values: Quantity, note: Said | None = None
-    ) -> Self:
+    def resting_on(cls, rests: Rests, formula: str, result: Quantity, *values: Quantity) -> Self:
         """One whose formula, or limit, stands where something else rests."""
-        return cls(formula, values, result, rests.source, rests.grade, note)
+        return cls(formula, values, result, rests.source, rests.grade)
 
     def __str__(self) -> str:
         put_in = ", ".join(str(value) for value in self.values)

@@ -49,12 +49,12 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     )
 
 
-def _refused(error: HatchwrightError, job: Job, field: str, given: str = "") -> JobError:
-    """The error as a fault: of the field that geometry names, else of this one, as it was given."""
+def _refused(error: HatchwrightError, job: Job, field: str) -> JobError:
+    """The error as a fault: of the field that geometry names, else of this one."""
     if isinstance(error, JobError):
         return error
+    fault = replace(error.as_fault(field), unit=job.unit)
     names_its_place = isinstance(error, GeometryError) and error.where
-    fault = replace(error.as_fault(field, "" if names_its_place else given), unit=job.unit)
     return JobError((fault if names_its_place else replace(fault, field=field),))
 
 

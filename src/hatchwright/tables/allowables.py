@@ -90,7 +90,6 @@ def allowables(
     *,
     thickness_in: float,
     statistical_basis: str = "A",
-    specification: str = "",
     shop: ShopTables | None = None,
 ) -> Allowables:
     """What a sheet is allowed to carry.
@@ -98,9 +97,10 @@ def allowables(
     Args:
         thickness_in: nominal thickness, taken down to the thousandth to find its row [in].
         statistical_basis: "A", "B" or "S"; where none of that is published another stands in and is named.
-        specification: procurement specification; when "" and the table knows several, the weakest.
+    Returns:
+        Allowables: of several procurement specifications the weakest.
     Raises:
-        TableError: no row covers the thickness, the basis or the specification.
+        TableError: no row covers the thickness or the basis.
     Source: [MIL-HDBK-5J], chapter 3; basis: 14 CFR 23.613(b).
 
     >>> from hatchwright.tables.materials import sheet
@@ -119,17 +119,10 @@ def allowables(
             asked, [said("table.span", first=inch(low), last=inch(high)) for low, high in spans]
         )
     for basis in _STANDS_IN[statistical_basis]:
-        found = [
-            row
-            for row in covering
-            if row.statistical_basis == basis and specification in ("", row.specification)
-        ]
-        if found:
+        if found := [row for row in covering if row.statistical_basis == basis]:
             return _completed(min(found, key=lambda row: row.ftu_lt_psi), statistical_basis)
     raise SHEET_ALLOWABLES.refusal(
-        said("table.sheet_basis", sheet=asked, basis=statistical_basis, specification=specification)
-        if specification
-        else said("table.sheet_basis_alone", sheet=asked, basis=statistical_basis),
+        said("table.sheet_basis", sheet=asked, basis=statistical_basis),
         sorted(f"{row.statistical_basis} {row.specification}".strip() for row in covering),
     )
 

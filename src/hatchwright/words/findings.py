@@ -124,21 +124,21 @@ def advice_text(finding: Finding, unit: Unit, tongue: str = HOME, *, remedy: Sai
     return tell_all(advice(finding, remedy), unit, tongue)
 
 
-def told_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
+def told_text(finding: Finding, unit: Unit) -> str:
     """What was judged with its value and limit, where it is read without columns for them.
 
     A value that the subject tells already is not told again.
     """
-    subject = tell(finding.subject, unit, tongue)
+    subject = tell(finding.subject, unit)
     if finding.unit != "in" or finding.value is None:
         return subject
     value = inch(finding.value, fine=True)
     if tell(value, unit) in subject or tell(inch(finding.value), unit) in subject:
         return subject
     if finding.limit is None:
-        return tell(said("finding.told", subject=subject, value=value), unit, tongue)
+        return tell(said("finding.told", subject=subject, value=value), unit)
     limit = inch(finding.limit, fine=True)
-    return tell(said("finding.told_with_limit", subject=subject, value=value, limit=limit), unit, tongue)
+    return tell(said("finding.told_with_limit", subject=subject, value=value, limit=limit), unit)
 
 
 def number_said(finding: Finding) -> Said | None:

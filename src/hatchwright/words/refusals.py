@@ -3,46 +3,33 @@
 from __future__ import annotations
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
-from hatchwright.said import Place, Said, Value, said
-from hatchwright.units import Unit
-from hatchwright.words.catalog import HOME
+from hatchwright.said import Place, Value, said
 from hatchwright.words.tell import ended, tell
 
 
-def fault_text(fault: Fault, unit: Unit | None = None, tongue: str = HOME) -> str:
-    """Write a fault on one line, as a command prints it.
-
-    Args:
-        unit: of its lengths, None for that of the job that it speaks of.
-    """
-    unit = unit or fault.unit
+def fault_text(fault: Fault) -> str:
+    """Write a fault on one line, as a command prints it, in the unit of the job that it speaks of."""
     place = said("fault.line", line=fault.line, field=fault.field) if fault.line else fault.field
     what: Value = said("fault.given", what=fault.what, given=fault.given) if fault.given else fault.what
-    line = tell(said("fault.at", place=place, what=what), unit, tongue)
-    return f"{line} {ended(tell(fault.remedy, unit, tongue))}".rstrip()
+    line = tell(said("fault.at", place=place, what=what), fault.unit)
+    return f"{line} {ended(tell(fault.remedy, fault.unit))}".rstrip()
 
 
-def fault_sentences(fault: Fault, unit: Unit | None = None, tongue: str = HOME) -> str:
+def fault_sentences(fault: Fault) -> str:
     """Write a fault beside its own entry: one to three short sentences."""
-    unit = unit or fault.unit
-    told: list[Said] = [said("fault.what", what=fault.what)]
-    if fault.given:
-        told.append(said("fault.was_given", given=fault.given))
-    lines = [*(tell(one, unit, tongue) for one in told), ended(tell(fault.remedy, unit, tongue))]
-    return " ".join(filter(None, lines))
+    what = tell(said("fault.what", what=fault.what), fault.unit)
+    given = tell(said("fault.was_given", given=fault.given), fault.unit) if fault.given else ""
+    return " ".join(filter(None, (what, given, ended(tell(fault.remedy, fault.unit)))))
 
 
-def error_text(error: HatchwrightError, unit: Unit | None = None, tongue: str = HOME) -> str:
+def error_text(error: HatchwrightError) -> str:
     """Write an error on one line; every fault of a job that is refused."""
-    unit = unit or error.unit
+    unit = error.unit
+    what = tell(error.what, unit)
     if isinstance(error, JobError):
-        what = "; ".join(
-            fault_text(fault, unit if unit != error.unit else None, tongue) for fault in error.faults
-        )
-    else:
-        what = tell(error.what, unit, tongue)
+        what = "; ".join(map(fault_text, error.faults))
     if error.place:
-        what = tell(said("error.at", what=what, place=Place(*error.place)), unit, tongue)
-    remedy = tell(error.remedy, unit, tongue).removesuffix(".")
-    where = tell(error.where, unit, tongue)
+        what = tell(said("error.at", what=what, place=Place(*error.place)), unit)
+    remedy = tell(error.remedy, unit).removesuffix(".")
+    where = tell(error.where, unit)
     return f"{f'{where}: ' if where else ''}{what}{f'. {remedy}' if remedy else ''}"

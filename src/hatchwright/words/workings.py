@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
-from hatchwright.words.catalog import HOME
 from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import tell
 from hatchwright.workings import Quantity, Working
@@ -25,18 +24,14 @@ def values_text(working: Working, unit: Unit) -> str:
     return ", ".join(quantity_text(value, unit) for value in working.values)
 
 
-def note_text(working: Working, unit: Unit, tongue: str = HOME) -> str:
+def note_text(working: Working, unit: Unit) -> str:
     """What the symbols cannot say, such as the name of the reading; "" for nothing."""
     named = reading_called(working.reading) if working.reading else None
-    return "; ".join(tell(one, unit, tongue) for one in (named, working.note) if one)
+    return "; ".join(tell(one, unit) for one in (named, working.note) if one)
 
 
-def working_text(working: Working, unit: Unit, tongue: str = HOME) -> str:
+def working_text(working: Working, unit: Unit) -> str:
     """A working in one line: formula, values put in, result, what is to be said of it, source and grade."""
-    parts = (
-        working.formula,
-        values_text(working, unit),
-        quantity_text(working.result, unit),
-        note_text(working, unit, tongue),
-    )
-    return f"{'; '.join(filter(None, parts))} [{working.source}; {tell(working.grade, unit, tongue)}]"
+    result, note = quantity_text(working.result, unit), note_text(working, unit)
+    told = "; ".join(filter(None, (working.formula, values_text(working, unit), result, note)))
+    return f"{told} [{working.source}; {tell(working.grade, unit)}]"
