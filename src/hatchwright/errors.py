@@ -96,14 +96,10 @@ class HatchwrightError(Exception):
 
         return error_text(self)
 
-    def as_fault(self, field: str, given: str = "") -> Fault:
-        """The same as a fault of an entry.
-
-        Args:
-            field: where it is put when it names no place itself.
-        """
+    def as_fault(self, field: str) -> Fault:
+        """The same as a fault of an entry, put at this field when it names no place itself."""
         own = self.where if isinstance(self.where, str) else ""
-        return Fault(own or field, self.what, given, self.remedy, unit=self.unit)
+        return Fault(own or field, self.what, remedy=self.remedy, unit=self.unit)
 
     def as_faults(self, field: str) -> tuple[Fault, ...]:
         """The same as faults, all that a refused job has, or the one of an entry; see `as_fault`."""
