@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, held_as
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, held_as
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, inch, said
 from hatchwright.tables.bends import AC43_TABLE_4_6, bend_radius
@@ -41,9 +42,9 @@ def bracket_bends(survey: Survey) -> Iterator[Finding]:
         thickness=inch(thickness_in),
     )
     if any_batch.status is not Status.PASS:
-        yield held("R926", any_batch, subject, said("bracket.cracks"), said("ask.disposition"))
+        yield held(any_batch, subject, said("bracket.cracks"), said("ask.disposition"))
     elif judged.status is Status.PASS and bracket.angle > TABLE_DEG:
         past = said("bracket.past_the_table", angle=Amount(TABLE_DEG, "deg"))
-        yield held_as("R926", judged, Status.CAUTION, subject, past)
+        yield held_as(judged, Status.CAUTION, subject, past)
     else:
-        yield held("R926", judged, subject, said("bracket.some_batches"))
+        yield held(judged, subject, said("bracket.some_batches"))

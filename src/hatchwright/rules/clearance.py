@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
@@ -13,6 +13,7 @@ from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, some_numbered
 from hatchwright.said import Listed, Value, inch, missing, room, said
@@ -64,7 +65,6 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
         overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
         yield held(
-            "R701",
             judged,
             said("clearance.gap", edge=edge_named(edge), name=region.name),
             *overlap,
@@ -76,7 +76,6 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     if sides or not bay.flanges:
         cited = _FLANGE if bay.flanges else least
         yield stated(
-            "R701",
             Status.UNKNOWN,
             said("clearance.no_flange_on", n=len(sides), sides=Listed(tuple(sides)))
             if bay.flanges
@@ -123,7 +122,6 @@ def behind(survey: Survey) -> Iterator[Finding]:
             yield _drilled_before(survey, keep_out, holes, over_opening=over_opening)
         else:
             yield stated(
-                "R702",
                 Status.PASS,
                 said("behind.nothing_before", name=keep_out.name),
                 _BEHIND,
@@ -193,7 +191,6 @@ def _drilled_before(
     stop_in, depth_in = sheets_in + THROUGH_IN, keep_out.depth.inch
     if judged.status is not Status.PASS:
         return held(
-            "R702",
             judged,
             said("behind.in_reach", **names),
             said("behind.drill_strikes", reach=inch(stop_in))
@@ -205,7 +202,6 @@ def _drilled_before(
             cause=keep_out.name,
         )
     return held_as(
-        "R702",
         judged,
         Status.CAUTION,
         said("behind.depth", **names),

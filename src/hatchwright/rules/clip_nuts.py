@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -45,7 +46,6 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
         return
     on_straights = found.screws.straights_only
     yield stated(
-        "R806",
         Status.PASS if on_straights else Status.STOP,
         said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
         instruction("sheet_spring_nuts"),
@@ -65,7 +65,6 @@ def _not_entered(screws: Screws) -> Iterator[Finding]:
     if lacking:
         what = Listed(tuple(said(f"clip_nuts.{field}") for field in lacking))
         yield stated(
-            "R806",
             Status.UNKNOWN,
             said("clip_nuts.not_entered", what=what),
             _CLIPS,
@@ -83,7 +82,6 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     thin = Judgement(sheet, (bound(_CLIPS, low.inch, "least"),))
     thick = Judgement(sheet, (bound(_CLIPS, high.inch, "greatest"),), at_least=False)
     yield held(
-        "R806",
         thin if thick.status is Status.PASS else thick,
         said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
         said("ask.disposition"),
@@ -112,7 +110,6 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         at_least=bool(is_near),
     )
     yield held(
-        "R806",
         judged,
         said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in)),
         said("clip_nuts.misses_nut"),
@@ -133,7 +130,6 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),),
     )
     yield held(
-        "R806",
         judged,
         said(
             "clip_nuts.width",
@@ -165,7 +161,6 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     if found and found.screws.known_nut == "clip nut":
         is_stressed = survey.layout.job.skin.stressed
         yield stated(
-            "R811",
             Status.STOP if is_stressed else Status.PASS,
             said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
             instruction("sheet_spring_nuts"),

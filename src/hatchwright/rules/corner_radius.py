@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, said
@@ -29,7 +30,7 @@ def opening_corner(survey: Survey) -> Iterator[Finding]:
     skin = survey.layout.part("skin")
     assert skin is not None  # every layout has a skin
     least = survey.limit("corner_radius_chem_milled_repair")
-    yield from _corner("R301", skin.edges[0], least, survey.limit("corner_radius_min_handbook"))
+    yield from _corner(skin.edges[0], least, survey.limit("corner_radius_min_handbook"))
 
 
 @rule(
@@ -44,10 +45,10 @@ def part_corner(survey: Survey) -> Iterator[Finding]:
     for part in survey.layout.parts:
         for edge in part.edges:
             if part.name != "skin" and edge.loop != survey.layout.opening:
-                yield from _corner("R302", edge, survey.limit("corner_radius_patch_min"), None)
+                yield from _corner(edge, survey.limit("corner_radius_patch_min"), None)
 
 
-def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[Finding]:
+def _corner(edge: Edge, least: Cited, aim: Cited | None) -> Iterator[Finding]:
     """Judge the sharpest corner of an edge; one without corners has nothing to be judged."""
     corner = edge.corner
     if corner is None:
@@ -60,10 +61,5 @@ def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[
         judged = replace(aimed_at, more=judged.working)
         advice = (said("corner.over_the_least"),)
     yield held(
-        code,
-        judged,
-        said("corner.smallest", edge=edge_named(edge)),
-        *advice,
-        place=corner.place,
-        cause=edge.name,
+        judged, said("corner.smallest", edge=edge_named(edge)), *advice, place=corner.place, cause=edge.name
     )

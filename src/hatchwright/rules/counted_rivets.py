@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.count_reading import COUNT_RULE, CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, said
 from hatchwright.words.readings import reading_called
@@ -50,7 +51,6 @@ def counted_rivets(survey: Survey) -> Iterator[Finding]:
 def _counted(job: Job, side: CutSide) -> Finding:
     basis, id = side.reading.basis, "R602.half" if side.reading is CountReading.HALF else "R602.ahead"
     return stated(
-        "R602",
         Status.CAUTION if side.is_relaxed else Status.PASS,
         said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
         basis,

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
 from hatchwright.job.parts import Cover
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
@@ -17,6 +17,7 @@ from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
@@ -79,7 +80,6 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
     i, j = closest.worst(), farthest.worst()
     if survey.layout.job.skin.stressed:
         yield stated(
-            "R801",
             Status.PASS,
             said("cover_screws.closest", screws=numbered(*pairs[i])),
             least,
@@ -93,7 +93,6 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
 
 def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
     return stated(
-        "R801",
         Status.UNKNOWN,
         said("cover_screws.only_one" if found else "cover_screws.none"),
         most,
@@ -106,7 +105,6 @@ def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
 
 def _of_pair(which: str, advice: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
     return held(
-        "R801",
         judged,
         said(f"cover_screws.{which}", screws=numbered(*pair)),
         said(advice),
@@ -130,7 +128,6 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
     if advice:
         advice.append(said("ask.disposition"))
     yield stated(
-        "R804",
         Status.CAUTION if advice else Status.PASS,
         said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),
         instruction("cover_material"),
@@ -159,7 +156,6 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
     doubler = survey.layout.job.doubler
     if doubler is not None and doubler.face == "outside":
         yield stated(
-            "R805",
             Status.STOP,
             said("cover_gap.no_land"),
             _GOES_IN,
@@ -182,7 +178,6 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
     alike = widest_in - narrowest_in <= _SAME_GAP_IN
     usual = inch(survey.limit("cover_gap_usual").value)
     yield held(
-        "R805",
         judged,
         said("cover_gap.even", gap=widest if judged is loose else narrowest)
         if alike
@@ -238,7 +233,6 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
             lap = Measure("lap", lap_in, per=("D", diameter_in, "in"))
             judged = Judgement(lap, (bound(_LAP, diameter_in, "D"),), fails_as=Status.CAUTION)
         yield held(
-            "R812",
             judged,
             said(subject),
             *(() if covers else (said("cover_lap.does_not_cover"),)),

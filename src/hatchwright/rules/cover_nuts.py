@@ -9,12 +9,13 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.edge_distance import WHOLE
 from hatchwright.rules.rule import rule
@@ -47,7 +48,6 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
     if found is not None:
         is_locking = found.screws.known_nut in NUTPLATES
         yield stated(
-            "R809",
             Status.PASS,
             said("self_locking.nuts", nut=nut_named(found.screws.nut)),
             instruction("self_locking_nut_access_panels"),
@@ -102,10 +102,10 @@ class NotKnown:
     advice: Said
     enter: tuple[str, ...] = ()
 
-    def finding(self, code: str) -> Finding:
-        """The same of each code that asks: one cause."""
+    def finding(self) -> Finding:
+        """The same for each rule that asks: one cause."""
         return stated(
-            code, Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
+            Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
         )
 
 
@@ -167,7 +167,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
     ears = _nutplate_ears(survey)
     if isinstance(ears, NotKnown):
-        yield ears.finding("R807")
+        yield ears.finding()
     if not isinstance(ears, Ears):
         return
     part = survey.layout.part("doubler") or survey.layout.parts[0]
@@ -184,7 +184,6 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         metal = replace(judged, bounds=(bound(WHOLE, d_in, "D"),), fails_as=ears.no_metal)
         judged = judged if metal.status is Status.PASS else metal
         yield held(
-            "R807",
             judged,
             said("nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)),
             *((said("nutplates.no_metal_at_edge", edge=edge_named(edge)),) if judged is metal else ()),
@@ -209,7 +208,7 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
     ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")
     if isinstance(ears, NotKnown) and rivets:
-        yield ears.finding("R813")
+        yield ears.finding()
     if not isinstance(ears, Ears) or not rivets:
         return
     ear_x, ear_y = ears.points.T
@@ -233,7 +232,6 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     )
     judged = judged if metal.status is Status.PASS else metal
     yield held(
-        "R813",
         judged,
         said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole)),
         *((said("nutplates.no_metal_at_rivet", rivet=numbered(hole)),) if judged is metal else ()),

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import OFF, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
@@ -48,7 +49,6 @@ def cover_over_structure(survey: Survey) -> Iterator[Finding]:
             fails_as=Status.CAUTION,
         )
         yield held(
-            "R814",
             judged,
             said("cover_over.row", row=row.name, screw=numbered(nearest)),
             said("cover_over.screws_into_member", source=str(asked.source), grade=asked.grade),

@@ -8,13 +8,14 @@ from dataclasses import replace
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -55,7 +56,6 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
         needed_in = needs_in + (nut.inch if nut else 0.0)
         ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
         yield stated(
-            "R802",
             Status.UNKNOWN,
             said("screw_length.not_entered", size=found.screws.size),
             _GRIP,
@@ -89,12 +89,11 @@ def _no_nut(length_in: float, parts: tuple[Part, ...], names: dict[str, Value], 
     for_any = Judgement(Measure("length", length_in, with_=parts), (_on_grip(*parts),), strict=True)
     if for_any.status is not Status.PASS:
         advice = said("screw_length.too_short"), said("ask.disposition")
-        return held("R802", for_any, said("screw_length.one", **names), *advice)
+        return held(for_any, said("screw_length.one", **names), *advice)
     room_in = length_in - parts[0][1] - parts[1][1]
     put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
     left = Quantity("left for the nut", room_in, "in")
     return stated(
-        "R802",
         Status.CAUTION,
         said("screw_length.room_for_nut", **names, room=room(room_in)),
         thread,
@@ -118,7 +117,6 @@ def _through_the_nut(
         stands_out = replace(stands_out, bounds=(by_thread,))
     ends_inside = through.status is not Status.PASS
     return held(
-        "R802",
         through if ends_inside else stands_out,
         said("screw_length.one", **names),
         said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
@@ -166,7 +164,6 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     judged = apart if apart.status is Status.PASS is not below.status else below
     strikes = judged.status is not Status.PASS
     return held(
-        "R803",
         judged,
         said(
             "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
@@ -203,7 +200,6 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
         known = torque(found.screws.size, shop=survey.shop)
     except TableError:
         yield stated(
-            "R808",
             Status.UNKNOWN,
             said("screw_torque.not_listed", size=found.screws.size),
             instruction("torque_when_no_maker_value"),
@@ -214,7 +210,6 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     put_in = (Quantity("least", least, "in-lbf"), Quantity("greatest", greatest, "in-lbf"))
     result = Quantity("greatest", greatest, "in-lbf")
     yield stated(
-        "R808",
         Status.PASS,
         said(
             "screw_torque.one",
@@ -249,4 +244,4 @@ def primary_screws(survey: Survey) -> Iterator[Finding]:
         (bound(survey.limit("primary_structure_screw_min")),),
         fails_as=Status.CAUTION,
     )
-    yield held("R810", judged, said("primary_screws.one", size=size.thread), said("ask.disposition"))
+    yield held(judged, said("primary_screws.one", size=size.thread), said("ask.disposition"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import depth_in, skin_in
@@ -13,6 +13,7 @@ from hatchwright.layout.gaps import gap_to_region, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.clearance import holes_before, inside_doubler_in
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import some_numbered
@@ -52,9 +53,7 @@ def depth_of_parts(survey: Survey) -> Iterator[Finding]:
         yield from _nuts_unknown(survey, keep_out)
         deepest = max(_in_front(survey, keep_out), key=lambda part: part.reach_in, default=None)
         if deepest is None:
-            yield stated(
-                "R705", Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in"
-            )
+            yield stated(Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in")
         else:
             yield _apart(survey, keep_out, deepest)
 
@@ -71,7 +70,6 @@ def _apart(survey: Survey, keep_out: KeepOut, deepest: Standing) -> Finding:
     strikes = clear.status is not Status.PASS
     judged = clear if strikes else Judgement(room, (bound(survey.limit("clearance_to_adjacent_structure")),))
     return held(
-        "R705",
         judged,
         said(
             "depth.apart",
@@ -109,7 +107,6 @@ def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
     cover, screws = survey.layout.job.cover, _beside(survey, keep_out, "screw")
     if screws and cover and cover.screws and not (cover.screws.nut_height or cover.screws.length):
         yield stated(
-            "R705",
             Status.UNKNOWN,
             said(
                 "depth.nuts_not_known",

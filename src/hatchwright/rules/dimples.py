@@ -7,12 +7,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -52,7 +53,6 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
                 chosen=survey.chosen("R409"),
             )
             yield held(
-                "R409",
                 judged,
                 said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
                 said("dimple.too_thick"),
@@ -113,7 +113,6 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
         sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))
         opens_to = inch(after.value, beside_in=allowed.greatest_in)
         yield held(
-            "R410",
             judged,
             said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to),
             said("ask.disposition"),
@@ -124,7 +123,6 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
 
 def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
     return stated(
-        "R410",
         Status.UNKNOWN,
         subject,
         instruction("dimple_cracks"),
@@ -159,7 +157,6 @@ def die_room(survey: Survey) -> Iterator[Finding]:
         if sits_flat.status is Status.PASS:
             judged = Judgement(gap, (bound(usual),), fails_as=Status.CAUTION)
         yield held(
-            "R411",
             judged,
             said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name),
             *(
@@ -168,6 +165,6 @@ def die_room(survey: Survey) -> Iterator[Finding]:
                 else (said("dimple.tight_die"),)
             ),
             holes=() if judged.status is Status.PASS else (hole.number,),
-            place=(hole.x_in, hole.y_in),
+            place=hole.place,
             cause=flanges[at].name,
         )

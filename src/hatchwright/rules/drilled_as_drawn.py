@@ -7,11 +7,11 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import worse
+from hatchwright.rules.answer import held, worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.distance import distances
@@ -83,11 +83,11 @@ def _judged(
         "R918.off", what=subject, off=inch(as_drawn_in), image=said(f"R918.{best}"), fit=inch(fits[best])
     )
     if place.status is Status.PASS:
-        return held("R918", place, told)
+        return held(place, told)
     as_image = Judgement(
         Measure(f"off {best}", fits[best], with_=images),
         (Bound(_BETTER * as_drawn_in, _PRACTICE.source, _PRACTICE.grade, "half of off"),),
     )
     judged = worse(place, as_image)
     stops = judged.status is Status.STOP
-    return held("R918", judged, told, said("R918.stop_and_compare" if stops else "R918.measure_again"))
+    return held(judged, told, said("R918.stop_and_compare" if stops else "R918.measure_again"))

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable, Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Said, said
@@ -46,7 +47,7 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
     least = {"": survey.limit("edge_min_single_row_protruding")}
     judged = judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole))
-    yield from _findings("R101", judged)
+    yield from _findings(judged)
 
 
 @rule(
@@ -67,7 +68,7 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
         circular: survey.limit("edge_min_single_row_protruding"),
     }
     judged = judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
-    yield from _findings("R102", judged)
+    yield from _findings(judged)
 
 
 @rule(
@@ -84,7 +85,7 @@ def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
     judged = judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
-    yield from _findings("R103", judged)
+    yield from _findings(judged)
 
 
 def judge_edges(
@@ -124,7 +125,7 @@ def judge_edges(
         )
 
 
-def _findings(code: str, judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:
+def _findings(judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:
     """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
     for row, asked, whole in judged:
         breaks_out = whole.ranks() > asked.ranks()
@@ -143,10 +144,10 @@ def _findings(code: str, judged: Iterable[tuple[EdgeDistances, Judgement, Judgem
             closest = passing[np.argmin(ratio[passing])]
             some_of.append([int(closest), *passing[passing != closest].tolist()])
         for some in some_of:
-            yield _finding(code, row, (whole if breaks_out[some[0]] else asked).at(some[0]), some)
+            yield _finding(row, (whole if breaks_out[some[0]] else asked).at(some[0]), some)
 
 
-def _finding(code: str, row: EdgeDistances, judged: Judgement, some: list[int]) -> Finding:
+def _finding(row: EdgeDistances, judged: Judgement, some: list[int]) -> Finding:
     """One finding on the first of some holes, which speaks for the others."""
     i = some[0]
     hole = row.holes[i]
@@ -158,12 +159,11 @@ def _finding(code: str, row: EdgeDistances, judged: Judgement, some: list[int]) 
         n=len(some),
     )
     return held(
-        code,
         judged,
         subject,
         *_advice(hole, row, float(row.distance_in[i])),
         holes=tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1])),
-        place=(hole.x_in, hole.y_in),
+        place=hole.place,
         cause=row.edge.name,
     )
 

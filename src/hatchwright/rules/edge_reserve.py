@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import said
@@ -41,13 +42,12 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
         ).at(i)
         hole = row.holes[i]
         yield held(
-            "R104",
             judged,
             said("R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)),
             said("R104.lifts"),
             said("ask.disposition"),
             holes=(hole.number,),
-            place=(hole.x_in, hole.y_in),
+            place=hole.place,
             cause=row.edge.name,
         )
 

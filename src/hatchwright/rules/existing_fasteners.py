@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, judge
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
@@ -77,7 +78,6 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
         there, one = every[i], asked.at(i)
         if in_waste[i]:
             yield stated(
-                "R106",
                 Status.CAUTION,
                 said("R106.in_cutout", there=there.named),
                 one,
@@ -94,7 +94,6 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
         else:
             is_cut = there.distance_in < there.diameter_in / 2.0 - FLOAT_NOISE
             yield held(
-                "R106",
                 one,
                 said("R106.cut_through" if is_cut else "R106.to_edge", there=there.named),
                 *((said("R106.do_not_cut"),) if is_cut else ()),
@@ -105,7 +104,7 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
     passing = np.flatnonzero(ranks == 0)
     if len(passing):
         i = int(passing[np.argmin(margins_in[passing])])
-        yield held("R106", asked.at(i), said("R106.to_edge", there=every[i].named), place=every[i].place)
+        yield held(asked.at(i), said("R106.to_edge", there=every[i].named), place=every[i].place)
 
 
 def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
@@ -126,7 +125,6 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
         else:
             continue
         yield stated(
-            "R106",
             Status.UNKNOWN,
             subject,
             least,

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
@@ -78,7 +79,7 @@ def _closest(
         "R205.closest" if len(short) > 1 else "R205.one", hole=numbered(hole), there=named[i], n=len(short)
     )
     numbers = tuple(holes[k].number for k in short)
-    return held("R205", judged, subject, said("ask.disposition"), holes=numbers, place=(hole.x_in, hole.y_in))
+    return held(judged, subject, said("ask.disposition"), holes=numbers, place=hole.place)
 
 
 def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterator[Finding]:
@@ -90,7 +91,6 @@ def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterat
         if row.diameter is None and apart[nearest] < largest_in:
             hole = survey.layout.holes[nearest]
             yield stated(
-                "R205",
                 Status.UNKNOWN,
                 said("R205.one", hole=numbered(hole), there=said("existing.row", row=row.name), n=1),
                 least,
@@ -98,7 +98,7 @@ def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterat
                 value=float(apart[nearest]),
                 unit="in",
                 holes=(hole.number,),
-                place=(hole.x_in, hole.y_in),
+                place=hole.place,
                 cause="diameter",
                 enter=(f"bay.rows.{index}.diameter",),
             )

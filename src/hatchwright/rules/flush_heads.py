@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.said import inch, said
@@ -50,7 +51,6 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             bounds = _thresholds(row, survey)
         except TableError:
             yield stated(
-                "R408",
                 Status.UNKNOWN,
                 said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
                 instruction("rule_head_vs_sheet"),
@@ -71,7 +71,6 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 else (said("countersink.measure_head"),)
             )
             yield held(
-                "R408",
                 judged,
                 said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
                 *advice,
@@ -105,7 +104,6 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
     for row in flush_rows(survey):
         if row.preparation is None:
             yield stated(
-                "R412",
                 Status.UNKNOWN,
                 said("flush.not_entered", row=row.name),
                 asked,
@@ -118,7 +116,7 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
             yield from _under_dimple(row, survey)
         else:
             how = said(f"flush.{row.preparation.replace(' ', '_')}")
-            yield stated("R412", Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
+            yield stated(Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
 
 
 def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
@@ -140,7 +138,6 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
         if judged.status is not Status.PASS:
             judged = replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
         yield held(
-            "R412",
             judged,
             said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in)),
             said("flush.too_thin_under"),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange
 from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.gaps import gap_to_row, gaps_to_points
@@ -14,6 +14,7 @@ from hatchwright.layout.layout import Hole, Layout, Part
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Listed, Said, said
@@ -52,7 +53,7 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     yield from found
     if on_skin and not found and (bay.rows or bay.existing):
         parts = Listed(tuple(part_named(part) for part in on_skin), "or")
-        yield stated("R210", Status.PASS, said("R210.none", parts=parts), HEAD_RATIO)
+        yield stated(Status.PASS, said("R210.none", parts=parts), HEAD_RATIO)
 
 
 def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
@@ -97,9 +98,9 @@ def _heads(
     advice = (said("R210.pick_up" if covered else "R210.on_heads"), said("ask.disposition"))
     cause = "covered" if covered else "edge"
     if not covered:
-        return held("R210", judged, subject, *advice, place=place, cause=cause)
+        return held(judged, subject, *advice, place=place, cause=cause)
     # What is covered is picked up or it is not: it lies short of nothing.
-    return held_as("R210", judged, Status.UNKNOWN, subject, *advice, place=place, cause=cause)
+    return held_as(judged, Status.UNKNOWN, subject, *advice, place=place, cause=cause)
 
 
 def _is_lapped_cover(layout: Layout, part: str) -> bool:
@@ -136,18 +137,17 @@ def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     if len(closest) == len(flanges):
         _, judged, hole, flange = min(closest, key=lambda one: one[0])
         subject = said("R216.closest", hole=numbered(hole), flange=flange.name)
-        yield held("R216", judged, subject, holes=(hole.number,), place=(hole.x_in, hole.y_in))
+        yield held(judged, subject, holes=(hole.number,), place=hole.place)
 
 
 def _over_flange(judged: Judgement, short: list[Hole], flange: Flange) -> Finding:
     hole = short[0]
     subject = said("R216.over", hole=numbered(hole), flange=flange.name, n=len(short))
     return held(
-        "R216",
         judged,
         subject,
         said("R216.do_not_drill"),
         said("ask.disposition"),
         holes=tuple(one.number for one in short),
-        place=(hole.x_in, hole.y_in),
+        place=hole.place,
     )

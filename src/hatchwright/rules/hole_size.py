@@ -7,12 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import worse
+from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -52,7 +52,6 @@ def hole_size(survey: Survey) -> Iterator[Finding]:
 
 def _no_range(hole: Hole) -> Finding:
     return stated(
-        "R404",
         Status.UNKNOWN,
         said("R404.no_range", hole=numbered(hole), size=inch(hole.diameter_in)),
         _RANGE,
@@ -60,7 +59,7 @@ def _no_range(hole: Hole) -> Finding:
         value=hole.hole_in,
         unit="in",
         holes=(hole.number,),
-        place=(hole.x_in, hole.y_in),
+        place=hole.place,
         cause="no range",
     )
 
@@ -91,7 +90,7 @@ def _size(judged: Judgement, hole: Hole, allowed: HoleRange, *told: Said) -> Fin
     subject = said(
         "R404.hole", hole=numbered(hole), least=inch(allowed.least_in), most=inch(allowed.greatest_in)
     )
-    return held("R404", judged, subject, *told, holes=(hole.number,), place=(hole.x_in, hole.y_in))
+    return held(judged, subject, *told, holes=(hole.number,), place=hole.place)
 
 
 @rule(
@@ -115,7 +114,6 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
     )
     n = Measure("n", float(len(oversize)), unit="", with_=(("pattern", float(len(every)), "rivets"),))
     yield held(
-        "R405",
         Judgement(n, (most,), at_least=False),
         said("R405.count", count=len(oversize), n=len(every)),
         said("R405.beyond"),
@@ -136,7 +134,6 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     named = [run for run in runs if len(run) > most.value] or ([longest] if longest else [])
     n = Measure("run", float(len(longest)), unit="")
     yield held(
-        "R406",
         Judgement(n, (bound(most),), at_least=False),
         said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none"),
         said("R406.beyond"),

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.edge_distance import FLUSH_READINGS
 from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
 from hatchwright.rules.rule import rule
@@ -133,7 +134,6 @@ def largest_that_fits(survey: Survey) -> Iterator[Finding]:
             at_least=False,
         )
         yield held(
-            "R703",
             judged,
             _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None),
             *((said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()),
@@ -185,7 +185,7 @@ def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
             # Nobody says how many rivets are asked for, so that nobody can say whether they fit.
             skin, least = layout.job.skin, survey.limit("pitch_min_single_row")
             no_table = said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper)
-            yield stated("R704", Status.UNKNOWN, no_table, least, said("rivet_count.ask"))
+            yield stated(Status.UNKNOWN, no_table, least, said("rivet_count.ask"))
 
 
 def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) -> Finding:
@@ -200,7 +200,6 @@ def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) ->
         (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),),
     )
     return held(
-        "R704",
         judged,
         said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in)),
         said("one_row.none_clears"),
@@ -229,7 +228,6 @@ def _rivets_in_it(
     )
     low_in, high_in = (gap_in - widths.one_row_in for gap_in in gaps_in)
     return held(
-        "R704",
         judged,
         said(
             "one_row.fit",

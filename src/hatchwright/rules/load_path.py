@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
 from hatchwright.shapes.distance import distances
@@ -33,4 +34,4 @@ def load_path(survey: Survey) -> Iterator[Finding]:
     else:
         status, subject = Status.PASS, said("load_path.all_around")
     advice = () if status is Status.PASS else (said("load_path.sheds_load"), said("ask.disposition"))
-    yield stated("R927", status, subject, instruction("door_parts"), *advice)
+    yield stated(status, subject, instruction("door_parts"), *advice)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
@@ -52,13 +53,13 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     asked = instruction("same_or_stronger_material")
     subject = said("doubler_sheet.on_skin", doubler=_named(doubler), skin=_named(skin))
     if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
-        yield stated("R413", Status.PASS, subject, asked)
+        yield stated(Status.PASS, subject, asked)
         return
     try:
         skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
     except TableError:
         yield stated(
-            "R413", Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
+            Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
         )
         return
     judged = Judgement(
@@ -66,10 +67,10 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
         (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),),
     )
     if judged.status is not Status.PASS:
-        yield held("R413", judged, subject, said("doubler_sheet.weaker"), said("ask.disposition"))
+        yield held(judged, subject, said("doubler_sheet.weaker"), said("ask.disposition"))
         return
     notches = (said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()
-    yield held_as("R413", judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
+    yield held_as(judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
 
 
 @rule(
@@ -86,7 +87,6 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     subjects = {"outside": "doubler_sheet.outside", "inside": "doubler_sheet.inside"}
     words = {"outside": "doubler_sheet.seal_outside", "inside": "doubler_sheet.coat_bare"}
     yield stated(
-        "R414",
         Status.PASS if is_fine else Status.CAUTION,
         said(subjects[where], sheet=_named(doubler)),
         instruction("clad_external" if is_outside else "doubler_clad"),
@@ -121,7 +121,6 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
             )
             radius = inch(corner.radius_in, beside_in=aim.value)
             yield held(
-                "R415",
                 judged,
                 said("notch.corner", edge=edge_named(edge), radius=radius),
                 said("ask.disposition"),

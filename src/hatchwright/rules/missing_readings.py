@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import said
@@ -26,7 +27,6 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
     made = survey.layout.job.as_made
     if made is not None and made.opening is None:
         yield stated(
-            "R928",
             Status.CAUTION,
             said("readings.opening_not_entered"),
             _MEASURING,
@@ -53,7 +53,6 @@ def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> F
         "size": ("readings.no_size", "readings.measure_size"),
     }[what]
     return stated(
-        "R928",
         Status.UNKNOWN,
         said(no_reading, holes=numbered(*missing), row=holes[0].row, total=len(holes)),
         _MEASURING,
@@ -67,7 +66,6 @@ def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> F
 def _all_measured(survey: Survey, measured: list[tuple[Hole, ...]]) -> Finding:
     rest = len(survey.rows) - len(measured)
     return stated(
-        "R928",
         Status.PASS,
         said(
             "readings.some_rows" if rest else "readings.all_rows",

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.ground import Ground
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
@@ -15,6 +15,7 @@ from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.edge_distance import WHOLE
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
@@ -54,7 +55,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
         False: (Status.PASS, "bonding.not_bonded", ()),
     }[mount.bonded]
     enter = ("mount.bonded",) if mount.bonded is None else ()
-    yield stated("R917", status, said(subject), _BONDING, *advice, enter=enter)
+    yield stated(status, said(subject), _BONDING, *advice, enter=enter)
 
 
 @rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
@@ -69,7 +70,6 @@ def sealing(survey: Survey) -> Iterator[Finding]:
         True: (Status.PASS, "sealing.sealed", "sealing.drain"),
     }[mount.sealed]
     yield stated(
-        "R919",
         status,
         said(subject),
         instruction("rivets_not_watertight"),
@@ -88,10 +88,9 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     if given and least:
         asked = replace(_MANUALS, value=least.inch, grade=Grade.SHOP)
         judged = Judgement(Measure("distance", given.inch), (bound(asked),))
-        yield held("R920", judged, said("antenna.next", distance=inch(given.inch)), said("ask.disposition"))
+        yield held(judged, said("antenna.next", distance=inch(given.inch)), said("ask.disposition"))
         return
     yield stated(
-        "R920",
         Status.CAUTION if given else Status.UNKNOWN,
         said("antenna.next", distance=inch(given.inch)) if given else said("antenna.next_not_entered"),
         Ground(_MANUALS.source, Grade.SHOP if least else _MANUALS.grade),
@@ -116,7 +115,6 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
     )
     yield stated(
-        "R921",
         Status.PASS if reached else Status.CAUTION,
         said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
         instruction("antenna_doubler"),
@@ -141,9 +139,9 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(Measure("gap", gap_in), (bound(_HARD_EDGE),), fails_as=Status.CAUTION)
         subject = said("hard_edge.gap", name=row.name)
         if gap_in > 0.0:
-            yield held("R922", judged, subject, said("ask.disposition"), place=place, cause=row.name)
+            yield held(judged, subject, said("ask.disposition"), place=place, cause=row.name)
         else:
-            yield held_as("R922", judged, Status.PASS, subject, place=place)
+            yield held_as(judged, Status.PASS, subject, place=place)
 
 
 @rule(
@@ -162,7 +160,6 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
     to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
     if mount.screw_pattern is None or not mount.screw_size:
         yield stated(
-            "R923",
             Status.UNKNOWN,
             said("base_screws.not_entered"),
             to_edge,
@@ -224,7 +221,6 @@ def _apart(
     whole = Judgement(Measure("distance", metal_in, per=per), (bound(asked[1], diameter_in, "D"),))
     broken = whole.status is not Status.PASS
     return held(
-        "R923",
         whole if broken else apart,
         subject,
         *((said("base_screws.breaks_out"),) if broken else ()),

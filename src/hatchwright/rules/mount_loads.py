@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, said
 from hatchwright.tables.cited import Cited
@@ -36,9 +37,9 @@ def static_test(survey: Survey) -> Iterator[Finding]:
         return
     loads = static_loads(mount, survey.shop)
     if not loads:
-        yield _not_given("R924", "mount_load.no_weight", "mount_load.weigh", ("mount.weight",))
+        yield _not_given("mount_load.no_weight", "mount_load.weigh", ("mount.weight",))
         return
-    yield _held("R924", said("mount_load.static", loads=_asked(loads)), loads)
+    yield _held(said("mount_load.static", loads=_asked(loads)), loads)
 
 
 @rule(
@@ -61,10 +62,10 @@ def drag(survey: Survey) -> Iterator[Finding]:
             *(() if mount.frontal_area else ("mount.frontal_area",)),
             *(() if mount.speed else ("mount.speed",)),
         )
-        yield _not_given("R925", "mount_load.no_drag", "mount_load.find_drag", missing)
+        yield _not_given("mount_load.no_drag", "mount_load.find_drag", missing)
         return
     limit = Amount(load.working.result.value, "lbf", toward="up")
-    yield _held("R925", said("mount_load.drag", drag=limit, loads=_asked((load,))), (load,))
+    yield _held(said("mount_load.drag", drag=limit, loads=_asked((load,))), (load,))
 
 
 def mount_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -77,20 +78,19 @@ def mount_findings(layout: Layout) -> tuple[Finding, ...]:
     return (*static_test(measured), *drag(measured))
 
 
-def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
+def _held(subject: Said, loads: Sequence[MountLoad]) -> Finding:
     """Judge what was held in each direction: the worst speaks for all, and a load that was not tested cautions."""
     tested = [load for load in loads if load.held_lbf is not None]
     untested = [load for load in loads if load.held_lbf is None]
     judged = _judged(tested) if tested else None
     show = _show([load for load in loads if load.held_lbf is None or _is_short(load)])
     if judged is not None and (judged.status is Status.STOP or not untested):
-        return held(code, judged, subject, *(show or (said("mount_load.confirm"),)))
+        return held(judged, subject, *(show or (said("mount_load.confirm"),)))
     most = max(untested, key=lambda load: load.load_lbf)
     from_memory = (
         () if most.working.grade.may_stop else (said("reading.from_memory", source=str(most.working.source)),)
     )
     return stated(
-        code,
         Status.CAUTION,
         subject,
         most.working,
@@ -149,5 +149,5 @@ def _is_short(load: MountLoad) -> bool:
     return load.held_lbf is not None and load.held_lbf < load.load_lbf - FLOAT_NOISE
 
 
-def _not_given(code: str, subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
-    return stated(code, Status.UNKNOWN, said(subject), _ENTRY, said(advice), unit="lbf", enter=enter)
+def _not_given(subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
+    return stated(Status.UNKNOWN, said(subject), _ENTRY, said(advice), unit="lbf", enter=enter)

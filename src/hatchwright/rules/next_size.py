@@ -10,11 +10,12 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Listed, Said, said
@@ -143,13 +144,12 @@ def _worst(found: Sequence[AtNextSize[Beside]], hole: Hole) -> tuple[Beside, Jud
     return max(own, key=lambda pair: (pair[1].status.rank, -pair[1].margins()[0]), default=None)
 
 
-def _count(survey: Survey, code: str, id: str, found: Sequence[AtNextSize[Beside]], least: Cited) -> Finding:
+def _count(survey: Survey, id: str, found: Sequence[AtNextSize[Beside]], least: Cited) -> Finding:
     """How many of all rivets have a next size that holds, told without asking for anything."""
     rivets, sizes = survey.layout.holes_of("rivet"), sizes_above(survey)
     short = {number for one in found for number in one.holes[one.judged.ranks() > 0].tolist()}
     count = sum(hole.fastener in sizes and hole.number not in short for hole in rivets)
     return stated(
-        code,
         Status.PASS,
         said(id, count=count, n=len(rivets)),
         least,
@@ -183,11 +183,10 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     for hole in _too_large(survey):
         if hole.fastener not in sizes:
             subject, advice = said("R105.no_larger", hole=numbered(hole)), (said("ask.disposition"),)
-            yield stated("R105", Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
+            yield stated(Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := _worst(found, hole):
             row, judged = worst
             yield held(
-                "R105",
                 judged,
                 said(
                     "R105.oversize",
@@ -199,11 +198,11 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
                 said("next_size.no"),
                 said("ask.disposition"),
                 holes=(hole.number,),
-                place=(hole.x_in, hole.y_in),
+                place=hole.place,
             )
     flush = all(is_flush(hole) for hole in rivets)
     least = survey.limit("edge_min_countersunk" if flush else "edge_min_single_row_protruding")
-    yield _count(survey, "R105", "R105.count", found, least)
+    yield _count(survey, "R105.count", found, least)
 
 
 @rule(
@@ -225,7 +224,6 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
             other, judged = worst
             both = tuple(one for one in survey.layout.holes if one.number in (hole.number, other))
             yield held(
-                "R214",
                 judged,
                 said(
                     "R214.oversize",
@@ -238,7 +236,7 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
                 holes=(hole.number, other),
                 place=(sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0),
             )
-    yield _count(survey, "R214", "R214.count", found, survey.limit("pitch_min_single_row"))
+    yield _count(survey, "R214.count", found, survey.limit("pitch_min_single_row"))
 
 
 @dataclass(frozen=True, slots=True)

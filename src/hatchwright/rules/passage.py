@@ -9,10 +9,11 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.said import inch, said
 from hatchwright.shapes.profile import Loop
@@ -125,7 +126,6 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
         judged, others = greatest, (least, square)
     judged = replace(judged, beside=tuple(others))
     yield held(
-        "R303",
         judged,
         said(
             "passage.inside_land" if doubler else "passage.clear_opening",
@@ -160,7 +160,6 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
         ),
     )
     yield held(
-        "R304",
         judged,
         said(
             "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
 from hatchwright.tables.instructions import instruction
@@ -20,7 +21,6 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
     if cover and cover.screws:
         is_steel = cover.screws.steel
         yield stated(
-            "R912",
             Status.PASS,
             said("steel_screws.in_aluminum" if is_steel else "steel_screws.none"),
             instruction("corrosion_step_5"),
@@ -34,7 +34,6 @@ def drains(survey: Survey) -> Iterator[Finding]:
     is_covered = survey.layout.job.gate.drain_covered
     if is_covered is not None:
         yield stated(
-            "R913",
             Status.STOP if is_covered else Status.PASS,
             said("drain.covered" if is_covered else "drain.clear"),
             instruction("drain_holes"),

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -83,12 +84,11 @@ def _off(
 
 
 def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
-    return stated("R908", Status.UNKNOWN, subject, _PICTURE, advice, limit=shown_in, unit="in", enter=enter)
+    return stated(Status.UNKNOWN, subject, _PICTURE, advice, limit=shown_in, unit="in", enter=enter)
 
 
 def _found(axis: str, found_in: float, shown_in: float) -> Finding:
     return held(
-        "R908",
         _off(("found", found_in), ("shown", shown_in), _PICTURE),
         said(
             "right_bay.found",
@@ -108,7 +108,6 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     if corners is None:
         if any(row.x for row in bay.rows) and any(row.y for row in bay.rows):
             yield stated(
-                "R909",
                 Status.CAUTION,
                 said("square.not_measured"),
                 _SURVEY,
@@ -129,7 +128,6 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     )
     worst = judged.worst()
     yield held(
-        "R909",
         judged.at(worst),
         said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst])),
         said("square.from_one_corner"),
@@ -151,15 +149,8 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
 def _as_assumed(index: int, there: ExistingFastener, row: str, diameter: Length) -> Finding:
     assumed = Bound(diameter.inch, _EXISTING.source, _EXISTING.grade)
     return held(
-        "R910",
         the_same(Measure("found", there.diameter.inch), assumed, fails_as=Status.CAUTION),
-        said(
-            "existing.on_row",
-            number=index,
-            row=row,
-            found=there.diameter.text,
-            assumed=diameter.text,
-        ),
+        said("existing.on_row", number=index, row=row, found=there.diameter.text, assumed=diameter.text),
         said("existing.look_at_row"),
         place=(there.at[0].inch, there.at[1].inch),
         cause=row,
@@ -173,7 +164,6 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
     mandate, made = layout.job.mandate, layout.job.as_made
     if mandate.kind != "owner" and mandate.opening_x is None and mandate.opening_y is None:
         yield stated(
-            "R911",
             Status.CAUTION,
             said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}")),
             _LAW,
@@ -204,7 +194,7 @@ def _sized(
 def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
     judged, subject = _sized(axis, ("drawn", drawn_in, asked_in), _LAW, mandate)
     departs = "mandated.departure" if mandate.kind == "directive" else "mandated.not_that_size"
-    return held("R911", judged, subject, said(departs))
+    return held(judged, subject, said(departs))
 
 
 def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
@@ -214,5 +204,5 @@ def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandat
         near_enough = said(
             "mandated.near_enough", off=inch(abs(asked_in - filed_in)), kind=said(f"mandate.{mandate.kind}")
         )
-        return held_as("R911", judged, Status.CAUTION, subject, near_enough)
-    return held("R911", judged, subject, said("mandated.resolve"))
+        return held_as(judged, Status.CAUTION, subject, near_enough)
+    return held(judged, subject, said("mandated.resolve"))

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import worse
+from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -55,7 +55,6 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
         soft = part.alloy.alloy.startswith("1100")
         subject = said("R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy)
         yield stated(
-            "R416",
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
             subject,
             instruction("material_1100_nonstructural"),
@@ -74,7 +73,6 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
         elif head.replaced_by:
             told = (said("R417.replaced", family=part.family, by=head.replaced_by),)
         yield stated(
-            "R417",
             Status.CAUTION if told else Status.PASS,
             said("R417.head", rivet=text, head=head.head),
             Instruction(head.note or head.head, head.source, head.grade),
@@ -89,10 +87,10 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
     for text, part in _rivets(survey).items():
         alloy = part.alloy.alloy
         if part.diameter_in <= _COLD_FROM_IN.get(part.letters, math.inf) + FLOAT_NOISE:
-            yield stated("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
+            yield stated(Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
         else:
             subject = said("R418.icebox", rivet=text, alloy=alloy)
-            yield stated("R418", Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
+            yield stated(Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
 
 
 def _substitute(part: RivetPart) -> Said:
@@ -152,7 +150,7 @@ def _final(subject: Said, drill_in: float, *, least: Cited, most: Cited) -> Find
     small = Judgement(drill, (bound(least),), fails_as=Status.UNKNOWN)
     large = Judgement(drill, (bound(most),), at_least=False, fails_as=Status.UNKNOWN)
     advice = "R419.too_small" if small.status is not Status.PASS else "R419.too_large"
-    return held("R419", worse(small, large), subject, said(advice))
+    return held(worse(small, large), subject, said(advice))
 
 
 def _pilot(subject: Said, pilot_in: float, final_in: float) -> Finding:
@@ -160,4 +158,4 @@ def _pilot(subject: Said, pilot_in: float, final_in: float) -> Finding:
         "left to open", final_in - pilot_in, with_=(("pilot", pilot_in, "in"), ("final", final_in, "in"))
     )
     judged = Judgement(left, (bound(_PILOT),), strict=True, fails_as=Status.CAUTION)
-    return held("R419", judged, subject, said("R419.nothing_to_open"))
+    return held(judged, subject, said("R419.nothing_to_open"))

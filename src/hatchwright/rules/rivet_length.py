@@ -78,7 +78,7 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
             heads=Listed(heads, ","),
         )
         # What to order is told whatever the answer, so that it stands beside the rivet where it is looked for.
-        yield Finding("R501", judged, subject, _advice(hole, good))
+        yield Finding("", judged, subject, _advice(hole, good))
 
 
 def _advice(hole: Hole, good: list[ShopHead]) -> tuple[Said, ...]:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
 from hatchwright.layout.count_reading import CountReading
@@ -17,6 +17,7 @@ from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.counted_rivets import count_workings
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
@@ -156,7 +157,7 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
         why = error.what
     if not sides:
         if layout.holes_of("rivet"):
-            yield stated("R601", Status.UNKNOWN, why, _TABLES, said("rivet_count.ask"), unit="rivets")
+            yield stated(Status.UNKNOWN, why, _TABLES, said("rivet_count.ask"), unit="rivets")
         yield from (_bare(side) for side in survey.sides if not side.rivets)
     flush = any(is_flush(hole) for hole in layout.holes_of("rivet"))
     yield from (_counted(found, flush=flush) for found in sides)
@@ -175,7 +176,6 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
     )
     if flush and judged.status is Status.PASS:
         return held_as(
-            "R601",
             judged,
             Status.UNKNOWN,
             subject,
@@ -190,7 +190,6 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
         *((said("ask.disposition"),) if short or judged.status is Status.STOP else ()),
     )
     return held(
-        "R601",
         judged,
         subject,
         *advice,
@@ -209,7 +208,6 @@ def _other_count(found: JudgedSide) -> tuple[Said, ...]:
 def _bare(side: CutSide) -> Finding:
     """A side on which nothing holds the doubler, where no table gives a number."""
     return stated(
-        "R601",
         Status.STOP,
         said("rivet_count.bare_side", side=side.name, cut=inch(side.cut_in)),
         _TABLES,

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.spacing import judge_spacings, worst_pitch
 from hatchwright.rules.wording import is_flush, numbered
@@ -30,7 +31,7 @@ from hatchwright.tables.cited import Cited
 )
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
-    yield from _longest(survey, "R203", survey.limit("pitch_usual_max"), Status.CAUTION)
+    yield from _longest(survey, survey.limit("pitch_usual_max"), Status.CAUTION)
 
 
 @rule(
@@ -44,10 +45,10 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
 )
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
-    yield from _longest(survey, "R207", survey.limit("pitch_max"), Status.UNKNOWN)
+    yield from _longest(survey, survey.limit("pitch_max"), Status.UNKNOWN)
 
 
-def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[Finding]:
+def _longest(survey: Survey, most: Cited, over: Status) -> Iterator[Finding]:
     """Each row with a pitch that is too long; where there is none the longest of all rows."""
     rows = survey.rivet_pitches
     every = [pair for pairs in rows.values() for pair in pairs]
@@ -58,7 +59,6 @@ def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[F
         i = int(np.argmax([pair.distance_in / pair.diameter_in for pair in every]))
         pair = every[i]
         yield held(
-            code,
             judged.at(i),
             said("pitch.longest_of_all", holes=numbered(pair.first, pair.second)),
             holes=(pair.first.number, pair.second.number),
@@ -68,7 +68,7 @@ def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[F
     for row, pairs in rows.items():
         judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
         if judged.status is not Status.PASS:
-            yield worst_pitch(code, row, pairs, judged, subject="pitch.longest")
+            yield worst_pitch(row, pairs, judged, subject="pitch.longest")
 
 
 _PROTRUDING = {1: "pitch_min_single_row", 2: "pitch_min_double_row", 3: "pitch_min_triple_row"}
@@ -98,7 +98,7 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
                 to=survey.limit(_PROTRUDING[rows]),
                 fails_as=Status.CAUTION,
             )
-            yield worst_pitch("R206", row, pairs, judged, advice=said("R206.confirm"))
+            yield worst_pitch(row, pairs, judged, advice=said("R206.confirm"))
 
 
 @rule(
@@ -133,13 +133,12 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     i = judged.worst()
     hole = opening.holes[here[i]]
     yield held(
-        "R208",
         judged.at(i),
         said("R208.narrowest", hole=numbered(hole)),
         said("R208.too_narrow"),
         said("ask.disposition"),
         holes=(hole.number,),
-        place=(hole.x_in, hole.y_in),
+        place=hole.place,
     )
 
 
@@ -163,7 +162,6 @@ def stagger(survey: Survey) -> Iterator[Finding]:
         )
         rows = {"row": found.hole.row, "other": found.other_row}
         yield held(
-            "R211",
             judged,
             said("R211.rows", share=Amount(share, ""), **rows)
             if judged.status is Status.PASS

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import wraps
 from typing import Any
 
 from hatchwright.finding import Finding
@@ -77,7 +78,7 @@ def rule(
     cause: str = "",
     remedies: tuple[Change, ...] = (),
 ) -> Callable[[Check], Check]:
-    """Enter a function into the register as a rule; see `register.Entry` for each argument."""
+    """Enter a function into the register as a rule, whose code its findings get; see `register.Entry` for each argument."""
     made = enter(
         Entry(
             code,
@@ -95,8 +96,12 @@ def rule(
     )
 
     def decorate(check: Check) -> Check:
-        _RULES[code] = Rule(made, check, rests_on)
-        return check
+        @wraps(check)
+        def coded(survey: Survey) -> Iterator[Finding]:
+            return (replace(finding, code=code) for finding in check(survey))
+
+        _RULES[code] = Rule(made, coded, rests_on)
+        return coded
 
     return decorate
 

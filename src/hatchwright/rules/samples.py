@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
 from hatchwright.tables.instructions import practised
@@ -20,7 +21,6 @@ def samples_left(survey: Survey) -> Iterator[Finding]:
     """R930: sample values left."""
     left = survey.layout.job.samples
     yield stated(
-        "R930",
         Status.UNKNOWN if left else Status.PASS,
         said("R930.subject", n=len(left)) if left else said("R930.none"),
         _OWN_VALUES,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.job.entry_words import help_of
 from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import MirroredJob
@@ -12,6 +12,7 @@ from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, Value, said
 from hatchwright.tables.instructions import instruction, practised
@@ -38,7 +39,7 @@ def pressurized(survey: Survey) -> Iterator[Finding]:
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
     answer = True if job.skin.pressurized else job.gate.pressure_skin
     advice = _TO_ENGINEER, said("scope.without_pressure")
-    yield from _answered("R901", answer, "scope.pressurized", "scope.not_pressurized", scope, *advice)
+    yield from _answered(answer, "scope.pressurized", "scope.not_pressurized", scope, *advice)
 
 
 @rule("R902", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate",))
@@ -48,7 +49,6 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     if answer is None:
         return
     yield stated(
-        "R902",
         Status.STOP if answer else Status.PASS,
         said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb")),
         scope,
@@ -63,21 +63,21 @@ def maker_data(survey: Survey) -> Iterator[Finding]:
     """R903: the manufacturer's own data."""
     answer, asked = survey.layout.job.gate.maker_data, instruction("approved_data_conditions")
     yes, no = "scope.data_cover_it", "scope.data_do_not_cover_it"
-    yield from _answered("R903", answer, yes, no, asked, said("scope.work_to_data"))
+    yield from _answered(answer, yes, no, asked, said("scope.work_to_data"))
 
 
 @rule("R904", Shelf.PLACE, rests_on=(_MOVABLE,), reads=("gate",))
 def movable_surface(survey: Survey) -> Iterator[Finding]:
     """R904: movable surface."""
     answer, advice = survey.layout.job.gate.movable_surface, (said("scope.balance"), _TO_ENGINEER)
-    yield from _answered("R904", answer, "scope.movable", "scope.not_movable", _MOVABLE, *advice)
+    yield from _answered(answer, "scope.movable", "scope.not_movable", _MOVABLE, *advice)
 
 
 @rule("R905", Shelf.PLACE, rests_on=(_TANK,), reads=("gate",))
 def tank_wall(survey: Survey) -> Iterator[Finding]:
     """R905: fuel tank wall."""
     answer, advice = survey.layout.job.gate.tank_wall, (_TO_ENGINEER, said("scope.fuel_and_vapor"))
-    yield from _answered("R905", answer, "scope.tank", "scope.no_tank", _TANK, *advice)
+    yield from _answered(answer, "scope.tank", "scope.no_tank", _TANK, *advice)
 
 
 @rule("R906", Shelf.PLACE, rests_on=(_LOAD_PATH,), reads=("gate",))
@@ -88,16 +88,14 @@ def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
         (gate.spar_web_or_cap, "scope.in_spar", "scope.not_in_spar"),
         (gate.fitting_path, "scope.in_fitting_path", "scope.not_in_fitting_path"),
     ):
-        yield from _answered("R906", answer, yes, no, _LOAD_PATH, _TO_ENGINEER)
+        yield from _answered(answer, yes, no, _LOAD_PATH, _TO_ENGINEER)
 
 
-def _answered(
-    code: str, answer: bool | None, yes: str, no: str, asked: Rests, *advice: Said
-) -> Iterator[Finding]:
+def _answered(answer: bool | None, yes: str, no: str, asked: Rests, *advice: Said) -> Iterator[Finding]:
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
         status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
-        yield stated(code, status, subject, asked, *(advice if answer else ()))
+        yield stated(status, subject, asked, *(advice if answer else ()))
 
 
 @rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
@@ -112,12 +110,11 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
-        yield stated("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)
+        yield stated(Status.STOP, subject, _CUT, _TO_ENGINEER)
     elif bay.rows or bay.flanges:
-        yield stated("R907", Status.PASS, said("scope.cuts_none"), _CUT)
+        yield stated(Status.PASS, said("scope.cuts_none"), _CUT)
     else:
         yield stated(
-            "R907",
             Status.CAUTION,
             said("scope.no_member_entered"),
             _CUT,
@@ -140,7 +137,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         (False, True): (Status.CAUTION, said("scope.no_lines_but_entered", names=names), "scope.look_again"),
         (False, False): (Status.PASS, said("scope.no_lines"), ""),
     }[answer, bool(entered)]
-    yield stated("R914", status, subject, _BEHIND, *((said(advice),) if advice else ()))
+    yield stated(status, subject, _BEHIND, *((said(advice),) if advice else ()))
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
@@ -153,7 +150,6 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
     answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
     yield stated(
-        "R915",
         Status.UNKNOWN if still_open else Status.PASS,
         said("ask_gate.open", n=len(still_open), total=len(questions)),
         _GATE,
@@ -162,7 +158,6 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     )
     if mirrored:
         yield stated(
-            "R915",
             Status.UNKNOWN,
             said("ask_gate.not_surveyed"),
             _GATE,
@@ -187,7 +182,6 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         *((said("mandate.enter_revision", bulletin=mandate.bulletin),) if no_revision else ()),
     )
     yield stated(
-        "R916",
         Status.UNKNOWN if advice else Status.PASS,
         said("mandate.without_number", kind=kind)
         if no_number

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
@@ -72,18 +73,16 @@ def _of_thread(survey: Survey, thread: str, holes: tuple[Hole, ...]) -> Iterator
         at = int(np.argmax(ranks[:, i] > 0)) if i not in largest else len(judged) - 1
         hole = holes[i]
         yield held(
-            "R815",
             judged[at].at(i),
             said("screw_hole.one", screw=numbered(hole), size=thread),
             *advice[at],
             holes=(hole.number,),
-            place=(hole.x_in, hole.y_in),
+            place=hole.place,
         )
 
 
 def _not_listed(hole: Hole) -> Finding:
     return stated(
-        "R815",
         Status.UNKNOWN,
         said("screw_hole.one", screw=numbered(hole), size=hole.fastener),
         _NOT_LISTED,
@@ -92,5 +91,5 @@ def _not_listed(hole: Hole) -> Finding:
         unit="in",
         uncertainty=hole.uncertainty_in,
         holes=(hole.number,),
-        place=(hole.x_in, hole.y_in),
+        place=hole.place,
     )

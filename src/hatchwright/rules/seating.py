@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held
 from hatchwright.rules.heads_and_edges import HEAD_RATIO
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush
@@ -74,7 +75,6 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
         under = tuple(rivets[k] for k in np.flatnonzero(judged.ranks()).tolist())
         i = judged.worst()
         yield held(
-            "R215",
             judged.at(i),
             _lies_on(part, tuple(hole.number for hole in under)),
             said("ask.disposition"),
@@ -117,7 +117,6 @@ def base_over_opening(survey: Survey) -> Iterator[Finding]:
     )
     width, height = mount.base
     yield held(
-        "R929",
         judged,
         said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge)),
         said("seating.does_not_cover"),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import worse
+from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
@@ -53,7 +53,6 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
         )
         judged = worse(least, most, floor)
         yield held(
-            "R401",
             judged,
             said(
                 "R401.rivet",
@@ -121,7 +120,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         (Bound(skin.thickness_in, same.source, same.grade, "t skin"),),
     )
     if thinner.status is not Status.PASS:
-        yield held("R402", thinner, subject, said("R402.too_thin"), said("ask.disposition"))
+        yield held(thinner, subject, said("R402.too_thin"), said("ask.disposition"))
         return
     skin_gauge_in = nearest_gauge(skin.thickness_in, survey.shop).value
     gauge_up_in = next_gauge(max(skin_gauge_in, skin.thickness_in), survey.shop).value
@@ -146,10 +145,10 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         thinner,
     )
     if judged.status is not Status.PASS and not judged.reason:
-        yield held("R402", judged, subject, said("R402.too_heavy"), said("ask.disposition"))
+        yield held(judged, subject, said("R402.too_heavy"), said("ask.disposition"))
     else:
         wanted = inch(judged.limit or 0.0)
-        yield held("R402", judged, subject, said("R402.not_as_chosen", gauge=wanted))
+        yield held(judged, subject, said("R402.not_as_chosen", gauge=wanted))
 
 
 @rule("R403", Shelf.KNOW, rests_on=(SHEET_STOCK,), reads=("skin",), step="measure")
@@ -159,7 +158,6 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     wanted = nearest_gauge(skin.thickness.inch, survey.shop)
     if skin.measured is None:
         yield stated(
-            "R403",
             Status.CAUTION,
             said("R403.not_measured", skin=inch(skin.thickness.inch)),
             wanted,
@@ -177,7 +175,6 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     )
     asked = Bound(wanted.value, wanted.source, wanted.grade, "gauge of the job's skin")
     yield held(
-        "R403",
         worse(*(Judgement(gauge, (asked,), at_least=at_least) for at_least in (True, False))),
         said("R403.measured", measured=inch(skin.measured.inch), gauge=inch(found.value)),
         said("R403.not_this_skin"),
@@ -202,7 +199,6 @@ def thin_sheet(survey: Survey) -> Iterator[Finding]:
             seen.add((part.name, hole.fastener))
             thickness = Measure("t", part.thickness_in, per=("D", hole.diameter_in, "in"))
             yield held(
-                "R407",
                 Judgement(thickness, (bound(least, hole.diameter_in, "D"),), fails_as=Status.UNKNOWN),
                 said(
                     "R407.sheet",

@@ -8,11 +8,12 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
@@ -60,7 +61,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     yield from found
     if not found:
         subject = said("R209.none", n=len(holes))
-        yield stated("R209", Status.PASS, subject, _PRACTICE)
+        yield stated(Status.PASS, subject, _PRACTICE)
 
 
 def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:
@@ -132,4 +133,4 @@ def _metal(
 
 def _overlap(judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]) -> Finding:
     advice = (said("R209.leave_it"), said("ask.disposition"))
-    return held("R209", judged, subject, *advice, holes=holes, place=place)
+    return held(judged, subject, *advice, holes=holes, place=place)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
 from hatchwright.layout.unlisted import unlisted_names, what_of
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
 from hatchwright.tables.instructions import practised
@@ -26,7 +27,6 @@ def unlisted(survey: Survey) -> Iterator[Finding]:
     for what, name in names.items():
         holes = (hole.number for hole in layout.holes if what_of(hole) == what)
         yield stated(
-            "R931",
             Status.UNKNOWN,
             what,
             _LISTED,
@@ -36,4 +36,4 @@ def unlisted(survey: Survey) -> Iterator[Finding]:
             cause=str(what),
         )
     if not names:
-        yield stated("R931", Status.PASS, said("R931.all"), _LISTED)
+        yield stated(Status.PASS, said("R931.all"), _LISTED)
