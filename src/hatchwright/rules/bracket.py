@@ -8,7 +8,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, inch, said
@@ -42,7 +42,7 @@ def bracket_bends(survey: Survey) -> Iterator[Finding]:
         thickness=inch(thickness_in),
     )
     if any_batch.status is not Status.PASS:
-        yield held(any_batch, subject, said("bracket.cracks"), said("ask.disposition"))
+        yield held(any_batch, subject, said("bracket.cracks"), ASK)
     elif judged.status is Status.PASS and bracket.angle > TABLE_DEG:
         past = said("bracket.past_the_table", angle=Amount(TABLE_DEG, "deg"))
         yield held_as(judged, Status.CAUTION, subject, past)

@@ -12,7 +12,7 @@ from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, some_numbered
@@ -68,7 +68,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
             judged,
             said("clearance.gap", edge=edge_named(edge), name=region.name),
             *overlap,
-            said("ask.disposition"),
+            ASK,
             place=place,
             cause=region.name,
         )

@@ -12,7 +12,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
@@ -49,7 +49,7 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
         Status.PASS if on_straights else Status.STOP,
         said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
         instruction("sheet_spring_nuts"),
-        *(() if on_straights else (said("clip_nuts.off_its_seat"), said("ask.disposition"))),
+        *(() if on_straights else (said("clip_nuts.off_its_seat"), ASK)),
         cause="arc",
     )
     yield from _not_entered(found.screws)
@@ -84,7 +84,7 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     yield held(
         thin if thick.status is Status.PASS else thick,
         said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
-        said("ask.disposition"),
+        ASK,
         cause="grip",
     )
 
@@ -113,7 +113,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         judged,
         said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in)),
         said("clip_nuts.misses_nut"),
-        said("ask.disposition"),
+        ASK,
         holes=() if judged.status is Status.PASS else (hole.number,),
         cause="reach",
     )
@@ -138,7 +138,7 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
             clear=inch(clear_in, beside_in=width.inch / 2.0),
         ),
         said("clip_nuts.runs_onto_arc"),
-        said("ask.disposition"),
+        ASK,
         holes=() if judged.status is Status.PASS else (hole.number,),
         cause="width",
     )
@@ -164,5 +164,5 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
             Status.STOP if is_stressed else Status.PASS,
             said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
             instruction("sheet_spring_nuts"),
-            *((said("clip_nuts.not_structural"), said("ask.disposition")) if is_stressed else ()),
+            *((said("clip_nuts.not_structural"), ASK) if is_stressed else ()),
         )

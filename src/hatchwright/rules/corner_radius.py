@@ -10,7 +10,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
@@ -55,7 +55,7 @@ def _corner(edge: Edge, least: Cited, aim: Cited | None) -> Iterator[Finding]:
         return
     radius = Measure("R", corner.radius_in, edge.uncertainty_in)
     judged = Judgement(radius, (bound(least),))
-    advice: tuple[Said, ...] = (said("corner.tight"), said("ask.disposition"))
+    advice: tuple[Said, ...] = (said("corner.tight"), ASK)
     if judged.status is Status.PASS and aim and judge(corner.radius_in, aim.value):
         aimed_at = Judgement(Measure("R", corner.radius_in), (bound(aim),), fails_as=Status.CAUTION)
         judged = replace(aimed_at, more=judged.working)

@@ -16,7 +16,7 @@ from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -108,7 +108,7 @@ def _of_pair(which: str, advice: str, judged: Judgement, pair: tuple[Hole, Hole]
         judged,
         said(f"cover_screws.{which}", screws=numbered(*pair)),
         said(advice),
-        said("ask.disposition"),
+        ASK,
         holes=() if judged.status is Status.PASS else tuple(hole.number for hole in pair),
         cause=which,
     )
@@ -126,7 +126,7 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
     if (cover.alloy, cover.temper) != (skin.alloy, skin.temper):
         advice.append(said("cover_sheet.other_material"))
     if advice:
-        advice.append(said("ask.disposition"))
+        advice.append(ASK)
     yield stated(
         Status.CAUTION if advice else Status.PASS,
         said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),
@@ -155,13 +155,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         return
     doubler = survey.layout.job.doubler
     if doubler is not None and doubler.face == "outside":
-        yield stated(
-            Status.STOP,
-            said("cover_gap.no_land"),
-            _GOES_IN,
-            said("cover_gap.no_seat"),
-            said("ask.disposition"),
-        )
+        yield stated(Status.STOP, said("cover_gap.no_land"), _GOES_IN, said("cover_gap.no_seat"), ASK)
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
     narrowest_in, widest_in = gaps_all_round(part.edges[0].loop, survey.layout.opening)
@@ -185,7 +179,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         said("cover_gap.usual", gap=usual)
         if judged is not goes_in
         else said(f"cover_gap.{'will' if goes_in.status is Status.STOP else 'may'}_not_go_in"),
-        said("ask.disposition"),
+        ASK,
     )
 
 
@@ -232,9 +226,4 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
         if covers and diameter_in:
             lap = Measure("lap", lap_in, per=("D", diameter_in, "in"))
             judged = Judgement(lap, (bound(_LAP, diameter_in, "D"),), fails_as=Status.CAUTION)
-        yield held(
-            judged,
-            said(subject),
-            *(() if covers else (said("cover_lap.does_not_cover"),)),
-            said("ask.disposition"),
-        )
+        yield held(judged, said(subject), *(() if covers else (said("cover_lap.does_not_cover"),)), ASK)

@@ -14,7 +14,7 @@ from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.edge_distance import WHOLE
@@ -187,7 +187,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
             judged,
             said("nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)),
             *((said("nutplates.no_metal_at_edge", edge=edge_named(edge)),) if judged is metal else ()),
-            said("ask.disposition"),
+            ASK,
             holes=() if judged.status is Status.PASS else (hole.number,),
             place=(float(ears.points[i][0]), float(ears.points[i][1])),
         )
@@ -235,7 +235,7 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
         judged,
         said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole)),
         *((said("nutplates.no_metal_at_rivet", rivet=numbered(hole)),) if judged is metal else ()),
-        said("ask.disposition"),
+        ASK,
         holes=() if judged.status is Status.PASS else (screw.number, hole.number),
         place=(float(ears.points[ear][0]), float(ears.points[ear][1])),
     )

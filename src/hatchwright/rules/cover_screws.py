@@ -14,7 +14,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
@@ -88,7 +88,7 @@ def _no_nut(length_in: float, parts: tuple[Part, ...], names: dict[str, Value], 
     """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
     for_any = Judgement(Measure("length", length_in, with_=parts), (_on_grip(*parts),), strict=True)
     if for_any.status is not Status.PASS:
-        advice = said("screw_length.too_short"), said("ask.disposition")
+        advice = said("screw_length.too_short"), ASK
         return held(for_any, said("screw_length.one", **names), *advice)
     room_in = length_in - parts[0][1] - parts[1][1]
     put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
@@ -120,7 +120,7 @@ def _through_the_nut(
         through if ends_inside else stands_out,
         said("screw_length.one", **names),
         said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
-        said("ask.disposition"),
+        ASK,
     )
 
 
@@ -173,11 +173,7 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
             depth=inch(depth_in, beside_in=reach_in),
             beside=inch(beside_in, beside_in=nearest.diameter_in),
         ),
-        *(
-            (said("screw_end.strikes"), said("ask.disposition"))
-            if keep_out.depth
-            else (said("screw_end.measure_depth"),)
-        ),
+        *((said("screw_end.strikes"), ASK) if keep_out.depth else (said("screw_end.measure_depth"),)),
         holes=(nearest.number,) if strikes else (),
         place=(nearest.x_in, nearest.y_in),
         cause=keep_out.name,
@@ -244,4 +240,4 @@ def primary_screws(survey: Survey) -> Iterator[Finding]:
         (bound(survey.limit("primary_structure_screw_min")),),
         fails_as=Status.CAUTION,
     )
-    yield held(judged, said("primary_screws.one", size=size.thread), said("ask.disposition"))
+    yield held(judged, said("primary_screws.one", size=size.thread), ASK)

@@ -12,7 +12,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
@@ -56,7 +56,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
                 judged,
                 said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
                 said("dimple.too_thick"),
-                said("ask.disposition"),
+                ASK,
                 holes=() if judged.status is Status.PASS else row.numbers,
                 cause=row.name,
             )
@@ -95,7 +95,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             allowed = hole_range(row.hole.diameter_in, survey.shop)
         except TableError:
             subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
-            yield _not_known(row, subject, said("ask.disposition"))
+            yield _not_known(row, subject, ASK)
             continue
         spread = Working.resting_on(
             after,
@@ -115,7 +115,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
         yield held(
             judged,
             said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to),
-            said("ask.disposition"),
+            ASK,
             holes=() if judged.status is Status.PASS else row.numbers,
             cause=row.name,
         )
@@ -159,11 +159,7 @@ def die_room(survey: Survey) -> Iterator[Finding]:
         yield held(
             judged,
             said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name),
-            *(
-                (said("dimple.no_room"), said("ask.disposition"))
-                if judged is sits_flat
-                else (said("dimple.tight_die"),)
-            ),
+            *((said("dimple.no_room"), ASK) if judged is sits_flat else (said("dimple.tight_die"),)),
             holes=() if judged.status is Status.PASS else (hole.number,),
             place=hole.place,
             cause=flanges[at].name,

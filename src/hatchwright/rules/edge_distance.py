@@ -11,7 +11,7 @@ from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
@@ -174,4 +174,4 @@ def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said
     elif distance_in < hole.diameter_in / 2.0:
         yield said("edge.breaks_out", edge=edge_named(row.edge))
     else:
-        yield said("ask.disposition")
+        yield ASK

@@ -10,7 +10,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
@@ -45,7 +45,7 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
             judged,
             said("R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)),
             said("R104.lifts"),
-            said("ask.disposition"),
+            ASK,
             holes=(hole.number,),
             place=hole.place,
             cause=row.edge.name,

@@ -12,6 +12,7 @@ from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, j
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, said
@@ -97,7 +98,7 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
                 one,
                 said("R106.cut_through" if is_cut else "R106.to_edge", there=there.named),
                 *((said("R106.do_not_cut"),) if is_cut else ()),
-                said("ask.disposition"),
+                ASK,
                 place=there.place,
                 cause="cut through" if is_cut else "edge",
             )
@@ -117,7 +118,7 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
         advice: tuple[Said, ...]
         if gap_in <= 0.0:
             subject = said("R106.row_through", row=row.name)
-            advice = (said("R106.row_is_cut"), said("ask.disposition"))
+            advice = (said("R106.row_is_cut"), ASK)
         elif row.diameter is None and gap_in < largest_in:
             subject = said("R106.to_edge", there=said("existing.row", row=row.name))
             advice, enter = (said("existing.enter_diameter"),), (f"bay.rows.{index}.diameter",)

@@ -12,7 +12,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -79,7 +79,7 @@ def _closest(
         "R205.closest" if len(short) > 1 else "R205.one", hole=numbered(hole), there=named[i], n=len(short)
     )
     numbers = tuple(holes[k].number for k in short)
-    return held(judged, subject, said("ask.disposition"), holes=numbers, place=hole.place)
+    return held(judged, subject, ASK, holes=numbers, place=hole.place)
 
 
 def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterator[Finding]:

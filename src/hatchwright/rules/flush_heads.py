@@ -10,7 +10,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
@@ -54,7 +54,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 Status.UNKNOWN,
                 said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
                 instruction("rule_head_vs_sheet"),
-                said("ask.disposition"),
+                ASK,
                 holes=row.numbers,
                 cause=row.name,
             )
@@ -66,7 +66,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 chosen=survey.chosen("R408"),
             )
             advice = (
-                (said("countersink.knife_edge"), said("ask.disposition"))
+                (said("countersink.knife_edge"), ASK)
                 if judged.shortfall > 0.0
                 else (said("countersink.measure_head"),)
             )
@@ -141,7 +141,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
             judged,
             said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in)),
             said("flush.too_thin_under"),
-            said("ask.disposition"),
+            ASK,
             holes=() if judged.status is Status.PASS else row.numbers,
             cause=row.name,
         )

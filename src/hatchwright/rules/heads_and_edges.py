@@ -13,7 +13,7 @@ from hatchwright.layout.gaps import gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Hole, Layout, Part
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered, part_named
@@ -95,7 +95,7 @@ def _heads(
         ("R210.covers", "R210.covers_several") if covered else ("R210.ends_on", "R210.ends_on_several")
     )
     subject = said(one if count == 1 else several, part=part_named(part), there=there, n=count)
-    advice = (said("R210.pick_up" if covered else "R210.on_heads"), said("ask.disposition"))
+    advice = (said("R210.pick_up" if covered else "R210.on_heads"), ASK)
     cause = "covered" if covered else "edge"
     if not covered:
         return held(judged, subject, *advice, place=place, cause=cause)
@@ -147,7 +147,7 @@ def _over_flange(judged: Judgement, short: list[Hole], flange: Flange) -> Findin
         judged,
         subject,
         said("R216.do_not_drill"),
-        said("ask.disposition"),
+        ASK,
         holes=tuple(one.number for one in short),
         place=hole.place,
     )

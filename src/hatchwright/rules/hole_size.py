@@ -12,6 +12,7 @@ from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, b
 from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes
 from hatchwright.rules.rule import rule
@@ -117,7 +118,7 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
         Judgement(n, (most,), at_least=False),
         said("R405.count", count=len(oversize), n=len(every)),
         said("R405.beyond"),
-        said("ask.disposition"),
+        ASK,
         holes=oversize,
     )
 
@@ -137,7 +138,7 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
         Judgement(n, (bound(most),), at_least=False),
         said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none"),
         said("R406.beyond"),
-        said("ask.disposition"),
+        ASK,
         holes=tuple(hole.number for run in named for hole in run),
     )
 

@@ -8,6 +8,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import said
@@ -33,5 +34,5 @@ def load_path(survey: Survey) -> Iterator[Finding]:
         status, subject = Status.UNKNOWN, said("load_path.not_all_around")
     else:
         status, subject = Status.PASS, said("load_path.all_around")
-    advice = () if status is Status.PASS else (said("load_path.sheds_load"), said("ask.disposition"))
+    advice = () if status is Status.PASS else (said("load_path.sheds_load"), ASK)
     yield stated(status, subject, instruction("door_parts"), *advice)

@@ -10,7 +10,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
@@ -58,16 +58,14 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     try:
         skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
     except TableError:
-        yield stated(
-            Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
-        )
+        yield stated(Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), ASK)
         return
     judged = Judgement(
         Measure("Ftu doubler", doubler_psi, unit="psi"),
         (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),),
     )
     if judged.status is not Status.PASS:
-        yield held(judged, subject, said("doubler_sheet.weaker"), said("ask.disposition"))
+        yield held(judged, subject, said("doubler_sheet.weaker"), ASK)
         return
     notches = (said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()
     yield held_as(judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
@@ -123,7 +121,7 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
             yield held(
                 judged,
                 said("notch.corner", edge=edge_named(edge), radius=radius),
-                said("ask.disposition"),
+                ASK,
                 place=corner.place,
                 cause=edge.name,
             )

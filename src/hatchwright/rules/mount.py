@@ -14,7 +14,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.edge_distance import WHOLE
 from hatchwright.rules.rule import rule
@@ -88,7 +88,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     if given and least:
         asked = replace(_MANUALS, value=least.inch, grade=Grade.SHOP)
         judged = Judgement(Measure("distance", given.inch), (bound(asked),))
-        yield held(judged, said("antenna.next", distance=inch(given.inch)), said("ask.disposition"))
+        yield held(judged, said("antenna.next", distance=inch(given.inch)), ASK)
         return
     yield stated(
         Status.CAUTION if given else Status.UNKNOWN,
@@ -118,7 +118,7 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         Status.PASS if reached else Status.CAUTION,
         said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
         instruction("antenna_doubler"),
-        *(() if reached else (said("drag.show"), said("ask.disposition"))),
+        *(() if reached else (said("drag.show"), ASK)),
     )
 
 
@@ -139,7 +139,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(Measure("gap", gap_in), (bound(_HARD_EDGE),), fails_as=Status.CAUTION)
         subject = said("hard_edge.gap", name=row.name)
         if gap_in > 0.0:
-            yield held(judged, subject, said("ask.disposition"), place=place, cause=row.name)
+            yield held(judged, subject, ASK, place=place, cause=row.name)
         else:
             yield held_as(judged, Status.PASS, subject, place=place)
 
@@ -224,6 +224,6 @@ def _apart(
         whole if broken else apart,
         subject,
         *((said("base_screws.breaks_out"),) if broken else ()),
-        said("ask.disposition"),
+        ASK,
         cause=cause,
     )

@@ -15,6 +15,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
@@ -182,7 +183,7 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     found = tuple(_edges(survey, sizes))
     for hole in _too_large(survey):
         if hole.fastener not in sizes:
-            subject, advice = said("R105.no_larger", hole=numbered(hole)), (said("ask.disposition"),)
+            subject, advice = said("R105.no_larger", hole=numbered(hole)), (ASK,)
             yield stated(Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := _worst(found, hole):
             row, judged = worst
@@ -196,7 +197,7 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
                     part=part_named(row.part),
                 ),
                 said("next_size.no"),
-                said("ask.disposition"),
+                ASK,
                 holes=(hole.number,),
                 place=hole.place,
             )
@@ -232,7 +233,7 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
                     other=other,
                 ),
                 said("next_size.no"),
-                said("ask.disposition"),
+                ASK,
                 holes=(hole.number, other),
                 place=(sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0),
             )
@@ -262,14 +263,14 @@ def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tup
     """
     size_in = found.sizes.get(hole.fastener)
     if size_in is None:
-        return said("next_size.none"), said("ask.disposition")
+        return said("next_size.none"), ASK
     missed = [] if _takes(hole, size_in, shop) else [said("next_size.hole")]
     for what, worst in (("edge", _worst(found.edges, hole)), ("spacing", _worst(found.neighbors, hole))):
         if worst and worst[1].status is not Status.PASS:
             missed.append(said(f"next_size.{what}"))
     rivet = next_part(hole, size_in)
     if missed:
-        return said("next_size.misses", rivet=rivet, what=Listed(tuple(missed))), said("ask.disposition")
+        return said("next_size.misses", rivet=rivet, what=Listed(tuple(missed))), ASK
     return (said("next_size.holds_flush" if is_flush(hole) else "next_size.holds", rivet=rivet),)
 
 

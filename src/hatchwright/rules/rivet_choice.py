@@ -11,7 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
@@ -58,7 +58,7 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
             subject,
             instruction("material_1100_nonstructural"),
-            *((said("R416.not_structural"), said("ask.disposition")) if soft else ()),
+            *((said("R416.not_structural"), ASK) if soft else ()),
         )
 
 

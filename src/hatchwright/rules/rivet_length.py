@@ -10,6 +10,7 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.rule import rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
 from hatchwright.rules.spoilt_holes import usual_hole_in
@@ -83,7 +84,7 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
 
 def _advice(hole: Hole, good: list[ShopHead]) -> tuple[Said, ...]:
     if not good:
-        return (said("R501.no_head"), said("ask.disposition"))
+        return (said("R501.no_head"), ASK)
     parts = tuple(said("R501.part", rivet=hole.fastener, dash=f"{head.dash:g}") for head in good)
     return (said("R501.order", parts=Listed(parts, "or")), said("R501.set_two"))
 

@@ -16,7 +16,7 @@ from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.counted_rivets import count_workings
 from hatchwright.rules.rule import rule
@@ -187,7 +187,7 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
     advice = (
         *((said("rivet_count.flush"),) if flush else ()),
         *_other_count(found),
-        *((said("ask.disposition"),) if short or judged.status is Status.STOP else ()),
+        *((ASK,) if short or judged.status is Status.STOP else ()),
     )
     return held(
         judged,

@@ -11,7 +11,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.spacing import judge_spacings, worst_pitch
@@ -136,7 +136,7 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         judged.at(i),
         said("R208.narrowest", hole=numbered(hole)),
         said("R208.too_narrow"),
-        said("ask.disposition"),
+        ASK,
         holes=(hole.number,),
         place=hole.place,
     )
@@ -167,7 +167,7 @@ def stagger(survey: Survey) -> Iterator[Finding]:
             if judged.status is Status.PASS
             else said("R211.facing", **rows),
             said("R211.stagger"),
-            said("ask.disposition"),
+            ASK,
         )
 
 

@@ -11,6 +11,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -62,7 +63,7 @@ def _of_thread(survey: Survey, thread: str, holes: tuple[Hole, ...]) -> Iterator
         ),
     )
     advice: tuple[tuple[Said, ...], ...] = (
-        (said("screw_hole.too_large", size=thread), said("ask.disposition")),
+        (said("screw_hole.too_large", size=thread), ASK),
         (said("screw_hole.open_it"),),
         (said("screw_hole.looser_fit"),),
     )

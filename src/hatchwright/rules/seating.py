@@ -12,7 +12,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.heads_and_edges import HEAD_RATIO
 from hatchwright.rules.rule import rule
@@ -77,7 +77,7 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
         yield held(
             judged.at(i),
             _lies_on(part, tuple(hole.number for hole in under)),
-            said("ask.disposition"),
+            ASK,
             holes=tuple(hole.number for hole in under),
             place=(rivets[i].x_in, rivets[i].y_in),
         )
@@ -120,5 +120,5 @@ def base_over_opening(survey: Survey) -> Iterator[Finding]:
         judged,
         said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge)),
         said("seating.does_not_cover"),
-        said("ask.disposition"),
+        ASK,
     )

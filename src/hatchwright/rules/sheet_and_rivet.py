@@ -10,7 +10,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import part_called
@@ -120,7 +120,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         (Bound(skin.thickness_in, same.source, same.grade, "t skin"),),
     )
     if thinner.status is not Status.PASS:
-        yield held(thinner, subject, said("R402.too_thin"), said("ask.disposition"))
+        yield held(thinner, subject, said("R402.too_thin"), ASK)
         return
     skin_gauge_in = nearest_gauge(skin.thickness_in, survey.shop).value
     gauge_up_in = next_gauge(max(skin_gauge_in, skin.thickness_in), survey.shop).value
@@ -145,7 +145,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         thinner,
     )
     if judged.status is not Status.PASS and not judged.reason:
-        yield held(judged, subject, said("R402.too_heavy"), said("ask.disposition"))
+        yield held(judged, subject, said("R402.too_heavy"), ASK)
     else:
         wanted = inch(judged.limit or 0.0)
         yield held(judged, subject, said("R402.not_as_chosen", gauge=wanted))
@@ -207,5 +207,5 @@ def thin_sheet(survey: Survey) -> Iterator[Finding]:
                     rivet=hole.fastener,
                 ),
                 said("R407.no_values"),
-                said("ask.disposition"),
+                ASK,
             )

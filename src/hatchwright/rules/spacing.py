@@ -13,7 +13,7 @@ from hatchwright.layout.layout import Spacing
 from hatchwright.layout.row_spacing import RowSpacing
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -117,7 +117,7 @@ def _spacings(pairs: list[Spacing], least: Cited, *, short: Status) -> Iterator[
 
 def _spacing(judged: Judgement, pair: Spacing, i: int, subject: Said) -> Finding:
     holes = (pair.first.number, pair.second.number)
-    return held(judged.at(i), subject, said("ask.disposition"), holes=holes, place=pair.middle)
+    return held(judged.at(i), subject, ASK, holes=holes, place=pair.middle)
 
 
 def worst_pitch(
@@ -139,7 +139,7 @@ def worst_pitch(
     pair, one = pairs[i], judged.at(i)
     # Where only documents differ there is one to choose first, and nothing to ask of anybody yet.
     undecided = one.status is judged.differ and one.documents_differ
-    told = () if undecided else (advice or said("ask.disposition"),)
+    told = () if undecided else (advice or ASK,)
     return held(
         one,
         said(subject, row=row, holes=numbered(pair.first, pair.second)),

@@ -13,6 +13,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -132,5 +133,5 @@ def _metal(
 
 
 def _overlap(judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]) -> Finding:
-    advice = (said("R209.leave_it"), said("ask.disposition"))
+    advice = (said("R209.leave_it"), ASK)
     return held(judged, subject, *advice, holes=holes, place=place)

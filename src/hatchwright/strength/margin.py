@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from hatchwright.finding import Finding, Stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.remedy import ASK
 from hatchwright.said import Said, said
 from hatchwright.strength.worked import Worked, weakest
 from hatchwright.words.tell import tell
@@ -86,7 +87,7 @@ class Margin:
     @property
     def _ask(self) -> tuple[Said, ...]:
         """Who decides where nothing else is to be done."""
-        return (said("ask.disposition"),) if self.status is Status.STOP else ()
+        return (ASK,) if self.status is Status.STOP else ()
 
     @property
     def finding(self) -> Finding:

@@ -17,6 +17,7 @@ from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
@@ -35,8 +36,6 @@ from hatchwright.workings import Grade, Quantity, Source
 ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
 READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
-
-_ASK = said("ask.disposition")
 
 NOT_A_MARGIN = said("S814.no_margin")
 """Beside an elastic load of the restore basis."""
@@ -206,7 +205,7 @@ def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -
         S811.code,
         screened(after, limit_psi, cap, before.working),
         said("S811.subject", case=found.name, place=place, bare=bare),
-        _ASK,
+        ASK,
         place=found.after.place_in,
     )
 
@@ -242,7 +241,7 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     status = RANKED[int(judge(was, apart, together, at_least=False, fails_as=fails_as))]
     named = (Quantity(state.value.replace("_", " "), factor, "") for state, factor in factors.items())
     ratio = work_out(apart / was, "after / before = sheets apart / as it was", *named, by=ELEMENTS)
-    advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), _ASK)
+    advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), ASK)
     answer = Stated(
         status, ratio.source, ratio.grade, ratio.value, 1.0, "", ratio.working, max(0.0, 1.0 - ratio.value)
     )

@@ -8,6 +8,7 @@ from functools import partial
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.remedy import ASK
 from hatchwright.said import inch, said
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import screened, strength_code, told
@@ -58,7 +59,7 @@ def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
     if frames and judged.status is Status.PASS:
         yield held_as(S701.code, judged, Status.CAUTION, subject, *frames)
         return
-    yield held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
+    yield held(S701.code, judged, subject, said("S701.without_doubler"), *frames, ASK)
 
 
 def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
@@ -83,7 +84,7 @@ def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
         stress = work_out(stress_psi, "f = N / t / f [psi]", direct, skin.t, safety)
         judged = screened(first_row_stress(stress, site.shop), cap.value * skin.allowed.fty_psi, cap)
         subject = said("S702.subject", case=case.name, axis=letter)
-        yield held(S702.code, judged, subject, said("ask.disposition"))
+        yield held(S702.code, judged, subject, ASK)
 
 
 def _one_sided(site: Site) -> Iterator[Finding]:
@@ -102,5 +103,5 @@ def _one_sided(site: Site) -> Iterator[Finding]:
         S703.code,
         Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working),
         said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)),
-        said("ask.disposition"),
+        ASK,
     )

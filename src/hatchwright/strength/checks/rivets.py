@@ -10,6 +10,7 @@ from functools import partial
 from hatchwright.ground import Ground
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
@@ -82,7 +83,7 @@ def _side_margins(
     joint_strength = _in_few_rows(site, side, capacity(strengths))
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
-        advice = (said("S201.needed", n=round(needed.value)), *advice, said("ask.disposition"))
+        advice = (said("S201.needed", n=round(needed.value)), *advice, ASK)
     numbers = _numbers(counted)
     yield Margin(S201.code, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)

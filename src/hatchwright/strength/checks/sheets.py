@@ -14,6 +14,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, said
 from hatchwright.strength.bearing import tear_out_strength
 from hatchwright.strength.checks.rivets import side_load
@@ -105,7 +106,7 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
             )
             for level, symbol in _strap_levels(compressed=direct.value < 0):
                 strap = carried(strength=symbol)
-                advice = (said("ask.disposition"),) if strap.value < load.value else ()
+                advice = (ASK,) if strap.value < load.value else ()
                 applied = at_level(load, level, factors)
                 margin = Margin(S302.code, subject, case.name, level, applied, strap, advice)
                 yield _shown(margin, section.missing)
@@ -129,7 +130,7 @@ def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     if missing is None:
         return margin
     if margin.status is Status.STOP:
-        return replace(margin, advice=(said("strength.no_more_than_this"), said("ask.disposition")))
+        return replace(margin, advice=(said("strength.no_more_than_this"), ASK))
     return replace(margin, allowable=None, advice=told_of(missing))
 
 
@@ -271,4 +272,4 @@ def _put_back(site: Site) -> Iterator[Finding]:
         judged = Judgement(
             measured, (Bound(1.0, _METAL.source, ratio.grade),), fails_as=short, more=ratio.working
         )
-        yield held(S306.code, judged, said("S306.subject", axis=letter), said("ask.disposition"))
+        yield held(S306.code, judged, said("S306.subject", axis=letter), ASK)

@@ -8,6 +8,7 @@ from functools import partial
 from hatchwright.finding import Finding, held
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
@@ -111,7 +112,7 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
                 Level.ULTIMATE,
                 stress,
                 allowed,
-                (said("ask.disposition"),) if allowed.value < stress.value else (),
+                (ASK,) if allowed.value < stress.value else (),
             )
 
 
