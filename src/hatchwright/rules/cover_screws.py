@@ -1,4 +1,4 @@
-"""R802, R803, R808, R810: length, reach, torque and size of the cover's screws."""
+"""R802, R803, R808, R810, R912: length, reach, torque, size and metal of the cover's screws."""
 
 from __future__ import annotations
 
@@ -241,3 +241,17 @@ def primary_screws(survey: Survey) -> Iterator[Finding]:
         fails_as=Status.CAUTION,
     )
     yield held(judged, said("primary_screws.one", size=size.thread), ASK)
+
+
+@rule("R912", Shelf.KNOW, rests_on=("corrosion_step_5",), reads=("cover",), step="prime")
+def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
+    """R912: dissimilar metals; what is done about them is an instruction of its step, so that nothing cautions."""
+    cover = survey.layout.job.cover
+    if cover and cover.screws:
+        is_steel = cover.screws.steel
+        yield stated(
+            Status.PASS,
+            said("steel_screws.in_aluminum" if is_steel else "steel_screws.none"),
+            instruction("corrosion_step_5"),
+            *((said("steel_screws.install_wet"),) if is_steel else ()),
+        )

@@ -14,7 +14,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
+from hatchwright.rules.flush_heads import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, Said, inch, said

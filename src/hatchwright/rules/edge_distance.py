@@ -1,4 +1,4 @@
-"""R101 to R103: edge distance, from the hole center to the nearest edge of each part it goes through."""
+"""R101 to R104: edge distance, from the hole center to the nearest edge of each part it goes through."""
 
 from __future__ import annotations
 
@@ -175,3 +175,43 @@ def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said
         yield said("edge.breaks_out", edge=edge_named(row.edge))
     else:
         yield ASK
+
+
+@rule(
+    "R104",
+    Shelf.KNOW,
+    limits=("edge_max",),
+    reads=("distinct_edges", "mount"),
+    marks_holes=True,
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE),
+    needs_every_hole=True,
+)
+def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
+    """R104: edge distance, longest."""
+    if survey.layout.job.mount:
+        return
+    most = survey.limit("edge_max")
+    for every in survey.distinct_edges:
+        row = every.of(np.array([hole.kind == "rivet" for hole in every.holes], dtype=bool))
+        if not row.holes or row.edge.name == "doubler inner edge" or _is_clamped(every):
+            continue
+        i = int(np.argmin(row.distance_in))
+        e = Measure("e", row.distance_in, row.uncertainty_in, per=("D", row.diameter_in, "in"))
+        judged = Judgement(
+            e, (bound(most, row.diameter_in, "D"),), at_least=False, fails_as=Status.CAUTION
+        ).at(i)
+        hole = row.holes[i]
+        yield held(
+            judged,
+            said("R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)),
+            said("R104.lifts"),
+            ASK,
+            holes=(hole.number,),
+            place=hole.place,
+            cause=row.edge.name,
+        )
+
+
+def _is_clamped(row: EdgeDistances) -> bool:
+    """Whether the screws of a cover hold the sheet down along the opening: that edge cannot lift."""
+    return row.edge.name == "opening edge" and any(hole.kind == "screw" for hole in row.holes)

@@ -1,4 +1,4 @@
-"""R601: number of rivets on each side of the cut, by the circular's tables."""
+"""R601, R602: number of rivets on each side of the cut, by the circular's tables, and which of them count."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ import numpy as np
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.ground import Ground
+from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
-from hatchwright.layout.count_reading import CountReading
+from hatchwright.layout.count_reading import COUNT_RULE, CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.counted_rivets import count_workings
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
@@ -33,6 +33,7 @@ from hatchwright.tables.rivets_per_inch import (
     tables_for,
 )
 from hatchwright.words.readings import reading_called
+from hatchwright.words.tell import ended
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _NOTE_READINGS = ("no reduction", "note c")
@@ -215,3 +216,60 @@ def _bare(side: CutSide) -> Finding:
         value=0.0,
         unit="rivets",
     )
+
+
+def count_workings(side: CutSide) -> tuple[Working, ...]:
+    """The number of rivets on a side by each reading, the default first."""
+    return tuple(
+        Working.resting_on(
+            one.basis,
+            f"{one}: rivets beyond its line, load along {side.name[0]}",
+            Quantity("rivets", float(len(side.counted(one))), ""),
+            Quantity("cut", side.cut_in, "in"),
+        )
+        for one in side.readings
+    )
+
+
+@rule(
+    "R602",
+    Shelf.HOLDS,
+    readings=tuple(map(str, CountReading)),
+    rests_on=tuple(one.key for one in CountReading),
+    reads=("holes", "opening", "parts", "sides", "wanted"),
+)
+def counted_rivets(survey: Survey) -> Iterator[Finding]:
+    """R602: rivets that count on each side of the cut."""
+    if survey.layout.part("doubler") is None:
+        return
+    for side in survey.sides:
+        if side.half:
+            yield _those_that_count(survey.layout.job, side)
+
+
+def _those_that_count(job: Job, side: CutSide) -> Finding:
+    basis, id = side.reading.basis, "R602.half" if side.reading is CountReading.HALF else "R602.ahead"
+    return stated(
+        Status.CAUTION if side.is_relaxed else Status.PASS,
+        said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
+        basis,
+        _why(side),
+        *_chosen(job, side),
+        value=float(len(side.rivets)),
+        unit="rivets",
+        working=count_workings(side),
+        readings=tuple(map(str, side.readings)),
+    )
+
+
+def _why(side: CutSide) -> Said:
+    if side.is_relaxed:
+        return said("R602.relaxed")
+    return said("R602.straight" if side.has_straight_edge else "R602.no_straight")
+
+
+def _chosen(job: Job, side: CutSide) -> tuple[Said, ...]:
+    choice = job.choice(COUNT_RULE)
+    if choice is None or choice.reading != side.reading:
+        return ()
+    return (said("reading.chosen", reading=reading_called(side.reading), reason=ended(choice.reason)),)

@@ -78,7 +78,7 @@ def rule(
     cause: str = "",
     remedies: tuple[Change, ...] = (),
 ) -> Callable[[Check], Check]:
-    """Enter a function into the register as a rule, and its code into its findings; arguments as for `register.Entry`."""
+    """Enter a function into the register as a rule, and its code into its findings; arguments as for `Entry`."""
     made = enter(
         Entry(
             code,

@@ -1,4 +1,4 @@
-"""R901 to R907, R914 to R916: what is outside the handbook's rules, and what must be asked before anything is cut."""
+"""R901 to R907, R913 to R916, R927: what is outside the handbook's rules, and what is asked before anything is cut."""
 
 from __future__ import annotations
 
@@ -12,9 +12,12 @@ from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, Value, said
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
 from hatchwright.tables.instructions import instruction, practised
 from hatchwright.workings import Rests
 
@@ -123,6 +126,13 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
         )
 
 
+@rule("R913", Shelf.SETTLE, rests_on=("drain_holes",), reads=("gate",), step="doubler")
+def drains(survey: Survey) -> Iterator[Finding]:
+    """R913: drain paths."""
+    answer, advice = survey.layout.job.gate.drain_covered, said("drain.keep_it_open")
+    yield from _answered(answer, "drain.covered", "drain.clear", instruction("drain_holes"), advice)
+
+
 @rule("R914", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "gate"))
 def runs_behind(survey: Survey) -> Iterator[Finding]:
     """R914: fuel, controls or wiring behind."""
@@ -193,3 +203,25 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
             *(("mandate.revision",) if no_revision else ()),
         ),
     )
+
+
+_CHORD_IN = 1e-4
+
+
+@rule("R927", Shelf.PLACE, rests_on=("door_parts",), reads=("opening", "parts", "skin"))
+def load_path(survey: Survey) -> Iterator[Finding]:
+    """R927: load path around the opening."""
+    layout = survey.layout
+    doubler = layout.part("doubler")
+    if not layout.job.skin.stressed:
+        status, subject = Status.PASS, said("load_path.unstressed")
+    elif doubler is None:
+        status, subject = Status.UNKNOWN, said("load_path.no_doubler")
+    elif not bool(
+        distances(Profile((doubler.edges[0].loop,)), layout.opening.points(_CHORD_IN)).inside.all()
+    ):
+        status, subject = Status.UNKNOWN, said("load_path.not_all_around")
+    else:
+        status, subject = Status.PASS, said("load_path.all_around")
+    advice = () if status is Status.PASS else (said("load_path.sheds_load"), ASK)
+    yield stated(status, subject, instruction("door_parts"), *advice)

@@ -1,4 +1,4 @@
-"""R928: holes without a reading in a row that was measured."""
+"""R928, R930, R931: what a job leaves open: readings, sample values, and names that no table lists."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
+from hatchwright.layout.unlisted import unlisted_names, what_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import stated
 from hatchwright.rules.rule import rule
@@ -82,3 +83,44 @@ def _without_size(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
     if all(hole.hole_in is None for hole in holes):
         return ()
     return tuple(hole for hole in holes if hole.is_made and hole.hole_in is None)
+
+
+_OWN_VALUES = practised("every value of a job is that of the aircraft at hand", "values of a new job")
+
+
+@rule("R930", Shelf.KNOW, rests_on=(_OWN_VALUES,), reads=("samples",))
+def samples_left(survey: Survey) -> Iterator[Finding]:
+    """R930: sample values left."""
+    left = survey.layout.job.samples
+    yield stated(
+        Status.UNKNOWN if left else Status.PASS,
+        said("R930.subject", n=len(left)) if left else said("R930.none"),
+        _OWN_VALUES,
+        *((said("R930.do"),) if left else ()),
+        enter=left,
+    )
+
+
+_LISTED = practised("what a job names is looked up in the tables, and never guessed", "what no table gives")
+
+
+@rule(
+    "R931", Shelf.SETTLE, rests_on=(_LISTED,), reads=("cover", "holes", "mount", "parts", "rows"), step="cut"
+)
+def unlisted(survey: Survey) -> Iterator[Finding]:
+    """R931: what no table lists; rules that need its values are not shown, and this says why in one line."""
+    layout = survey.layout
+    names = {name.what: name for name in unlisted_names(layout.job, layout.shop)}
+    for what, name in names.items():
+        holes = (hole.number for hole in layout.holes if what_of(hole) == what)
+        yield stated(
+            Status.UNKNOWN,
+            what,
+            _LISTED,
+            said("R931.do"),
+            said("no_value.remedy", remedy=name.remedy),
+            holes=tuple(holes),
+            cause=str(what),
+        )
+    if not names:
+        yield stated(Status.PASS, said("R931.all"), _LISTED)
