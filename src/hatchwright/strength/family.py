@@ -15,7 +15,7 @@ from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said, said
 
-S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
+S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",))).code
 """Strength that was asked for and cannot be worked out."""
 
 T = TypeVar("T")
@@ -59,7 +59,7 @@ def not_shown(layout: Layout, family: str, error: HatchwrightError) -> Finding:
     why = names_behind(error, unlisted_names(layout.job, layout.shop))
     lacking = error.what.id if isinstance(error.what, Said) else error.what
     return stated(
-        S100.code,
+        S100,
         Status.UNKNOWN,
         said("S100.subject", family=said(f"family.{family}"), why=why[0].what if why else error.what),
         practice("what no table gives"),

@@ -90,7 +90,7 @@ def _air_load(
     stress = plate_stress(moment, thickness_in=cover.thickness_in)
     for level, symbol in LEVELS:
         allowed, applied = strength_of(cover.allowed, symbol), at_level(stress, level, factors)
-        yield Margin(S601.code, said("S601.subject"), name, level, applied, allowed)
+        yield Margin(S601, said("S601.subject"), name, level, applied, allowed)
     reaction = plate_edge_reaction(sides_in=sides_in, pressure_psi=pressure)
     pitch_in = _greatest_gap(screws)
     pull_lbf = reaction.value * pitch_in * factors.screws.value
@@ -100,7 +100,7 @@ def _air_load(
     why = () if strength else (said("S602.enter_tension"),)
     enter = () if strength else ("loads.cover.screw_tension",)
     subject = said("S602.subject")
-    yield Margin(S602.code, subject, name, Level.ULTIMATE, pull, strength, why, enter=enter)
+    yield Margin(S602, subject, name, Level.ULTIMATE, pull, strength, why, enter=enter)
 
 
 def _of_screw(symbol: str, value: float | None, note: Said) -> Worked | None:
@@ -154,8 +154,8 @@ def _drawn(
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
     n, special = float(len(on_side)), factors.screws
     for code, slack_in, subject in (
-        (S603.code, 0.0, said("S603.subject", axis=letter)),
-        (S604.code, clearance_in, said("S604.subject", axis=letter, hole=inch(hole_in, fine=True))),
+        (S603, 0.0, said("S603.subject", axis=letter)),
+        (S604, clearance_in, said("S604.subject", axis=letter, hole=inch(hole_in, fine=True))),
     ):
         drawn = drawn_load(path, load_lbf=load.value, clearance_in=slack_in)
         each_lbf = drawn.value / n * special.value

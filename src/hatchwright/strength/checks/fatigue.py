@@ -57,9 +57,9 @@ def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
     judged = screened(stress, limit_psi, cap)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
     if frames and judged.status is Status.PASS:
-        yield held_as(S701.code, judged, Status.CAUTION, subject, *frames)
+        yield held_as(S701, judged, Status.CAUTION, subject, *frames)
         return
-    yield held(S701.code, judged, subject, said("S701.without_doubler"), *frames, ASK)
+    yield held(S701, judged, subject, said("S701.without_doubler"), *frames, ASK)
 
 
 def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
@@ -84,7 +84,7 @@ def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
         stress = work_out(stress_psi, "f = N / t / f [psi]", direct, skin.t, safety)
         judged = screened(first_row_stress(stress, site.shop), cap.value * skin.allowed.fty_psi, cap)
         subject = said("S702.subject", case=case.name, axis=letter)
-        yield held(S702.code, judged, subject, ASK)
+        yield held(S702, judged, subject, ASK)
 
 
 def _one_sided(site: Site) -> Iterator[Finding]:
@@ -100,7 +100,7 @@ def _one_sided(site: Site) -> Iterator[Finding]:
         with_=(("t doubler", doubler_in, "in"), ("t skin", skin_in, "in")),
     )
     yield held(
-        S703.code,
+        S703,
         Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working),
         said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)),
         ASK,

@@ -48,7 +48,7 @@ def rivet_margins(
     """
     if site.doubler is None:
         subject, why = said("S201.no_doubler_subject"), (said("S201.no_doubler"),)
-        without = [Margin(S201.code, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases]
+        without = [Margin(S201, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases]
         yield Family("rivets", lambda: without)
         return
     for side in site.sides:
@@ -74,7 +74,7 @@ def _side_margins(
     if not counted:
         why = advice or (said("S201.no_rivet"),)
         enter_ = tuple(dict.fromkeys(entry for joint in left_out for entry in joint.enter))
-        for code, level in ((S201.code, Level.ULTIMATE), (S202.code, Level.LIMIT)):
+        for code, level in ((S201, Level.ULTIMATE), (S202, Level.LIMIT)):
             yield Margin(code, subject, case.name, level, None, None, why, _numbers(joints), enter_)
         return
     load = side_load(side, case, factors)
@@ -85,19 +85,19 @@ def _side_margins(
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
         advice = (said("S201.needed", n=round(needed.value)), *advice, ASK)
     numbers = _numbers(counted)
-    yield Margin(S201.code, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
+    yield Margin(S201, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
     alike = _sharing_alike(side, counted)
     if alike.value <= 0.0:
         why = (said("S202.no_rivet_at_the_load"),)
-        yield Margin(S202.code, subject, case.name, Level.LIMIT, None, None, why, numbers)
+        yield Margin(S202, subject, case.name, Level.LIMIT, None, None, why, numbers)
         return
     safety = factors.of_safety
     limit_lbf = load.value / alike.value * peak.value / safety.value
     at_limit = work_out(limit_lbf, "P limit = P / n peak / f [lbf]", load, alike, peak, safety)
     hardest, number = said("S202.subject", side=side.name), softest.hole.number
-    yield Margin(S202.code, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
+    yield Margin(S202, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
 
 
 def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:

@@ -70,7 +70,7 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
             strength=symbol,
         )
         applied = at_level(direct, level, factors)
-        yield Margin(S301.code, said("S301.subject", side=side.name), case.name, level, applied, allowed)
+        yield Margin(S301, said("S301.subject", side=side.name), case.name, level, applied, allowed)
 
 
 def _outermost(side: CutSide) -> RivetRow | None:
@@ -108,7 +108,7 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 strap = carried(strength=symbol)
                 advice = (ASK,) if strap.value < load.value else ()
                 applied = at_level(load, level, factors)
-                margin = Margin(S302.code, subject, case.name, level, applied, strap, advice)
+                margin = Margin(S302, subject, case.name, level, applied, strap, advice)
                 yield _shown(margin, section.missing)
         if case.q.value:
             subject = said("S303.subject", axis=letter)
@@ -116,7 +116,7 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *inputs("in", cut=cut_in)
             )
             strap = carried(strength="Fsu")
-            margin = Margin(S303.code, subject, case.name, ultimate, load, strap)
+            margin = Margin(S303, subject, case.name, ultimate, load, strap)
             yield _shown(margin, section.missing)
 
 
@@ -224,7 +224,7 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
     if weakest:
         strength, hole = weakest
         subject = said("S304.subject", side=side.name, rivet=Numbered("rivet", (hole.number,)))
-        margin = Margin(S304.code, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
+        margin = Margin(S304, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
         if missing is None or margin.status is Status.STOP:
             yield _shown(margin, missing)
     if missing is not None:
@@ -272,4 +272,4 @@ def _put_back(site: Site) -> Iterator[Finding]:
         judged = Judgement(
             measured, (Bound(1.0, _METAL.source, ratio.grade),), fails_as=short, more=ratio.working
         )
-        yield held(S306.code, judged, said("S306.subject", axis=letter), ASK)
+        yield held(S306, judged, said("S306.subject", axis=letter), ASK)

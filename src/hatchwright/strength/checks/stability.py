@@ -106,7 +106,7 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
                 shop=site.shop,
             )
             yield Margin(
-                S401.code,
+                S401,
                 said("S401.subject", row=row.name),
                 case.name,
                 Level.ULTIMATE,
@@ -144,7 +144,7 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
                     shear_stress, shear_critical, by=growth,
                 )  # fmt: skip
             advice = (said("S402.doubler_not_counted"),) if allowed.value < stress.value else ()
-            yield Margin(S402.code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
+            yield Margin(S402, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
 def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
@@ -152,8 +152,8 @@ def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Itera
     left, over, right = cells.columns_in
     below, beside, above = cells.rows_in
     for code, id, flow, widths_in, length_in in (
-        (S501.code, "S501.subject", flows.beside, {left, right}, beside),
-        (S502.code, "S502.subject", flows.over, {below, above}, over),
+        (S501, "S501.subject", flows.beside, {left, right}, beside),
+        (S502, "S502.subject", flows.over, {below, above}, over),
     ):
         stress = _stress(site, flow, "tau")
         for width_in in widths_in:
@@ -203,4 +203,4 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
         before = _stress(site, case.q, "tau before")
         judged = screened(before, critical.value, critical, critical.working)
         subject = said("S505.subject", case=case.name)
-        yield held(S505.code, judged, subject, said("S505.buckled_before"))
+        yield held(S505, judged, subject, said("S505.buckled_before"))
