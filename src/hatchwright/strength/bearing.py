@@ -7,7 +7,7 @@ from functools import lru_cache
 from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
-from hatchwright.strength.refusal import Refusal
+from hatchwright.strength.family import Refusal
 from hatchwright.strength.worked import Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit

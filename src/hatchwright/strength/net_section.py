@@ -1,4 +1,4 @@
-"""Net sections: the sheet left between the holes of a row, and the doubler across the opening."""
+"""The sheets at their rows: metal left between holes and across the opening, and the bending of a one-sided doubler."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.tables.strength_values import strength_value
+from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity
 
 
@@ -83,4 +85,47 @@ def strap_strength(
     load_lbf = net.value * thickness_in * stress.value
     return work_out(
         load_lbf, f"P strap = {strength} t w net [lbf]", stress, *inputs("in", t=thickness_in), net
+    )
+
+
+def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
+    """Distance between the middle planes of skin and doubler.
+
+    Returns:
+        Worked: eccentricity of the load [in].
+    Method: docs/theory/one_sided.md, eq. 1.
+    """
+    values = (Quantity("t skin", skin_in, "in"), Quantity("t doubler", doubler_in, "in"))
+    return work_out((skin_in + doubler_in) / 2, "e = (t skin + t doubler) / 2 [in]", *values)
+
+
+def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
+    """Bending stress at the first row over membrane stress, if the skin could not give way sideways.
+
+    Returns:
+        Worked: 6 e / t; a thin skin relieves itself to a fraction of it [-].
+    Method: docs/theory/one_sided.md, eq. 2.
+    """
+    offset = eccentricity(skin_in=skin_in, doubler_in=doubler_in)
+    return work_out(
+        6 * offset.value / 2 / skin_in,
+        "fb/f = 6 (e/2) / t skin",
+        offset,
+        Quantity("t skin", skin_in, "in"),
+        note=said("working.half_of_the_moment"),
+    )
+
+
+def first_row_stress(stress: Worked, shop: ShopTables | None = None) -> Worked:
+    """Stress at the first row with the bending of a one-sided doubler, for a fatigue screen.
+
+    Args:
+        stress: membrane stress [psi].
+    Returns:
+        Worked: raised stress [psi].
+    Method: docs/theory/one_sided.md, eq. 3.
+    """
+    more = strength_value("one_sided_bending_increase", shop)
+    return work_out(
+        stress.value * (1 + more.value), f"f first row = f (1 + {more.value:g}) [psi]", stress, by=more
     )

@@ -9,7 +9,7 @@ from hatchwright.ground import Ground
 from hatchwright.layout.layout import Hole
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.strength.bearing import bearing_strength
-from hatchwright.strength.refusal import Refusal, entries_of, told_of
+from hatchwright.strength.family import Refusal, entries_of, told_of
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hatchwright.ground import Ground
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
-from hatchwright.strength.refusal import Refusal
+from hatchwright.strength.family import Refusal
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
 from hatchwright.workings import Quantity, Source

@@ -13,10 +13,9 @@ from hatchwright.said import inch, said
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
-from hatchwright.strength.family import Family
+from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.one_sided import first_row_stress, rigid_bending_ratio
-from hatchwright.strength.refusal import told_of
+from hatchwright.strength.net_section import first_row_stress, rigid_bending_ratio
 from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box

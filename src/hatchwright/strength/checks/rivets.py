@@ -75,7 +75,17 @@ def _side_margins(
         why = advice or (said("S201.no_rivet"),)
         enter_ = tuple(dict.fromkeys(entry for joint in left_out for entry in joint.enter))
         for code, level in ((S201, Level.ULTIMATE), (S202, Level.LIMIT)):
-            yield Margin(code, subject, case.name, level, None, None, why, _numbers(joints), enter_)
+            yield Margin(
+                code,
+                subject,
+                case.name,
+                level,
+                None,
+                None,
+                why,
+                tuple(one.hole.number for one in joints),
+                enter_,
+            )
         return
     load = side_load(side, case, factors)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
@@ -84,7 +94,7 @@ def _side_margins(
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
         advice = (said("S201.needed", n=round(needed.value)), *advice, ASK)
-    numbers = _numbers(counted)
+    numbers = tuple(joint.hole.number for joint in counted)
     yield Margin(S201, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
@@ -124,10 +134,6 @@ def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
     else:
         which = said("S201.not_counted", rivets=Numbered("rivet", tuple(numbers)))
     return (which, *joints[0].refusal)
-
-
-def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
-    return tuple(joint.hole.number for joint in joints)
 
 
 def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:

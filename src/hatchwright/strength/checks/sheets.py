@@ -11,7 +11,7 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
-from hatchwright.layout.cut_side import CutSide, RivetRow
+from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
@@ -20,11 +20,10 @@ from hatchwright.strength.bearing import tear_out_strength
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.factors import Factors
-from hatchwright.strength.family import Family
+from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
-from hatchwright.strength.refusal import told_of
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
@@ -39,6 +38,8 @@ S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section",
 _METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
 LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 """What metal in tension is held to at each load."""
+_COMPRESSED: tuple[tuple[Level, Literal["Fcy"]], ...] = ((Level.ULTIMATE, "Fcy"),)
+"""In compression yield ends it, so that alone is asked, at ultimate load."""
 
 
 def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
@@ -58,7 +59,7 @@ def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
 
 def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
-    direct, skin, outer = case.along(side.axis), site.skin, _outermost(side)
+    direct, skin, outer = case.along(side.axis), site.skin, side.rows[-1] if side.rows else None
     if direct.value <= 0 or outer is None or outer.pitch_in is None:
         return
     for level, symbol in LEVELS:
@@ -71,10 +72,6 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
         )
         applied = at_level(direct, level, factors)
         yield Margin(S301, said("S301.subject", side=side.name), case.name, level, applied, allowed)
-
-
-def _outermost(side: CutSide) -> RivetRow | None:
-    return side.rows[-1] if side.rows else None
 
 
 def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
@@ -104,7 +101,7 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
             load = work_out(
                 abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *inputs("in", cut=cut_in)
             )
-            for level, symbol in _strap_levels(compressed=direct.value < 0):
+            for level, symbol in _COMPRESSED if direct.value < 0 else LEVELS:
                 strap = carried(strength=symbol)
                 advice = (ASK,) if strap.value < load.value else ()
                 applied = at_level(load, level, factors)
@@ -132,11 +129,6 @@ def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     if margin.status is Status.STOP:
         return replace(margin, advice=(said("strength.no_more_than_this"), ASK))
     return replace(margin, allowable=None, advice=told_of(missing))
-
-
-def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty", "Fcy"]], ...]:
-    """In compression yield ends it, so that alone is asked, at ultimate load."""
-    return ((Level.ULTIMATE, "Fcy"),) if compressed else LEVELS
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,7 +236,7 @@ def sheet_findings(site: Site) -> Iterator[Family[Finding]]:
 
 def _efficiencies(site: Site) -> Iterator[Finding]:
     for side in site.sides:
-        outer = _outermost(side)
+        outer = side.rows[-1] if side.rows else None
         if outer and outer.pitch_in:
             hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
             left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)

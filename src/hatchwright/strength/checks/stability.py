@@ -11,7 +11,6 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.comparison import screened, strength_code, told
-from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
@@ -22,7 +21,7 @@ from hatchwright.strength.panel_buckling import (
     interaction,
     shear_buckling,
 )
-from hatchwright.strength.shear_bay import BayCells, cell_flows
+from hatchwright.strength.shear_bay import BayCells, cell_flows, edge_rivet_load, tension_factor
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.rivet_part import parse_rivet
