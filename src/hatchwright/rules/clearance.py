@@ -64,14 +64,8 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         gap_in, place = gap_to_region(edge.loop, region)
         judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
         overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
-        yield held(
-            judged,
-            said("clearance.gap", edge=edge_named(edge), name=region.name),
-            *overlap,
-            ASK,
-            place=place,
-            cause=region.name,
-        )
+        subject = said("clearance.gap", edge=edge_named(edge), name=region.name)
+        yield held(judged, subject, *overlap, ASK, place=place, cause=region.name)
     sides = _sides_without_flange(survey, edge)
     if sides or not bay.flanges:
         cited = _FLANGE if bay.flanges else least
@@ -190,23 +184,15 @@ def _drilled_before(
     place = (holes[0].x_in, holes[0].y_in) if holes else None
     stop_in, depth_in = sheets_in + THROUGH_IN, keep_out.depth.inch
     if judged.status is not Status.PASS:
-        return held(
-            judged,
-            said("behind.in_reach", **names),
+        subject = said("behind.in_reach", **names)
+        advice = (
             said("behind.drill_strikes", reach=inch(stop_in))
             if depth_in <= stop_in + FLOAT_NOISE
-            else said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN)),
-            said("behind.move_it"),
-            holes=numbers,
-            place=place,
-            cause=keep_out.name,
+            else said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN))
         )
-    return held_as(
-        judged,
-        Status.CAUTION,
-        said("behind.depth", **names),
-        said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),
-        holes=numbers,
-        place=place,
-        cause=keep_out.name,
-    )
+        return held(
+            judged, subject, advice, said("behind.move_it"), holes=numbers, place=place, cause=keep_out.name
+        )
+    subject = said("behind.depth", **names)
+    advice = said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN))
+    return held_as(judged, Status.CAUTION, subject, advice, holes=numbers, place=place, cause=keep_out.name)

@@ -64,12 +64,9 @@ def _not_entered(screws: Screws) -> Iterator[Finding]:
     lacking = [field for field, value in given.items() if value is None]
     if lacking:
         what = Listed(tuple(said(f"clip_nuts.{field}") for field in lacking))
+        subject, advice = said("clip_nuts.not_entered", what=what), said("clip_nuts.measure", what=what)
         yield stated(
-            Status.UNKNOWN,
-            said("clip_nuts.not_entered", what=what),
-            _CLIPS,
-            said("clip_nuts.measure", what=what),
-            enter=tuple(f"cover.screws.{field}" for field in lacking),
+            Status.UNKNOWN, subject, _CLIPS, advice, enter=tuple(f"cover.screws.{field}" for field in lacking)
         )
 
 
@@ -81,12 +78,8 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     sheet = Measure("sheet", sheet_in)
     thin = Judgement(sheet, (bound(_CLIPS, low.inch, "least"),))
     thick = Judgement(sheet, (bound(_CLIPS, high.inch, "greatest"),), at_least=False)
-    yield held(
-        thin if thick.status is Status.PASS else thick,
-        said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
-        ASK,
-        cause="grip",
-    )
+    subject = said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in))
+    yield held(thin if thick.status is Status.PASS else thick, subject, ASK, cause="grip")
 
 
 def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:

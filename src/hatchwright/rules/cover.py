@@ -81,13 +81,8 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
     farthest = Judgement(spacing, (bound(most),), at_least=False, fails_as=Status.CAUTION)
     i, j = closest.worst(), farthest.worst()
     if survey.layout.job.skin.stressed:
-        yield stated(
-            Status.PASS,
-            said("cover_screws.closest", screws=numbered(*pairs[i])),
-            least,
-            value=closest.at(i).value,
-            unit="in",
-        )
+        subject = said("cover_screws.closest", screws=numbered(*pairs[i]))
+        yield stated(Status.PASS, subject, least, value=closest.at(i).value, unit="in")
     else:
         yield _of_pair("closest", "cover_screws.fewer", closest.at(i), pairs[i])
     yield _of_pair("farthest", "cover_screws.gapes", farthest.at(j), pairs[j])
@@ -129,11 +124,9 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
         advice.append(said("cover_sheet.other_material"))
     if advice:
         advice.append(ASK)
+    subject = said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin))
     yield stated(
-        Status.CAUTION if advice else Status.PASS,
-        said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),
-        instruction("cover_material"),
-        *tuple(advice),
+        Status.CAUTION if advice else Status.PASS, subject, instruction("cover_material"), *tuple(advice)
     )
 
 

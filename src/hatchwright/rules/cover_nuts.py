@@ -47,12 +47,9 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found is not None:
         is_locking = found.screws.known_nut in NUTPLATES
-        yield stated(
-            Status.PASS,
-            said("self_locking.nuts", nut=nut_named(found.screws.nut)),
-            instruction("self_locking_nut_access_panels"),
-            *((said("self_locking.not_each_flight"),) if is_locking else ()),
-        )
+        subject = said("self_locking.nuts", nut=nut_named(found.screws.nut))
+        advice = (said("self_locking.not_each_flight"),) if is_locking else ()
+        yield stated(Status.PASS, subject, instruction("self_locking_nut_access_panels"), *advice)
 
 
 def nut_named(nut: str) -> Said:

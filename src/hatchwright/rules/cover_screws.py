@@ -116,12 +116,8 @@ def _through_the_nut(
         by_thread = replace(needed, source=thread.source, grade=thread.grade)
         stands_out = replace(stands_out, bounds=(by_thread,))
     ends_inside = through.status is not Status.PASS
-    return held(
-        through if ends_inside else stands_out,
-        said("screw_length.one", **names),
-        said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
-        ASK,
-    )
+    advice = said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread")
+    return held(through if ends_inside else stands_out, said("screw_length.one", **names), advice, ASK)
 
 
 @rule(
@@ -195,12 +191,9 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     try:
         known = torque(found.screws.size, shop=survey.shop)
     except TableError:
-        yield stated(
-            Status.UNKNOWN,
-            said("screw_torque.not_listed", size=found.screws.size),
-            instruction("torque_when_no_maker_value"),
-            said("screw_torque.take_manufacturers"),
-        )
+        subject = said("screw_torque.not_listed", size=found.screws.size)
+        advice = said("screw_torque.take_manufacturers")
+        yield stated(Status.UNKNOWN, subject, instruction("torque_when_no_maker_value"), advice)
         return
     least, greatest = known.least_in_lbf, known.greatest_in_lbf
     put_in = (Quantity("least", least, "in-lbf"), Quantity("greatest", greatest, "in-lbf"))
@@ -249,9 +242,6 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
     cover = survey.layout.job.cover
     if cover and cover.screws:
         is_steel = cover.screws.steel
-        yield stated(
-            Status.PASS,
-            said("steel_screws.in_aluminum" if is_steel else "steel_screws.none"),
-            instruction("corrosion_step_5"),
-            *((said("steel_screws.install_wet"),) if is_steel else ()),
-        )
+        subject = said("steel_screws.in_aluminum" if is_steel else "steel_screws.none")
+        advice = (said("steel_screws.install_wet"),) if is_steel else ()
+        yield stated(Status.PASS, subject, instruction("corrosion_step_5"), *advice)

@@ -201,15 +201,11 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
             e, (bound(most, row.diameter_in, "D"),), at_least=False, fails_as=Status.CAUTION
         ).at(i)
         hole = row.holes[i]
-        yield held(
-            judged,
-            said("R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)),
-            said("R104.lifts"),
-            ASK,
-            holes=(hole.number,),
-            place=hole.place,
-            cause=row.edge.name,
+        subject = said(
+            "R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)
         )
+        advice = said("R104.lifts")
+        yield held(judged, subject, advice, ASK, holes=(hole.number,), place=hole.place, cause=row.edge.name)
 
 
 def _is_clamped(row: EdgeDistances) -> bool:

@@ -97,13 +97,10 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
             )
         else:
             is_cut = there.distance_in < there.diameter_in / 2.0 - FLOAT_NOISE
+            subject = said("R106.cut_through" if is_cut else "R106.to_edge", there=there.named)
+            advice = (said("R106.do_not_cut"),) if is_cut else ()
             yield held(
-                one,
-                said("R106.cut_through" if is_cut else "R106.to_edge", there=there.named),
-                *((said("R106.do_not_cut"),) if is_cut else ()),
-                ASK,
-                place=there.place,
-                cause="cut through" if is_cut else "edge",
+                one, subject, *advice, ASK, place=there.place, cause="cut through" if is_cut else "edge"
             )
     passing = np.flatnonzero(ranks == 0)
     if len(passing):

@@ -143,11 +143,5 @@ def heads_over_flange(survey: Survey) -> Iterator[Finding]:
 def _over_flange(judged: Judgement, short: list[Hole], flange: Flange) -> Finding:
     hole = short[0]
     subject = said("R216.over", hole=numbered(hole), flange=flange.name, n=len(short))
-    return held(
-        judged,
-        subject,
-        said("R216.do_not_drill"),
-        ASK,
-        holes=tuple(one.number for one in short),
-        place=hole.place,
-    )
+    advice = said("R216.do_not_drill")
+    return held(judged, subject, advice, ASK, holes=tuple(one.number for one in short), place=hole.place)

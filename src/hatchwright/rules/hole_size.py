@@ -115,13 +115,8 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
         float(min(int(share.value * len(every) + FLOAT_NOISE), int(count.value))), cited.source, cited.grade
     )
     n = Measure("n", float(len(oversize)), unit="", with_=(("pattern", float(len(every)), "rivets"),))
-    yield held(
-        Judgement(n, (most,), at_least=False),
-        said("R405.count", count=len(oversize), n=len(every)),
-        said("R405.beyond"),
-        ASK,
-        holes=oversize,
-    )
+    subject = said("R405.count", count=len(oversize), n=len(every))
+    yield held(Judgement(n, (most,), at_least=False), subject, said("R405.beyond"), ASK, holes=oversize)
 
 
 @rule("R406", Shelf.HOLDS, limits=("oversize_adjacent_limit",), reads=("holes", "rows"), marks_holes=True)
@@ -216,13 +211,8 @@ def _of_thread(survey: Survey, thread: str, holes: tuple[Hole, ...]) -> Iterator
     for i in (*np.flatnonzero(ranks.max(axis=0)).tolist(), *largest):
         at = int(np.argmax(ranks[:, i] > 0)) if i not in largest else len(judged) - 1
         hole = holes[i]
-        yield held(
-            judged[at].at(i),
-            said("screw_hole.one", screw=numbered(hole), size=thread),
-            *advice[at],
-            holes=(hole.number,),
-            place=hole.place,
-        )
+        subject = said("screw_hole.one", screw=numbered(hole), size=thread)
+        yield held(judged[at].at(i), subject, *advice[at], holes=(hole.number,), place=hole.place)
 
 
 def _not_listed(hole: Hole) -> Finding:

@@ -133,12 +133,9 @@ def largest_that_fits(survey: Survey) -> Iterator[Finding]:
             (Bound(as_drawn_in, least.source, least.grade, "room - 2 clearance - 2 overlap"),),
             at_least=False,
         )
-        yield held(
-            judged,
-            _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None),
-            *((said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()),
-            said("largest.ask"),
-        )
+        subject = _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None)
+        advice = (said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()
+        yield held(judged, subject, *advice, said("largest.ask"))
 
 
 def _largest(axis: str, as_drawn_in: float, one_row_in: float | None) -> Said:
@@ -199,11 +196,8 @@ def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) ->
         ),
         (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),),
     )
-    return held(
-        judged,
-        said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in)),
-        said("one_row.none_clears"),
-    )
+    subject = said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in))
+    return held(judged, subject, said("one_row.none_clears"))
 
 
 def _rivets_in_it(
@@ -227,16 +221,13 @@ def _rivets_in_it(
         more=(counted,),
     )
     low_in, high_in = (gap_in - widths.one_row_in for gap_in in gaps_in)
-    return held(
-        judged,
-        said(
-            "one_row.fit",
-            axis=axis,
-            low=room(low_in),
-            high=room(high_in),
-            n=fit,
-            needed=side.needed,
-            reading=reading_called(side.judged.by.reading),
-        ),
-        said("one_row.does_not_hold"),
+    subject = said(
+        "one_row.fit",
+        axis=axis,
+        low=room(low_in),
+        high=room(high_in),
+        n=fit,
+        needed=side.needed,
+        reading=reading_called(side.judged.by.reading),
     )
+    return held(judged, subject, said("one_row.does_not_hold"))

@@ -27,13 +27,8 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
     """R928: rows measured in part."""
     made = survey.layout.job.as_made
     if made is not None and made.opening is None:
-        yield stated(
-            Status.CAUTION,
-            said("readings.opening_not_entered"),
-            _MEASURING,
-            said("readings.measure_opening"),
-            enter=("as_made.opening",),
-        )
+        subject, advice = said("readings.opening_not_entered"), said("readings.measure_opening")
+        yield stated(Status.CAUTION, subject, _MEASURING, advice, enter=("as_made.opening",))
     measured = [holes for holes in survey.rows.values() if any(hole.is_made for hole in holes)]
     whole = True
     for holes in measured:
@@ -66,16 +61,13 @@ def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> F
 
 def _all_measured(survey: Survey, measured: list[tuple[Hole, ...]]) -> Finding:
     rest = len(survey.rows) - len(measured)
-    return stated(
-        Status.PASS,
-        said(
-            "readings.some_rows" if rest else "readings.all_rows",
-            holes=sum(map(len, measured)),
-            measured=said("readings.rows", n=len(measured)),
-            drawn=said("readings.rows", n=rest),
-        ),
-        _MEASURING,
+    subject = said(
+        "readings.some_rows" if rest else "readings.all_rows",
+        holes=sum(map(len, measured)),
+        measured=said("readings.rows", n=len(measured)),
+        drawn=said("readings.rows", n=rest),
     )
+    return stated(Status.PASS, subject, _MEASURING)
 
 
 def _without_size(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
@@ -92,13 +84,9 @@ _OWN_VALUES = practised("every value of a job is that of the aircraft at hand", 
 def samples_left(survey: Survey) -> Iterator[Finding]:
     """R930: sample values left."""
     left = survey.layout.job.samples
-    yield stated(
-        Status.UNKNOWN if left else Status.PASS,
-        said("R930.subject", n=len(left)) if left else said("R930.none"),
-        _OWN_VALUES,
-        *((said("R930.do"),) if left else ()),
-        enter=left,
-    )
+    subject = said("R930.subject", n=len(left)) if left else said("R930.none")
+    advice = (said("R930.do"),) if left else ()
+    yield stated(Status.UNKNOWN if left else Status.PASS, subject, _OWN_VALUES, *advice, enter=left)
 
 
 _LISTED = practised("what a job names is looked up in the tables, and never guessed", "what no table gives")

@@ -118,10 +118,5 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
                 more=(aimed,),
             )
             radius = inch(corner.radius_in, beside_in=aim.value)
-            yield held(
-                judged,
-                said("notch.corner", edge=edge_named(edge), radius=radius),
-                ASK,
-                place=corner.place,
-                cause=edge.name,
-            )
+            subject = said("notch.corner", edge=edge_named(edge), radius=radius)
+            yield held(judged, subject, ASK, place=corner.place, cause=edge.name)

@@ -114,12 +114,9 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         for row in layout.job.bay.rows
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
     )
-    yield stated(
-        Status.PASS if reached else Status.CAUTION,
-        said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
-        instruction("antenna_doubler"),
-        *(() if reached else (said("drag.show"), ASK)),
-    )
+    subject = said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none")
+    advice = () if reached else (said("drag.show"), ASK)
+    yield stated(Status.PASS if reached else Status.CAUTION, subject, instruction("antenna_doubler"), *advice)
 
 
 @rule(
@@ -220,10 +217,5 @@ def _apart(
     )
     whole = Judgement(Measure("distance", metal_in, per=per), (bound(asked[1], diameter_in, "D"),))
     broken = whole.status is not Status.PASS
-    return held(
-        whole if broken else apart,
-        subject,
-        *((said("base_screws.breaks_out"),) if broken else ()),
-        ASK,
-        cause=cause,
-    )
+    advice = (said("base_screws.breaks_out"),) if broken else ()
+    return held(whole if broken else apart, subject, *advice, ASK, cause=cause)

@@ -150,14 +150,8 @@ def _count(survey: Survey, id: str, found: Sequence[AtNextSize[Beside]], least: 
     rivets, sizes = survey.layout.holes_of("rivet"), sizes_above(survey)
     short = {number for one in found for number in one.holes[one.judged.ranks() > 0].tolist()}
     count = sum(hole.fastener in sizes and hole.number not in short for hole in rivets)
-    return stated(
-        Status.PASS,
-        said(id, count=count, n=len(rivets)),
-        least,
-        value=float(count),
-        limit=float(len(rivets)),
-        unit="holes",
-    )
+    subject = said(id, count=count, n=len(rivets))
+    return stated(Status.PASS, subject, least, value=float(count), limit=float(len(rivets)), unit="holes")
 
 
 def _too_large(survey: Survey) -> tuple[Hole, ...]:
@@ -224,14 +218,12 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
         if worst := _worst(found, hole):
             other, judged = worst
             both = tuple(one for one in survey.layout.holes if one.number in (hole.number, other))
+            subject = said(
+                "R214.oversize", hole=numbered(hole), rivet=next_part(hole, sizes[hole.fastener]), other=other
+            )
             yield held(
                 judged,
-                said(
-                    "R214.oversize",
-                    hole=numbered(hole),
-                    rivet=next_part(hole, sizes[hole.fastener]),
-                    other=other,
-                ),
+                subject,
                 said("next_size.no"),
                 ASK,
                 holes=(hole.number, other),

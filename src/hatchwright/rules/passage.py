@@ -125,20 +125,18 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     elif least.status is Status.PASS is not greatest.status:
         judged, others = greatest, (least, square)
     judged = replace(judged, beside=tuple(others))
-    yield held(
-        judged,
-        said(
-            "passage.inside_land" if doubler else "passage.clear_opening",
-            x=inch(x_max - x_min),
-            y=inch(y_max - y_min),
-        ),
-        said(
-            "passage.try_cardboard",
-            least=inch(HAND_OVAL_IN[0]),
-            greatest=inch(HAND_OVAL_IN[1]),
-            square=inch(HAND_SQUARE_IN),
-        ),
+    subject = said(
+        "passage.inside_land" if doubler else "passage.clear_opening",
+        x=inch(x_max - x_min),
+        y=inch(y_max - y_min),
     )
+    advice = said(
+        "passage.try_cardboard",
+        least=inch(HAND_OVAL_IN[0]),
+        greatest=inch(HAND_OVAL_IN[1]),
+        square=inch(HAND_SQUARE_IN),
+    )
+    yield held(judged, subject, advice)
 
 
 @rule("R304", Shelf.SETTLE, rests_on=(_GEOMETRY,), reads=("doubler", "mount", "parts", "wanted"), step="cut")

@@ -88,16 +88,14 @@ def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str
 
 
 def _found(axis: str, found_in: float, shown_in: float) -> Finding:
-    return held(
-        _off(("found", found_in), ("shown", shown_in), _PICTURE),
-        said(
-            "right_bay.found",
-            axis=axis,
-            found=inch(found_in, beside_in=shown_in),
-            shown=inch(shown_in, beside_in=found_in),
-        ),
-        said("right_bay.wrong_bay"),
+    subject = said(
+        "right_bay.found",
+        axis=axis,
+        found=inch(found_in, beside_in=shown_in),
+        shown=inch(shown_in, beside_in=found_in),
     )
+    advice = said("right_bay.wrong_bay")
+    return held(_off(("found", found_in), ("shown", shown_in), _PICTURE), subject, advice)
 
 
 @rule("R909", Shelf.SETTLE, rests_on=(_SURVEY,), reads=("bay",), step="measure")
@@ -107,14 +105,8 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     corners = bay.corners
     if corners is None:
         if any(row.x for row in bay.rows) and any(row.y for row in bay.rows):
-            yield stated(
-                Status.CAUTION,
-                said("square.not_measured"),
-                _SURVEY,
-                said("square.measure"),
-                unit="in",
-                enter=("bay.corners",),
-            )
+            subject, advice = said("square.not_measured"), said("square.measure")
+            yield stated(Status.CAUTION, subject, _SURVEY, advice, unit="in", enter=("bay.corners",))
         return
     sides, diagonals = [side.inch for side in corners.sides], [d.inch for d in corners.diagonals]
     pairs = [("square.sides", sides[:2]), ("square.other_sides", sides[2:]), ("square.diagonals", diagonals)]
@@ -127,11 +119,8 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
         fails_as=Status.CAUTION,
     )
     worst = judged.worst()
-    yield held(
-        judged.at(worst),
-        said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst])),
-        said("square.from_one_corner"),
-    )
+    subject = said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst]))
+    yield held(judged.at(worst), subject, said("square.from_one_corner"))
 
 
 @rule("R910", Shelf.PLACE, rests_on=(_EXISTING,), reads=("bay",))
@@ -163,13 +152,10 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
     layout = survey.layout
     mandate, made = layout.job.mandate, layout.job.as_made
     if mandate.kind != "owner" and mandate.opening_x is None and mandate.opening_y is None:
+        subject = said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}"))
+        advice = said("mandated.enter")
         yield stated(
-            Status.CAUTION,
-            said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}")),
-            _LAW,
-            said("mandated.enter"),
-            unit="in",
-            enter=("mandate.opening_x", "mandate.opening_y"),
+            Status.CAUTION, subject, _LAW, advice, unit="in", enter=("mandate.opening_x", "mandate.opening_y")
         )
     for axis, low, high, asked in (("X", 0, 2, mandate.opening_x), ("Y", 1, 3, mandate.opening_y)):
         if asked is None:

@@ -208,14 +208,8 @@ def _other_count(found: JudgedSide) -> tuple[Said, ...]:
 
 def _bare(side: CutSide) -> Finding:
     """A side on which nothing holds the doubler, where no table gives a number."""
-    return stated(
-        Status.STOP,
-        said("rivet_count.bare_side", side=side.name, cut=inch(side.cut_in)),
-        _TABLES,
-        said("rivet_count.enter_rows"),
-        value=0.0,
-        unit="rivets",
-    )
+    subject = said("rivet_count.bare_side", side=side.name, cut=inch(side.cut_in))
+    return stated(Status.STOP, subject, _TABLES, said("rivet_count.enter_rows"), value=0.0, unit="rivets")
 
 
 def count_workings(side: CutSide) -> tuple[Working, ...]:

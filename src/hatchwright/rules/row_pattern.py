@@ -58,12 +58,8 @@ def _longest(survey: Survey, most: Cited, over: Status) -> Iterator[Finding]:
     if judged.status is Status.PASS:
         i = int(np.argmax([pair.distance_in / pair.diameter_in for pair in every]))
         pair = every[i]
-        yield held(
-            judged.at(i),
-            said("pitch.longest_of_all", holes=numbered(pair.first, pair.second)),
-            holes=(pair.first.number, pair.second.number),
-            place=pair.middle,
-        )
+        subject = said("pitch.longest_of_all", holes=numbered(pair.first, pair.second))
+        yield held(judged.at(i), subject, holes=(pair.first.number, pair.second.number), place=pair.middle)
         return
     for row, pairs in rows.items():
         judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
@@ -132,14 +128,8 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     judged = Judgement(overlap, (least,), fails_as=Status.UNKNOWN)
     i = judged.worst()
     hole = opening.holes[here[i]]
-    yield held(
-        judged.at(i),
-        said("R208.narrowest", hole=numbered(hole)),
-        said("R208.too_narrow"),
-        ASK,
-        holes=(hole.number,),
-        place=hole.place,
-    )
+    subject = said("R208.narrowest", hole=numbered(hole))
+    yield held(judged.at(i), subject, said("R208.too_narrow"), ASK, holes=(hole.number,), place=hole.place)
 
 
 @rule(
@@ -161,14 +151,12 @@ def stagger(survey: Survey) -> Iterator[Finding]:
             Measure("offset/pitch", share, unit="of a pitch"), (least,), fails_as=Status.CAUTION
         )
         rows = {"row": found.hole.row, "other": found.other_row}
-        yield held(
-            judged,
+        subject = (
             said("R211.rows", share=Amount(share, ""), **rows)
             if judged.status is Status.PASS
-            else said("R211.facing", **rows),
-            said("R211.stagger"),
-            ASK,
+            else said("R211.facing", **rows)
         )
+        yield held(judged, subject, said("R211.stagger"), ASK)
 
 
 def _stagger_ratio(here: tuple[Hole, ...], there: tuple[Hole, ...]) -> float | None:

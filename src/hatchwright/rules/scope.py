@@ -51,13 +51,10 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     answer, scope = survey.layout.job.gate.over_12500_lb, survey.limit("scope_weight_max")
     if answer is None:
         return
+    subject = said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb"))
+    advice = (_TO_ENGINEER,) if answer else ()
     yield stated(
-        Status.STOP if answer else Status.PASS,
-        said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb")),
-        scope,
-        *((_TO_ENGINEER,) if answer else ()),
-        limit=scope.value,
-        unit="lb",
+        Status.STOP if answer else Status.PASS, subject, scope, *advice, limit=scope.value, unit="lb"
     )
 
 
@@ -117,12 +114,9 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     elif bay.rows or bay.flanges:
         yield stated(Status.PASS, said("scope.cuts_none"), _CUT)
     else:
+        advice = said("scope.find_members")
         yield stated(
-            Status.CAUTION,
-            said("scope.no_member_entered"),
-            _CUT,
-            said("scope.find_members"),
-            enter=("bay.rows", "bay.flanges"),
+            Status.CAUTION, said("scope.no_member_entered"), _CUT, advice, enter=("bay.rows", "bay.flanges")
         )
 
 
@@ -167,13 +161,8 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:
-        yield stated(
-            Status.UNKNOWN,
-            said("ask_gate.not_surveyed"),
-            _GATE,
-            said("ask_gate.survey", side=side),
-            cause="survey",
-        )
+        subject = said("ask_gate.not_surveyed")
+        yield stated(Status.UNKNOWN, subject, _GATE, said("ask_gate.survey", side=side), cause="survey")
 
 
 @rule("R916", Shelf.PLACE, rests_on=(_READING,), reads=("mandate",))

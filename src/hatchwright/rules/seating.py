@@ -116,9 +116,5 @@ def base_over_opening(survey: Survey) -> Iterator[Finding]:
         fails_as=Status.STOP if mount.kind == "antenna" else Status.UNKNOWN,
     )
     width, height = mount.base
-    yield held(
-        judged,
-        said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge)),
-        said("seating.does_not_cover"),
-        ASK,
-    )
+    subject = said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge))
+    yield held(judged, subject, said("seating.does_not_cover"), ASK)

@@ -199,12 +199,9 @@ def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -
     before = _at_limit(found.before, "bare", found, factors)
     after = _at_limit(found.after, "ringed", found, factors)
     place, bare = Place(*found.after.place_in), Amount(before.value, "psi")
+    subject = said("S811.subject", case=found.name, place=place, bare=bare)
     return held(
-        S811,
-        screened(after, limit_psi, cap, before.working),
-        said("S811.subject", case=found.name, place=place, bare=bare),
-        ASK,
-        place=found.after.place_in,
+        S811, screened(after, limit_psi, cap, before.working), subject, ASK, place=found.after.place_in
     )
 
 

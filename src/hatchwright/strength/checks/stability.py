@@ -104,15 +104,9 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
                 is_flush=parse_rivet(row.holes[0].fastener).is_flush,
                 shop=site.shop,
             )
-            yield Margin(
-                S401,
-                said("S401.subject", row=row.name),
-                case.name,
-                Level.ULTIMATE,
-                stress,
-                allowed,
-                (ASK,) if allowed.value < stress.value else (),
-            )
+            subject = said("S401.subject", row=row.name)
+            advice = (ASK,) if allowed.value < stress.value else ()
+            yield Margin(S401, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
 def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
