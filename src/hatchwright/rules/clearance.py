@@ -181,7 +181,7 @@ def _drilled_before(
         "before": Listed(before),
     }
     numbers = tuple(hole.number for hole in holes)
-    place = (holes[0].x_in, holes[0].y_in) if holes else None
+    place = holes[0].place if holes else None
     stop_in, depth_in = sheets_in + THROUGH_IN, keep_out.depth.inch
     if judged.status is not Status.PASS:
         subject = said("behind.in_reach", **names)

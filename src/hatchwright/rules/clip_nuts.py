@@ -45,13 +45,10 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
     if found is None or found.screws.known_nut != "clip nut":
         return
     on_straights = found.screws.straights_only
-    yield stated(
-        Status.PASS if on_straights else Status.STOP,
-        said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
-        instruction("sheet_spring_nuts"),
-        *(() if on_straights else (said("clip_nuts.off_its_seat"), ASK)),
-        cause="arc",
-    )
+    status = Status.PASS if on_straights else Status.STOP
+    subject = said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes))
+    advice = () if on_straights else (said("clip_nuts.off_its_seat"), ASK)
+    yield stated(status, subject, instruction("sheet_spring_nuts"), *advice, cause="arc")
     yield from _not_entered(found.screws)
     yield from _grip(survey, found.screws)
     yield from _reach(survey, found)
@@ -92,24 +89,17 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     hole, at_in, is_near = found.holes[i], float(to_edge[i]), to_edge[i] < reach.inch
     within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN
     asks = "reach - w" if is_near else "reach + w"
-    judged = Judgement(
-        Measure(
-            "hole to edge",
-            at_in,
-            edge.uncertainty_in,
-            with_=(("reach", reach.inch, "in"), ("w", REACH_WITHIN_IN, "in")),
-        ),
-        (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),),
-        at_least=bool(is_near),
+    measure = Measure(
+        "hole to edge",
+        at_in,
+        edge.uncertainty_in,
+        with_=(("reach", reach.inch, "in"), ("w", REACH_WITHIN_IN, "in")),
     )
-    yield held(
-        judged,
-        said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in)),
-        said("clip_nuts.misses_nut"),
-        ASK,
-        holes=() if judged.status is Status.PASS else (hole.number,),
-        cause="reach",
-    )
+    bounds = (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),)
+    judged = Judgement(measure, bounds, at_least=bool(is_near))
+    subject = said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in))
+    numbers = () if judged.status is Status.PASS else (hole.number,)
+    yield held(judged, subject, said("clip_nuts.misses_nut"), ASK, holes=numbers, cause="reach")
 
 
 def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
@@ -118,23 +108,16 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         return
     clear_in, hole = _to_corner(survey, found.holes)
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
-    judged = Judgement(
-        Measure("clear straight", clear_in, u_in, with_=(("width", width.inch, "in"),)),
-        (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),),
+    measure = Measure("clear straight", clear_in, u_in, with_=(("width", width.inch, "in"),))
+    judged = Judgement(measure, (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),))
+    subject = said(
+        "clip_nuts.width",
+        width=inch(width.inch),
+        screw=numbered(hole),
+        clear=inch(clear_in, beside_in=width.inch / 2.0),
     )
-    yield held(
-        judged,
-        said(
-            "clip_nuts.width",
-            width=inch(width.inch),
-            screw=numbered(hole),
-            clear=inch(clear_in, beside_in=width.inch / 2.0),
-        ),
-        said("clip_nuts.runs_onto_arc"),
-        ASK,
-        holes=() if judged.status is Status.PASS else (hole.number,),
-        cause="width",
-    )
+    numbers = () if judged.status is Status.PASS else (hole.number,)
+    yield held(judged, subject, said("clip_nuts.runs_onto_arc"), ASK, holes=numbers, cause="width")
 
 
 def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
@@ -153,9 +136,7 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found and found.screws.known_nut == "clip nut":
         is_stressed = survey.layout.job.skin.stressed
-        yield stated(
-            Status.STOP if is_stressed else Status.PASS,
-            said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
-            instruction("sheet_spring_nuts"),
-            *((said("clip_nuts.not_structural"), ASK) if is_stressed else ()),
-        )
+        status = Status.STOP if is_stressed else Status.PASS
+        subject = said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed")
+        advice = (said("clip_nuts.not_structural"), ASK) if is_stressed else ()
+        yield stated(status, subject, instruction("sheet_spring_nuts"), *advice)

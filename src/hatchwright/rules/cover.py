@@ -101,14 +101,9 @@ def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
 
 
 def _of_pair(which: str, advice: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
-    return held(
-        judged,
-        said(f"cover_screws.{which}", screws=numbered(*pair)),
-        said(advice),
-        ASK,
-        holes=() if judged.status is Status.PASS else tuple(hole.number for hole in pair),
-        cause=which,
-    )
+    subject = said(f"cover_screws.{which}", screws=numbered(*pair))
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in pair)
+    return held(judged, subject, said(advice), ASK, holes=numbers, cause=which)
 
 
 @rule("R804", Shelf.HOLDS, rests_on=("cover_material",), reads=("parts", "skin"))
@@ -245,17 +240,10 @@ def cover_over_structure(survey: Survey) -> Iterator[Finding]:
             continue
         off_in = np.abs(points_of(found.holes)[:, row.axis] - row.at_in)
         nearest = found.holes[int(np.argmin(off_in))]
-        judged = Judgement(
-            Measure(OFF, float(off_in.min()), per=("D", nearest.diameter_in, "in")),
-            (bound(_ON_THE_ROW, nearest.diameter_in, "D"),),
-            at_least=False,
-            fails_as=Status.CAUTION,
-        )
-        yield held(
-            judged,
-            said("cover_over.row", row=row.name, screw=numbered(nearest)),
-            said("cover_over.screws_into_member", source=str(asked.source), grade=asked.grade),
-            holes=() if judged.status is Status.PASS else (nearest.number,),
-            place=(nearest.x_in, nearest.y_in),
-            cause=row.name,
-        )
+        measure = Measure(OFF, float(off_in.min()), per=("D", nearest.diameter_in, "in"))
+        bounds = (bound(_ON_THE_ROW, nearest.diameter_in, "D"),)
+        judged = Judgement(measure, bounds, at_least=False, fails_as=Status.CAUTION)
+        subject = said("cover_over.row", row=row.name, screw=numbered(nearest))
+        advice = said("cover_over.screws_into_member", source=str(asked.source), grade=asked.grade)
+        numbers = () if judged.status is Status.PASS else (nearest.number,)
+        yield held(judged, subject, advice, holes=numbers, place=nearest.place, cause=row.name)

@@ -55,15 +55,10 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     if found.screws.length is None:
         needed_in = needs_in + (nut.inch if nut else 0.0)
         ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
-        yield stated(
-            Status.UNKNOWN,
-            said("screw_length.not_entered", size=found.screws.size),
-            _GRIP,
-            said(ask, needed=missing(needed_in)),
-            limit=needed_in,
-            unit="in",
-            enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
-        )
+        subject = said("screw_length.not_entered", size=found.screws.size)
+        advice = said(ask, needed=missing(needed_in))
+        enter = ("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height")
+        yield stated(Status.UNKNOWN, subject, _GRIP, advice, limit=needed_in, unit="in", enter=enter)
         return
     names: dict[str, Value] = {
         "size": found.screws.size,
@@ -144,36 +139,25 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     beside = gaps_to_points(keep_out, points_of(found.holes))
     at = int(np.argmin(beside))
     nearest, beside_in = found.holes[at], float(beside[at])
-    below = Judgement(
-        Measure(
-            "depth - reach", depth_in - reach_in, with_=(("depth", depth_in, "in"), ("reach", reach_in, "in"))
-        ),
-        (bound(_BEHIND),),
-        strict=True,
+    measure = Measure(
+        "depth - reach", depth_in - reach_in, with_=(("depth", depth_in, "in"), ("reach", reach_in, "in"))
     )
-    apart = Judgement(
-        Measure("beside", beside_in, per=("D", nearest.diameter_in, "in")),
-        (bound(_BESIDE, nearest.diameter_in, "D"),),
-        strict=True,
-        more=below.working,
-    )
+    below = Judgement(measure, (bound(_BEHIND),), strict=True)
+    measure = Measure("beside", beside_in, per=("D", nearest.diameter_in, "in"))
+    apart = Judgement(measure, (bound(_BESIDE, nearest.diameter_in, "D"),), strict=True, more=below.working)
     judged = apart if apart.status is Status.PASS is not below.status else below
     strikes = judged.status is not Status.PASS
-    return held(
-        judged,
-        said(
-            "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
-            screw=numbered(nearest),
-            name=keep_out.name,
-            reach=inch(reach_in),
-            depth=inch(depth_in, beside_in=reach_in),
-            beside=inch(beside_in, beside_in=nearest.diameter_in),
-        ),
-        *((said("screw_end.strikes"), ASK) if keep_out.depth else (said("screw_end.measure_depth"),)),
-        holes=(nearest.number,) if strikes else (),
-        place=(nearest.x_in, nearest.y_in),
-        cause=keep_out.name,
+    subject = said(
+        "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
+        screw=numbered(nearest),
+        name=keep_out.name,
+        reach=inch(reach_in),
+        depth=inch(depth_in, beside_in=reach_in),
+        beside=inch(beside_in, beside_in=nearest.diameter_in),
     )
+    advice = (said("screw_end.strikes"), ASK) if keep_out.depth else (said("screw_end.measure_depth"),)
+    numbers = (nearest.number,) if strikes else ()
+    return held(judged, subject, *advice, holes=numbers, place=nearest.place, cause=keep_out.name)
 
 
 @rule(
@@ -228,11 +212,8 @@ def primary_screws(survey: Survey) -> Iterator[Finding]:
     if found is None or not job.skin.stressed or job.loads.cover.carries == "nothing":
         return
     size = screw_size(found.screws.size, survey.shop)
-    judged = Judgement(
-        Measure("major diameter", size.major_diameter_in),
-        (bound(survey.limit("primary_structure_screw_min")),),
-        fails_as=Status.CAUTION,
-    )
+    bounds = (bound(survey.limit("primary_structure_screw_min")),)
+    judged = Judgement(Measure("major diameter", size.major_diameter_in), bounds, fails_as=Status.CAUTION)
     yield held(judged, said("primary_screws.one", size=size.thread), ASK)
 
 

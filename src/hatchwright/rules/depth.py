@@ -69,19 +69,16 @@ def _apart(survey: Survey, keep_out: KeepOut, deepest: Standing) -> Finding:
     clear = Judgement(room, (bound(_BEHIND),), strict=True)
     strikes = clear.status is not Status.PASS
     judged = clear if strikes else Judgement(room, (bound(survey.limit("clearance_to_adjacent_structure")),))
-    return held(
-        judged,
-        said(
-            "depth.apart",
-            name=keep_out.name,
-            depth=inch(from_face_in, beside_in=deepest.reach_in),
-            part=deepest.name,
-            reach=inch(deepest.reach_in, beside_in=from_face_in),
-        ),
-        said("depth.strikes" if strikes else "depth.too_near"),
-        holes=() if judged.status is Status.PASS else tuple(hole.number for hole in deepest.holes),
-        cause=keep_out.name,
+    subject = said(
+        "depth.apart",
+        name=keep_out.name,
+        depth=inch(from_face_in, beside_in=deepest.reach_in),
+        part=deepest.name,
+        reach=inch(deepest.reach_in, beside_in=from_face_in),
     )
+    advice = said("depth.strikes" if strikes else "depth.too_near")
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in deepest.holes)
+    return held(judged, subject, advice, holes=numbers, cause=keep_out.name)
 
 
 def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:

@@ -45,21 +45,13 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     )
     for row in flush_rows(survey):
         for part, thickness_in in row.takes("dimple"):
+            measure = Measure("t", thickness_in)
             judged = Judgement(
-                Measure("t", thickness_in),
-                bounds,
-                at_least=False,
-                fails_as=Status.UNKNOWN,
-                chosen=survey.chosen("R409"),
+                measure, bounds, at_least=False, fails_as=Status.UNKNOWN, chosen=survey.chosen("R409")
             )
-            yield held(
-                judged,
-                said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
-                said("dimple.too_thick"),
-                ASK,
-                holes=() if judged.status is Status.PASS else row.numbers,
-                cause=row.name,
-            )
+            subject = said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
+            numbers = () if judged.status is Status.PASS else row.numbers
+            yield held(judged, subject, said("dimple.too_thick"), ASK, holes=numbers, cause=row.name)
 
 
 @rule(
@@ -103,13 +95,9 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             Quantity("d", after.value, "in"),
             Quantity("drill", drill.diameter_in, "in"),
         )
-        judged = Judgement(
-            Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),)),
-            (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),),
-            at_least=False,
-            fails_as=Status.UNKNOWN,
-            more=(spread,),
-        )
+        measure = Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),))
+        bounds = (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),)
+        judged = Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, more=(spread,))
         sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))
         opens_to = inch(after.value, beside_in=allowed.greatest_in)
         yield held(
@@ -156,11 +144,7 @@ def die_room(survey: Survey) -> Iterator[Finding]:
         judged = sits_flat
         if sits_flat.status is Status.PASS:
             judged = Judgement(gap, (bound(usual),), fails_as=Status.CAUTION)
-        yield held(
-            judged,
-            said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name),
-            *((said("dimple.no_room"), ASK) if judged is sits_flat else (said("dimple.tight_die"),)),
-            holes=() if judged.status is Status.PASS else (hole.number,),
-            place=hole.place,
-            cause=flanges[at].name,
-        )
+        subject = said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name)
+        advice = (said("dimple.no_room"), ASK) if judged is sits_flat else (said("dimple.tight_die"),)
+        numbers = () if judged.status is Status.PASS else (hole.number,)
+        yield held(judged, subject, *advice, holes=numbers, place=hole.place, cause=flanges[at].name)

@@ -84,10 +84,8 @@ def _judged(
     )
     if place.status is Status.PASS:
         return held(place, told)
-    as_image = Judgement(
-        Measure(f"off {best}", fits[best], with_=images),
-        (Bound(_BETTER * as_drawn_in, _PRACTICE.source, _PRACTICE.grade, "half of off"),),
-    )
+    bounds = (Bound(_BETTER * as_drawn_in, _PRACTICE.source, _PRACTICE.grade, "half of off"),)
+    as_image = Judgement(Measure(f"off {best}", fits[best], with_=images), bounds)
     judged = worse(place, as_image)
     stops = judged.status is Status.STOP
     return held(judged, told, said("R918.stop_and_compare" if stops else "R918.measure_again"))

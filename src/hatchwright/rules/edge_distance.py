@@ -158,14 +158,9 @@ def _finding(row: EdgeDistances, judged: Judgement, some: list[int]) -> Finding:
         part=part_named(row.part),
         n=len(some),
     )
-    return held(
-        judged,
-        subject,
-        *_advice(hole, row, float(row.distance_in[i])),
-        holes=tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1])),
-        place=hole.place,
-        cause=row.edge.name,
-    )
+    advice = _advice(hole, row, float(row.distance_in[i]))
+    numbers = tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1]))
+    return held(judged, subject, *advice, holes=numbers, place=hole.place, cause=row.edge.name)
 
 
 def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said]:

@@ -62,23 +62,16 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             )
             continue
         for part, thickness_in in sheets:
-            judged = Judgement(
-                Measure("t", thickness_in, with_=(("D", row.hole.diameter_in, "in"),)),
-                bounds,
-                chosen=survey.chosen("R408"),
-            )
+            measure = Measure("t", thickness_in, with_=(("D", row.hole.diameter_in, "in"),))
+            judged = Judgement(measure, bounds, chosen=survey.chosen("R408"))
             advice = (
                 (said("countersink.knife_edge"), ASK)
                 if judged.shortfall > 0.0
                 else (said("countersink.measure_head"),)
             )
-            yield held(
-                judged,
-                said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
-                *advice,
-                holes=() if judged.status is Status.PASS else row.numbers,
-                cause=row.name,
-            )
+            subject = said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
+            numbers = () if judged.status is Status.PASS else row.numbers
+            yield held(judged, subject, *advice, holes=numbers, cause=row.name)
 
 
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
@@ -131,22 +124,13 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     )
     depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
     for part, thickness_in in row.sheets[1:]:
-        judged = Judgement(
-            Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in"))),
-            (needed,),
-            fails_as=Status.UNKNOWN,
-            more=(depth,),
-        )
+        measure = Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in")))
+        judged = Judgement(measure, (needed,), fails_as=Status.UNKNOWN, more=(depth,))
         if judged.status is not Status.PASS:
             judged = replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
-        yield held(
-            judged,
-            said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in)),
-            said("flush.too_thin_under"),
-            ASK,
-            holes=() if judged.status is Status.PASS else row.numbers,
-            cause=row.name,
-        )
+        subject = said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in))
+        numbers = () if judged.status is Status.PASS else row.numbers
+        yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
 
 
 @dataclass(frozen=True, slots=True)

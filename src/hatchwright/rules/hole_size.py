@@ -130,13 +130,9 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     # Every run that is too long is named, not the longest alone: each of them goes beyond the standard repair.
     named = [run for run in runs if len(run) > most.value] or ([longest] if longest else [])
     n = Measure("run", float(len(longest)), unit="")
-    yield held(
-        Judgement(n, (bound(most),), at_least=False),
-        said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none"),
-        said("R406.beyond"),
-        ASK,
-        holes=tuple(hole.number for run in named for hole in run),
-    )
+    subject = said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none")
+    numbers = tuple(hole.number for run in named for hole in run)
+    yield held(Judgement(n, (bound(most),), at_least=False), subject, said("R406.beyond"), ASK, holes=numbers)
 
 
 def _runs(survey: Survey, holes: tuple[Hole, ...]) -> list[tuple[Hole, ...]]:

@@ -119,20 +119,18 @@ def largest_that_fits(survey: Survey) -> Iterator[Finding]:
             free_in - 2.0 * least.value - 2.0 * overlap_in
             for overlap_in in (widths.as_drawn_in, widths.one_row_in)
         )
-        judged = Judgement(
-            Measure(
-                "opening",
-                wanted_in,
-                with_=(
-                    ("room", free_in, "in"),
-                    ("clearance", least.value, "in"),
-                    ("overlap", widths.as_drawn_in, "in"),
-                    ("overlap, one row", widths.one_row_in, "in"),
-                ),
+        measure = Measure(
+            "opening",
+            wanted_in,
+            with_=(
+                ("room", free_in, "in"),
+                ("clearance", least.value, "in"),
+                ("overlap", widths.as_drawn_in, "in"),
+                ("overlap, one row", widths.one_row_in, "in"),
             ),
-            (Bound(as_drawn_in, least.source, least.grade, "room - 2 clearance - 2 overlap"),),
-            at_least=False,
         )
+        bounds = (Bound(as_drawn_in, least.source, least.grade, "room - 2 clearance - 2 overlap"),)
+        judged = Judgement(measure, bounds, at_least=False)
         subject = _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None)
         advice = (said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()
         yield held(judged, subject, *advice, said("largest.ask"))
@@ -188,14 +186,11 @@ def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
 def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) -> Finding:
     """Whether the land of one row clears the flange; of rivets in a row that does not nothing is said."""
     least = survey.limit("clearance_to_adjacent_structure")
-    judged = Judgement(
-        Measure(
-            "gap",
-            gap_in,
-            with_=(("overlap, one row", widths.one_row_in, "in"), ("clearance", least.value, "in")),
-        ),
-        (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),),
+    measure = Measure(
+        "gap", gap_in, with_=(("overlap, one row", widths.one_row_in, "in"), ("clearance", least.value, "in"))
     )
+    bounds = (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),)
+    judged = Judgement(measure, bounds)
     subject = said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in))
     return held(judged, subject, said("one_row.none_clears"))
 
@@ -215,11 +210,8 @@ def _rivets_in_it(
         Quantity("overlap", widths.one_row_in, "in"),
         Quantity("D", diameter_in, "in"),
     )
-    judged = Judgement(
-        Measure("n", float(fit), unit="rivets"),
-        (Bound(float(side.needed), least.source, least.grade),),
-        more=(counted,),
-    )
+    measure = Measure("n", float(fit), unit="rivets")
+    judged = Judgement(measure, (Bound(float(side.needed), least.source, least.grade),), more=(counted,))
     low_in, high_in = (gap_in - widths.one_row_in for gap_in in gaps_in)
     subject = said(
         "one_row.fit",

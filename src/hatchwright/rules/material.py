@@ -60,10 +60,8 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     except TableError:
         yield stated(Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), ASK)
         return
-    judged = Judgement(
-        Measure("Ftu doubler", doubler_psi, unit="psi"),
-        (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),),
-    )
+    measure = Measure("Ftu doubler", doubler_psi, unit="psi")
+    judged = Judgement(measure, (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),))
     if judged.status is not Status.PASS:
         yield held(judged, subject, said("doubler_sheet.weaker"), ASK)
         return
@@ -84,12 +82,10 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     where = "outside" if is_outside else "inside"
     subjects = {"outside": "doubler_sheet.outside", "inside": "doubler_sheet.inside"}
     words = {"outside": "doubler_sheet.seal_outside", "inside": "doubler_sheet.coat_bare"}
-    yield stated(
-        Status.PASS if is_fine else Status.CAUTION,
-        said(subjects[where], sheet=_named(doubler)),
-        instruction("clad_external" if is_outside else "doubler_clad"),
-        *(() if is_fine else (said(words[where]),)),
-    )
+    status = Status.PASS if is_fine else Status.CAUTION
+    subject = said(subjects[where], sheet=_named(doubler))
+    advice = () if is_fine else (said(words[where]),)
+    yield stated(status, subject, instruction("clad_external" if is_outside else "doubler_clad"), *advice)
 
 
 @rule(
@@ -111,12 +107,8 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
             corner = edge.corner
             if corner is None:
                 continue
-            judged = Judgement(
-                Measure("R", corner.radius_in),
-                (Bound(aim.value, note.source, note.grade),),
-                fails_as=Status.CAUTION,
-                more=(aimed,),
-            )
+            bounds = (Bound(aim.value, note.source, note.grade),)
+            judged = Judgement(Measure("R", corner.radius_in), bounds, fails_as=Status.CAUTION, more=(aimed,))
             radius = inch(corner.radius_in, beside_in=aim.value)
             subject = said("notch.corner", edge=edge_named(edge), radius=radius)
             yield held(judged, subject, ASK, place=corner.place, cause=edge.name)

@@ -69,13 +69,8 @@ def sealing(survey: Survey) -> Iterator[Finding]:
         False: (Status.CAUTION, "sealing.not_sealed", "sealing.seal"),
         True: (Status.PASS, "sealing.sealed", "sealing.drain"),
     }[mount.sealed]
-    yield stated(
-        status,
-        said(subject),
-        instruction("rivets_not_watertight"),
-        said(advice),
-        enter=("mount.sealed",) if mount.sealed is None else (),
-    )
+    enter = ("mount.sealed",) if mount.sealed is None else ()
+    yield stated(status, said(subject), instruction("rivets_not_watertight"), said(advice), enter=enter)
 
 
 @rule("R920", Shelf.SETTLE, rests_on=(_MANUALS,), reads=("mount",), step="mount")
@@ -210,11 +205,8 @@ def _apart(
 ) -> Finding:
     """Judge the least distance of the base's screws; a hole without metal all around stops."""
     per = ("D", diameter_in, "in")
-    apart = Judgement(
-        Measure("distance", distance_in, per=per),
-        (bound(asked[0], diameter_in, "D"),),
-        fails_as=Status.CAUTION,
-    )
+    measure = Measure("distance", distance_in, per=per)
+    apart = Judgement(measure, (bound(asked[0], diameter_in, "D"),), fails_as=Status.CAUTION)
     whole = Judgement(Measure("distance", metal_in, per=per), (bound(asked[1], diameter_in, "D"),))
     broken = whole.status is not Status.PASS
     advice = (said("base_screws.breaks_out"),) if broken else ()

@@ -107,11 +107,9 @@ def _held(subject: Said, loads: Sequence[MountLoad]) -> Finding:
 def _judged(tested: Sequence[MountLoad]) -> Judgement:
     """What was held, direction by direction, and of these the least sure."""
     first = tested[0].working
-    judged = Judgement(
-        Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf"),
-        (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),),
-        more=tuple(load.working for load in tested),
-    )
+    measure = Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf")
+    bounds = (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),)
+    judged = Judgement(measure, bounds, more=tuple(load.working for load in tested))
     return judged.at(judged.worst())
 
 

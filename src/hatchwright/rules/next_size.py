@@ -221,14 +221,8 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
             subject = said(
                 "R214.oversize", hole=numbered(hole), rivet=next_part(hole, sizes[hole.fastener]), other=other
             )
-            yield held(
-                judged,
-                subject,
-                said("next_size.no"),
-                ASK,
-                holes=(hole.number, other),
-                place=(sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0),
-            )
+            place = (sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0)
+            yield held(judged, subject, said("next_size.no"), ASK, holes=(hole.number, other), place=place)
     yield _count(survey, "R214.count", found, survey.limit("pitch_min_single_row"))
 
 

@@ -112,12 +112,8 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     pairs = [("square.sides", sides[:2]), ("square.other_sides", sides[2:]), ("square.diagonals", diagonals)]
     pairs = [(name, pair) for name, pair in pairs if len(pair) == 2]
     one, other = np.array([pair for _, pair in pairs]).T
-    judged = Judgement(
-        Measure(OFF, np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in"))),
-        (bound(_SURVEY),),
-        at_least=False,
-        fails_as=Status.CAUTION,
-    )
+    measure = Measure(OFF, np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in")))
+    judged = Judgement(measure, (bound(_SURVEY),), at_least=False, fails_as=Status.CAUTION)
     worst = judged.worst()
     subject = said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst]))
     yield held(judged.at(worst), subject, said("square.from_one_corner"))

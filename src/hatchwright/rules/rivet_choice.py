@@ -54,12 +54,9 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     for text, part in _rivets(survey).items():
         soft = part.alloy.alloy.startswith("1100")
         subject = said("R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy)
-        yield stated(
-            Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
-            subject,
-            instruction("material_1100_nonstructural"),
-            *((said("R416.not_structural"), ASK) if soft else ()),
-        )
+        status = Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION
+        advice = (said("R416.not_structural"), ASK) if soft else ()
+        yield stated(status, subject, instruction("material_1100_nonstructural"), *advice)
 
 
 @rule("R417", Shelf.HOLDS, rests_on=(RIVET_HEADS,), reads=("holes",))
@@ -72,12 +69,9 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
             told = (said("R417.not_in_tension"),)
         elif head.replaced_by:
             told = (said("R417.replaced", family=part.family, by=head.replaced_by),)
-        yield stated(
-            Status.CAUTION if told else Status.PASS,
-            said("R417.head", rivet=text, head=head.head),
-            Instruction(head.note or head.head, head.source, head.grade),
-            *told,
-        )
+        status = Status.CAUTION if told else Status.PASS
+        subject = said("R417.head", rivet=text, head=head.head)
+        yield stated(status, subject, Instruction(head.note or head.head, head.source, head.grade), *told)
 
 
 @rule("R418", Shelf.KNOW, rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS), reads=("holes",), step="rivet")

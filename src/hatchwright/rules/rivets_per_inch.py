@@ -176,13 +176,9 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
         reading=reading_called(judged.by.reading),
     )
     if flush and judged.status is Status.PASS:
+        numbers = tuple(hole.number for hole in side.rivets)
         return held_as(
-            judged,
-            Status.UNKNOWN,
-            subject,
-            said("rivet_count.flush"),
-            holes=tuple(hole.number for hole in side.rivets),
-            cause="flush",
+            judged, Status.UNKNOWN, subject, said("rivet_count.flush"), holes=numbers, cause="flush"
         )
     short = len(side.rivets) < found.needed
     advice = (
@@ -190,12 +186,8 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
         *_other_count(found),
         *((ASK,) if short or judged.status is Status.STOP else ()),
     )
-    return held(
-        judged,
-        subject,
-        *advice,
-        holes=() if judged.status is Status.PASS else tuple(hole.number for hole in side.rivets),
-    )
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in side.rivets)
+    return held(judged, subject, *advice, holes=numbers)
 
 
 def _other_count(found: JudgedSide) -> tuple[Said, ...]:

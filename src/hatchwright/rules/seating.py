@@ -74,13 +74,9 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(clear, (Bound(0.0, HEAD_RATIO.source, HEAD_RATIO.grade),), fails_as=Status.UNKNOWN)
         under = tuple(rivets[k] for k in np.flatnonzero(judged.ranks()).tolist())
         i = judged.worst()
-        yield held(
-            judged.at(i),
-            _lies_on(part, tuple(hole.number for hole in under)),
-            ASK,
-            holes=tuple(hole.number for hole in under),
-            place=(rivets[i].x_in, rivets[i].y_in),
-        )
+        subject = _lies_on(part, tuple(hole.number for hole in under))
+        numbers = tuple(hole.number for hole in under)
+        yield held(judged.at(i), subject, ASK, holes=numbers, place=rivets[i].place)
 
 
 def _lies_on(part: Said, under: tuple[int, ...]) -> Said:

@@ -115,10 +115,8 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         return
     same, heavier = survey.limit("same_type_and_thickness"), survey.limit("flush_patch_doubler")
     subject = said("R402.doubler", doubler=inch(doubler.thickness_in), skin=inch(skin.thickness_in))
-    thinner = Judgement(
-        Measure("t doubler", doubler.thickness_in, with_=(("t skin", skin.thickness_in, "in"),)),
-        (Bound(skin.thickness_in, same.source, same.grade, "t skin"),),
-    )
+    measure = Measure("t doubler", doubler.thickness_in, with_=(("t skin", skin.thickness_in, "in"),))
+    thinner = Judgement(measure, (Bound(skin.thickness_in, same.source, same.grade, "t skin"),))
     if thinner.status is not Status.PASS:
         yield held(thinner, subject, said("R402.too_thin"), ASK)
         return
@@ -198,14 +196,11 @@ def thin_sheet(survey: Survey) -> Iterator[Finding]:
                 continue
             seen.add((part.name, hole.fastener))
             thickness = Measure("t", part.thickness_in, per=("D", hole.diameter_in, "in"))
-            yield held(
-                Judgement(thickness, (bound(least, hole.diameter_in, "D"),), fails_as=Status.UNKNOWN),
-                said(
-                    "R407.sheet",
-                    part=part_called(part.name),
-                    thickness=inch(part.thickness_in),
-                    rivet=hole.fastener,
-                ),
-                said("R407.no_values"),
-                ASK,
+            judged = Judgement(thickness, (bound(least, hole.diameter_in, "D"),), fails_as=Status.UNKNOWN)
+            subject = said(
+                "R407.sheet",
+                part=part_called(part.name),
+                thickness=inch(part.thickness_in),
+                rivet=hole.fastener,
             )
+            yield held(judged, subject, said("R407.no_values"), ASK)

@@ -113,7 +113,7 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
         for i in np.flatnonzero(judged.ranks()).tolist():
             hole = holes[i]
             subject = said("R209.into_old", hole=numbered(hole), there=there)
-            yield _overlap(judged.at(i), subject, (hole.number,), (hole.x_in, hole.y_in))
+            yield _overlap(judged.at(i), subject, (hole.number,), hole.place)
 
 
 def _metal(

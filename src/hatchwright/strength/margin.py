@@ -76,13 +76,9 @@ class Margin:
         """The load held to what may be carried; not shown where either could not be computed."""
         if self.applied is None or self.allowable is None:
             return Stated(Status.UNKNOWN, self.source, self.grade, working=self.working)
-        return Judgement(
-            Measure(self.applied.symbol, self.applied.value, unit=self.applied.unit),
-            (Bound(self.allowable.value, self.source, self.grade),),
-            at_least=False,
-            more=self.working,
-            doubtful_as=Status.UNKNOWN,
-        )
+        measure = Measure(self.applied.symbol, self.applied.value, unit=self.applied.unit)
+        bounds = (Bound(self.allowable.value, self.source, self.grade),)
+        return Judgement(measure, bounds, at_least=False, more=self.working, doubtful_as=Status.UNKNOWN)
 
     @property
     def _ask(self) -> tuple[Said, ...]:

@@ -107,12 +107,10 @@ def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
     Method: docs/theory/one_sided.md, eq. 2.
     """
     offset = eccentricity(skin_in=skin_in, doubler_in=doubler_in)
+    equation = "fb/f = 6 (e/2) / t skin"
+    note = said("working.half_of_the_moment")
     return work_out(
-        6 * offset.value / 2 / skin_in,
-        "fb/f = 6 (e/2) / t skin",
-        offset,
-        Quantity("t skin", skin_in, "in"),
-        note=said("working.half_of_the_moment"),
+        6 * offset.value / 2 / skin_in, equation, offset, Quantity("t skin", skin_in, "in"), note=note
     )
 
 

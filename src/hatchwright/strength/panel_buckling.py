@@ -33,12 +33,9 @@ def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
     ratio = length_in / width_in
     waves = range(1, math.ceil(ratio) + 2)
     value, wave = min(((m / ratio + ratio / m) ** 2, m) for m in waves)
+    equation = "Kc = min over m (m w/L + L/(m w))^2"
     return work_out(
-        value,
-        "Kc = min over m (m w/L + L/(m w))^2",
-        *inputs("in", L=length_in, w=width_in),
-        Quantity("m", float(wave), ""),
-        by=_PLATES,
+        value, equation, *inputs("in", L=length_in, w=width_in), Quantity("m", float(wave), ""), by=_PLATES
     )
 
 
@@ -69,13 +66,9 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
     """
     short_in, long_in = sorted(sides_in)
     found = shear_buckling_coefficient(side_ratio=long_in / short_in)
-    coefficient = work_out(
-        found.value,
-        "Ks = Ks(a/b)",
-        *inputs("in", a=long_in, b=short_in),
-        by=found,
-        note=said("working.plate_chart"),
-    )
+    equation = "Ks = Ks(a/b)"
+    note = said("working.plate_chart")
+    coefficient = work_out(found.value, equation, *inputs("in", a=long_in, b=short_in), by=found, note=note)
     return _critical("Fs cr", coefficient, allowed, thickness_in, short_in, allowed.fsu_psi)
 
 
@@ -92,12 +85,8 @@ def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
     rc, rs = max(compression_ratio, 0.0), abs(shear_ratio)
     pace = rc + math.hypot(rc, 2.0 * rs)
     factor = 2.0 / pace if pace > 0.0 else math.inf
-    return work_out(
-        factor,
-        "growth = growth Rc + (growth Rs)^2 = 1",
-        *inputs("", Rc=rc, Rs=rs),
-        by=Ground(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY),
-    )
+    basis = Ground(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY)
+    return work_out(factor, "growth = growth Rc + (growth Rs)^2 = 1", *inputs("", Rc=rc, Rs=rs), by=basis)
 
 
 def _critical(

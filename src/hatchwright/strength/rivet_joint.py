@@ -37,12 +37,8 @@ def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTabl
     values = (Quantity("D", diameter_in, "in"), Quantity("t", thickness_in, "in"))
     if ratio <= start.value + 1e-9:
         return work_out(1.0, f"K = K = 1, D/t <= {start.value:g}", *values, by=start)
-    return work_out(
-        1.0 - slope.value * (ratio - start.value),
-        f"K = K = 1 - {slope.value:g} (D/t - {start.value:g})",
-        *values,
-        by=slope,
-    )
+    equation = f"K = K = 1 - {slope.value:g} (D/t - {start.value:g})"
+    return work_out(1.0 - slope.value * (ratio - start.value), equation, *values, by=slope)
 
 
 def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | None = None) -> Worked:

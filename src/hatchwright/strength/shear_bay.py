@@ -80,13 +80,8 @@ def cell_flows(cells: BayCells, *, shear_lbf_in: float) -> CellFlows:
     along, across = d2 / (d1 + d3), h2 / (h1 + h3)
     beside = work_out(shear_lbf_in * (1 + along), "q beside = q0 (1 + d2/(d1+d3)) [lbf/in]", q0, *columns)
     over = work_out(shear_lbf_in * (1 + across), "q over = q0 (1 + h2/(h1+h3)) [lbf/in]", q0, *rows)
-    corner = work_out(
-        shear_lbf_in * (1 - along * across),
-        "q corner = q0 (1 - d2/(d1+d3) h2/(h1+h3)) [lbf/in]",
-        q0,
-        *columns,
-        *rows,
-    )
+    equation = "q corner = q0 (1 - d2/(d1+d3) h2/(h1+h3)) [lbf/in]"
+    corner = work_out(shear_lbf_in * (1 - along * across), equation, q0, *columns, *rows)
     return CellFlows(
         beside,
         over,

@@ -98,9 +98,5 @@ def _one_sided(site: Site) -> Iterator[Finding]:
         unit="t",
         with_=(("t doubler", doubler_in, "in"), ("t skin", skin_in, "in")),
     )
-    yield held(
-        S703,
-        Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working),
-        said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)),
-        ASK,
-    )
+    judged = Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working)
+    yield held(S703, judged, said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)), ASK)

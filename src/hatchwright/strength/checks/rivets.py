@@ -208,9 +208,7 @@ def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:
         Worked: whole rivets, rounded up [-].
     Method: docs/theory/rivet.md, eq. 4.
     """
+    equation = "n = ceil(P / P one) [rivets]"
     return work_out(
-        float(math.ceil(load_lbf / one.value - 1e-9)),
-        "n = ceil(P / P one) [rivets]",
-        Quantity("P", load_lbf, "lbf"),
-        one,
+        float(math.ceil(load_lbf / one.value - 1e-9)), equation, Quantity("P", load_lbf, "lbf"), one
     )
