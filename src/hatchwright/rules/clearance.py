@@ -14,7 +14,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, some_numbered
 from hatchwright.said import Listed, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
@@ -44,16 +44,9 @@ def outermost_edge(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule(
-    "R701",
-    Shelf.HOLDS,
-    limits=("clearance_to_adjacent_structure",),
-    rests_on=(_FLANGE,),
-    reads=("bay", "cover", "parts", "skin"),
-    marks_holes=True,
-    cause="room",
-    remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE),
-)
+@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "skin"), marks_holes=True, cause="room")
+@judged_by(_FLANGE, limits=("clearance_to_adjacent_structure",))
+@mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE)
 def clearance(survey: Survey) -> Iterator[Finding]:
     """R701: clearance to flanges and to what lies against the skin."""
     least = survey.limit("clearance_to_adjacent_structure")
@@ -99,11 +92,11 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
 @rule(
     "R702",
     Shelf.BEHIND,
-    rests_on=(_BEHIND, _DRILL),
     reads=("bay", "doubler", "holes", "opening", "parts", "skin"),
     marks_holes=True,
     step="drill",
 )
+@judged_by(_BEHIND, _DRILL)
 def behind(survey: Survey) -> Iterator[Finding]:
     """R702: what lies behind the drill and the cutter; what lies against the skin is judged by R701."""
     layout = survey.layout

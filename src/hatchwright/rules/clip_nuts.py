@@ -15,7 +15,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.distance import distances
@@ -30,15 +30,9 @@ REACH_WITHIN_IN = 0.005
 _CLIPS = Cited(1.0, "", Source("PRACTICE", "clip nuts, as measured on the part"), Grade.PRACTICE)
 
 
-@rule(
-    "R806",
-    Shelf.SETTLE,
-    rests_on=("sheet_spring_nuts", _CLIPS),
-    reads=("cover", "holes", "opening", "parts"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.SCREW_INSET, Change.SCREW_NUMBER),
-)
+@rule("R806", Shelf.SETTLE, reads=("cover", "holes", "opening", "parts"), marks_holes=True, step="drill")
+@judged_by("sheet_spring_nuts", _CLIPS)
+@mended_by(Change.SCREW_INSET, Change.SCREW_NUMBER)
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
     """R806: clip nuts."""
     found = screwed_cover(survey)
@@ -130,7 +124,8 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule("R811", Shelf.HOLDS, rests_on=("sheet_spring_nuts",), reads=("cover", "holes", "parts", "skin"))
+@rule("R811", Shelf.HOLDS, reads=("cover", "holes", "parts", "skin"))
+@judged_by("sheet_spring_nuts")
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)

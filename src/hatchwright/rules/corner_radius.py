@@ -12,19 +12,15 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 
 
-@rule(
-    "R301",
-    Shelf.HOLDS,
-    limits=("corner_radius_chem_milled_repair", "corner_radius_min_handbook"),
-    reads=("parts",),
-    remedies=(Change.CORNER_RADIUS,),
-)
+@rule("R301", Shelf.HOLDS, reads=("parts",))
+@judged_by(limits=("corner_radius_chem_milled_repair", "corner_radius_min_handbook"))
+@mended_by(Change.CORNER_RADIUS)
 def opening_corner(survey: Survey) -> Iterator[Finding]:
     """R301: corner radius of the opening."""
     skin = survey.layout.part("skin")
@@ -33,13 +29,9 @@ def opening_corner(survey: Survey) -> Iterator[Finding]:
     yield from _corner(skin.edges[0], least, survey.limit("corner_radius_min_handbook"))
 
 
-@rule(
-    "R302",
-    Shelf.HOLDS,
-    limits=("corner_radius_patch_min",),
-    reads=("opening", "parts"),
-    remedies=(Change.CORNER_RADIUS,),
-)
+@rule("R302", Shelf.HOLDS, reads=("opening", "parts"))
+@judged_by(limits=("corner_radius_patch_min",))
+@mended_by(Change.CORNER_RADIUS)
 def part_corner(survey: Survey) -> Iterator[Finding]:
     """R302: corner radius of doubler and cover."""
     for part in survey.layout.parts:

@@ -19,7 +19,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
@@ -58,14 +58,9 @@ _COVERS = Cited(0.0, "in", Source("GEOMETRY", "a lapped cover over its opening")
 _LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the screw"), Grade.PRACTICE)
 
 
-@rule(
-    "R801",
-    Shelf.HOLDS,
-    limits=("cover_screw_spacing_min", "cover_screw_spacing_max"),
-    reads=("cover", "holes", "parts", "skin"),
-    marks_holes=True,
-    remedies=(Change.SCREW_NUMBER,),
-)
+@rule("R801", Shelf.HOLDS, reads=("cover", "holes", "parts", "skin"), marks_holes=True)
+@judged_by(limits=("cover_screw_spacing_min", "cover_screw_spacing_max"))
+@mended_by(Change.SCREW_NUMBER)
 def screw_spacing(survey: Survey) -> Iterator[Finding]:
     """R801: spacing of cover screws; on stressed skin nothing is asked of the closest pair."""
     if survey.layout.job.cover is None:
@@ -106,7 +101,8 @@ def _of_pair(which: str, advice: str, judged: Judgement, pair: tuple[Hole, Hole]
     return held(judged, subject, said(advice), ASK, holes=numbers, cause=which)
 
 
-@rule("R804", Shelf.HOLDS, rests_on=("cover_material",), reads=("parts", "skin"))
+@rule("R804", Shelf.HOLDS, reads=("parts", "skin"))
+@judged_by("cover_material")
 def cover_material(survey: Survey) -> Iterator[Finding]:
     """R804: material of the cover."""
     cover, skin = survey.layout.part("cover"), survey.layout.part("skin")
@@ -129,15 +125,9 @@ def _sheet(part: Part) -> Said:
     return said("cover_sheet.one", alloy=part.alloy, temper=part.temper, thickness=inch(part.thickness_in))
 
 
-@rule(
-    "R805",
-    Shelf.SETTLE,
-    limits=("cover_gap_min", "cover_gap_usual", "cover_gap_max"),
-    rests_on=(_GOES_IN,),
-    reads=("cover", "doubler", "opening", "parts"),
-    step="cover",
-    remedies=(Change.COVER_SIZE,),
-)
+@rule("R805", Shelf.SETTLE, reads=("cover", "doubler", "opening", "parts"), step="cover")
+@judged_by(_GOES_IN, limits=("cover_gap_min", "cover_gap_usual", "cover_gap_max"))
+@mended_by(Change.COVER_SIZE)
 def cover_gap(survey: Survey) -> Iterator[Finding]:
     """R805: gap of a flush cover; whether it goes in at all comes before how it looks."""
     cover, part = survey.layout.job.cover, survey.layout.part("cover")
@@ -189,13 +179,9 @@ def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     return float(gaps.min()), float(gaps.max())
 
 
-@rule(
-    "R812",
-    Shelf.HOLDS,
-    rests_on=(_LAP, _COVERS),
-    reads=("cover", "opening", "parts"),
-    remedies=(Change.COVER_SIZE, Change.OPENING_SIZE),
-)
+@rule("R812", Shelf.HOLDS, reads=("cover", "opening", "parts"))
+@judged_by(_LAP, _COVERS)
+@mended_by(Change.COVER_SIZE, Change.OPENING_SIZE)
 def cover_lap(survey: Survey) -> Iterator[Finding]:
     """R812: lap of the cover; one that does not reach over the opening stops, a narrow one cautions."""
     layout = survey.layout
@@ -222,13 +208,8 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
 _ON_THE_ROW = Cited(1.0, "D", Source("PRACTICE", "screws on a member's row"), Grade.PRACTICE)
 
 
-@rule(
-    "R814",
-    Shelf.HOLDS,
-    rests_on=("door_over_structure", _ON_THE_ROW),
-    reads=("bay", "cover", "holes", "parts"),
-    marks_holes=True,
-)
+@rule("R814", Shelf.HOLDS, reads=("bay", "cover", "holes", "parts"), marks_holes=True)
+@judged_by("door_over_structure", _ON_THE_ROW)
 def cover_over_structure(survey: Survey) -> Iterator[Finding]:
     """R814: cover over structure; of each member's row the nearest screw speaks."""
     found = screwed_cover(survey)

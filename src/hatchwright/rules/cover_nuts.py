@@ -18,7 +18,7 @@ from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.edge_distance import WHOLE
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
@@ -35,13 +35,8 @@ _LINE_OF_SCREWS = 3
 Points = npt.NDArray[np.float64]
 
 
-@rule(
-    "R809",
-    Shelf.KNOW,
-    rests_on=("self_locking_nut_access_panels",),
-    reads=("cover", "holes", "parts"),
-    step="cover",
-)
+@rule("R809", Shelf.KNOW, reads=("cover", "holes", "parts"), step="cover")
+@judged_by("self_locking_nut_access_panels")
 def self_locking(survey: Survey) -> Iterator[Finding]:
     """R809: self-locking nuts on covers; the job's own choice, so that the instruction is told and nothing cautions."""
     found = screwed_cover(survey)
@@ -152,14 +147,20 @@ def _not_listed(nut: str, size: str) -> NotKnown:
 @rule(
     "R807",
     Shelf.SETTLE,
-    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    rests_on=(WHOLE, "nutplate_rivets", NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
     reads=("cover", "doubler", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
-    remedies=(Change.SCREW_INSET, Change.LAND_SIZE, Change.SCREW_NUMBER),
 )
+@judged_by(
+    WHOLE,
+    "nutplate_rivets",
+    NUTPLATE_EARS,
+    NUTPLATE_THREADS,
+    SCREW_SIZES,
+    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
+)
+@mended_by(Change.SCREW_INSET, Change.LAND_SIZE, Change.SCREW_NUMBER)
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
     ears = _nutplate_ears(survey)
@@ -193,14 +194,13 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R813",
     Shelf.SETTLE,
-    limits=("new_to_existing_spacing",),
-    rests_on=(WHOLE, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES),
     reads=("cover", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
-    remedies=(Change.SCREW_NUMBER, Change.SCREW_INSET),
 )
+@judged_by(WHOLE, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES, limits=("new_to_existing_spacing",))
+@mended_by(Change.SCREW_NUMBER, Change.SCREW_INSET)
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
     ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")

@@ -17,7 +17,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Amount, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
@@ -33,15 +33,9 @@ _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Gr
 _BESIDE = Cited(1.0, "D", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
 
 
-@rule(
-    "R802",
-    Shelf.SETTLE,
-    limits=("thread_protrusion",),
-    rests_on=(_GRIP, SCREW_SIZES),
-    reads=("cover", "holes", "parts"),
-    step="cover",
-    remedies=(Change.SCREW_LENGTH,),
-)
+@rule("R802", Shelf.SETTLE, reads=("cover", "holes", "parts"), step="cover")
+@judged_by(_GRIP, SCREW_SIZES, limits=("thread_protrusion",))
+@mended_by(Change.SCREW_LENGTH)
 def screw_length(survey: Survey) -> Iterator[Finding]:
     """R802: length of cover screws."""
     found = screwed_cover(survey)
@@ -115,14 +109,9 @@ def _through_the_nut(
     return held(through if ends_inside else stands_out, said("screw_length.one", **names), advice, ASK)
 
 
-@rule(
-    "R803",
-    Shelf.BEHIND,
-    rests_on=(_BEHIND, _BESIDE),
-    reads=("bay", "cover", "holes", "parts"),
-    marks_holes=True,
-    remedies=(Change.SCREW_LENGTH, Change.SCREW_NUMBER, Change.SCREW_INSET),
-)
+@rule("R803", Shelf.BEHIND, reads=("bay", "cover", "holes", "parts"), marks_holes=True)
+@judged_by(_BEHIND, _BESIDE)
+@mended_by(Change.SCREW_LENGTH, Change.SCREW_NUMBER, Change.SCREW_INSET)
 def screw_depth(survey: Survey) -> Iterator[Finding]:
     """R803: cover screws and what lies behind; depth and reach both count from the outer face of the skin."""
     found = screwed_cover(survey)
@@ -160,13 +149,8 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     return held(judged, subject, *advice, holes=numbers, place=nearest.place, cause=keep_out.name)
 
 
-@rule(
-    "R808",
-    Shelf.SETTLE,
-    rests_on=(AC43_TABLE_7_1, "torque_when_no_maker_value"),
-    reads=("cover", "holes", "parts"),
-    step="cover",
-)
+@rule("R808", Shelf.SETTLE, reads=("cover", "holes", "parts"), step="cover")
+@judged_by(AC43_TABLE_7_1, "torque_when_no_maker_value")
 def screw_torque(survey: Survey) -> Iterator[Finding]:
     """R808: torque of cover screws; a figure that is told, against which nothing entered is held."""
     found = screwed_cover(survey)
@@ -199,13 +183,8 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule(
-    "R810",
-    Shelf.HOLDS,
-    limits=("primary_structure_screw_min",),
-    rests_on=(SCREW_SIZES,),
-    reads=("cover", "holes", "loads", "parts", "skin"),
-)
+@rule("R810", Shelf.HOLDS, reads=("cover", "holes", "loads", "parts", "skin"))
+@judged_by(SCREW_SIZES, limits=("primary_structure_screw_min",))
 def primary_screws(survey: Survey) -> Iterator[Finding]:
     """R810: screws in primary structure, asked only where the cover carries load."""
     found, job = screwed_cover(survey), survey.layout.job
@@ -217,7 +196,8 @@ def primary_screws(survey: Survey) -> Iterator[Finding]:
     yield held(judged, said("primary_screws.one", size=size.thread), ASK)
 
 
-@rule("R912", Shelf.KNOW, rests_on=("corrosion_step_5",), reads=("cover",), step="prime")
+@rule("R912", Shelf.KNOW, reads=("cover",), step="prime")
+@judged_by("corrosion_step_5")
 def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
     """R912: dissimilar metals; what is done about them is an instruction of its step, so that nothing cautions."""
     cover = survey.layout.job.cover

@@ -15,7 +15,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.clearance import holes_before, inside_doubler_in
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import some_numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -39,14 +39,8 @@ class Standing:
     holes: tuple[Hole, ...] = ()
 
 
-@rule(
-    "R705",
-    Shelf.BEHIND,
-    limits=("shop_head_height_nominal", "clearance_to_adjacent_structure"),
-    rests_on=(_BEHIND,),
-    reads=("bay", "cover", "doubler", "holes", "parts", "skin"),
-    marks_holes=True,
-)
+@rule("R705", Shelf.BEHIND, reads=("bay", "cover", "doubler", "holes", "parts", "skin"), marks_holes=True)
+@judged_by(_BEHIND, limits=("shop_head_height_nominal", "clearance_to_adjacent_structure"))
 def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     """R705: depth of the parts against what lies behind."""
     for keep_out in survey.layout.job.bay.keep_outs:

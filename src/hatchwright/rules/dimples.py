@@ -15,7 +15,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.flush_heads import FlushRow, flush_rows, sheet_said
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.tables.countersink import DIMPLE_SPREAD, dimple_spread
@@ -27,15 +27,9 @@ from hatchwright.workings import Quantity, Working
 DIMPLE_READINGS = ("handbook", "1940s manual")
 
 
-@rule(
-    "R409",
-    Shelf.HOLDS,
-    limits=("dimple_best_max_thickness", "dimple_max_1940s"),
-    readings=DIMPLE_READINGS,
-    reads=("cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R409", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@judged_by(limits=("dimple_best_max_thickness", "dimple_max_1940s"), readings=DIMPLE_READINGS)
+@mended_by(Change.ROW_PREPARATION)
 def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     """R409: dimpled sheet."""
     most = (survey.limit("dimple_best_max_thickness"), survey.limit("dimple_max_1940s"))
@@ -54,15 +48,9 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
             yield held(judged, subject, said("dimple.too_thick"), ASK, holes=numbers, cause=row.name)
 
 
-@rule(
-    "R410",
-    Shelf.SETTLE,
-    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, "dimple_cracks"),
-    reads=("holes", "cover", "parts", "rows"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R410", Shelf.SETTLE, reads=("holes", "cover", "parts", "rows"), marks_holes=True, step="drill")
+@judged_by(DIMPLE_SPREAD, RIVET_HOLE_RANGES, "dimple_cracks")
+@mended_by(Change.ROW_PREPARATION)
 def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
     """R410: hole after dimpling."""
     for row in flush_rows(survey):
@@ -121,15 +109,9 @@ def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, 
     )
 
 
-@rule(
-    "R411",
-    Shelf.SETTLE,
-    limits=("dimple_flange_distance_min", "dimple_flange_distance"),
-    reads=("bay", "cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.ROW_PREPARATION),
-)
+@rule("R411", Shelf.SETTLE, reads=("bay", "cover", "holes", "parts", "rows"), marks_holes=True, step="drill")
+@judged_by(limits=("dimple_flange_distance_min", "dimple_flange_distance"))
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.ROW_PREPARATION)
 def die_room(survey: Survey) -> Iterator[Finding]:
     """R411: room for the dimple die; a tight one goes nearer, and nearer than that none sits flat."""
     least, usual = survey.limit("dimple_flange_distance_min"), survey.limit("dimple_flange_distance")

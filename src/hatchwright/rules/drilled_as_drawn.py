@@ -12,7 +12,7 @@ from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, worse
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
@@ -40,7 +40,8 @@ _IMAGES = {
 }
 
 
-@rule("R918", Shelf.PLACE, rests_on=(_PRACTICE,), reads=("as_made", "holes", "opening", "wanted"))
+@rule("R918", Shelf.PLACE, reads=("as_made", "holes", "opening", "wanted"))
+@judged_by(_PRACTICE)
 def mirrored(survey: Survey) -> Iterator[Finding]:
     """R918: mirrored or turned."""
     job = survey.layout.job

@@ -13,7 +13,7 @@ from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -34,15 +34,9 @@ _NEARER_IN = (
 )
 
 
-@rule(
-    "R101",
-    Shelf.HOLDS,
-    limits=("edge_min_single_row_protruding",),
-    rests_on=(WHOLE,),
-    reads=("edges",),
-    marks_holes=True,
-    remedies=_NEARER_IN,
-)
+@rule("R101", Shelf.HOLDS, reads=("edges",), marks_holes=True)
+@judged_by(WHOLE, limits=("edge_min_single_row_protruding",))
+@mended_by(*_NEARER_IN)
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
     least = {"": survey.limit("edge_min_single_row_protruding")}
@@ -50,16 +44,9 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     yield from _findings(judged)
 
 
-@rule(
-    "R102",
-    Shelf.HOLDS,
-    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    readings=FLUSH_READINGS,
-    rests_on=(WHOLE,),
-    reads=("edges",),
-    marks_holes=True,
-    remedies=_NEARER_IN,
-)
+@rule("R102", Shelf.HOLDS, reads=("edges",), marks_holes=True)
+@judged_by(WHOLE, limits=("edge_min_countersunk", "edge_min_single_row_protruding"), readings=FLUSH_READINGS)
+@mended_by(*_NEARER_IN)
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
     handbook, circular = FLUSH_READINGS
@@ -71,16 +58,9 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     yield from _findings(judged)
 
 
-@rule(
-    "R103",
-    Shelf.HOLDS,
-    limits=("cover_screw_edge_distance",),
-    rests_on=(WHOLE,),
-    reads=("edges",),
-    marks_holes=True,
-    remedies=(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE),
-    cause="screw edges",
-)
+@rule("R103", Shelf.HOLDS, reads=("edges",), marks_holes=True, cause="screw edges")
+@judged_by(WHOLE, limits=("cover_screw_edge_distance",))
+@mended_by(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE)
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
@@ -172,15 +152,9 @@ def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said
         yield ASK
 
 
-@rule(
-    "R104",
-    Shelf.KNOW,
-    limits=("edge_max",),
-    reads=("distinct_edges", "mount"),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE),
-    needs_every_hole=True,
-)
+@rule("R104", Shelf.KNOW, reads=("distinct_edges", "mount"), marks_holes=True, needs_every_hole=True)
+@judged_by(limits=("edge_max",))
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     """R104: edge distance, longest."""
     if survey.layout.job.mount:

@@ -16,7 +16,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
@@ -41,7 +41,8 @@ class There:
     place: tuple[float, float]
 
 
-@rule("R106", Shelf.HOLDS, limits=("edge_min_single_row_protruding",), reads=("bay", "opening", "parts"))
+@rule("R106", Shelf.HOLDS, reads=("bay", "opening", "parts"))
+@judged_by(limits=("edge_min_single_row_protruding",))
 def existing_to_opening(survey: Survey) -> Iterator[Finding]:
     """R106: edge distance of existing fasteners."""
     least = survey.limit("edge_min_single_row_protruding")
@@ -141,14 +142,9 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
 Array = npt.NDArray[np.float64]
 
 
-@rule(
-    "R205",
-    Shelf.HOLDS,
-    limits=("new_to_existing_spacing",),
-    reads=("bay", "holes"),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.DOUBLER_SIZE),
-)
+@rule("R205", Shelf.HOLDS, reads=("bay", "holes"), marks_holes=True)
+@judged_by(limits=("new_to_existing_spacing",))
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.DOUBLER_SIZE)
 def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
     """R205: spacing to existing fasteners; one finding for each row, one for all that were entered singly."""
     holes, bay, least = survey.layout.holes, survey.layout.job.bay, survey.limit("new_to_existing_spacing")

@@ -14,7 +14,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds
@@ -34,15 +34,9 @@ COUNTERSINK_READINGS = (
 )
 
 
-@rule(
-    "R408",
-    Shelf.HOLDS,
-    readings=COUNTERSINK_READINGS,
-    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet"),
-    reads=("cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@judged_by(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet", readings=COUNTERSINK_READINGS)
+@mended_by(Change.ROW_PREPARATION)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
     for row in flush_rows(survey):
@@ -83,16 +77,9 @@ def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     )
 
 
-@rule(
-    "R412",
-    Shelf.SETTLE,
-    limits=("dimple_then_csk_extra_depth",),
-    rests_on=(RIVET_HEAD_SIZES, "dimple_all_sheets_or_csk_under"),
-    reads=("cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R412", Shelf.SETTLE, reads=("cover", "holes", "parts", "rows"), marks_holes=True, step="drill")
+@judged_by(RIVET_HEAD_SIZES, "dimple_all_sheets_or_csk_under", limits=("dimple_then_csk_extra_depth",))
+@mended_by(Change.ROW_PREPARATION)
 def preparation_stated(survey: Survey) -> Iterator[Finding]:
     """R412: preparation for flush heads."""
     asked = instruction("dimple_all_sheets_or_csk_under")

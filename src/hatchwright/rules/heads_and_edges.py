@@ -15,7 +15,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Listed, Said, said
 from hatchwright.shapes.distance import distances
@@ -37,14 +37,9 @@ def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
     return Judgement(clear, (bound(_CLEAR),), fails_as=Status.UNKNOWN)
 
 
-@rule(
-    "R210",
-    Shelf.HOLDS,
-    rests_on=(HEAD_RATIO,),
-    reads=("bay", "cover", "parts"),
-    marks_holes=True,
-    remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE),
-)
+@rule("R210", Shelf.HOLDS, reads=("bay", "cover", "parts"), marks_holes=True)
+@judged_by(HEAD_RATIO)
+@mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE)
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     """R210: existing heads under a new edge."""
     layout, bay = survey.layout, survey.layout.job.bay
@@ -107,14 +102,9 @@ def _is_lapped_cover(layout: Layout, part: str) -> bool:
     return part == "cover" and layout.job.cover is not None and layout.job.cover.fit == "lapped"
 
 
-@rule(
-    "R216",
-    Shelf.HOLDS,
-    rests_on=(HEAD_RATIO,),
-    reads=("bay", "holes"),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.ROW_PITCH),
-)
+@rule("R216", Shelf.HOLDS, reads=("bay", "holes"), marks_holes=True)
+@judged_by(HEAD_RATIO)
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.ROW_PITCH)
 def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     """R216: new heads over a flange edge."""
     rivets, flanges = survey.layout.holes_of("rivet"), survey.layout.job.bay.flanges

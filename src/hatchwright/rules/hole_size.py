@@ -15,7 +15,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -31,13 +31,8 @@ def _measured(survey: Survey) -> list[Hole]:
 _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 
-@rule(
-    "R404",
-    Shelf.HOLDS,
-    rests_on=(RIVET_HOLE_RANGES, _RANGE),
-    reads=("distinct_edges", "holes", "near"),
-    marks_holes=True,
-)
+@rule("R404", Shelf.HOLDS, reads=("distinct_edges", "holes", "near"), marks_holes=True)
+@judged_by(RIVET_HOLE_RANGES, _RANGE)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """R404: size of drilled holes."""
     kinds: dict[str, list[Hole]] = {}
@@ -95,13 +90,8 @@ def _size(judged: Judgement, hole: Hole, allowed: HoleRange, *told: Said) -> Fin
     return held(judged, subject, *told, holes=(hole.number,), place=hole.place)
 
 
-@rule(
-    "R405",
-    Shelf.HOLDS,
-    limits=("oversize_repair_limit_fraction", "oversize_repair_limit_count"),
-    reads=("holes",),
-    marks_holes=True,
-)
+@rule("R405", Shelf.HOLDS, reads=("holes",), marks_holes=True)
+@judged_by(limits=("oversize_repair_limit_fraction", "oversize_repair_limit_count"))
 def oversize_count(survey: Survey) -> Iterator[Finding]:
     """R405: number of oversize rivets."""
     if not _measured(survey):
@@ -119,7 +109,8 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
     yield held(Judgement(n, (most,), at_least=False), subject, said("R405.beyond"), ASK, holes=oversize)
 
 
-@rule("R406", Shelf.HOLDS, limits=("oversize_adjacent_limit",), reads=("holes", "rows"), marks_holes=True)
+@rule("R406", Shelf.HOLDS, reads=("holes", "rows"), marks_holes=True)
+@judged_by(limits=("oversize_adjacent_limit",))
 def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     """R406: oversize rivets side by side."""
     if not _measured(survey):
@@ -160,13 +151,8 @@ CLOSE, LOOSE = "general close", "general loose"
 _CLEARANCE = Cited(0.0, "in", Source("PRACTICE", "clearance holes of screws"), Grade.PRACTICE)
 
 
-@rule(
-    "R815",
-    Shelf.HOLDS,
-    rests_on=(SCREW_CLEARANCE_DRILLS, SCREW_SIZES, _CLEARANCE),
-    reads=("holes",),
-    marks_holes=True,
-)
+@rule("R815", Shelf.HOLDS, reads=("holes",), marks_holes=True)
+@judged_by(SCREW_CLEARANCE_DRILLS, SCREW_SIZES, _CLEARANCE)
 def screw_hole_size(survey: Survey) -> Iterator[Finding]:
     """R815: size of screw holes; each bad one speaks for itself, the largest good one for the others."""
     drilled = tuple(hole for hole in survey.layout.holes_of("screw") if hole.hole_in is not None)

@@ -17,7 +17,7 @@ from hatchwright.remedy import Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.edge_distance import FLUSH_READINGS
 from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, Value, inch, room, said
 from hatchwright.words.readings import reading_called
@@ -95,12 +95,12 @@ def overlaps(survey: Survey) -> Overlaps | None:
 @rule(
     "R703",
     Shelf.HOLDS,
-    limits=_LIMITS,
     reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
     cause="room",
-    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
     needs_every_hole=True,
 )
+@judged_by(limits=_LIMITS)
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
     """R703: largest opening that fits the bay."""
     layout, widths = survey.layout, overlaps(survey)
@@ -148,12 +148,12 @@ def _largest(axis: str, as_drawn_in: float, one_row_in: float | None) -> Said:
 @rule(
     "R704",
     Shelf.HOLDS,
-    limits=("pitch_min_single_row", *_LIMITS),
     reads=("bay", "edges", "holes", "row_spacings", "sides", "skin", "wanted"),
     cause="room",
-    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
     needs_every_hole=True,
 )
+@judged_by(limits=("pitch_min_single_row", *_LIMITS))
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     """R704: rivets that fit in one row."""
     layout, widths = survey.layout, overlaps(survey)

@@ -11,7 +11,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.layout.unlisted import unlisted_names, what_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import said
 from hatchwright.tables.instructions import practised
@@ -22,7 +22,8 @@ _MEASURING = practised(
 )
 
 
-@rule("R928", Shelf.KNOW, rests_on=(_MEASURING,), reads=("as_made", "rows"), step="measure")
+@rule("R928", Shelf.KNOW, reads=("as_made", "rows"), step="measure")
+@judged_by(_MEASURING)
 def measured_in_part(survey: Survey) -> Iterator[Finding]:
     """R928: rows measured in part."""
     made = survey.layout.job.as_made
@@ -80,7 +81,8 @@ def _without_size(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
 _OWN_VALUES = practised("every value of a job is that of the aircraft at hand", "values of a new job")
 
 
-@rule("R930", Shelf.KNOW, rests_on=(_OWN_VALUES,), reads=("samples",))
+@rule("R930", Shelf.KNOW, reads=("samples",))
+@judged_by(_OWN_VALUES)
 def samples_left(survey: Survey) -> Iterator[Finding]:
     """R930: sample values left."""
     left = survey.layout.job.samples
@@ -92,9 +94,8 @@ def samples_left(survey: Survey) -> Iterator[Finding]:
 _LISTED = practised("what a job names is looked up in the tables, and never guessed", "what no table gives")
 
 
-@rule(
-    "R931", Shelf.SETTLE, rests_on=(_LISTED,), reads=("cover", "holes", "mount", "parts", "rows"), step="cut"
-)
+@rule("R931", Shelf.SETTLE, reads=("cover", "holes", "mount", "parts", "rows"), step="cut")
+@judged_by(_LISTED)
 def unlisted(survey: Survey) -> Iterator[Finding]:
     """R931: what no table lists; rules that need its values are not shown, and this says why in one line."""
     layout = survey.layout

@@ -12,7 +12,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.allowables import allowables
@@ -38,13 +38,9 @@ def _named(part: Part) -> Said:
     return said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper)
 
 
-@rule(
-    "R413",
-    Shelf.HOLDS,
-    rests_on=("same_or_stronger_material", SHEET_ALLOWABLES),
-    reads=("parts",),
-    remedies=(Change.DOUBLER_SHEET,),
-)
+@rule("R413", Shelf.HOLDS, reads=("parts",))
+@judged_by("same_or_stronger_material", SHEET_ALLOWABLES)
+@mended_by(Change.DOUBLER_SHEET)
 def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     """R413: material of the doubler."""
     skin, doubler = survey.layout.part("skin"), survey.layout.part("doubler")
@@ -69,9 +65,8 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     yield held_as(judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
 
 
-@rule(
-    "R414", Shelf.KNOW, rests_on=("doubler_clad", "clad_external"), reads=("doubler", "parts"), step="prime"
-)
+@rule("R414", Shelf.KNOW, reads=("doubler", "parts"), step="prime")
+@judged_by("doubler_clad", "clad_external")
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
     """R414: cladding of the doubler."""
     doubler = survey.layout.part("doubler")
@@ -88,14 +83,9 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     yield stated(status, subject, instruction("clad_external" if is_outside else "doubler_clad"), *advice)
 
 
-@rule(
-    "R415",
-    Shelf.HOLDS,
-    limits=("corner_radius_min_handbook",),
-    rests_on=("radius_note_7075",),
-    reads=("parts",),
-    remedies=(Change.CORNER_RADIUS,),
-)
+@rule("R415", Shelf.HOLDS, reads=("parts",))
+@judged_by("radius_note_7075", limits=("corner_radius_min_handbook",))
+@mended_by(Change.CORNER_RADIUS)
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """R415: notches in 7075; the circular asks for no small radius, the handbook's aim says what is small."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")

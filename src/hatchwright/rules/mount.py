@@ -17,7 +17,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.edge_distance import WHOLE
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import edge_named, part_named
 from hatchwright.said import Listed, Said, inch, said
@@ -43,7 +43,8 @@ def _antenna(survey: Survey) -> Mount | None:
     return mount if mount and mount.kind == "antenna" else None
 
 
-@rule("R917", Shelf.KNOW, rests_on=(_BONDING,), reads=("mount",), step="mount")
+@rule("R917", Shelf.KNOW, reads=("mount",), step="mount")
+@judged_by(_BONDING)
 def bonding(survey: Survey) -> Iterator[Finding]:
     """R917: antenna: bonding against paint."""
     mount = _antenna(survey)
@@ -58,7 +59,8 @@ def bonding(survey: Survey) -> Iterator[Finding]:
     yield stated(status, said(subject), _BONDING, *advice, enter=enter)
 
 
-@rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
+@rule("R919", Shelf.KNOW, reads=("mount",), step="mount")
+@judged_by("rivets_not_watertight")
 def sealing(survey: Survey) -> Iterator[Finding]:
     """R919: antenna: sealing and drain."""
     mount = _antenna(survey)
@@ -73,7 +75,8 @@ def sealing(survey: Survey) -> Iterator[Finding]:
     yield stated(status, said(subject), instruction("rivets_not_watertight"), said(advice), enter=enter)
 
 
-@rule("R920", Shelf.SETTLE, rests_on=(_MANUALS,), reads=("mount",), step="mount")
+@rule("R920", Shelf.SETTLE, reads=("mount",), step="mount")
+@judged_by(_MANUALS)
 def next_antenna(survey: Survey) -> Iterator[Finding]:
     """R920: antenna: distance to the next."""
     mount = _antenna(survey)
@@ -97,7 +100,8 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R921", Shelf.HOLDS, rests_on=("antenna_doubler",), reads=("bay", "mount", "parts"))
+@rule("R921", Shelf.HOLDS, reads=("bay", "mount", "parts"))
+@judged_by("antenna_doubler")
 def drag_load(survey: Survey) -> Iterator[Finding]:
     """R921: antenna: drag load."""
     if _antenna(survey) is None:
@@ -114,13 +118,9 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
     yield stated(Status.PASS if reached else Status.CAUTION, subject, instruction("antenna_doubler"), *advice)
 
 
-@rule(
-    "R922",
-    Shelf.HOLDS,
-    rests_on=(_HARD_EDGE,),
-    reads=("bay", "mount", "parts"),
-    remedies=(Change.DOUBLER_SIZE,),
-)
+@rule("R922", Shelf.HOLDS, reads=("bay", "mount", "parts"))
+@judged_by(_HARD_EDGE)
+@mended_by(Change.DOUBLER_SIZE)
 def hard_edge(survey: Survey) -> Iterator[Finding]:
     """R922: hard edge beside a member; a row that the doubler reaches is picked up by it."""
     doubler = survey.layout.part("doubler")
@@ -136,14 +136,9 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
             yield held_as(judged, Status.PASS, subject, place=place)
 
 
-@rule(
-    "R923",
-    Shelf.HOLDS,
-    limits=("cover_screw_edge_distance", "new_to_existing_spacing"),
-    rests_on=(WHOLE, _TO_HOLE_WHOLE),
-    reads=("holes", "mount", "opening", "parts"),
-    remedies=(Change.ROW_PITCH, Change.ROW_DISTANCE, Change.OPENING_SIZE),
-)
+@rule("R923", Shelf.HOLDS, reads=("holes", "mount", "opening", "parts"))
+@judged_by(WHOLE, _TO_HOLE_WHOLE, limits=("cover_screw_edge_distance", "new_to_existing_spacing"))
+@mended_by(Change.ROW_PITCH, Change.ROW_DISTANCE, Change.OPENING_SIZE)
 def base_screws(survey: Survey) -> Iterator[Finding]:
     """R923: screws of a mounted base."""
     layout, mount = survey.layout, survey.layout.job.mount

@@ -14,7 +14,7 @@ from hatchwright.layout.survey import Survey, survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.bends import AC43_TABLE_4_6, bend_radius
 from hatchwright.tables.cited import Cited
@@ -24,14 +24,8 @@ from hatchwright.workings import Grade, Source
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule(
-    "R924",
-    Shelf.HOLDS,
-    rests_on=(STATIC_TEST_FACTORS, _ENTRY),
-    reads=("mount",),
-    step="mount",
-    cause="mount_loads",
-)
+@rule("R924", Shelf.HOLDS, reads=("mount",), step="mount", cause="mount_loads")
+@judged_by(STATIC_TEST_FACTORS, _ENTRY)
 def static_test(survey: Survey) -> Iterator[Finding]:
     """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
@@ -44,15 +38,8 @@ def static_test(survey: Survey) -> Iterator[Finding]:
     yield _held(said("mount_load.static", loads=_asked(loads)), loads)
 
 
-@rule(
-    "R925",
-    Shelf.HOLDS,
-    limits=("antenna_drag_coefficient", "factor_of_safety"),
-    rests_on=(_ENTRY,),
-    reads=("mount",),
-    step="mount",
-    cause="mount_loads",
-)
+@rule("R925", Shelf.HOLDS, reads=("mount",), step="mount", cause="mount_loads")
+@judged_by(_ENTRY, limits=("antenna_drag_coefficient", "factor_of_safety"))
 def drag(survey: Survey) -> Iterator[Finding]:
     """R925: antenna: drag."""
     mount = survey.layout.job.mount
@@ -157,7 +144,9 @@ TABLE_DEG = 90.0
 """The bend that the table is for [deg]. Source: [AC43.13-1B], table 4-6."""
 
 
-@rule("R926", Shelf.HOLDS, rests_on=(AC43_TABLE_4_6,), reads=("mount",), remedies=(Change.BEND_RADIUS,))
+@rule("R926", Shelf.HOLDS, reads=("mount",))
+@judged_by(AC43_TABLE_4_6)
+@mended_by(Change.BEND_RADIUS)
 def bracket_bends(survey: Survey) -> Iterator[Finding]:
     """R926: bend radius of the mount's bracket."""
     mount = survey.layout.job.mount

@@ -17,7 +17,7 @@ from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Listed, Said, said
 from hatchwright.tables.cited import Cited
@@ -159,15 +159,8 @@ def _too_large(survey: Survey) -> tuple[Hole, ...]:
     return tuple(hole for hole in rivets if is_oversize(hole, survey.shop, doubt=True))
 
 
-@rule(
-    "R105",
-    Shelf.KNOW,
-    limits=("edge_min_single_row_protruding", "edge_min_countersunk"),
-    rests_on=(_NO_LARGER,),
-    reads=("distinct_edges", "holes"),
-    marks_holes=True,
-    step="drill",
-)
+@rule("R105", Shelf.KNOW, reads=("distinct_edges", "holes"), marks_holes=True, step="drill")
+@judged_by(_NO_LARGER, limits=("edge_min_single_row_protruding", "edge_min_countersunk"))
 def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     """R105: edge distance at the next rivet size."""
     rivets = survey.layout.holes_of("rivet")
@@ -200,14 +193,8 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     yield _count(survey, "R105.count", found, least)
 
 
-@rule(
-    "R214",
-    Shelf.KNOW,
-    limits=("pitch_min_single_row",),
-    reads=("holes", "near"),
-    marks_holes=True,
-    step="drill",
-)
+@rule("R214", Shelf.KNOW, reads=("holes", "near"), marks_holes=True, step="drill")
+@judged_by(limits=("pitch_min_single_row",))
 def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
     """R214: spacing at the next rivet size."""
     sizes = sizes_above(survey)

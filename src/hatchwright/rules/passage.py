@@ -14,7 +14,7 @@ from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import inch, said
 from hatchwright.shapes.profile import Loop
 from hatchwright.tables.cited import Cited
@@ -94,13 +94,8 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule(
-    "R303",
-    Shelf.SETTLE,
-    rests_on=(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE),
-    reads=("mount", "opening", "parts"),
-    step="cut",
-)
+@rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts"), step="cut")
+@judged_by(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE)
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
@@ -139,7 +134,8 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     yield held(judged, subject, advice)
 
 
-@rule("R304", Shelf.SETTLE, rests_on=(_GEOMETRY,), reads=("doubler", "mount", "parts", "wanted"), step="cut")
+@rule("R304", Shelf.SETTLE, reads=("doubler", "mount", "parts", "wanted"), step="cut")
+@judged_by(_GEOMETRY)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
     """R304: doubler through the opening."""
     layout = survey.layout

@@ -14,7 +14,7 @@ from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, th
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Length
@@ -42,7 +42,8 @@ _FILED = _practice(FILED_IN, "size of a filed opening")
 _EXISTING = _practice(0.0, "existing rows")
 
 
-@rule("R908", Shelf.PLACE, rests_on=(_PICTURE,), reads=("aircraft", "bay", "mandate"))
+@rule("R908", Shelf.PLACE, reads=("aircraft", "bay", "mandate"))
+@judged_by(_PICTURE)
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """R908: the right bay."""
     job, center_in = survey.layout.job, survey.layout.center_in
@@ -98,7 +99,8 @@ def _found(axis: str, found_in: float, shown_in: float) -> Finding:
     return held(_off(("found", found_in), ("shown", shown_in), _PICTURE), subject, advice)
 
 
-@rule("R909", Shelf.SETTLE, rests_on=(_SURVEY,), reads=("bay",), step="measure")
+@rule("R909", Shelf.SETTLE, reads=("bay",), step="measure")
+@judged_by(_SURVEY)
 def out_of_square(survey: Survey) -> Iterator[Finding]:
     """R909: bay out of square; of its pairs the one that differs most speaks for all."""
     bay = survey.layout.job.bay
@@ -119,7 +121,8 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     yield held(judged.at(worst), subject, said("square.from_one_corner"))
 
 
-@rule("R910", Shelf.PLACE, rests_on=(_EXISTING,), reads=("bay",))
+@rule("R910", Shelf.PLACE, reads=("bay",))
+@judged_by(_EXISTING)
 def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
     """R910: existing rivets as assumed."""
     job = survey.layout.job
@@ -142,7 +145,8 @@ def _as_assumed(index: int, there: ExistingFastener, row: str, diameter: Length)
     )
 
 
-@rule("R911", Shelf.PLACE, rests_on=(_LAW, _FILED), reads=("as_made", "mandate", "opening", "wanted"))
+@rule("R911", Shelf.PLACE, reads=("as_made", "mandate", "opening", "wanted"))
+@judged_by(_LAW, _FILED)
 def mandated_size(survey: Survey) -> Iterator[Finding]:
     """R911: the mandated size."""
     layout = survey.layout

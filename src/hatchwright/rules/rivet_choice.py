@@ -13,7 +13,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
@@ -41,13 +41,9 @@ def _rivets(survey: Survey) -> dict[str, RivetPart]:
 _PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
 
 
-@rule(
-    "R416",
-    Shelf.KNOW,
-    rests_on=("material_1100_nonstructural",),
-    reads=("holes", "skin"),
-    remedies=(Change.ROW_RIVET,),
-)
+@rule("R416", Shelf.KNOW, reads=("holes", "skin"))
+@judged_by("material_1100_nonstructural")
+@mended_by(Change.ROW_RIVET)
 def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     """R416: rivet alloy."""
     stressed = survey.layout.job.skin.stressed
@@ -59,7 +55,8 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
         yield stated(status, subject, instruction("material_1100_nonstructural"), *advice)
 
 
-@rule("R417", Shelf.HOLDS, rests_on=(RIVET_HEADS,), reads=("holes",))
+@rule("R417", Shelf.HOLDS, reads=("holes",))
+@judged_by(RIVET_HEADS)
 def rivet_head(survey: Survey) -> Iterator[Finding]:
     """R417: rivet head."""
     for text, part in _rivets(survey).items():
@@ -74,7 +71,8 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
         yield stated(status, subject, Instruction(head.note or head.head, head.source, head.grade), *told)
 
 
-@rule("R418", Shelf.KNOW, rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS), reads=("holes",), step="rivet")
+@rule("R418", Shelf.KNOW, reads=("holes",), step="rivet")
+@judged_by("icebox_rivets", RIVET_SUBSTITUTIONS)
 def kept_cold(survey: Survey) -> Iterator[Finding]:
     """R418: rivets kept cold, and what may take their place."""
     cold = instruction("icebox_rivets")
@@ -96,13 +94,8 @@ def _substitute(part: RivetPart) -> Said:
     return said("R418.substitute", rivet=str(rivet), source=str(other.source))
 
 
-@rule(
-    "R419",
-    Shelf.SETTLE,
-    rests_on=(RIVET_HOLE_RANGES, SCREW_SIZES, SCREW_CLEARANCE_DRILLS, _PILOT),
-    reads=("cover", "rows"),
-    step="drill",
-)
+@rule("R419", Shelf.SETTLE, reads=("cover", "rows"), step="drill")
+@judged_by(RIVET_HOLE_RANGES, SCREW_SIZES, SCREW_CLEARANCE_DRILLS, _PILOT)
 def drills_as_entered(survey: Survey) -> Iterator[Finding]:
     """R419: drills as entered."""
     for row in survey.layout.job.rows:

@@ -11,7 +11,7 @@ from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
 from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import part_called
@@ -52,14 +52,8 @@ def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
     return dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
 
 
-@rule(
-    "R501",
-    Shelf.SETTLE,
-    limits=("upset_allowance", "shop_head_diameter_min_design"),
-    readings=LENGTH_READINGS,
-    reads=("holes", "parts"),
-    step="rivet",
-)
+@rule("R501", Shelf.SETTLE, reads=("holes", "parts"), step="rivet")
+@judged_by(limits=("upset_allowance", "shop_head_diameter_min_design"), readings=LENGTH_READINGS)
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """R501: rivet length."""
     for hole, length in lengths_needed(survey):

@@ -19,7 +19,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -134,16 +134,9 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
     return tuple(found)
 
 
-@rule(
-    "R601",
-    Shelf.HOLDS,
-    readings=TABLE_READINGS,
-    rests_on=(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES),
-    reads=("holes", "parts", "sides", "skin"),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH, Change.DOUBLER_SIZE),
-    needs_every_hole=True,
-)
+@rule("R601", Shelf.HOLDS, reads=("holes", "parts", "sides", "skin"), marks_holes=True, needs_every_hole=True)
+@judged_by(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, readings=TABLE_READINGS)
+@mended_by(Change.ROW_PITCH, Change.DOUBLER_SIZE)
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""
     layout = survey.layout
@@ -217,13 +210,8 @@ def count_workings(side: CutSide) -> tuple[Working, ...]:
     )
 
 
-@rule(
-    "R602",
-    Shelf.HOLDS,
-    readings=tuple(map(str, CountReading)),
-    rests_on=tuple(one.key for one in CountReading),
-    reads=("holes", "opening", "parts", "sides", "wanted"),
-)
+@rule("R602", Shelf.HOLDS, reads=("holes", "opening", "parts", "sides", "wanted"))
+@judged_by(*tuple(one.key for one in CountReading), readings=tuple(map(str, CountReading)))
 def counted_rivets(survey: Survey) -> Iterator[Finding]:
     """R602: rivets that count on each side of the cut."""
     if survey.layout.part("doubler") is None:

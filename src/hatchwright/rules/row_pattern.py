@@ -13,36 +13,24 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.spacing import judge_spacings, worst_pitch
 from hatchwright.rules.wording import is_flush, numbered
 from hatchwright.said import Amount, said
 from hatchwright.tables.cited import Cited
 
 
-@rule(
-    "R203",
-    Shelf.KNOW,
-    limits=("pitch_usual_max",),
-    reads=("pitches",),
-    marks_holes=True,
-    cause="long pitch",
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R203", Shelf.KNOW, reads=("pitches",), marks_holes=True, cause="long pitch")
+@judged_by(limits=("pitch_usual_max",))
+@mended_by(Change.ROW_PITCH)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
     yield from _longest(survey, survey.limit("pitch_usual_max"), Status.CAUTION)
 
 
-@rule(
-    "R207",
-    Shelf.HOLDS,
-    limits=("pitch_max",),
-    reads=("pitches",),
-    marks_holes=True,
-    cause="long pitch",
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R207", Shelf.HOLDS, reads=("pitches",), marks_holes=True, cause="long pitch")
+@judged_by(limits=("pitch_max",))
+@mended_by(Change.ROW_PITCH)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
     yield from _longest(survey, survey.limit("pitch_max"), Status.UNKNOWN)
@@ -76,13 +64,8 @@ _FLUSH = {
 """Limits by the number of rows side by side, three for more."""
 
 
-@rule(
-    "R206",
-    Shelf.KNOW,
-    limits=(*_FLUSH.values(), *_PROTRUDING.values()),
-    reads=("pattern", "pitches"),
-    marks_holes=True,
-)
+@rule("R206", Shelf.KNOW, reads=("pattern", "pitches"), marks_holes=True)
+@judged_by(limits=(*_FLUSH.values(), *_PROTRUDING.values()))
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
     """R206: pitch of flush rivets; the figure is from memory, protruding heads give the other end of its range."""
     for row, pairs in survey.rivet_pitches.items():
@@ -97,14 +80,9 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
             yield worst_pitch(row, pairs, judged, advice=said("R206.confirm"))
 
 
-@rule(
-    "R208",
-    Shelf.HOLDS,
-    limits=("min_overlap_double_row",),
-    reads=("edges", "row_spacings"),
-    marks_holes=True,
-    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
-)
+@rule("R208", Shelf.HOLDS, reads=("edges", "row_spacings"), marks_holes=True)
+@judged_by(limits=("min_overlap_double_row",))
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """R208: overlap of a double row."""
     edges = {row.edge.name: row for row in survey.edges}
@@ -132,14 +110,9 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     yield held(judged.at(i), subject, said("R208.too_narrow"), ASK, holes=(hole.number,), place=hole.place)
 
 
-@rule(
-    "R211",
-    Shelf.KNOW,
-    limits=("stagger_rows",),
-    reads=("row_spacings", "rows"),
-    marks_holes=True,
-    remedies=(Change.ROW_STAGGER, Change.ROW_PITCH),
-)
+@rule("R211", Shelf.KNOW, reads=("row_spacings", "rows"), marks_holes=True)
+@judged_by(limits=("stagger_rows",))
+@mended_by(Change.ROW_STAGGER, Change.ROW_PITCH)
 def stagger(survey: Survey) -> Iterator[Finding]:
     """R211: stagger of neighboring rows."""
     least = bound(survey.limit("stagger_rows"))

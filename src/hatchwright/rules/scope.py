@@ -14,7 +14,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Amount, Listed, Said, Value, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
@@ -36,7 +36,8 @@ _GATE = practised("pre-cut gate")
 _READING = practised("reading the mandate")
 
 
-@rule("R901", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate", "skin"))
+@rule("R901", Shelf.PLACE, reads=("gate", "skin"))
+@judged_by(limits=("scope_weight_max",))
 def pressurized(survey: Survey) -> Iterator[Finding]:
     """R901: pressurized skin."""
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
@@ -45,7 +46,8 @@ def pressurized(survey: Survey) -> Iterator[Finding]:
     yield from _answered(answer, "scope.pressurized", "scope.not_pressurized", scope, *advice)
 
 
-@rule("R902", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate",))
+@rule("R902", Shelf.PLACE, reads=("gate",))
+@judged_by(limits=("scope_weight_max",))
 def over_weight(survey: Survey) -> Iterator[Finding]:
     """R902: weight of the aircraft."""
     answer, scope = survey.layout.job.gate.over_12500_lb, survey.limit("scope_weight_max")
@@ -58,7 +60,8 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R903", Shelf.PLACE, rests_on=("approved_data_conditions",), reads=("gate",))
+@rule("R903", Shelf.PLACE, reads=("gate",))
+@judged_by("approved_data_conditions")
 def maker_data(survey: Survey) -> Iterator[Finding]:
     """R903: the manufacturer's own data."""
     answer, asked = survey.layout.job.gate.maker_data, instruction("approved_data_conditions")
@@ -66,21 +69,24 @@ def maker_data(survey: Survey) -> Iterator[Finding]:
     yield from _answered(answer, yes, no, asked, said("scope.work_to_data"))
 
 
-@rule("R904", Shelf.PLACE, rests_on=(_MOVABLE,), reads=("gate",))
+@rule("R904", Shelf.PLACE, reads=("gate",))
+@judged_by(_MOVABLE)
 def movable_surface(survey: Survey) -> Iterator[Finding]:
     """R904: movable surface."""
     answer, advice = survey.layout.job.gate.movable_surface, (said("scope.balance"), _TO_ENGINEER)
     yield from _answered(answer, "scope.movable", "scope.not_movable", _MOVABLE, *advice)
 
 
-@rule("R905", Shelf.PLACE, rests_on=(_TANK,), reads=("gate",))
+@rule("R905", Shelf.PLACE, reads=("gate",))
+@judged_by(_TANK)
 def tank_wall(survey: Survey) -> Iterator[Finding]:
     """R905: fuel tank wall."""
     answer, advice = survey.layout.job.gate.tank_wall, (_TO_ENGINEER, said("scope.fuel_and_vapor"))
     yield from _answered(answer, "scope.tank", "scope.no_tank", _TANK, *advice)
 
 
-@rule("R906", Shelf.PLACE, rests_on=(_LOAD_PATH,), reads=("gate",))
+@rule("R906", Shelf.PLACE, reads=("gate",))
+@judged_by(_LOAD_PATH)
 def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
     """R906: spar or fitting in the load path."""
     gate = survey.layout.job.gate
@@ -98,7 +104,8 @@ def _answered(answer: bool | None, yes: str, no: str, asked: Rests, *advice: Sai
         yield stated(status, subject, asked, *(advice if answer else ()))
 
 
-@rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
+@rule("R907", Shelf.PLACE, reads=("bay", "gate", "opening"))
+@judged_by(_CUT)
 def member_cut(survey: Survey) -> Iterator[Finding]:
     """R907: members are not cut."""
     layout = survey.layout
@@ -120,14 +127,16 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R913", Shelf.SETTLE, rests_on=("drain_holes",), reads=("gate",), step="doubler")
+@rule("R913", Shelf.SETTLE, reads=("gate",), step="doubler")
+@judged_by("drain_holes")
 def drains(survey: Survey) -> Iterator[Finding]:
     """R913: drain paths."""
     answer, advice = survey.layout.job.gate.drain_covered, said("drain.keep_it_open")
     yield from _answered(answer, "drain.covered", "drain.clear", instruction("drain_holes"), advice)
 
 
-@rule("R914", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "gate"))
+@rule("R914", Shelf.BEHIND, reads=("bay", "gate"))
+@judged_by(_BEHIND)
 def runs_behind(survey: Survey) -> Iterator[Finding]:
     """R914: fuel, controls or wiring behind."""
     job = survey.layout.job
@@ -144,7 +153,8 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     yield stated(status, subject, _BEHIND, *((said(advice),) if advice else ()))
 
 
-@rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
+@rule("R915", Shelf.PLACE, reads=("aircraft", "gate"))
+@judged_by(_GATE)
 def open_questions(survey: Survey) -> Iterator[Finding]:
     """R915: questions that are still open."""
     job = survey.layout.job
@@ -165,7 +175,8 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         yield stated(Status.UNKNOWN, subject, _GATE, said("ask_gate.survey", side=side), cause="survey")
 
 
-@rule("R916", Shelf.PLACE, rests_on=(_READING,), reads=("mandate",))
+@rule("R916", Shelf.PLACE, reads=("mandate",))
+@judged_by(_READING)
 def mandate_revision(survey: Survey) -> Iterator[Finding]:
     """R916: revision of the mandate."""
     mandate = survey.layout.job.mandate
@@ -197,7 +208,8 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
 _CHORD_IN = 1e-4
 
 
-@rule("R927", Shelf.PLACE, rests_on=("door_parts",), reads=("opening", "parts", "skin"))
+@rule("R927", Shelf.PLACE, reads=("opening", "parts", "skin"))
+@judged_by("door_parts")
 def load_path(survey: Survey) -> Iterator[Finding]:
     """R927: load path around the opening."""
     layout = survey.layout

@@ -15,7 +15,7 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
 from hatchwright.rules.heads_and_edges import HEAD_RATIO
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, is_flush
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.shapes.distance import distances
@@ -49,14 +49,9 @@ def _laid_on_skin(layout: Layout) -> Iterator[tuple[Said, Loop]]:
         yield said("seating.mounted_base"), base_outline(job.mount, layout)
 
 
-@rule(
-    "R215",
-    Shelf.HOLDS,
-    rests_on=(HEAD_RATIO,),
-    reads=("cover", "holes", "mount", "opening", "parts"),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.COVER_SIZE),
-)
+@rule("R215", Shelf.HOLDS, reads=("cover", "holes", "mount", "opening", "parts"), marks_holes=True)
+@judged_by(HEAD_RATIO)
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.COVER_SIZE)
 def heads_under(survey: Survey) -> Iterator[Finding]:
     """R215: new heads under a cover or base."""
     rivets = tuple(hole for hole in survey.layout.holes_of("rivet") if not is_flush(hole))
@@ -87,13 +82,9 @@ def _lies_on(part: Said, under: tuple[int, ...]) -> Said:
     return said("seating.on_heads", part=part, rivets=Numbered("rivet", under))
 
 
-@rule(
-    "R929",
-    Shelf.HOLDS,
-    rests_on=(_SEAT,),
-    reads=("doubler", "mount", "opening", "parts"),
-    remedies=(Change.OPENING_SIZE, Change.LAND_SIZE),
-)
+@rule("R929", Shelf.HOLDS, reads=("doubler", "mount", "opening", "parts"))
+@judged_by(_SEAT)
+@mended_by(Change.OPENING_SIZE, Change.LAND_SIZE)
 def base_over_opening(survey: Survey) -> Iterator[Finding]:
     """R929: base over the opening, or over the hole in a land that it sits on."""
     layout, mount = survey.layout, survey.layout.job.mount

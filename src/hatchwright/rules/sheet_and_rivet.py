@@ -12,7 +12,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
@@ -31,15 +31,12 @@ def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     return list(kinds.values())
 
 
-@rule(
-    "R401",
-    Shelf.KNOW,
+@rule("R401", Shelf.KNOW, reads=("holes", "parts", "skin"), step="rivet")
+@judged_by(
     limits=("diameter_rule", "diameter_max_navy", "diameter_min_navy", "diameter_min_structural"),
     readings=DIAMETER_READINGS,
-    reads=("holes", "parts", "skin"),
-    step="rivet",
-    remedies=(Change.ROW_RIVET,),
 )
+@mended_by(Change.ROW_RIVET)
 def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     """R401: rivet diameter against the thickest sheet."""
     layout = survey.layout
@@ -100,14 +97,9 @@ def _diameter_judgements(
     )
 
 
-@rule(
-    "R402",
-    Shelf.HOLDS,
-    limits=("same_type_and_thickness", "flush_patch_doubler"),
-    readings=DOUBLER_READINGS,
-    reads=("parts",),
-    remedies=(Change.DOUBLER_GAUGE,),
-)
+@rule("R402", Shelf.HOLDS, reads=("parts",))
+@judged_by(limits=("same_type_and_thickness", "flush_patch_doubler"), readings=DOUBLER_READINGS)
+@mended_by(Change.DOUBLER_GAUGE)
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     """R402: doubler against skin thickness; either document's gauge will do until one is chosen."""
     doubler, skin = survey.layout.part("doubler"), survey.layout.part("skin")
@@ -149,7 +141,8 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("R402.not_as_chosen", gauge=wanted))
 
 
-@rule("R403", Shelf.KNOW, rests_on=(SHEET_STOCK,), reads=("skin",), step="measure")
+@rule("R403", Shelf.KNOW, reads=("skin",), step="measure")
+@judged_by(SHEET_STOCK)
 def measured_skin(survey: Survey) -> Iterator[Finding]:
     """R403: measured skin thickness."""
     skin = survey.layout.job.skin
@@ -179,13 +172,9 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule(
-    "R407",
-    Shelf.HOLDS,
-    limits=("t_over_d_min_for_bearing_allowables",),
-    reads=("holes", "parts"),
-    remedies=(Change.ROW_RIVET,),
-)
+@rule("R407", Shelf.HOLDS, reads=("holes", "parts"))
+@judged_by(limits=("t_over_d_min_for_bearing_allowables",))
+@mended_by(Change.ROW_RIVET)
 def thin_sheet(survey: Survey) -> Iterator[Finding]:
     """R407: thin sheet in bearing."""
     least: Cited = survey.limit("t_over_d_min_for_bearing_allowables")

@@ -15,7 +15,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -24,34 +24,18 @@ DOUBLE_ROW_READINGS = ("circular, double row", "Navy manual, any row")
 ROW_SPACING_READINGS = ("military manual", "circular's figure")
 
 
-@rule(
-    "R201",
-    Shelf.HOLDS,
-    limits=("pitch_min_single_row",),
-    reads=("near",),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE),
-)
+@rule("R201", Shelf.HOLDS, reads=("near",), marks_holes=True)
+@judged_by(limits=("pitch_min_single_row",))
+@mended_by(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE)
 def least_spacing(survey: Survey) -> Iterator[Finding]:
     """R201: spacing, any two rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
     yield from _spacings(pairs, survey.limit("pitch_min_single_row"), short=Status.STOP)
 
 
-@rule(
-    "R212",
-    Shelf.HOLDS,
-    limits=("new_to_existing_spacing",),
-    reads=("near",),
-    marks_holes=True,
-    remedies=(
-        Change.ROW_PITCH,
-        Change.SCREW_NUMBER,
-        Change.SCREW_INSET,
-        Change.ROW_DISTANCE,
-        Change.ROW_STAGGER,
-    ),
-)
+@rule("R212", Shelf.HOLDS, reads=("near",), marks_holes=True)
+@judged_by(limits=("new_to_existing_spacing",))
+@mended_by(Change.ROW_PITCH, Change.SCREW_NUMBER, Change.SCREW_INSET, Change.ROW_DISTANCE, Change.ROW_STAGGER)
 def screws_to_rivets(survey: Survey) -> Iterator[Finding]:
     """R212: spacing of screws to rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind != pair.second.kind]
@@ -149,15 +133,9 @@ def worst_pitch(
     )
 
 
-@rule(
-    "R202",
-    Shelf.HOLDS,
-    limits=("pitch_min_double_row", "pitch_min_absolute"),
-    readings=DOUBLE_ROW_READINGS,
-    reads=("pattern", "pitches"),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R202", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
+@judged_by(limits=("pitch_min_double_row", "pitch_min_absolute"), readings=DOUBLE_ROW_READINGS)
+@mended_by(Change.ROW_PITCH)
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """R202: pitch in double rows."""
     circular, navy = DOUBLE_ROW_READINGS
@@ -168,14 +146,9 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
             yield worst_pitch(row, pairs, judged)
 
 
-@rule(
-    "R213",
-    Shelf.HOLDS,
-    limits=("pitch_min_triple_row",),
-    reads=("pattern", "pitches"),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R213", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
+@judged_by(limits=("pitch_min_triple_row",))
+@mended_by(Change.ROW_PITCH)
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """R213: pitch in triple rows."""
     least = {"": survey.limit("pitch_min_triple_row")}
@@ -184,15 +157,9 @@ def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
             yield worst_pitch(row, pairs, judge_spacings(pairs, least))
 
 
-@rule(
-    "R204",
-    Shelf.HOLDS,
-    limits=("transverse_pitch_min", "transverse_pitch_min_fig4_5"),
-    readings=ROW_SPACING_READINGS,
-    reads=("row_spacings",),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE),
-)
+@rule("R204", Shelf.HOLDS, reads=("row_spacings",), marks_holes=True)
+@judged_by(limits=("transverse_pitch_min", "transverse_pitch_min_fig4_5"), readings=ROW_SPACING_READINGS)
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE)
 def row_spacing(survey: Survey) -> Iterator[Finding]:
     """R204: row spacing."""
     beside: dict[frozenset[str], list[RowSpacing]] = defaultdict(list)

@@ -15,7 +15,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -47,7 +47,8 @@ def _finished_in(hole: Hole, shop: ShopTables | None) -> float:
         return hole.diameter_in
 
 
-@rule("R209", Shelf.HOLDS, rests_on=(_PRACTICE,), reads=("bay", "holes", "near"), marks_holes=True)
+@rule("R209", Shelf.HOLDS, reads=("bay", "holes", "near"), marks_holes=True)
+@judged_by(_PRACTICE)
 def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     """R209: holes that run into each other."""
     holes = survey.layout.holes
