@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
 from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge, Hole
@@ -150,11 +150,8 @@ def _drilled_before(
         Measure(
             "depth",
             keep_out.depth.inch,
-            with_=(
-                ("skin", skin_in(survey.layout), "in"),
-                ("doubler", doubler_in, "in"),
-                ("point through", THROUGH_IN, "in"),
-                ("kept free", BEFORE_IN, "in"),
+            with_=lengths(
+                skin=skin_in(survey.layout), doubler=doubler_in, point_through=THROUGH_IN, kept_free=BEFORE_IN
             ),
         ),
         (

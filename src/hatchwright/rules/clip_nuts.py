@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
@@ -84,10 +84,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN
     asks = "reach - w" if is_near else "reach + w"
     measure = Measure(
-        "hole to edge",
-        at_in,
-        edge.uncertainty_in,
-        with_=(("reach", reach.inch, "in"), ("w", REACH_WITHIN_IN, "in")),
+        "hole to edge", at_in, edge.uncertainty_in, with_=lengths(reach=reach.inch, w=REACH_WITHIN_IN)
     )
     bounds = (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),)
     judged = Judgement(measure, bounds, at_least=bool(is_near))
@@ -102,7 +99,7 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         return
     clear_in, hole = _to_corner(survey, found.holes)
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
-    measure = Measure("clear straight", clear_in, u_in, with_=(("width", width.inch, "in"),))
+    measure = Measure("clear straight", clear_in, u_in, with_=lengths(width=width.inch))
     judged = Judgement(measure, (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),))
     subject = said(
         "clip_nuts.width",

@@ -10,7 +10,7 @@ import numpy as np
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
@@ -128,9 +128,7 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     beside = gaps_to_points(keep_out, points_of(found.holes))
     at = int(np.argmin(beside))
     nearest, beside_in = found.holes[at], float(beside[at])
-    measure = Measure(
-        "depth - reach", depth_in - reach_in, with_=(("depth", depth_in, "in"), ("reach", reach_in, "in"))
-    )
+    measure = Measure("depth - reach", depth_in - reach_in, with_=lengths(depth=depth_in, reach=reach_in))
     below = Judgement(measure, (bound(_BEHIND),), strict=True)
     measure = Measure("beside", beside_in, per=("D", nearest.diameter_in, "in"))
     apart = Judgement(measure, (bound(_BESIDE, nearest.diameter_in, "D"),), strict=True, more=below.working)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import depth_in, skin_in
 from hatchwright.layout.gaps import gap_to_region, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Part
@@ -58,7 +58,7 @@ def _apart(survey: Survey, keep_out: KeepOut, deepest: Standing) -> Finding:
     room = Measure(
         "depth - reach",
         from_face_in - deepest.reach_in,
-        with_=(("depth", from_face_in, "in"), ("reach", deepest.reach_in, "in")),
+        with_=lengths(depth=from_face_in, reach=deepest.reach_in),
     )
     clear = Judgement(room, (bound(_BEHIND),), strict=True)
     strikes = clear.status is not Status.PASS

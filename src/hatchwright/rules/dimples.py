@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
@@ -83,7 +83,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             Quantity("d", after.value, "in"),
             Quantity("drill", drill.diameter_in, "in"),
         )
-        measure = Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),))
+        measure = Measure("d", after.value, with_=lengths(drill=drill.diameter_in))
         bounds = (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),)
         judged = Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, more=(spread,))
         sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))

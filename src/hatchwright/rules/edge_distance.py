@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 import numpy as np
 
 from hatchwright.finding import Finding
-from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
@@ -93,7 +93,7 @@ def judge_edges(
             row.distance_in,
             row.uncertainty_in,
             per=("D", row.diameter_in, "in"),
-            with_=(("foot X", row.foot_in[:, 0], "in"), ("foot Y", row.foot_in[:, 1], "in")),
+            with_=lengths(foot_X=row.foot_in[:, 0], foot_Y=row.foot_in[:, 1]),
         )
         asked: tuple[Bound, ...] = tuple(
             bound(cited, row.diameter_in, "D", reading=name) for name, cited in least.items()

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Preparation
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.judged import Bound, Judgement, Measure, Status, lengths
 from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -56,7 +56,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             )
             continue
         for part, thickness_in in sheets:
-            measure = Measure("t", thickness_in, with_=(("D", row.hole.diameter_in, "in"),))
+            measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
             judged = Judgement(measure, bounds, chosen=survey.chosen("R408"))
             advice = (
                 (said("countersink.knife_edge"), ASK)
@@ -111,7 +111,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     )
     depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
     for part, thickness_in in row.sheets[1:]:
-        measure = Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in")))
+        measure = Measure("t", thickness_in, with_=lengths(head=head.height_in, t_top=top_in))
         judged = Judgement(measure, (needed,), fails_as=Status.UNKNOWN, more=(depth,))
         if judged.status is not Status.PASS:
             judged = replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))

@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange
-from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
+from hatchwright.judged import Judgement, Measure, Numbers, Status, bound, lengths
 from hatchwright.layout.gaps import gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Hole, Layout, Part
 from hatchwright.layout.survey import Survey, points_of
@@ -31,9 +31,7 @@ _CLEAR = Cited(0.0, "in", HEAD_RATIO.source, HEAD_RATIO.grade)
 
 def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
     """Room between heads and an edge: the gap from its center less half the head."""
-    clear = Measure(
-        "clear", gap_in - head_in / 2.0, u_in, with_=(("gap", gap_in, "in"), ("head", head_in, "in"))
-    )
+    clear = Measure("clear", gap_in - head_in / 2.0, u_in, with_=lengths(gap=gap_in, head=head_in))
     return Judgement(clear, (bound(_CLEAR),), fails_as=Status.UNKNOWN)
 
 

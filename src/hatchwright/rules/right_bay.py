@@ -10,7 +10,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.bay import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, the_same
+from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, lengths, the_same
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, held_as, stated
@@ -114,7 +114,7 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     pairs = [("square.sides", sides[:2]), ("square.other_sides", sides[2:]), ("square.diagonals", diagonals)]
     pairs = [(name, pair) for name, pair in pairs if len(pair) == 2]
     one, other = np.array([pair for _, pair in pairs]).T
-    measure = Measure(OFF, np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in")))
+    measure = Measure(OFF, np.abs(one - other), with_=lengths(one=one, other=other))
     judged = Judgement(measure, (bound(_SURVEY),), at_least=False, fails_as=Status.CAUTION)
     worst = judged.worst()
     subject = said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst]))

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -141,8 +141,6 @@ def _final(subject: Said, drill_in: float, *, least: Cited, most: Cited) -> Find
 
 
 def _pilot(subject: Said, pilot_in: float, final_in: float) -> Finding:
-    left = Measure(
-        "left to open", final_in - pilot_in, with_=(("pilot", pilot_in, "in"), ("final", final_in, "in"))
-    )
+    left = Measure("left to open", final_in - pilot_in, with_=lengths(pilot=pilot_in, final=final_in))
     judged = Judgement(left, (bound(_PILOT),), strict=True, fails_as=Status.CAUTION)
     return held(judged, subject, said("R419.nothing_to_open"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, judge
+from hatchwright.judged import Bound, Judgement, Measure, Status, judge, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
@@ -98,11 +98,7 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
     head = (least.value * diameter_in) ** 2 * 0.5 * diameter_in
     shortest_in = grip_in + (head + (hole_in**2 - diameter_in**2) * grip_in) / diameter_in**2
     heads = heads_by_reading(length)
-    measure = Measure(
-        "L least",
-        shortest_in,
-        with_=(("grip", grip_in, "in"), ("D", diameter_in, "in"), ("hole", hole_in, "in")),
-    )
+    measure = Measure("L least", shortest_in, with_=lengths(grip=grip_in, D=diameter_in, hole=hole_in))
     return Judgement(
         measure,
         tuple(

@@ -12,7 +12,7 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.ground import Ground
 from hatchwright.job.job import Job
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status, lengths
 from hatchwright.layout.count_reading import COUNT_RULE, CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
@@ -105,7 +105,7 @@ def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgem
         )
         workings.append(working)
     return Judgement(
-        Measure("n", float(len(side.rivets)), unit="rivets", with_=(("cut", side.cut_in, "in"),)),
+        Measure("n", float(len(side.rivets)), unit="rivets", with_=lengths(cut=side.cut_in)),
         tuple(bounds),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,

@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.finding import Finding
 from hatchwright.job.mount import Mount
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
@@ -64,7 +64,7 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
             "gap - head / 2",
             gap_in - HEAD_RATIO.value / 2.0 * diameter_in,
             np.array([hole.uncertainty_in for hole in rivets]),
-            with_=(("gap", gap_in, "in"), ("head", HEAD_RATIO.value * diameter_in, "in")),
+            with_=lengths(gap=gap_in, head=HEAD_RATIO.value * diameter_in),
         )
         judged = Judgement(clear, (Bound(0.0, HEAD_RATIO.source, HEAD_RATIO.grade),), fails_as=Status.UNKNOWN)
         under = tuple(rivets[k] for k in np.flatnonzero(judged.ranks()).tolist())

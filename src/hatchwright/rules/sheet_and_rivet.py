@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -81,7 +81,7 @@ def _diameter_judgements(
         aimed_in = sizes_in[-1]
     above_in = next((size_in for size_in in sizes_in if size_in > aimed_in), aimed_in)
     circular, navy = DIAMETER_READINGS
-    d = Measure("D", diameter_in, with_=(("t", thickest_in, "in"),))
+    d = Measure("D", diameter_in, with_=lengths(t=thickest_in))
     chosen = survey.chosen("R401")
     least = (
         Bound(aimed_in, aim.source, aim.grade, "standard size at 3 t or next above", circular),
@@ -107,7 +107,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         return
     same, heavier = survey.limit("same_type_and_thickness"), survey.limit("flush_patch_doubler")
     subject = said("R402.doubler", doubler=inch(doubler.thickness_in), skin=inch(skin.thickness_in))
-    measure = Measure("t doubler", doubler.thickness_in, with_=(("t skin", skin.thickness_in, "in"),))
+    measure = Measure("t doubler", doubler.thickness_in, with_=lengths(t_skin=skin.thickness_in))
     thinner = Judgement(measure, (Bound(skin.thickness_in, same.source, same.grade, "t skin"),))
     if thinner.status is not Status.PASS:
         yield held(thinner, subject, said("R402.too_thin"), ASK)
@@ -162,7 +162,7 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     gauge = Measure(
         "gauge of the measured skin",
         found.value,
-        with_=(("measured", skin.measured.inch, "in"), ("job", skin.thickness.inch, "in")),
+        with_=lengths(measured=skin.measured.inch, job=skin.thickness.inch),
     )
     asked = Bound(wanted.value, wanted.source, wanted.grade, "gauge of the job's skin")
     yield held(

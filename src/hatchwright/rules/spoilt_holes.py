@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -124,11 +124,7 @@ def _metal(
         "metal",
         apart_in - (first_in + second_in) / 2.0,
         u_in,
-        with_=(
-            ("distance", apart_in, "in"),
-            ("first hole", first_in, "in"),
-            ("second hole", second_in, "in"),
-        ),
+        with_=lengths(distance=apart_in, first_hole=first_in, second_hole=second_in),
     )
     return Judgement(metal, (bound(_PRACTICE),), strict=True, fails_as=fails_as)
 

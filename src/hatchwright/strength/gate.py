@@ -8,7 +8,7 @@ from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.job.entry_words import label_of
 from hatchwright.job.gate import Gate
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import inch, said
@@ -76,10 +76,7 @@ def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
             yield told(S107, Status.UNKNOWN, subject, most, *ask, limit=most.value, enter=("bay.rows",))
             continue
         ratio = Measure(
-            "opening / bay",
-            opening_in / bay_in,
-            unit="",
-            with_=(("opening", opening_in, "in"), ("bay", bay_in, "in")),
+            "opening / bay", opening_in / bay_in, unit="", with_=lengths(opening=opening_in, bay=bay_in)
         )
         yield held(
             S107,

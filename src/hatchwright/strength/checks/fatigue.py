@@ -7,7 +7,7 @@ from functools import partial
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.remedy import ASK
 from hatchwright.said import inch, said
 from hatchwright.strength.checks.stability import crowded
@@ -96,7 +96,7 @@ def _one_sided(site: Site) -> Iterator[Finding]:
         "t doubler / t skin",
         doubler_in / skin_in,
         unit="t",
-        with_=(("t doubler", doubler_in, "in"), ("t skin", skin_in, "in")),
+        with_=lengths(t_doubler=doubler_in, t_skin=skin_in),
     )
     judged = Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working)
     yield held(S703, judged, said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)), ASK)
