@@ -163,13 +163,10 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     still_open = [name for name in questions if getattr(gate, name) is None]
     mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
     answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
-    yield stated(
-        Status.UNKNOWN if still_open else Status.PASS,
-        said("ask_gate.open", n=len(still_open), total=len(questions)),
-        _GATE,
-        *((answer, *(help_of(Gate, name) for name in still_open)) if still_open else ()),
-        enter=tuple(f"gate.{name}" for name in still_open),
-    )
+    status = Status.UNKNOWN if still_open else Status.PASS
+    subject = said("ask_gate.open", n=len(still_open), total=len(questions))
+    advice = (answer, *(help_of(Gate, name) for name in still_open)) if still_open else ()
+    yield stated(status, subject, _GATE, *advice, enter=tuple(f"gate.{name}" for name in still_open))
     if mirrored:
         subject = said("ask_gate.not_surveyed")
         yield stated(Status.UNKNOWN, subject, _GATE, said("ask_gate.survey", side=side), cause="survey")
