@@ -81,11 +81,6 @@ class Margin:
         return Judgement(measure, bounds, at_least=False, more=self.working, doubtful_as=Status.UNKNOWN)
 
     @property
-    def _ask(self) -> tuple[Said, ...]:
-        """Who decides where nothing else is to be done."""
-        return (ASK,) if self.status is Status.STOP else ()
-
-    @property
     def finding(self) -> Finding:
         """The same as one answer among those of rules and making."""
         passes = self.status is Status.PASS
@@ -94,7 +89,7 @@ class Margin:
             self.code,
             self.judged,
             subject,
-            () if passes else self.advice or self._ask,
+            () if passes else self.advice or ((ASK,) if self.status is Status.STOP else ()),
             holes=() if passes else self.holes,
             enter=self.enter,
         )

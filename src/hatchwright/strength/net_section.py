@@ -14,10 +14,8 @@ from hatchwright.workings import Quantity
 
 
 def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
-    """How much of a sheet is left along a row of holes.
+    """Share of a solid sheet that is left along a row of holes [-].
 
-    Returns:
-        Worked: share of the solid sheet [-].
     Raises:
         GeometryError: the holes run into each other.
     Method: docs/theory/net_section.md, eq. 1.
@@ -39,13 +37,8 @@ def row_running_strength(
     hole_in: float,
     strength: Literal["Ftu", "Fty"] = "Ftu",
 ) -> Worked:
-    """Running load that a sheet carries across a row of holes.
+    """Tension that a sheet carries across a row of holes, in its weaker direction [lbf/in].
 
-    Args:
-        allowed: of the sheet; the weaker direction counts.
-        strength: ultimate or yield.
-    Returns:
-        Worked: tension across the row [lbf/in].
     Method: docs/theory/net_section.md, eq. 2.
     """
     stress = strength_of(allowed, strength)
@@ -64,15 +57,11 @@ def strap_strength(
     holes_in: tuple[float, ...],
     strength: Literal["Ftu", "Fty", "Fcy", "Fsu"] = "Ftu",
 ) -> Worked:
-    """What the doubler carries across the opening.
+    """Direct load, or shear, that the doubler carries across the opening, in its weaker direction [lbf].
 
     Args:
-        allowed: of the doubler; the weaker direction counts.
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
-        strength: ultimate tension, tension yield, compression yield, or ultimate shear.
-    Returns:
-        Worked: direct load, or shear, in the doubler [lbf].
     Method: docs/theory/net_section.md, eq. 3 and 4.
     """
     stress = strength_of(allowed, strength)
@@ -89,10 +78,8 @@ def strap_strength(
 
 
 def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
-    """Distance between the middle planes of skin and doubler.
+    """Distance between the middle planes of skin and doubler, the eccentricity of the load [in].
 
-    Returns:
-        Worked: eccentricity of the load [in].
     Method: docs/theory/one_sided.md, eq. 1.
     """
     values = (Quantity("t skin", skin_in, "in"), Quantity("t doubler", doubler_in, "in"))
@@ -100,10 +87,9 @@ def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
 
 
 def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
-    """Bending stress at the first row over membrane stress, if the skin could not give way sideways.
+    """Bending stress at the first row over membrane stress, if the skin could not give way sideways [-].
 
-    Returns:
-        Worked: 6 e / t; a thin skin relieves itself to a fraction of it [-].
+    A thin skin relieves itself to a fraction of it.
     Method: docs/theory/one_sided.md, eq. 2.
     """
     offset = eccentricity(skin_in=skin_in, doubler_in=doubler_in)
@@ -115,12 +101,8 @@ def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
 
 
 def first_row_stress(stress: Worked, shop: ShopTables | None = None) -> Worked:
-    """Stress at the first row with the bending of a one-sided doubler, for a fatigue screen.
+    """A membrane stress raised by the bending of a one-sided doubler at the first row, for a fatigue screen [psi].
 
-    Args:
-        stress: membrane stress [psi].
-    Returns:
-        Worked: raised stress [psi].
     Method: docs/theory/one_sided.md, eq. 3.
     """
     more = strength_value("one_sided_bending_increase", shop)

@@ -42,13 +42,8 @@ def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
 def compression_buckling(
     allowed: Allowables, *, thickness_in: float, length_in: float, width_in: float
 ) -> Worked:
-    """Compression at which a panel on simple supports buckles.
+    """Compression at which a panel on simple supports buckles along its length, at most its yield [psi].
 
-    Args:
-        length_in: side along the load [in].
-        width_in: side across the load [in].
-    Returns:
-        Worked: critical stress, not above compression yield [psi].
     Method: docs/theory/stability.md, eq. 2.
     """
     coefficient = compression_coefficient(length_in=length_in, width_in=width_in)
@@ -56,12 +51,8 @@ def compression_buckling(
 
 
 def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[float, float]) -> Worked:
-    """Shear at which a panel on simple supports buckles.
+    """Shear at which a panel on simple supports buckles, at most its ultimate shear [psi].
 
-    Args:
-        sides_in: both sides [in].
-    Returns:
-        Worked: critical stress, not above ultimate shear [psi].
     Method: docs/theory/stability.md, eq. 4.   Source: [NACA-TN-3781].
     """
     short_in, long_in = sorted(sides_in)
@@ -118,12 +109,8 @@ def inter_rivet_stress(
     is_flush: bool,
     shop: ShopTables | None = None,
 ) -> Worked:
-    """Compression at which a sheet buckles between rivets, as a column one pitch long.
+    """Compression at which a sheet buckles between rivets, a column one pitch long, within its elastic range [psi].
 
-    Args:
-        pitch_in: pitch along the load [in].
-    Returns:
-        Worked: allowed compression, never above the elastic range [psi].
     Method: docs/theory/stability.md, eq. 1.   Source: [INTER-RIVET], column form.
     """
     end = inter_rivet_end(is_flush=is_flush, shop=shop)

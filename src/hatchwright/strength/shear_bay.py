@@ -123,12 +123,8 @@ def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
 
 
 def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | None = None) -> Worked:
-    """Running load on the rivets along the edges of a buckled web.
+    """Running load on the rivets along the edges of a buckled web [lbf/in].
 
-    Args:
-        shear_lbf_in: shear flow [lbf/in].
-    Returns:
-        Worked: load for each inch of rivet line [lbf/in].
     Method: docs/theory/diagonal_tension.md, eq. 2.
     """
     part = strength_value("tension_field_flange_rivets", shop)

@@ -137,10 +137,8 @@ def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
 
 
 def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
-    """Ultimate load that the rivets of one side hand over.
+    """Ultimate load that the rivets of a side hand over, direct and shear together, with the special factor [lbf].
 
-    Returns:
-        Worked: direct load and shear of the cut together, with the special factor [lbf].
     Method: docs/theory/rivet.md, eq. 4.
     """
     direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
@@ -159,10 +157,8 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
 
 
 def worst_sharing(site: Site, side: CutSide) -> Worked:
-    """Greatest share of one row on a side, by both flexibility formulas.
+    """The larger of the peak factors of the rows of a side by both flexibility formulas, with both workings [-].
 
-    Returns:
-        Worked: the larger of the two peak factors, with both workings [-].
     Method: docs/theory/load_sharing.md, eq. 4.
     """
     rows = side.rows[::-1]
@@ -199,13 +195,8 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
 
 
 def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:
-    """Rivets that a load asks for.
+    """Whole rivets, rounded up, that a load with its factors asks for where one carries so much [lbf].
 
-    Args:
-        load_lbf: load on that side, factors included [lbf].
-        one: what one rivet carries [lbf].
-    Returns:
-        Worked: whole rivets, rounded up [-].
     Method: docs/theory/rivet.md, eq. 4.
     """
     equation = "n = ceil(P / P one) [rivets]"

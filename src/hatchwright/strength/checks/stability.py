@@ -56,13 +56,9 @@ def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> 
 
 
 def crowded(site: Site, axis: int, load: Worked) -> Worked:
-    """Running load in the skin that is left beside the opening, the doubler not counted.
+    """A running load away from the opening, crowded into the skin beside it, the doubler not counted [lbf/in].
 
-    Args:
-        axis: of the load.
-        load: away from the opening [lbf/in].
-    Returns:
-        Worked: load of the whole bay on the skin left of it, or of the skin away when there is no bay [lbf/in].
+    The skin left of the bay carries the load of all of it; where there is no bay the load stays as it is.
     Method: docs/theory/stability.md, eq. 6.
     """
     if site.cells is None:
