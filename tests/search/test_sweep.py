@@ -17,8 +17,7 @@ from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.judged import Status
 from hatchwright.page.unit_switch import with_unit
 from hatchwright.said import Listed
-from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
-from hatchwright.search.sweep_summary import best_first, notes_of
+from hatchwright.search.sweep import Sweep, best_first, notes_of, sweep_of, tasks_of
 from hatchwright.search.sweep_work import SweepRow, Task, do_task
 from hatchwright.search.sweep_workers import in_processes, on_cluster
 from hatchwright.search.variation import parse_variation

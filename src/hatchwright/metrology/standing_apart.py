@@ -10,8 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.metrology.real_offset import Floats
-from hatchwright.metrology.students_t import t_quantile
+from hatchwright.metrology.real_offset import Floats, t_quantile
 
 STRAGGLER_LEVEL = 0.95
 """A reading beyond this level is a straggler [-]. Source: [ISO 5725-2]."""

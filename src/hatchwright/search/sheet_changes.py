@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
+from hatchwright.job.parts import Doubler
 from hatchwright.remedy import EntryChange
 from hatchwright.said import Said, inch, said
 from hatchwright.search.candidate import (
@@ -56,10 +57,14 @@ def _resized(concern: Concern, field: str, outline: Outline, id: str) -> Iterato
                     yield Candidate(entries, what)
 
 
+def _unmade_doubler(job: Job) -> Doubler | None:
+    """The doubler, None where there is none or where it is cut already."""
+    return None if job.as_made and job.as_made.doubler_outer else job.doubler
+
+
 def doubler_size(concern: Concern) -> Iterator[Candidate]:
     """The outer size of a doubler that is not cut yet."""
-    doubler = concern.job.doubler
-    if doubler and not _is_doubler_made(concern.job):
+    if doubler := _unmade_doubler(concern.job):
         yield from _resized(concern, "doubler.outer", doubler.outer, "remedy.doubler_size")
 
 
@@ -80,10 +85,6 @@ def _is_cut(job: Job) -> bool:
     return bool(job.as_made and job.as_made.opening)
 
 
-def _is_doubler_made(job: Job) -> bool:
-    return bool(job.as_made and job.as_made.doubler_outer)
-
-
 def corner_radius(concern: Concern) -> Iterator[Candidate]:
     """The corner radius of the edges that a cause names."""
     job = concern.job
@@ -91,8 +92,8 @@ def corner_radius(concern: Concern) -> Iterator[Candidate]:
         "doubler inner edge": ("doubler.inner", job.doubler.inner if job.doubler else None),
         "cover edge": ("cover.outline", job.cover.outline if job.cover else None),
     }
-    if job.doubler and not _is_doubler_made(job):
-        cornered["doubler outer edge"] = ("doubler.outer", job.doubler.outer)
+    if doubler := _unmade_doubler(job):
+        cornered["doubler outer edge"] = ("doubler.outer", doubler.outer)
     if not concern.is_mandated and not _is_cut(job):
         cornered["opening edge"] = ("opening", job.opening)
     for edge in sorted(concern.edges & cornered.keys()):
@@ -115,30 +116,25 @@ def cover_size(concern: Concern) -> Iterator[Candidate]:
 
 def doubler_gauge(concern: Concern) -> Iterator[Candidate]:
     """Stock gauges of the doubler, the nearest first."""
-    doubler = concern.job.doubler
-    if doubler is None or _is_doubler_made(concern.job):
+    doubler = _unmade_doubler(concern.job)
+    if doubler is None:
         return
-    old = doubler.thickness
-    stock = sorted((one.value for one in sheet_stock(concern.layout.shop)), key=lambda t: abs(t - old.inch))
-    for value in stock:
+    old, stock = doubler.thickness, (one.value for one in sheet_stock(concern.layout.shop))
+    for value in sorted(stock, key=lambda gauge_in: abs(gauge_in - old.inch)):
         new = parse_length(gauge_text(value, concern.unit), unit=concern.unit)
         yield one_entry("doubler.thickness", old, new, "remedy.doubler_gauge")
 
 
 def doubler_sheet(concern: Concern) -> Iterator[Candidate]:
     """The doubler of the skin's material."""
-    doubler, skin = concern.job.doubler, concern.job.skin
-    if doubler is None or _is_doubler_made(concern.job):
+    doubler, skin = _unmade_doubler(concern.job), concern.job.skin
+    if doubler is None:
         return
     pairs = (("alloy", doubler.alloy, skin.alloy), ("temper", doubler.temper, skin.temper))
     entries = tuple(EntryChange(f"doubler.{key}", old, new) for key, old, new in pairs if old != new)
     kind = "sheet.clad" if doubler.clad else "sheet.bare"  # its cladding is not what is changed
-    what = said(
-        "remedy.doubler_sheet",
-        old=said(kind, alloy=doubler.alloy, temper=doubler.temper),
-        new=said(kind, alloy=skin.alloy, temper=skin.temper),
-    )
-    yield Candidate(entries, what)
+    was, will_be = (said(kind, alloy=sheet.alloy, temper=sheet.temper) for sheet in (doubler, skin))
+    yield Candidate(entries, said("remedy.doubler_sheet", old=was, new=will_be))
 
 
 def bend_radius(concern: Concern) -> Iterator[Candidate]:

@@ -15,8 +15,8 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.open_job import open_job
+from hatchwright.workflow.report import picked
 
 SCHEMA = 1
 """Number of the cutter report's own schema."""
@@ -64,13 +64,8 @@ def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
 
 def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
     """Turn the answers into plain values for programs."""
-    return {
-        "schema": SCHEMA,
-        "tools": [
-            {
-                **picked(answer.tool, answer.unit, "name", "kind"),
-                **picked(answer, answer.unit, "worst", "findings"),
-            }
-            for answer in answers
-        ],
-    }
+    tools = [
+        picked(one.tool, one.unit, "name", "kind") | picked(one, one.unit, "worst", "findings")
+        for one in answers
+    ]
+    return {"schema": SCHEMA, "tools": tools}

@@ -29,8 +29,7 @@ class ChangedElsewhereError(JobError):
 
     def __init__(self, text: str) -> None:
         self.text = text
-        fault = Fault.saying("file", "error.changed_elsewhere")
-        super().__init__((fault,))
+        super().__init__((Fault.saying("file", "error.changed_elsewhere"),))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +90,9 @@ class JobFolder:
 
     def path(self, name: str) -> Path:
         """The file of a job; JobError where there is none of that name in the folder."""
-        if not self._is_ours(name) or not (self.folder / name).is_file():
-            fault = Fault("file", said("error.no_job"), name[:80], said("error.pick"))
-            raise JobError((fault,))
-        return self.folder / name
+        if self._is_ours(name) and (self.folder / name).is_file():
+            return self.folder / name
+        raise JobError((Fault("file", said("error.no_job"), name[:80], said("error.pick")),))
 
     def read(self, name: str) -> str:
         """The text of a job as it is on disk, in the present schema; JobError where there is none, or it is
@@ -206,8 +204,7 @@ class JobFolder:
         try:
             place.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            fault = Fault.saying("file", "error.folder_unwritten", why=error.strerror or "")
-            raise JobError((fault,)) from None
+            raise JobError.about("file", "error.folder_unwritten", why=error.strerror or "") from None
         save_text(place / f"{number:08d}{SUFFIX}", text)
         for path in kept[: max(0, len(kept) + 1 - MOST_EARLIER)]:
             path.unlink(missing_ok=True)

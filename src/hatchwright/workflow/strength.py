@@ -21,8 +21,8 @@ from hatchwright.strength.report import AID, WHOLE, Elements
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.workflow.finding_values import job_values, picked, plain
 from hatchwright.workflow.open_job import open_job
+from hatchwright.workflow.report import job_values, picked, plain
 
 SCHEMA = 2
 """Number of the strength report's own schema."""

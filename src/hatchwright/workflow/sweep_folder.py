@@ -14,8 +14,7 @@ from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
 from hatchwright.said import said
-from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
-from hatchwright.search.sweep_summary import notes_of
+from hatchwright.search.sweep import RESULTS, Sweep, notes_of, tasks_of
 from hatchwright.search.sweep_work import SweepRow
 from hatchwright.search.sweep_workers import Doer
 from hatchwright.units import Unit
@@ -46,9 +45,8 @@ def run_sweep(
         known = {row.variant for row in done}
         tasks = tasks_of(sweep, [variant for variant in sweep.variants if variant not in known])
         for rows in do(tasks):
-            found = [_row(values) for values in rows]
-            _append(folder / TABLE, sweep, found)
-            yield from found
+            _append(folder / TABLE, sweep, rows)
+            yield from rows
     except OSError as error:
         raise ExportError(
             said("error.sweep_unwritten", why=error.strerror or ""),
@@ -125,10 +123,12 @@ def _cell(row: SweepRow, name: str, unit: Unit) -> object:
     return value * _column(name, unit)[1] if name in _MEASURED else value
 
 
-def _result(cells: Mapping[str, str], name: str, unit: Unit) -> str | float:
-    """The value inside of what the table holds."""
+def _result(cells: Mapping[str, str], name: str, unit: Unit) -> Any:
+    """The value inside of what the table holds; an empty number is none."""
     heading, factor = _column(name, unit)
-    return float(cells[heading]) / factor if name in _MEASURED and cells[heading] else cells[heading]
+    if name in _MEASURED or name == "lowest_margin":
+        return float(cells[heading]) / factor if cells[heading] else None
+    return int(cells[heading]) if name == "rivets" else cells[heading]
 
 
 def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
@@ -157,16 +157,5 @@ def _read(table: Path, sweep: Sweep) -> list[SweepRow]:
     for cells in csv.DictReader(whole.splitlines()):
         variant = tuple((variation.field, cells[variation.field]) for variation in sweep.variations)
         if variant in wanted:
-            rows.append(
-                _row({"variant": variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS}})
-            )
+            rows.append(SweepRow(variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS}))
     return rows
-
-
-def _row(values: dict[str, Any]) -> SweepRow:
-    """A row of what a worker sent or the table holds: an empty number is none."""
-    read = {name: values[name] for name in RESULTS}
-    for name in ("lowest_margin", "doubler_lb", "hardest_rivet_lbf", "edge_psi"):
-        read[name] = None if read[name] in ("", None) else float(read[name])
-    read["rivets"] = int(read["rivets"])
-    return SweepRow(variant=tuple((field, value) for field, value in values["variant"]), **read)

@@ -31,9 +31,8 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import picked, plain
 from hatchwright.workflow.paper_set import PaperSet, sets_of
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import picked, plain, verdicts_values
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -82,11 +81,8 @@ def _sketches(one: PaperSet, making: Making) -> tuple[MadeFile, ...]:
 def _printable(one: PaperSet, making: Making) -> MadeFile:
     """The template as a body, face up; shrinkage and wear of the print are not in it."""
     job, verdict = one.examination.job, one.examination.verdict
-    body = plate_solid(
-        template_part(making).drilled,
-        thickness_in=making.template.thickness.inch,
-        chord_error_in=CHORD_ERROR_IN,
-    )
+    drilled, thickness_in = template_part(making).drilled, making.template.thickness.inch
+    body = plate_solid(drilled, thickness_in=thickness_in, chord_error_in=CHORD_ERROR_IN)
     stop = stop_text(verdict)
     titled = "print.body_stopped" if stop else "print.body"
     title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
@@ -116,13 +112,9 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
     """
     for finding in findings:
         if finding.status is Status.STOP and entries()[finding.code].forbids_template:
+            told = {"subject": finding.subject, "why": advice_text(finding, unit).rstrip(".")}
             raise ExportError(
-                said(
-                    "template.refused",
-                    code=finding.code,
-                    subject=finding.subject,
-                    why=advice_text(finding, unit).rstrip("."),
-                ),
+                said("template.refused", code=finding.code, **told),
                 where=f"{finding.cause or 'template'}, {side} side",
                 remedy=said(f"instead.{finding.code}"),
                 unit=unit,
@@ -152,6 +144,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain, unit = making.chain, examination.job.unit
     made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
+    drilled = through_which(drilled_through(making, template_part(making)))
     return {
         "side": side_word(examination.job),
         **sizes_values(chain),
@@ -162,10 +155,8 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
             for one in remnants(chain)
         ],
         "holes": [
-            {"diameter_in": size_in, "parts": list(parts), "numbers": list(numbers)}
-            for (size_in, parts), numbers in through_which(
-                drilled_through(making, template_part(making))
-            ).items()
+            {"diameter_in": size_in, "parts": list(parts), "numbers": numbers}
+            for (size_in, parts), numbers in drilled.items()
         ],
         "findings": plain(made, unit),
     }

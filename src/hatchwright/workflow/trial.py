@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
@@ -32,9 +32,8 @@ from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import PaperSet, stem_of
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import picked, verdicts_values
 from hatchwright.workflow.template_files import sizes_values
 
 SCHEMA = 1
@@ -59,9 +58,9 @@ class TrialReport:
     examination: Examination
     trial: Trial
     findings: tuple[Finding, ...]
-    cutter: Cutter | None
-    anew: Template | None
-    template: GuideChain | None
+    cutter: Cutter | None = None
+    anew: Template | None = None
+    template: GuideChain | None = None
 
     @property
     def job(self) -> Job:
@@ -149,13 +148,13 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
     trial = evaluate(TrialReadings.load(readings_path), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
     findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
-    examination = entered.adding(findings)
-    if any(finding.status is Status.STOP for finding in findings):
-        return TrialReport(examination, trial, findings, cutter=None, anew=None, template=None)
+    report = TrialReport(entered.adding(findings), trial, findings)
+    if report.stops:
+        return report
     cutter, anew = regenerated(job, trial)
     changed = job.model_copy(update={"cutter": cutter, "template": anew})
     template = job_chain(lay_out(changed, shop=layout.shop))
-    return TrialReport(examination, trial, findings, cutter=cutter, anew=anew, template=template)
+    return replace(report, cutter=cutter, anew=anew, template=template)
 
 
 def take_over(path: Path, report: TrialReport) -> None:
