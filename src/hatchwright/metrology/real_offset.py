@@ -175,14 +175,12 @@ def drift(runs_in: tuple[Floats, ...], *, gauge_limit_in: float = 0.0) -> Effect
 def between_directions(
     along_x_in: Floats, along_y_in: Floats, *, gauge_limit_in: float = 0.0, template_standard_in: float = 0.0
 ) -> Effect | None:
-    """How much wider the cut is along X than along Y.
+    """How much wider the cut is along X than along Y; None when there are too few readings to tell.
 
     Args:
         along_x_in: widths of the cut along X, shape (n,), and along Y, shape (m,) [in].
         gauge_limit_in: largest error of a reading either way, 0 to judge by the scatter alone [in].
         template_standard_in: standard uncertainty of the template's size in each direction [in].
-    Returns:
-        Effect | None: None when there are too few readings to tell.
     Method: docs/theory/trial.md, eq. 7: difference of two means with one scatter.
     """
     n, m = len(along_x_in), len(along_y_in)

@@ -48,13 +48,12 @@ def _resized(concern: Concern, field: str, outline: Outline, id: str) -> Iterato
     for by in steps(concern):
         for keys in some:
             for signed in (by, -by):
-                sizes = dict(old)
-                for key in keys:
-                    sizes[key] = changed_length(old[key], 2 * signed, concern.unit) or old[key]
-                if all(sizes[key] is not old[key] for key in keys):
-                    entries = tuple(entry_change(f"{field}.{key}", old[key], sizes[key]) for key in keys)
-                    what = said(id, old=_size_said(old.values()), new=_size_said(sizes.values()))
-                    yield Candidate(entries, what)
+                found = {key: changed_length(old[key], 2 * signed, concern.unit) for key in keys}
+                new = {key: size for key, size in found.items() if size}
+                if len(new) == len(keys):
+                    entries = tuple(entry_change(f"{field}.{key}", old[key], new[key]) for key in keys)
+                    was, will_be = (_size_said(sizes.values()) for sizes in (old, old | new))
+                    yield Candidate(entries, said(id, old=was, new=will_be))
 
 
 def _unmade_doubler(job: Job) -> Doubler | None:

@@ -110,11 +110,8 @@ def _unreadable(text: str, why: Said, unit: Unit) -> EntryError:
 
 
 def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
-    """Every combination, the last field running fastest.
-
-    Raises:
-        EntryError: nothing is varied, a field is varied twice, or there are too many combinations.
-    """
+    """Every combination, the last field running fastest; EntryError where nothing is varied, a field is varied
+    twice, or there are too many combinations."""
     fields = [variation.field for variation in variations]
     if not fields or len(set(fields)) < len(fields):
         what = said("error.varied_two" if fields else "error.varied_none")
@@ -128,11 +125,7 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
 
 def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
     """The changes that a variant asks of a job file: dotted field, lists written out with numbers, to its new
-    text.
-
-    Raises:
-        EntryError: the job has no such section, or two fields of the variant are one.
-    """
+    text; EntryError where the job has no such section, or two fields of the variant are one."""
     data = tomllib.loads(job_text, parse_float=str)
     changes: dict[str, str] = {}
     for field, value in variant:
@@ -152,12 +145,8 @@ def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
 
 
 def refuse_unknown(job: Job, field: str) -> None:
-    """Refuse a field that no job file has in that place.
-
-    Args:
-        field: dotted name with numbers in lists.
-    Raises:
-        EntryError: it names what is not known, and the nearest that is.
+    """Refuse a field, a dotted name with numbers in lists, that no job file has in that place: the EntryError
+    names what is not known, and the nearest that is.
 
     Only names are looked at: a value that will not do is an answer about its variant.
     """

@@ -39,12 +39,7 @@ class ToolAnswer:
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
     """Judge each tool of a shelf as if it were the job's own: what does best first, in the order of the shelf
-    where they are equal.
-
-    Raises:
-        JobError: a file is refused.
-        TableError: a table of the shop is refused.
-    """
+    where they are equal. JobError where a file is refused, TableError where a table of the shop is."""
     layout = open_job(job_path, shop=shop)
     shelf = CutterShelf.load(shelf_path)
     answers = [ToolAnswer(tool, _findings(layout, tool), layout.job.unit) for tool in shelf.tools]

@@ -63,12 +63,8 @@ class FastenerReport:
 
 
 def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
-    """Choose the fasteners of a job file.
-
-    Raises:
-        JobError: the file is refused, or a size is not in the tables.
-        TableError: a table of the shop is refused.
-    """
+    """Choose the fasteners of a job file; JobError where it is refused, or a size is not in the tables,
+    TableError where a table of the shop is refused."""
     examination = examine_file(path, shop=shop)
     layout = examination.layout
     try:

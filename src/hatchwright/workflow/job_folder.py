@@ -100,11 +100,8 @@ class JobFolder:
         return load_job_text(self.path(name))
 
     def new(self, title: str) -> str:
-        """Start a job with the round numbers of the starting text, its file named after the title.
-
-        Raises:
-            JobError: the title gives no file name, or there is such a file already.
-        """
+        """Start a job with the round numbers of the starting text, its file named after the title; JobError
+        where that gives no file name, or there is such a file already."""
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
@@ -146,11 +143,8 @@ class JobFolder:
             return new
 
     def undo(self, name: str, base: str) -> str:
-        """Put the text before the last step back; the same text when there is nothing to undo.
-
-        Raises:
-            ChangedElsewhereError: the file is not of the version that the page shows.
-        """
+        """Put the text before the last step back; the same text when there is nothing to undo, and
+        ChangedElsewhereError where the file is not of the version that the page shows."""
         with self._lock:
             text = self._shown(name, base)
             kept = self._earlier(name)
@@ -164,11 +158,8 @@ class JobFolder:
             return earlier
 
     def redo(self, name: str, base: str) -> str:
-        """Put back what was undone last; the same text when there is nothing to put back.
-
-        Raises:
-            ChangedElsewhereError: the file is not of the version that the page shows.
-        """
+        """Put back what was undone last; the same text when there is nothing to put back, and the same error
+        as of `undo`."""
         with self._lock:
             text = self._shown(name, base)
             later = list(self._last.setdefault(name, _Last()).later)

@@ -72,11 +72,8 @@ def _told(entry: Entry) -> RuleEntry:
 
 
 def rule_entry(code: str) -> RuleEntry:
-    """One rule, or what a finding of the making or of strength speaks of, such as R101, T402 or S803.
-
-    Raises:
-        EntryError: there is no such code.
-    """
+    """One rule, or what a finding of the making or of strength speaks of, such as R101, T402 or S803;
+    EntryError where there is no such code."""
     code = code.strip().upper()
     known = {entry.code: entry for entry in whole_book()}
     if code in known:

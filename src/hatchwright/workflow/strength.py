@@ -41,11 +41,8 @@ def analyze_strength(
     Args:
         elements: how the finite elements are asked, None to leave them out.
         cover_carries: whether to let the cover carry load, whatever the job says.
-    Returns:
-        StrengthAnswer: without loads it says nothing about strength.
     Raises:
-        JobError: the file is refused, with every fault.
-        TableError: a table of the shop is refused.
+        JobError, TableError, EntryError: as of `open_job`.
         SolveError: a rivet that is said to be missing is not in the layout.
     """
     layout = open_job(path, shop=shop, other_side=other_side)

@@ -32,7 +32,6 @@ def run_sweep(
 
     Args:
         folder: made when missing; holds the table and what it is of, so that a stopped sweep can be taken up again.
-        do: worker processes or a cluster.
         overwrite: whether another sweep in that folder may be thrown away.
     Yields:
         SweepRow: rows that were there already first, then each new one.
@@ -57,11 +56,7 @@ def run_sweep(
 
 def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path | None:
     """Draw the trade-off of a sweep, over an earlier picture in its folder; None when no variant has both a
-    margin and a doubler.
-
-    Raises:
-        ExportError: the folder cannot be written.
-    """
+    margin and a doubler, ExportError where the folder cannot be written."""
     trades = [
         Trade(row.doubler_lb, row.lowest_margin, ", ".join(value for _, value in row.variant), row.is_clear)
         for row in rows

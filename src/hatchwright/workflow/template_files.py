@@ -46,13 +46,12 @@ def template_files(
     stem: str = "",
     printable: bool = False,
 ) -> tuple[MadeFile, ...]:
-    """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
+    """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it; the
+    other side's set too when both get the opening.
 
     Args:
         paper: what the printer takes; the sheet is not to scale and needs no correction.
         printable: whether a 3MF file for a machine that builds the template up is made too.
-    Returns:
-        tuple[MadeFile, ...]: the other side's set too when both get the opening.
     Raises:
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
             read back as it was drawn; nothing is returned then.
@@ -92,11 +91,8 @@ def _printable(one: PaperSet, making: Making) -> MadeFile:
 
 
 def sound_making(examination: Examination) -> Making:
-    """The template of a job, unless a finding forbids it.
-
-    Raises:
-        ExportError: there is none, it does not fit, or it would cut metal beyond the line.
-    """
+    """The template of a job; ExportError where there is none, it does not fit, or it would cut metal beyond
+    the line."""
     refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
     if examination.making is None:
         missing = "cutter" if examination.job.cutter is None else "template"
@@ -105,11 +101,8 @@ def sound_making(examination: Examination) -> Making:
 
 
 def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
-    """Refuse to go on when a finding of the job forbids the template.
-
-    Raises:
-        ExportError: the template does not fit, or it would cut metal beyond the line.
-    """
+    """Refuse to go on when a finding of the job forbids the template; ExportError where it does not fit, or
+    would cut metal beyond the line."""
     for finding in findings:
         if finding.status is Status.STOP and entries()[finding.code].forbids_template:
             told = {"subject": finding.subject, "why": advice_text(finding, unit).rstrip(".")}

@@ -44,12 +44,9 @@ class ToolpathFile:
 def machine_files(
     examination: Examination, used: Machine, *, stamp: datetime, stem: str = "", name: str = "machine"
 ) -> tuple[ToolpathFile, ...]:
-    """Make the toolpath files of an examined job.
+    """Make the toolpath files of an examined job in the order of the work, the other side's too when both get
+    the opening; faults of the machine's file are told under its `name`.
 
-    Args:
-        name: of the machine file, for messages.
-    Returns:
-        tuple: files in the order of the work, the other side's too when both get the opening.
     Raises:
         JobError: the machine lacks what the template needs, or the path has no room on it.
         GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.

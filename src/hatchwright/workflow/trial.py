@@ -79,12 +79,11 @@ class TrialReport:
 
 
 def sheet_for(examination: Examination, *, kind: PieceKind, size: str = "") -> str:
-    """Write the sheet of a trial for a job.
+    """Write the sheet of a trial: a readings file to be filled in, with the mark of the job's answers, and what
+    holds its aircraft back.
 
     Args:
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-    Returns:
-        str: a readings file to be filled in, with the mark of the job's answers, and what holds its aircraft back.
     Raises:
         JobError: the job has no cutter or template.
         EntryError: the size is no length.
@@ -105,17 +104,12 @@ def trial_files(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
 ) -> tuple[MadeFile, ...]:
-    """Make the template of a trial on scrap as SVG, DXF and true-size PDF, and the sheet for its readings.
+    """Make the template of a trial on scrap as SVG, DXF and true-size PDF, then the sheet for its readings; a
+    trial is the same for both sides of a job.
 
     Args:
-        examination: of the job as entered; a trial is the same for both sides.
-        size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-    Returns:
-        tuple[MadeFile, ...]: drawings first.
+        size: as of `sheet_for`, whose errors this raises too.
     Raises:
-        JobError: the job has no cutter or template.
-        EntryError: the size is no length.
-        GeometryError: the piece is too small for the cutter.
         ExportError: a file did not read back as it was drawn.
     """
     one = PaperSet(examination, stamp, paper, stem_of(examination, stem))
@@ -137,12 +131,8 @@ def _size_in(layout: Layout, size: str) -> float:
 
 
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
-    """Evaluate the readings of a trial.
-
-    Raises:
-        JobError: a file is refused, or a reading is in the wrong unit.
-        GeometryError: too few widths were read, or the new template cannot be made.
-    """
+    """Evaluate the readings of a trial; JobError where a file is refused, or a reading is in the wrong unit,
+    GeometryError where too few widths were read, or the new template cannot be made."""
     entered = examine_file(path, shop=shop)
     job, layout = entered.job, entered.layout
     trial = evaluate(TrialReadings.load(readings_path), layout)
@@ -158,11 +148,8 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
 
 
 def take_over(path: Path, report: TrialReport) -> None:
-    """Write the real width of cut, the new revision and its reason into the job file.
-
-    Raises:
-        JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
-    """
+    """Write the real width of cut, the new revision and its reason into the job file; JobError where the
+    trial stopped, the file cannot be written, or the changed job would be refused."""
     if report.cutter is None or report.anew is None:
         unit = report.job.unit
         faults = (

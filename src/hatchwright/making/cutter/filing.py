@@ -36,13 +36,8 @@ class Filing:
 
 
 def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Filing:
-    """Work out what is left to be filed.
-
-    Args:
-        advance_in: advance per bite, None for a cutter that takes none [in].
-    Raises:
-        GeometryError: the bites do not overlap, or nothing is cut.
-    """
+    """Work out what is left to be filed, with the advance per bite, None for a cutter that takes none [in];
+    GeometryError where the bites do not overlap, or nothing is cut."""
     if chain.predicted.is_empty:
         raise GeometryError(said("filing.nothing_cut"), where="template")
     wanted = profile_of(finished)

@@ -40,9 +40,8 @@ def blocked(path: Loop, pins: npt.ArrayLike, reach_in: float) -> Blocked:
     Args:
         pins: places of the fasteners, shape (n, 2) [in].
         reach_in: half the tool's body and half the fastener's, and what is to stay between them [in].
-    Returns:
-        Blocked: exact on lines and arcs; a stretch ends at the end of its piece and goes on with the next.
-    Method: docs/theory/pins.md, eq. 1 and 2.
+    Method: docs/theory/pins.md, eq. 1 and 2, exact on lines and arcs; a stretch ends at the end of its piece and goes
+        on with the next.
     """
     parts = path.working_form()
     begins = np.concatenate([[0.0], np.cumsum(parts.length_in)[:-1]])

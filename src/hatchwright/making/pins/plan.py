@@ -168,14 +168,12 @@ def _covered_in(obstacles: Blocked) -> float:
 
 
 def with_few_pins(plan: PinPlan, path: Loop, pins: npt.ArrayLike) -> PinPlan:
-    """Leave in each stage only the pins that are needed.
+    """Leave in each stage only the pins that are needed; one that holds in a stage stays for the next where it may.
 
     Args:
         plan: in which every fastener that blocks nothing holds.
         path: of the tool's middle [in].
         pins: places of all fasteners, shape (n, 2) [in].
-    Returns:
-        PinPlan: the same stages with fewer pins; a pin that holds in a stage stays for the next where it may.
     Method: the pin farthest from those chosen is added, until there are `FEWEST` and the hold is `HOLD_AIM` or better.
     """
     at, edge = complex_of(pins), _Edge.of(path)

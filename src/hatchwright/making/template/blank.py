@@ -29,11 +29,8 @@ class Blank:
 
 def laid_on_blank(part: TemplatePart, making: Making) -> Blank:
     """Lay a template in the middle of the job's blank, turned a quarter when only that fits; whether there is
-    room for the tool too is judged on the finished toolpath.
-
-    Raises:
-        JobError: the job does not tell the size of the blank, or the template is larger than it.
-    """
+    room for the tool too is judged on the finished toolpath. JobError where the job does not tell the size
+    of the blank, or the template is larger than it."""
     template = making.template
     if template.blank is None:
         raise JobError.about("template.blank", "blank.unknown", unit=making.unit)

@@ -60,10 +60,7 @@ class Room:
 
 
 def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> Room:
-    """Lay a template on a blank or in a machine.
-
-    Returns:
-        Room: long side along long side, which is never the worse way for a rectangle.
+    """Lay a template on a blank or in a machine, long side along long side: never the worse way for a rectangle.
 
     >>> found = room_for((11.375, 6.375), (11.8, 7.1))
     >>> round(found.tight_in, 4), round(found.ample_in, 4)

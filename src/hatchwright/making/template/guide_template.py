@@ -122,11 +122,8 @@ def guide_of(cutter: Cutter, template: Template) -> Guide:
 
 
 def job_chain(layout: Layout) -> GuideChain | None:
-    """The template of a job; None when it has no cutter or no template.
-
-    Raises:
-        GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
-    """
+    """The template of a job; None when it has no cutter or no template, GeometryError where the cutter or the
+    guide does not fit the opening, or the guide is as wide as in a wrong unit."""
     job = layout.job
     if job.cutter is None or job.template is None or layout.rough_cut is None:
         return None
@@ -149,10 +146,9 @@ def job_chain(layout: Layout) -> GuideChain | None:
 
 
 def corner_drills(rough_cut: Profile) -> tuple[Corner, ...]:
-    """The corners of a rough cut that a hole of their radius and center makes before the straight cuts.
+    """The corners of a rough cut that a hole of their radius and center makes before the straight cuts: each
+    rounded one that bulges out of the opening; none of a round opening, which is one hole itself.
 
-    Returns:
-        tuple: each rounded corner that bulges out of the opening; none of a round opening, which is one hole itself.
     Method: a hole of twice the corner radius at the center of its arc is tangent to both sides.
     """
     return tuple(

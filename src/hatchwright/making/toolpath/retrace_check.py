@@ -45,11 +45,8 @@ class Wanted:
 
 
 def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
-    """Refuse a traced file that does anything else than what is wanted.
-
-    Raises:
-        ExportError: names the line and what is wrong there.
-    """
+    """Refuse a traced file that does anything else than what is wanted: the ExportError names the line and
+    what is wrong there."""
     machine, tool = wanted.machine, wanted.tool
     safe = machine.safe_height.inch
     if (trace.unit, trace.tool, trace.spindle) != (machine.units, tool.number, tool.spindle):

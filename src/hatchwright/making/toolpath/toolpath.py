@@ -62,12 +62,10 @@ class Toolpath:
 
 
 def toolpath(making: Making, machine: Machine, marks: tuple[Mark, ...] = ()) -> Toolpath:
-    """Plan the making of a job's template.
+    """Plan the making of a job's template, not yet judged for room; see `room_faults`.
 
     Args:
         marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
-    Returns:
-        Toolpath: not yet judged for room; see `room_faults`.
     Raises:
         JobError: the job tells no blank, or the machine lacks a tool or a reach that the template needs.
         GeometryError: the tabs do not fit round an edge.

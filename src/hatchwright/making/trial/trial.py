@@ -84,12 +84,8 @@ class Trial:
 
 
 def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
-    """Plan the trial piece of a job.
-
-    Raises:
-        JobError: the job has no cutter or no template.
-        GeometryError: the piece is too small for the cutter.
-    """
+    """Plan the trial piece of a job; JobError where it has no cutter or no template, GeometryError where the
+    piece is too small for the cutter."""
     cutter, template = cutter_and_template(layout.job)
     corner = layout.rough_corner
     return trial_piece(
@@ -115,12 +111,8 @@ def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
 
 
 def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
-    """Work out what the readings of a trial say.
-
-    Raises:
-        JobError: a reading is in the wrong unit or far from what a trial can give.
-        GeometryError: fewer than two widths were read.
-    """
+    """Work out what the readings of a trial say; JobError where one is in the wrong unit or far from what a
+    trial can give, GeometryError where fewer than two widths were read."""
     piece = piece_for(layout, readings.piece, readings.size.inch)
     _refuse_slips(readings, piece, layout.job.unit)
     guide = piece.chain.guide
@@ -257,11 +249,8 @@ def _slip(ratio: float) -> Said:
 
 
 def regenerated(job: Job, trial: Trial) -> tuple[Cutter, Template]:
-    """Take the real offset over: the proved cutter, and the template's next revision with the reason for it.
-
-    Raises:
-        JobError: the job has no cutter or no template.
-    """
+    """Take the real offset over: the proved cutter, and the template's next revision with the reason for it;
+    JobError where the job has no cutter or no template."""
     cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
