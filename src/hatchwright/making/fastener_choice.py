@@ -94,13 +94,8 @@ class RivetChoice(Ordered):
 
 @dataclass(frozen=True, slots=True)
 class UnlistedRivets(Ordered):
-    """One kind of rivet that no table lists, through one stack: its size, drills and length are not known.
-
-    Args:
-        name: as it is entered.
-        what: that it is not listed.
-        grip_in: thickness of the stack [in].
-    """
+    """One kind of rivet, by its name as entered, that no table lists, through one stack: its size, drills and length
+    are not known, only the thickness of the stack [in]; `what` says that it is not listed."""
 
     name: str
     what: Said

@@ -85,9 +85,8 @@ def _judged(layout: Layout, row: EdgeDistances, scatter: Scatter) -> Iterator[_J
 
 def _least_in(layout: Layout, hole: Hole) -> float:
     """The edge distance that the rules ask for by default [in]."""
-    if hole.kind == "screw":
-        key = "cover_screw_edge_distance"
-    else:
+    key = "cover_screw_edge_distance"
+    if hole.kind != "screw":
         is_flush = parse_rivet(hole.fastener).is_flush
         key = "edge_min_countersunk" if is_flush else "edge_min_single_row_protruding"
     return layout.limit(key).value * hole.diameter_in

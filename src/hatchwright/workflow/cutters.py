@@ -24,8 +24,7 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class ToolAnswer:
-    """One tool, judged for a job: of a cutter all of the making, as of the job's own cutter; of a hand tool
-    T3xx."""
+    """One tool, judged for a job: of a cutter all of the making, of a hand tool T3xx."""
 
     tool: Cutter | HandTool
     findings: tuple[Finding, ...]

@@ -31,13 +31,7 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class PinReport:
-    """Pins, judged.
-
-    Args:
-        findings: T5xx.
-        notes: what to do in each stage.
-        runs: how the cutter gets to the stretches of each stage.
-    """
+    """Pins, judged (T5xx): the notes on what to do in each stage, and how the cutter gets to its stretches."""
 
     examination: Examination
     pins: PinLayout

@@ -6,6 +6,7 @@ import csv
 import json
 import os
 from collections.abc import Generator, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -47,11 +48,8 @@ def run_sweep(
             _append(folder / TABLE, sweep, rows)
             yield from rows
     except OSError as error:
-        raise ExportError(
-            said("error.sweep_unwritten", why=error.strerror or ""),
-            where=str(folder),
-            remedy=said("error.check_folder"),
-        ) from None
+        what, remedy = said("error.sweep_unwritten", why=error.strerror or ""), said("error.check_folder")
+        raise ExportError(what, where=str(folder), remedy=remedy) from None
 
 
 def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path | None:
@@ -78,17 +76,15 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
     folder.mkdir(parents=True, exist_ok=True)
     plan, table = folder / PLAN, folder / TABLE
     if plan.exists() and not overwrite:
-        try:
-            same = json.loads(plan.read_text(encoding="utf-8")) == sweep.plan
-        except ValueError:
-            same = False
-        if not same:
+        is_same = False
+        with suppress(ValueError):
+            is_same = json.loads(plan.read_text(encoding="utf-8")) == sweep.plan
+        if not is_same:
             raise ExportError.saying("error.other_sweep", where=str(folder))
         return _read(table, sweep) if table.exists() else []
     if table.exists() and not overwrite:
-        raise ExportError(
-            said("error.not_sweep", name=TABLE), where=str(folder), remedy=said("error.other_folder")
-        )
+        what, do = said("error.not_sweep", name=TABLE), said("error.other_folder")
+        raise ExportError(what, where=str(folder), remedy=do)
     table.unlink(missing_ok=True)
     plan.write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")
     return []

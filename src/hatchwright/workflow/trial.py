@@ -45,11 +45,9 @@ USUAL_SIZE: dict[Unit, str] = {"in": "3 in", "mm": "75 mm"}
 
 @dataclass(frozen=True, slots=True)
 class TrialReport:
-    """A trial, judged.
+    """A trial, judged: of the job as entered, the findings of the trial (T2xx) among its own.
 
     Args:
-        examination: of the job as entered, the findings of the trial among its own.
-        findings: T2xx.
         cutter: with the real offset, None when a finding stops.
         anew: the template's next revision with its reason, None when a finding stops.
         template: what follows from the two, None when there is none.

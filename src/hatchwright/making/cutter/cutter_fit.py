@@ -102,12 +102,9 @@ def _filed(tool: Cutter) -> Iterator[Finding]:
 
 def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     """T301: the skin is no thicker than the tool cuts cleanly."""
-    if tool.capacity:
-        most = SHOP.bound(tool.capacity.inch)
-    elif tool.what.thickness != MEASURED:
-        most = bound(layout.limit(tool.what.thickness))
-    else:
+    if not tool.capacity and tool.what.thickness == MEASURED:
         return
+    most = SHOP.bound(tool.capacity.inch) if tool.capacity else bound(layout.limit(tool.what.thickness))
     judged = Judgement(Measure("t", skin_in(layout)), (most,), at_least=False)
     yield held("T301", judged, said("T301.subject", tool=tool_named(tool)), said("T301.do"))
 
