@@ -7,7 +7,6 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -315,7 +314,7 @@ def test_the_table_of_a_metric_job_is_in_its_unit_and_is_taken_up_again(tmp_path
         job = tmp_path / f"{unit}.toml"
         job.write_text(with_unit(BY_HAND, unit), encoding="utf-8")
         whole = sweep_of(job, [parse_variation(f"doubler.thickness={value}", unit=unit)], buckling=False)
-        rows = [asdict(SweepRow(variant, rivets=4, **measured)) for variant in whole.variants]
+        rows = [SweepRow(variant, rivets=4, **measured) for variant in whole.variants]
         list(run_sweep(whole, tmp_path / unit, lambda _, rows=rows: iter([rows])))
         (found[unit],) = table(tmp_path / unit)
         (again,) = run_sweep(whole, tmp_path / unit, lambda _: iter([]))

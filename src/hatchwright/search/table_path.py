@@ -56,13 +56,19 @@ def _side(table: JudgedSide, margins: Sequence[Margin]) -> Finding | None:
     if not hand or counted != {has}:
         return None  # a rivet without a value counts for one path alone, and S201 says so
     by, needed = table.judged.by, ceil(has * hand.path.asks - FLOAT_NOISE)
-    numbers = {"has": has, "table": table.needed, "hand": needed}
     return two_paths(
         RIVET_PATHS,
         Path(table.needed / has, by.source, by.grade),
         replace(hand.path, asks=needed / has),
         _reasons(table, hand),
-        {"side": name, "reading": reading_called(by.reading), **numbers},
+        # The order of these values is part of the finding's mark.
+        {
+            "side": name,
+            "has": has,
+            "reading": reading_called(by.reading),
+            "table": table.needed,
+            "hand": needed,
+        },
         advice=ORDER,
         holes=tuple(hole.number for hole in table.side.rivets),
     )
