@@ -139,13 +139,13 @@ def _offset(making: Making) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
     guide = making.chain.guide
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    sign, of = ("-", "T105.window") if making.is_window else ("+", "T105.plug")
+    sign, of = ("-", "window") if making.is_window else ("+", "plug")
     sizes = {"offset": guide.offset_in, "guide": guide.guide_in, "cut": guide.cut_in}
     told = (CLOSED_FORM.lengths(f"offset = (guide {sign} cut) / 2", **sizes),)
     on_skin = size((x_max - x_min, y_max - y_min))
-    subject = said(of, size=on_skin)
+    subject = said(f"T105.{of}", size=on_skin)
     if template_stretch(making.layout):
-        subject = said(f"{of}_bent", size=on_skin, flat=size(flat_size(making)))
+        subject = said(f"T105.{of}_bent", size=on_skin, flat=size(flat_size(making)))
     return stated("T105", Status.PASS, subject, CLOSED_FORM, value=guide.offset_in, unit="in", working=told)
 
 
