@@ -51,8 +51,8 @@ def table_paths(layout: Layout, margins: Sequence[Margin]) -> Iterator[Finding]:
 def _side(table: JudgedSide, margins: Sequence[Margin]) -> Finding | None:
     name, has = table.side.name, len(table.side.rivets)
     own = [one for one in margins if named(one, "side") == name]
-    counted = {len(one.holes) for one in own if one.code == S201.code}
-    hand = governing([one for one in own if one.code in (S201.code, S202.code)])
+    counted = {len(one.holes) for one in own if one.code == S201}
+    hand = governing([one for one in own if one.code in (S201, S202)])
     if not hand or counted != {has}:
         return None  # a rivet without a value counts for one path alone, and S201 says so
     by, needed = table.judged.by, ceil(has * hand.path.asks - FLOAT_NOISE)
