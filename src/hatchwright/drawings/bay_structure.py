@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Circle, Entity, Line, Text
-from hatchwright.drawings.keep_out import Hatch
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Text
+from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import fitted
@@ -61,10 +61,10 @@ def origin_is_near(layout: Layout) -> bool:
     return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
 
 
-def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, ...]:
+def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Ink, ...]:
     """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
     unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
-    entities: list[Entity] = []
+    entities: list[Ink] = []
     outside: list[tuple[Box, str]] = []
     for row in layout.job.bay.rows:
         if (band := _within(_row_bounds(row), bounds)) is not None:
@@ -77,7 +77,7 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
         box, words = page.box(band), tell(region_said(region), unit)
-        entities.append(_region(box, css="keep-out" if isinstance(region, KeepOut) else "flange"))
+        entities += _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange")
         label = None if box.touches(parts) else _label_inside(box, words)
         if label is None:
             outside.append((box, words))
@@ -146,16 +146,16 @@ def _reach(axis: str, low: float, high: float) -> Iterator[Said]:
         yield said(f"reach.{axis}_{'_'.join(ends)}", low=inch(low), high=inch(high))
 
 
-def _region(box: Box, *, css: str) -> Entity:
+def _region(box: Box, *, css: str) -> tuple[Ink, ...]:
     """A hatched region, slanting to the other side when it lies level; a region of no width is its center line."""
     if box.width_in > 0.0 and box.height_in > 0.0:
-        return Hatch(
+        return hatched(
             rectangle(box),
             spacing_in=0.35,
             angle_deg=45.0 if box.height_in > box.width_in else 135.0,
             css=css,
         )
-    return Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css)
+    return (Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css),)
 
 
 def _label_inside(box: Box, words: str) -> Text | None:
@@ -171,7 +171,7 @@ def _label_inside(box: Box, words: str) -> Text | None:
     return Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
 
 
-def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Entity]:
+def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Ink]:
     """Names of upright lines above the drawing, of level ones to the right of it, each with a tick to its line."""
     fit = [
         (box, *fitted(w, height_in=LETTER_IN, width_in=_WIDEST_LABEL_IN, least_height_in=_LEAST_LETTER_IN))

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Entity, Line, Point, outlines
+from hatchwright.drawings.ink import Ink, Line, Point, outlines
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import CallOut
+from hatchwright.drawings.marks import call_out
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
@@ -64,13 +64,13 @@ def _curved_note(layout: Layout) -> Iterator[Said]:
         yield said("deviation.on_curved_skin", over=over, along=curvature.along.upper())
 
 
-def _runs(picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
+def _runs(picture: Exaggerated, page: PageFrame) -> Iterator[Ink]:
     for run in picture.runs:
         points: tuple[Point, ...] = tuple(page.point(float(x), float(y)) for x, y in run)
         yield Line((*points, points[0]), Layer.DIMENSION, Style.PHANTOM, "predicted-cut")
 
 
-def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
+def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[Ink]:
     unit = layout.job.unit
     middle_x, middle_y = page.point(*layout.center_in)
     for number, one in enumerate(picture.labels[:_MOST_LABELS], start=1):
@@ -78,7 +78,7 @@ def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[E
         knee = x + math.copysign(_KNEE_IN, x - middle_x), y + math.copysign(_KNEE_IN, y - middle_y)
         id = "deviation.label_over" if one.is_over else "deviation.label_left"
         label = said(id, number=number, depth=inch(one.depth_in, fine=True))
-        yield CallOut((x, y), knee, (bare(label, unit),), boxed=one.is_over, css="deviation")
+        yield from call_out((x, y), knee, (bare(label, unit),), boxed=one.is_over, css="deviation")
 
 
 def _table(layout: Layout, picture: Exaggerated) -> tuple[Table, ...]:

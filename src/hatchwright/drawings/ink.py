@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import ClassVar, Protocol, TypeAlias, cast
+from typing import ClassVar, TypeAlias
 
 import numpy as np
 
@@ -39,18 +39,8 @@ BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 """Share of the width of a text that lies before its point [-]."""
 
 
-class _Plain:
-    """A piece of ink is an entity of its own."""
-
-    __slots__ = ()
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (cast("Ink", self),)
-
-
 @dataclass(frozen=True, slots=True)
-class Outline(_Plain):
+class Outline:
     """A closed edge of lines and true arcs, on the page [in]."""
 
     loop: Loop
@@ -64,7 +54,7 @@ class Outline(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Line(_Plain):
+class Line:
     """An open line through two or more points (x, y) [in]; never on a layer that is cut.
 
     Raises:
@@ -89,7 +79,7 @@ class Line(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Circle(_Plain):
+class Circle:
     """A circle, most often a hole of that number.
 
     Raises:
@@ -113,7 +103,7 @@ class Circle(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Solid(_Plain):
+class Solid:
     """A filled triangle, such as an arrowhead, by its corners (x, y) [in]; never on a layer that is cut."""
 
     points: tuple[Point, Point, Point]
@@ -127,7 +117,7 @@ class Solid(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Text(_Plain):
+class Text:
     """One line of lettering, always on the layer TEXT.
 
     Args:
@@ -175,14 +165,6 @@ class Text(_Plain):
 
 
 Ink: TypeAlias = Outline | Line | Circle | Solid | Text
-
-
-class Entity(Protocol):
-    """Anything that can be drawn: it says what ink it comes down to."""
-
-    def parts(self) -> tuple[Ink, ...]:
-        """The plain ink of this entity, in drawing order."""
-        ...
 
 
 def outlines(

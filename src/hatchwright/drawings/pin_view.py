@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from hatchwright.drawings.ink import (
     Anchor,
     Circle,
-    Entity,
     Ink,
     Line,
     Outline,
@@ -20,7 +19,7 @@ from hatchwright.drawings.ink import (
     outlines,
 )
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import HEAD_IN, Cross, arrowhead
+from hatchwright.drawings.marks import HEAD_IN, arrowhead, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.layout.layout import Layout
@@ -103,8 +102,7 @@ def _template(making: Making) -> Iterator[Outline]:
 
 def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     """Both direction arrows, to the left of all that is drawn."""
-    arrows = page.arrows((0.0, 0.0), length_in=_ARROW_IN, height_in=_LETTER_IN)
-    ink = [part for arrow in arrows for part in arrow.parts()]
+    ink = tuple(page.arrows((0.0, 0.0), length_in=_ARROW_IN, height_in=_LETTER_IN))
     box = box_of(ink)
     left_in, _, _, top_in = part_on_skin(making).material.bounds
     yield from moved(
@@ -112,7 +110,7 @@ def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     )
 
 
-def _starter(making: Making, page: PageFrame) -> Iterator[Entity]:
+def _starter(making: Making, page: PageFrame) -> Iterator[Ink]:
     hole = clear_starter(making)
     if hole is not None:
         x, y = page.point(*hole.center)
@@ -120,7 +118,7 @@ def _starter(making: Making, page: PageFrame) -> Iterator[Entity]:
         yield Text((x - 0.5 * hole.diameter_in - 0.15, y - 0.5 * _LETTER_IN), "S", _LETTER_IN, bold=True)
 
 
-def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
+def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Ink]:
     """A run with its run-in, where it starts, which way it goes, and where it stops for the last tab."""
     points = [page.point(float(x), float(y)) for x, y in run.along]
     yield Line(tuple(points), Layer.DIMENSION, Style.FINISHED, "cut")
@@ -135,7 +133,7 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
     yield _beside(tell(said("pins.start", run=run.name)), start, making, page, row=0)
     if run.tab is not None:
         tab = page.point(*run.tab)
-        yield Cross(tab, _CROSS_IN, css="tab")
+        yield from cross(tab, _CROSS_IN, css="tab")
         yield _beside(tell(said("pins.tab")), tab, making, page, row=1)
 
 
@@ -167,7 +165,7 @@ def _pin_words(pin: Pin) -> str:
     return tell(said("pins.clamp") if pin.is_clamp else said("pins.in_waste"))
 
 
-def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
+def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Ink]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
     middle_x, _ = page.point(*layout.center_in)
@@ -181,4 +179,4 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
             anchor, at = (Anchor.START, (x + off_in, y)) if is_right else (Anchor.END, (x - off_in, y))
             yield Text(at, _pin_words(pin), _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
-            yield Cross((x, y), _CROSS_IN)
+            yield from cross((x, y), _CROSS_IN)

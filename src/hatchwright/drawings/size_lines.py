@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.ink import Anchor, Text
-from hatchwright.drawings.marks import Arrow, Cross
+from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.layout.layout import Layout
@@ -35,9 +35,9 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
         edges=edges,
         cell_in=_CELL_IN,
     )
-    room.take(Cross(center, CENTER_CROSS_IN).parts())
+    room.take(cross(center, CENTER_CROSS_IN))
     for words, angle in page.axes_deg():
-        room.take(Arrow((0.0, 0.0), angle, words, 0.8, 0.1).parts())
+        room.take(arrow((0.0, 0.0), angle, words, 0.8, 0.1))
     put = room.put(_variants(_lines(layout)), near=(center[0], center[1] + _ABOVE_IN))
     return tuple(part for part in put if isinstance(part, Text))
 

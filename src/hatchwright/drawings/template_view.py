@@ -8,7 +8,7 @@ from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
-from hatchwright.drawings.ink import Circle, Entity, outlines
+from hatchwright.drawings.ink import Circle, Ink, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
@@ -66,7 +66,7 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
     )
 
 
-def _part(part: TemplatePart) -> Iterator[Entity]:
+def _part(part: TemplatePart) -> Iterator[Ink]:
     """All that is cut and drilled: edges, pilot holes and key, as the machine makes them too."""
     yield from outlines(part.guide_edges, Layer.TEMPLATE, css="guide-edge")
     yield from outlines([part.plate_edge] if part.plate_edge else [], Layer.TEMPLATE, css="plate-edge")
@@ -76,7 +76,7 @@ def _part(part: TemplatePart) -> Iterator[Entity]:
         yield Circle(hole.center, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
-def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
+def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Ink]:
     """Words that find no room on the template, beside it."""
     if left_off:
         words = paragraph(
@@ -85,7 +85,7 @@ def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
         yield from words.at(plate.right + _BESIDE_OFF_IN, plate.top)
 
 
-def _reference(making: Making, page: PageFrame) -> Iterator[Entity]:
+def _reference(making: Making, page: PageFrame) -> Iterator[Ink]:
     """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
     yield from outlines(page.profile(making.chain.wanted), Layer.DIMENSION, Style.PHANTOM, "rough-cut")
     yield from waste_hole_marks(making, page)

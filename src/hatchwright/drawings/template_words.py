@@ -75,8 +75,7 @@ class TemplateWords:
         lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
         self.ink += lines
         self._room.take(lines)
-        marks = (ink for entity in waste_hole_marks(making, page) for ink in entity.parts())
-        self._room.take(mark for mark in marks if isinstance(mark, Text))
+        self._room.take(mark for mark in waste_hole_marks(making, page) if isinstance(mark, Text))
 
     def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""
@@ -205,7 +204,7 @@ def _side_and_face(side: str) -> Iterator[tuple[Ink, ...]]:
 
 def _arrows(page: PageFrame) -> Iterator[tuple[Ink, ...]]:
     """Both direction arrows from one tail."""
-    ink = [part for arrow in page.arrows((0.0, 0.0), length_in=0.6, height_in=0.12) for part in arrow.parts()]
+    ink = tuple(page.arrows((0.0, 0.0), length_in=0.6, height_in=0.12))
     return (moved(ink, right_in=0.0, up_in=0.0, scale_ratio=scale) for scale in _ARROW_SCALES)
 
 

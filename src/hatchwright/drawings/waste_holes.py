@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.ink import Circle, Entity, Text
+from hatchwright.drawings.ink import Circle, Ink, Text
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import Cross
+from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.table import Table
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
@@ -24,12 +24,12 @@ def waste_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
     return (*((starter,) if starter else ()), *corner_holes(cutting))
 
 
-def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
+def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Ink]:
     """A circle, a cross and the mark of each as it will be drilled in the skin, on a layer that no machine cuts."""
     for hole in waste_holes(cutting):
         x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
-        yield Cross((x, y), _CROSS_IN)
+        yield from cross((x, y), _CROSS_IN)
         off = 0.05 if hole.diameter_in > _CROSS_IN else 0.5 * hole.diameter_in
         yield Text((x + off + 0.02, y + off), hole.mark, _LETTER_IN)
 
