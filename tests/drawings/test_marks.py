@@ -11,9 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.drawings.dimensions import baseline, dimension
-from hatchwright.drawings.ink import Line, Outline, Solid, Text, box_of
+from hatchwright.drawings.ink import Layer, Line, Outline, Solid, Style, Text, box_of
 from hatchwright.drawings.keep_out import hatched
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import arrow, call_out, check_square, cross
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.profile import Loop

@@ -8,9 +8,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from hatchwright.drawings.ink import Circle, Line, Outline, Text, box_of
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Style, Text, box_of
 from hatchwright.drawings.keep_out import hatched
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.title_block import TitleBlock

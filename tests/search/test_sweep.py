@@ -15,7 +15,7 @@ import pytest
 
 from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.judged import Status
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from hatchwright.said import Listed
 from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
 from hatchwright.search.sweep_summary import best_first, notes_of

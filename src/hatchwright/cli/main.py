@@ -8,7 +8,7 @@ import sys
 
 import click
 
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.frame import put, words
 from hatchwright.errors import HatchwrightError, JobError
 
 REFUSED = 2

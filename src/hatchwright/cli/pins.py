@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import job_command, now, put_json
+from hatchwright.cli.frame import job_command, now, put, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
-from hatchwright.cli.wording import put, words
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
 from hatchwright.workflow.printing import AnyPaper

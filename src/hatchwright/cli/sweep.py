@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import answer_table
-from hatchwright.cli.frame import PATH, job_command
-from hatchwright.cli.wording import words
+from hatchwright.cli.frame import PATH, job_command, words
 from hatchwright.said import Amount, Listed, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import PATH, job_command, now, put_json
+from hatchwright.cli.frame import PATH, job_command, now, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
-from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import plain

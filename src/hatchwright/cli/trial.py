@@ -7,10 +7,9 @@ from typing import cast
 
 import click
 
-from hatchwright.cli.frame import PATH, job_command, now, put_json
+from hatchwright.cli.frame import PATH, job_command, now, put, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
-from hatchwright.cli.wording import put, words
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.said import Listed, inch
 from hatchwright.workflow.examine import examine_file

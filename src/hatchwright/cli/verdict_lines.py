@@ -11,7 +11,7 @@ from typing import NoReturn
 
 import click
 
-from hatchwright.cli.wording import put
+from hatchwright.cli.frame import put
 from hatchwright.finding import Finding
 from hatchwright.job.entry_path import entry_label
 from hatchwright.judged import Status

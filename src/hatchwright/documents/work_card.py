@@ -8,12 +8,11 @@ from typing import Any
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.finding_words import passed
 from hatchwright.documents.gate import gate_items
 from hatchwright.documents.job_summary import job_cautions, job_summary
 from hatchwright.documents.step import Step, told_step
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.documents.verdict_on_paper import verdict_on_paper
+from hatchwright.documents.verdict_on_paper import passed, verdict_on_paper
 from hatchwright.drawings.hole_table import fastener_said, hole_remark
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks

@@ -6,10 +6,9 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Text
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Style, Text
 from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
 from hatchwright.job.bay import KeepOut, LandmarkRow, Region
@@ -26,7 +25,6 @@ LETTER_IN = 0.1
 _AROUND_IN = 0.6
 _LEVEL_IN = 0.19
 _OFF_IN = 0.1
-_WIDEST_LABEL_IN = 3.2
 _LEAST_LETTER_IN = 0.07
 
 
@@ -174,7 +172,7 @@ def _label_inside(box: Box, words: str) -> Text | None:
 def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Ink]:
     """Names of upright lines above the drawing, of level ones to the right of it, each with a tick to its line."""
     fit = [
-        (box, *fitted(w, height_in=LETTER_IN, width_in=_WIDEST_LABEL_IN, least_height_in=_LEAST_LETTER_IN))
+        (box, *fitted(w, height_in=LETTER_IN, width_in=3.2, least_height_in=_LEAST_LETTER_IN))
         for box, w in named
     ]
     upright = sorted(

@@ -15,8 +15,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.dimensions import baseline
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import counts_table, hole_tables
-from hatchwright.drawings.ink import Circle, Ink, Outline, Point, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Outline, Point, Style, Text, outlines
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame

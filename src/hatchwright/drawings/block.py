@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hatchwright.drawings.ink import Ink, Line, Text, moved
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Ink, Layer, Line, Style, Text, moved
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
 from hatchwright.said import said
 from hatchwright.words.tell import tell

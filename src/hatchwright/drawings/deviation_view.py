@@ -6,8 +6,7 @@ import math
 from collections.abc import Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Ink, Line, Point, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Ink, Layer, Line, Point, Style, outlines
 from hatchwright.drawings.marks import call_out
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
@@ -22,8 +21,6 @@ from hatchwright.words.tell import tell
 
 _MOST_LABELS = 8
 _KNEE_IN = 0.55
-_ARROW_IN = 0.6
-_LETTER_IN = 0.11
 
 
 def deviation_sheet(making: Making, *, date: str) -> Sheet:
@@ -38,7 +35,7 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
             *outlines(page.profile(making.chain.wanted), Layer.DIMENSION, css="rough-line"),
             *_runs(picture, page),
             *_labels(layout, picture, page),
-            *page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+            *page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=0.11),
         ),
         date=date,
         notes=(*_notes(picture), *_curved_note(layout)),

@@ -10,8 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Text
 from hatchwright.drawings.lettering import SMALL_IN, text_width_in
 from hatchwright.drawings.marks import HEAD_IN, arrowhead
 

@@ -6,9 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_table import HoleDrills, drills_of
-from hatchwright.drawings.ink import Anchor, Circle, Ink, Point, Text
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Point, Style, Text
 from hatchwright.drawings.label_places import Spot, label_places, spread
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import call_out, cross
 from hatchwright.drawings.page_frame import PageFrame
@@ -26,7 +25,6 @@ _CROSS_IN = 0.16
 _RING_IN = 0.3
 _OFF_IN = 0.3
 _LINE_IN = 0.26
-_CALL_OUT_LETTER_IN = 0.11
 _LEADER_SAMPLES = 24
 
 
@@ -134,7 +132,7 @@ def call_outs(
                 (right, up),
                 one.words,
                 clear_in=0.5 * _RING_IN if len(one.holes) == 1 else 0.0,
-                height_in=_CALL_OUT_LETTER_IN,
+                height_in=0.11,
                 boxed=True,
                 note_id=f"hole-{one.holes[0]}",
                 css="short",

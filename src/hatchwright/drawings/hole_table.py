@@ -26,7 +26,6 @@ PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
 
 _ROW_WIDTH_IN, _REMARK_WIDTH_IN = 1.7, 2.9
-_LETTER_IN = 0.11
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +133,7 @@ def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mappi
     rows: list[tuple[str, ...]] = []
     for hole in holes:
         names, found = (
-            wrapped(text, height_in=_LETTER_IN, width_in=width_in)
+            wrapped(text, height_in=0.11, width_in=width_in)
             for text, width_in in ((hole.row, _ROW_WIDTH_IN), (hole_remark(hole, remarks), _REMARK_WIDTH_IN))
         )
         place = (str(hole.number), figure(hole.x_in, unit), figure(hole.y_in, unit))

@@ -6,8 +6,7 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 
-from hatchwright.drawings.ink import Ink, Line, Outline
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Ink, Layer, Line, Outline, Style
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop

@@ -8,8 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Ink, Line, Outline, Point, Solid, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Outline, Point, Solid, Style, Text
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.said import said
 from hatchwright.shapes.profile import Loop

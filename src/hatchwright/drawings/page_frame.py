@@ -14,8 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Ink, Point
-from hatchwright.drawings.layers import Style
+from hatchwright.drawings.ink import Ink, Point, Style
 from hatchwright.drawings.marks import arrow
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table

@@ -9,16 +9,17 @@ from hatchwright.drawings.ink import (
     Anchor,
     Circle,
     Ink,
+    Layer,
     Line,
     Outline,
     Point,
     Solid,
+    Style,
     Text,
     box_of,
     moved,
     outlines,
 )
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import HEAD_IN, arrowhead, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
@@ -35,7 +36,6 @@ from hatchwright.said import Said, said
 from hatchwright.words.tell import tell, tell_all
 
 _CROSS_IN = 0.16
-_ARROW_IN = 0.6
 _LETTER_IN = 0.12
 _BESIDE_IN = 0.3
 _ROOMY_IN = 2.0
@@ -102,7 +102,7 @@ def _template(making: Making) -> Iterator[Outline]:
 
 def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     """Both direction arrows, to the left of all that is drawn."""
-    ink = tuple(page.arrows((0.0, 0.0), length_in=_ARROW_IN, height_in=_LETTER_IN))
+    ink = tuple(page.arrows((0.0, 0.0), length_in=0.6, height_in=_LETTER_IN))
     box = box_of(ink)
     left_in, _, _, top_in = part_on_skin(making).material.bounds
     yield from moved(

@@ -9,8 +9,7 @@ from dataclasses import dataclass, field
 
 from hatchwright.drawings.block import Block, legend_block, notes_block, rows_of, stop_block
 from hatchwright.drawings.boxes import Box, sides_of
-from hatchwright.drawings.ink import Ink, Solid, Text, box_round
-from hatchwright.drawings.layers import Style
+from hatchwright.drawings.ink import Ink, Solid, Style, Text, box_round
 from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.marks import check_square
 from hatchwright.drawings.table import Table
@@ -26,7 +25,6 @@ LARGEST_SHEET_IN = 400.0
 
 _GAP_IN = 0.35
 _WIDEST_TITLE_IN = 9.5
-_STOP_LETTER_IN = 0.16
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +89,7 @@ class Sheet:
         left, top = box.left, box.bottom - _GAP_IN
         width = max(box.width_in, LEAST_WIDTH_IN + 0.6)
         key = legend_block(self.meanings(), width_in=width - 1.3)
-        stop = stop_block(self.stop, width_in=width, height_in=_STOP_LETTER_IN)
+        stop = stop_block(self.stop, width_in=width, height_in=0.16)
         parts: list[Ink] = [*stop.at(left, box.top + _GAP_IN + stop.height_in)]
         parts += [*check_square((left, top - 1.0), self.unit), *key.at(left + 1.3, top)]
         top -= max(1.0, key.height_in) + _GAP_IN

@@ -20,7 +20,6 @@ _HEIGHTS_IN = (0.11, 0.1, 0.09, 0.08, 0.075)
 _LINE_RATIO = 1.8
 _HOLE_ROOM_IN = 0.36
 _ABOVE_IN = 0.8
-_CELL_IN = 0.1
 
 
 def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[Text, ...]:
@@ -33,7 +32,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
         Profile((page.loop(layout.opening),)),
         ((page.point(hole.x_in, hole.y_in), _HOLE_ROOM_IN) for hole in layout.holes),
         edges=edges,
-        cell_in=_CELL_IN,
+        cell_in=0.1,
     )
     room.take(cross(center, CENTER_CROSS_IN))
     for words, angle in page.axes_deg():

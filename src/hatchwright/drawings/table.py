@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hatchwright.drawings.block import Block
-from hatchwright.drawings.ink import Anchor, Ink, Line, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Style, Text
 from hatchwright.drawings.lettering import BOLD_RATIO, text_width_in, wrapped
 from hatchwright.errors import GeometryError
 from hatchwright.said import Said, said

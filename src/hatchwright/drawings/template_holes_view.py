@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Circle, Ink, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Style, Text, outlines
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table

@@ -8,8 +8,7 @@ from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
-from hatchwright.drawings.ink import Circle, Ink, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Style, outlines
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.template_holes_view import drilled_through, spans_said
@@ -27,8 +26,6 @@ from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
 
-_LETTER_IN = 0.12
-_BESIDE_IN = 2.6
 _BESIDE_OFF_IN = 0.25
 
 
@@ -79,9 +76,7 @@ def _part(part: TemplatePart) -> Iterator[Ink]:
 def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Ink]:
     """Words that find no room on the template, beside it."""
     if left_off:
-        words = paragraph(
-            (tell(said("template.no_room_for")), *left_off), width_in=_BESIDE_IN, height_in=_LETTER_IN
-        )
+        words = paragraph((tell(said("template.no_room_for")), *left_off), width_in=2.6, height_in=0.12)
         yield from words.at(plate.right + _BESIDE_OFF_IN, plate.top)
 
 

@@ -10,28 +10,38 @@ from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import bending_said
-from hatchwright.drawings.ink import LEAST_IN, Ink, Line, Point, Text, box_of, moved
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import (
+    BEFORE_POINT,
+    LEAST_IN,
+    Ink,
+    Layer,
+    Line,
+    Point,
+    Solid,
+    Text,
+    box_of,
+    moved,
+)
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
 from hatchwright.drawings.plate_room import PlateRoom
+from hatchwright.drawings.tidy import without_repeats
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
-from hatchwright.making.template.part import TemplatePart, key_quarter
+from hatchwright.making.template.part import TemplatePart, key_quarter, template_part
+from hatchwright.making.template.stroke_letters import Mark, lettered
 from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.units import MM_PER_IN, figure
 from hatchwright.words.tell import tell
 
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
 _BIG_HEIGHTS_IN = (0.4, 0.34, 0.28, 0.24, 0.2, 0.17)
-_ARROW_SCALES = (1.0, 0.85, 0.7, 0.6)
 _COLUMN_SHARES = (1.0, 0.75, 0.55, 0.4, 0.3, 0.2)
 _LEAST_COLUMN_IN = 1.0
-_LABEL_IN = 0.09
 _LABEL_WITHIN_IN = 0.25
 _NUMBER_WITHIN_IN = 0.12
 _TICK_IN = 0.07
@@ -174,7 +184,7 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
     return (*((bend,) if bend else ()), of_edge, for_guide, from_origin)
 
 
-def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
+def _text(words: str, height_in: float = 0.09, *, bold: bool = False) -> tuple[Ink, ...]:
     return (Text((0.0, 0.0), words, height_in, bold=bold),)
 
 
@@ -205,7 +215,7 @@ def _side_and_face(side: str) -> Iterator[tuple[Ink, ...]]:
 def _arrows(page: PageFrame) -> Iterator[tuple[Ink, ...]]:
     """Both direction arrows from one tail."""
     ink = tuple(page.arrows((0.0, 0.0), length_in=0.6, height_in=0.12))
-    return (moved(ink, right_in=0.0, up_in=0.0, scale_ratio=scale) for scale in _ARROW_SCALES)
+    return (moved(ink, right_in=0.0, up_in=0.0, scale_ratio=scale) for scale in (1.0, 0.85, 0.7, 0.6))
 
 
 def _columns(lines: Sequence[str]) -> Iterator[tuple[Ink, ...]]:
@@ -271,3 +281,26 @@ def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, 
         yield f"{names[0]} 0", [(x_0, whole.top), (x_0, whole.bottom)]
     if y != y_0 and whole.bottom < y_0 < whole.top:
         yield f"{names[1]} 0", [(whole.left, y_0), (whole.right, y_0)]
+
+
+def template_engraving(making: Making, *, date: str) -> tuple[Mark, ...]:
+    """The marks on the face of a template that lies out, where the drawing has them [in]."""
+    words = TemplateWords(making, template_part(making), date=date)
+    return tuple(mark for part in without_repeats(words.ink) for mark in _marks(part))
+
+
+def _marks(part: Ink) -> Iterator[Mark]:
+    match part:
+        case Line():
+            yield part.points
+        case Solid():
+            yield (*part.points, part.points[0])
+        case Text():
+            back_in, angle = BEFORE_POINT[part.anchor] * part.width_in, math.radians(part.angle_deg)
+            yield from lettered(
+                part.words,
+                at=(part.at[0] - back_in * math.cos(angle), part.at[1] - back_in * math.sin(angle)),
+                width_in=part.width_in,
+                height_in=part.height_in,
+                angle_deg=part.angle_deg,
+            )

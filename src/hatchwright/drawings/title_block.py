@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from hatchwright.drawings.block import Block
-from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, box_of, moved
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Style, Text, box_of, moved
 from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted, literal, text_width_in, wrapped
 from hatchwright.drawings.marks import arrow
 from hatchwright.said import said

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Ink, Line, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Ink, Layer, Line, Style, Text, outlines
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame, rectangle
@@ -24,14 +23,12 @@ from hatchwright.units import Unit, figure
 from hatchwright.words.tell import tell, tell_all
 
 _LETTER_IN = 0.1
-_WORDS_IN = 0.14
 _TICK_IN = 0.08
 _PAD_IN = 0.1
 _CROSS_IN = 0.3
 _ACROSS_ROWS = 6
 """Lines for widths; five readings or more are asked for."""
 
-_LEAST_IN = 0.06
 _LEAST_BORDER_IN = 0.6
 """Room for the cross and the words beside a window [in]. Common practice, no source."""
 
@@ -86,7 +83,7 @@ def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Ink]:
     width_in = (plate.right if is_window else 0.75 * half) - 2.0 * _PAD_IN
     for word, y in ((said("trial.up"), middle), (said("trial.scrap"), -middle)):
         shown, height_in = fitted(
-            tell(word), height_in=_WORDS_IN, width_in=width_in, least_height_in=_LEAST_IN, bold=True
+            tell(word), height_in=0.14, width_in=width_in, least_height_in=0.06, bold=True
         )
         yield Text((_PAD_IN, y - 0.5 * height_in), shown, height_in, bold=True)
 

@@ -37,7 +37,6 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""
 
-_UNITS = ("in", "mm")
 _FLAT = "as_made.holes"
 """A list whose lines are bare values in brackets, in the order of the model's fields."""
 
@@ -114,7 +113,9 @@ class _Writer:
         fields = {field.name: field for field in fields_of(Job)}
         boxes = [box for name in HEAD for box in self.boxes(name, fields[name], data.get(name))]
         units = boxes.pop()
-        boxes.append(replace(units, kind="one of", value=units.value or "in", choices=_UNITS, required=True))
+        boxes.append(
+            replace(units, kind="one of", value=units.value or "in", choices=("in", "mm"), required=True)
+        )
         return Section("", tell(said("page.part.job")), boxes=tuple(boxes))
 
     def part(self, path: str, field: JobField, raw: Any) -> Section:

@@ -9,8 +9,6 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 
-_MIRROR = ((-1.0, 0.0), (0.0, 1.0))
-
 
 def seen_from_inside(sheet: Sheet) -> Sheet:
     """Mirror a drawing, for the screen only: paper and machine files are always seen from outside."""
@@ -31,7 +29,7 @@ def _mirrored(part: Ink) -> Ink:
         case Circle():
             return replace(part, center=(-part.center[0], part.center[1]))
         case Outline():
-            return replace(part, loop=part.loop.transformed(_MIRROR))
+            return replace(part, loop=part.loop.transformed(((-1.0, 0.0), (0.0, 1.0))))
         case Line():
             return replace(part, points=tuple((-x, y) for x, y in part.points))
         case Solid():

@@ -21,11 +21,11 @@ from hatchwright.page.fill_in import (
     with_acknowledged,
     with_choice,
     with_part,
+    with_unit,
     without_part,
 )
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Look, screen
-from hatchwright.page.unit_switch import with_unit
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import ipaddress
 import os
+import secrets
 import socket
 import sys
 import threading
@@ -101,7 +102,7 @@ def application(
 
     from hatchwright.web.body_limit import BodyLimit
     from hatchwright.web.handler import page_handler
-    from hatchwright.web.kept_key import kept_key
+    from hatchwright.web.server import kept_key
     from hatchwright.web.site import Site
     from hatchwright.workflow.job_folder import JobFolder
 
@@ -139,3 +140,22 @@ def _listener(host: str, port: int) -> socket.socket:
             "command.serve.port_taken", where=host, port=str(port), reason=reason
         ) from None
     return listener
+
+
+_LEAST_CHARACTERS = 50
+
+
+def kept_key() -> str:
+    """The key of this user on this machine, made at the first start; "" where nothing can be kept."""
+    state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
+    place = state / "hatchwright" / "session-key"
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with suppress(FileExistsError):
+            handle = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+            with os.fdopen(handle, "w", encoding="ascii") as out:
+                out.write(secrets.token_urlsafe(64))
+        key = place.read_text(encoding="ascii").strip()
+    except (OSError, ValueError):
+        return ""
+    return key if len(key) >= _LEAST_CHARACTERS else ""

@@ -7,9 +7,8 @@ import math
 import numpy as np
 
 from hatchwright.drawings.dimensions import baseline
-from hatchwright.drawings.ink import Circle, Line, Outline, Text
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Style, Text
 from hatchwright.drawings.keep_out import hatched
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import arrow, call_out, cross
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table

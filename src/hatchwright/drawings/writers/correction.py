@@ -16,8 +16,6 @@ WORST_RATIO = 0.05
 BAR = said("print.true_bar", bar=inch(INCH_BAR_IN), mm=f"{INCH_BAR_IN * MM_PER_IN:.1f}")
 """How long a true bar is, for messages."""
 
-_BIG_IN = 0.15
-
 
 def is_near(measured_in: float) -> bool:
     """Whether a bar that measured so much [in] is of a printer that can be corrected."""
@@ -68,4 +66,4 @@ def corrected_words(paper: AnyPaper, *, width_in: float, unit: Unit) -> tuple[Bl
         tell(said("print.factors", short=f"{paper.short_ratio:.5f}", long=f"{paper.long_ratio:.5f}")),
         tell(said("print.bars_measure_now", bar=bar_length(unit), unit=unit)),
     )
-    return (paragraph(words, width_in=width_in, height_in=_BIG_IN, bold=True),)
+    return (paragraph(words, width_in=width_in, height_in=0.15, bold=True),)
