@@ -12,7 +12,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
-from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Section, Stage
+from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Section
 from hatchwright.page.job_fields import JobField, fields_of, fresh
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
@@ -51,14 +51,14 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
     fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
     placed = {name for _, names in STAGES for name in names}
     others = tuple(name for name in fields if name not in placed)
-    stages = []
+    stages: dict[str, tuple[Section, ...]] = {}
     for title, names in (*STAGES[:-1], (STAGES[-1][0], STAGES[-1][1] + others)):
         parts = [writer.head(data)] if title == STAGES[0][0] else []
         for name in names:
             part = writer.part(name, fields[name], data.get(name))
             parts += part.parts if name == "bay" else (part,)
-        stages.append(Stage(tell(said(title)), tuple(parts)))
-    return EntrySheet(tuple(stages), writer.left_over())
+        stages[tell(said(title))] = tuple(parts)
+    return EntrySheet(stages, writer.left_over())
 
 
 @lru_cache(maxsize=8)

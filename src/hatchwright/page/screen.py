@@ -40,12 +40,36 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """A job that the page is asked for: the text of a file, how it is to be seen, and by whose tables it is judged."""
+
+    text: str
+    folder: Path
+    name: str
+    look: Look = Look()
+    shop: ShopTables | None = None
+
+    def entered(self) -> Job:
+        """The job of the text.
+
+        Raises:
+            JobError: it is not sound.
+        """
+        return read_job(self.text, folder=self.folder, name=self.name)
+
+    def shown(self) -> Job:
+        """The same as entered, or mirrored where the other side is to be seen; in the middle there is but one."""
+        job = self.entered()
+        return other_side(job) if self.look.other_side and job.aircraft.side != "center" else job
+
+
+@dataclass(frozen=True, slots=True)
 class ScreenView:
     """A job as the page shows it.
 
     Args:
-        text: the job's text that all this was made from.
-        data: the same as typed values.
+        asked: what all this was made from.
+        data: its text as typed values.
         sheet: every box with its echo and faults.
         faults: everything that is wrong with the text; with a fault there is no drawing and no finding.
         examination: the job with its findings, None when it is not sound.
@@ -54,14 +78,12 @@ class ScreenView:
         tried: remedies, None where none were tried.
     """
 
-    name: str
-    text: str
+    asked: Asked
     data: Mapping[str, Any]
     sheet: EntrySheet
     faults: tuple[Fault, ...]
     examination: Examination | None
     svg: str
-    look: Look
     other: Verdict | None = None
     tried: Tried | None = None
 
@@ -73,7 +95,7 @@ class ScreenView:
     @property
     def title(self) -> str:
         """Title of the job, or its file name while it has none."""
-        return str(self.data.get("title") or self.name)
+        return str(self.data.get("title") or self.asked.name)
 
     @property
     def side(self) -> str:
@@ -143,12 +165,8 @@ class ScreenView:
 
 
 def screen(
-    text: str,
-    folder: Path,
-    name: str,
-    look: Look | None = None,
+    asked: Asked,
     *,
-    shop: ShopTables | None = None,
     drawn: bool = True,
     is_typed: bool = False,
     with_strength: bool = True,
@@ -159,7 +177,6 @@ def screen(
     """Read, lay out, judge and draw a job for the page, with the faults in their boxes when it is not sound.
 
     Args:
-        look: how it is to be seen; this side from outside when left out.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
@@ -168,34 +185,24 @@ def screen(
     Raises:
         JobError: the text is not TOML, so that it has no boxes.
     """
-    look = look or Look()
-    data = raw_data(text)
+    data, shop = raw_data(asked.text), asked.shop
     examination, svg, other = None, "", None
     try:
-        entered = read_job(text, folder=folder, name=name)
-        job = shown_side(entered, is_other=look.other_side)
+        job = asked.shown()
         examination = (
             examine_holes(job, shop, marked=marked)
             if is_typed
             else examine(job, shop, with_strength=with_strength)
         )
-        svg = _drawing(examination, look) if drawn else ""
-        if with_other and gets_both(entered):
-            unseen = entered if job is not entered else other_side(entered)
+        if drawn:
+            sheet = bay_picture(examination.layout, examination.findings)
+            svg = screen_svg_of(seen_from_inside(sheet) if asked.look.seen == "inside" else sheet)
+        if with_other and gets_both(job):
+            unseen = asked.entered() if asked.look.other_side else other_side(job)
             other = examine(unseen, shop, with_strength=with_strength).verdict
         faults: tuple[Fault, ...] = ()
     except HatchwrightError as error:
         faults = error.as_faults("job")
-    sheet = entry_sheet(data, faults) if faults else sheet_of(text)
+    entries = entry_sheet(data, faults) if faults else sheet_of(asked.text)
     tried = examination.remedies if examination and with_remedies else None
-    return ScreenView(name, text, data, sheet, faults, examination, svg, look, other, tried)
-
-
-def shown_side(job: Job, *, is_other: bool) -> Job:
-    """A job as entered, or mirrored where the other side is to be seen; in the middle there is but one."""
-    return other_side(job) if is_other and job.aircraft.side != "center" else job
-
-
-def _drawing(examination: Examination, look: Look) -> str:
-    sheet = bay_picture(examination.layout, examination.findings)
-    return screen_svg_of(seen_from_inside(sheet) if look.seen == "inside" else sheet)
+    return ScreenView(asked, data, entries, faults, examination, svg, other, tried)

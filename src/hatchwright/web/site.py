@@ -12,7 +12,7 @@ from typing import Generic, TypeVar
 from django.http import HttpRequest
 
 from hatchwright.page.made_papers import MadeFile
-from hatchwright.page.screen import ScreenView
+from hatchwright.page.screen import Asked, ScreenView
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.job_folder import JobFolder
 
@@ -96,6 +96,14 @@ class Site:
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(500))
     said: Latest[SaidBeside] = field(default_factory=lambda: Latest(32))
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(6))
+
+    def asked(self, name: str) -> Asked:
+        """A job of the folder as it stands.
+
+        Raises:
+            JobError: there is none of that name, or it cannot be read.
+        """
+        return Asked(self.jobs.read(name), self.jobs.folder, name, shop=self.shop)
 
 
 def site_of(request: HttpRequest) -> Site:
