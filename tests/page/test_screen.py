@@ -9,8 +9,7 @@ from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.ink import Text
 from hatchwright.judged import Status
 from hatchwright.page.readings import reading_tables
-from hatchwright.page.screen import Asked, Look, screen
-from hatchwright.page.seen_from_inside import seen_from_inside
+from hatchwright.page.screen import Asked, Look, screen, seen_from_inside
 from hatchwright.workflow.examine import examine
 from tests.told import named
 

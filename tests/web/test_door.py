@@ -90,7 +90,7 @@ def test_static_files_are_the_listed_ones_only(client):
 
 def sent(headers: list[tuple[bytes, bytes]]) -> int:
     """Status with which the front answers a request, 200 when it is let through."""
-    from hatchwright.web.body_limit import BodyLimit
+    from hatchwright.web.handler import BodyLimit
 
     answers = []
 

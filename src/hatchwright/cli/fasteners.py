@@ -158,8 +158,15 @@ def _head(asked: DrivenHead, unit: Unit) -> str:
         ("command.fasteners.least", asked.head_min_in, asked.height_min_in),
         ("command.fasteners.greatest", asked.head_max_in, asked.height_max_in),
     )
+    which = {
+        (True, True): "command.fasteners.wide_and_high",
+        (True, False): "command.fasteners.wide",
+        (False, True): "command.fasteners.high",
+    }
     sizes = tuple(
-        said(id, size=_wide_and_high(wide_in, high_in)) for id, wide_in, high_in in asks if wide_in or high_in
+        said(id, size=said(which[bool(wide), bool(high)], wide=inch(wide or 0.0), high=inch(high or 0.0)))
+        for id, wide, high in asks
+        if wide or high
     )
     return words(
         "command.fasteners.head",
@@ -169,12 +176,6 @@ def _head(asked: DrivenHead, unit: Unit) -> str:
         source=str(asked.source),
         grade=asked.grade,
     )
-
-
-def _wide_and_high(wide_in: float | None, high_in: float | None) -> Said:
-    both = "command.fasteners.wide_and_high" if high_in else "command.fasteners.wide"
-    id = both if wide_in else "command.fasteners.high"
-    return said(id, wide=inch(wide_in or 0.0), high=inch(high_in or 0.0))
 
 
 def _judged(report: FastenerReport, codes: tuple[str, ...], heading: str) -> Iterator[str]:

@@ -37,9 +37,8 @@ def command(
         files = pin_files(entered, stamp=now(), paper=paper.plain, stem=job.stem)
         sides, written = entered.sides, write_files(files, out, overwrite=overwrite)
     if as_json:
-        told = {**pin_values(report), "verdicts": verdicts_values(*sides)}
-        told["files"] = [path.name for path in written]
-        put_json(told)
+        files_made = [path.name for path in written]
+        put_json({**pin_values(report), "verdicts": verdicts_values(*sides), "files": files_made})
     else:
         put("command.pins.head", title=report.examination.job.title)
         for note in report.notes:

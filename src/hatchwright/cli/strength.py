@@ -66,8 +66,7 @@ def command(
     examination = examine_with(answer.layout, answer.report)
     verdict = examination.verdict
     if as_json:
-        values = {**strength_values(answer), "verdicts": verdicts_values(examination)}
-        put_json(values)
+        put_json({**strength_values(answer), "verdicts": verdicts_values(examination)})
     else:
         put("command.strength.verdict", verdict=headline(verdict), mark=verdict.mark)
         if examination.other:

@@ -146,10 +146,6 @@ def _words(row: SweepRow, unit: Unit) -> Iterator[str]:
             yield words(id, codes=Listed(tuple(codes.split()), ","))
     if row.left_out:
         yield words("command.sweep.left_out", what=row.left_out)
-    yield from _facts(row, unit)
-
-
-def _facts(row: SweepRow, unit: Unit) -> Iterator[str]:
     facts = [said("command.sweep.rivets", n=row.rivets)] if row.rivets else []
     if row.hardest_rivet_lbf is not None:
         facts.append(said("command.sweep.hardest", load=Amount(row.hardest_rivet_lbf, "lbf")))

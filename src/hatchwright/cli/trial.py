@@ -61,8 +61,7 @@ def command(
         written = write_files(files, out, overwrite=overwrite)
         if as_json:
             names = [path.name for path in written]
-            told = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": names}
-            put_json(told)
+            put_json({"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": names})
         else:
             click.echo("\n".join(map(str, written)))
         end_with(examination, shown=not as_json)

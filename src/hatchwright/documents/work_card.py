@@ -8,8 +8,7 @@ from typing import Any
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.gate import gate_items
-from hatchwright.documents.job_summary import job_cautions, job_summary
+from hatchwright.documents.job_summary import gate_items, job_cautions, job_summary
 from hatchwright.documents.step import Step, told_step
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.documents.verdict_on_paper import passed, verdict_on_paper

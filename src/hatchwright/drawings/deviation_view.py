@@ -38,23 +38,18 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
             *page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=0.11),
         ),
         date=date,
-        notes=(*_notes(picture), *_curved_note(layout)),
+        notes=_notes(layout, picture),
         tables=_table(layout, picture),
         legend={Style.FINISHED: said("deviation.wanted"), Style.PHANTOM: said(cut, factor=picture.factor)},
     )
 
 
-def _notes(picture: Exaggerated) -> Iterator[Said]:
-    if not picture.labels:
-        yield said("deviation.on_the_line")
-        return
-    true = "deviation.true_figures" if picture.factor == 1 else "deviation.true_figures_exaggerated"
-    yield said(true, factor=picture.factor)
-    yield said("deviation.left_or_gone")
-
-
-def _curved_note(layout: Layout) -> Iterator[Said]:
-    """What the picture does not show: that a rigid flat template cuts farther out on a curved skin."""
+def _notes(layout: Layout, picture: Exaggerated) -> Iterator[Said]:
+    """What the picture shows, and what it does not: that a rigid flat template cuts farther out on a curved skin."""
+    if picture.labels:
+        true = "deviation.true_figures" if picture.factor == 1 else "deviation.true_figures_exaggerated"
+        yield said(true, factor=picture.factor)
+    yield said("deviation.left_or_gone" if picture.labels else "deviation.on_the_line")
     over_in, curvature = rigid_over_in(layout), layout.job.skin.curvature
     if curvature is not None and over_in:
         over = inch(over_in, fine=True)

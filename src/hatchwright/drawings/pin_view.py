@@ -32,7 +32,7 @@ from hatchwright.making.pins.pin_layout import Pin, PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.part import part_on_skin
-from hatchwright.said import Said, said
+from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 
 _CROSS_IN = 0.16
@@ -59,7 +59,12 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
                 *_directions(making, page),
             ),
             date=date,
-            notes=(tell_all(lines, making.unit), _hold_said(pins, stage)),
+            notes=(
+                tell_all(lines, making.unit),
+                said("pins.clamps_alone")
+                if all(pins.pins[index].is_clamp for index in stage.pins)
+                else said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}"),
+            ),
             legend={
                 Style.FINISHED: said("pins.path_in_stage"),
                 Style.JOIN: said("pins.run_in"),
@@ -70,12 +75,6 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
         )
         for number, (stage, runs, lines) in enumerate(stages, start=1)
     )
-
-
-def _hold_said(pins: PinLayout, stage: Stage) -> Said:
-    if all(pins.pins[index].is_clamp for index in stage.pins):
-        return said("pins.clamps_alone")
-    return said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}")
 
 
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:

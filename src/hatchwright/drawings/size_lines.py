@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.ink import Anchor, Text
@@ -37,7 +37,15 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
     room.take(cross(center, CENTER_CROSS_IN))
     for words, angle in page.axes_deg():
         room.take(arrow((0.0, 0.0), angle, words, 0.8, 0.1))
-    put = room.put(_variants(_lines(layout)), near=(center[0], center[1] + _ABOVE_IN))
+    lines = _lines(layout)
+    variants = (  # below each other, the largest letters first
+        tuple(
+            Text((0.0, -_LINE_RATIO * height_in * row), line, height_in, anchor=Anchor.MIDDLE, css="size")
+            for row, line in enumerate(lines)
+        )
+        for height_in in _HEIGHTS_IN
+    )
+    put = room.put(variants, near=(center[0], center[1] + _ABOVE_IN))
     return tuple(part for part in put if isinstance(part, Text))
 
 
@@ -50,12 +58,3 @@ def _lines(layout: Layout) -> list[str]:
             sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))
     sizes.append(said("size.center", center=Place(*layout.center_in)))
     return [bare(one, unit) for one in sizes]
-
-
-def _variants(lines: list[str]) -> Iterator[tuple[Text, ...]]:
-    """The lines below each other, the largest letters first."""
-    for height_in in _HEIGHTS_IN:
-        yield tuple(
-            Text((0.0, -_LINE_RATIO * height_in * row), line, height_in, anchor=Anchor.MIDDLE, css="size")
-            for row, line in enumerate(lines)
-        )

@@ -11,8 +11,7 @@ from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.picture import Picture, isolines, ring, round_step
-from hatchwright.drawings.rivet_numbers import number_rivets
+from hatchwright.drawings.picture import Picture, isolines, number_rivets, ring, round_step
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
 from hatchwright.strength.fields import EdgeCurve, StressField, edge_curve, farthest, stress_field

@@ -87,6 +87,7 @@ def _reference(making: Making, page: PageFrame) -> Iterator[Ink]:
 
 
 def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[Said]:
+    """What does not pass; what is in it, what it guides, what it is cut from, and how it is told from its mirror."""
     unit = making.unit
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
@@ -99,11 +100,6 @@ def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[
             )
     yield said("template.purpose", lines=Listed(purpose_said(making), ";"))
     yield from flexed_notes(making.layout)
-    yield from _made_so(making, plate)
-
-
-def _made_so(making: Making, plate: Box) -> Iterator[Said]:
-    """What is in it, what it guides, what it is cut from, and how it is told from its mirror."""
     guide, cutter = making.chain.guide, making.cutter
     yield said(
         "template.offset_of_window" if making.is_window else "template.offset_of_plug",

@@ -62,10 +62,16 @@ class TemplateWords:
         self.left_off: list[str] = []
         """Words for which there is no room on it."""
         self._check: tuple[str, Box] | None = None
-        page = PageFrame(making.layout.frame, template_stretch(making.layout))
+        page, whole = (
+            PageFrame(making.layout.frame, template_stretch(making.layout)),
+            Box(*part.material.bounds),
+        )
         if making.is_window:
-            self._check_length(making.layout, Box(*part.material.bounds))
-        self._mark_lines(making, Box(*part.material.bounds), page)
+            self._check_length(making.layout, whole)
+        lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
+        self.ink += lines
+        self._room.take(lines)
+        self._room.take(mark for mark in waste_hole_marks(making, page) if isinstance(mark, Text))
         self._letter(making, part, page, date)
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
@@ -80,12 +86,6 @@ class TemplateWords:
                 self._check = tell(length, unit), box
                 return
         self.left_off.append(tell(said("engraved.check_length_alone")))
-
-    def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
-        lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
-        self.ink += lines
-        self._room.take(lines)
-        self._room.take(mark for mark in waste_hole_marks(making, page) if isinstance(mark, Text))
 
     def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""

@@ -76,7 +76,9 @@ def _fresh(parts: Sequence[Ink], sides: Floats) -> Bools:
 def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:
     """The runs of a straight line that lie in none of the boxes."""
     (x, y), (run, rise) = ends[0], (ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
-    hidden = sorted((enter, leave) for enter, leave in (box.clipped(*ends) for box in boxes) if enter < leave)
+    met = (box for box in boxes if not ((run == 0.0 and x in box[::2]) or (rise == 0.0 and y in box[1::2])))
+    shares = (box.clipped(*ends) for box in met)  # a line along the side of a box shows
+    hidden = sorted((enter, leave) for enter, leave in shares if enter < leave)
     shown = []
     at, least = 0.0, LEAST_IN / math.hypot(run, rise)
     for enter, leave in hidden:

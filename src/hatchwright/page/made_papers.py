@@ -104,12 +104,10 @@ def _makers(
             examination, kind=cast(PieceKind, choice.piece), stamp=stamp, paper=paper, stem=stem
         )
     if choice.machine:
-        yield lambda: _toolpaths(examination, asked.folder, stem, stamp, choice.machine)
 
+        def toolpaths() -> tuple[MadeFile, ...]:
+            used = machine_named(asked.folder, choice.machine)
+            made = machine_files(examination, used, stamp=stamp, stem=stem, name=choice.machine)
+            return tuple(file.made for file in made)
 
-def _toolpaths(
-    examination: Examination, folder: Path, stem: str, stamp: datetime, name: str
-) -> tuple[MadeFile, ...]:
-    used = machine_named(folder, name)
-    made = machine_files(examination, used, stamp=stamp, stem=stem, name=name)
-    return tuple(file.made for file in made)
+        yield toolpaths

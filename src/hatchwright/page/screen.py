@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
 from hatchwright.drawings.bay_view import bay_picture
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.errors import Fault, HatchwrightError
@@ -19,9 +21,8 @@ from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
-from hatchwright.page.seen_from_inside import seen_from_inside
 from hatchwright.remedy import Tried, told_for
-from hatchwright.said import Said
+from hatchwright.said import Said, said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
@@ -206,3 +207,30 @@ def screen(
     entries = entry_sheet(data, faults) if faults else sheet_of(asked.text)
     tried = examination.remedies if examination and with_remedies else None
     return ScreenView(asked, data, entries, faults, examination, svg, other, tried)
+
+
+def seen_from_inside(sheet: Sheet) -> Sheet:
+    """Mirror a drawing, for the screen only: paper and machine files are always seen from outside."""
+    return replace(
+        sheet,
+        title=tell(said("sheet.from_inside", title=sheet.title)),
+        entities=tuple(_mirrored(part) for part in sheet.parts()),
+    )
+
+
+def _mirrored(part: Ink) -> Ink:
+    match part:
+        case Text():
+            box, turned = part.box(), replace(part, at=(-part.at[0], part.at[1]))
+            here = turned.box()
+            shift = -0.5 * (box.left + box.right + here.left + here.right)
+            return replace(turned, at=(turned.at[0] + shift, turned.at[1]))
+        case Circle():
+            return replace(part, center=(-part.center[0], part.center[1]))
+        case Outline():
+            return replace(part, loop=part.loop.transformed(((-1.0, 0.0), (0.0, 1.0))))
+        case Line():
+            return replace(part, points=tuple((-x, y) for x, y in part.points))
+        case Solid():
+            a, b, c = ((-x, y) for x, y in part.points)
+            return replace(part, points=(a, b, c))

@@ -15,7 +15,6 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
-from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.fill_in import (
     changed_boxes,
     fill_in,
@@ -26,7 +25,7 @@ from hatchwright.page.fill_in import (
     without_part,
 )
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.screen import Asked, Look, screen
+from hatchwright.page.screen import Asked, Look, Seen, screen
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
@@ -49,11 +48,12 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
         view = screen(asked, with_strength=False)
     except JobError:
         return redirect("text", name=name)
+    added = request.GET.get("at", "")
     values = {
         **answer_values(site, view),
         **verdict_values(site, view),
         "page_id": secrets.token_hex(8),
-        "focus": _first_box(view.sheet, request.GET.get("at", "")),
+        "focus": next((box for box in view.sheet.boxes() if added and box.startswith(f"{added}.")), added),
         "has_other_side": view.side in ("LEFT", "RIGHT"),
         "saved": "",
     }
@@ -71,7 +71,8 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         return _not_written(request, name, error, typed)
     if not request.headers.get("HX-Request"):
         return redirect("job", name=name)
-    look = _look(request.POST)
+    seen: Seen = "inside" if request.POST.get("seen") == "inside" else "outside"
+    look = Look(request.POST.get("other_side") == "yes", seen)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
     asked = Asked(text, site.jobs.folder, name, look, site.shop)
@@ -174,11 +175,6 @@ def _entered(
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}) + then())
 
 
-def _first_box(sheet: EntrySheet, path: str) -> str:
-    """The first box of a part, which gets the focus after the part was added; the part itself when it has none."""
-    return next((box for box in sheet.boxes() if box.startswith(f"{path}.")), path) if path else ""
-
-
 def _typed(posted: QueryDict) -> dict[str, str]:
     return {key.removeprefix(_BOX): str(value) for key, value in posted.items() if key.startswith(_BOX)}
 
@@ -191,10 +187,6 @@ def _hand(posted: QueryDict) -> Hand:
         step=posted.get("step", "")[:40],
         base=posted.get("over") or posted.get("base", ""),
     )
-
-
-def _look(posted: QueryDict) -> Look:
-    return Look(posted.get("other_side") == "yes", "inside" if posted.get("seen") == "inside" else "outside")
 
 
 def look_kept(request: HttpRequest) -> Look:

@@ -23,7 +23,7 @@ from hatchwright.workflow.open_job import own_tables
 if TYPE_CHECKING:
     import uvicorn
 
-    from hatchwright.web.body_limit import App
+    from hatchwright.web.handler import App
     from hatchwright.web.site import Site
 
 SETTINGS = "hatchwright.web.settings"
@@ -100,8 +100,7 @@ def application(
     os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
     from django.conf import settings
 
-    from hatchwright.web.body_limit import BodyLimit
-    from hatchwright.web.handler import page_handler
+    from hatchwright.web.handler import BodyLimit, PageHandler
     from hatchwright.web.server import kept_key
     from hatchwright.web.site import Site
     from hatchwright.workflow.job_folder import JobFolder
@@ -110,7 +109,7 @@ def application(
     if hosts:
         settings.ALLOWED_HOSTS = hosts
     site = Site(JobFolder(folder.resolve()), job, shop)
-    return BodyLimit(cast("App", page_handler(site))), site
+    return BodyLimit(cast("App", PageHandler(site))), site
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:

@@ -25,6 +25,7 @@ _MARGIN_IN, _CLOSE_MARGIN_IN = 0.25, 0.2
 _NEW_PARTS = frozenset((Layer.OPENING, Layer.DOUBLER, Layer.COVER, Layer.DRILL_PILOT, Layer.DRILL_FINAL))
 _SCREEN_WIDTH_PX = {True: 2.4, False: 1.2}
 _SCREEN_PX_PER_IN = 60.0
+_FALLBACK_FAMILIES = "Verdana, sans-serif"
 
 
 def svg_of(sheet: Sheet) -> bytes:
@@ -101,7 +102,7 @@ def _joined_lines(members: Iterable[Ink], per_in: float) -> Iterator[str]:
 
 def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
     if kind == "text":
-        return f'fill="#000" font-family="{FAMILY}, Verdana, sans-serif"'
+        return f'fill="#000" font-family="{FAMILY}, {_FALLBACK_FAMILIES}"'
     if kind == "solid":
         return 'fill="#000"'
     factor = _SCREEN_PX_PER_IN if screen else per_in

@@ -33,8 +33,16 @@ from hatchwright.drawings.writers.check_bars import (
     check_bars,
     measured_boxes,
 )
-from hatchwright.drawings.writers.correction import before_use, corrected_words
-from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
+from hatchwright.drawings.writers.paper import (
+    GAP_IN,
+    MARGIN_IN,
+    STRIP_IN,
+    AnyPaper,
+    Page,
+    before_use,
+    corrected_words,
+    true_size_in,
+)
 from hatchwright.drawings.writers.tiling import (
     OVERLAP_IN,
     Tiling,
