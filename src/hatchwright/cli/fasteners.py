@@ -25,6 +25,9 @@ from hatchwright.workflow.fasteners import (
 )
 from hatchwright.workflow.finding_lines import finding_lines
 
+LIGHT_AIRCRAFT_LB = 5000.0
+"""Empty weight below which the negligible weight of `mass_negligible_light` holds [lb]."""
+
 
 @job_command("fasteners", words("command.fasteners.help"))
 def command(job: Path, as_json: bool, shop: Path | None) -> None:
@@ -35,10 +38,6 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
     else:
         click.echo("\n".join(fastener_lines(report)))
     end_with(report.examination, shown=not as_json)
-
-
-LIGHT_AIRCRAFT_LB = 5000.0
-"""Empty weight below which the negligible weight of `mass_negligible_light` holds [lb]."""
 
 
 def fastener_lines(report: FastenerReport) -> Iterator[str]:

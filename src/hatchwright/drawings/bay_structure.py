@@ -59,36 +59,32 @@ def origin_is_near(layout: Layout) -> bool:
     return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
 
 
-def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Ink, ...]:
+def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
     """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
     unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
-    entities: list[Ink] = []
     outside: list[tuple[Box, str]] = []
     for row in layout.job.bay.rows:
         if (band := _within(_row_bounds(row), bounds)) is not None:
             box = page.box(band)
-            entities.append(
-                Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTER, "row")
-            )
+            ends = ((box.left, box.bottom), (box.right, box.top))
+            yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row")
             outside.append((box, tell(row_said(row), unit)))
     for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
         box, words = page.box(band), tell(region_said(region), unit)
-        entities += _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange")
+        yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange")
         label = None if box.touches(parts) else _label_inside(box, words)
         if label is None:
             outside.append((box, words))
         else:
-            entities.append(label)
-    entities += _labels_outside(outside, shown)
+            yield label
+    yield from _labels_outside(outside, shown)
     for one in layout.job.bay.existing:
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
-            entities.append(
-                Circle(page.point(x, y), one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing")
-            )
-    return tuple(entities)
+            place = page.point(x, y)
+            yield Circle(place, one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing")
 
 
 def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[Value, ...]:
@@ -117,10 +113,9 @@ def _within(band: Bounds, bounds: Bounds) -> Bounds | None:
 
 def row_said(row: LandmarkRow) -> Said:
     """A landmark row by its name and place, such as rib 4 at X 11.000."""
-    if row.x is not None:
-        return said("row.at_x", name=row.name, at=inch(row.x.inch))
-    assert row.y is not None  # a row runs along one axis
-    return said("row.at_y", name=row.name, at=inch(row.y.inch))
+    at = row.y if row.x is None else row.x
+    assert at is not None  # a row runs along one axis
+    return said("row.at_y" if row.x is None else "row.at_x", name=row.name, at=inch(at.inch))
 
 
 def region_said(region: Region) -> Value:

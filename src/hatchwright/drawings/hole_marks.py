@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_table import HoleDrills, drills_of
@@ -28,7 +28,7 @@ _LINE_IN = 0.26
 _LEADER_SAMPLES = 24
 
 
-def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple[Ink, ...]:
+def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Iterator[Ink]:
     """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
 
     Of a hole whose size is not known only the cross.
@@ -37,7 +37,6 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         short: numbers of the holes that get a ring.
     """
     ringed = frozenset(short)
-    entities: list[Ink] = []
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
         drills = drills_of(hole, layout)
@@ -48,12 +47,11 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         if hole.is_made:
             layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or drills.final_in, Style.FINISHED
         if size_in is not None:
-            entities.append(Circle(at, size_in, layer, style, hole.number, css))
+            yield Circle(at, size_in, layer, style, hole.number, css)
         if not hole.is_made or size_in is None:
-            entities += cross(at, _CROSS_IN)
+            yield from cross(at, _CROSS_IN)
         if is_short:
-            entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))
-    return tuple(entities)
+            yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}")
 
 
 def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:

@@ -105,10 +105,15 @@ def _usual_pilot() -> Bore:
 
 def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]:
     """A hole table for the holes of one fastener through the same parts, with remarks by number."""
+    return tuple(_table(layout, title, holes, remarks) for title, holes in holes_by_title(layout).items())
+
+
+def holes_by_title(layout: Layout) -> dict[Said, list[Hole]]:
+    """Holes of one fastener through the same parts together, by what heads their table."""
     groups: dict[Said, list[Hole]] = {}
     for hole in layout.holes:
-        groups.setdefault(fastener_said(hole, layout), []).append(hole)
-    return tuple(_table(layout, fastener, holes, remarks) for fastener, holes in groups.items())
+        groups.setdefault(said("holes.title", fastener=fastener_said(hole, layout)), []).append(hole)
+    return groups
 
 
 def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
@@ -118,8 +123,8 @@ def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
         for one in findings
         if one.unit == "holes" and one.value is not None and one.limit is not None
     )
-    headings = tuple(tell(said(f"counts.{name}")) for name in ("asked", "hold", "of"))
-    return (Table(tell(said("counts.title")), headings, rows),) if rows else ()
+    heads = (f"counts.{name}" for name in ("asked", "hold", "of"))
+    return (Table.told(said("counts.title"), heads, rows, "in"),) if rows else ()
 
 
 def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> str:
@@ -128,7 +133,7 @@ def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> s
     return "; ".join(filter(None, (drilled, remarks.get(hole.number, ""))))
 
 
-def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
+def _table(layout: Layout, title: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
     unit = layout.job.unit
     rows: list[tuple[str, ...]] = []
     for hole in holes:
@@ -142,7 +147,6 @@ def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mappi
             place = ("", "", "")
     columns = 5 if any(row[4] for row in rows) else 4
     heads = [f"holes.{head}" for head in ("number", "row", "x", "y", "remark")]
-    title = said("holes.title", fastener=fastener)
     return Table.told(title, heads[:columns], (row[:columns] for row in rows), unit)
 
 

@@ -28,7 +28,7 @@ from hatchwright.making.cutter.starter import clear_starter
 from hatchwright.making.making import Making
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import stage_lines
-from hatchwright.making.pins.pin_layout import Pin, PinLayout
+from hatchwright.making.pins.pin_layout import PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.part import part_on_skin
@@ -84,11 +84,7 @@ def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     return page.sheet(
         making.layout.job,
         said("pins.no_plan"),
-        (
-            *_template(making),
-            *outlines(path, Layer.DIMENSION, css="cut"),
-            *_directions(making, page),
-        ),
+        (*_template(making), *outlines(path, Layer.DIMENSION, css="cut"), *_directions(making, page)),
         date=date,
         notes=(said("pins.do_not_cut"), tell_all(what_would_hold(making, pins), making.unit)),
         legend={Style.FINISHED: said("pins.path"), Style.PHANTOM: said("pins.template")},
@@ -158,12 +154,6 @@ def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: i
     return Text((place[0] + right, place[1] - 0.5 * _LETTER_IN), words, _LETTER_IN, anchor=anchor)
 
 
-def _pin_words(pin: Pin) -> str:
-    if pin.hole is not None and not pin.is_clamp:
-        return str(pin.hole)
-    return tell(said("pins.clamp") if pin.is_clamp else said("pins.in_waste"))
-
-
 def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Ink]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
@@ -176,6 +166,8 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
             is_right = pin.hole is not None or x < middle_x  # words of what is no hole run inwards
             off_in = 0.5 * body_in + 0.03
             anchor, at = (Anchor.START, (x + off_in, y)) if is_right else (Anchor.END, (x - off_in, y))
-            yield Text(at, _pin_words(pin), _LETTER_IN, anchor=anchor)
+            number = None if pin.is_clamp else pin.hole
+            named = tell(said("pins.clamp") if pin.is_clamp else said("pins.in_waste"))
+            yield Text(at, named if number is None else str(number), _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
             yield from cross((x, y), _CROSS_IN)

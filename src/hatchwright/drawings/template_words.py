@@ -75,14 +75,16 @@ class TemplateWords:
         self._letter(making, part, page, date)
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
-        """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
+        """A ticked line of a round length, the longest that finds room; center lines may cross it, words may not."""
         unit = layout.job.unit
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
-            line = _check_line(count * step_in)
+            length_in = count * step_in
+            ticks = (Line(((x, -_TICK_IN), (x, _TICK_IN)), Layer.ENGRAVE) for x in (0.0, length_in))
+            line = (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
             if self._found((line, _upright(line)), (whole.middle[0], whole.bottom)):
                 box = box_of(self.ink)
-                length = said("engraved.check_length", length=inch(count * step_in))
+                length = said("engraved.check_length", length=inch(length_in))
                 self._check = tell(length, unit), box
                 return
         self.left_off.append(tell(said("engraved.check_length_alone")))
@@ -236,13 +238,6 @@ def _columns(lines: Sequence[str]) -> Iterator[tuple[Ink, ...]]:
 
 def _widest_in(texts: Iterable[str], height_in: float) -> float:
     return max((text_width_in(words, height_in=height_in) for words in texts), default=0.0)
-
-
-def _check_line(length_in: float) -> tuple[Ink, ...]:
-    """A line with a tick at each end."""
-    ends = ((end, -_TICK_IN, _TICK_IN) for end in (0.0, length_in))
-    ticks = (Line(((x, low), (x, high)), Layer.ENGRAVE) for x, low, high in ends)
-    return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
 
 def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:

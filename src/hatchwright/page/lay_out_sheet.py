@@ -58,7 +58,7 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
             part = writer.part(name, fields[name], data.get(name))
             parts += part.parts if name == "bay" else (part,)
         stages[tell(said(title))] = tuple(parts)
-    return EntrySheet(stages, writer.left_over())
+    return EntrySheet(stages, tuple(fault for faults in writer.faults.values() for fault in faults))
 
 
 @lru_cache(maxsize=8)
@@ -103,10 +103,6 @@ class _Writer:
     def take(self, path: str) -> tuple[Fault, ...]:
         """The faults that name exactly this place, each handed out once."""
         return tuple(self.faults.pop(path, ())) if self.faults else ()
-
-    def left_over(self) -> tuple[Fault, ...]:
-        """The faults that no place was found for."""
-        return tuple(fault for faults in self.faults.values() for fault in faults)
 
     def head(self, data: Mapping[str, Any]) -> Section:
         """The job's own fields."""

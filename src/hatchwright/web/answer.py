@@ -33,6 +33,11 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
     sheet, before = view.sheet, site.said.get(since)
     beside = _said_beside(sheet)
     site.said.put(version, beside)
+    if before is not None:  # only what is new
+        beside = {
+            kind: {name: said for name, said in those.items() if before[kind].get(name) != said}
+            for kind, those in beside.items()
+        }
     return {
         "job_name": view.asked.name,
         "view": view,
@@ -41,7 +46,7 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
         "directions": _directions(drawn),
         "steps": site.jobs.steps(view.asked.name),
         "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "said": beside if before is None else _only_new(beside, before),
+        "said": beside,
     }
 
 
@@ -55,13 +60,6 @@ def _said_beside(sheet: EntrySheet) -> SaidBeside:
         },
         "gists": {name: part.gist for name, part in parts.items()},
         "parts": {name: [fault_sentences(fault) for fault in part.faults] for name, part in parts.items()},
-    }
-
-
-def _only_new(beside: SaidBeside, before: SaidBeside) -> SaidBeside:
-    return {
-        kind: {name: said for name, said in those.items() if before[kind].get(name) != said}
-        for kind, those in beside.items()
     }
 
 

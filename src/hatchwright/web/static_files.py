@@ -9,11 +9,7 @@ from importlib.resources import files
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-_KINDS = {
-    "js": "text/javascript; charset=utf-8",
-    "css": "text/css; charset=utf-8",
-    "svg": "image/svg+xml",
-}
+_KINDS = {"js": "text/javascript; charset=utf-8", "css": "text/css; charset=utf-8", "svg": "image/svg+xml"}
 
 
 @cache

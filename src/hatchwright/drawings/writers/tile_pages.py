@@ -43,14 +43,8 @@ from hatchwright.drawings.writers.paper import (
     corrected_words,
     true_size_in,
 )
-from hatchwright.drawings.writers.tiling import (
-    OVERLAP_IN,
-    Tiling,
-    fewest_tiles,
-    refuse_too_many,
-    tile_name,
-    tiled,
-)
+from hatchwright.drawings.writers.tiling import MOST_PAGES, MOST_ROWS, OVERLAP_IN, Tiling, tile_name, tiled
+from hatchwright.errors import ExportError
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
@@ -83,10 +77,13 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, 
     drawn = sheet.box.grown(_AROUND_IN)
     lies = ((width, height), (height, width))
     plain = [_window(sheet, size, None) for size in lies]  # a page lies the same way, corrected or not
-    best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in plain])
+    counts = [tiled(drawn, (window.width_in, window.height_in)).count for window in plain]
+    best = counts.index(min(counts))
     window = _window(sheet, true_size_in(lies[best], paper.ratios(lies[best])), paper)
     tiling = tiled(drawn, (window.width_in, window.height_in))
-    refuse_too_many(tiling, where=f"{sheet.title} on {paper}")
+    if tiling.rows > MOST_ROWS or tiling.count > MOST_PAGES:
+        remedy, where = said("error.too_many_pages.do"), f"{sheet.title} on {paper}"
+        raise ExportError(said("error.too_many_pages", n=tiling.count), where=where, remedy=remedy)
     return lies[best], window, tiling
 
 
