@@ -196,6 +196,11 @@ class Measure:
     with_: tuple[tuple[str, Numbers, str], ...] = ()
 
 
+def lengths(**values_in: Numbers) -> tuple[tuple[str, Numbers, str], ...]:
+    """Lengths for the working of a measure by their symbols, in which an underscore stands for a space [in]."""
+    return tuple([(symbol.replace("_", " "), value, "in") for symbol, value in values_in.items()])
+
+
 @dataclass(frozen=True, slots=True)
 class Bound:
     """What one document, or one method, holds a measure to.

@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hatchwright.errors import GeometryError
-from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.panel_buckling import shear_buckling
-from hatchwright.strength.shear_bay import BayCells, cell_flows
+from hatchwright.strength.shear_bay import BayCells, cell_flows, edge_rivet_load, tension_factor
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.materials import sheet
 

@@ -10,8 +10,12 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.outlines import circle, rounded_rectangle
-from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
-from hatchwright.strength.one_sided import rigid_bending_ratio
+from hatchwright.strength.net_section import (
+    rigid_bending_ratio,
+    row_efficiency,
+    row_running_strength,
+    strap_strength,
+)
 from hatchwright.strength.panel_buckling import compression_buckling, inter_rivet_stress, interaction
 from hatchwright.strength.site import section_width_in
 from hatchwright.strength.stress_concentration import peak_edge_load, rounded_box

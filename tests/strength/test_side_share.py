@@ -18,10 +18,10 @@ from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Hole
 from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.reach import reach
+from hatchwright.strength.fastener_load import side_shares
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import cases_of
 from hatchwright.strength.opening_analysis import analyze_opening
-from hatchwright.strength.side_share import side_shares
 from hatchwright.strength.site import Site, site_of
 from tests.strength.jobs import SQUARE, layout_of, running
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.frame import job_command, put_json, words
-from hatchwright.cli.verdict_lines import end_with
+from hatchwright.cli.verdict_lines import end_with, finding_lines
 from hatchwright.judged import Status
 from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
 from hatchwright.making.fastener_choice import RivetChoice, missed_by
@@ -23,7 +23,6 @@ from hatchwright.workflow.fasteners import (
     choose_fasteners,
     fastener_values,
 )
-from hatchwright.workflow.finding_lines import finding_lines
 
 LIGHT_AIRCRAFT_LB = 5000.0
 """Empty weight below which the negligible weight of `mass_negligible_light` holds [lb]."""

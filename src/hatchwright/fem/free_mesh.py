@@ -13,8 +13,7 @@ from scipy.spatial.distance import cdist
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array, Curve
-from hatchwright.fem.element import local_areas
-from hatchwright.fem.mesh import Index
+from hatchwright.fem.element import Index, local_areas
 from hatchwright.fem.stations import Fineness, stations
 from hatchwright.fem.triangles import TriangleMesh, shape_slopes
 from hatchwright.shapes.profile import Profile

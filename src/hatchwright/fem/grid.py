@@ -8,8 +8,7 @@ import numpy as np
 from scipy.spatial import cKDTree
 
 from hatchwright.fem.curve import Array
-from hatchwright.fem.element import quad_stiffness, shape_slopes, shapes
-from hatchwright.fem.mesh import Found, Index, pins
+from hatchwright.fem.element import Found, Index, pins, quad_stiffness, shape_slopes, shapes
 from hatchwright.fem.sector import RingFactor, factorize
 
 _STEPS = 40

@@ -15,8 +15,7 @@ from scipy.spatial import Delaunay, cKDTree
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
-from hatchwright.fem.element import stiffness
-from hatchwright.fem.mesh import Found, Index, pins
+from hatchwright.fem.element import Found, Index, pins, stiffness
 
 _GAUSS_AT = np.array([[1 / 6, 1 / 6], [2 / 3, 1 / 6], [1 / 6, 2 / 3]])
 _GAUSS_WEIGHT = np.full(3, 1 / 6)

@@ -91,6 +91,11 @@ class Hole:
     drawn_in: tuple[float, float] | None = None
 
     @property
+    def place(self) -> tuple[float, float]:
+        """Its center [in]."""
+        return self.x_in, self.y_in
+
+    @property
     def diameter_in(self) -> float:
         """Nominal diameter of the fastener, not of the hole [in].
 

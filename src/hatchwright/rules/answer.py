@@ -1,10 +1,16 @@
-"""Tell the worse of several judgements on one thing."""
+"""What a rule answers: findings, into which `rule` puts its code, and the worse of several judgements on one thing."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
+from hatchwright import finding
 from hatchwright.judged import Judgement
+
+held = partial(finding.held, "")
+held_as = partial(finding.held_as, "")
+stated = partial(finding.stated, "")
 
 
 def worse(first: Judgement, *others: Judgement) -> Judgement:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
 from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, some_numbered
 from hatchwright.said import Listed, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
@@ -43,16 +44,9 @@ def outermost_edge(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule(
-    "R701",
-    Shelf.HOLDS,
-    limits=("clearance_to_adjacent_structure",),
-    rests_on=(_FLANGE,),
-    reads=("bay", "cover", "parts", "skin"),
-    marks_holes=True,
-    cause="room",
-    remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE),
-)
+@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "skin"), marks_holes=True, cause="room")
+@judged_by(_FLANGE, limits=("clearance_to_adjacent_structure",))
+@mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE)
 def clearance(survey: Survey) -> Iterator[Finding]:
     """R701: clearance to flanges and to what lies against the skin."""
     least = survey.limit("clearance_to_adjacent_structure")
@@ -63,20 +57,12 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         gap_in, place = gap_to_region(edge.loop, region)
         judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
         overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
-        yield held(
-            "R701",
-            judged,
-            said("clearance.gap", edge=edge_named(edge), name=region.name),
-            *overlap,
-            said("ask.disposition"),
-            place=place,
-            cause=region.name,
-        )
+        subject = said("clearance.gap", edge=edge_named(edge), name=region.name)
+        yield held(judged, subject, *overlap, ASK, place=place, cause=region.name)
     sides = _sides_without_flange(survey, edge)
     if sides or not bay.flanges:
         cited = _FLANGE if bay.flanges else least
         yield stated(
-            "R701",
             Status.UNKNOWN,
             said("clearance.no_flange_on", n=len(sides), sides=Listed(tuple(sides)))
             if bay.flanges
@@ -106,11 +92,11 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
 @rule(
     "R702",
     Shelf.BEHIND,
-    rests_on=(_BEHIND, _DRILL),
     reads=("bay", "doubler", "holes", "opening", "parts", "skin"),
     marks_holes=True,
     step="drill",
 )
+@judged_by(_BEHIND, _DRILL)
 def behind(survey: Survey) -> Iterator[Finding]:
     """R702: what lies behind the drill and the cutter; what lies against the skin is judged by R701."""
     layout = survey.layout
@@ -123,7 +109,6 @@ def behind(survey: Survey) -> Iterator[Finding]:
             yield _drilled_before(survey, keep_out, holes, over_opening=over_opening)
         else:
             yield stated(
-                "R702",
                 Status.PASS,
                 said("behind.nothing_before", name=keep_out.name),
                 _BEHIND,
@@ -165,11 +150,8 @@ def _drilled_before(
         Measure(
             "depth",
             keep_out.depth.inch,
-            with_=(
-                ("skin", skin_in(survey.layout), "in"),
-                ("doubler", doubler_in, "in"),
-                ("point through", THROUGH_IN, "in"),
-                ("kept free", BEFORE_IN, "in"),
+            with_=lengths(
+                skin=skin_in(survey.layout), doubler=doubler_in, point_through=THROUGH_IN, kept_free=BEFORE_IN
             ),
         ),
         (
@@ -189,28 +171,18 @@ def _drilled_before(
         "before": Listed(before),
     }
     numbers = tuple(hole.number for hole in holes)
-    place = (holes[0].x_in, holes[0].y_in) if holes else None
+    place = holes[0].place if holes else None
     stop_in, depth_in = sheets_in + THROUGH_IN, keep_out.depth.inch
     if judged.status is not Status.PASS:
-        return held(
-            "R702",
-            judged,
-            said("behind.in_reach", **names),
+        subject = said("behind.in_reach", **names)
+        advice = (
             said("behind.drill_strikes", reach=inch(stop_in))
             if depth_in <= stop_in + FLOAT_NOISE
-            else said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN)),
-            said("behind.move_it"),
-            holes=numbers,
-            place=place,
-            cause=keep_out.name,
+            else said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN))
         )
-    return held_as(
-        "R702",
-        judged,
-        Status.CAUTION,
-        said("behind.depth", **names),
-        said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),
-        holes=numbers,
-        place=place,
-        cause=keep_out.name,
-    )
+        return held(
+            judged, subject, advice, said("behind.move_it"), holes=numbers, place=place, cause=keep_out.name
+        )
+    subject = said("behind.depth", **names)
+    advice = said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN))
+    return held_as(judged, Status.CAUTION, subject, advice, holes=numbers, place=place, cause=keep_out.name)

@@ -6,15 +6,16 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.distance import distances
@@ -29,29 +30,19 @@ REACH_WITHIN_IN = 0.005
 _CLIPS = Cited(1.0, "", Source("PRACTICE", "clip nuts, as measured on the part"), Grade.PRACTICE)
 
 
-@rule(
-    "R806",
-    Shelf.SETTLE,
-    rests_on=("sheet_spring_nuts", _CLIPS),
-    reads=("cover", "holes", "opening", "parts"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.SCREW_INSET, Change.SCREW_NUMBER),
-)
+@rule("R806", Shelf.SETTLE, reads=("cover", "holes", "opening", "parts"), marks_holes=True, step="drill")
+@judged_by("sheet_spring_nuts", _CLIPS)
+@mended_by(Change.SCREW_INSET, Change.SCREW_NUMBER)
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
     """R806: clip nuts."""
     found = screwed_cover(survey)
     if found is None or found.screws.known_nut != "clip nut":
         return
     on_straights = found.screws.straights_only
-    yield stated(
-        "R806",
-        Status.PASS if on_straights else Status.STOP,
-        said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
-        instruction("sheet_spring_nuts"),
-        *(() if on_straights else (said("clip_nuts.off_its_seat"), said("ask.disposition"))),
-        cause="arc",
-    )
+    status = Status.PASS if on_straights else Status.STOP
+    subject = said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes))
+    advice = () if on_straights else (said("clip_nuts.off_its_seat"), ASK)
+    yield stated(status, subject, instruction("sheet_spring_nuts"), *advice, cause="arc")
     yield from _not_entered(found.screws)
     yield from _grip(survey, found.screws)
     yield from _reach(survey, found)
@@ -64,13 +55,9 @@ def _not_entered(screws: Screws) -> Iterator[Finding]:
     lacking = [field for field, value in given.items() if value is None]
     if lacking:
         what = Listed(tuple(said(f"clip_nuts.{field}") for field in lacking))
+        subject, advice = said("clip_nuts.not_entered", what=what), said("clip_nuts.measure", what=what)
         yield stated(
-            "R806",
-            Status.UNKNOWN,
-            said("clip_nuts.not_entered", what=what),
-            _CLIPS,
-            said("clip_nuts.measure", what=what),
-            enter=tuple(f"cover.screws.{field}" for field in lacking),
+            Status.UNKNOWN, subject, _CLIPS, advice, enter=tuple(f"cover.screws.{field}" for field in lacking)
         )
 
 
@@ -82,13 +69,8 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     sheet = Measure("sheet", sheet_in)
     thin = Judgement(sheet, (bound(_CLIPS, low.inch, "least"),))
     thick = Judgement(sheet, (bound(_CLIPS, high.inch, "greatest"),), at_least=False)
-    yield held(
-        "R806",
-        thin if thick.status is Status.PASS else thick,
-        said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
-        said("ask.disposition"),
-        cause="grip",
-    )
+    subject = said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in))
+    yield held(thin if thick.status is Status.PASS else thick, subject, ASK, cause="grip")
 
 
 def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
@@ -101,25 +83,14 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     hole, at_in, is_near = found.holes[i], float(to_edge[i]), to_edge[i] < reach.inch
     within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN
     asks = "reach - w" if is_near else "reach + w"
-    judged = Judgement(
-        Measure(
-            "hole to edge",
-            at_in,
-            edge.uncertainty_in,
-            with_=(("reach", reach.inch, "in"), ("w", REACH_WITHIN_IN, "in")),
-        ),
-        (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),),
-        at_least=bool(is_near),
+    measure = Measure(
+        "hole to edge", at_in, edge.uncertainty_in, with_=lengths(reach=reach.inch, w=REACH_WITHIN_IN)
     )
-    yield held(
-        "R806",
-        judged,
-        said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in)),
-        said("clip_nuts.misses_nut"),
-        said("ask.disposition"),
-        holes=() if judged.status is Status.PASS else (hole.number,),
-        cause="reach",
-    )
+    bounds = (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),)
+    judged = Judgement(measure, bounds, at_least=bool(is_near))
+    subject = said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in))
+    numbers = () if judged.status is Status.PASS else (hole.number,)
+    yield held(judged, subject, said("clip_nuts.misses_nut"), ASK, holes=numbers, cause="reach")
 
 
 def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
@@ -128,24 +99,16 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         return
     clear_in, hole = _to_corner(survey, found.holes)
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
-    judged = Judgement(
-        Measure("clear straight", clear_in, u_in, with_=(("width", width.inch, "in"),)),
-        (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),),
+    measure = Measure("clear straight", clear_in, u_in, with_=lengths(width=width.inch))
+    judged = Judgement(measure, (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),))
+    subject = said(
+        "clip_nuts.width",
+        width=inch(width.inch),
+        screw=numbered(hole),
+        clear=inch(clear_in, beside_in=width.inch / 2.0),
     )
-    yield held(
-        "R806",
-        judged,
-        said(
-            "clip_nuts.width",
-            width=inch(width.inch),
-            screw=numbered(hole),
-            clear=inch(clear_in, beside_in=width.inch / 2.0),
-        ),
-        said("clip_nuts.runs_onto_arc"),
-        said("ask.disposition"),
-        holes=() if judged.status is Status.PASS else (hole.number,),
-        cause="width",
-    )
+    numbers = () if judged.status is Status.PASS else (hole.number,)
+    yield held(judged, subject, said("clip_nuts.runs_onto_arc"), ASK, holes=numbers, cause="width")
 
 
 def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
@@ -158,16 +121,14 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule("R811", Shelf.HOLDS, rests_on=("sheet_spring_nuts",), reads=("cover", "holes", "parts", "skin"))
+@rule("R811", Shelf.HOLDS, reads=("cover", "holes", "parts", "skin"))
+@judged_by("sheet_spring_nuts")
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)
     if found and found.screws.known_nut == "clip nut":
         is_stressed = survey.layout.job.skin.stressed
-        yield stated(
-            "R811",
-            Status.STOP if is_stressed else Status.PASS,
-            said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
-            instruction("sheet_spring_nuts"),
-            *((said("clip_nuts.not_structural"), said("ask.disposition")) if is_stressed else ()),
-        )
+        status = Status.STOP if is_stressed else Status.PASS
+        subject = said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed")
+        advice = (said("clip_nuts.not_structural"), ASK) if is_stressed else ()
+        yield stated(status, subject, instruction("sheet_spring_nuts"), *advice)

@@ -1,4 +1,4 @@
-"""R801, R804, R805, R812: the cover, its screw spacing, gap and lap."""
+"""R801, R804, R805, R812, R814: the cover, its screw spacing, gap and lap, and structure beneath it."""
 
 from __future__ import annotations
 
@@ -9,15 +9,18 @@ from itertools import pairwise
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
 from hatchwright.job.parts import Cover
-from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.judged import FLOAT_NOISE, OFF, Judgement, Measure, Status, bound
+from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole, Part
-from hatchwright.layout.survey import Survey
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
+from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import corners
@@ -55,14 +58,9 @@ _COVERS = Cited(0.0, "in", Source("GEOMETRY", "a lapped cover over its opening")
 _LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the screw"), Grade.PRACTICE)
 
 
-@rule(
-    "R801",
-    Shelf.HOLDS,
-    limits=("cover_screw_spacing_min", "cover_screw_spacing_max"),
-    reads=("cover", "holes", "parts", "skin"),
-    marks_holes=True,
-    remedies=(Change.SCREW_NUMBER,),
-)
+@rule("R801", Shelf.HOLDS, reads=("cover", "holes", "parts", "skin"), marks_holes=True)
+@judged_by(limits=("cover_screw_spacing_min", "cover_screw_spacing_max"))
+@mended_by(Change.SCREW_NUMBER)
 def screw_spacing(survey: Survey) -> Iterator[Finding]:
     """R801: spacing of cover screws; on stressed skin nothing is asked of the closest pair."""
     if survey.layout.job.cover is None:
@@ -78,14 +76,8 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
     farthest = Judgement(spacing, (bound(most),), at_least=False, fails_as=Status.CAUTION)
     i, j = closest.worst(), farthest.worst()
     if survey.layout.job.skin.stressed:
-        yield stated(
-            "R801",
-            Status.PASS,
-            said("cover_screws.closest", screws=numbered(*pairs[i])),
-            least,
-            value=closest.at(i).value,
-            unit="in",
-        )
+        subject = said("cover_screws.closest", screws=numbered(*pairs[i]))
+        yield stated(Status.PASS, subject, least, value=closest.at(i).value, unit="in")
     else:
         yield _of_pair("closest", "cover_screws.fewer", closest.at(i), pairs[i])
     yield _of_pair("farthest", "cover_screws.gapes", farthest.at(j), pairs[j])
@@ -93,7 +85,6 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
 
 def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
     return stated(
-        "R801",
         Status.UNKNOWN,
         said("cover_screws.only_one" if found else "cover_screws.none"),
         most,
@@ -105,18 +96,13 @@ def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
 
 
 def _of_pair(which: str, advice: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
-    return held(
-        "R801",
-        judged,
-        said(f"cover_screws.{which}", screws=numbered(*pair)),
-        said(advice),
-        said("ask.disposition"),
-        holes=() if judged.status is Status.PASS else tuple(hole.number for hole in pair),
-        cause=which,
-    )
+    subject = said(f"cover_screws.{which}", screws=numbered(*pair))
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in pair)
+    return held(judged, subject, said(advice), ASK, holes=numbers, cause=which)
 
 
-@rule("R804", Shelf.HOLDS, rests_on=("cover_material",), reads=("parts", "skin"))
+@rule("R804", Shelf.HOLDS, reads=("parts", "skin"))
+@judged_by("cover_material")
 def cover_material(survey: Survey) -> Iterator[Finding]:
     """R804: material of the cover."""
     cover, skin = survey.layout.part("cover"), survey.layout.part("skin")
@@ -128,13 +114,10 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
     if (cover.alloy, cover.temper) != (skin.alloy, skin.temper):
         advice.append(said("cover_sheet.other_material"))
     if advice:
-        advice.append(said("ask.disposition"))
+        advice.append(ASK)
+    subject = said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin))
     yield stated(
-        "R804",
-        Status.CAUTION if advice else Status.PASS,
-        said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),
-        instruction("cover_material"),
-        *tuple(advice),
+        Status.CAUTION if advice else Status.PASS, subject, instruction("cover_material"), *tuple(advice)
     )
 
 
@@ -142,15 +125,9 @@ def _sheet(part: Part) -> Said:
     return said("cover_sheet.one", alloy=part.alloy, temper=part.temper, thickness=inch(part.thickness_in))
 
 
-@rule(
-    "R805",
-    Shelf.SETTLE,
-    limits=("cover_gap_min", "cover_gap_usual", "cover_gap_max"),
-    rests_on=(_GOES_IN,),
-    reads=("cover", "doubler", "opening", "parts"),
-    step="cover",
-    remedies=(Change.COVER_SIZE,),
-)
+@rule("R805", Shelf.SETTLE, reads=("cover", "doubler", "opening", "parts"), step="cover")
+@judged_by(_GOES_IN, limits=("cover_gap_min", "cover_gap_usual", "cover_gap_max"))
+@mended_by(Change.COVER_SIZE)
 def cover_gap(survey: Survey) -> Iterator[Finding]:
     """R805: gap of a flush cover; whether it goes in at all comes before how it looks."""
     cover, part = survey.layout.job.cover, survey.layout.part("cover")
@@ -158,14 +135,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         return
     doubler = survey.layout.job.doubler
     if doubler is not None and doubler.face == "outside":
-        yield stated(
-            "R805",
-            Status.STOP,
-            said("cover_gap.no_land"),
-            _GOES_IN,
-            said("cover_gap.no_seat"),
-            said("ask.disposition"),
-        )
+        yield stated(Status.STOP, said("cover_gap.no_land"), _GOES_IN, said("cover_gap.no_seat"), ASK)
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
     narrowest_in, widest_in = gaps_all_round(part.edges[0].loop, survey.layout.opening)
@@ -182,7 +152,6 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
     alike = widest_in - narrowest_in <= _SAME_GAP_IN
     usual = inch(survey.limit("cover_gap_usual").value)
     yield held(
-        "R805",
         judged,
         said("cover_gap.even", gap=widest if judged is loose else narrowest)
         if alike
@@ -190,7 +159,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         said("cover_gap.usual", gap=usual)
         if judged is not goes_in
         else said(f"cover_gap.{'will' if goes_in.status is Status.STOP else 'may'}_not_go_in"),
-        said("ask.disposition"),
+        ASK,
     )
 
 
@@ -210,13 +179,9 @@ def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     return float(gaps.min()), float(gaps.max())
 
 
-@rule(
-    "R812",
-    Shelf.HOLDS,
-    rests_on=(_LAP, _COVERS),
-    reads=("cover", "opening", "parts"),
-    remedies=(Change.COVER_SIZE, Change.OPENING_SIZE),
-)
+@rule("R812", Shelf.HOLDS, reads=("cover", "opening", "parts"))
+@judged_by(_LAP, _COVERS)
+@mended_by(Change.COVER_SIZE, Change.OPENING_SIZE)
 def cover_lap(survey: Survey) -> Iterator[Finding]:
     """R812: lap of the cover; one that does not reach over the opening stops, a narrow one cautions."""
     layout = survey.layout
@@ -237,10 +202,29 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
         if covers and diameter_in:
             lap = Measure("lap", lap_in, per=("D", diameter_in, "in"))
             judged = Judgement(lap, (bound(_LAP, diameter_in, "D"),), fails_as=Status.CAUTION)
-        yield held(
-            "R812",
-            judged,
-            said(subject),
-            *(() if covers else (said("cover_lap.does_not_cover"),)),
-            said("ask.disposition"),
-        )
+        yield held(judged, said(subject), *(() if covers else (said("cover_lap.does_not_cover"),)), ASK)
+
+
+_ON_THE_ROW = Cited(1.0, "D", Source("PRACTICE", "screws on a member's row"), Grade.PRACTICE)
+
+
+@rule("R814", Shelf.HOLDS, reads=("bay", "cover", "holes", "parts"), marks_holes=True)
+@judged_by("door_over_structure", _ON_THE_ROW)
+def cover_over_structure(survey: Survey) -> Iterator[Finding]:
+    """R814: cover over structure; of each member's row the nearest screw speaks."""
+    found = screwed_cover(survey)
+    if found is None:
+        return
+    asked = instruction("door_over_structure")
+    for row in survey.layout.job.bay.rows:
+        if row.member not in MEMBERS or gap_to_row(found.part.edges[0].loop, row)[0] > 0.0:
+            continue
+        off_in = np.abs(points_of(found.holes)[:, row.axis] - row.at_in)
+        nearest = found.holes[int(np.argmin(off_in))]
+        measure = Measure(OFF, float(off_in.min()), per=("D", nearest.diameter_in, "in"))
+        bounds = (bound(_ON_THE_ROW, nearest.diameter_in, "D"),)
+        judged = Judgement(measure, bounds, at_least=False, fails_as=Status.CAUTION)
+        subject = said("cover_over.row", row=row.name, screw=numbered(nearest))
+        advice = said("cover_over.screws_into_member", source=str(asked.source), grade=asked.grade)
+        numbers = () if judged.status is Status.PASS else (nearest.number,)
+        yield held(judged, subject, advice, holes=numbers, place=nearest.place, cause=row.name)

@@ -9,15 +9,16 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.edge_distance import WHOLE
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
@@ -34,25 +35,16 @@ _LINE_OF_SCREWS = 3
 Points = npt.NDArray[np.float64]
 
 
-@rule(
-    "R809",
-    Shelf.KNOW,
-    rests_on=("self_locking_nut_access_panels",),
-    reads=("cover", "holes", "parts"),
-    step="cover",
-)
+@rule("R809", Shelf.KNOW, reads=("cover", "holes", "parts"), step="cover")
+@judged_by("self_locking_nut_access_panels")
 def self_locking(survey: Survey) -> Iterator[Finding]:
     """R809: self-locking nuts on covers; the job's own choice, so that the instruction is told and nothing cautions."""
     found = screwed_cover(survey)
     if found is not None:
         is_locking = found.screws.known_nut in NUTPLATES
-        yield stated(
-            "R809",
-            Status.PASS,
-            said("self_locking.nuts", nut=nut_named(found.screws.nut)),
-            instruction("self_locking_nut_access_panels"),
-            *((said("self_locking.not_each_flight"),) if is_locking else ()),
-        )
+        subject = said("self_locking.nuts", nut=nut_named(found.screws.nut))
+        advice = (said("self_locking.not_each_flight"),) if is_locking else ()
+        yield stated(Status.PASS, subject, instruction("self_locking_nut_access_panels"), *advice)
 
 
 def nut_named(nut: str) -> Said:
@@ -102,10 +94,10 @@ class NotKnown:
     advice: Said
     enter: tuple[str, ...] = ()
 
-    def finding(self, code: str) -> Finding:
-        """The same of each code that asks: one cause."""
+    def finding(self) -> Finding:
+        """The same for each rule that asks: one cause."""
         return stated(
-            code, Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
+            Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
         )
 
 
@@ -155,19 +147,25 @@ def _not_listed(nut: str, size: str) -> NotKnown:
 @rule(
     "R807",
     Shelf.SETTLE,
-    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    rests_on=(WHOLE, "nutplate_rivets", NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
     reads=("cover", "doubler", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
-    remedies=(Change.SCREW_INSET, Change.LAND_SIZE, Change.SCREW_NUMBER),
 )
+@judged_by(
+    WHOLE,
+    "nutplate_rivets",
+    NUTPLATE_EARS,
+    NUTPLATE_THREADS,
+    SCREW_SIZES,
+    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
+)
+@mended_by(Change.SCREW_INSET, Change.LAND_SIZE, Change.SCREW_NUMBER)
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
     ears = _nutplate_ears(survey)
     if isinstance(ears, NotKnown):
-        yield ears.finding("R807")
+        yield ears.finding()
     if not isinstance(ears, Ears):
         return
     part = survey.layout.part("doubler") or survey.layout.parts[0]
@@ -184,11 +182,10 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         metal = replace(judged, bounds=(bound(WHOLE, d_in, "D"),), fails_as=ears.no_metal)
         judged = judged if metal.status is Status.PASS else metal
         yield held(
-            "R807",
             judged,
             said("nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)),
             *((said("nutplates.no_metal_at_edge", edge=edge_named(edge)),) if judged is metal else ()),
-            said("ask.disposition"),
+            ASK,
             holes=() if judged.status is Status.PASS else (hole.number,),
             place=(float(ears.points[i][0]), float(ears.points[i][1])),
         )
@@ -197,19 +194,18 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R813",
     Shelf.SETTLE,
-    limits=("new_to_existing_spacing",),
-    rests_on=(WHOLE, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES),
     reads=("cover", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
-    remedies=(Change.SCREW_NUMBER, Change.SCREW_INSET),
 )
+@judged_by(WHOLE, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES, limits=("new_to_existing_spacing",))
+@mended_by(Change.SCREW_NUMBER, Change.SCREW_INSET)
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
     ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")
     if isinstance(ears, NotKnown) and rivets:
-        yield ears.finding("R813")
+        yield ears.finding()
     if not isinstance(ears, Ears) or not rivets:
         return
     ear_x, ear_y = ears.points.T
@@ -233,11 +229,10 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     )
     judged = judged if metal.status is Status.PASS else metal
     yield held(
-        "R813",
         judged,
         said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole)),
         *((said("nutplates.no_metal_at_rivet", rivet=numbered(hole)),) if judged is metal else ()),
-        said("ask.disposition"),
+        ASK,
         holes=() if judged.status is Status.PASS else (screw.number, hole.number),
         place=(float(ears.points[ear][0]), float(ears.points[ear][1])),
     )

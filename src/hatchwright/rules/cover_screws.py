@@ -1,4 +1,4 @@
-"""R802, R803, R808, R810: length, reach, torque and size of the cover's screws."""
+"""R802, R803, R808, R810, R912: length, reach, torque, size and metal of the cover's screws."""
 
 from __future__ import annotations
 
@@ -8,15 +8,16 @@ from dataclasses import replace
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Amount, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
@@ -32,15 +33,9 @@ _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Gr
 _BESIDE = Cited(1.0, "D", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
 
 
-@rule(
-    "R802",
-    Shelf.SETTLE,
-    limits=("thread_protrusion",),
-    rests_on=(_GRIP, SCREW_SIZES),
-    reads=("cover", "holes", "parts"),
-    step="cover",
-    remedies=(Change.SCREW_LENGTH,),
-)
+@rule("R802", Shelf.SETTLE, reads=("cover", "holes", "parts"), step="cover")
+@judged_by(_GRIP, SCREW_SIZES, limits=("thread_protrusion",))
+@mended_by(Change.SCREW_LENGTH)
 def screw_length(survey: Survey) -> Iterator[Finding]:
     """R802: length of cover screws."""
     found = screwed_cover(survey)
@@ -54,16 +49,10 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     if found.screws.length is None:
         needed_in = needs_in + (nut.inch if nut else 0.0)
         ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
-        yield stated(
-            "R802",
-            Status.UNKNOWN,
-            said("screw_length.not_entered", size=found.screws.size),
-            _GRIP,
-            said(ask, needed=missing(needed_in)),
-            limit=needed_in,
-            unit="in",
-            enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
-        )
+        subject = said("screw_length.not_entered", size=found.screws.size)
+        advice = said(ask, needed=missing(needed_in))
+        enter = ("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height")
+        yield stated(Status.UNKNOWN, subject, _GRIP, advice, limit=needed_in, unit="in", enter=enter)
         return
     names: dict[str, Value] = {
         "size": found.screws.size,
@@ -88,13 +77,12 @@ def _no_nut(length_in: float, parts: tuple[Part, ...], names: dict[str, Value], 
     """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
     for_any = Judgement(Measure("length", length_in, with_=parts), (_on_grip(*parts),), strict=True)
     if for_any.status is not Status.PASS:
-        advice = said("screw_length.too_short"), said("ask.disposition")
-        return held("R802", for_any, said("screw_length.one", **names), *advice)
+        advice = said("screw_length.too_short"), ASK
+        return held(for_any, said("screw_length.one", **names), *advice)
     room_in = length_in - parts[0][1] - parts[1][1]
     put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
     left = Quantity("left for the nut", room_in, "in")
     return stated(
-        "R802",
         Status.CAUTION,
         said("screw_length.room_for_nut", **names, room=room(room_in)),
         thread,
@@ -117,23 +105,13 @@ def _through_the_nut(
         by_thread = replace(needed, source=thread.source, grade=thread.grade)
         stands_out = replace(stands_out, bounds=(by_thread,))
     ends_inside = through.status is not Status.PASS
-    return held(
-        "R802",
-        through if ends_inside else stands_out,
-        said("screw_length.one", **names),
-        said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
-        said("ask.disposition"),
-    )
+    advice = said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread")
+    return held(through if ends_inside else stands_out, said("screw_length.one", **names), advice, ASK)
 
 
-@rule(
-    "R803",
-    Shelf.BEHIND,
-    rests_on=(_BEHIND, _BESIDE),
-    reads=("bay", "cover", "holes", "parts"),
-    marks_holes=True,
-    remedies=(Change.SCREW_LENGTH, Change.SCREW_NUMBER, Change.SCREW_INSET),
-)
+@rule("R803", Shelf.BEHIND, reads=("bay", "cover", "holes", "parts"), marks_holes=True)
+@judged_by(_BEHIND, _BESIDE)
+@mended_by(Change.SCREW_LENGTH, Change.SCREW_NUMBER, Change.SCREW_INSET)
 def screw_depth(survey: Survey) -> Iterator[Finding]:
     """R803: cover screws and what lies behind; depth and reach both count from the outer face of the skin."""
     found = screwed_cover(survey)
@@ -150,50 +128,27 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     beside = gaps_to_points(keep_out, points_of(found.holes))
     at = int(np.argmin(beside))
     nearest, beside_in = found.holes[at], float(beside[at])
-    below = Judgement(
-        Measure(
-            "depth - reach", depth_in - reach_in, with_=(("depth", depth_in, "in"), ("reach", reach_in, "in"))
-        ),
-        (bound(_BEHIND),),
-        strict=True,
-    )
-    apart = Judgement(
-        Measure("beside", beside_in, per=("D", nearest.diameter_in, "in")),
-        (bound(_BESIDE, nearest.diameter_in, "D"),),
-        strict=True,
-        more=below.working,
-    )
+    measure = Measure("depth - reach", depth_in - reach_in, with_=lengths(depth=depth_in, reach=reach_in))
+    below = Judgement(measure, (bound(_BEHIND),), strict=True)
+    measure = Measure("beside", beside_in, per=("D", nearest.diameter_in, "in"))
+    apart = Judgement(measure, (bound(_BESIDE, nearest.diameter_in, "D"),), strict=True, more=below.working)
     judged = apart if apart.status is Status.PASS is not below.status else below
     strikes = judged.status is not Status.PASS
-    return held(
-        "R803",
-        judged,
-        said(
-            "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
-            screw=numbered(nearest),
-            name=keep_out.name,
-            reach=inch(reach_in),
-            depth=inch(depth_in, beside_in=reach_in),
-            beside=inch(beside_in, beside_in=nearest.diameter_in),
-        ),
-        *(
-            (said("screw_end.strikes"), said("ask.disposition"))
-            if keep_out.depth
-            else (said("screw_end.measure_depth"),)
-        ),
-        holes=(nearest.number,) if strikes else (),
-        place=(nearest.x_in, nearest.y_in),
-        cause=keep_out.name,
+    subject = said(
+        "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
+        screw=numbered(nearest),
+        name=keep_out.name,
+        reach=inch(reach_in),
+        depth=inch(depth_in, beside_in=reach_in),
+        beside=inch(beside_in, beside_in=nearest.diameter_in),
     )
+    advice = (said("screw_end.strikes"), ASK) if keep_out.depth else (said("screw_end.measure_depth"),)
+    numbers = (nearest.number,) if strikes else ()
+    return held(judged, subject, *advice, holes=numbers, place=nearest.place, cause=keep_out.name)
 
 
-@rule(
-    "R808",
-    Shelf.SETTLE,
-    rests_on=(AC43_TABLE_7_1, "torque_when_no_maker_value"),
-    reads=("cover", "holes", "parts"),
-    step="cover",
-)
+@rule("R808", Shelf.SETTLE, reads=("cover", "holes", "parts"), step="cover")
+@judged_by(AC43_TABLE_7_1, "torque_when_no_maker_value")
 def screw_torque(survey: Survey) -> Iterator[Finding]:
     """R808: torque of cover screws; a figure that is told, against which nothing entered is held."""
     found = screwed_cover(survey)
@@ -202,19 +157,14 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     try:
         known = torque(found.screws.size, shop=survey.shop)
     except TableError:
-        yield stated(
-            "R808",
-            Status.UNKNOWN,
-            said("screw_torque.not_listed", size=found.screws.size),
-            instruction("torque_when_no_maker_value"),
-            said("screw_torque.take_manufacturers"),
-        )
+        subject = said("screw_torque.not_listed", size=found.screws.size)
+        advice = said("screw_torque.take_manufacturers")
+        yield stated(Status.UNKNOWN, subject, instruction("torque_when_no_maker_value"), advice)
         return
     least, greatest = known.least_in_lbf, known.greatest_in_lbf
     put_in = (Quantity("least", least, "in-lbf"), Quantity("greatest", greatest, "in-lbf"))
     result = Quantity("greatest", greatest, "in-lbf")
     yield stated(
-        "R808",
         Status.PASS,
         said(
             "screw_torque.one",
@@ -231,22 +181,26 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule(
-    "R810",
-    Shelf.HOLDS,
-    limits=("primary_structure_screw_min",),
-    rests_on=(SCREW_SIZES,),
-    reads=("cover", "holes", "loads", "parts", "skin"),
-)
+@rule("R810", Shelf.HOLDS, reads=("cover", "holes", "loads", "parts", "skin"))
+@judged_by(SCREW_SIZES, limits=("primary_structure_screw_min",))
 def primary_screws(survey: Survey) -> Iterator[Finding]:
     """R810: screws in primary structure, asked only where the cover carries load."""
     found, job = screwed_cover(survey), survey.layout.job
     if found is None or not job.skin.stressed or job.loads.cover.carries == "nothing":
         return
     size = screw_size(found.screws.size, survey.shop)
-    judged = Judgement(
-        Measure("major diameter", size.major_diameter_in),
-        (bound(survey.limit("primary_structure_screw_min")),),
-        fails_as=Status.CAUTION,
-    )
-    yield held("R810", judged, said("primary_screws.one", size=size.thread), said("ask.disposition"))
+    bounds = (bound(survey.limit("primary_structure_screw_min")),)
+    judged = Judgement(Measure("major diameter", size.major_diameter_in), bounds, fails_as=Status.CAUTION)
+    yield held(judged, said("primary_screws.one", size=size.thread), ASK)
+
+
+@rule("R912", Shelf.KNOW, reads=("cover",), step="prime")
+@judged_by("corrosion_step_5")
+def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
+    """R912: dissimilar metals; what is done about them is an instruction of its step, so that nothing cautions."""
+    cover = survey.layout.job.cover
+    if cover and cover.screws:
+        is_steel = cover.screws.steel
+        subject = said("steel_screws.in_aluminum" if is_steel else "steel_screws.none")
+        advice = (said("steel_screws.install_wet"),) if is_steel else ()
+        yield stated(Status.PASS, subject, instruction("corrosion_step_5"), *advice)

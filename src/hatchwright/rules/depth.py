@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import depth_in, skin_in
 from hatchwright.layout.gaps import gap_to_region, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.clearance import holes_before, inside_doubler_in
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import some_numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -38,23 +39,15 @@ class Standing:
     holes: tuple[Hole, ...] = ()
 
 
-@rule(
-    "R705",
-    Shelf.BEHIND,
-    limits=("shop_head_height_nominal", "clearance_to_adjacent_structure"),
-    rests_on=(_BEHIND,),
-    reads=("bay", "cover", "doubler", "holes", "parts", "skin"),
-    marks_holes=True,
-)
+@rule("R705", Shelf.BEHIND, reads=("bay", "cover", "doubler", "holes", "parts", "skin"), marks_holes=True)
+@judged_by(_BEHIND, limits=("shop_head_height_nominal", "clearance_to_adjacent_structure"))
 def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     """R705: depth of the parts against what lies behind."""
     for keep_out in survey.layout.job.bay.keep_outs:
         yield from _nuts_unknown(survey, keep_out)
         deepest = max(_in_front(survey, keep_out), key=lambda part: part.reach_in, default=None)
         if deepest is None:
-            yield stated(
-                "R705", Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in"
-            )
+            yield stated(Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in")
         else:
             yield _apart(survey, keep_out, deepest)
 
@@ -65,25 +58,21 @@ def _apart(survey: Survey, keep_out: KeepOut, deepest: Standing) -> Finding:
     room = Measure(
         "depth - reach",
         from_face_in - deepest.reach_in,
-        with_=(("depth", from_face_in, "in"), ("reach", deepest.reach_in, "in")),
+        with_=lengths(depth=from_face_in, reach=deepest.reach_in),
     )
     clear = Judgement(room, (bound(_BEHIND),), strict=True)
     strikes = clear.status is not Status.PASS
     judged = clear if strikes else Judgement(room, (bound(survey.limit("clearance_to_adjacent_structure")),))
-    return held(
-        "R705",
-        judged,
-        said(
-            "depth.apart",
-            name=keep_out.name,
-            depth=inch(from_face_in, beside_in=deepest.reach_in),
-            part=deepest.name,
-            reach=inch(deepest.reach_in, beside_in=from_face_in),
-        ),
-        said("depth.strikes" if strikes else "depth.too_near"),
-        holes=() if judged.status is Status.PASS else tuple(hole.number for hole in deepest.holes),
-        cause=keep_out.name,
+    subject = said(
+        "depth.apart",
+        name=keep_out.name,
+        depth=inch(from_face_in, beside_in=deepest.reach_in),
+        part=deepest.name,
+        reach=inch(deepest.reach_in, beside_in=from_face_in),
     )
+    advice = said("depth.strikes" if strikes else "depth.too_near")
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in deepest.holes)
+    return held(judged, subject, advice, holes=numbers, cause=keep_out.name)
 
 
 def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
@@ -109,7 +98,6 @@ def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
     cover, screws = survey.layout.job.cover, _beside(survey, keep_out, "screw")
     if screws and cover and cover.screws and not (cover.screws.nut_height or cover.screws.length):
         yield stated(
-            "R705",
             Status.UNKNOWN,
             said(
                 "depth.nuts_not_known",

@@ -7,14 +7,15 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.finding import Finding
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated
+from hatchwright.rules.flush_heads import FlushRow, flush_rows, sheet_said
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.tables.countersink import DIMPLE_SPREAD, dimple_spread
@@ -26,15 +27,9 @@ from hatchwright.workings import Quantity, Working
 DIMPLE_READINGS = ("handbook", "1940s manual")
 
 
-@rule(
-    "R409",
-    Shelf.HOLDS,
-    limits=("dimple_best_max_thickness", "dimple_max_1940s"),
-    readings=DIMPLE_READINGS,
-    reads=("cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R409", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@judged_by(limits=("dimple_best_max_thickness", "dimple_max_1940s"), readings=DIMPLE_READINGS)
+@mended_by(Change.ROW_PREPARATION)
 def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     """R409: dimpled sheet."""
     most = (survey.limit("dimple_best_max_thickness"), survey.limit("dimple_max_1940s"))
@@ -44,33 +39,18 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     )
     for row in flush_rows(survey):
         for part, thickness_in in row.takes("dimple"):
+            measure = Measure("t", thickness_in)
             judged = Judgement(
-                Measure("t", thickness_in),
-                bounds,
-                at_least=False,
-                fails_as=Status.UNKNOWN,
-                chosen=survey.chosen("R409"),
+                measure, bounds, at_least=False, fails_as=Status.UNKNOWN, chosen=survey.chosen("R409")
             )
-            yield held(
-                "R409",
-                judged,
-                said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
-                said("dimple.too_thick"),
-                said("ask.disposition"),
-                holes=() if judged.status is Status.PASS else row.numbers,
-                cause=row.name,
-            )
+            subject = said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
+            numbers = () if judged.status is Status.PASS else row.numbers
+            yield held(judged, subject, said("dimple.too_thick"), ASK, holes=numbers, cause=row.name)
 
 
-@rule(
-    "R410",
-    Shelf.SETTLE,
-    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, "dimple_cracks"),
-    reads=("holes", "cover", "parts", "rows"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R410", Shelf.SETTLE, reads=("holes", "cover", "parts", "rows"), marks_holes=True, step="drill")
+@judged_by(DIMPLE_SPREAD, RIVET_HOLE_RANGES, "dimple_cracks")
+@mended_by(Change.ROW_PREPARATION)
 def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
     """R410: hole after dimpling."""
     for row in flush_rows(survey):
@@ -95,7 +75,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             allowed = hole_range(row.hole.diameter_in, survey.shop)
         except TableError:
             subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
-            yield _not_known(row, subject, said("ask.disposition"))
+            yield _not_known(row, subject, ASK)
             continue
         spread = Working.resting_on(
             after,
@@ -103,20 +83,15 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             Quantity("d", after.value, "in"),
             Quantity("drill", drill.diameter_in, "in"),
         )
-        judged = Judgement(
-            Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),)),
-            (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),),
-            at_least=False,
-            fails_as=Status.UNKNOWN,
-            more=(spread,),
-        )
+        measure = Measure("d", after.value, with_=lengths(drill=drill.diameter_in))
+        bounds = (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),)
+        judged = Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, more=(spread,))
         sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))
         opens_to = inch(after.value, beside_in=allowed.greatest_in)
         yield held(
-            "R410",
             judged,
             said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to),
-            said("ask.disposition"),
+            ASK,
             holes=() if judged.status is Status.PASS else row.numbers,
             cause=row.name,
         )
@@ -124,7 +99,6 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
 
 def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
     return stated(
-        "R410",
         Status.UNKNOWN,
         subject,
         instruction("dimple_cracks"),
@@ -135,15 +109,9 @@ def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, 
     )
 
 
-@rule(
-    "R411",
-    Shelf.SETTLE,
-    limits=("dimple_flange_distance_min", "dimple_flange_distance"),
-    reads=("bay", "cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.ROW_PREPARATION),
-)
+@rule("R411", Shelf.SETTLE, reads=("bay", "cover", "holes", "parts", "rows"), marks_holes=True, step="drill")
+@judged_by(limits=("dimple_flange_distance_min", "dimple_flange_distance"))
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.ROW_PREPARATION)
 def die_room(survey: Survey) -> Iterator[Finding]:
     """R411: room for the dimple die; a tight one goes nearer, and nearer than that none sits flat."""
     least, usual = survey.limit("dimple_flange_distance_min"), survey.limit("dimple_flange_distance")
@@ -158,16 +126,7 @@ def die_room(survey: Survey) -> Iterator[Finding]:
         judged = sits_flat
         if sits_flat.status is Status.PASS:
             judged = Judgement(gap, (bound(usual),), fails_as=Status.CAUTION)
-        yield held(
-            "R411",
-            judged,
-            said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name),
-            *(
-                (said("dimple.no_room"), said("ask.disposition"))
-                if judged is sits_flat
-                else (said("dimple.tight_die"),)
-            ),
-            holes=() if judged.status is Status.PASS else (hole.number,),
-            place=(hole.x_in, hole.y_in),
-            cause=flanges[at].name,
-        )
+        subject = said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name)
+        advice = (said("dimple.no_room"), ASK) if judged is sits_flat else (said("dimple.tight_die"),)
+        numbers = () if judged.status is Status.PASS else (hole.number,)
+        yield held(judged, subject, *advice, holes=numbers, place=hole.place, cause=flanges[at].name)

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import worse
-from hatchwright.rules.rule import rule
+from hatchwright.rules.answer import held, worse
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
@@ -40,7 +40,8 @@ _IMAGES = {
 }
 
 
-@rule("R918", Shelf.PLACE, rests_on=(_PRACTICE,), reads=("as_made", "holes", "opening", "wanted"))
+@rule("R918", Shelf.PLACE, reads=("as_made", "holes", "opening", "wanted"))
+@judged_by(_PRACTICE)
 def mirrored(survey: Survey) -> Iterator[Finding]:
     """R918: mirrored or turned."""
     job = survey.layout.job
@@ -83,11 +84,9 @@ def _judged(
         "R918.off", what=subject, off=inch(as_drawn_in), image=said(f"R918.{best}"), fit=inch(fits[best])
     )
     if place.status is Status.PASS:
-        return held("R918", place, told)
-    as_image = Judgement(
-        Measure(f"off {best}", fits[best], with_=images),
-        (Bound(_BETTER * as_drawn_in, _PRACTICE.source, _PRACTICE.grade, "half of off"),),
-    )
+        return held(place, told)
+    bounds = (Bound(_BETTER * as_drawn_in, _PRACTICE.source, _PRACTICE.grade, "half of off"),)
+    as_image = Judgement(Measure(f"off {best}", fits[best], with_=images), bounds)
     judged = worse(place, as_image)
     stops = judged.status is Status.STOP
-    return held("R918", judged, told, said("R918.stop_and_compare" if stops else "R918.measure_again"))
+    return held(judged, told, said("R918.stop_and_compare" if stops else "R918.measure_again"))

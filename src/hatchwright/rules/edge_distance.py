@@ -1,4 +1,4 @@
-"""R101 to R103: edge distance, from the hole center to the nearest edge of each part it goes through."""
+"""R101 to R104: edge distance, from the hole center to the nearest edge of each part it goes through."""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterable, Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
-from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound
+from hatchwright.finding import Finding
+from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -33,32 +34,19 @@ _NEARER_IN = (
 )
 
 
-@rule(
-    "R101",
-    Shelf.HOLDS,
-    limits=("edge_min_single_row_protruding",),
-    rests_on=(WHOLE,),
-    reads=("edges",),
-    marks_holes=True,
-    remedies=_NEARER_IN,
-)
+@rule("R101", Shelf.HOLDS, reads=("edges",), marks_holes=True)
+@judged_by(WHOLE, limits=("edge_min_single_row_protruding",))
+@mended_by(*_NEARER_IN)
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
     least = {"": survey.limit("edge_min_single_row_protruding")}
     judged = judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole))
-    yield from _findings("R101", judged)
+    yield from _findings(judged)
 
 
-@rule(
-    "R102",
-    Shelf.HOLDS,
-    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    readings=FLUSH_READINGS,
-    rests_on=(WHOLE,),
-    reads=("edges",),
-    marks_holes=True,
-    remedies=_NEARER_IN,
-)
+@rule("R102", Shelf.HOLDS, reads=("edges",), marks_holes=True)
+@judged_by(WHOLE, limits=("edge_min_countersunk", "edge_min_single_row_protruding"), readings=FLUSH_READINGS)
+@mended_by(*_NEARER_IN)
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
     handbook, circular = FLUSH_READINGS
@@ -67,24 +55,17 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
         circular: survey.limit("edge_min_single_row_protruding"),
     }
     judged = judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
-    yield from _findings("R102", judged)
+    yield from _findings(judged)
 
 
-@rule(
-    "R103",
-    Shelf.HOLDS,
-    limits=("cover_screw_edge_distance",),
-    rests_on=(WHOLE,),
-    reads=("edges",),
-    marks_holes=True,
-    remedies=(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE),
-    cause="screw edges",
-)
+@rule("R103", Shelf.HOLDS, reads=("edges",), marks_holes=True, cause="screw edges")
+@judged_by(WHOLE, limits=("cover_screw_edge_distance",))
+@mended_by(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE)
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
     judged = judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
-    yield from _findings("R103", judged)
+    yield from _findings(judged)
 
 
 def judge_edges(
@@ -112,7 +93,7 @@ def judge_edges(
             row.distance_in,
             row.uncertainty_in,
             per=("D", row.diameter_in, "in"),
-            with_=(("foot X", row.foot_in[:, 0], "in"), ("foot Y", row.foot_in[:, 1], "in")),
+            with_=lengths(foot_X=row.foot_in[:, 0], foot_Y=row.foot_in[:, 1]),
         )
         asked: tuple[Bound, ...] = tuple(
             bound(cited, row.diameter_in, "D", reading=name) for name, cited in least.items()
@@ -124,7 +105,7 @@ def judge_edges(
         )
 
 
-def _findings(code: str, judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:
+def _findings(judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:
     """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
     for row, asked, whole in judged:
         breaks_out = whole.ranks() > asked.ranks()
@@ -143,10 +124,10 @@ def _findings(code: str, judged: Iterable[tuple[EdgeDistances, Judgement, Judgem
             closest = passing[np.argmin(ratio[passing])]
             some_of.append([int(closest), *passing[passing != closest].tolist()])
         for some in some_of:
-            yield _finding(code, row, (whole if breaks_out[some[0]] else asked).at(some[0]), some)
+            yield _finding(row, (whole if breaks_out[some[0]] else asked).at(some[0]), some)
 
 
-def _finding(code: str, row: EdgeDistances, judged: Judgement, some: list[int]) -> Finding:
+def _finding(row: EdgeDistances, judged: Judgement, some: list[int]) -> Finding:
     """One finding on the first of some holes, which speaks for the others."""
     i = some[0]
     hole = row.holes[i]
@@ -157,15 +138,9 @@ def _finding(code: str, row: EdgeDistances, judged: Judgement, some: list[int]) 
         part=part_named(row.part),
         n=len(some),
     )
-    return held(
-        code,
-        judged,
-        subject,
-        *_advice(hole, row, float(row.distance_in[i])),
-        holes=tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1])),
-        place=(hole.x_in, hole.y_in),
-        cause=row.edge.name,
-    )
+    advice = _advice(hole, row, float(row.distance_in[i]))
+    numbers = tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1]))
+    return held(judged, subject, *advice, holes=numbers, place=hole.place, cause=row.edge.name)
 
 
 def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said]:
@@ -174,4 +149,34 @@ def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said
     elif distance_in < hole.diameter_in / 2.0:
         yield said("edge.breaks_out", edge=edge_named(row.edge))
     else:
-        yield said("ask.disposition")
+        yield ASK
+
+
+@rule("R104", Shelf.KNOW, reads=("distinct_edges", "mount"), marks_holes=True, needs_every_hole=True)
+@judged_by(limits=("edge_max",))
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE)
+def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
+    """R104: edge distance, longest."""
+    if survey.layout.job.mount:
+        return
+    most = survey.limit("edge_max")
+    for every in survey.distinct_edges:
+        row = every.of(np.array([hole.kind == "rivet" for hole in every.holes], dtype=bool))
+        if not row.holes or row.edge.name == "doubler inner edge" or _is_clamped(every):
+            continue
+        i = int(np.argmin(row.distance_in))
+        e = Measure("e", row.distance_in, row.uncertainty_in, per=("D", row.diameter_in, "in"))
+        judged = Judgement(
+            e, (bound(most, row.diameter_in, "D"),), at_least=False, fails_as=Status.CAUTION
+        ).at(i)
+        hole = row.holes[i]
+        subject = said(
+            "R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)
+        )
+        advice = said("R104.lifts")
+        yield held(judged, subject, advice, ASK, holes=(hole.number,), place=hole.place, cause=row.edge.name)
+
+
+def _is_clamped(row: EdgeDistances) -> bool:
+    """Whether the screws of a cover hold the sheet down along the opening: that edge cannot lift."""
+    return row.edge.name == "opening edge" and any(hole.kind == "screw" for hole in row.holes)

@@ -1,19 +1,22 @@
-"""R408, R412: countersunk sheets, and how each sheet takes a flush head."""
+"""R408, R412: rows of flush heads, their countersunk sheets, and how each sheet takes a head."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding
+from hatchwright.job.fasteners import Preparation
+from hatchwright.judged import Bound, Judgement, Measure, Status, lengths
+from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
-from hatchwright.rules.rule import rule
-from hatchwright.said import inch, said
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
+from hatchwright.rules.wording import is_flush
+from hatchwright.said import Said, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import parse_rivet
@@ -31,15 +34,9 @@ COUNTERSINK_READINGS = (
 )
 
 
-@rule(
-    "R408",
-    Shelf.HOLDS,
-    readings=COUNTERSINK_READINGS,
-    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet"),
-    reads=("cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@judged_by(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet", readings=COUNTERSINK_READINGS)
+@mended_by(Change.ROW_PREPARATION)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
     for row in flush_rows(survey):
@@ -50,34 +47,25 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             bounds = _thresholds(row, survey)
         except TableError:
             yield stated(
-                "R408",
                 Status.UNKNOWN,
                 said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
                 instruction("rule_head_vs_sheet"),
-                said("ask.disposition"),
+                ASK,
                 holes=row.numbers,
                 cause=row.name,
             )
             continue
         for part, thickness_in in sheets:
-            judged = Judgement(
-                Measure("t", thickness_in, with_=(("D", row.hole.diameter_in, "in"),)),
-                bounds,
-                chosen=survey.chosen("R408"),
-            )
+            measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
+            judged = Judgement(measure, bounds, chosen=survey.chosen("R408"))
             advice = (
-                (said("countersink.knife_edge"), said("ask.disposition"))
+                (said("countersink.knife_edge"), ASK)
                 if judged.shortfall > 0.0
                 else (said("countersink.measure_head"),)
             )
-            yield held(
-                "R408",
-                judged,
-                said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
-                *advice,
-                holes=() if judged.status is Status.PASS else row.numbers,
-                cause=row.name,
-            )
+            subject = said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
+            numbers = () if judged.status is Status.PASS else row.numbers
+            yield held(judged, subject, *advice, holes=numbers, cause=row.name)
 
 
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
@@ -89,23 +77,15 @@ def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     )
 
 
-@rule(
-    "R412",
-    Shelf.SETTLE,
-    limits=("dimple_then_csk_extra_depth",),
-    rests_on=(RIVET_HEAD_SIZES, "dimple_all_sheets_or_csk_under"),
-    reads=("cover", "holes", "parts", "rows"),
-    marks_holes=True,
-    step="drill",
-    remedies=(Change.ROW_PREPARATION,),
-)
+@rule("R412", Shelf.SETTLE, reads=("cover", "holes", "parts", "rows"), marks_holes=True, step="drill")
+@judged_by(RIVET_HEAD_SIZES, "dimple_all_sheets_or_csk_under", limits=("dimple_then_csk_extra_depth",))
+@mended_by(Change.ROW_PREPARATION)
 def preparation_stated(survey: Survey) -> Iterator[Finding]:
     """R412: preparation for flush heads."""
     asked = instruction("dimple_all_sheets_or_csk_under")
     for row in flush_rows(survey):
         if row.preparation is None:
             yield stated(
-                "R412",
                 Status.UNKNOWN,
                 said("flush.not_entered", row=row.name),
                 asked,
@@ -118,7 +98,7 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
             yield from _under_dimple(row, survey)
         else:
             how = said(f"flush.{row.preparation.replace(' ', '_')}")
-            yield stated("R412", Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
+            yield stated(Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
 
 
 def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
@@ -131,20 +111,75 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     )
     depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
     for part, thickness_in in row.sheets[1:]:
-        judged = Judgement(
-            Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in"))),
-            (needed,),
-            fails_as=Status.UNKNOWN,
-            more=(depth,),
-        )
+        measure = Measure("t", thickness_in, with_=lengths(head=head.height_in, t_top=top_in))
+        judged = Judgement(measure, (needed,), fails_as=Status.UNKNOWN, more=(depth,))
         if judged.status is not Status.PASS:
             judged = replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
-        yield held(
-            "R412",
-            judged,
-            said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in)),
-            said("flush.too_thin_under"),
-            said("ask.disposition"),
-            holes=() if judged.status is Status.PASS else row.numbers,
-            cause=row.name,
-        )
+        subject = said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in))
+        numbers = () if judged.status is Status.PASS else row.numbers
+        yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
+
+
+@dataclass(frozen=True, slots=True)
+class FlushRow:
+    """The flush holes of one row, how they are prepared, and the sheets they go through from outside.
+
+    Args:
+        name: of the row, or of the cover screws.
+        preparation: as entered, None when it was not.
+        pilot_in: hole before dimpling, None when it was not entered [in].
+        sheets: name and thickness of each sheet from outside [in].
+        entry: where the job keeps it, such as ``rows.0``.
+    """
+
+    name: str
+    holes: tuple[Hole, ...]
+    preparation: Preparation | None
+    pilot_in: float | None
+    sheets: tuple[tuple[PartName, float], ...]
+    entry: str
+
+    @property
+    def hole(self) -> Hole:
+        """One of its holes."""
+        return self.holes[0]
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Numbers of all its holes."""
+        return tuple(hole.number for hole in self.holes)
+
+    def takes(self, how: str) -> tuple[tuple[PartName, float], ...]:
+        """The sheets that are dimpled, or countersunk, with this preparation."""
+        if self.preparation == "dimple over countersink":
+            return self.sheets[:1] if how == "dimple" else self.sheets[1:]
+        return self.sheets if self.preparation == how else ()
+
+
+def sheet_said(part: PartName, thickness_in: float) -> Said:
+    """A sheet with its thickness, such as skin .032."""
+    return said("flush.sheet", part=said(f"part.{part}"), thickness=inch(thickness_in))
+
+
+def flush_rows(survey: Survey) -> Iterator[FlushRow]:
+    """Every row of flush rivets, then the cover screws when their heads are flush.
+
+    Raises:
+        UnlistedError: at the screws, when the shape of their heads is not known.
+    """
+    layout = survey.layout
+    thickness = {part.name: part.thickness_in for part in layout.parts}
+    screws = layout.job.cover.screws if layout.job.cover else None
+    entered = {
+        row.name: (row.preparation, row.pilot, f"rows.{index}") for index, row in enumerate(layout.job.rows)
+    }
+    for name, holes in survey.rows.items():
+        first = holes[0]
+        if first.kind == "rivet" and is_flush(first):
+            preparation, pilot, entry = entered[name]
+        elif first.kind == "screw" and screws and screws.known_head == "100 degree flush":
+            preparation, pilot, entry = screws.preparation, screws.pilot, "cover.screws"
+        else:
+            continue
+        sheets = tuple((part, thickness[part]) for part in first.stack)
+        yield FlushRow(name, holes, preparation, pilot.inch if pilot else None, sheets, entry)

@@ -6,15 +6,16 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange
-from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
+from hatchwright.judged import Judgement, Measure, Numbers, Status, bound, lengths
 from hatchwright.layout.gaps import gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Hole, Layout, Part
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Listed, Said, said
 from hatchwright.shapes.distance import distances
@@ -30,20 +31,13 @@ _CLEAR = Cited(0.0, "in", HEAD_RATIO.source, HEAD_RATIO.grade)
 
 def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
     """Room between heads and an edge: the gap from its center less half the head."""
-    clear = Measure(
-        "clear", gap_in - head_in / 2.0, u_in, with_=(("gap", gap_in, "in"), ("head", head_in, "in"))
-    )
+    clear = Measure("clear", gap_in - head_in / 2.0, u_in, with_=lengths(gap=gap_in, head=head_in))
     return Judgement(clear, (bound(_CLEAR),), fails_as=Status.UNKNOWN)
 
 
-@rule(
-    "R210",
-    Shelf.HOLDS,
-    rests_on=(HEAD_RATIO,),
-    reads=("bay", "cover", "parts"),
-    marks_holes=True,
-    remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE),
-)
+@rule("R210", Shelf.HOLDS, reads=("bay", "cover", "parts"), marks_holes=True)
+@judged_by(HEAD_RATIO)
+@mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE)
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     """R210: existing heads under a new edge."""
     layout, bay = survey.layout, survey.layout.job.bay
@@ -52,7 +46,7 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     yield from found
     if on_skin and not found and (bay.rows or bay.existing):
         parts = Listed(tuple(part_named(part) for part in on_skin), "or")
-        yield stated("R210", Status.PASS, said("R210.none", parts=parts), HEAD_RATIO)
+        yield stated(Status.PASS, said("R210.none", parts=parts), HEAD_RATIO)
 
 
 def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
@@ -94,26 +88,21 @@ def _heads(
         ("R210.covers", "R210.covers_several") if covered else ("R210.ends_on", "R210.ends_on_several")
     )
     subject = said(one if count == 1 else several, part=part_named(part), there=there, n=count)
-    advice = (said("R210.pick_up" if covered else "R210.on_heads"), said("ask.disposition"))
+    advice = (said("R210.pick_up" if covered else "R210.on_heads"), ASK)
     cause = "covered" if covered else "edge"
     if not covered:
-        return held("R210", judged, subject, *advice, place=place, cause=cause)
+        return held(judged, subject, *advice, place=place, cause=cause)
     # What is covered is picked up or it is not: it lies short of nothing.
-    return held_as("R210", judged, Status.UNKNOWN, subject, *advice, place=place, cause=cause)
+    return held_as(judged, Status.UNKNOWN, subject, *advice, place=place, cause=cause)
 
 
 def _is_lapped_cover(layout: Layout, part: str) -> bool:
     return part == "cover" and layout.job.cover is not None and layout.job.cover.fit == "lapped"
 
 
-@rule(
-    "R216",
-    Shelf.HOLDS,
-    rests_on=(HEAD_RATIO,),
-    reads=("bay", "holes"),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.ROW_PITCH),
-)
+@rule("R216", Shelf.HOLDS, reads=("bay", "holes"), marks_holes=True)
+@judged_by(HEAD_RATIO)
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.ROW_PITCH)
 def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     """R216: new heads over a flange edge."""
     rivets, flanges = survey.layout.holes_of("rivet"), survey.layout.job.bay.flanges
@@ -136,18 +125,11 @@ def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     if len(closest) == len(flanges):
         _, judged, hole, flange = min(closest, key=lambda one: one[0])
         subject = said("R216.closest", hole=numbered(hole), flange=flange.name)
-        yield held("R216", judged, subject, holes=(hole.number,), place=(hole.x_in, hole.y_in))
+        yield held(judged, subject, holes=(hole.number,), place=hole.place)
 
 
 def _over_flange(judged: Judgement, short: list[Hole], flange: Flange) -> Finding:
     hole = short[0]
     subject = said("R216.over", hole=numbered(hole), flange=flange.name, n=len(short))
-    return held(
-        "R216",
-        judged,
-        subject,
-        said("R216.do_not_drill"),
-        said("ask.disposition"),
-        holes=tuple(one.number for one in short),
-        place=(hole.x_in, hole.y_in),
-    )
+    advice = said("R216.do_not_drill")
+    return held(judged, subject, advice, ASK, holes=tuple(one.number for one in short), place=hole.place)

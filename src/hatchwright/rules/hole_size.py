@@ -1,4 +1,4 @@
-"""R404 to R406: drilled hole sizes, and how many of them call for oversize rivets."""
+"""R404 to R406, R815: drilled hole sizes, and how many of them call for oversize rivets."""
 
 from __future__ import annotations
 
@@ -7,18 +7,20 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import worse
+from hatchwright.remedy import ASK
+from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import RIVET_HOLE_RANGES, HoleRange, hole_range
+from hatchwright.tables.screws import SCREW_CLEARANCE_DRILLS, SCREW_SIZES, clearance_drills, screw_size
 from hatchwright.workings import Grade, Source
 
 
@@ -29,13 +31,8 @@ def _measured(survey: Survey) -> list[Hole]:
 _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 
-@rule(
-    "R404",
-    Shelf.HOLDS,
-    rests_on=(RIVET_HOLE_RANGES, _RANGE),
-    reads=("distinct_edges", "holes", "near"),
-    marks_holes=True,
-)
+@rule("R404", Shelf.HOLDS, reads=("distinct_edges", "holes", "near"), marks_holes=True)
+@judged_by(RIVET_HOLE_RANGES, _RANGE)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """R404: size of drilled holes."""
     kinds: dict[str, list[Hole]] = {}
@@ -52,7 +49,6 @@ def hole_size(survey: Survey) -> Iterator[Finding]:
 
 def _no_range(hole: Hole) -> Finding:
     return stated(
-        "R404",
         Status.UNKNOWN,
         said("R404.no_range", hole=numbered(hole), size=inch(hole.diameter_in)),
         _RANGE,
@@ -60,7 +56,7 @@ def _no_range(hole: Hole) -> Finding:
         value=hole.hole_in,
         unit="in",
         holes=(hole.number,),
-        place=(hole.x_in, hole.y_in),
+        place=hole.place,
         cause="no range",
     )
 
@@ -91,16 +87,11 @@ def _size(judged: Judgement, hole: Hole, allowed: HoleRange, *told: Said) -> Fin
     subject = said(
         "R404.hole", hole=numbered(hole), least=inch(allowed.least_in), most=inch(allowed.greatest_in)
     )
-    return held("R404", judged, subject, *told, holes=(hole.number,), place=(hole.x_in, hole.y_in))
+    return held(judged, subject, *told, holes=(hole.number,), place=hole.place)
 
 
-@rule(
-    "R405",
-    Shelf.HOLDS,
-    limits=("oversize_repair_limit_fraction", "oversize_repair_limit_count"),
-    reads=("holes",),
-    marks_holes=True,
-)
+@rule("R405", Shelf.HOLDS, reads=("holes",), marks_holes=True)
+@judged_by(limits=("oversize_repair_limit_fraction", "oversize_repair_limit_count"))
 def oversize_count(survey: Survey) -> Iterator[Finding]:
     """R405: number of oversize rivets."""
     if not _measured(survey):
@@ -114,17 +105,12 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
         float(min(int(share.value * len(every) + FLOAT_NOISE), int(count.value))), cited.source, cited.grade
     )
     n = Measure("n", float(len(oversize)), unit="", with_=(("pattern", float(len(every)), "rivets"),))
-    yield held(
-        "R405",
-        Judgement(n, (most,), at_least=False),
-        said("R405.count", count=len(oversize), n=len(every)),
-        said("R405.beyond"),
-        said("ask.disposition"),
-        holes=oversize,
-    )
+    subject = said("R405.count", count=len(oversize), n=len(every))
+    yield held(Judgement(n, (most,), at_least=False), subject, said("R405.beyond"), ASK, holes=oversize)
 
 
-@rule("R406", Shelf.HOLDS, limits=("oversize_adjacent_limit",), reads=("holes", "rows"), marks_holes=True)
+@rule("R406", Shelf.HOLDS, reads=("holes", "rows"), marks_holes=True)
+@judged_by(limits=("oversize_adjacent_limit",))
 def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     """R406: oversize rivets side by side."""
     if not _measured(survey):
@@ -135,14 +121,9 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     # Every run that is too long is named, not the longest alone: each of them goes beyond the standard repair.
     named = [run for run in runs if len(run) > most.value] or ([longest] if longest else [])
     n = Measure("run", float(len(longest)), unit="")
-    yield held(
-        "R406",
-        Judgement(n, (bound(most),), at_least=False),
-        said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none"),
-        said("R406.beyond"),
-        said("ask.disposition"),
-        holes=tuple(hole.number for run in named for hole in run),
-    )
+    subject = said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none")
+    numbers = tuple(hole.number for run in named for hole in run)
+    yield held(Judgement(n, (bound(most),), at_least=False), subject, said("R406.beyond"), ASK, holes=numbers)
 
 
 def _runs(survey: Survey, holes: tuple[Hole, ...]) -> list[tuple[Hole, ...]]:
@@ -162,3 +143,69 @@ def _runs(survey: Survey, holes: tuple[Hole, ...]) -> list[tuple[Hole, ...]]:
         elif run:
             runs, run = [*runs, run], ()
     return [*runs, run] if run else runs
+
+
+CLOSE, LOOSE = "general close", "general loose"
+"""The fits that a screw hole passes by, and that it stops beyond."""
+
+_CLEARANCE = Cited(0.0, "in", Source("PRACTICE", "clearance holes of screws"), Grade.PRACTICE)
+
+
+@rule("R815", Shelf.HOLDS, reads=("holes",), marks_holes=True)
+@judged_by(SCREW_CLEARANCE_DRILLS, SCREW_SIZES, _CLEARANCE)
+def screw_hole_size(survey: Survey) -> Iterator[Finding]:
+    """R815: size of screw holes; each bad one speaks for itself, the largest good one for the others."""
+    drilled = tuple(hole for hole in survey.layout.holes_of("screw") if hole.hole_in is not None)
+    for thread in dict.fromkeys(hole.fastener for hole in drilled):
+        yield from _of_thread(survey, thread, tuple(hole for hole in drilled if hole.fastener == thread))
+
+
+def _of_thread(survey: Survey, thread: str, holes: tuple[Hole, ...]) -> Iterator[Finding]:
+    screw, drills = screw_size(thread, survey.shop), clearance_drills(thread, survey.shop)
+    if CLOSE not in drills or LOOSE not in drills:
+        yield from (_not_listed(hole) for hole in holes)
+        return
+    close, loose = drills[CLOSE], drills[LOOSE]
+    d = Measure(
+        "d",
+        np.array([hole.hole_in or 0.0 for hole in holes]),
+        np.array([hole.uncertainty_in for hole in holes]),
+    )
+    major = Bound(screw.major_diameter_in, screw.source, screw.grade, "screw")
+    judged = (
+        Judgement(d, (Bound(loose.diameter_in, loose.source, loose.grade, "loose fit"),), at_least=False),
+        Judgement(d, (major,), fails_as=Status.CAUTION),
+        Judgement(
+            d,
+            (Bound(close.diameter_in, close.source, close.grade, "close fit"),),
+            at_least=False,
+            fails_as=Status.CAUTION,
+        ),
+    )
+    advice: tuple[tuple[Said, ...], ...] = (
+        (said("screw_hole.too_large", size=thread), ASK),
+        (said("screw_hole.open_it"),),
+        (said("screw_hole.looser_fit"),),
+    )
+    ranks = np.array([one.ranks() for one in judged])
+    good = np.flatnonzero(ranks.max(axis=0) == 0)
+    largest = {int(good[np.argmax(np.asarray(d.value)[good])])} if len(good) else set()
+    for i in (*np.flatnonzero(ranks.max(axis=0)).tolist(), *largest):
+        at = int(np.argmax(ranks[:, i] > 0)) if i not in largest else len(judged) - 1
+        hole = holes[i]
+        subject = said("screw_hole.one", screw=numbered(hole), size=thread)
+        yield held(judged[at].at(i), subject, *advice[at], holes=(hole.number,), place=hole.place)
+
+
+def _not_listed(hole: Hole) -> Finding:
+    return stated(
+        Status.UNKNOWN,
+        said("screw_hole.one", screw=numbered(hole), size=hole.fastener),
+        _CLEARANCE,
+        said("screw_hole.no_drills", size=hole.fastener),
+        value=hole.hole_in,
+        unit="in",
+        uncertainty=hole.uncertainty_in,
+        holes=(hole.number,),
+        place=hole.place,
+    )

@@ -8,15 +8,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
+from hatchwright.rules.answer import held, stated
 from hatchwright.rules.edge_distance import FLUSH_READINGS
 from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, Value, inch, room, said
 from hatchwright.words.readings import reading_called
@@ -94,12 +95,12 @@ def overlaps(survey: Survey) -> Overlaps | None:
 @rule(
     "R703",
     Shelf.HOLDS,
-    limits=_LIMITS,
     reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
     cause="room",
-    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
     needs_every_hole=True,
 )
+@judged_by(limits=_LIMITS)
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
     """R703: largest opening that fits the bay."""
     layout, widths = survey.layout, overlaps(survey)
@@ -118,27 +119,21 @@ def largest_that_fits(survey: Survey) -> Iterator[Finding]:
             free_in - 2.0 * least.value - 2.0 * overlap_in
             for overlap_in in (widths.as_drawn_in, widths.one_row_in)
         )
-        judged = Judgement(
-            Measure(
-                "opening",
-                wanted_in,
-                with_=(
-                    ("room", free_in, "in"),
-                    ("clearance", least.value, "in"),
-                    ("overlap", widths.as_drawn_in, "in"),
-                    ("overlap, one row", widths.one_row_in, "in"),
-                ),
+        measure = Measure(
+            "opening",
+            wanted_in,
+            with_=(
+                ("room", free_in, "in"),
+                ("clearance", least.value, "in"),
+                ("overlap", widths.as_drawn_in, "in"),
+                ("overlap, one row", widths.one_row_in, "in"),
             ),
-            (Bound(as_drawn_in, least.source, least.grade, "room - 2 clearance - 2 overlap"),),
-            at_least=False,
         )
-        yield held(
-            "R703",
-            judged,
-            _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None),
-            *((said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()),
-            said("largest.ask"),
-        )
+        bounds = (Bound(as_drawn_in, least.source, least.grade, "room - 2 clearance - 2 overlap"),)
+        judged = Judgement(measure, bounds, at_least=False)
+        subject = _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None)
+        advice = (said("largest.directive"),) if layout.job.mandate.kind == "directive" else ()
+        yield held(judged, subject, *advice, said("largest.ask"))
 
 
 def _largest(axis: str, as_drawn_in: float, one_row_in: float | None) -> Said:
@@ -153,12 +148,12 @@ def _largest(axis: str, as_drawn_in: float, one_row_in: float | None) -> Said:
 @rule(
     "R704",
     Shelf.HOLDS,
-    limits=("pitch_min_single_row", *_LIMITS),
     reads=("bay", "edges", "holes", "row_spacings", "sides", "skin", "wanted"),
     cause="room",
-    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
     needs_every_hole=True,
 )
+@judged_by(limits=("pitch_min_single_row", *_LIMITS))
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     """R704: rivets that fit in one row."""
     layout, widths = survey.layout, overlaps(survey)
@@ -185,26 +180,19 @@ def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
             # Nobody says how many rivets are asked for, so that nobody can say whether they fit.
             skin, least = layout.job.skin, survey.limit("pitch_min_single_row")
             no_table = said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper)
-            yield stated("R704", Status.UNKNOWN, no_table, least, said("rivet_count.ask"))
+            yield stated(Status.UNKNOWN, no_table, least, said("rivet_count.ask"))
 
 
 def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) -> Finding:
     """Whether the land of one row clears the flange; of rivets in a row that does not nothing is said."""
     least = survey.limit("clearance_to_adjacent_structure")
-    judged = Judgement(
-        Measure(
-            "gap",
-            gap_in,
-            with_=(("overlap, one row", widths.one_row_in, "in"), ("clearance", least.value, "in")),
-        ),
-        (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),),
+    measure = Measure(
+        "gap", gap_in, with_=(("overlap, one row", widths.one_row_in, "in"), ("clearance", least.value, "in"))
     )
-    return held(
-        "R704",
-        judged,
-        said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in)),
-        said("one_row.none_clears"),
-    )
+    bounds = (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),)
+    judged = Judgement(measure, bounds)
+    subject = said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in))
+    return held(judged, subject, said("one_row.none_clears"))
 
 
 def _rivets_in_it(
@@ -222,23 +210,16 @@ def _rivets_in_it(
         Quantity("overlap", widths.one_row_in, "in"),
         Quantity("D", diameter_in, "in"),
     )
-    judged = Judgement(
-        Measure("n", float(fit), unit="rivets"),
-        (Bound(float(side.needed), least.source, least.grade),),
-        more=(counted,),
-    )
+    measure = Measure("n", float(fit), unit="rivets")
+    judged = Judgement(measure, (Bound(float(side.needed), least.source, least.grade),), more=(counted,))
     low_in, high_in = (gap_in - widths.one_row_in for gap_in in gaps_in)
-    return held(
-        "R704",
-        judged,
-        said(
-            "one_row.fit",
-            axis=axis,
-            low=room(low_in),
-            high=room(high_in),
-            n=fit,
-            needed=side.needed,
-            reading=reading_called(side.judged.by.reading),
-        ),
-        said("one_row.does_not_hold"),
+    subject = said(
+        "one_row.fit",
+        axis=axis,
+        low=room(low_in),
+        high=room(high_in),
+        n=fit,
+        needed=side.needed,
+        reading=reading_called(side.judged.by.reading),
     )
+    return held(judged, subject, said("one_row.does_not_hold"))

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.allowables import allowables
@@ -37,13 +38,9 @@ def _named(part: Part) -> Said:
     return said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper)
 
 
-@rule(
-    "R413",
-    Shelf.HOLDS,
-    rests_on=("same_or_stronger_material", SHEET_ALLOWABLES),
-    reads=("parts",),
-    remedies=(Change.DOUBLER_SHEET,),
-)
+@rule("R413", Shelf.HOLDS, reads=("parts",))
+@judged_by("same_or_stronger_material", SHEET_ALLOWABLES)
+@mended_by(Change.DOUBLER_SHEET)
 def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     """R413: material of the doubler."""
     skin, doubler = survey.layout.part("skin"), survey.layout.part("doubler")
@@ -52,29 +49,24 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     asked = instruction("same_or_stronger_material")
     subject = said("doubler_sheet.on_skin", doubler=_named(doubler), skin=_named(skin))
     if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
-        yield stated("R413", Status.PASS, subject, asked)
+        yield stated(Status.PASS, subject, asked)
         return
     try:
         skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
     except TableError:
-        yield stated(
-            "R413", Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
-        )
+        yield stated(Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), ASK)
         return
-    judged = Judgement(
-        Measure("Ftu doubler", doubler_psi, unit="psi"),
-        (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),),
-    )
+    measure = Measure("Ftu doubler", doubler_psi, unit="psi")
+    judged = Judgement(measure, (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),))
     if judged.status is not Status.PASS:
-        yield held("R413", judged, subject, said("doubler_sheet.weaker"), said("ask.disposition"))
+        yield held(judged, subject, said("doubler_sheet.weaker"), ASK)
         return
     notches = (said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()
-    yield held_as("R413", judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
+    yield held_as(judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
 
 
-@rule(
-    "R414", Shelf.KNOW, rests_on=("doubler_clad", "clad_external"), reads=("doubler", "parts"), step="prime"
-)
+@rule("R414", Shelf.KNOW, reads=("doubler", "parts"), step="prime")
+@judged_by("doubler_clad", "clad_external")
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
     """R414: cladding of the doubler."""
     doubler = survey.layout.part("doubler")
@@ -85,23 +77,15 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     where = "outside" if is_outside else "inside"
     subjects = {"outside": "doubler_sheet.outside", "inside": "doubler_sheet.inside"}
     words = {"outside": "doubler_sheet.seal_outside", "inside": "doubler_sheet.coat_bare"}
-    yield stated(
-        "R414",
-        Status.PASS if is_fine else Status.CAUTION,
-        said(subjects[where], sheet=_named(doubler)),
-        instruction("clad_external" if is_outside else "doubler_clad"),
-        *(() if is_fine else (said(words[where]),)),
-    )
+    status = Status.PASS if is_fine else Status.CAUTION
+    subject = said(subjects[where], sheet=_named(doubler))
+    advice = () if is_fine else (said(words[where]),)
+    yield stated(status, subject, instruction("clad_external" if is_outside else "doubler_clad"), *advice)
 
 
-@rule(
-    "R415",
-    Shelf.HOLDS,
-    limits=("corner_radius_min_handbook",),
-    rests_on=("radius_note_7075",),
-    reads=("parts",),
-    remedies=(Change.CORNER_RADIUS,),
-)
+@rule("R415", Shelf.HOLDS, reads=("parts",))
+@judged_by("radius_note_7075", limits=("corner_radius_min_handbook",))
+@mended_by(Change.CORNER_RADIUS)
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """R415: notches in 7075; the circular asks for no small radius, the handbook's aim says what is small."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")
@@ -113,18 +97,8 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
             corner = edge.corner
             if corner is None:
                 continue
-            judged = Judgement(
-                Measure("R", corner.radius_in),
-                (Bound(aim.value, note.source, note.grade),),
-                fails_as=Status.CAUTION,
-                more=(aimed,),
-            )
+            bounds = (Bound(aim.value, note.source, note.grade),)
+            judged = Judgement(Measure("R", corner.radius_in), bounds, fails_as=Status.CAUTION, more=(aimed,))
             radius = inch(corner.radius_in, beside_in=aim.value)
-            yield held(
-                "R415",
-                judged,
-                said("notch.corner", edge=edge_named(edge), radius=radius),
-                said("ask.disposition"),
-                place=corner.place,
-                cause=edge.name,
-            )
+            subject = said("notch.corner", edge=edge_named(edge), radius=radius)
+            yield held(judged, subject, ASK, place=corner.place, cause=edge.name)

@@ -7,16 +7,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.ground import Ground
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.edge_distance import WHOLE
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import edge_named, part_named
 from hatchwright.said import Listed, Said, inch, said
@@ -42,7 +43,8 @@ def _antenna(survey: Survey) -> Mount | None:
     return mount if mount and mount.kind == "antenna" else None
 
 
-@rule("R917", Shelf.KNOW, rests_on=(_BONDING,), reads=("mount",), step="mount")
+@rule("R917", Shelf.KNOW, reads=("mount",), step="mount")
+@judged_by(_BONDING)
 def bonding(survey: Survey) -> Iterator[Finding]:
     """R917: antenna: bonding against paint."""
     mount = _antenna(survey)
@@ -54,10 +56,11 @@ def bonding(survey: Survey) -> Iterator[Finding]:
         False: (Status.PASS, "bonding.not_bonded", ()),
     }[mount.bonded]
     enter = ("mount.bonded",) if mount.bonded is None else ()
-    yield stated("R917", status, said(subject), _BONDING, *advice, enter=enter)
+    yield stated(status, said(subject), _BONDING, *advice, enter=enter)
 
 
-@rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
+@rule("R919", Shelf.KNOW, reads=("mount",), step="mount")
+@judged_by("rivets_not_watertight")
 def sealing(survey: Survey) -> Iterator[Finding]:
     """R919: antenna: sealing and drain."""
     mount = _antenna(survey)
@@ -68,17 +71,12 @@ def sealing(survey: Survey) -> Iterator[Finding]:
         False: (Status.CAUTION, "sealing.not_sealed", "sealing.seal"),
         True: (Status.PASS, "sealing.sealed", "sealing.drain"),
     }[mount.sealed]
-    yield stated(
-        "R919",
-        status,
-        said(subject),
-        instruction("rivets_not_watertight"),
-        said(advice),
-        enter=("mount.sealed",) if mount.sealed is None else (),
-    )
+    enter = ("mount.sealed",) if mount.sealed is None else ()
+    yield stated(status, said(subject), instruction("rivets_not_watertight"), said(advice), enter=enter)
 
 
-@rule("R920", Shelf.SETTLE, rests_on=(_MANUALS,), reads=("mount",), step="mount")
+@rule("R920", Shelf.SETTLE, reads=("mount",), step="mount")
+@judged_by(_MANUALS)
 def next_antenna(survey: Survey) -> Iterator[Finding]:
     """R920: antenna: distance to the next."""
     mount = _antenna(survey)
@@ -88,10 +86,9 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     if given and least:
         asked = replace(_MANUALS, value=least.inch, grade=Grade.SHOP)
         judged = Judgement(Measure("distance", given.inch), (bound(asked),))
-        yield held("R920", judged, said("antenna.next", distance=inch(given.inch)), said("ask.disposition"))
+        yield held(judged, said("antenna.next", distance=inch(given.inch)), ASK)
         return
     yield stated(
-        "R920",
         Status.CAUTION if given else Status.UNKNOWN,
         said("antenna.next", distance=inch(given.inch)) if given else said("antenna.next_not_entered"),
         Ground(_MANUALS.source, Grade.SHOP if least else _MANUALS.grade),
@@ -103,7 +100,8 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R921", Shelf.HOLDS, rests_on=("antenna_doubler",), reads=("bay", "mount", "parts"))
+@rule("R921", Shelf.HOLDS, reads=("bay", "mount", "parts"))
+@judged_by("antenna_doubler")
 def drag_load(survey: Survey) -> Iterator[Finding]:
     """R921: antenna: drag load."""
     if _antenna(survey) is None:
@@ -115,22 +113,14 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         for row in layout.job.bay.rows
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
     )
-    yield stated(
-        "R921",
-        Status.PASS if reached else Status.CAUTION,
-        said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
-        instruction("antenna_doubler"),
-        *(() if reached else (said("drag.show"), said("ask.disposition"))),
-    )
+    subject = said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none")
+    advice = () if reached else (said("drag.show"), ASK)
+    yield stated(Status.PASS if reached else Status.CAUTION, subject, instruction("antenna_doubler"), *advice)
 
 
-@rule(
-    "R922",
-    Shelf.HOLDS,
-    rests_on=(_HARD_EDGE,),
-    reads=("bay", "mount", "parts"),
-    remedies=(Change.DOUBLER_SIZE,),
-)
+@rule("R922", Shelf.HOLDS, reads=("bay", "mount", "parts"))
+@judged_by(_HARD_EDGE)
+@mended_by(Change.DOUBLER_SIZE)
 def hard_edge(survey: Survey) -> Iterator[Finding]:
     """R922: hard edge beside a member; a row that the doubler reaches is picked up by it."""
     doubler = survey.layout.part("doubler")
@@ -141,19 +131,14 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(Measure("gap", gap_in), (bound(_HARD_EDGE),), fails_as=Status.CAUTION)
         subject = said("hard_edge.gap", name=row.name)
         if gap_in > 0.0:
-            yield held("R922", judged, subject, said("ask.disposition"), place=place, cause=row.name)
+            yield held(judged, subject, ASK, place=place, cause=row.name)
         else:
-            yield held_as("R922", judged, Status.PASS, subject, place=place)
+            yield held_as(judged, Status.PASS, subject, place=place)
 
 
-@rule(
-    "R923",
-    Shelf.HOLDS,
-    limits=("cover_screw_edge_distance", "new_to_existing_spacing"),
-    rests_on=(WHOLE, _TO_HOLE_WHOLE),
-    reads=("holes", "mount", "opening", "parts"),
-    remedies=(Change.ROW_PITCH, Change.ROW_DISTANCE, Change.OPENING_SIZE),
-)
+@rule("R923", Shelf.HOLDS, reads=("holes", "mount", "opening", "parts"))
+@judged_by(WHOLE, _TO_HOLE_WHOLE, limits=("cover_screw_edge_distance", "new_to_existing_spacing"))
+@mended_by(Change.ROW_PITCH, Change.ROW_DISTANCE, Change.OPENING_SIZE)
 def base_screws(survey: Survey) -> Iterator[Finding]:
     """R923: screws of a mounted base."""
     layout, mount = survey.layout, survey.layout.job.mount
@@ -162,7 +147,6 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
     to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
     if mount.screw_pattern is None or not mount.screw_size:
         yield stated(
-            "R923",
             Status.UNKNOWN,
             said("base_screws.not_entered"),
             to_edge,
@@ -216,18 +200,9 @@ def _apart(
 ) -> Finding:
     """Judge the least distance of the base's screws; a hole without metal all around stops."""
     per = ("D", diameter_in, "in")
-    apart = Judgement(
-        Measure("distance", distance_in, per=per),
-        (bound(asked[0], diameter_in, "D"),),
-        fails_as=Status.CAUTION,
-    )
+    measure = Measure("distance", distance_in, per=per)
+    apart = Judgement(measure, (bound(asked[0], diameter_in, "D"),), fails_as=Status.CAUTION)
     whole = Judgement(Measure("distance", metal_in, per=per), (bound(asked[1], diameter_in, "D"),))
     broken = whole.status is not Status.PASS
-    return held(
-        "R923",
-        whole if broken else apart,
-        subject,
-        *((said("base_screws.breaks_out"),) if broken else ()),
-        said("ask.disposition"),
-        cause=cause,
-    )
+    advice = (said("base_screws.breaks_out"),) if broken else ()
+    return held(whole if broken else apart, subject, *advice, ASK, cause=cause)

@@ -1,4 +1,4 @@
-"""R924, R925: what a mounted part and its antenna's drag must be shown to ask of the skin."""
+"""R924 to R926: what a mount and its drag must be shown to ask of the skin, and the bends of its bracket."""
 
 from __future__ import annotations
 
@@ -6,14 +6,17 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
-from hatchwright.said import Amount, Listed, Said, said
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
+from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.tables.bends import AC43_TABLE_4_6, bend_radius
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.static_tests import STATIC_TEST_FACTORS
 from hatchwright.workings import Grade, Source
@@ -21,14 +24,8 @@ from hatchwright.workings import Grade, Source
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule(
-    "R924",
-    Shelf.HOLDS,
-    rests_on=(STATIC_TEST_FACTORS, _ENTRY),
-    reads=("mount",),
-    step="mount",
-    cause="mount_loads",
-)
+@rule("R924", Shelf.HOLDS, reads=("mount",), step="mount", cause="mount_loads")
+@judged_by(STATIC_TEST_FACTORS, _ENTRY)
 def static_test(survey: Survey) -> Iterator[Finding]:
     """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
@@ -36,20 +33,13 @@ def static_test(survey: Survey) -> Iterator[Finding]:
         return
     loads = static_loads(mount, survey.shop)
     if not loads:
-        yield _not_given("R924", "mount_load.no_weight", "mount_load.weigh", ("mount.weight",))
+        yield _not_given("mount_load.no_weight", "mount_load.weigh", ("mount.weight",))
         return
-    yield _held("R924", said("mount_load.static", loads=_asked(loads)), loads)
+    yield _held(said("mount_load.static", loads=_asked(loads)), loads)
 
 
-@rule(
-    "R925",
-    Shelf.HOLDS,
-    limits=("antenna_drag_coefficient", "factor_of_safety"),
-    rests_on=(_ENTRY,),
-    reads=("mount",),
-    step="mount",
-    cause="mount_loads",
-)
+@rule("R925", Shelf.HOLDS, reads=("mount",), step="mount", cause="mount_loads")
+@judged_by(_ENTRY, limits=("antenna_drag_coefficient", "factor_of_safety"))
 def drag(survey: Survey) -> Iterator[Finding]:
     """R925: antenna: drag."""
     mount = survey.layout.job.mount
@@ -61,10 +51,10 @@ def drag(survey: Survey) -> Iterator[Finding]:
             *(() if mount.frontal_area else ("mount.frontal_area",)),
             *(() if mount.speed else ("mount.speed",)),
         )
-        yield _not_given("R925", "mount_load.no_drag", "mount_load.find_drag", missing)
+        yield _not_given("mount_load.no_drag", "mount_load.find_drag", missing)
         return
     limit = Amount(load.working.result.value, "lbf", toward="up")
-    yield _held("R925", said("mount_load.drag", drag=limit, loads=_asked((load,))), (load,))
+    yield _held(said("mount_load.drag", drag=limit, loads=_asked((load,))), (load,))
 
 
 def mount_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -77,20 +67,19 @@ def mount_findings(layout: Layout) -> tuple[Finding, ...]:
     return (*static_test(measured), *drag(measured))
 
 
-def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
+def _held(subject: Said, loads: Sequence[MountLoad]) -> Finding:
     """Judge what was held in each direction: the worst speaks for all, and a load that was not tested cautions."""
     tested = [load for load in loads if load.held_lbf is not None]
     untested = [load for load in loads if load.held_lbf is None]
     judged = _judged(tested) if tested else None
     show = _show([load for load in loads if load.held_lbf is None or _is_short(load)])
     if judged is not None and (judged.status is Status.STOP or not untested):
-        return held(code, judged, subject, *(show or (said("mount_load.confirm"),)))
+        return held(judged, subject, *(show or (said("mount_load.confirm"),)))
     most = max(untested, key=lambda load: load.load_lbf)
     from_memory = (
         () if most.working.grade.may_stop else (said("reading.from_memory", source=str(most.working.source)),)
     )
     return stated(
-        code,
         Status.CAUTION,
         subject,
         most.working,
@@ -105,11 +94,9 @@ def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
 def _judged(tested: Sequence[MountLoad]) -> Judgement:
     """What was held, direction by direction, and of these the least sure."""
     first = tested[0].working
-    judged = Judgement(
-        Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf"),
-        (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),),
-        more=tuple(load.working for load in tested),
-    )
+    measure = Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf")
+    bounds = (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),)
+    judged = Judgement(measure, bounds, more=tuple(load.working for load in tested))
     return judged.at(judged.worst())
 
 
@@ -149,5 +136,43 @@ def _is_short(load: MountLoad) -> bool:
     return load.held_lbf is not None and load.held_lbf < load.load_lbf - FLOAT_NOISE
 
 
-def _not_given(code: str, subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
-    return stated(code, Status.UNKNOWN, said(subject), _ENTRY, said(advice), unit="lbf", enter=enter)
+def _not_given(subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
+    return stated(Status.UNKNOWN, said(subject), _ENTRY, said(advice), unit="lbf", enter=enter)
+
+
+TABLE_DEG = 90.0
+"""The bend that the table is for [deg]. Source: [AC43.13-1B], table 4-6."""
+
+
+@rule("R926", Shelf.HOLDS, reads=("mount",))
+@judged_by(AC43_TABLE_4_6)
+@mended_by(Change.BEND_RADIUS)
+def bracket_bends(survey: Survey) -> Iterator[Finding]:
+    """R926: bend radius of the mount's bracket."""
+    mount = survey.layout.job.mount
+    bracket = mount.bracket if mount else None
+    if bracket is None:
+        return
+    thickness_in = bracket.thickness.inch
+    asked = bend_radius(bracket.alloy, bracket.temper, thickness_in=thickness_in, shop=survey.shop)
+    radius = Measure("R", bracket.radius.inch, per=("t", thickness_in, "in"))
+    least, greatest = (
+        Bound(ratio * thickness_in, asked.source, asked.grade, f"{ratio:g} t")
+        for ratio in (asked.least_ratio, asked.greatest_ratio)
+    )
+    any_batch = Judgement(radius, (least,))
+    judged = Judgement(radius, (greatest,), fails_as=Status.CAUTION, more=any_batch.working)
+    subject = said(
+        "bracket.bend",
+        angle=Amount(bracket.angle, "deg"),
+        alloy=bracket.alloy,
+        temper=bracket.temper,
+        thickness=inch(thickness_in),
+    )
+    if any_batch.status is not Status.PASS:
+        yield held(any_batch, subject, said("bracket.cracks"), ASK)
+    elif judged.status is Status.PASS and bracket.angle > TABLE_DEG:
+        past = said("bracket.past_the_table", angle=Amount(TABLE_DEG, "deg"))
+        yield held_as(judged, Status.CAUTION, subject, past)
+    else:
+        yield held(judged, subject, said("bracket.some_batches"))

@@ -10,12 +10,14 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK
+from hatchwright.rules.answer import held, stated
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Listed, Said, said
 from hatchwright.tables.cited import Cited
@@ -143,20 +145,13 @@ def _worst(found: Sequence[AtNextSize[Beside]], hole: Hole) -> tuple[Beside, Jud
     return max(own, key=lambda pair: (pair[1].status.rank, -pair[1].margins()[0]), default=None)
 
 
-def _count(survey: Survey, code: str, id: str, found: Sequence[AtNextSize[Beside]], least: Cited) -> Finding:
+def _count(survey: Survey, id: str, found: Sequence[AtNextSize[Beside]], least: Cited) -> Finding:
     """How many of all rivets have a next size that holds, told without asking for anything."""
     rivets, sizes = survey.layout.holes_of("rivet"), sizes_above(survey)
     short = {number for one in found for number in one.holes[one.judged.ranks() > 0].tolist()}
     count = sum(hole.fastener in sizes and hole.number not in short for hole in rivets)
-    return stated(
-        code,
-        Status.PASS,
-        said(id, count=count, n=len(rivets)),
-        least,
-        value=float(count),
-        limit=float(len(rivets)),
-        unit="holes",
-    )
+    subject = said(id, count=count, n=len(rivets))
+    return stated(Status.PASS, subject, least, value=float(count), limit=float(len(rivets)), unit="holes")
 
 
 def _too_large(survey: Survey) -> tuple[Hole, ...]:
@@ -164,15 +159,8 @@ def _too_large(survey: Survey) -> tuple[Hole, ...]:
     return tuple(hole for hole in rivets if is_oversize(hole, survey.shop, doubt=True))
 
 
-@rule(
-    "R105",
-    Shelf.KNOW,
-    limits=("edge_min_single_row_protruding", "edge_min_countersunk"),
-    rests_on=(_NO_LARGER,),
-    reads=("distinct_edges", "holes"),
-    marks_holes=True,
-    step="drill",
-)
+@rule("R105", Shelf.KNOW, reads=("distinct_edges", "holes"), marks_holes=True, step="drill")
+@judged_by(_NO_LARGER, limits=("edge_min_single_row_protruding", "edge_min_countersunk"))
 def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     """R105: edge distance at the next rivet size."""
     rivets = survey.layout.holes_of("rivet")
@@ -182,12 +170,11 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     found = tuple(_edges(survey, sizes))
     for hole in _too_large(survey):
         if hole.fastener not in sizes:
-            subject, advice = said("R105.no_larger", hole=numbered(hole)), (said("ask.disposition"),)
-            yield stated("R105", Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
+            subject, advice = said("R105.no_larger", hole=numbered(hole)), (ASK,)
+            yield stated(Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := _worst(found, hole):
             row, judged = worst
             yield held(
-                "R105",
                 judged,
                 said(
                     "R105.oversize",
@@ -197,23 +184,17 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
                     part=part_named(row.part),
                 ),
                 said("next_size.no"),
-                said("ask.disposition"),
+                ASK,
                 holes=(hole.number,),
-                place=(hole.x_in, hole.y_in),
+                place=hole.place,
             )
     flush = all(is_flush(hole) for hole in rivets)
     least = survey.limit("edge_min_countersunk" if flush else "edge_min_single_row_protruding")
-    yield _count(survey, "R105", "R105.count", found, least)
+    yield _count(survey, "R105.count", found, least)
 
 
-@rule(
-    "R214",
-    Shelf.KNOW,
-    limits=("pitch_min_single_row",),
-    reads=("holes", "near"),
-    marks_holes=True,
-    step="drill",
-)
+@rule("R214", Shelf.KNOW, reads=("holes", "near"), marks_holes=True, step="drill")
+@judged_by(limits=("pitch_min_single_row",))
 def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
     """R214: spacing at the next rivet size."""
     sizes = sizes_above(survey)
@@ -224,21 +205,12 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
         if worst := _worst(found, hole):
             other, judged = worst
             both = tuple(one for one in survey.layout.holes if one.number in (hole.number, other))
-            yield held(
-                "R214",
-                judged,
-                said(
-                    "R214.oversize",
-                    hole=numbered(hole),
-                    rivet=next_part(hole, sizes[hole.fastener]),
-                    other=other,
-                ),
-                said("next_size.no"),
-                said("ask.disposition"),
-                holes=(hole.number, other),
-                place=(sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0),
+            subject = said(
+                "R214.oversize", hole=numbered(hole), rivet=next_part(hole, sizes[hole.fastener]), other=other
             )
-    yield _count(survey, "R214", "R214.count", found, survey.limit("pitch_min_single_row"))
+            place = (sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0)
+            yield held(judged, subject, said("next_size.no"), ASK, holes=(hole.number, other), place=place)
+    yield _count(survey, "R214.count", found, survey.limit("pitch_min_single_row"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,14 +236,14 @@ def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tup
     """
     size_in = found.sizes.get(hole.fastener)
     if size_in is None:
-        return said("next_size.none"), said("ask.disposition")
+        return said("next_size.none"), ASK
     missed = [] if _takes(hole, size_in, shop) else [said("next_size.hole")]
     for what, worst in (("edge", _worst(found.edges, hole)), ("spacing", _worst(found.neighbors, hole))):
         if worst and worst[1].status is not Status.PASS:
             missed.append(said(f"next_size.{what}"))
     rivet = next_part(hole, size_in)
     if missed:
-        return said("next_size.misses", rivet=rivet, what=Listed(tuple(missed))), said("ask.disposition")
+        return said("next_size.misses", rivet=rivet, what=Listed(tuple(missed))), ASK
     return (said("next_size.holds_flush" if is_flush(hole) else "next_size.holds", rivet=rivet),)
 
 

@@ -9,11 +9,12 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
+from hatchwright.rules.answer import held
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import inch, said
 from hatchwright.shapes.profile import Loop
 from hatchwright.tables.cited import Cited
@@ -93,13 +94,8 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule(
-    "R303",
-    Shelf.SETTLE,
-    rests_on=(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE),
-    reads=("mount", "opening", "parts"),
-    step="cut",
-)
+@rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts"), step="cut")
+@judged_by(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE)
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
@@ -124,24 +120,22 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     elif least.status is Status.PASS is not greatest.status:
         judged, others = greatest, (least, square)
     judged = replace(judged, beside=tuple(others))
-    yield held(
-        "R303",
-        judged,
-        said(
-            "passage.inside_land" if doubler else "passage.clear_opening",
-            x=inch(x_max - x_min),
-            y=inch(y_max - y_min),
-        ),
-        said(
-            "passage.try_cardboard",
-            least=inch(HAND_OVAL_IN[0]),
-            greatest=inch(HAND_OVAL_IN[1]),
-            square=inch(HAND_SQUARE_IN),
-        ),
+    subject = said(
+        "passage.inside_land" if doubler else "passage.clear_opening",
+        x=inch(x_max - x_min),
+        y=inch(y_max - y_min),
     )
+    advice = said(
+        "passage.try_cardboard",
+        least=inch(HAND_OVAL_IN[0]),
+        greatest=inch(HAND_OVAL_IN[1]),
+        square=inch(HAND_SQUARE_IN),
+    )
+    yield held(judged, subject, advice)
 
 
-@rule("R304", Shelf.SETTLE, rests_on=(_GEOMETRY,), reads=("doubler", "mount", "parts", "wanted"), step="cut")
+@rule("R304", Shelf.SETTLE, reads=("doubler", "mount", "parts", "wanted"), step="cut")
+@judged_by(_GEOMETRY)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
     """R304: doubler through the opening."""
     layout = survey.layout
@@ -160,7 +154,6 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
         ),
     )
     yield held(
-        "R304",
         judged,
         said(
             "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",

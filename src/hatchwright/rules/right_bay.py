@@ -6,14 +6,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.job.bay import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, the_same
+from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, lengths, the_same
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
+from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Length
@@ -41,7 +42,8 @@ _FILED = _practice(FILED_IN, "size of a filed opening")
 _EXISTING = _practice(0.0, "existing rows")
 
 
-@rule("R908", Shelf.PLACE, rests_on=(_PICTURE,), reads=("aircraft", "bay", "mandate"))
+@rule("R908", Shelf.PLACE, reads=("aircraft", "bay", "mandate"))
+@judged_by(_PICTURE)
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """R908: the right bay."""
     job, center_in = survey.layout.job, survey.layout.center_in
@@ -83,60 +85,44 @@ def _off(
 
 
 def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
-    return stated("R908", Status.UNKNOWN, subject, _PICTURE, advice, limit=shown_in, unit="in", enter=enter)
+    return stated(Status.UNKNOWN, subject, _PICTURE, advice, limit=shown_in, unit="in", enter=enter)
 
 
 def _found(axis: str, found_in: float, shown_in: float) -> Finding:
-    return held(
-        "R908",
-        _off(("found", found_in), ("shown", shown_in), _PICTURE),
-        said(
-            "right_bay.found",
-            axis=axis,
-            found=inch(found_in, beside_in=shown_in),
-            shown=inch(shown_in, beside_in=found_in),
-        ),
-        said("right_bay.wrong_bay"),
+    subject = said(
+        "right_bay.found",
+        axis=axis,
+        found=inch(found_in, beside_in=shown_in),
+        shown=inch(shown_in, beside_in=found_in),
     )
+    advice = said("right_bay.wrong_bay")
+    return held(_off(("found", found_in), ("shown", shown_in), _PICTURE), subject, advice)
 
 
-@rule("R909", Shelf.SETTLE, rests_on=(_SURVEY,), reads=("bay",), step="measure")
+@rule("R909", Shelf.SETTLE, reads=("bay",), step="measure")
+@judged_by(_SURVEY)
 def out_of_square(survey: Survey) -> Iterator[Finding]:
     """R909: bay out of square; of its pairs the one that differs most speaks for all."""
     bay = survey.layout.job.bay
     corners = bay.corners
     if corners is None:
         if any(row.x for row in bay.rows) and any(row.y for row in bay.rows):
-            yield stated(
-                "R909",
-                Status.CAUTION,
-                said("square.not_measured"),
-                _SURVEY,
-                said("square.measure"),
-                unit="in",
-                enter=("bay.corners",),
-            )
+            subject, advice = said("square.not_measured"), said("square.measure")
+            yield stated(Status.CAUTION, subject, _SURVEY, advice, unit="in", enter=("bay.corners",))
         return
     sides, diagonals = [side.inch for side in corners.sides], [d.inch for d in corners.diagonals]
     pairs = [("square.sides", sides[:2]), ("square.other_sides", sides[2:]), ("square.diagonals", diagonals)]
     pairs = [(name, pair) for name, pair in pairs if len(pair) == 2]
     one, other = np.array([pair for _, pair in pairs]).T
-    judged = Judgement(
-        Measure(OFF, np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in"))),
-        (bound(_SURVEY),),
-        at_least=False,
-        fails_as=Status.CAUTION,
-    )
+    measure = Measure(OFF, np.abs(one - other), with_=lengths(one=one, other=other))
+    judged = Judgement(measure, (bound(_SURVEY),), at_least=False, fails_as=Status.CAUTION)
     worst = judged.worst()
-    yield held(
-        "R909",
-        judged.at(worst),
-        said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst])),
-        said("square.from_one_corner"),
-    )
+    subject = said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst]))
+    yield held(judged.at(worst), subject, said("square.from_one_corner"))
 
 
-@rule("R910", Shelf.PLACE, rests_on=(_EXISTING,), reads=("bay",))
+@rule("R910", Shelf.PLACE, reads=("bay",))
+@judged_by(_EXISTING)
 def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
     """R910: existing rivets as assumed."""
     job = survey.layout.job
@@ -151,35 +137,25 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
 def _as_assumed(index: int, there: ExistingFastener, row: str, diameter: Length) -> Finding:
     assumed = Bound(diameter.inch, _EXISTING.source, _EXISTING.grade)
     return held(
-        "R910",
         the_same(Measure("found", there.diameter.inch), assumed, fails_as=Status.CAUTION),
-        said(
-            "existing.on_row",
-            number=index,
-            row=row,
-            found=there.diameter.text,
-            assumed=diameter.text,
-        ),
+        said("existing.on_row", number=index, row=row, found=there.diameter.text, assumed=diameter.text),
         said("existing.look_at_row"),
         place=(there.at[0].inch, there.at[1].inch),
         cause=row,
     )
 
 
-@rule("R911", Shelf.PLACE, rests_on=(_LAW, _FILED), reads=("as_made", "mandate", "opening", "wanted"))
+@rule("R911", Shelf.PLACE, reads=("as_made", "mandate", "opening", "wanted"))
+@judged_by(_LAW, _FILED)
 def mandated_size(survey: Survey) -> Iterator[Finding]:
     """R911: the mandated size."""
     layout = survey.layout
     mandate, made = layout.job.mandate, layout.job.as_made
     if mandate.kind != "owner" and mandate.opening_x is None and mandate.opening_y is None:
+        subject = said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}"))
+        advice = said("mandated.enter")
         yield stated(
-            "R911",
-            Status.CAUTION,
-            said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}")),
-            _LAW,
-            said("mandated.enter"),
-            unit="in",
-            enter=("mandate.opening_x", "mandate.opening_y"),
+            Status.CAUTION, subject, _LAW, advice, unit="in", enter=("mandate.opening_x", "mandate.opening_y")
         )
     for axis, low, high, asked in (("X", 0, 2, mandate.opening_x), ("Y", 1, 3, mandate.opening_y)):
         if asked is None:
@@ -204,7 +180,7 @@ def _sized(
 def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
     judged, subject = _sized(axis, ("drawn", drawn_in, asked_in), _LAW, mandate)
     departs = "mandated.departure" if mandate.kind == "directive" else "mandated.not_that_size"
-    return held("R911", judged, subject, said(departs))
+    return held(judged, subject, said(departs))
 
 
 def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
@@ -214,5 +190,5 @@ def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandat
         near_enough = said(
             "mandated.near_enough", off=inch(abs(asked_in - filed_in)), kind=said(f"mandate.{mandate.kind}")
         )
-        return held_as("R911", judged, Status.CAUTION, subject, near_enough)
-    return held("R911", judged, subject, said("mandated.resolve"))
+        return held_as(judged, Status.CAUTION, subject, near_enough)
+    return held(judged, subject, said("mandated.resolve"))

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.answer import worse
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
@@ -41,29 +41,22 @@ def _rivets(survey: Survey) -> dict[str, RivetPart]:
 _PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
 
 
-@rule(
-    "R416",
-    Shelf.KNOW,
-    rests_on=("material_1100_nonstructural",),
-    reads=("holes", "skin"),
-    remedies=(Change.ROW_RIVET,),
-)
+@rule("R416", Shelf.KNOW, reads=("holes", "skin"))
+@judged_by("material_1100_nonstructural")
+@mended_by(Change.ROW_RIVET)
 def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     """R416: rivet alloy."""
     stressed = survey.layout.job.skin.stressed
     for text, part in _rivets(survey).items():
         soft = part.alloy.alloy.startswith("1100")
         subject = said("R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy)
-        yield stated(
-            "R416",
-            Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
-            subject,
-            instruction("material_1100_nonstructural"),
-            *((said("R416.not_structural"), said("ask.disposition")) if soft else ()),
-        )
+        status = Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION
+        advice = (said("R416.not_structural"), ASK) if soft else ()
+        yield stated(status, subject, instruction("material_1100_nonstructural"), *advice)
 
 
-@rule("R417", Shelf.HOLDS, rests_on=(RIVET_HEADS,), reads=("holes",))
+@rule("R417", Shelf.HOLDS, reads=("holes",))
+@judged_by(RIVET_HEADS)
 def rivet_head(survey: Survey) -> Iterator[Finding]:
     """R417: rivet head."""
     for text, part in _rivets(survey).items():
@@ -73,26 +66,23 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
             told = (said("R417.not_in_tension"),)
         elif head.replaced_by:
             told = (said("R417.replaced", family=part.family, by=head.replaced_by),)
-        yield stated(
-            "R417",
-            Status.CAUTION if told else Status.PASS,
-            said("R417.head", rivet=text, head=head.head),
-            Instruction(head.note or head.head, head.source, head.grade),
-            *told,
-        )
+        status = Status.CAUTION if told else Status.PASS
+        subject = said("R417.head", rivet=text, head=head.head)
+        yield stated(status, subject, Instruction(head.note or head.head, head.source, head.grade), *told)
 
 
-@rule("R418", Shelf.KNOW, rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS), reads=("holes",), step="rivet")
+@rule("R418", Shelf.KNOW, reads=("holes",), step="rivet")
+@judged_by("icebox_rivets", RIVET_SUBSTITUTIONS)
 def kept_cold(survey: Survey) -> Iterator[Finding]:
     """R418: rivets kept cold, and what may take their place."""
     cold = instruction("icebox_rivets")
     for text, part in _rivets(survey).items():
         alloy = part.alloy.alloy
         if part.diameter_in <= _COLD_FROM_IN.get(part.letters, math.inf) + FLOAT_NOISE:
-            yield stated("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
+            yield stated(Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
         else:
             subject = said("R418.icebox", rivet=text, alloy=alloy)
-            yield stated("R418", Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
+            yield stated(Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
 
 
 def _substitute(part: RivetPart) -> Said:
@@ -104,13 +94,8 @@ def _substitute(part: RivetPart) -> Said:
     return said("R418.substitute", rivet=str(rivet), source=str(other.source))
 
 
-@rule(
-    "R419",
-    Shelf.SETTLE,
-    rests_on=(RIVET_HOLE_RANGES, SCREW_SIZES, SCREW_CLEARANCE_DRILLS, _PILOT),
-    reads=("cover", "rows"),
-    step="drill",
-)
+@rule("R419", Shelf.SETTLE, reads=("cover", "rows"), step="drill")
+@judged_by(RIVET_HOLE_RANGES, SCREW_SIZES, SCREW_CLEARANCE_DRILLS, _PILOT)
 def drills_as_entered(survey: Survey) -> Iterator[Finding]:
     """R419: drills as entered."""
     for row in survey.layout.job.rows:
@@ -152,12 +137,10 @@ def _final(subject: Said, drill_in: float, *, least: Cited, most: Cited) -> Find
     small = Judgement(drill, (bound(least),), fails_as=Status.UNKNOWN)
     large = Judgement(drill, (bound(most),), at_least=False, fails_as=Status.UNKNOWN)
     advice = "R419.too_small" if small.status is not Status.PASS else "R419.too_large"
-    return held("R419", worse(small, large), subject, said(advice))
+    return held(worse(small, large), subject, said(advice))
 
 
 def _pilot(subject: Said, pilot_in: float, final_in: float) -> Finding:
-    left = Measure(
-        "left to open", final_in - pilot_in, with_=(("pilot", pilot_in, "in"), ("final", final_in, "in"))
-    )
+    left = Measure("left to open", final_in - pilot_in, with_=lengths(pilot=pilot_in, final=final_in))
     judged = Judgement(left, (bound(_PILOT),), strict=True, fails_as=Status.CAUTION)
-    return held("R419", judged, subject, said("R419.nothing_to_open"))
+    return held(judged, subject, said("R419.nothing_to_open"))

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, judge
+from hatchwright.judged import Bound, Judgement, Measure, Status, judge, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
 from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import part_called
@@ -51,14 +52,8 @@ def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
     return dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
 
 
-@rule(
-    "R501",
-    Shelf.SETTLE,
-    limits=("upset_allowance", "shop_head_diameter_min_design"),
-    readings=LENGTH_READINGS,
-    reads=("holes", "parts"),
-    step="rivet",
-)
+@rule("R501", Shelf.SETTLE, reads=("holes", "parts"), step="rivet")
+@judged_by(limits=("upset_allowance", "shop_head_diameter_min_design"), readings=LENGTH_READINGS)
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """R501: rivet length."""
     for hole, length in lengths_needed(survey):
@@ -78,12 +73,12 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
             heads=Listed(heads, ","),
         )
         # What to order is told whatever the answer, so that it stands beside the rivet where it is looked for.
-        yield Finding("R501", judged, subject, _advice(hole, good))
+        yield Finding("", judged, subject, _advice(hole, good))
 
 
 def _advice(hole: Hole, good: list[ShopHead]) -> tuple[Said, ...]:
     if not good:
-        return (said("R501.no_head"), said("ask.disposition"))
+        return (said("R501.no_head"), ASK)
     parts = tuple(said("R501.part", rivet=hole.fastener, dash=f"{head.dash:g}") for head in good)
     return (said("R501.order", parts=Listed(parts, "or")), said("R501.set_two"))
 
@@ -103,11 +98,7 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
     head = (least.value * diameter_in) ** 2 * 0.5 * diameter_in
     shortest_in = grip_in + (head + (hole_in**2 - diameter_in**2) * grip_in) / diameter_in**2
     heads = heads_by_reading(length)
-    measure = Measure(
-        "L least",
-        shortest_in,
-        with_=(("grip", grip_in, "in"), ("D", diameter_in, "in"), ("hole", hole_in, "in")),
-    )
+    measure = Measure("L least", shortest_in, with_=lengths(grip=grip_in, D=diameter_in, hole=hole_in))
     return Judgement(
         measure,
         tuple(

@@ -1,4 +1,4 @@
-"""R601: number of rivets on each side of the cut, by the circular's tables."""
+"""R601, R602: number of rivets on each side of the cut, by the circular's tables, and which of them count."""
 
 from __future__ import annotations
 
@@ -9,16 +9,17 @@ from typing import NamedTuple
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.finding import Finding
 from hatchwright.ground import Ground
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
-from hatchwright.layout.count_reading import CountReading
+from hatchwright.job.job import Job
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status, lengths
+from hatchwright.layout.count_reading import COUNT_RULE, CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.counted_rivets import count_workings
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -32,6 +33,7 @@ from hatchwright.tables.rivets_per_inch import (
     tables_for,
 )
 from hatchwright.words.readings import reading_called
+from hatchwright.words.tell import ended
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _NOTE_READINGS = ("no reduction", "note c")
@@ -103,7 +105,7 @@ def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgem
         )
         workings.append(working)
     return Judgement(
-        Measure("n", float(len(side.rivets)), unit="rivets", with_=(("cut", side.cut_in, "in"),)),
+        Measure("n", float(len(side.rivets)), unit="rivets", with_=lengths(cut=side.cut_in)),
         tuple(bounds),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
@@ -132,16 +134,9 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
     return tuple(found)
 
 
-@rule(
-    "R601",
-    Shelf.HOLDS,
-    readings=TABLE_READINGS,
-    rests_on=(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES),
-    reads=("holes", "parts", "sides", "skin"),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH, Change.DOUBLER_SIZE),
-    needs_every_hole=True,
-)
+@rule("R601", Shelf.HOLDS, reads=("holes", "parts", "sides", "skin"), marks_holes=True, needs_every_hole=True)
+@judged_by(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, readings=TABLE_READINGS)
+@mended_by(Change.ROW_PITCH, Change.DOUBLER_SIZE)
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""
     layout = survey.layout
@@ -156,7 +151,7 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
         why = error.what
     if not sides:
         if layout.holes_of("rivet"):
-            yield stated("R601", Status.UNKNOWN, why, _TABLES, said("rivet_count.ask"), unit="rivets")
+            yield stated(Status.UNKNOWN, why, _TABLES, said("rivet_count.ask"), unit="rivets")
         yield from (_bare(side) for side in survey.sides if not side.rivets)
     flush = any(is_flush(hole) for hole in layout.holes_of("rivet"))
     yield from (_counted(found, flush=flush) for found in sides)
@@ -174,28 +169,18 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
         reading=reading_called(judged.by.reading),
     )
     if flush and judged.status is Status.PASS:
+        numbers = tuple(hole.number for hole in side.rivets)
         return held_as(
-            "R601",
-            judged,
-            Status.UNKNOWN,
-            subject,
-            said("rivet_count.flush"),
-            holes=tuple(hole.number for hole in side.rivets),
-            cause="flush",
+            judged, Status.UNKNOWN, subject, said("rivet_count.flush"), holes=numbers, cause="flush"
         )
     short = len(side.rivets) < found.needed
     advice = (
         *((said("rivet_count.flush"),) if flush else ()),
         *_other_count(found),
-        *((said("ask.disposition"),) if short or judged.status is Status.STOP else ()),
+        *((ASK,) if short or judged.status is Status.STOP else ()),
     )
-    return held(
-        "R601",
-        judged,
-        subject,
-        *advice,
-        holes=() if judged.status is Status.PASS else tuple(hole.number for hole in side.rivets),
-    )
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in side.rivets)
+    return held(judged, subject, *advice, holes=numbers)
 
 
 def _other_count(found: JudgedSide) -> tuple[Said, ...]:
@@ -208,12 +193,57 @@ def _other_count(found: JudgedSide) -> tuple[Said, ...]:
 
 def _bare(side: CutSide) -> Finding:
     """A side on which nothing holds the doubler, where no table gives a number."""
-    return stated(
-        "R601",
-        Status.STOP,
-        said("rivet_count.bare_side", side=side.name, cut=inch(side.cut_in)),
-        _TABLES,
-        said("rivet_count.enter_rows"),
-        value=0.0,
-        unit="rivets",
+    subject = said("rivet_count.bare_side", side=side.name, cut=inch(side.cut_in))
+    return stated(Status.STOP, subject, _TABLES, said("rivet_count.enter_rows"), value=0.0, unit="rivets")
+
+
+def count_workings(side: CutSide) -> tuple[Working, ...]:
+    """The number of rivets on a side by each reading, the default first."""
+    return tuple(
+        Working.resting_on(
+            one.basis,
+            f"{one}: rivets beyond its line, load along {side.name[0]}",
+            Quantity("rivets", float(len(side.counted(one))), ""),
+            Quantity("cut", side.cut_in, "in"),
+        )
+        for one in side.readings
     )
+
+
+@rule("R602", Shelf.HOLDS, reads=("holes", "opening", "parts", "sides", "wanted"))
+@judged_by(*tuple(one.key for one in CountReading), readings=tuple(map(str, CountReading)))
+def counted_rivets(survey: Survey) -> Iterator[Finding]:
+    """R602: rivets that count on each side of the cut."""
+    if survey.layout.part("doubler") is None:
+        return
+    for side in survey.sides:
+        if side.half:
+            yield _those_that_count(survey.layout.job, side)
+
+
+def _those_that_count(job: Job, side: CutSide) -> Finding:
+    basis, id = side.reading.basis, "R602.half" if side.reading is CountReading.HALF else "R602.ahead"
+    return stated(
+        Status.CAUTION if side.is_relaxed else Status.PASS,
+        said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
+        basis,
+        _why(side),
+        *_chosen(job, side),
+        value=float(len(side.rivets)),
+        unit="rivets",
+        working=count_workings(side),
+        readings=tuple(map(str, side.readings)),
+    )
+
+
+def _why(side: CutSide) -> Said:
+    if side.is_relaxed:
+        return said("R602.relaxed")
+    return said("R602.straight" if side.has_straight_edge else "R602.no_straight")
+
+
+def _chosen(job: Job, side: CutSide) -> tuple[Said, ...]:
+    choice = job.choice(COUNT_RULE)
+    if choice is None or choice.reading != side.reading:
+        return ()
+    return (said("reading.chosen", reading=reading_called(side.reading), reason=ended(choice.reason)),)

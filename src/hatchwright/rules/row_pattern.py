@@ -6,48 +6,37 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.spacing import judge_spacings, worst_pitch
 from hatchwright.rules.wording import is_flush, numbered
 from hatchwright.said import Amount, said
 from hatchwright.tables.cited import Cited
 
 
-@rule(
-    "R203",
-    Shelf.KNOW,
-    limits=("pitch_usual_max",),
-    reads=("pitches",),
-    marks_holes=True,
-    cause="long pitch",
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R203", Shelf.KNOW, reads=("pitches",), marks_holes=True, cause="long pitch")
+@judged_by(limits=("pitch_usual_max",))
+@mended_by(Change.ROW_PITCH)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
-    yield from _longest(survey, "R203", survey.limit("pitch_usual_max"), Status.CAUTION)
+    yield from _longest(survey, survey.limit("pitch_usual_max"), Status.CAUTION)
 
 
-@rule(
-    "R207",
-    Shelf.HOLDS,
-    limits=("pitch_max",),
-    reads=("pitches",),
-    marks_holes=True,
-    cause="long pitch",
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R207", Shelf.HOLDS, reads=("pitches",), marks_holes=True, cause="long pitch")
+@judged_by(limits=("pitch_max",))
+@mended_by(Change.ROW_PITCH)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
-    yield from _longest(survey, "R207", survey.limit("pitch_max"), Status.UNKNOWN)
+    yield from _longest(survey, survey.limit("pitch_max"), Status.UNKNOWN)
 
 
-def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[Finding]:
+def _longest(survey: Survey, most: Cited, over: Status) -> Iterator[Finding]:
     """Each row with a pitch that is too long; where there is none the longest of all rows."""
     rows = survey.rivet_pitches
     every = [pair for pairs in rows.values() for pair in pairs]
@@ -57,18 +46,13 @@ def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[F
     if judged.status is Status.PASS:
         i = int(np.argmax([pair.distance_in / pair.diameter_in for pair in every]))
         pair = every[i]
-        yield held(
-            code,
-            judged.at(i),
-            said("pitch.longest_of_all", holes=numbered(pair.first, pair.second)),
-            holes=(pair.first.number, pair.second.number),
-            place=pair.middle,
-        )
+        subject = said("pitch.longest_of_all", holes=numbered(pair.first, pair.second))
+        yield held(judged.at(i), subject, holes=(pair.first.number, pair.second.number), place=pair.middle)
         return
     for row, pairs in rows.items():
         judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
         if judged.status is not Status.PASS:
-            yield worst_pitch(code, row, pairs, judged, subject="pitch.longest")
+            yield worst_pitch(row, pairs, judged, subject="pitch.longest")
 
 
 _PROTRUDING = {1: "pitch_min_single_row", 2: "pitch_min_double_row", 3: "pitch_min_triple_row"}
@@ -80,13 +64,8 @@ _FLUSH = {
 """Limits by the number of rows side by side, three for more."""
 
 
-@rule(
-    "R206",
-    Shelf.KNOW,
-    limits=(*_FLUSH.values(), *_PROTRUDING.values()),
-    reads=("pattern", "pitches"),
-    marks_holes=True,
-)
+@rule("R206", Shelf.KNOW, reads=("pattern", "pitches"), marks_holes=True)
+@judged_by(limits=(*_FLUSH.values(), *_PROTRUDING.values()))
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
     """R206: pitch of flush rivets; the figure is from memory, protruding heads give the other end of its range."""
     for row, pairs in survey.rivet_pitches.items():
@@ -98,17 +77,12 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
                 to=survey.limit(_PROTRUDING[rows]),
                 fails_as=Status.CAUTION,
             )
-            yield worst_pitch("R206", row, pairs, judged, advice=said("R206.confirm"))
+            yield worst_pitch(row, pairs, judged, advice=said("R206.confirm"))
 
 
-@rule(
-    "R208",
-    Shelf.HOLDS,
-    limits=("min_overlap_double_row",),
-    reads=("edges", "row_spacings"),
-    marks_holes=True,
-    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
-)
+@rule("R208", Shelf.HOLDS, reads=("edges", "row_spacings"), marks_holes=True)
+@judged_by(limits=("min_overlap_double_row",))
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """R208: overlap of a double row."""
     edges = {row.edge.name: row for row in survey.edges}
@@ -132,25 +106,13 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     judged = Judgement(overlap, (least,), fails_as=Status.UNKNOWN)
     i = judged.worst()
     hole = opening.holes[here[i]]
-    yield held(
-        "R208",
-        judged.at(i),
-        said("R208.narrowest", hole=numbered(hole)),
-        said("R208.too_narrow"),
-        said("ask.disposition"),
-        holes=(hole.number,),
-        place=(hole.x_in, hole.y_in),
-    )
+    subject = said("R208.narrowest", hole=numbered(hole))
+    yield held(judged.at(i), subject, said("R208.too_narrow"), ASK, holes=(hole.number,), place=hole.place)
 
 
-@rule(
-    "R211",
-    Shelf.KNOW,
-    limits=("stagger_rows",),
-    reads=("row_spacings", "rows"),
-    marks_holes=True,
-    remedies=(Change.ROW_STAGGER, Change.ROW_PITCH),
-)
+@rule("R211", Shelf.KNOW, reads=("row_spacings", "rows"), marks_holes=True)
+@judged_by(limits=("stagger_rows",))
+@mended_by(Change.ROW_STAGGER, Change.ROW_PITCH)
 def stagger(survey: Survey) -> Iterator[Finding]:
     """R211: stagger of neighboring rows."""
     least = bound(survey.limit("stagger_rows"))
@@ -162,15 +124,12 @@ def stagger(survey: Survey) -> Iterator[Finding]:
             Measure("offset/pitch", share, unit="of a pitch"), (least,), fails_as=Status.CAUTION
         )
         rows = {"row": found.hole.row, "other": found.other_row}
-        yield held(
-            "R211",
-            judged,
+        subject = (
             said("R211.rows", share=Amount(share, ""), **rows)
             if judged.status is Status.PASS
-            else said("R211.facing", **rows),
-            said("R211.stagger"),
-            said("ask.disposition"),
+            else said("R211.facing", **rows)
         )
+        yield held(judged, subject, said("R211.stagger"), ASK)
 
 
 def _stagger_ratio(here: tuple[Hole, ...], there: tuple[Hole, ...]) -> float | None:

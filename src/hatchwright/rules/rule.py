@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import wraps
 from typing import Any
 
 from hatchwright.finding import Finding
@@ -67,38 +68,46 @@ def rule(
     code: str,
     shelf: Shelf,
     *,
-    limits: tuple[str, ...] = (),
-    readings: tuple[str, ...] = (),
-    rests_on: tuple[Basis, ...] = (),
     reads: tuple[str, ...] = (),
     marks_holes: bool = False,
     needs_every_hole: bool = False,
     step: str = "",
     cause: str = "",
-    remedies: tuple[Change, ...] = (),
 ) -> Callable[[Check], Check]:
-    """Enter a function into the register as a rule; see `register.Entry` for each argument."""
-    made = enter(
-        Entry(
-            code,
-            shelf,
-            step=step,
-            reads=reads,
-            marks_holes=marks_holes,
-            needs_every_hole=needs_every_hole,
-            cause=cause,
-            limits=limits,
-            readings=readings,
-            rests_on=rests_on,
-            remedies=remedies,
-        )
-    )
+    """Enter a function into the register as a rule, and its code into its findings; arguments as for `Entry`."""
 
     def decorate(check: Check) -> Check:
-        _RULES[code] = Rule(made, check, rests_on)
-        return check
+        @wraps(check)
+        def coded(survey: Survey) -> Iterator[Finding]:
+            return (replace(finding, code=code) for finding in check(survey))
+
+        told = vars(check)
+        entry = Entry(code, shelf, step, reads, marks_holes, needs_every_hole, cause=cause, **told)
+        _RULES[code] = Rule(enter(entry), coded, told.get("rests_on", ()))
+        return coded
 
     return decorate
+
+
+def judged_by(
+    *rests_on: Basis, limits: tuple[str, ...] = (), readings: tuple[str, ...] = ()
+) -> Callable[[Check], Check]:
+    """Say under `rule` what a rule judges by; arguments as for `Entry`."""
+    return _told(rests_on=rests_on, limits=limits, readings=readings)
+
+
+def mended_by(*remedies: Change) -> Callable[[Check], Check]:
+    """Say under `rule` what may be changed in a job that does not pass, in the order in which it is tried."""
+    return _told(remedies=remedies)
+
+
+def _told(**more: object) -> Callable[[Check], Check]:
+    def tell(check: Check) -> Check:
+        assert not hasattr(check, "__wrapped__")  # above `rule` it would be lost
+        vars(check).update(more)
+        return check
+
+    return tell
 
 
 def all_rules() -> tuple[Rule, ...]:

@@ -1,10 +1,10 @@
-"""R901 to R907, R914 to R916: what is outside the handbook's rules, and what must be asked before anything is cut."""
+"""R901 to R907, R913 to R916, R927: what is outside the handbook's rules, and what is asked before anything is cut."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.job.entry_words import help_of
 from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import MirroredJob
@@ -12,8 +12,12 @@ from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK
+from hatchwright.rules.answer import stated
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Amount, Listed, Said, Value, said
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
 from hatchwright.tables.instructions import instruction, practised
 from hatchwright.workings import Rests
 
@@ -32,55 +36,57 @@ _GATE = practised("pre-cut gate")
 _READING = practised("reading the mandate")
 
 
-@rule("R901", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate", "skin"))
+@rule("R901", Shelf.PLACE, reads=("gate", "skin"))
+@judged_by(limits=("scope_weight_max",))
 def pressurized(survey: Survey) -> Iterator[Finding]:
     """R901: pressurized skin."""
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
     answer = True if job.skin.pressurized else job.gate.pressure_skin
     advice = _TO_ENGINEER, said("scope.without_pressure")
-    yield from _answered("R901", answer, "scope.pressurized", "scope.not_pressurized", scope, *advice)
+    yield from _answered(answer, "scope.pressurized", "scope.not_pressurized", scope, *advice)
 
 
-@rule("R902", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate",))
+@rule("R902", Shelf.PLACE, reads=("gate",))
+@judged_by(limits=("scope_weight_max",))
 def over_weight(survey: Survey) -> Iterator[Finding]:
     """R902: weight of the aircraft."""
     answer, scope = survey.layout.job.gate.over_12500_lb, survey.limit("scope_weight_max")
     if answer is None:
         return
+    subject = said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb"))
+    advice = (_TO_ENGINEER,) if answer else ()
     yield stated(
-        "R902",
-        Status.STOP if answer else Status.PASS,
-        said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb")),
-        scope,
-        *((_TO_ENGINEER,) if answer else ()),
-        limit=scope.value,
-        unit="lb",
+        Status.STOP if answer else Status.PASS, subject, scope, *advice, limit=scope.value, unit="lb"
     )
 
 
-@rule("R903", Shelf.PLACE, rests_on=("approved_data_conditions",), reads=("gate",))
+@rule("R903", Shelf.PLACE, reads=("gate",))
+@judged_by("approved_data_conditions")
 def maker_data(survey: Survey) -> Iterator[Finding]:
     """R903: the manufacturer's own data."""
     answer, asked = survey.layout.job.gate.maker_data, instruction("approved_data_conditions")
     yes, no = "scope.data_cover_it", "scope.data_do_not_cover_it"
-    yield from _answered("R903", answer, yes, no, asked, said("scope.work_to_data"))
+    yield from _answered(answer, yes, no, asked, said("scope.work_to_data"))
 
 
-@rule("R904", Shelf.PLACE, rests_on=(_MOVABLE,), reads=("gate",))
+@rule("R904", Shelf.PLACE, reads=("gate",))
+@judged_by(_MOVABLE)
 def movable_surface(survey: Survey) -> Iterator[Finding]:
     """R904: movable surface."""
     answer, advice = survey.layout.job.gate.movable_surface, (said("scope.balance"), _TO_ENGINEER)
-    yield from _answered("R904", answer, "scope.movable", "scope.not_movable", _MOVABLE, *advice)
+    yield from _answered(answer, "scope.movable", "scope.not_movable", _MOVABLE, *advice)
 
 
-@rule("R905", Shelf.PLACE, rests_on=(_TANK,), reads=("gate",))
+@rule("R905", Shelf.PLACE, reads=("gate",))
+@judged_by(_TANK)
 def tank_wall(survey: Survey) -> Iterator[Finding]:
     """R905: fuel tank wall."""
     answer, advice = survey.layout.job.gate.tank_wall, (_TO_ENGINEER, said("scope.fuel_and_vapor"))
-    yield from _answered("R905", answer, "scope.tank", "scope.no_tank", _TANK, *advice)
+    yield from _answered(answer, "scope.tank", "scope.no_tank", _TANK, *advice)
 
 
-@rule("R906", Shelf.PLACE, rests_on=(_LOAD_PATH,), reads=("gate",))
+@rule("R906", Shelf.PLACE, reads=("gate",))
+@judged_by(_LOAD_PATH)
 def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
     """R906: spar or fitting in the load path."""
     gate = survey.layout.job.gate
@@ -88,19 +94,18 @@ def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
         (gate.spar_web_or_cap, "scope.in_spar", "scope.not_in_spar"),
         (gate.fitting_path, "scope.in_fitting_path", "scope.not_in_fitting_path"),
     ):
-        yield from _answered("R906", answer, yes, no, _LOAD_PATH, _TO_ENGINEER)
+        yield from _answered(answer, yes, no, _LOAD_PATH, _TO_ENGINEER)
 
 
-def _answered(
-    code: str, answer: bool | None, yes: str, no: str, asked: Rests, *advice: Said
-) -> Iterator[Finding]:
+def _answered(answer: bool | None, yes: str, no: str, asked: Rests, *advice: Said) -> Iterator[Finding]:
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
         status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
-        yield stated(code, status, subject, asked, *(advice if answer else ()))
+        yield stated(status, subject, asked, *(advice if answer else ()))
 
 
-@rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
+@rule("R907", Shelf.PLACE, reads=("bay", "gate", "opening"))
+@judged_by(_CUT)
 def member_cut(survey: Survey) -> Iterator[Finding]:
     """R907: members are not cut."""
     layout = survey.layout
@@ -112,21 +117,26 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
-        yield stated("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)
+        yield stated(Status.STOP, subject, _CUT, _TO_ENGINEER)
     elif bay.rows or bay.flanges:
-        yield stated("R907", Status.PASS, said("scope.cuts_none"), _CUT)
+        yield stated(Status.PASS, said("scope.cuts_none"), _CUT)
     else:
+        advice = said("scope.find_members")
         yield stated(
-            "R907",
-            Status.CAUTION,
-            said("scope.no_member_entered"),
-            _CUT,
-            said("scope.find_members"),
-            enter=("bay.rows", "bay.flanges"),
+            Status.CAUTION, said("scope.no_member_entered"), _CUT, advice, enter=("bay.rows", "bay.flanges")
         )
 
 
-@rule("R914", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "gate"))
+@rule("R913", Shelf.SETTLE, reads=("gate",), step="doubler")
+@judged_by("drain_holes")
+def drains(survey: Survey) -> Iterator[Finding]:
+    """R913: drain paths."""
+    answer, advice = survey.layout.job.gate.drain_covered, said("drain.keep_it_open")
+    yield from _answered(answer, "drain.covered", "drain.clear", instruction("drain_holes"), advice)
+
+
+@rule("R914", Shelf.BEHIND, reads=("bay", "gate"))
+@judged_by(_BEHIND)
 def runs_behind(survey: Survey) -> Iterator[Finding]:
     """R914: fuel, controls or wiring behind."""
     job = survey.layout.job
@@ -140,10 +150,11 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         (False, True): (Status.CAUTION, said("scope.no_lines_but_entered", names=names), "scope.look_again"),
         (False, False): (Status.PASS, said("scope.no_lines"), ""),
     }[answer, bool(entered)]
-    yield stated("R914", status, subject, _BEHIND, *((said(advice),) if advice else ()))
+    yield stated(status, subject, _BEHIND, *((said(advice),) if advice else ()))
 
 
-@rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
+@rule("R915", Shelf.PLACE, reads=("aircraft", "gate"))
+@judged_by(_GATE)
 def open_questions(survey: Survey) -> Iterator[Finding]:
     """R915: questions that are still open."""
     job = survey.layout.job
@@ -152,26 +163,17 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     still_open = [name for name in questions if getattr(gate, name) is None]
     mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
     answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
-    yield stated(
-        "R915",
-        Status.UNKNOWN if still_open else Status.PASS,
-        said("ask_gate.open", n=len(still_open), total=len(questions)),
-        _GATE,
-        *((answer, *(help_of(Gate, name) for name in still_open)) if still_open else ()),
-        enter=tuple(f"gate.{name}" for name in still_open),
-    )
+    status = Status.UNKNOWN if still_open else Status.PASS
+    subject = said("ask_gate.open", n=len(still_open), total=len(questions))
+    advice = (answer, *(help_of(Gate, name) for name in still_open)) if still_open else ()
+    yield stated(status, subject, _GATE, *advice, enter=tuple(f"gate.{name}" for name in still_open))
     if mirrored:
-        yield stated(
-            "R915",
-            Status.UNKNOWN,
-            said("ask_gate.not_surveyed"),
-            _GATE,
-            said("ask_gate.survey", side=side),
-            cause="survey",
-        )
+        subject = said("ask_gate.not_surveyed")
+        yield stated(Status.UNKNOWN, subject, _GATE, said("ask_gate.survey", side=side), cause="survey")
 
 
-@rule("R916", Shelf.PLACE, rests_on=(_READING,), reads=("mandate",))
+@rule("R916", Shelf.PLACE, reads=("mandate",))
+@judged_by(_READING)
 def mandate_revision(survey: Survey) -> Iterator[Finding]:
     """R916: revision of the mandate."""
     mandate = survey.layout.job.mandate
@@ -187,7 +189,6 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         *((said("mandate.enter_revision", bulletin=mandate.bulletin),) if no_revision else ()),
     )
     yield stated(
-        "R916",
         Status.UNKNOWN if advice else Status.PASS,
         said("mandate.without_number", kind=kind)
         if no_number
@@ -199,3 +200,26 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
             *(("mandate.revision",) if no_revision else ()),
         ),
     )
+
+
+_CHORD_IN = 1e-4
+
+
+@rule("R927", Shelf.PLACE, reads=("opening", "parts", "skin"))
+@judged_by("door_parts")
+def load_path(survey: Survey) -> Iterator[Finding]:
+    """R927: load path around the opening."""
+    layout = survey.layout
+    doubler = layout.part("doubler")
+    if not layout.job.skin.stressed:
+        status, subject = Status.PASS, said("load_path.unstressed")
+    elif doubler is None:
+        status, subject = Status.UNKNOWN, said("load_path.no_doubler")
+    elif not bool(
+        distances(Profile((doubler.edges[0].loop,)), layout.opening.points(_CHORD_IN)).inside.all()
+    ):
+        status, subject = Status.UNKNOWN, said("load_path.not_all_around")
+    else:
+        status, subject = Status.PASS, said("load_path.all_around")
+    advice = () if status is Status.PASS else (said("load_path.sheds_load"), ASK)
+    yield stated(status, subject, instruction("door_parts"), *advice)

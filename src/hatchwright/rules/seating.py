@@ -6,15 +6,16 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.job.mount import Mount
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held
 from hatchwright.rules.heads_and_edges import HEAD_RATIO
-from hatchwright.rules.rule import rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, is_flush
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.shapes.distance import distances
@@ -48,14 +49,9 @@ def _laid_on_skin(layout: Layout) -> Iterator[tuple[Said, Loop]]:
         yield said("seating.mounted_base"), base_outline(job.mount, layout)
 
 
-@rule(
-    "R215",
-    Shelf.HOLDS,
-    rests_on=(HEAD_RATIO,),
-    reads=("cover", "holes", "mount", "opening", "parts"),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.COVER_SIZE),
-)
+@rule("R215", Shelf.HOLDS, reads=("cover", "holes", "mount", "opening", "parts"), marks_holes=True)
+@judged_by(HEAD_RATIO)
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.COVER_SIZE)
 def heads_under(survey: Survey) -> Iterator[Finding]:
     """R215: new heads under a cover or base."""
     rivets = tuple(hole for hole in survey.layout.holes_of("rivet") if not is_flush(hole))
@@ -68,19 +64,14 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
             "gap - head / 2",
             gap_in - HEAD_RATIO.value / 2.0 * diameter_in,
             np.array([hole.uncertainty_in for hole in rivets]),
-            with_=(("gap", gap_in, "in"), ("head", HEAD_RATIO.value * diameter_in, "in")),
+            with_=lengths(gap=gap_in, head=HEAD_RATIO.value * diameter_in),
         )
         judged = Judgement(clear, (Bound(0.0, HEAD_RATIO.source, HEAD_RATIO.grade),), fails_as=Status.UNKNOWN)
         under = tuple(rivets[k] for k in np.flatnonzero(judged.ranks()).tolist())
         i = judged.worst()
-        yield held(
-            "R215",
-            judged.at(i),
-            _lies_on(part, tuple(hole.number for hole in under)),
-            said("ask.disposition"),
-            holes=tuple(hole.number for hole in under),
-            place=(rivets[i].x_in, rivets[i].y_in),
-        )
+        subject = _lies_on(part, tuple(hole.number for hole in under))
+        numbers = tuple(hole.number for hole in under)
+        yield held(judged.at(i), subject, ASK, holes=numbers, place=rivets[i].place)
 
 
 def _lies_on(part: Said, under: tuple[int, ...]) -> Said:
@@ -91,13 +82,9 @@ def _lies_on(part: Said, under: tuple[int, ...]) -> Said:
     return said("seating.on_heads", part=part, rivets=Numbered("rivet", under))
 
 
-@rule(
-    "R929",
-    Shelf.HOLDS,
-    rests_on=(_SEAT,),
-    reads=("doubler", "mount", "opening", "parts"),
-    remedies=(Change.OPENING_SIZE, Change.LAND_SIZE),
-)
+@rule("R929", Shelf.HOLDS, reads=("doubler", "mount", "opening", "parts"))
+@judged_by(_SEAT)
+@mended_by(Change.OPENING_SIZE, Change.LAND_SIZE)
 def base_over_opening(survey: Survey) -> Iterator[Finding]:
     """R929: base over the opening, or over the hole in a land that it sits on."""
     layout, mount = survey.layout, survey.layout.job.mount
@@ -116,10 +103,5 @@ def base_over_opening(survey: Survey) -> Iterator[Finding]:
         fails_as=Status.STOP if mount.kind == "antenna" else Status.UNKNOWN,
     )
     width, height = mount.base
-    yield held(
-        "R929",
-        judged,
-        said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge)),
-        said("seating.does_not_cover"),
-        said("ask.disposition"),
-    )
+    subject = said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge))
+    yield held(judged, subject, said("seating.does_not_cover"), ASK)

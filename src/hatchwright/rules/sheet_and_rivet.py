@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.finding import Finding
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.answer import worse
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
@@ -31,15 +31,12 @@ def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     return list(kinds.values())
 
 
-@rule(
-    "R401",
-    Shelf.KNOW,
+@rule("R401", Shelf.KNOW, reads=("holes", "parts", "skin"), step="rivet")
+@judged_by(
     limits=("diameter_rule", "diameter_max_navy", "diameter_min_navy", "diameter_min_structural"),
     readings=DIAMETER_READINGS,
-    reads=("holes", "parts", "skin"),
-    step="rivet",
-    remedies=(Change.ROW_RIVET,),
 )
+@mended_by(Change.ROW_RIVET)
 def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     """R401: rivet diameter against the thickest sheet."""
     layout = survey.layout
@@ -53,7 +50,6 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
         )
         judged = worse(least, most, floor)
         yield held(
-            "R401",
             judged,
             said(
                 "R401.rivet",
@@ -85,7 +81,7 @@ def _diameter_judgements(
         aimed_in = sizes_in[-1]
     above_in = next((size_in for size_in in sizes_in if size_in > aimed_in), aimed_in)
     circular, navy = DIAMETER_READINGS
-    d = Measure("D", diameter_in, with_=(("t", thickest_in, "in"),))
+    d = Measure("D", diameter_in, with_=lengths(t=thickest_in))
     chosen = survey.chosen("R401")
     least = (
         Bound(aimed_in, aim.source, aim.grade, "standard size at 3 t or next above", circular),
@@ -101,14 +97,9 @@ def _diameter_judgements(
     )
 
 
-@rule(
-    "R402",
-    Shelf.HOLDS,
-    limits=("same_type_and_thickness", "flush_patch_doubler"),
-    readings=DOUBLER_READINGS,
-    reads=("parts",),
-    remedies=(Change.DOUBLER_GAUGE,),
-)
+@rule("R402", Shelf.HOLDS, reads=("parts",))
+@judged_by(limits=("same_type_and_thickness", "flush_patch_doubler"), readings=DOUBLER_READINGS)
+@mended_by(Change.DOUBLER_GAUGE)
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     """R402: doubler against skin thickness; either document's gauge will do until one is chosen."""
     doubler, skin = survey.layout.part("doubler"), survey.layout.part("skin")
@@ -116,12 +107,10 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         return
     same, heavier = survey.limit("same_type_and_thickness"), survey.limit("flush_patch_doubler")
     subject = said("R402.doubler", doubler=inch(doubler.thickness_in), skin=inch(skin.thickness_in))
-    thinner = Judgement(
-        Measure("t doubler", doubler.thickness_in, with_=(("t skin", skin.thickness_in, "in"),)),
-        (Bound(skin.thickness_in, same.source, same.grade, "t skin"),),
-    )
+    measure = Measure("t doubler", doubler.thickness_in, with_=lengths(t_skin=skin.thickness_in))
+    thinner = Judgement(measure, (Bound(skin.thickness_in, same.source, same.grade, "t skin"),))
     if thinner.status is not Status.PASS:
-        yield held("R402", thinner, subject, said("R402.too_thin"), said("ask.disposition"))
+        yield held(thinner, subject, said("R402.too_thin"), ASK)
         return
     skin_gauge_in = nearest_gauge(skin.thickness_in, survey.shop).value
     gauge_up_in = next_gauge(max(skin_gauge_in, skin.thickness_in), survey.shop).value
@@ -146,20 +135,20 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         thinner,
     )
     if judged.status is not Status.PASS and not judged.reason:
-        yield held("R402", judged, subject, said("R402.too_heavy"), said("ask.disposition"))
+        yield held(judged, subject, said("R402.too_heavy"), ASK)
     else:
         wanted = inch(judged.limit or 0.0)
-        yield held("R402", judged, subject, said("R402.not_as_chosen", gauge=wanted))
+        yield held(judged, subject, said("R402.not_as_chosen", gauge=wanted))
 
 
-@rule("R403", Shelf.KNOW, rests_on=(SHEET_STOCK,), reads=("skin",), step="measure")
+@rule("R403", Shelf.KNOW, reads=("skin",), step="measure")
+@judged_by(SHEET_STOCK)
 def measured_skin(survey: Survey) -> Iterator[Finding]:
     """R403: measured skin thickness."""
     skin = survey.layout.job.skin
     wanted = nearest_gauge(skin.thickness.inch, survey.shop)
     if skin.measured is None:
         yield stated(
-            "R403",
             Status.CAUTION,
             said("R403.not_measured", skin=inch(skin.thickness.inch)),
             wanted,
@@ -173,24 +162,19 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     gauge = Measure(
         "gauge of the measured skin",
         found.value,
-        with_=(("measured", skin.measured.inch, "in"), ("job", skin.thickness.inch, "in")),
+        with_=lengths(measured=skin.measured.inch, job=skin.thickness.inch),
     )
     asked = Bound(wanted.value, wanted.source, wanted.grade, "gauge of the job's skin")
     yield held(
-        "R403",
         worse(*(Judgement(gauge, (asked,), at_least=at_least) for at_least in (True, False))),
         said("R403.measured", measured=inch(skin.measured.inch), gauge=inch(found.value)),
         said("R403.not_this_skin"),
     )
 
 
-@rule(
-    "R407",
-    Shelf.HOLDS,
-    limits=("t_over_d_min_for_bearing_allowables",),
-    reads=("holes", "parts"),
-    remedies=(Change.ROW_RIVET,),
-)
+@rule("R407", Shelf.HOLDS, reads=("holes", "parts"))
+@judged_by(limits=("t_over_d_min_for_bearing_allowables",))
+@mended_by(Change.ROW_RIVET)
 def thin_sheet(survey: Survey) -> Iterator[Finding]:
     """R407: thin sheet in bearing."""
     least: Cited = survey.limit("t_over_d_min_for_bearing_allowables")
@@ -201,15 +185,11 @@ def thin_sheet(survey: Survey) -> Iterator[Finding]:
                 continue
             seen.add((part.name, hole.fastener))
             thickness = Measure("t", part.thickness_in, per=("D", hole.diameter_in, "in"))
-            yield held(
-                "R407",
-                Judgement(thickness, (bound(least, hole.diameter_in, "D"),), fails_as=Status.UNKNOWN),
-                said(
-                    "R407.sheet",
-                    part=part_called(part.name),
-                    thickness=inch(part.thickness_in),
-                    rivet=hole.fastener,
-                ),
-                said("R407.no_values"),
-                said("ask.disposition"),
+            judged = Judgement(thickness, (bound(least, hole.diameter_in, "D"),), fails_as=Status.UNKNOWN)
+            subject = said(
+                "R407.sheet",
+                part=part_called(part.name),
+                thickness=inch(part.thickness_in),
+                rivet=hole.fastener,
             )
+            yield held(judged, subject, said("R407.no_values"), ASK)

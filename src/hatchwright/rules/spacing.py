@@ -7,14 +7,15 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding
 from hatchwright.judged import RANKED, Chosen, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Spacing
 from hatchwright.layout.row_spacing import RowSpacing
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import Change
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK, Change
+from hatchwright.rules.answer import held
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -23,38 +24,22 @@ DOUBLE_ROW_READINGS = ("circular, double row", "Navy manual, any row")
 ROW_SPACING_READINGS = ("military manual", "circular's figure")
 
 
-@rule(
-    "R201",
-    Shelf.HOLDS,
-    limits=("pitch_min_single_row",),
-    reads=("near",),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE),
-)
+@rule("R201", Shelf.HOLDS, reads=("near",), marks_holes=True)
+@judged_by(limits=("pitch_min_single_row",))
+@mended_by(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE)
 def least_spacing(survey: Survey) -> Iterator[Finding]:
     """R201: spacing, any two rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
-    yield from _spacings("R201", pairs, survey.limit("pitch_min_single_row"), short=Status.STOP)
+    yield from _spacings(pairs, survey.limit("pitch_min_single_row"), short=Status.STOP)
 
 
-@rule(
-    "R212",
-    Shelf.HOLDS,
-    limits=("new_to_existing_spacing",),
-    reads=("near",),
-    marks_holes=True,
-    remedies=(
-        Change.ROW_PITCH,
-        Change.SCREW_NUMBER,
-        Change.SCREW_INSET,
-        Change.ROW_DISTANCE,
-        Change.ROW_STAGGER,
-    ),
-)
+@rule("R212", Shelf.HOLDS, reads=("near",), marks_holes=True)
+@judged_by(limits=("new_to_existing_spacing",))
+@mended_by(Change.ROW_PITCH, Change.SCREW_NUMBER, Change.SCREW_INSET, Change.ROW_DISTANCE, Change.ROW_STAGGER)
 def screws_to_rivets(survey: Survey) -> Iterator[Finding]:
     """R212: spacing of screws to rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind != pair.second.kind]
-    yield from _spacings("R212", pairs, survey.limit("new_to_existing_spacing"), short=Status.CAUTION)
+    yield from _spacings(pairs, survey.limit("new_to_existing_spacing"), short=Status.CAUTION)
 
 
 def judge_spacings(
@@ -90,7 +75,7 @@ def is_made(pair: Spacing) -> bool:
     return pair.first.is_made or pair.second.is_made
 
 
-def _spacings(code: str, pairs: list[Spacing], least: Cited, *, short: Status) -> Iterator[Finding]:
+def _spacings(pairs: list[Spacing], least: Cited, *, short: Status) -> Iterator[Finding]:
     """A measured pair that does not pass speaks for itself; of the others the closest of its rows speaks for all."""
     if not pairs:
         return
@@ -100,27 +85,26 @@ def _spacings(code: str, pairs: list[Spacing], least: Cited, *, short: Status) -
     for i in np.flatnonzero(ranks).tolist():
         rank, pair = int(ranks[i]), pairs[i]
         if is_made(pair) and RANKED[rank].holds_back:
-            yield _spacing(code, judged, pair, i, said("spacing.pair", holes=numbered(*pair[:2])))
+            yield _spacing(judged, pair, i, said("spacing.pair", holes=numbered(*pair[:2])))
         else:
             alike[rank, frozenset((pair.first.row, pair.second.row))].append(i)
     for some in alike.values():
         i = min(some, key=lambda k: float(ratio[k]))
         subject = said("spacing.closest", holes=numbered(*pairs[i][:2]), n=len(some))
-        yield _spacing(code, judged, pairs[i], i, subject)
+        yield _spacing(judged, pairs[i], i, subject)
     passing = np.flatnonzero(ranks == 0)
     if len(passing):
         i = int(passing[np.argmin(ratio[passing])])
         subject = said("spacing.closest_of_all", holes=numbered(*pairs[i][:2]))
-        yield _spacing(code, judged, pairs[i], i, subject)
+        yield _spacing(judged, pairs[i], i, subject)
 
 
-def _spacing(code: str, judged: Judgement, pair: Spacing, i: int, subject: Said) -> Finding:
+def _spacing(judged: Judgement, pair: Spacing, i: int, subject: Said) -> Finding:
     holes = (pair.first.number, pair.second.number)
-    return held(code, judged.at(i), subject, said("ask.disposition"), holes=holes, place=pair.middle)
+    return held(judged.at(i), subject, ASK, holes=holes, place=pair.middle)
 
 
 def worst_pitch(
-    code: str,
     row: str,
     pairs: Sequence[Spacing],
     judged: Judgement,
@@ -139,9 +123,8 @@ def worst_pitch(
     pair, one = pairs[i], judged.at(i)
     # Where only documents differ there is one to choose first, and nothing to ask of anybody yet.
     undecided = one.status is judged.differ and one.documents_differ
-    told = () if undecided else (advice or said("ask.disposition"),)
+    told = () if undecided else (advice or ASK,)
     return held(
-        code,
         one,
         said(subject, row=row, holes=numbered(pair.first, pair.second)),
         *told,
@@ -150,15 +133,9 @@ def worst_pitch(
     )
 
 
-@rule(
-    "R202",
-    Shelf.HOLDS,
-    limits=("pitch_min_double_row", "pitch_min_absolute"),
-    readings=DOUBLE_ROW_READINGS,
-    reads=("pattern", "pitches"),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R202", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
+@judged_by(limits=("pitch_min_double_row", "pitch_min_absolute"), readings=DOUBLE_ROW_READINGS)
+@mended_by(Change.ROW_PITCH)
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """R202: pitch in double rows."""
     circular, navy = DOUBLE_ROW_READINGS
@@ -166,34 +143,23 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     for row, pairs in survey.rivet_pitches.items():
         if len(survey.pattern(row)) == 2:
             judged = judge_spacings(pairs, least, chosen=survey.chosen("R202"), differ=Status.CAUTION)
-            yield worst_pitch("R202", row, pairs, judged)
+            yield worst_pitch(row, pairs, judged)
 
 
-@rule(
-    "R213",
-    Shelf.HOLDS,
-    limits=("pitch_min_triple_row",),
-    reads=("pattern", "pitches"),
-    marks_holes=True,
-    remedies=(Change.ROW_PITCH,),
-)
+@rule("R213", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
+@judged_by(limits=("pitch_min_triple_row",))
+@mended_by(Change.ROW_PITCH)
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """R213: pitch in triple rows."""
     least = {"": survey.limit("pitch_min_triple_row")}
     for row, pairs in survey.rivet_pitches.items():
         if len(survey.pattern(row)) >= 3:
-            yield worst_pitch("R213", row, pairs, judge_spacings(pairs, least))
+            yield worst_pitch(row, pairs, judge_spacings(pairs, least))
 
 
-@rule(
-    "R204",
-    Shelf.HOLDS,
-    limits=("transverse_pitch_min", "transverse_pitch_min_fig4_5"),
-    readings=ROW_SPACING_READINGS,
-    reads=("row_spacings",),
-    marks_holes=True,
-    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE),
-)
+@rule("R204", Shelf.HOLDS, reads=("row_spacings",), marks_holes=True)
+@judged_by(limits=("transverse_pitch_min", "transverse_pitch_min_fig4_5"), readings=ROW_SPACING_READINGS)
+@mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE)
 def row_spacing(survey: Survey) -> Iterator[Finding]:
     """R204: row spacing."""
     beside: dict[frozenset[str], list[RowSpacing]] = defaultdict(list)
@@ -221,4 +187,4 @@ def _row_spacing(survey: Survey, some: list[RowSpacing]) -> Finding:
     hole, judged = some[i].hole, every.at(i)
     advice = said("ask.disposition" if judged.status.holds_back else "R204.confirm")
     subject = said("R204.rows", row=hole.row, other=some[i].other_row, hole=numbered(hole))
-    return held("R204", judged, subject, advice, holes=(hole.number,), place=(hole.x_in, hole.y_in))
+    return held(judged, subject, advice, holes=(hole.number,), place=hole.place)

@@ -8,12 +8,14 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.finding import Finding
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.rule import rule
+from hatchwright.remedy import ASK
+from hatchwright.rules.answer import held, stated
+from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -45,7 +47,8 @@ def _finished_in(hole: Hole, shop: ShopTables | None) -> float:
         return hole.diameter_in
 
 
-@rule("R209", Shelf.HOLDS, rests_on=(_PRACTICE,), reads=("bay", "holes", "near"), marks_holes=True)
+@rule("R209", Shelf.HOLDS, reads=("bay", "holes", "near"), marks_holes=True)
+@judged_by(_PRACTICE)
 def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     """R209: holes that run into each other."""
     holes = survey.layout.holes
@@ -60,7 +63,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     yield from found
     if not found:
         subject = said("R209.none", n=len(holes))
-        yield stated("R209", Status.PASS, subject, _PRACTICE)
+        yield stated(Status.PASS, subject, _PRACTICE)
 
 
 def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:
@@ -111,7 +114,7 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
         for i in np.flatnonzero(judged.ranks()).tolist():
             hole = holes[i]
             subject = said("R209.into_old", hole=numbered(hole), there=there)
-            yield _overlap(judged.at(i), subject, (hole.number,), (hole.x_in, hole.y_in))
+            yield _overlap(judged.at(i), subject, (hole.number,), hole.place)
 
 
 def _metal(
@@ -121,15 +124,11 @@ def _metal(
         "metal",
         apart_in - (first_in + second_in) / 2.0,
         u_in,
-        with_=(
-            ("distance", apart_in, "in"),
-            ("first hole", first_in, "in"),
-            ("second hole", second_in, "in"),
-        ),
+        with_=lengths(distance=apart_in, first_hole=first_in, second_hole=second_in),
     )
     return Judgement(metal, (bound(_PRACTICE),), strict=True, fails_as=fails_as)
 
 
 def _overlap(judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]) -> Finding:
-    advice = (said("R209.leave_it"), said("ask.disposition"))
-    return held("R209", judged, subject, *advice, holes=holes, place=place)
+    advice = (said("R209.leave_it"), ASK)
+    return held(judged, subject, *advice, holes=holes, place=place)

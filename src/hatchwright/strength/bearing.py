@@ -7,7 +7,7 @@ from functools import lru_cache
 from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
-from hatchwright.strength.refusal import Refusal
+from hatchwright.strength.family import Refusal
 from hatchwright.strength.worked import Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
@@ -115,12 +115,9 @@ def bearing_strength(
 def tear_out_strength(
     allowed: Allowables, *, sheet: str, thickness_in: float, hole_in: float, edge_in: float
 ) -> Worked:
-    """What a sheet carries before the metal between hole and edge shears out.
+    """What a sheet carries before the metal between hole and edge shears out along the load [lbf].
 
-    Args:
-        edge_in: distance from the hole's center to the edge, along the load [in].
-    Returns:
-        Worked: two shear planes from the rim of the hole, the lowest of the forms in use [lbf].
+    It takes two shear planes from the rim of the hole, the lowest of the forms in use.
     Method: docs/theory/bearing.md, eq. 3.
     """
     fsu = strength_of(allowed, "Fsu")

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from hatchwright.fem.buckling import Buckling, State
 from hatchwright.said import Amount, Listed, Place, Said, inch, said
 from hatchwright.strength.cover_share import CoverShare
-from hatchwright.strength.fastener_load import FastenerLoad
+from hatchwright.strength.fastener_load import FastenerLoad, SideShare
 from hatchwright.strength.opening_analysis import CaseAnalysis
-from hatchwright.strength.side_share import SideShare
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +43,11 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         "rivets": _percent(error.fastener_ratio),
         "deflection": _percent(error.deflection_ratio),
     }
+    sides = Listed(tuple(map(_carries, found.sides)), ";")
     lines = [
         (said("case.edge"), said("case.edge_told", bare=bare, with_doubler=ringed, place=place)),
         (said("case.doubler"), picked_up),
-        (said("case.sides"), _of_sides(found.sides)),
+        (said("case.sides"), said("case.sides_told", sides=sides) if found.sides else said("case.none")),
         (said("case.hardest_rivet"), _hardest(found.rivets)),
         *(_of_cover(found.cover) if found.cover else ()),
         (said("case.deflection"), said("case.deflection_told", by=inch(found.deflection_in, fine=True))),
@@ -57,12 +57,6 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         factors = Listed(tuple(_buckles(state, one) for state, one in found.buckling.items()), ",")
         lines.append((said("case.buckling"), said("case.buckling_told", factors=factors)))
     return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
-
-
-def _of_sides(sides: tuple[SideShare, ...]) -> Said:
-    if not sides:
-        return said("case.none")
-    return said("case.sides_told", sides=Listed(tuple(map(_carries, sides)), ";"))
 
 
 def _carries(one: SideShare) -> Said:

@@ -10,17 +10,18 @@ from hatchwright.strength.worked import Worked
 from hatchwright.workings import Rests, Working
 
 
-def strength_code(code: str, *reads: str, theory: str, shelf: Shelf = Shelf.HOLDS, cause: str = "") -> Entry:
-    """Enter a code of strength into the register.
+def strength_code(code: str, *reads: str, theory: str, shelf: Shelf = Shelf.HOLDS, cause: str = "") -> str:
+    """Enter a code of strength into the register, and give it back.
 
     Args:
         theory: page of docs/theory with its method.
     """
-    return enter(Entry(code, shelf, cause=cause, reads=("loads", *reads), theory=f"docs/theory/{theory}.md"))
+    enter(Entry(code, shelf, cause=cause, reads=("loads", *reads), theory=f"docs/theory/{theory}.md"))
+    return code
 
 
 def told(
-    entry: Entry,
+    code: str,
     status: Status,
     subject: Said,
     rests: Rests,
@@ -38,7 +39,7 @@ def told(
     """
     worked = rests if isinstance(rests, Worked) else None
     return stated(
-        entry.code,
+        code,
         status,
         subject,
         rests,

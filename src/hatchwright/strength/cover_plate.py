@@ -20,13 +20,8 @@ SCREW_MODULUS_PSI = 29.0e6
 
 
 def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_ratio: float) -> Worked:
-    """Greatest bending moment of a rectangular plate on simple supports.
+    """Greatest bending moment of a rectangular plate on simple supports under even pressure, at its middle [in-lbf/in].
 
-    Args:
-        sides_in: between supports [in].
-        pressure_psi: uniform pressure [psi].
-    Returns:
-        Worked: moment for each inch of width, at the middle [in-lbf/in].
     Method: docs/theory/cover.md, eq. 1: Navier's series.
 
     >>> round(plate_moment(sides_in=(1.0, 1.0), pressure_psi=1.0, poisson_ratio=0.3).value, 4)
@@ -52,13 +47,9 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
 
 
 def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -> Worked:
-    """Greatest reaction along the edge of a rectangular plate on simple supports.
+    """Greatest reaction along the edge of a rectangular plate on simple supports under even pressure [lbf/in].
 
-    Args:
-        sides_in: between supports [in].
-        pressure_psi: uniform pressure [psi].
-    Returns:
-        Worked: at the middle of a long side; the largest of any ratio of sides [lbf/in].
+    It acts at the middle of a long side; the largest of any ratio of sides is taken.
     Method: docs/theory/cover.md, eq. 2.
     """
     short_in = min(sides_in)
@@ -73,13 +64,7 @@ def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -
 
 
 def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
-    """Bending stress at the face of a plate.
-
-    Args:
-        moment: for each inch of width [in-lbf/in].
-    Returns:
-        Worked: stress [psi].
-    """
+    """Bending stress at the face of a plate, of the moment in each inch of its width [psi]."""
     return work_out(
         6 * moment.value / thickness_in**2, "f = 6 M / t^2 [psi]", moment, Quantity("t", thickness_in, "in")
     )
@@ -105,13 +90,10 @@ class CoverPath:
 
 
 def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -> Worked:
-    """Load that the cover takes from the doubler.
+    """Load that the cover takes of what goes round the opening, none while that stretches less than both gaps [lbf].
 
     Args:
-        load_lbf: load that goes round the opening [lbf].
         clearance_in: how far the screws of one side slide before they bear [in].
-    Returns:
-        Worked: load in the cover; nothing as long as the opening stretches less than both clearances [lbf].
     Method: docs/theory/cover.md, eq. 3 and 4.
     """
     doubler = path.doubler_lbf / path.length_in

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from hatchwright.errors import HatchwrightError
+from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.finding import Finding, stated
 from hatchwright.ground import practice
 from hatchwright.judged import Status
@@ -14,8 +14,9 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said, said
+from hatchwright.words.tell import tell_all
 
-S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
+S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",))).code
 """Strength that was asked for and cannot be worked out."""
 
 T = TypeVar("T")
@@ -59,7 +60,7 @@ def not_shown(layout: Layout, family: str, error: HatchwrightError) -> Finding:
     why = names_behind(error, unlisted_names(layout.job, layout.shop))
     lacking = error.what.id if isinstance(error.what, Said) else error.what
     return stated(
-        S100.code,
+        S100,
         Status.UNKNOWN,
         said("S100.subject", family=said(f"family.{family}"), why=why[0].what if why else error.what),
         practice("what no table gives"),
@@ -67,3 +68,24 @@ def not_shown(layout: Layout, family: str, error: HatchwrightError) -> Finding:
         cause=str(why[0].what) if why else lacking,
         told_by=NAMED_BY if why else "",
     )
+
+
+class Refusal(TableError):
+    """No value may be used; `told` says why, and then what to do."""
+
+    def __init__(self, *told: Said, where: Said | str = "", enter: tuple[str, ...] = ()) -> None:
+        self.told = told
+        self.enter = enter
+        super().__init__(tell_all(told), where=where)
+
+
+def told_of(error: HatchwrightError) -> tuple[Said | str, ...]:
+    """What an error says, to be told beside the margin that it kept from being computed."""
+    if isinstance(error, Refusal):
+        return error.told
+    return (said("strength.refused", why=str(error).rstrip(".")),)
+
+
+def entries_of(error: HatchwrightError) -> tuple[str, ...]:
+    """Entries of the job that would mend it."""
+    return error.enter if isinstance(error, Refusal) else ()

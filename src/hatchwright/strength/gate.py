@@ -8,7 +8,7 @@ from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.job.entry_words import label_of
 from hatchwright.job.gate import Gate
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import inch, said
@@ -21,22 +21,18 @@ from hatchwright.workings import Grade, Source
 _THEORY = "docs/theory/gate.md"
 _PRACTICE = Ground(Source("PRACTICE", "when a hand method is not used"), Grade.PRACTICE)
 
-S101 = enter(Entry("S101", Shelf.PLACE, reads=("gate",), theory=_THEORY))
-S102 = enter(Entry("S102", Shelf.PLACE, reads=("gate", "skin"), theory=_THEORY))
-S103 = enter(Entry("S103", Shelf.PLACE, reads=("gate",), theory=_THEORY))
-S104 = enter(Entry("S104", Shelf.PLACE, reads=("gate",), theory=_THEORY))
-S105 = enter(Entry("S105", Shelf.PLACE, reads=("gate",), theory=_THEORY))
-S106 = enter(Entry("S106", Shelf.PLACE, reads=("gate",), theory=_THEORY))
-S107 = enter(Entry("S107", Shelf.PLACE, reads=("bay", "opening"), theory=_THEORY))
-
-_QUESTIONS = (
-    (S101, "spar_web_or_cap"),
-    (S102, "pressure_skin"),
-    (S103, "tank_wall"),
-    (S104, "movable_surface"),
-    (S105, "fitting_path"),
-    (S106, "member_cut"),
-)
+_QUESTIONS = {
+    "S101": "spar_web_or_cap",
+    "S102": "pressure_skin",
+    "S103": "tank_wall",
+    "S104": "movable_surface",
+    "S105": "fitting_path",
+    "S106": "member_cut",
+}
+for _code in _QUESTIONS:
+    _reads = ("gate", "skin") if _code == "S102" else ("gate",)
+    enter(Entry(_code, Shelf.PLACE, reads=_reads, theory=_THEORY))
+S107 = enter(Entry("S107", Shelf.PLACE, reads=("bay", "opening"), theory=_THEORY)).code
 
 
 def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
@@ -56,16 +52,16 @@ def must_refer(answers: tuple[Finding, ...]) -> bool:
 
 def _answered(layout: Layout) -> Iterator[Finding]:
     given = layout.job.gate.model_dump()
-    for entry, field in _QUESTIONS:
+    for code, field in _QUESTIONS.items():
         question = label_of(Gate, field)
         answer = True if field == "pressure_skin" and layout.job.skin.pressurized else given[field]
         if answer is None:
             open_, ask = said("gate.open", question=question), (said("gate.answer"), said("gate.until_then"))
-            yield told(entry, Status.UNKNOWN, open_, _PRACTICE, *ask, enter=(f"gate.{field}",))
+            yield told(code, Status.UNKNOWN, open_, _PRACTICE, *ask, enter=(f"gate.{field}",))
         elif answer:
-            yield told(entry, Status.STOP, said("gate.yes", question=question), _PRACTICE, said("gate.refer"))
+            yield told(code, Status.STOP, said("gate.yes", question=question), _PRACTICE, said("gate.refer"))
         else:
-            yield told(entry, Status.PASS, said("gate.no", question=question), _PRACTICE)
+            yield told(code, Status.PASS, said("gate.no", question=question), _PRACTICE)
 
 
 def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
@@ -80,13 +76,10 @@ def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
             yield told(S107, Status.UNKNOWN, subject, most, *ask, limit=most.value, enter=("bay.rows",))
             continue
         ratio = Measure(
-            "opening / bay",
-            opening_in / bay_in,
-            unit="",
-            with_=(("opening", opening_in, "in"), ("bay", bay_in, "in")),
+            "opening / bay", opening_in / bay_in, unit="", with_=lengths(opening=opening_in, bay=bay_in)
         )
         yield held(
-            S107.code,
+            S107,
             Judgement(ratio, (bound(most),), at_least=False),
             said("S107.subject", opening=inch(opening_in), bay=inch(bay_in), axis=letter),
             said("S107.more_than_half"),

@@ -124,13 +124,11 @@ def shares(
 
 
 def peak_factor(found: Sequence[float], slide: Worked) -> Worked:
-    """By how much the hardest worked row exceeds equal sharing.
+    """By how much the hardest worked row exceeds equal sharing: the greatest share times the number of rows [-].
 
     Args:
         found: shares of all rows [-].
         slide: flexibility of the fastener that they were found with.
-    Returns:
-        Worked: greatest share times number of rows [-].
     """
     rows = tuple(Quantity(f"row {k}", share, "") for k, share in enumerate(found, start=1))
     equation = f"peak = n max({', '.join(row.symbol for row in rows)})"
@@ -139,10 +137,8 @@ def peak_factor(found: Sequence[float], slide: Worked) -> Worked:
 
 
 def capacity(strengths: Sequence[Worked]) -> Worked:
-    """What ductile fasteners carry together near failure, when each has come up to its own strength.
+    """What ductile fasteners carry together near failure, when each has come up to its own strength [lbf].
 
-    Returns:
-        Worked: their sum [lbf].
     Method: docs/theory/load_sharing.md, eq. 5: near failure the load spreads in proportion to strength.
     """
     return work_out(

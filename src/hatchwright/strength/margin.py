@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from hatchwright.finding import Finding, Stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.remedy import ASK
 from hatchwright.said import Said, said
 from hatchwright.strength.worked import Worked, weakest
 from hatchwright.words.tell import tell
@@ -75,18 +76,9 @@ class Margin:
         """The load held to what may be carried; not shown where either could not be computed."""
         if self.applied is None or self.allowable is None:
             return Stated(Status.UNKNOWN, self.source, self.grade, working=self.working)
-        return Judgement(
-            Measure(self.applied.symbol, self.applied.value, unit=self.applied.unit),
-            (Bound(self.allowable.value, self.source, self.grade),),
-            at_least=False,
-            more=self.working,
-            doubtful_as=Status.UNKNOWN,
-        )
-
-    @property
-    def _ask(self) -> tuple[Said, ...]:
-        """Who decides where nothing else is to be done."""
-        return (said("ask.disposition"),) if self.status is Status.STOP else ()
+        measure = Measure(self.applied.symbol, self.applied.value, unit=self.applied.unit)
+        bounds = (Bound(self.allowable.value, self.source, self.grade),)
+        return Judgement(measure, bounds, at_least=False, more=self.working, doubtful_as=Status.UNKNOWN)
 
     @property
     def finding(self) -> Finding:
@@ -97,7 +89,7 @@ class Margin:
             self.code,
             self.judged,
             subject,
-            () if passes else self.advice or self._ask,
+            () if passes else self.advice or ((ASK,) if self.status is Status.STOP else ()),
             holes=() if passes else self.holes,
             enter=self.enter,
         )

@@ -1,4 +1,4 @@
-"""Net sections: the sheet left between the holes of a row, and the doubler across the opening."""
+"""The sheets at their rows: metal left between holes and across the opening, and the bending of a one-sided doubler."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.tables.strength_values import strength_value
+from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity
 
 
 def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
-    """How much of a sheet is left along a row of holes.
+    """Share of a solid sheet that is left along a row of holes [-].
 
-    Returns:
-        Worked: share of the solid sheet [-].
     Raises:
         GeometryError: the holes run into each other.
     Method: docs/theory/net_section.md, eq. 1.
@@ -37,13 +37,8 @@ def row_running_strength(
     hole_in: float,
     strength: Literal["Ftu", "Fty"] = "Ftu",
 ) -> Worked:
-    """Running load that a sheet carries across a row of holes.
+    """Tension that a sheet carries across a row of holes, in its weaker direction [lbf/in].
 
-    Args:
-        allowed: of the sheet; the weaker direction counts.
-        strength: ultimate or yield.
-    Returns:
-        Worked: tension across the row [lbf/in].
     Method: docs/theory/net_section.md, eq. 2.
     """
     stress = strength_of(allowed, strength)
@@ -62,15 +57,11 @@ def strap_strength(
     holes_in: tuple[float, ...],
     strength: Literal["Ftu", "Fty", "Fcy", "Fsu"] = "Ftu",
 ) -> Worked:
-    """What the doubler carries across the opening.
+    """Direct load, or shear, that the doubler carries across the opening, in its weaker direction [lbf].
 
     Args:
-        allowed: of the doubler; the weaker direction counts.
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
-        strength: ultimate tension, tension yield, compression yield, or ultimate shear.
-    Returns:
-        Worked: direct load, or shear, in the doubler [lbf].
     Method: docs/theory/net_section.md, eq. 3 and 4.
     """
     stress = strength_of(allowed, strength)
@@ -83,4 +74,38 @@ def strap_strength(
     load_lbf = net.value * thickness_in * stress.value
     return work_out(
         load_lbf, f"P strap = {strength} t w net [lbf]", stress, *inputs("in", t=thickness_in), net
+    )
+
+
+def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
+    """Distance between the middle planes of skin and doubler, the eccentricity of the load [in].
+
+    Method: docs/theory/one_sided.md, eq. 1.
+    """
+    values = (Quantity("t skin", skin_in, "in"), Quantity("t doubler", doubler_in, "in"))
+    return work_out((skin_in + doubler_in) / 2, "e = (t skin + t doubler) / 2 [in]", *values)
+
+
+def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
+    """Bending stress at the first row over membrane stress, if the skin could not give way sideways [-].
+
+    A thin skin relieves itself to a fraction of it.
+    Method: docs/theory/one_sided.md, eq. 2.
+    """
+    offset = eccentricity(skin_in=skin_in, doubler_in=doubler_in)
+    equation = "fb/f = 6 (e/2) / t skin"
+    note = said("working.half_of_the_moment")
+    return work_out(
+        6 * offset.value / 2 / skin_in, equation, offset, Quantity("t skin", skin_in, "in"), note=note
+    )
+
+
+def first_row_stress(stress: Worked, shop: ShopTables | None = None) -> Worked:
+    """A membrane stress raised by the bending of a one-sided doubler at the first row, for a fatigue screen [psi].
+
+    Method: docs/theory/one_sided.md, eq. 3.
+    """
+    more = strength_value("one_sided_bending_increase", shop)
+    return work_out(
+        stress.value * (1 + more.value), f"f first row = f (1 + {more.value:g}) [psi]", stress, by=more
     )

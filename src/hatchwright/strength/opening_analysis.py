@@ -10,7 +10,6 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
 from hatchwright.fem.buckling import Buckling, Panel, State, panel
-from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.solution import Peak, Response, UnitSolution
 from hatchwright.said import Said, inch, said
@@ -23,10 +22,9 @@ from hatchwright.strength.cover_share import (
     cover_share,
     slides_in,
 )
-from hatchwright.strength.fastener_load import FastenerLoad, fastener_loads
+from hatchwright.strength.fastener_load import FastenerLoad, SideShare, fastener_loads, side_shares
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.side_share import SideShare, side_shares
 from hatchwright.strength.site import Site
 
 NO_SUPPORTS = said("S803.no_supports")
@@ -122,9 +120,10 @@ def analyze_opening(
     idle, covered, bare = _solved(model, like)
     plates, refusal = _plates(site, idle.fine) if buckling else ({}, None)
     band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)
-    slide_in = slides_in(site, model)
+    slide_in, cells = slides_in(site, model), site.cells
+    wide = said("panel.wide")
     return OpeningAnalysis(
-        panel=_panel_taken(site),
+        panel=said("panel.bay", width=inch(cells.width_in), height=inch(cells.height_in)) if cells else wide,
         cautions=band.huth.fine.cautions,
         idle=idle,
         covered=covered,
@@ -132,14 +131,10 @@ def analyze_opening(
         cases=tuple(
             _case(site, case, one, bare, plates, refusal)
             for case in cases
-            for one in _fits(band, case, slide_in)
+            # Both bounds of the clearance where a cover carries, since neither is the worse for everything.
+            for one in ((centered(band, case.load_lbf_in, slide_in), band) if band.fit else (band,))
         ),
     )
-
-
-def _fits(band: Band, case: Case, slide_in: Array) -> tuple[Band, ...]:
-    """Both bounds of the clearance where a cover carries, since neither is the worse for everything."""
-    return (centered(band, case.load_lbf_in, slide_in), band) if band.fit else (band,)
 
 
 def _solved(
@@ -163,12 +158,6 @@ def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
     return one.fasteners == other.fasteners and [shape(s) for s in (*one.sheets, one.cover)] == [
         shape(s) for s in (*other.sheets, other.cover)
     ]
-
-
-def _panel_taken(site: Site) -> Said:
-    if site.cells is None:
-        return said("panel.wide")
-    return said("panel.bay", width=inch(site.cells.width_in), height=inch(site.cells.height_in))
 
 
 def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel], Said | None]:

@@ -33,25 +33,17 @@ def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
     ratio = length_in / width_in
     waves = range(1, math.ceil(ratio) + 2)
     value, wave = min(((m / ratio + ratio / m) ** 2, m) for m in waves)
+    equation = "Kc = min over m (m w/L + L/(m w))^2"
     return work_out(
-        value,
-        "Kc = min over m (m w/L + L/(m w))^2",
-        *inputs("in", L=length_in, w=width_in),
-        Quantity("m", float(wave), ""),
-        by=_PLATES,
+        value, equation, *inputs("in", L=length_in, w=width_in), Quantity("m", float(wave), ""), by=_PLATES
     )
 
 
 def compression_buckling(
     allowed: Allowables, *, thickness_in: float, length_in: float, width_in: float
 ) -> Worked:
-    """Compression at which a panel on simple supports buckles.
+    """Compression at which a panel on simple supports buckles along its length, at most its yield [psi].
 
-    Args:
-        length_in: side along the load [in].
-        width_in: side across the load [in].
-    Returns:
-        Worked: critical stress, not above compression yield [psi].
     Method: docs/theory/stability.md, eq. 2.
     """
     coefficient = compression_coefficient(length_in=length_in, width_in=width_in)
@@ -59,23 +51,15 @@ def compression_buckling(
 
 
 def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[float, float]) -> Worked:
-    """Shear at which a panel on simple supports buckles.
+    """Shear at which a panel on simple supports buckles, at most its ultimate shear [psi].
 
-    Args:
-        sides_in: both sides [in].
-    Returns:
-        Worked: critical stress, not above ultimate shear [psi].
     Method: docs/theory/stability.md, eq. 4.   Source: [NACA-TN-3781].
     """
     short_in, long_in = sorted(sides_in)
     found = shear_buckling_coefficient(side_ratio=long_in / short_in)
-    coefficient = work_out(
-        found.value,
-        "Ks = Ks(a/b)",
-        *inputs("in", a=long_in, b=short_in),
-        by=found,
-        note=said("working.plate_chart"),
-    )
+    equation = "Ks = Ks(a/b)"
+    note = said("working.plate_chart")
+    coefficient = work_out(found.value, equation, *inputs("in", a=long_in, b=short_in), by=found, note=note)
     return _critical("Fs cr", coefficient, allowed, thickness_in, short_in, allowed.fsu_psi)
 
 
@@ -92,12 +76,8 @@ def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
     rc, rs = max(compression_ratio, 0.0), abs(shear_ratio)
     pace = rc + math.hypot(rc, 2.0 * rs)
     factor = 2.0 / pace if pace > 0.0 else math.inf
-    return work_out(
-        factor,
-        "growth = growth Rc + (growth Rs)^2 = 1",
-        *inputs("", Rc=rc, Rs=rs),
-        by=Ground(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY),
-    )
+    basis = Ground(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY)
+    return work_out(factor, "growth = growth Rc + (growth Rs)^2 = 1", *inputs("", Rc=rc, Rs=rs), by=basis)
 
 
 def _critical(
@@ -129,12 +109,8 @@ def inter_rivet_stress(
     is_flush: bool,
     shop: ShopTables | None = None,
 ) -> Worked:
-    """Compression at which a sheet buckles between rivets, as a column one pitch long.
+    """Compression at which a sheet buckles between rivets, a column one pitch long, within its elastic range [psi].
 
-    Args:
-        pitch_in: pitch along the load [in].
-    Returns:
-        Worked: allowed compression, never above the elastic range [psi].
     Method: docs/theory/stability.md, eq. 1.   Source: [INTER-RIVET], column form.
     """
     end = inter_rivet_end(is_flush=is_flush, shop=shop)

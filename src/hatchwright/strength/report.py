@@ -142,7 +142,7 @@ def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
         cases=(),
         margins=(),
         findings=(not_shown(layout, "all", error),),
-        not_analyzed=not_analyzed(layout, {S100.code}),
+        not_analyzed=not_analyzed(layout, {S100}),
     )
 
 

@@ -9,7 +9,7 @@ from hatchwright.ground import Ground
 from hatchwright.layout.layout import Hole
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.strength.bearing import bearing_strength
-from hatchwright.strength.refusal import Refusal, entries_of, told_of
+from hatchwright.strength.family import Refusal, entries_of, told_of
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
@@ -24,12 +24,8 @@ _TABLED: dict[str | None, str] = {"dimple": "dimpled", "countersink": "countersu
 
 
 def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTables | None = None) -> Worked:
-    """How much of its shear strength a protruding rivet keeps in thin sheet, single shear.
+    """K, the part of its single shear strength that a protruding rivet keeps with a thinnest sheet, at most 1 [-].
 
-    Args:
-        thickness_in: the thinnest sheet [in].
-    Returns:
-        Worked: K, at most 1 [-].
     Method: docs/theory/rivet.md, eq. 1.
     """
     start, slope = (strength_value(f"rivet_shear_thin_sheet_{key}", shop) for key in ("from", "slope"))
@@ -37,21 +33,13 @@ def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTabl
     values = (Quantity("D", diameter_in, "in"), Quantity("t", thickness_in, "in"))
     if ratio <= start.value + 1e-9:
         return work_out(1.0, f"K = K = 1, D/t <= {start.value:g}", *values, by=start)
-    return work_out(
-        1.0 - slope.value * (ratio - start.value),
-        f"K = K = 1 - {slope.value:g} (D/t - {start.value:g})",
-        *values,
-        by=slope,
-    )
+    equation = f"K = K = 1 - {slope.value:g} (D/t - {start.value:g})"
+    return work_out(1.0 - slope.value * (ratio - start.value), equation, *values, by=slope)
 
 
 def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | None = None) -> Worked:
-    """What one protruding rivet carries in single shear.
+    """What one protruding rivet carries in single shear at ultimate load with a thinnest sheet [lbf].
 
-    Args:
-        thickness_in: the thinnest sheet that it joins [in].
-    Returns:
-        Worked: ultimate shear [lbf].
     Raises:
         TableError: its strength is not listed.
     Method: docs/theory/rivet.md, eq. 2.   Source: [MIL-HDBK-5H], sect. 8.1.2.
@@ -81,21 +69,15 @@ class RivetJoint:
 
 
 def rivet_joints(site: Site) -> dict[int, RivetJoint]:
-    """What every rivet through skin and doubler may carry.
-
-    Returns:
-        dict[int, RivetJoint]: by the number of the hole.
-    """
+    """What every rivet through skin and doubler may carry, by the number of its hole."""
     return {
         hole.number: rivet_joint(site, hole) for hole in site.layout.holes_of("rivet") if len(hole.stack) > 1
     }
 
 
 def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
-    """What one rivet may carry in the sheets that it joins.
+    """What one rivet may carry in the sheets that it joins, or why nothing published covers it.
 
-    Returns:
-        RivetJoint: without values when the rivet lies outside what is published, and then it says why.
     Method: docs/theory/rivet.md, eq. 3.
     """
     try:
@@ -164,11 +146,7 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
 
 
 def lowest(symbol: str, *values: Worked) -> Worked:
-    """The lowest of several strengths governs.
-
-    Returns:
-        Worked: the lowest, with the workings of all.
-    """
+    """The lowest of several strengths, which governs, with the workings of all."""
     least = min(values, key=lambda one: one.value)
     equation = f"{symbol} = min({', '.join(one.symbol for one in values)}) [{least.unit}]"
     note = said("working.governs", symbol=least.symbol)

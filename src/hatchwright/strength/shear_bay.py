@@ -1,12 +1,16 @@
-"""Shear flow round a framed opening in a bay, by equilibrium of its nine cells."""
+"""A framed opening in a sheared bay: shear flow by equilibrium of its nine cells, and webs that buckled in shear."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
+from hatchwright.ground import Ground
 from hatchwright.strength.worked import Worked, inputs, work_out
-from hatchwright.workings import Quantity
+from hatchwright.tables.strength_values import strength_value
+from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +80,8 @@ def cell_flows(cells: BayCells, *, shear_lbf_in: float) -> CellFlows:
     along, across = d2 / (d1 + d3), h2 / (h1 + h3)
     beside = work_out(shear_lbf_in * (1 + along), "q beside = q0 (1 + d2/(d1+d3)) [lbf/in]", q0, *columns)
     over = work_out(shear_lbf_in * (1 + across), "q over = q0 (1 + h2/(h1+h3)) [lbf/in]", q0, *rows)
-    corner = work_out(
-        shear_lbf_in * (1 - along * across),
-        "q corner = q0 (1 - d2/(d1+d3) h2/(h1+h3)) [lbf/in]",
-        q0,
-        *columns,
-        *rows,
-    )
+    equation = "q corner = q0 (1 - d2/(d1+d3) h2/(h1+h3)) [lbf/in]"
+    corner = work_out(shear_lbf_in * (1 - along * across), equation, q0, *columns, *rows)
     return CellFlows(
         beside,
         over,
@@ -99,3 +98,40 @@ def _end_load(axis: str, beyond: Worked, corner: Worked, length_in: float) -> Wo
     load_lbf = abs(beyond.value - corner.value) * length_in
     equation = f"P frame {axis} = |{beyond.symbol} - q corner| L [lbf]"
     return work_out(load_lbf, equation, beyond, corner, *inputs("in", L=length_in))
+
+
+def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
+    """How far a web has gone from shear to diagonal tension.
+
+    Args:
+        stress_psi: nominal shear stress [psi].
+        critical_psi: shear stress at which it buckles [psi].
+    Returns:
+        Worked: k, 0 for a web that does not buckle, 1 for pure diagonal tension [-].
+    Method: docs/theory/diagonal_tension.md, eq. 1.   Source: [NACA-TN-2661], eq. 27.
+
+    >>> tension_factor(stress_psi=2000.0, critical_psi=2500.0).value
+    0.0
+    """
+    ratio = abs(stress_psi) / critical_psi
+    return work_out(
+        math.tanh(0.5 * math.log10(ratio)) if ratio > 1.0 else 0.0,
+        "k = tanh(0.5 log10(max(tau / tau cr, 1)))",
+        *inputs("psi", tau=abs(stress_psi), tau_cr=critical_psi),
+        by=Ground(Source("NACA-TN-2661", "eq. 27"), Grade.RESTATED),
+    )
+
+
+def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | None = None) -> Worked:
+    """Running load on the rivets along the edges of a buckled web [lbf/in].
+
+    Method: docs/theory/diagonal_tension.md, eq. 2.
+    """
+    part = strength_value("tension_field_flange_rivets", shop)
+    return work_out(
+        abs(shear_lbf_in) * (1 + part.value * factor.value),
+        f"R = q (1 + {part.value:g} k) [lbf/in]",
+        Quantity("q", abs(shear_lbf_in), "lbf/in"),
+        factor,
+        by=Ground(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
+    )

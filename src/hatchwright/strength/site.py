@@ -141,14 +141,7 @@ def _three(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> tuple[flo
 
 
 def bay_along(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> float | None:
-    """Width of the bay along an axis, between the nearest rows on both sides of the opening.
-
-    Args:
-        opening: edge of the opening [in].
-        axis: 0 for X, 1 for Y.
-    Returns:
-        float | None: width; None when a side has no row [in].
-    """
+    """Width of the bay along axis 0 for X or 1 for Y, between the nearest rows on both sides; None without [in]."""
     found = _three(rows, opening, axis)
     return sum(found) if found else None
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hatchwright.ground import Ground
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
-from hatchwright.strength.refusal import Refusal
+from hatchwright.strength.family import Refusal
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
 from hatchwright.workings import Quantity, Source
@@ -76,12 +76,12 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
     if long_in - short_in < _SAME_IN and box.radius_in > box.width_in / 2 - _SAME_IN:
         mean, radius = (nx_lbf_in + ny_lbf_in) / 2, math.hypot((nx_lbf_in - ny_lbf_in) / 2, q_lbf_in)
         high, low = mean + radius, mean - radius
-        return work_out(
-            max(abs(3 * high - low), abs(3 * low - high)),
-            "N peak = max(|3 N1 - N2|, |3 N2 - N1|); N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2) [lbf/in]",
-            *loads,
-            by=Ground(Source("KIRSCH-INGLIS", "circle")),
+        equation = (
+            "N peak = max(|3 N1 - N2|, |3 N2 - N1|); "
+            "N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2) [lbf/in]"
         )
+        basis = Ground(Source("KIRSCH-INGLIS", "circle"))
+        return work_out(max(abs(3 * high - low), abs(3 * low - high)), equation, *loads, by=basis)
     long_is_x = box.width_in >= box.height_in
     names = ("along long side", "across long side") if long_is_x else ("across long side", "along long side")
     side_ratio, radius_ratio = long_in / short_in, min(box.radius_in / (short_in / 2), 1.0)

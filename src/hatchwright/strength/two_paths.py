@@ -9,7 +9,7 @@ from math import prod
 from hatchwright.finding import Finding, stated
 from hatchwright.ground import Ground
 from hatchwright.judged import FLOAT_NOISE, Status
-from hatchwright.register import Entry, Shelf
+from hatchwright.register import Shelf
 from hatchwright.said import Amount, Said, Value, said
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.margin import Margin
@@ -65,7 +65,7 @@ class Reason:
 
 
 def two_paths(
-    entry: Entry,
+    code: str,
     first: Path,
     second: Path,
     reasons: Sequence[Reason],
@@ -91,7 +91,6 @@ def two_paths(
     is_more = second.asks > first.asks
     times = second.asks / first.asks if is_more else first.asks / second.asks
     factor = prod(reason.factor for reason in reasons)
-    code = entry.code
     id = f"paths_agree.{code}" if agree else f"paths_more.{code}" if is_more else f"paths_less.{code}"
     most = max(reasons, key=lambda reason: reason.factor if is_more else -reason.factor)
     values = told if agree else {**told, "times": Amount(round(times, 2), ""), "why": most.why}

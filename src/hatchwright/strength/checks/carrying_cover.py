@@ -57,7 +57,7 @@ def _hardest_screw(site: Site, screw: FastenerLoad, found: CaseAnalysis, factors
     strength = screw_strength(site, [hole])
     subject = said("S804.subject", screw=Numbered("screw", (screw.number,)))
     return Margin(
-        S804.code,
+        S804,
         subject,
         found.name,
         Level.ULTIMATE,
@@ -97,7 +97,7 @@ def _middle(site: Site, found: CaseAnalysis) -> Margin:
     )
     carried_lbf_in = strength.value * cover.thickness_in
     allowed = work_out(carried_lbf_in, f"N allowed = {strength.symbol} t [lbf/in]", strength, cover.t)
-    return Margin(S805.code, said("S805.subject"), found.name, Level.ULTIMATE, applied, allowed)
+    return Margin(S805, said("S805.subject"), found.name, Level.ULTIMATE, applied, allowed)
 
 
 def carrying_cover_finding() -> Finding:

@@ -8,10 +8,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+import numpy as np
+
 from hatchwright.errors import HatchwrightError
 from hatchwright.ground import Ground
 from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
+from hatchwright.layout.survey import points_of
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.checks.sheets import LEVELS, at_level, doubler_section
@@ -25,11 +28,10 @@ from hatchwright.strength.cover_plate import (
     plate_stress,
 )
 from hatchwright.strength.factors import Factors
-from hatchwright.strength.family import Family
+from hatchwright.strength.family import Family, entries_of, told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, flexibility
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.refusal import entries_of, told_of
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
@@ -84,15 +86,16 @@ def _air_load(
 ) -> Iterator[Margin]:
     name = said("case.air_load")
     pressure = abs(float(given.air_pressure or 0.0))
-    sides_in = _span(screws)
+    width_in, height_in = np.ptp(points_of(screws), axis=0).tolist()
+    sides_in = width_in, height_in
     nu = cover.allowed.poisson_ratio
     moment = plate_moment(sides_in=sides_in, pressure_psi=pressure, poisson_ratio=nu)
     stress = plate_stress(moment, thickness_in=cover.thickness_in)
     for level, symbol in LEVELS:
         allowed, applied = strength_of(cover.allowed, symbol), at_level(stress, level, factors)
-        yield Margin(S601.code, said("S601.subject"), name, level, applied, allowed)
+        yield Margin(S601, said("S601.subject"), name, level, applied, allowed)
     reaction = plate_edge_reaction(sides_in=sides_in, pressure_psi=pressure)
-    pitch_in = _greatest_gap(screws)
+    pitch_in = max(math.dist(a.place, b.place) for a, b in itertools.pairwise((*screws, screws[0])))
     pull_lbf = reaction.value * pitch_in * factors.screws.value
     spacing = inputs("in", spacing=pitch_in)
     pull = work_out(pull_lbf, "T each = V spacing FF [lbf]", reaction, *spacing, factors.screws)
@@ -100,23 +103,13 @@ def _air_load(
     why = () if strength else (said("S602.enter_tension"),)
     enter = () if strength else ("loads.cover.screw_tension",)
     subject = said("S602.subject")
-    yield Margin(S602.code, subject, name, Level.ULTIMATE, pull, strength, why, enter=enter)
+    yield Margin(S602, subject, name, Level.ULTIMATE, pull, strength, why, enter=enter)
 
 
 def _of_screw(symbol: str, value: float | None, note: Said) -> Worked | None:
     if value is None:
         return None
     return work_out(float(value), f"{symbol} [lbf]", by=_OF_JOB, note=note)
-
-
-def _span(screws: tuple[Hole, ...]) -> tuple[float, float]:
-    x, y = [hole.x_in for hole in screws], [hole.y_in for hole in screws]
-    return max(x) - min(x), max(y) - min(y)
-
-
-def _greatest_gap(screws: tuple[Hole, ...]) -> float:
-    ring = (*screws, screws[0])
-    return max(math.hypot(a.x_in - b.x_in, a.y_in - b.y_in) for a, b in itertools.pairwise(ring))
 
 
 def _drawn(
@@ -154,8 +147,8 @@ def _drawn(
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
     n, special = float(len(on_side)), factors.screws
     for code, slack_in, subject in (
-        (S603.code, 0.0, said("S603.subject", axis=letter)),
-        (S604.code, clearance_in, said("S604.subject", axis=letter, hole=inch(hole_in, fine=True))),
+        (S603, 0.0, said("S603.subject", axis=letter)),
+        (S604, clearance_in, said("S604.subject", axis=letter, hole=inch(hole_in, fine=True))),
     ):
         drawn = drawn_load(path, load_lbf=load.value, clearance_in=slack_in)
         each_lbf = drawn.value / n * special.value

@@ -17,6 +17,7 @@ from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
@@ -35,8 +36,6 @@ from hatchwright.workings import Grade, Quantity, Source
 ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
 READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
-
-_ASK = said("ask.disposition")
 
 NOT_A_MARGIN = said("S814.no_margin")
 """Beside an elastic load of the restore basis."""
@@ -80,7 +79,7 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
     ]
     if not known:
         refusal = next(iter(joints.values())).refusal if joints else (said("S801.no_rivet"),)
-        return Margin(S801.code, said("S801.unknown"), case, Level.LIMIT, None, None, refusal)
+        return Margin(S801, said("S801.unknown"), case, Level.LIMIT, None, None, refusal)
     rivet, strength = max(known, key=lambda pair: pair[0].greater_lbf / pair[1].value)
     peak = work_out(
         rivet.greater_lbf * (1 + found.grid_error.fastener_ratio),
@@ -95,7 +94,7 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
     limit_lbf = peak.value * joint.value / safety.value
     at_limit = work_out(limit_lbf, "P limit = P rivet FF / f [lbf]", peak, joint, safety)
     subject = said("S801.subject", rivet=Numbered("rivet", (rivet.number,)))
-    return Margin(S801.code, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
+    return Margin(S801, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
 
 
 def _hardest_at_full_strength(margin: Margin) -> Finding:
@@ -103,10 +102,8 @@ def _hardest_at_full_strength(margin: Margin) -> Finding:
     subject = said("S814.subject", case=margin.case, subject=margin.subject)
     if isinstance(margin.judged, Judgement):
         judged = replace(margin.judged, fails_as=Status.CAUTION, doubtful_as=Status.CAUTION)
-        return held(S814.code, judged, subject, NOT_A_MARGIN, holes=margin.holes)
-    return Finding(
-        S814.code, replace(margin.judged, status=Status.CAUTION), subject, margin.advice, margin.holes
-    )
+        return held(S814, judged, subject, NOT_A_MARGIN, holes=margin.holes)
+    return Finding(S814, replace(margin.judged, status=Status.CAUTION), subject, margin.advice, margin.holes)
 
 
 def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
@@ -129,7 +126,7 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     skin, ftu = site.skin, strength_of(site.skin.allowed, "Ftu")
     strength = work_out(ftu.value * skin.thickness_in, "N allowed = Ftu t [lbf/in]", ftu, skin.t)
     subject = said("S802.subject", row=name, rivet=Numbered("rivet", (number,)))
-    yield Margin(S802.code, subject, found.name, Level.ULTIMATE, applied, strength, (), (number,))
+    yield Margin(S802, subject, found.name, Level.ULTIMATE, applied, strength, (), (number,))
 
 
 def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
@@ -140,7 +137,7 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
         if found.not_buckled:
             why, subject = (found.not_buckled,), said("S803.unknown")
             yield Margin(
-                S803.code, subject, found.case.name, Level.ULTIMATE, applied, None, why, enter=_enter(found)
+                S803, subject, found.case.name, Level.ULTIMATE, applied, None, why, enter=_enter(found)
             )
         return
     if not math.isfinite(apart.factor):
@@ -154,7 +151,7 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     )
     subject = said("S803.subject", together=Amount(together.factor, "", toward="down"))
     advice = (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else ()
-    yield Margin(S803.code, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
+    yield Margin(S803, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
 
 
 def _enter(found: CaseAnalysis) -> tuple[str, ...]:
@@ -202,12 +199,9 @@ def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -
     before = _at_limit(found.before, "bare", found, factors)
     after = _at_limit(found.after, "ringed", found, factors)
     place, bare = Place(*found.after.place_in), Amount(before.value, "psi")
+    subject = said("S811.subject", case=found.name, place=place, bare=bare)
     return held(
-        S811.code,
-        screened(after, limit_psi, cap, before.working),
-        said("S811.subject", case=found.name, place=place, bare=bare),
-        _ASK,
-        place=found.after.place_in,
+        S811, screened(after, limit_psi, cap, before.working), subject, ASK, place=found.after.place_in
     )
 
 
@@ -242,11 +236,11 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     status = RANKED[int(judge(was, apart, together, at_least=False, fails_as=fails_as))]
     named = (Quantity(state.value.replace("_", " "), factor, "") for state, factor in factors.items())
     ratio = work_out(apart / was, "after / before = sheets apart / as it was", *named, by=ELEMENTS)
-    advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), _ASK)
+    advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), ASK)
     answer = Stated(
         status, ratio.source, ratio.grade, ratio.value, 1.0, "", ratio.working, max(0.0, 1.0 - ratio.value)
     )
-    yield Finding(S812.code, answer, _compared(found), advice)
+    yield Finding(S812, answer, _compared(found), advice)
 
 
 def _compared(found: CaseAnalysis) -> Said:

@@ -7,15 +7,15 @@ from functools import partial
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, lengths
+from hatchwright.remedy import ASK
 from hatchwright.said import inch, said
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
-from hatchwright.strength.family import Family
+from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.one_sided import first_row_stress, rigid_bending_ratio
-from hatchwright.strength.refusal import told_of
+from hatchwright.strength.net_section import first_row_stress, rigid_bending_ratio
 from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
@@ -56,9 +56,9 @@ def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
     judged = screened(stress, limit_psi, cap)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
     if frames and judged.status is Status.PASS:
-        yield held_as(S701.code, judged, Status.CAUTION, subject, *frames)
+        yield held_as(S701, judged, Status.CAUTION, subject, *frames)
         return
-    yield held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
+    yield held(S701, judged, subject, said("S701.without_doubler"), *frames, ASK)
 
 
 def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
@@ -83,7 +83,7 @@ def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
         stress = work_out(stress_psi, "f = N / t / f [psi]", direct, skin.t, safety)
         judged = screened(first_row_stress(stress, site.shop), cap.value * skin.allowed.fty_psi, cap)
         subject = said("S702.subject", case=case.name, axis=letter)
-        yield held(S702.code, judged, subject, said("ask.disposition"))
+        yield held(S702, judged, subject, ASK)
 
 
 def _one_sided(site: Site) -> Iterator[Finding]:
@@ -96,11 +96,7 @@ def _one_sided(site: Site) -> Iterator[Finding]:
         "t doubler / t skin",
         doubler_in / skin_in,
         unit="t",
-        with_=(("t doubler", doubler_in, "in"), ("t skin", skin_in, "in")),
+        with_=lengths(t_doubler=doubler_in, t_skin=skin_in),
     )
-    yield held(
-        S703.code,
-        Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working),
-        said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)),
-        said("ask.disposition"),
-    )
+    judged = Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working)
+    yield held(S703, judged, said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)), ASK)

@@ -44,9 +44,9 @@ def doubler_paths(site: Site, margins: Sequence[Margin], findings: Sequence[Find
     """
     for metal in findings:
         axis = named(metal, "axis")
-        if metal.code != S306.code or not metal.value or axis is None:
+        if metal.code != S306 or not metal.value or axis is None:
             continue
-        straps = [one for one in margins if one.code in (S302.code, S303.code) and named(one, "axis") == axis]
+        straps = [one for one in margins if one.code in (S302, S303) and named(one, "axis") == axis]
         hand = governing(straps)
         missing = doubler_section(site, "XY".index(str(axis))).missing
         if missing is not None:
@@ -90,7 +90,7 @@ def element_paths(
     Method: docs/theory/two_paths.md, eq. 5.
     """
     for case in analysis.cases:
-        hand = governing([one for one in margins if one.code == S202.code and one.case == case.case.name])
+        hand = governing([one for one in margins if one.code == S202 and one.case == case.case.name])
         elements = computed(hardest_rivet(case, joints, factors))
         if hand and elements and (found := _rivet(site, case, hand, elements, factors)):
             yield found

@@ -10,6 +10,7 @@ from functools import partial
 from hatchwright.ground import Ground
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
@@ -47,7 +48,7 @@ def rivet_margins(
     """
     if site.doubler is None:
         subject, why = said("S201.no_doubler_subject"), (said("S201.no_doubler"),)
-        without = [Margin(S201.code, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases]
+        without = [Margin(S201, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases]
         yield Family("rivets", lambda: without)
         return
     for side in site.sides:
@@ -73,8 +74,18 @@ def _side_margins(
     if not counted:
         why = advice or (said("S201.no_rivet"),)
         enter_ = tuple(dict.fromkeys(entry for joint in left_out for entry in joint.enter))
-        for code, level in ((S201.code, Level.ULTIMATE), (S202.code, Level.LIMIT)):
-            yield Margin(code, subject, case.name, level, None, None, why, _numbers(joints), enter_)
+        for code, level in ((S201, Level.ULTIMATE), (S202, Level.LIMIT)):
+            yield Margin(
+                code,
+                subject,
+                case.name,
+                level,
+                None,
+                None,
+                why,
+                tuple(one.hole.number for one in joints),
+                enter_,
+            )
         return
     load = side_load(side, case, factors)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
@@ -82,21 +93,21 @@ def _side_margins(
     joint_strength = _in_few_rows(site, side, capacity(strengths))
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
-        advice = (said("S201.needed", n=round(needed.value)), *advice, said("ask.disposition"))
-    numbers = _numbers(counted)
-    yield Margin(S201.code, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
+        advice = (said("S201.needed", n=round(needed.value)), *advice, ASK)
+    numbers = tuple(joint.hole.number for joint in counted)
+    yield Margin(S201, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
     alike = _sharing_alike(side, counted)
     if alike.value <= 0.0:
         why = (said("S202.no_rivet_at_the_load"),)
-        yield Margin(S202.code, subject, case.name, Level.LIMIT, None, None, why, numbers)
+        yield Margin(S202, subject, case.name, Level.LIMIT, None, None, why, numbers)
         return
     safety = factors.of_safety
     limit_lbf = load.value / alike.value * peak.value / safety.value
     at_limit = work_out(limit_lbf, "P limit = P / n peak / f [lbf]", load, alike, peak, safety)
     hardest, number = said("S202.subject", side=side.name), softest.hole.number
-    yield Margin(S202.code, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
+    yield Margin(S202, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
 
 
 def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
@@ -125,15 +136,9 @@ def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
     return (which, *joints[0].refusal)
 
 
-def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
-    return tuple(joint.hole.number for joint in joints)
-
-
 def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
-    """Ultimate load that the rivets of one side hand over.
+    """Ultimate load that the rivets of a side hand over, direct and shear together, with the special factor [lbf].
 
-    Returns:
-        Worked: direct load and shear of the cut together, with the special factor [lbf].
     Method: docs/theory/rivet.md, eq. 4.
     """
     direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
@@ -152,10 +157,8 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
 
 
 def worst_sharing(site: Site, side: CutSide) -> Worked:
-    """Greatest share of one row on a side, by both flexibility formulas.
+    """The larger of the peak factors of the rows of a side by both flexibility formulas, with both workings [-].
 
-    Returns:
-        Worked: the larger of the two peak factors, with both workings [-].
     Method: docs/theory/load_sharing.md, eq. 4.
     """
     rows = side.rows[::-1]
@@ -192,18 +195,11 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
 
 
 def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:
-    """Rivets that a load asks for.
+    """Whole rivets, rounded up, that a load with its factors asks for where one carries so much [lbf].
 
-    Args:
-        load_lbf: load on that side, factors included [lbf].
-        one: what one rivet carries [lbf].
-    Returns:
-        Worked: whole rivets, rounded up [-].
     Method: docs/theory/rivet.md, eq. 4.
     """
+    equation = "n = ceil(P / P one) [rivets]"
     return work_out(
-        float(math.ceil(load_lbf / one.value - 1e-9)),
-        "n = ceil(P / P one) [rivets]",
-        Quantity("P", load_lbf, "lbf"),
-        one,
+        float(math.ceil(load_lbf / one.value - 1e-9)), equation, Quantity("P", load_lbf, "lbf"), one
     )

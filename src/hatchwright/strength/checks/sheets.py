@@ -11,19 +11,19 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
-from hatchwright.layout.cut_side import CutSide, RivetRow
+from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, said
 from hatchwright.strength.bearing import tear_out_strength
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.factors import Factors
-from hatchwright.strength.family import Family
+from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
-from hatchwright.strength.refusal import told_of
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
@@ -38,6 +38,8 @@ S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section",
 _METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
 LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 """What metal in tension is held to at each load."""
+_COMPRESSED: tuple[tuple[Level, Literal["Fcy"]], ...] = ((Level.ULTIMATE, "Fcy"),)
+"""In compression yield ends it, so that alone is asked, at ultimate load."""
 
 
 def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
@@ -57,7 +59,7 @@ def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
 
 def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
-    direct, skin, outer = case.along(side.axis), site.skin, _outermost(side)
+    direct, skin, outer = case.along(side.axis), site.skin, side.rows[-1] if side.rows else None
     if direct.value <= 0 or outer is None or outer.pitch_in is None:
         return
     for level, symbol in LEVELS:
@@ -69,11 +71,7 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
             strength=symbol,
         )
         applied = at_level(direct, level, factors)
-        yield Margin(S301.code, said("S301.subject", side=side.name), case.name, level, applied, allowed)
-
-
-def _outermost(side: CutSide) -> RivetRow | None:
-    return side.rows[-1] if side.rows else None
+        yield Margin(S301, said("S301.subject", side=side.name), case.name, level, applied, allowed)
 
 
 def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
@@ -103,11 +101,11 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
             load = work_out(
                 abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *inputs("in", cut=cut_in)
             )
-            for level, symbol in _strap_levels(compressed=direct.value < 0):
+            for level, symbol in _COMPRESSED if direct.value < 0 else LEVELS:
                 strap = carried(strength=symbol)
-                advice = (said("ask.disposition"),) if strap.value < load.value else ()
+                advice = (ASK,) if strap.value < load.value else ()
                 applied = at_level(load, level, factors)
-                margin = Margin(S302.code, subject, case.name, level, applied, strap, advice)
+                margin = Margin(S302, subject, case.name, level, applied, strap, advice)
                 yield _shown(margin, section.missing)
         if case.q.value:
             subject = said("S303.subject", axis=letter)
@@ -115,7 +113,7 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *inputs("in", cut=cut_in)
             )
             strap = carried(strength="Fsu")
-            margin = Margin(S303.code, subject, case.name, ultimate, load, strap)
+            margin = Margin(S303, subject, case.name, ultimate, load, strap)
             yield _shown(margin, section.missing)
 
 
@@ -129,13 +127,8 @@ def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     if missing is None:
         return margin
     if margin.status is Status.STOP:
-        return replace(margin, advice=(said("strength.no_more_than_this"), said("ask.disposition")))
+        return replace(margin, advice=(said("strength.no_more_than_this"), ASK))
     return replace(margin, allowable=None, advice=told_of(missing))
-
-
-def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty", "Fcy"]], ...]:
-    """In compression yield ends it, so that alone is asked, at ultimate load."""
-    return ((Level.ULTIMATE, "Fcy"),) if compressed else LEVELS
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,7 +216,7 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
     if weakest:
         strength, hole = weakest
         subject = said("S304.subject", side=side.name, rivet=Numbered("rivet", (hole.number,)))
-        margin = Margin(S304.code, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
+        margin = Margin(S304, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
         if missing is None or margin.status is Status.STOP:
             yield _shown(margin, missing)
     if missing is not None:
@@ -243,7 +236,7 @@ def sheet_findings(site: Site) -> Iterator[Family[Finding]]:
 
 def _efficiencies(site: Site) -> Iterator[Finding]:
     for side in site.sides:
-        outer = _outermost(side)
+        outer = side.rows[-1] if side.rows else None
         if outer and outer.pitch_in:
             hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
             left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
@@ -271,4 +264,4 @@ def _put_back(site: Site) -> Iterator[Finding]:
         judged = Judgement(
             measured, (Bound(1.0, _METAL.source, ratio.grade),), fails_as=short, more=ratio.working
         )
-        yield held(S306.code, judged, said("S306.subject", axis=letter), said("ask.disposition"))
+        yield held(S306, judged, said("S306.subject", axis=letter), ASK)

@@ -8,9 +8,9 @@ from functools import partial
 from hatchwright.finding import Finding, held
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.comparison import screened, strength_code, told
-from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
@@ -21,7 +21,7 @@ from hatchwright.strength.panel_buckling import (
     interaction,
     shear_buckling,
 )
-from hatchwright.strength.shear_bay import BayCells, cell_flows
+from hatchwright.strength.shear_bay import BayCells, cell_flows, edge_rivet_load, tension_factor
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.rivet_part import parse_rivet
@@ -56,13 +56,9 @@ def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> 
 
 
 def crowded(site: Site, axis: int, load: Worked) -> Worked:
-    """Running load in the skin that is left beside the opening, the doubler not counted.
+    """A running load away from the opening, crowded into the skin beside it, the doubler not counted [lbf/in].
 
-    Args:
-        axis: of the load.
-        load: away from the opening [lbf/in].
-    Returns:
-        Worked: load of the whole bay on the skin left of it, or of the skin away when there is no bay [lbf/in].
+    The skin left of the bay carries the load of all of it; where there is no bay the load stays as it is.
     Method: docs/theory/stability.md, eq. 6.
     """
     if site.cells is None:
@@ -104,15 +100,9 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
                 is_flush=parse_rivet(row.holes[0].fastener).is_flush,
                 shop=site.shop,
             )
-            yield Margin(
-                S401.code,
-                said("S401.subject", row=row.name),
-                case.name,
-                Level.ULTIMATE,
-                stress,
-                allowed,
-                (said("ask.disposition"),) if allowed.value < stress.value else (),
-            )
+            subject = said("S401.subject", row=row.name)
+            advice = (ASK,) if allowed.value < stress.value else ()
+            yield Margin(S401, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
 def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
@@ -143,7 +133,7 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
                     shear_stress, shear_critical, by=growth,
                 )  # fmt: skip
             advice = (said("S402.doubler_not_counted"),) if allowed.value < stress.value else ()
-            yield Margin(S402.code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
+            yield Margin(S402, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
 def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
@@ -151,8 +141,8 @@ def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Itera
     left, over, right = cells.columns_in
     below, beside, above = cells.rows_in
     for code, id, flow, widths_in, length_in in (
-        (S501.code, "S501.subject", flows.beside, {left, right}, beside),
-        (S502.code, "S502.subject", flows.over, {below, above}, over),
+        (S501, "S501.subject", flows.beside, {left, right}, beside),
+        (S502, "S502.subject", flows.over, {below, above}, over),
     ):
         stress = _stress(site, flow, "tau")
         for width_in in widths_in:
@@ -202,4 +192,4 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
         before = _stress(site, case.q, "tau before")
         judged = screened(before, critical.value, critical, critical.working)
         subject = said("S505.subject", case=case.name)
-        yield held(S505.code, judged, subject, said("S505.buckled_before"))
+        yield held(S505, judged, subject, said("S505.buckled_before"))
