@@ -36,10 +36,8 @@ S107 = enter(Entry("S107", Shelf.PLACE, reads=("bay", "opening"), theory=_THEORY
 
 
 def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
-    """Answer the gate of a job.
+    """Answer the gate of a job, one finding a question: yes stops, and a question left open is unknown.
 
-    Returns:
-        tuple: one finding a question; yes stops, and a question left open is unknown.
     Method: docs/theory/gate.md.
     """
     return (*_answered(layout), *_half_bay(layout, shop))
