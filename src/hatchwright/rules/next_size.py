@@ -168,20 +168,14 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             yield stated(Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := _worst(found, hole):
             row, judged = worst
-            yield held(
-                judged,
-                said(
-                    "R105.oversize",
-                    hole=numbered(hole),
-                    rivet=next_part(hole, sizes[hole.fastener]),
-                    edge=edge_named(row.edge),
-                    part=part_named(row.part),
-                ),
-                said("next_size.no"),
-                ASK,
-                holes=(hole.number,),
-                place=hole.place,
+            subject = said(
+                "R105.oversize",
+                hole=numbered(hole),
+                rivet=next_part(hole, sizes[hole.fastener]),
+                edge=edge_named(row.edge),
+                part=part_named(row.part),
             )
+            yield held(judged, subject, said("next_size.no"), ASK, holes=(hole.number,), place=hole.place)
     flush = all(is_flush(hole) for hole in rivets)
     least = survey.limit("edge_min_countersunk" if flush else "edge_min_single_row_protruding")
     yield _count(survey, "R105.count", found, least)

@@ -76,10 +76,6 @@ def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
         ratio = Measure(
             "opening / bay", opening_in / bay_in, unit="", with_=lengths(opening=opening_in, bay=bay_in)
         )
-        yield held(
-            S107,
-            Judgement(ratio, (bound(most),), at_least=False),
-            said("S107.subject", opening=inch(opening_in), bay=inch(bay_in), axis=letter),
-            said("S107.more_than_half"),
-            said("gate.refer"),
-        )
+        judged = Judgement(ratio, (bound(most),), at_least=False)
+        subject = said("S107.subject", opening=inch(opening_in), bay=inch(bay_in), axis=letter)
+        yield held(S107, judged, subject, said("S107.more_than_half"), said("gate.refer"))
