@@ -12,8 +12,8 @@ import math
 import numpy as np
 import pytest
 
+from hatchwright.metrology.real_offset import t_quantile
 from hatchwright.metrology.standing_apart import critical_ratio, standing_apart
-from hatchwright.metrology.students_t import t_quantile
 
 TABLE = {
     3: (1.155, 1.155),

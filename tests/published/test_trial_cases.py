@@ -11,8 +11,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.metrology.real_offset import real_offset
-from hatchwright.metrology.students_t import t_quantile
+from hatchwright.metrology.real_offset import real_offset, t_quantile
 
 
 def test_c23_offset_from_a_trial_cut():

@@ -7,7 +7,6 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -17,8 +16,7 @@ from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.judged import Status
 from hatchwright.page.unit_switch import with_unit
 from hatchwright.said import Listed
-from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
-from hatchwright.search.sweep_summary import best_first, notes_of
+from hatchwright.search.sweep import Sweep, best_first, notes_of, sweep_of, tasks_of
 from hatchwright.search.sweep_work import SweepRow, Task, do_task
 from hatchwright.search.sweep_workers import in_processes, on_cluster
 from hatchwright.search.variation import parse_variation
@@ -316,7 +314,7 @@ def test_the_table_of_a_metric_job_is_in_its_unit_and_is_taken_up_again(tmp_path
         job = tmp_path / f"{unit}.toml"
         job.write_text(with_unit(BY_HAND, unit), encoding="utf-8")
         whole = sweep_of(job, [parse_variation(f"doubler.thickness={value}", unit=unit)], buckling=False)
-        rows = [asdict(SweepRow(variant, rivets=4, **measured)) for variant in whole.variants]
+        rows = [SweepRow(variant, rivets=4, **measured) for variant in whole.variants]
         list(run_sweep(whole, tmp_path / unit, lambda _, rows=rows: iter([rows])))
         (found[unit],) = table(tmp_path / unit)
         (again,) = run_sweep(whole, tmp_path / unit, lambda _: iter([]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from hatchwright.cli.verdict_lines import finding_lines
 from hatchwright.cli.wording import words
 from hatchwright.judged import Status
 from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
@@ -13,7 +14,6 @@ from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, nearest_64th
 from hatchwright.workflow.fasteners import NEXT_SIZE, SCREWS, FastenerReport
-from hatchwright.workflow.finding_lines import finding_lines
 
 LIGHT_AIRCRAFT_LB = 5000.0
 """Empty weight below which the negligible weight of `mass_negligible_light` holds [lb]."""

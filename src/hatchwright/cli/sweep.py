@@ -100,7 +100,7 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
 def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from rich.console import Console
 
-    from hatchwright.search.sweep_summary import best_first, notes_of
+    from hatchwright.search.sweep import best_first, notes_of
     from hatchwright.strength.margin import margin_words
 
     unit = sweep.unit

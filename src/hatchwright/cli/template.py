@@ -12,9 +12,8 @@ from hatchwright.cli.verdict_lines import end_with, say_findings
 from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.printing import AnyPaper
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import plain, verdicts_values
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
 from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files

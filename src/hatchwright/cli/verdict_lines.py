@@ -20,7 +20,7 @@ from hatchwright.remedy import Tried, told_for
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, ToEnter, Verdict
-from hatchwright.words.findings import what_to_do_text
+from hatchwright.words.findings import advice_text, told_text, what_to_do_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import (
     acknowledged_said,
@@ -33,7 +33,6 @@ from hatchwright.words.verdict import (
     unheard_said,
 )
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_lines import finding_lines
 
 
 def end_with(*sides: Examination, shown: bool = True, to_err: bool = False) -> NoReturn:
@@ -61,6 +60,13 @@ def say_findings(findings: Iterable[Finding], unit: Unit, *, indent: str = "") -
     for finding in findings:
         for line in finding_lines(finding, unit):
             click.echo(f"{indent}{line}")
+
+
+def finding_lines(finding: Finding, unit: Unit) -> Iterator[str]:
+    """Write a finding for a person, such as ``STOP  T106  holes of .2500 in ...``, then the advice, indented."""
+    yield f"{tell(finding.status)}  {finding.code}  {told_text(finding, unit)}"
+    if advice := advice_text(finding, unit):
+        yield f"    {advice}"
 
 
 def terminal_width() -> int:

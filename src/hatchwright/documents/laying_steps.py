@@ -97,7 +97,7 @@ def _pilots(led: tuple[TemplateHole, ...], pins: PinLayout | None) -> Step:
     lines.append(line(said("card.pilot.as_you_go")))
     if first:
         lines.append(line(said("card.pilot.leave", pins=named(first))))
-    if any("doubler" in one.through for one in led):
+    if any("doubler" in one.hole.stack for one in led):
         lines.append(line(said("card.pilot.doubler_later")))
     return Step(said("card.pilot.title"), tuple(lines), (said("card.pilot.off_place"),))
 

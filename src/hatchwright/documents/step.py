@@ -85,4 +85,4 @@ def led_holes(making: Making | None) -> tuple[TemplateHole, ...]:
     if making is None:
         return ()
     found = drilled_through(making, template_part(making))
-    return tuple(one for one in found if "skin" in one.through)
+    return tuple(one for one in found if "skin" in one.hole.stack)

@@ -100,9 +100,10 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     if holes[0].nominal_in is not None:
         one_thread_in = screw_size(screws.size, layout.shop).one_thread_in
         thread_in = layout.limit("thread_protrusion").value * one_thread_in
-    washers, asked = None, instruction("plain_washers")
+    washers = None
     if screws.head == "pan":  # a flush head can't lie on a washer, and a washer head has its own
         washer, where = said("hardware.washer", size=screws.size), said("hardware.washer_where")
+        asked = instruction("plain_washers")
         washers = Counted(count, washer, where, asked.source, asked.grade)
     name = said("hardware.screw", size=screws.size)
     if screws.length:
@@ -133,11 +134,6 @@ def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
     if screws.nut_rivet and not unlisted:
         part = parse_rivet(screws.nut_rivet)
         layer = rivet_layer(part, sheet.name, thickness_in=sheet.thickness_in, shop=layout.shop)
-        choice = rivet_choice(
-            part,
-            (layer,),
-            holes=tuple(hole.number for hole in holes),
-            grip_in=sheet.thickness_in + NUT_PLATE_IN,
-            layout=layout,
-        )
+        numbers, grip_in = tuple(hole.number for hole in holes), sheet.thickness_in + NUT_PLATE_IN
+        choice = rivet_choice(part, (layer,), holes=numbers, grip_in=grip_in, layout=layout)
     return NutplateRivets(RIVETS_EACH * len(holes), sheet, choice, NUT_PLATE_IN, unlisted)

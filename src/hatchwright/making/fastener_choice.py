@@ -94,13 +94,8 @@ class RivetChoice(Ordered):
 
 @dataclass(frozen=True, slots=True)
 class UnlistedRivets(Ordered):
-    """One kind of rivet that no table lists, through one stack: its size, drills and length are not known.
-
-    Args:
-        name: as it is entered.
-        what: that it is not listed.
-        grip_in: thickness of the stack [in].
-    """
+    """One kind of rivet, by its name as entered, that no table lists, through one stack: its size, drills and length
+    are not known, only the thickness of the stack [in]; `what` says that it is not listed."""
 
     name: str
     what: Said
@@ -132,9 +127,8 @@ def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
     in the order of their first hole; what the tables lack is said in each."""
     kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
-        if hole.nominal_in is None:
-            continue
-        kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
+        if hole.nominal_in is not None:
+            kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
     return tuple(
         rivet_choice(
             parse_rivet(fastener),
@@ -235,11 +229,9 @@ def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tupl
     a hole that none is listed for is left out."""
     found: dict[float, TemporaryFastener] = {}
     for hole_in in {step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}:
-        try:
+        with suppress(TableError):
             one = temporary_fastener(hole_in, shop)
-        except TableError:
-            continue
-        found[one.diameter_in] = one
+            found[one.diameter_in] = one
     return tuple(found[diameter_in] for diameter_in in sorted(found))
 
 

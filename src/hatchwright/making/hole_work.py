@@ -89,9 +89,7 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
         hole.fastener,
         hole.kind == "screw",
         isinstance(named, Screws) and named.head == "100 degree flush",
-        named.preparation if named else None,
-        named.pilot if named else None,
-        named.final if named else None,
+        *((named.preparation, named.pilot, named.final) if named else (None, None, None)),
         tuple((name, thickness[name]) for name in hole.stack),
         layout.shop,
         unlisted,
@@ -136,9 +134,8 @@ def _work(
 ) -> tuple[LayerWork, ...]:
     works = []
     for index, (part, thickness_in) in enumerate(sheets):
-        how: How = "countersink" if index else "dimple"
-        if preparation != "dimple over countersink":
-            how = preparation or ""
+        over: How = "countersink" if index else "dimple"
+        how = over if preparation == "dimple over countersink" else preparation or ""
         if unlisted:
             work = LayerWork(part, thickness_in, "", _UNLISTED, (), (unlisted,))
         elif is_screw:
@@ -214,27 +211,24 @@ def _screw_layer(
 ) -> LayerWork:
     """The work on one sheet for a screw; no table gives the hole before its dimple, a trial does."""
     why = said({"plain": "head.protruding", "": "head.not_entered"}.get(how, "head.entered"))
-    lacks: list[Said] = []
-    last = None
+    last, lacks = None, tuple[Said, ...]()
     try:
         last = clearance_drill(thread, shop=shop)
     except TableError as error:
-        lacks.append(lacking(error))
-    if not how:
-        lacks.append(said("lacks.screw_head"))
-    if how == "dimple" and not tried:
-        lacks.append(said("lacks.before_dimple"))
-    return LayerWork(part, thickness_in, how, why, _around(last, how), tuple(lacks))
+        lacks = (lacking(error),)
+    if not how or (how == "dimple" and not tried):
+        lacks = (*lacks, said("lacks.before_dimple" if how else "lacks.screw_head"))
+    return LayerWork(part, thickness_in, how, why, _around(last, how), lacks)
 
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
     """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it
     is not said how the sheet takes the head."""
-    usual = drill("40")
-    is_smaller = last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE
-    steps = [DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE)] if is_smaller and how != "dimple" else []
+    usual, steps = drill("40"), list[DrillStep]()
     if how == "dimple":
         steps.append(DrillStep("dimple", None, "", _HEADS, Grade.PRACTICE))
+    elif last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
+        steps.append(DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE))
     if last is not None and how:
         steps.append(DrillStep("final", last, "", last.source, last.grade))
     return _countersunk(tuple(steps), how)
@@ -247,19 +241,18 @@ def _countersunk(steps: tuple[DrillStep, ...], how: How) -> tuple[DrillStep, ...
 
 def _with_entered_drills(work: LayerWork, pilot: Length | None, final: Length | None) -> LayerWork:
     """The same work with the drills that the job names: the pilot is the hole before a dimple."""
-    steps = list(work.steps)
+    steps = work.steps
+    named = [step.operation for step in steps]
     if pilot is not None:
-        entered = DrillStep("pilot", _drill_of(pilot), "", _ENTERED, Grade.SHOP)
-        dimple = next((at for at, step in enumerate(steps) if step.operation == "dimple"), None)
-        if dimple is not None:
-            steps[:dimple] = [entered]
-        else:
-            steps = [entered, *(step for step in steps if step.operation != "pilot")]
+        rest = [step for step in steps if step.operation != "pilot"]
+        if "dimple" in named:
+            rest = [*steps[named.index("dimple") :]]
+        steps = (DrillStep("pilot", _drill_of(pilot), "", _ENTERED, Grade.SHOP), *rest)
     if final is not None:
-        entered = DrillStep("final", _drill_of(final), "", _ENTERED, Grade.SHOP)
+        last = DrillStep("final", _drill_of(final), "", _ENTERED, Grade.SHOP)
         sunk = [step for step in steps if step.operation == "countersink"]
-        steps = [step for step in steps if step.operation not in ("final", "countersink")] + [entered, *sunk]
-    return replace(work, steps=tuple(steps))
+        steps = (*(step for step in steps if step.operation not in ("final", "countersink")), last, *sunk)
+    return replace(work, steps=steps)
 
 
 def _drill_of(length: Length) -> Drill:

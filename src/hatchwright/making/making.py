@@ -53,11 +53,7 @@ def cutting_of(layout: Layout) -> Cutting | None:
 
 
 def making_of(layout: Layout) -> Making | None:
-    """The making of a job; None when it has no cutter or no template.
-
-    Raises:
-        GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
-    """
+    """The making of a job; None when it has no cutter or no template, errors as of `job_chain`."""
     cutter, rough, template = layout.job.cutter, layout.rough_cut, layout.job.template
     chain = job_chain(layout)
     return Making(layout, cutter, rough, chain, template) if chain and cutter and rough and template else None

@@ -85,9 +85,8 @@ def _judged(layout: Layout, row: EdgeDistances, scatter: Scatter) -> Iterator[_J
 
 def _least_in(layout: Layout, hole: Hole) -> float:
     """The edge distance that the rules ask for by default [in]."""
-    if hole.kind == "screw":
-        key = "cover_screw_edge_distance"
-    else:
+    key = "cover_screw_edge_distance"
+    if hole.kind != "screw":
         is_flush = parse_rivet(hole.fastener).is_flush
         key = "edge_min_countersunk" if is_flush else "edge_min_single_row_protruding"
     return layout.limit(key).value * hole.diameter_in
@@ -98,19 +97,12 @@ def _finding(judged: list[_Judged]) -> Finding:
     likely = {one.hole.number for one in judged if one.chance > NOTICED}
     count = len({one.hole.number for one in judged})
     expected = math.fsum(one.chance for one in judged)
+    formula = "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)"
+    sizes = {"limit": worst.limit_in, "e": worst.nominal_in, "s": worst.deviation_in}
+    put_in = (Quantity(symbol, size_in, "in") for symbol, size_in in sizes.items())
     workings = (
-        _FORM.working(
-            "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)",
-            Quantity("s", worst.deviation_in, "in"),
-            Quantity("lever", worst.lever_in, "in"),
-        ),
-        _FORM.working(
-            "P = Phi((limit - e) / s)",
-            Quantity("P", worst.chance, "-"),
-            Quantity("limit", worst.limit_in, "in"),
-            Quantity("e", worst.nominal_in, "in"),
-            Quantity("s", worst.deviation_in, "in"),
-        ),
+        _FORM.lengths(formula, s=worst.deviation_in, lever=worst.lever_in),
+        _FORM.working("P = Phi((limit - e) / s)", Quantity("P", worst.chance, "-"), *put_in),
     )
     return held(
         "T901",

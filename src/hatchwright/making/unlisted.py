@@ -23,13 +23,7 @@ def unlisted_findings(entry: Entry, holes: Iterable[Hole]) -> tuple[Finding, ...
             lacking.setdefault(what, []).append(hole.number)
     return tuple(
         stated(
-            entry.code,
-            Status.UNKNOWN,
-            what,
-            _UNLISTED,
-            holes=tuple(numbers),
-            cause=str(what),
-            told_by=NAMED_BY,
+            entry.code, Status.UNKNOWN, what, _UNLISTED, holes=tuple(found), cause=str(what), told_by=NAMED_BY
         )
-        for what, numbers in lacking.items()
+        for what, found in lacking.items()
     )

@@ -81,12 +81,10 @@ _LEVERLESS_IN = 1e-9
 
 
 def fit_edges(runs: tuple[EdgeRun, ...], *, gauge_limit_in: float = 0.0) -> EdgeFit | None:
-    """Least squares over all trial cuts.
+    """Least squares over all trial cuts; None when there are no more readings than unknowns.
 
     Args:
         gauge_limit_in: largest error of a reading either way, 0 to judge by the scatter alone [in].
-    Returns:
-        EdgeFit | None: None when there are no more readings than unknowns.
     Method: docs/theory/trial.md, eq. 9: beyond = growth + n . shift (sign turned with the template)
         + (r x n) turn + n . eccentricity.
     """

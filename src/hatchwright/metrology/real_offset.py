@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
+from statistics import NormalDist
 
 import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.metrology.students_t import t_quantile
 
 Floats = npt.NDArray[np.float64]
 
@@ -24,6 +25,25 @@ _WHOLE = 1e-9
 
 GUM = "JCGM 100:2008"
 """Key of the guide to the expression of uncertainty in the bibliography."""
+
+
+@lru_cache(maxsize=4096)
+def t_quantile(probability: float, freedom: float) -> float:
+    """The value that a variable of Student's t stays below with a given probability.
+
+    Args:
+        probability: between 0 and 1, both excluded [-].
+        freedom: degrees of freedom, whole or not, more than 0; infinite for the normal law [-].
+    Method: docs/theory/trial.md, eq. 5.
+
+    >>> round(t_quantile(0.975, 18), 3)
+    2.101
+    """
+    if math.isinf(freedom):
+        return NormalDist().inv_cdf(probability)
+    from scipy.special import stdtrit
+
+    return float(stdtrit(freedom, probability))
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,12 +159,10 @@ def drift(runs_in: tuple[Floats, ...], *, gauge_limit_in: float = 0.0) -> Effect
     freedom = sum(len(run) - 1 for run in runs) - 1
     if freedom < 1:
         return None
-    order = [np.arange(len(run)) - 0.5 * (len(run) - 1) for run in runs]
-    spread = sum(float(o @ o) for o in order)
-    slope = sum(float(o @ run) for o, run in zip(order, runs, strict=True)) / spread
-    left = sum(
-        float(np.sum((run - np.mean(run) - slope * o) ** 2)) for o, run in zip(order, runs, strict=True)
-    )
+    pairs = [(np.arange(len(run)) - 0.5 * (len(run) - 1), run) for run in runs]
+    spread = sum(float(o @ o) for o, _ in pairs)
+    slope = sum(float(o @ run) for o, run in pairs) / spread
+    left = sum(float(np.sum((run - np.mean(run) - slope * o) ** 2)) for o, run in pairs)
     steps = max(len(run) for run in runs) - 1
     return effect(
         slope * steps,
@@ -155,21 +173,14 @@ def drift(runs_in: tuple[Floats, ...], *, gauge_limit_in: float = 0.0) -> Effect
 
 
 def between_directions(
-    along_x_in: Floats,
-    along_y_in: Floats,
-    *,
-    gauge_limit_in: float = 0.0,
-    template_standard_in: float = 0.0,
+    along_x_in: Floats, along_y_in: Floats, *, gauge_limit_in: float = 0.0, template_standard_in: float = 0.0
 ) -> Effect | None:
-    """How much wider the cut is along X than along Y.
+    """How much wider the cut is along X than along Y; None when there are too few readings to tell.
 
     Args:
-        along_x_in: widths of the cut along X, shape (n,) [in].
-        along_y_in: widths of the cut along Y, shape (m,) [in].
+        along_x_in: widths of the cut along X, shape (n,), and along Y, shape (m,) [in].
         gauge_limit_in: largest error of a reading either way, 0 to judge by the scatter alone [in].
         template_standard_in: standard uncertainty of the template's size in each direction [in].
-    Returns:
-        Effect | None: None when there are too few readings to tell.
     Method: docs/theory/trial.md, eq. 7: difference of two means with one scatter.
     """
     n, m = len(along_x_in), len(along_y_in)

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.metrology.real_offset import Floats
-from hatchwright.metrology.students_t import t_quantile
+from hatchwright.metrology.real_offset import Floats, t_quantile
 
 STRAGGLER_LEVEL = 0.95
 """A reading beyond this level is a straggler [-]. Source: [ISO 5725-2]."""
@@ -59,14 +58,12 @@ def critical_ratio(count: int, *, unknowns: int = 1, level: float) -> float:
 
 
 def standing_apart(values_in: Floats, matrix: Floats, *, gauge_limit_in: float) -> StandingApart | None:
-    """Look for the one reading that does not belong to the others.
+    """Look for the one reading that does not belong to the others; None when none does, or with fewer than p + 2.
 
     Args:
         values_in: readings, shape (n,) [in].
         matrix: what explains them, shape (n, p), a column of ones for readings of one size.
         gauge_limit_in: largest error of a reading either way; nothing below it is called out [in].
-    Returns:
-        StandingApart | None: None when none does, or when there are fewer than p + 2 readings.
     """
     count, unknowns = matrix.shape
     freedom = count - unknowns

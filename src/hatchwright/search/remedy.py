@@ -136,32 +136,19 @@ class _Trials:
 
 def _short(found: Iterable[Finding], keys: set[Key]) -> bool:
     """Whether anything of a cause does not pass."""
-    return any(
-        finding.status is not Status.PASS and (finding.code, finding.cause) in keys for finding in found
-    )
+    return any((one.code, one.cause) in keys for one in found if one.status is not Status.PASS)
 
 
-def _pass(found: Iterable[Finding], keys: set[Key]) -> bool:
+def _pass(found: tuple[Finding, ...], keys: set[Key]) -> bool:
     """Whether all of a cause passes: nothing of it is short any more, and its rule still speaks."""
-    every = tuple(found)
-    codes = {code for code, _ in keys}
-    return codes <= {finding.code for finding in every} and not _short(every, keys)
+    return {code for code, _ in keys} <= {one.code for one in found} and not _short(found, keys)
 
 
-@dataclass(frozen=True, slots=True)
-class _Count:
-    """How often one cause does not pass, and by how much where it holds work back.
+_Count = tuple[float, ...]
+"""How often one cause does not pass: things at each rank of answer or a graver one, CAUTION, NOT SHOWN, STOP [-]; then
+the greatest part of its limit by which one that holds back misses it [-]."""
 
-    Args:
-        of: number of things at each rank of answer or a graver one, CAUTION, NOT SHOWN, STOP [-].
-        missed: greatest part of its limit by which one that holds back misses it [-].
-    """
-
-    of: tuple[int, int, int] = (0, 0, 0)
-    missed: float = 0.0
-
-
-_GRAVER = (Status.CAUTION, Status.UNKNOWN, Status.STOP)
+_NONE: _Count = (0, 0, 0, 0.0)
 
 
 def _counted(found: Iterable[Finding]) -> Mapping[Key, _Count]:
@@ -169,15 +156,11 @@ def _counted(found: Iterable[Finding]) -> Mapping[Key, _Count]:
     for finding in found:
         if finding.status is Status.PASS:
             continue
-        key = (finding.code, finding.cause)
-        before, number = counted.get(key, _Count()), _number(finding)
-        one, two, three = (
-            count + number * (finding.status.rank >= status.rank)
-            for count, status in zip(before.of, _GRAVER, strict=True)
-        )
+        key, number = (finding.code, finding.cause), _number(finding)
+        *graver, worst = counted.get(key, _NONE)
         missed = finding.shortfall / abs(finding.limit) if finding.limit else finding.shortfall
-        worst = max(before.missed, missed if finding.status.holds_back else 0.0)
-        counted[key] = _Count((one, two, three), worst)
+        counts = (of + number * (finding.status.rank >= rank) for rank, of in enumerate(graver, start=1))
+        counted[key] = (*counts, max(worst, missed if finding.status.holds_back else 0.0))
     return counted
 
 
@@ -198,9 +181,8 @@ def _number(finding: Finding) -> int:
 
 def _at_most(after: Mapping[Key, _Count], before: Mapping[Key, _Count]) -> bool:
     """Whether no cause is short more often, more gravely or, where it holds work back, by more."""
-    pairs = [(count, before.get(key, _Count())) for key, count in after.items()]
     return all(
-        count.missed <= was.missed + FLOAT_NOISE
-        and all(now <= then for now, then in zip(count.of, was.of, strict=True))
-        for count, was in pairs
+        now <= then + FLOAT_NOISE
+        for key, count in after.items()
+        for now, then in zip(count, before.get(key, _NONE), strict=True)
     )

@@ -24,15 +24,10 @@ class StrengthAnswer:
 
 
 def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnswer:
-    """Analyze the strength of what is laid out already.
+    """Analyze the strength of what is laid out already, with finite elements unless `elements` is None.
 
-    Args:
-        elements: how the finite elements are asked, None to leave them out.
-    Returns:
-        StrengthAnswer: without loads it says nothing about strength; where a table lacks a value that a family of
-            answers rests on, that family is not shown.
-    Raises:
-        SolveError: a rivet that is said to be missing is not in the layout.
+    Without loads nothing is said about strength; where a table lacks a value that a family of answers rests on, that
+    family is not shown. SolveError where a rivet that is said to be missing is not in the layout.
     """
     try:
         report = _report(layout, elements)

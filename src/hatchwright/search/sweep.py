@@ -1,9 +1,9 @@
-"""A sweep: many variants of one job, parted into tasks that any process or machine can do."""
+"""A sweep: many variants of one job, parted into tasks that any process or machine can do, and what it comes to."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
@@ -12,11 +12,12 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.said import Said
+from hatchwright.said import Listed, Said, said
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
+from hatchwright.words.tell import tell
 
 _LARGEST_TASK = 12
 
@@ -106,3 +107,22 @@ def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
             part = tuple(group[start : start + _LARGEST_TASK])
             tasks.append(Task(sweep.job_text, str(sweep.folder), part, sweep.buckling, sweep.shop))
     return tuple(tasks)
+
+
+def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
+    """What must be read with the margins of a sweep: what was left out, what the gate says, what they do not
+    speak of."""
+    if sweep.left_out:
+        yield tell(said("sweep.not_looked_for", topics=Listed(sweep.left_out, ";")))
+    if referred := sum(bool(row.gate) for row in rows):
+        codes = sorted({code for row in rows for code in row.gate.split()})
+        yield tell(said("sweep.referred", n=referred, all=len(rows), codes=Listed(tuple(codes), ",")))
+    if lines := dict.fromkeys(line for row in rows for line in row.not_analyzed.split(" | ") if line):
+        yield tell(said("sweep.not_analyzed", topics=Listed(tuple(lines), ";")))
+
+
+def best_first(rows: Sequence[SweepRow]) -> list[SweepRow]:
+    """Rank the variants of a sweep: those that nothing stops first, the highest of lowest margins first."""
+    return sorted(
+        rows, key=lambda row: (not row.is_clear, row.lowest_margin is None, -(row.lowest_margin or 0.0))
+    )

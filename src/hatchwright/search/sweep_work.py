@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 
 from hatchwright.errors import HatchwrightError, JobError, TableError
@@ -83,17 +83,17 @@ class SweepRow:
         return not (self.stops or self.cannot_tell or self.error)
 
 
-def do_task(task: Task) -> list[dict[str, object]]:
-    """Analyze the variants of a task, here or wherever it was sent: rows as plain values; a variant that is
-    refused has its reason in `error`."""
-    rows: list[dict[str, object]] = []
+def do_task(task: Task) -> list[SweepRow]:
+    """Analyze the variants of a task, here or wherever it was sent; a variant that is refused has its reason
+    in `error`."""
+    rows: list[SweepRow] = []
     like: OpeningAnalysis | None = None
     for variant in task.variants:
         try:
             row, like = _row(task, variant, like)
         except HatchwrightError as error:
             row = SweepRow(variant, error=_refused(error))
-        rows.append(asdict(row))
+        rows.append(row)
     return rows
 
 
@@ -114,11 +114,16 @@ def _row(
     statuses = [one.status for one in (*report.gate, *answers)]
     if analysis is None:
         statuses.append(Status.UNKNOWN)  # without finite elements none is better than that it cannot be told
+    governs = ""
+    if lowest:
+        subject, case, level = lowest.subject, lowest.case, lowest.level
+        told = said("margin.governs", code=lowest.code, subject=subject, case=case, level=level)
+        governs = tell(told, job.unit)
     row = SweepRow(
         variant=variant,
         answer=tell(worst_of(statuses)),
         lowest_margin=lowest.ratio if lowest else None,
-        governs=_governs(lowest, job.unit) if lowest else "",
+        governs=governs,
         left_out=tell(Listed(left_out(job, buckling=task.buckling), ";")),
         gate=_codes(report.gate, *(status for status in Status if status is not Status.PASS)),
         stops=_codes(answers, Status.STOP),
@@ -140,14 +145,6 @@ def _doubler_lb(layout: Layout) -> float | None:
     return None
 
 
-def _governs(lowest: Margin, unit: Unit) -> str:
-    """Code, subject, case and level of the lowest margin."""
-    told = said(
-        "margin.governs", code=lowest.code, subject=lowest.subject, case=lowest.case, level=lowest.level
-    )
-    return tell(told, unit)
-
-
 def left_out(job: Job, *, buckling: bool) -> tuple[Said, ...]:
     """What a sweep does not look for though a strength report of the same job does."""
     found = [] if buckling else [said("sweep.left_out.buckling")]
@@ -165,10 +162,10 @@ def _refused(error: HatchwrightError) -> str:
     if not isinstance(error, JobError):
         return str(error)
     kinds = {(fault.what, fault.given): fault for fault in reversed(error.faults)}
-    more = len(error.faults) - len(kinds)
-    return " ".join(
-        [*map(str, reversed(kinds.values())), *([tell(said("error.more_alike", n=more))] if more else [])]
-    )
+    told = [str(fault) for fault in reversed(kinds.values())]
+    if more := len(error.faults) - len(kinds):
+        told.append(tell(said("error.more_alike", n=more)))
+    return " ".join(told)
 
 
 def _refusal(report: StrengthReport, unit: Unit) -> str:

@@ -9,10 +9,10 @@ from concurrent.futures import ProcessPoolExecutor, as_completed
 from typing import Any
 
 from hatchwright.errors import ExportError
-from hatchwright.search.sweep_work import Task, do_task
+from hatchwright.search.sweep_work import SweepRow, Task, do_task
 from hatchwright.search.worker_environment import set_worker_environment
 
-Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
+Doer = Callable[[Sequence[Task]], Iterator[list[SweepRow]]]
 """Does tasks in any order and gives back the rows of each as it is done."""
 
 
@@ -20,7 +20,7 @@ def in_processes(count: int) -> Doer:
     """Do tasks in worker processes of this machine; when it is stopped, what is not begun is dropped and what
     is begun is finished."""
 
-    def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
+    def do(tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
         if not tasks:
             return
         set_worker_environment()
@@ -53,7 +53,7 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
 
     cluster: Any = distributed  # without types of its own
 
-    def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
+    def do(tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
         if not tasks:
             return
         try:

@@ -44,10 +44,8 @@ def table_paths(layout: Layout, margins: Sequence[Margin]) -> Iterator[Finding]:
     for side in sides:
         is_enough = len(side.side.rivets) >= side.needed
         # Of flush heads a table's number is a least: what has it is not shown to be enough by it.
-        if for_protruding or not is_enough:
-            compared = _side(side, margins)
-            if compared:
-                yield compared
+        if (for_protruding or not is_enough) and (compared := _side(side, margins)):
+            yield compared
 
 
 def _side(table: JudgedSide, margins: Sequence[Margin]) -> Finding | None:
@@ -63,6 +61,7 @@ def _side(table: JudgedSide, margins: Sequence[Margin]) -> Finding | None:
         Path(table.needed / has, by.source, by.grade),
         replace(hand.path, asks=needed / has),
         _reasons(table, hand),
+        # The order of these values is part of the finding's mark.
         {
             "side": name,
             "has": has,
@@ -93,12 +92,9 @@ def _reasons(table: JudgedSide, hand: Computed) -> tuple[Reason, ...]:
         last = Reason("sharing", share, said("two_paths.sharing", times=Amount(round(share, 2), "")))
     load_lbf_in, carried_lbf_in = load_lbf / cut_in, asked["n"] * one_lbf
     loads = {"load": Amount(load_lbf_in, "lbf/in"), "carried": Amount(carried_lbf_in, "lbf/in")}
+    told = said("two_paths.load" if is_ultimate else "two_paths.limit_load", **loads)
     return (
         Reason("note c", 1.0 / note, said("two_paths.note", share=Amount(note, ""))),
-        Reason(
-            "load",
-            load_lbf_in / carried_lbf_in,
-            said("two_paths.load", **loads) if is_ultimate else said("two_paths.limit_load", **loads),
-        ),
+        Reason("load", load_lbf_in / carried_lbf_in, told),
         last,
     )

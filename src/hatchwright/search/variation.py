@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import itertools
+import math
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
@@ -53,9 +54,8 @@ def parse_variation(text: str, shop: ShopTables | None = None, unit: Unit = "in"
     >>> parse_variation("rows.pitch=.50:.80:.15").values
     ('0.5', '0.65', '0.8')
     """
-    field, mark, wanted = text.partition("=")
-    field, wanted = field.strip(), wanted.strip()
-    if not mark or not re.fullmatch(r"\w+(\.\w+)*", field, re.ASCII) or not wanted:
+    field, _, wanted = map(str.strip, text.partition("="))
+    if not re.fullmatch(r"\w+(\.\w+)*", field, re.ASCII) or not wanted:
         raise _unreadable(text, said("error.vary_form"), unit)
     if ":" in wanted:
         return Variation(field, _range(text, field, wanted.split(":"), shop, unit))
@@ -77,13 +77,10 @@ def _range(
     if len(ends) == 2:
         if not field.endswith("thickness"):
             raise _unreadable(text, said("error.vary_stepless"), unit)
-        stock = [one.value for one in sheet_stock(shop)]
-        found = tuple(
-            gauge_text(value, unit) for value in stock if low <= _gauge_in_unit(value, unit) <= high
-        )
-        if not found:
-            raise _unreadable(text, said("error.vary_no_gauge"), unit)
-        return found
+        stock = (one.value for one in sheet_stock(shop))
+        if found := [value for value in stock if low <= _gauge_in_unit(value, unit) <= high]:
+            return tuple(gauge_text(value, unit) for value in found)
+        raise _unreadable(text, said("error.vary_no_gauge"), unit)
     step = Fraction(ends[2])
     if step <= 0:
         raise _unreadable(text, said("error.vary_step"), unit)
@@ -113,21 +110,13 @@ def _unreadable(text: str, why: Said, unit: Unit) -> EntryError:
 
 
 def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
-    """Every combination, the last field running fastest.
-
-    Raises:
-        EntryError: nothing is varied, a field is varied twice, or there are too many combinations.
-    """
+    """Every combination, the last field running fastest; EntryError where nothing is varied, a field is varied
+    twice, or there are too many combinations."""
     fields = [variation.field for variation in variations]
     if not fields or len(set(fields)) < len(fields):
-        raise EntryError(
-            said("error.varied_two") if fields else said("error.varied_none"),
-            where="--vary",
-            remedy=said("job.vary_once.do"),
-        )
-    count = 1
-    for variation in variations:
-        count *= len(variation.values)
+        what = said("error.varied_two" if fields else "error.varied_none")
+        raise EntryError(what, where="--vary", remedy=said("job.vary_once.do"))
+    count = math.prod(len(variation.values) for variation in variations)
     if count > MOST_VARIANTS:
         raise EntryError.saying("error.variants", where="--vary", count=count, most=MOST_VARIANTS)
     combined = itertools.product(*(variation.values for variation in variations))
@@ -136,20 +125,14 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
 
 def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
     """The changes that a variant asks of a job file: dotted field, lists written out with numbers, to its new
-    text.
-
-    Raises:
-        EntryError: the job has no such section, or two fields of the variant are one.
-    """
+    text; EntryError where the job has no such section, or two fields of the variant are one."""
     data = tomllib.loads(job_text, parse_float=str)
     changes: dict[str, str] = {}
     for field, value in variant:
         first, _, rest = field.partition(".")
         entries = data.get(first)
         if first not in data:
-            raise EntryError(
-                said("error.no_section", name=first), where="--vary", remedy=_nearest(first, data)
-            )
+            raise _unknown(said("error.no_section", name=first), _nearest(first, data))
         fields = [field]
         if isinstance(entries, list) and rest and not rest.split(".")[0].isdigit():
             fields = [f"{first}.{number}.{rest}" for number in range(len(entries))]
@@ -162,12 +145,8 @@ def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
 
 
 def refuse_unknown(job: Job, field: str) -> None:
-    """Refuse a field that no job file has in that place.
-
-    Args:
-        field: dotted name with numbers in lists.
-    Raises:
-        EntryError: it names what is not known, and the nearest that is.
+    """Refuse a field, a dotted name with numbers in lists, that no job file has in that place: the EntryError
+    names what is not known, and the nearest that is.
 
     Only names are looked at: a value that will not do is an answer about its variant.
     """
@@ -181,25 +160,20 @@ def refuse_unknown(job: Job, field: str) -> None:
             node = getattr(node, known[part])
         elif isinstance(node, tuple):
             if not (part.isdigit() and int(part) < len(node)):
-                raise _unknown(
-                    said("error.has_no", whole=before, part=part), said("error.has_count", count=len(node))
-                )
+                what, count = said("error.has_no", whole=before, part=part), len(node)
+                raise _unknown(what, said("error.has_count", count=count))
             node = node[int(part)]
         elif node is None:
             raise _unknown(said("error.not_in_job", whole=before), said("error.not_in_job.do"))
         else:
-            raise _unknown(
-                said("error.single_value", whole=before, part=part),
-                said("error.single_value.do", whole=before),
-            )
+            what = said("error.single_value", whole=before, part=part)
+            raise _unknown(what, said("error.single_value.do", whole=before))
         before = part if before == "the job" else f"{before}.{part}"
     if isinstance(node, Entered):
-        raise _unknown(
-            said("error.whole_section", name=field),
-            said("error.whole_section.do", names=Listed(tuple(_keys(node)), ",")),
-        )
+        do = said("error.whole_section.do", names=Listed(tuple(_keys(node)), ","))
+        raise _unknown(said("error.whole_section", name=field), do)
     if isinstance(node, tuple):
-        raise _unknown(said("error.is_list", name=field), said("error.is_list.do", name=field))
+        raise EntryError.saying("error.is_list", where="--vary", name=field)
 
 
 def _keys(section: Entered) -> dict[str, str]:

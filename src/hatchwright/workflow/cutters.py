@@ -15,8 +15,8 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.open_job import open_job
+from hatchwright.workflow.report import picked
 
 SCHEMA = 1
 """Number of the cutter report's own schema."""
@@ -24,8 +24,7 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class ToolAnswer:
-    """One tool, judged for a job: of a cutter all of the making, as of the job's own cutter; of a hand tool
-    T3xx."""
+    """One tool, judged for a job: of a cutter all of the making, of a hand tool T3xx."""
 
     tool: Cutter | HandTool
     findings: tuple[Finding, ...]
@@ -39,12 +38,7 @@ class ToolAnswer:
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
     """Judge each tool of a shelf as if it were the job's own: what does best first, in the order of the shelf
-    where they are equal.
-
-    Raises:
-        JobError: a file is refused.
-        TableError: a table of the shop is refused.
-    """
+    where they are equal. JobError where a file is refused, TableError where a table of the shop is."""
     layout = open_job(job_path, shop=shop)
     shelf = CutterShelf.load(shelf_path)
     answers = [ToolAnswer(tool, _findings(layout, tool), layout.job.unit) for tool in shelf.tools]
@@ -64,13 +58,8 @@ def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
 
 def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
     """Turn the answers into plain values for programs."""
-    return {
-        "schema": SCHEMA,
-        "tools": [
-            {
-                **picked(answer.tool, answer.unit, "name", "kind"),
-                **picked(answer, answer.unit, "worst", "findings"),
-            }
-            for answer in answers
-        ],
-    }
+    tools = [
+        picked(one.tool, one.unit, "name", "kind") | picked(one, one.unit, "worst", "findings")
+        for one in answers
+    ]
+    return {"schema": SCHEMA, "tools": tools}

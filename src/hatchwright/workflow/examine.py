@@ -140,13 +140,11 @@ def gets_both(job: Job) -> bool:
 
 
 def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = True) -> Examination:
-    """Lay out a job and judge it.
+    """Lay out a job and judge it; JobError where what was entered cannot be laid out.
 
     Args:
         with_strength: whether to analyze its strength too where it names loads; it takes seconds, and an answer without
             it counts as not shown.
-    Raises:
-        JobError: what was entered cannot be laid out.
     """
     return examine_layout(lay_out(job, shop), with_strength=with_strength)
 
@@ -155,12 +153,10 @@ def examine_holes(
     job: Job, shop: ShopTables | None = None, *, marked: Collection[str] | None = None
 ) -> Examination:
     """Lay out a job and judge the single holes that its drawing marks, without a template; who redraws while
-    one types asks for the rest afterwards.
+    one types asks for the rest afterwards. JobError where what was entered cannot be laid out.
 
     Args:
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
-    Raises:
-        JobError: what was entered cannot be laid out.
     """
     layout = lay_out(job, shop)
     return Examination(job, layout, check_holes(layout, marked), None)
@@ -185,11 +181,5 @@ def examine_with(layout: Layout, report: StrengthReport) -> Examination:
 
 
 def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
-    """Read a job file and judge it.
-
-    Raises:
-        JobError: the file is refused, with every fault.
-        TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
-        EntryError: a job on the center line has no other side.
-    """
+    """Read a job file and judge it; errors as of `open_job`."""
     return examine_layout(open_job(path, shop=shop, other_side=other_side))

@@ -23,8 +23,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import picked, plain
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import picked, plain, verdicts_values
 
 SCHEMA = 3
 """Number of the fastener report's own schema."""
@@ -64,12 +63,8 @@ class FastenerReport:
 
 
 def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
-    """Choose the fasteners of a job file.
-
-    Raises:
-        JobError: the file is refused, or a size is not in the tables.
-        TableError: a table of the shop is refused.
-    """
+    """Choose the fasteners of a job file; JobError where it is refused, or a size is not in the tables,
+    TableError where a table of the shop is refused."""
     examination = examine_file(path, shop=shop)
     layout = examination.layout
     try:
@@ -83,8 +78,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
             layout.limit("mass_negligible_light"),
         )
     except HatchwrightError as error:
-        fault = error.as_fault("rows")
-        raise JobError((fault,), where=path.name) from None
+        raise JobError((error.as_fault("rows"),), where=path.name) from None
 
 
 def fastener_values(report: FastenerReport) -> dict[str, Any]:
@@ -169,13 +163,11 @@ def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
             "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
             "lacks": [tell(rivets.unlisted, unit)] if rivets.unlisted else [],
         },
-        **picked(
-            cover, unit, "holes", "grip_in", "length_in", "least_length_in", "lacks", nut_height_in="nut_in"
-        ),
+        **picked(cover, unit, "holes", "grip_in", "length_in", "least_length_in", "lacks"),
+        "nut_height_in": cover.nut_in,
         "layers": _layers(cover.layers, unit),
     }
 
 
 def _counted(parts: Counted, unit: Unit) -> dict[str, Any]:
-    only = tell(parts.only, unit) if parts.only else ""
-    return {**picked(parts, unit, "name", "count", "order"), "only": only}
+    return picked(parts, unit, "name", "count", "order") | {"only": tell(parts.only or "", unit)}

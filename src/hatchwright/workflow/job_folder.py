@@ -29,8 +29,7 @@ class ChangedElsewhereError(JobError):
 
     def __init__(self, text: str) -> None:
         self.text = text
-        fault = Fault.saying("file", "error.changed_elsewhere")
-        super().__init__((fault,))
+        super().__init__((Fault.saying("file", "error.changed_elsewhere"),))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +90,9 @@ class JobFolder:
 
     def path(self, name: str) -> Path:
         """The file of a job; JobError where there is none of that name in the folder."""
-        if not self._is_ours(name) or not (self.folder / name).is_file():
-            fault = Fault("file", said("error.no_job"), name[:80], said("error.pick"))
-            raise JobError((fault,))
-        return self.folder / name
+        if self._is_ours(name) and (self.folder / name).is_file():
+            return self.folder / name
+        raise JobError((Fault("file", said("error.no_job"), name[:80], said("error.pick")),))
 
     def read(self, name: str) -> str:
         """The text of a job as it is on disk, in the present schema; JobError where there is none, or it is
@@ -102,11 +100,8 @@ class JobFolder:
         return load_job_text(self.path(name))
 
     def new(self, title: str) -> str:
-        """Start a job with the round numbers of the starting text, its file named after the title.
-
-        Raises:
-            JobError: the title gives no file name, or there is such a file already.
-        """
+        """Start a job with the round numbers of the starting text, its file named after the title; JobError
+        where that gives no file name, or there is such a file already."""
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
@@ -148,11 +143,8 @@ class JobFolder:
             return new
 
     def undo(self, name: str, base: str) -> str:
-        """Put the text before the last step back; the same text when there is nothing to undo.
-
-        Raises:
-            ChangedElsewhereError: the file is not of the version that the page shows.
-        """
+        """Put the text before the last step back; the same text when there is nothing to undo, and
+        ChangedElsewhereError where the file is not of the version that the page shows."""
         with self._lock:
             text = self._shown(name, base)
             kept = self._earlier(name)
@@ -166,11 +158,8 @@ class JobFolder:
             return earlier
 
     def redo(self, name: str, base: str) -> str:
-        """Put back what was undone last; the same text when there is nothing to put back.
-
-        Raises:
-            ChangedElsewhereError: the file is not of the version that the page shows.
-        """
+        """Put back what was undone last; the same text when there is nothing to put back, and the same error
+        as of `undo`."""
         with self._lock:
             text = self._shown(name, base)
             later = list(self._last.setdefault(name, _Last()).later)
@@ -206,8 +195,7 @@ class JobFolder:
         try:
             place.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            fault = Fault.saying("file", "error.folder_unwritten", why=error.strerror or "")
-            raise JobError((fault,)) from None
+            raise JobError.about("file", "error.folder_unwritten", why=error.strerror or "") from None
         save_text(place / f"{number:08d}{SUFFIX}", text)
         for path in kept[: max(0, len(kept) + 1 - MOST_EARLIER)]:
             path.unlink(missing_ok=True)

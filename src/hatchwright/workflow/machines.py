@@ -20,6 +20,5 @@ def machines_in(folder: Path) -> tuple[str, ...]:
 def machine_named(folder: Path, name: str) -> Machine:
     """Read one of the machine files; JobError where there is none, or it is refused."""
     if name not in machines_in(folder):
-        fault = Fault("machine", said("error.no_machine"), name[:80], said("error.pick"))
-        raise JobError((fault,))
+        raise JobError((Fault("machine", said("error.no_machine"), name[:80], said("error.pick")),))
     return Machine.load(folder / MACHINES / name)

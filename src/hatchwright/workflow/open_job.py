@@ -18,7 +18,6 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
 
     Args:
         shop: folder of a shop's own tables, when there is one.
-        other_side: whether the mirrored job of the other side is wanted.
     Raises:
         JobError: the file is refused, with every fault on its line.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.

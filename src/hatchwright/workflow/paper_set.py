@@ -19,22 +19,14 @@ _LONGEST_STEM = 60
 
 
 def issue_words(examination: Examination, stamp: datetime) -> str:
-    """When a paper was made, and the mark of the answers that it rests on: another mark in the job makes it an old one.
-
-    Returns:
-        str: such as ``2026-03-01 10:00 UTC, ANSWERS DC1068DC``.
-    """
+    """When a paper was made, and the mark of the answers that it rests on, as ``2026-03-01 10:00 UTC, ANSWERS
+    DC1068DC``: another mark in the job makes it an old one."""
     return f"{stamp.strftime('%Y-%m-%d %H:%M %Z').strip()}, ANSWERS {examination.verdict.mark}"
 
 
 def stem_of(examination: Examination, stem: str = "") -> str:
-    """What the names of a job's files begin with.
-
-    Args:
-        stem: name of the job file without its ending, "" to take the job's title.
-    Returns:
-        str: plain letters, figures, hyphens and underscores only.
-    """
+    """What the names of a job's files begin with, of plain letters, figures, hyphens and underscores: the name
+    of the job file without its ending, or the job's title where that is ""."""
     plain = re.sub(r"[^A-Za-z0-9-]+", "_", stem or examination.job.title).strip("_-")[:_LONGEST_STEM]
     return plain or "job"
 

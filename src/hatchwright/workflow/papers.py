@@ -25,18 +25,14 @@ def papers(
     stem: str = "",
     card_language: str = HOME,
 ) -> tuple[MadeFile, ...]:
-    """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job.
-
-    On a skin that is curved one way the flat pattern of the doubler is made too.
+    """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job, the other side's too
+    when both get the opening; on a skin that is curved one way the flat pattern of the doubler as well.
+    ExportError where a file did not read back as it was drawn.
 
     Args:
         stamp: when they are made; the same time makes the same bytes.
         paper: what the printer takes; the work card is not to scale and needs no correction.
         card_language: of the work card alone, a folder of the catalog.
-    Returns:
-        tuple[MadeFile, ...]: the other side's set too when both get the opening.
-    Raises:
-        ExportError: a file did not read back as it was drawn.
     """
     made: list[MadeFile] = []
     for one in sets_of(examination, stamp=stamp, paper=paper, stem=stem):

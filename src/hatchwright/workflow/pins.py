@@ -21,8 +21,8 @@ from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import sets_of
+from hatchwright.workflow.report import picked
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
 SCHEMA = 1
@@ -31,13 +31,7 @@ SCHEMA = 1
 
 @dataclass(frozen=True, slots=True)
 class PinReport:
-    """Pins, judged.
-
-    Args:
-        findings: T5xx.
-        notes: what to do in each stage.
-        runs: how the cutter gets to the stretches of each stage.
-    """
+    """Pins, judged (T5xx): the notes on what to do in each stage, and how the cutter gets to its stretches."""
 
     examination: Examination
     pins: PinLayout
@@ -98,6 +92,7 @@ def pin_files(
 def pin_values(report: PinReport) -> dict[str, Any]:
     """Turn a pin report into plain values for programs, documented in docs/making-json.md."""
     pins, unit = report.pins, report.examination.job.unit
+    stages = pins.plan.stages if pins.plan else ()
     return {
         "schema": SCHEMA,
         **picked(pins, unit, "reach_in", clear_of_rough_line_in="clear_in"),
@@ -113,9 +108,7 @@ def pin_values(report: PinReport) -> dict[str, Any]:
                 ],
                 "note": note,
             }
-            for stage, runs, note in zip(
-                pins.plan.stages if pins.plan else (), report.runs, report.notes, strict=True
-            )
+            for stage, runs, note in zip(stages, report.runs, report.notes, strict=True)
         ],
         "clamps_in": [list(pin.place) for pin in pins.clamps],
         **picked(report, unit, "findings", "must_stop"),

@@ -19,15 +19,12 @@ PAPERS = tuple(paper.value for paper in Paper)
 def paper_of(
     name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[str, str] | None = None
 ) -> AnyPaper:
-    """The paper that is asked for.
+    """The paper that is asked for, one of `PAPERS`, corrected when a bar is off.
 
     Args:
-        name: one of `PAPERS`.
         bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
         bar_long: the same along its long side.
         bars: what to call the two in messages, None for what they are.
-    Returns:
-        AnyPaper: what the printer takes, corrected when a bar is off.
     Raises:
         EntryError: only one bar is given, or one is no length.
         ExportError: there is no such paper, or the printer is too far off.

@@ -1,17 +1,23 @@
-"""An examination for programs: the values of `hatchwright check --json`, documented in docs/check-json.md."""
+"""Answers as plain values for programs: an examination (docs/check-json.md), and what any other answer holds."""
 
 from __future__ import annotations
 
 from dataclasses import asdict
+from enum import StrEnum
 from typing import Any
 
+from hatchwright.finding import Finding
+from hatchwright.job.job import Job
 from hatchwright.judged import Status
+from hatchwright.said import Said
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
+from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, unheard_said
+from hatchwright.words.workings import note_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values, job_values, picked, plain
+from hatchwright.workings import Quantity, Source, Working
 
 SCHEMA = 2
 """Number of the report's own schema."""
@@ -71,4 +77,60 @@ def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
         ],
         "not_acknowledged": [tell(one, unit) for one in unheard_said(verdict)],
         "to_enter": [picked(one, unit, "entry", "status", "codes") for one in verdict.to_enter],
+    }
+
+
+def job_values(job: Job) -> dict[str, str]:
+    """Which job an answer is about."""
+    return {
+        **picked(job, job.unit, "title", "revision"),
+        **picked(job.aircraft, job.unit, "registration", "side", "surface"),
+        "units": job.units,
+    }
+
+
+def plain(value: object, unit: Unit) -> Any:
+    """Write a value for programs: what is said as text, a finding and a working as documented, tuples as lists."""
+    match value:
+        case tuple():
+            return [plain(one, unit) for one in value]
+        case StrEnum():
+            return str(value)
+        case Said():
+            return tell(value, unit)
+        case Quantity():
+            return picked(value, unit, "symbol", "value", "unit")
+        case Source():
+            return picked(value, unit, "key", "place")
+        case Working():
+            return working_values(value, unit)
+        case Finding():
+            return finding_values(value, unit)
+    return value
+
+
+def picked(of: object, unit: Unit, *names: str, **renamed: str) -> dict[str, Any]:
+    """Fields of a value by their own names, then others by another name, each as `plain` writes it."""
+    pairs = (*zip(names, names, strict=True), *renamed.items())
+    return {key: plain(getattr(of, name), unit) for key, name in pairs}
+
+
+def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> dict[str, Any]:
+    """Turn one finding into plain values; a remedy that was tried and makes it pass is told in its advice."""
+    return {
+        **picked(finding, unit, "code", "status"),
+        "subject": subject_text(finding, unit),
+        **picked(finding, unit, "holes", "value", "limit", "unit", "shortfall", "uncertainty"),
+        **picked(finding, unit, "place", "source", "grade"),
+        "advice": advice_text(finding, unit, remedy=remedy),
+        **picked(finding, unit, "readings", "working"),
+    }
+
+
+def working_values(working: Working, unit: Unit) -> dict[str, Any]:
+    """Turn one working into plain values."""
+    return {
+        "formula": working.formula,
+        "note": note_text(working, unit),
+        **picked(working, unit, "reading", "values", "result", "source", "grade"),
     }

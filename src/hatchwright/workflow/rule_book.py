@@ -20,17 +20,11 @@ from hatchwright.words.tell import tell
 
 @dataclass(frozen=True, slots=True)
 class RuleEntry:
-    """One rule as the book has it.
+    """One code as the book has it: an `Entry` in words, each limit and what else it rests on with source and grade.
 
     Args:
         family: what its family is about.
-        limits: each number that it judges by, with source and grade.
-        readings: where documents differ, the names that a job may choose from, the default first.
-        rests_on: what else it rests on, with source and grade.
-        theory: page of the documentation with its method, "" for none.
         examples: what passes, what fails, and what happens at the limit.
-        forbids_template: whether no template is made while it stops.
-        remedies: what is tried on a job that does not pass, in its order.
     """
 
     code: str
@@ -78,21 +72,15 @@ def _told(entry: Entry) -> RuleEntry:
 
 
 def rule_entry(code: str) -> RuleEntry:
-    """One rule, or what a finding of the making or of strength speaks of, such as R101, T402 or S803.
-
-    Raises:
-        EntryError: there is no such code.
-    """
+    """One rule, or what a finding of the making or of strength speaks of, such as R101, T402 or S803;
+    EntryError where there is no such code."""
     code = code.strip().upper()
     known = {entry.code: entry for entry in whole_book()}
     if code in known:
         return known[code]
-    near = difflib.get_close_matches(code, known, n=3)
-    raise EntryError(
-        said("error.no_code"),
-        where=code[:40],
-        remedy=said("error.near", names=Listed(tuple(near), "or")) if near else said("error.no_code.do"),
-    )
+    near = Listed(tuple(difflib.get_close_matches(code, known, n=3)), "or")
+    do = said("error.near", names=near) if near.items else said("error.no_code.do")
+    raise EntryError(said("error.no_code"), where=code[:40], remedy=do)
 
 
 _HEADS = {"R": "explain.page_of_rules", "T": "explain.page_of_making"}

@@ -21,8 +21,8 @@ from hatchwright.strength.report import AID, WHOLE, Elements
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.workflow.finding_values import job_values, picked, plain
 from hatchwright.workflow.open_job import open_job
+from hatchwright.workflow.report import job_values, picked, plain
 
 SCHEMA = 2
 """Number of the strength report's own schema."""
@@ -41,11 +41,8 @@ def analyze_strength(
     Args:
         elements: how the finite elements are asked, None to leave them out.
         cover_carries: whether to let the cover carry load, whatever the job says.
-    Returns:
-        StrengthAnswer: without loads it says nothing about strength.
     Raises:
-        JobError: the file is refused, with every fault.
-        TableError: a table of the shop is refused.
+        JobError, TableError, EntryError: as of `open_job`.
         SolveError: a rivet that is said to be missing is not in the layout.
     """
     layout = open_job(path, shop=shop, other_side=other_side)

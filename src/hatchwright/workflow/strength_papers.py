@@ -23,16 +23,9 @@ MOST_CASES = 4
 def strength_papers(
     answer: StrengthAnswer, *, stamp: datetime, paper: str = "letter", stem: str = ""
 ) -> tuple[MadeFile, ...]:
-    """Make the strength report (PDF) and its pictures (SVG).
-
-    Args:
-        answer: of a job; without loads the report says nothing about strength and there are no pictures.
-        paper: "letter" or "a4".
-    Returns:
-        tuple[MadeFile, ...]: the report first.
-    Raises:
-        ExportError: there is no such paper, or the file did not read back as it was written.
-    """
+    """Make the strength report (PDF) and then its pictures (SVG), on "letter" or "a4"; without loads it says
+    nothing about strength and there are no pictures. ExportError where there is no such paper, or the file did
+    not read back as it was written."""
     examination, analysis = examine_with(answer.layout, answer.report), answer.report.analysis
     one = PaperSet(examination, stamp, paper_of(paper), stem_of(examination, stem))
     pictures: list[MadeFile] = []

@@ -6,6 +6,7 @@ import csv
 import json
 import os
 from collections.abc import Generator, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -14,8 +15,7 @@ from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
 from hatchwright.said import said
-from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
-from hatchwright.search.sweep_summary import notes_of
+from hatchwright.search.sweep import RESULTS, Sweep, notes_of, tasks_of
 from hatchwright.search.sweep_work import SweepRow
 from hatchwright.search.sweep_workers import Doer
 from hatchwright.units import Unit
@@ -33,7 +33,6 @@ def run_sweep(
 
     Args:
         folder: made when missing; holds the table and what it is of, so that a stopped sweep can be taken up again.
-        do: worker processes or a cluster.
         overwrite: whether another sweep in that folder may be thrown away.
     Yields:
         SweepRow: rows that were there already first, then each new one.
@@ -46,24 +45,16 @@ def run_sweep(
         known = {row.variant for row in done}
         tasks = tasks_of(sweep, [variant for variant in sweep.variants if variant not in known])
         for rows in do(tasks):
-            found = [_row(values) for values in rows]
-            _append(folder / TABLE, sweep, found)
-            yield from found
+            _append(folder / TABLE, sweep, rows)
+            yield from rows
     except OSError as error:
-        raise ExportError(
-            said("error.sweep_unwritten", why=error.strerror or ""),
-            where=str(folder),
-            remedy=said("error.check_folder"),
-        ) from None
+        what, remedy = said("error.sweep_unwritten", why=error.strerror or ""), said("error.check_folder")
+        raise ExportError(what, where=str(folder), remedy=remedy) from None
 
 
 def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path | None:
     """Draw the trade-off of a sweep, over an earlier picture in its folder; None when no variant has both a
-    margin and a doubler.
-
-    Raises:
-        ExportError: the folder cannot be written.
-    """
+    margin and a doubler, ExportError where the folder cannot be written."""
     trades = [
         Trade(row.doubler_lb, row.lowest_margin, ", ".join(value for _, value in row.variant), row.is_clear)
         for row in rows
@@ -85,17 +76,15 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
     folder.mkdir(parents=True, exist_ok=True)
     plan, table = folder / PLAN, folder / TABLE
     if plan.exists() and not overwrite:
-        try:
-            same = json.loads(plan.read_text(encoding="utf-8")) == sweep.plan
-        except ValueError:
-            same = False
-        if not same:
+        is_same = False
+        with suppress(ValueError):
+            is_same = json.loads(plan.read_text(encoding="utf-8")) == sweep.plan
+        if not is_same:
             raise ExportError.saying("error.other_sweep", where=str(folder))
         return _read(table, sweep) if table.exists() else []
     if table.exists() and not overwrite:
-        raise ExportError(
-            said("error.not_sweep", name=TABLE), where=str(folder), remedy=said("error.other_folder")
-        )
+        what, do = said("error.not_sweep", name=TABLE), said("error.other_folder")
+        raise ExportError(what, where=str(folder), remedy=do)
     table.unlink(missing_ok=True)
     plan.write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")
     return []
@@ -125,10 +114,12 @@ def _cell(row: SweepRow, name: str, unit: Unit) -> object:
     return value * _column(name, unit)[1] if name in _MEASURED else value
 
 
-def _result(cells: Mapping[str, str], name: str, unit: Unit) -> str | float:
-    """The value inside of what the table holds."""
+def _result(cells: Mapping[str, str], name: str, unit: Unit) -> Any:
+    """The value inside of what the table holds; an empty number is none."""
     heading, factor = _column(name, unit)
-    return float(cells[heading]) / factor if name in _MEASURED and cells[heading] else cells[heading]
+    if name in _MEASURED or name == "lowest_margin":
+        return float(cells[heading]) / factor if cells[heading] else None
+    return int(cells[heading]) if name == "rivets" else cells[heading]
 
 
 def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
@@ -157,16 +148,5 @@ def _read(table: Path, sweep: Sweep) -> list[SweepRow]:
     for cells in csv.DictReader(whole.splitlines()):
         variant = tuple((variation.field, cells[variation.field]) for variation in sweep.variations)
         if variant in wanted:
-            rows.append(
-                _row({"variant": variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS}})
-            )
+            rows.append(SweepRow(variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS}))
     return rows
-
-
-def _row(values: dict[str, Any]) -> SweepRow:
-    """A row of what a worker sent or the table holds: an empty number is none."""
-    read = {name: values[name] for name in RESULTS}
-    for name in ("lowest_margin", "doubler_lb", "hardest_rivet_lbf", "edge_psi"):
-        read[name] = None if read[name] in ("", None) else float(read[name])
-    read["rivets"] = int(read["rivets"])
-    return SweepRow(variant=tuple((field, value) for field, value in values["variant"]), **read)

@@ -31,9 +31,8 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import picked, plain
 from hatchwright.workflow.paper_set import PaperSet, sets_of
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import picked, plain, verdicts_values
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -47,13 +46,12 @@ def template_files(
     stem: str = "",
     printable: bool = False,
 ) -> tuple[MadeFile, ...]:
-    """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
+    """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it; the
+    other side's set too when both get the opening.
 
     Args:
         paper: what the printer takes; the sheet is not to scale and needs no correction.
         printable: whether a 3MF file for a machine that builds the template up is made too.
-    Returns:
-        tuple[MadeFile, ...]: the other side's set too when both get the opening.
     Raises:
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
             read back as it was drawn; nothing is returned then.
@@ -82,11 +80,8 @@ def _sketches(one: PaperSet, making: Making) -> tuple[MadeFile, ...]:
 def _printable(one: PaperSet, making: Making) -> MadeFile:
     """The template as a body, face up; shrinkage and wear of the print are not in it."""
     job, verdict = one.examination.job, one.examination.verdict
-    body = plate_solid(
-        template_part(making).drilled,
-        thickness_in=making.template.thickness.inch,
-        chord_error_in=CHORD_ERROR_IN,
-    )
+    drilled, thickness_in = template_part(making).drilled, making.template.thickness.inch
+    body = plate_solid(drilled, thickness_in=thickness_in, chord_error_in=CHORD_ERROR_IN)
     stop = stop_text(verdict)
     titled = "print.body_stopped" if stop else "print.body"
     title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
@@ -96,11 +91,8 @@ def _printable(one: PaperSet, making: Making) -> MadeFile:
 
 
 def sound_making(examination: Examination) -> Making:
-    """The template of a job, unless a finding forbids it.
-
-    Raises:
-        ExportError: there is none, it does not fit, or it would cut metal beyond the line.
-    """
+    """The template of a job; ExportError where there is none, it does not fit, or it would cut metal beyond
+    the line."""
     refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
     if examination.making is None:
         missing = "cutter" if examination.job.cutter is None else "template"
@@ -109,20 +101,13 @@ def sound_making(examination: Examination) -> Making:
 
 
 def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
-    """Refuse to go on when a finding of the job forbids the template.
-
-    Raises:
-        ExportError: the template does not fit, or it would cut metal beyond the line.
-    """
+    """Refuse to go on when a finding of the job forbids the template; ExportError where it does not fit, or
+    would cut metal beyond the line."""
     for finding in findings:
         if finding.status is Status.STOP and entries()[finding.code].forbids_template:
+            told = {"subject": finding.subject, "why": advice_text(finding, unit).rstrip(".")}
             raise ExportError(
-                said(
-                    "template.refused",
-                    code=finding.code,
-                    subject=finding.subject,
-                    why=advice_text(finding, unit).rstrip("."),
-                ),
+                said("template.refused", code=finding.code, **told),
                 where=f"{finding.cause or 'template'}, {side} side",
                 remedy=said(f"instead.{finding.code}"),
                 unit=unit,
@@ -152,6 +137,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain, unit = making.chain, examination.job.unit
     made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
+    drilled = through_which(drilled_through(making, template_part(making)))
     return {
         "side": side_word(examination.job),
         **sizes_values(chain),
@@ -162,10 +148,8 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
             for one in remnants(chain)
         ],
         "holes": [
-            {"diameter_in": size_in, "parts": list(parts), "numbers": list(numbers)}
-            for (size_in, parts), numbers in through_which(
-                drilled_through(making, template_part(making))
-            ).items()
+            {"diameter_in": size_in, "parts": list(parts), "numbers": numbers}
+            for (size_in, parts), numbers in drilled.items()
         ],
         "findings": plain(made, unit),
     }

@@ -22,13 +22,9 @@ SAME_IN = 1e-3
 
 
 def in_hand(examination: Examination, path: Path) -> tuple[Finding, ...]:
-    """Judge a template's DXF file.
+    """Judge a template's DXF file for the side that it is to be laid on: T802, a stop when its edges or its
+    key are not those of the job as it is now; where they are, T803 on its holes too.
 
-    Args:
-        examination: of the job, on the side that the template is to be laid on.
-    Returns:
-        tuple: T802, a stop when its edges or its key are not those of the job as it is now; where they are, T803 on
-            its holes too.
     Raises:
         EntryError: the file cannot be read, or holds no template.
         ExportError: the job has no template.

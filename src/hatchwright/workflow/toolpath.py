@@ -23,9 +23,8 @@ from hatchwright.said import Listed, inch, said
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.paper_set import PaperSet, sets_of
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import plain, verdicts_values
 from hatchwright.workflow.template_files import sound_making, template_stops
 
 SCHEMA = 1
@@ -45,12 +44,9 @@ class ToolpathFile:
 def machine_files(
     examination: Examination, used: Machine, *, stamp: datetime, stem: str = "", name: str = "machine"
 ) -> tuple[ToolpathFile, ...]:
-    """Make the toolpath files of an examined job.
+    """Make the toolpath files of an examined job in the order of the work, the other side's too when both get
+    the opening; faults of the machine's file are told under its `name`.
 
-    Args:
-        name: of the machine file, for messages.
-    Returns:
-        tuple: files in the order of the work, the other side's too when both get the opening.
     Raises:
         JobError: the machine lacks what the template needs, or the path has no room on it.
         GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.
@@ -141,8 +137,7 @@ def _file(one: PaperSet, path: Toolpath, number: int, machine: Machine) -> Toolp
 
 def _remarks(one: PaperSet, run: ToolRun, blank: Blank, machine: Machine) -> tuple[str, ...]:
     """What stands at the top of a file for the person at the machine."""
-    examination = one.examination
-    job, tool = examination.job, run.tool
+    job, tool = one.examination.job, run.tool
     template = job.template
     assert template is not None  # a toolpath comes from a template
     unit, windows = machine.units, sum(edge.area_sq_in < 0.0 for edge in run.edges)
@@ -151,20 +146,15 @@ def _remarks(one: PaperSet, run: ToolRun, blank: Blank, machine: Machine) -> tup
         work.append(said("ngc.marks", n=len(run.marks), deep=inch(tool.depth.inch, fine=True)))
     if run.edges:
         work.append(said("ngc.edges", n=windows))
-    stop, bent = stop_text(examination.verdict), bending_said(examination.layout)
+    stop, bent = stop_text(one.examination.verdict), bending_said(one.examination.layout)
+    size_said, width = size(blank.size_in), inch(tool.diameter.inch, fine=True)
     remarks = (
         said("ngc.job", title=job.title),
         said("ngc.aircraft", aircraft=aircraft_words(job), side=side_word(job)),
         said("ngc.revision", revision=job.revision, issued=one.date),
         *((bent,) if bent else ()),
-        said(
-            f"ngc.tool.{tool.kind.replace(' ', '_')}",
-            number=tool.number,
-            width=inch(tool.diameter.inch, fine=True),
-        ),
-        said(
-            "ngc.blank", material=template.material, size=size(blank.size_in), thick=inch(blank.thickness_in)
-        ),
+        said(f"ngc.tool.{tool.kind.replace(' ', '_')}", number=tool.number, width=width),
+        said("ngc.blank", material=template.material, size=size_said, thick=inch(blank.thickness_in)),
         said("ngc.zero"),
         said("ngc.turned" if blank.is_turned else "ngc.side_up"),
         Listed(tuple(work), ","),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
@@ -32,9 +32,8 @@ from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import PaperSet, stem_of
-from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.report import picked, verdicts_values
 from hatchwright.workflow.template_files import sizes_values
 
 SCHEMA = 1
@@ -46,11 +45,9 @@ USUAL_SIZE: dict[Unit, str] = {"in": "3 in", "mm": "75 mm"}
 
 @dataclass(frozen=True, slots=True)
 class TrialReport:
-    """A trial, judged.
+    """A trial, judged: of the job as entered, the findings of the trial (T2xx) among its own.
 
     Args:
-        examination: of the job as entered, the findings of the trial among its own.
-        findings: T2xx.
         cutter: with the real offset, None when a finding stops.
         anew: the template's next revision with its reason, None when a finding stops.
         template: what follows from the two, None when there is none.
@@ -59,9 +56,9 @@ class TrialReport:
     examination: Examination
     trial: Trial
     findings: tuple[Finding, ...]
-    cutter: Cutter | None
-    anew: Template | None
-    template: GuideChain | None
+    cutter: Cutter | None = None
+    anew: Template | None = None
+    template: GuideChain | None = None
 
     @property
     def job(self) -> Job:
@@ -80,12 +77,11 @@ class TrialReport:
 
 
 def sheet_for(examination: Examination, *, kind: PieceKind, size: str = "") -> str:
-    """Write the sheet of a trial for a job.
+    """Write the sheet of a trial: a readings file to be filled in, with the mark of the job's answers, and what
+    holds its aircraft back.
 
     Args:
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-    Returns:
-        str: a readings file to be filled in, with the mark of the job's answers, and what holds its aircraft back.
     Raises:
         JobError: the job has no cutter or template.
         EntryError: the size is no length.
@@ -106,17 +102,12 @@ def trial_files(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
 ) -> tuple[MadeFile, ...]:
-    """Make the template of a trial on scrap as SVG, DXF and true-size PDF, and the sheet for its readings.
+    """Make the template of a trial on scrap as SVG, DXF and true-size PDF, then the sheet for its readings; a
+    trial is the same for both sides of a job.
 
     Args:
-        examination: of the job as entered; a trial is the same for both sides.
-        size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-    Returns:
-        tuple[MadeFile, ...]: drawings first.
+        size: as of `sheet_for`, whose errors this raises too.
     Raises:
-        JobError: the job has no cutter or template.
-        EntryError: the size is no length.
-        GeometryError: the piece is too small for the cutter.
         ExportError: a file did not read back as it was drawn.
     """
     one = PaperSet(examination, stamp, paper, stem_of(examination, stem))
@@ -138,32 +129,25 @@ def _size_in(layout: Layout, size: str) -> float:
 
 
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
-    """Evaluate the readings of a trial.
-
-    Raises:
-        JobError: a file is refused, or a reading is in the wrong unit.
-        GeometryError: too few widths were read, or the new template cannot be made.
-    """
+    """Evaluate the readings of a trial; JobError where a file is refused, or a reading is in the wrong unit,
+    GeometryError where too few widths were read, or the new template cannot be made."""
     entered = examine_file(path, shop=shop)
     job, layout = entered.job, entered.layout
     trial = evaluate(TrialReadings.load(readings_path), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
     findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
-    examination = entered.adding(findings)
-    if any(finding.status is Status.STOP for finding in findings):
-        return TrialReport(examination, trial, findings, cutter=None, anew=None, template=None)
+    report = TrialReport(entered.adding(findings), trial, findings)
+    if report.stops:
+        return report
     cutter, anew = regenerated(job, trial)
     changed = job.model_copy(update={"cutter": cutter, "template": anew})
     template = job_chain(lay_out(changed, shop=layout.shop))
-    return TrialReport(examination, trial, findings, cutter=cutter, anew=anew, template=template)
+    return replace(report, cutter=cutter, anew=anew, template=template)
 
 
 def take_over(path: Path, report: TrialReport) -> None:
-    """Write the real width of cut, the new revision and its reason into the job file.
-
-    Raises:
-        JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
-    """
+    """Write the real width of cut, the new revision and its reason into the job file; JobError where the
+    trial stopped, the file cannot be written, or the changed job would be refused."""
     if report.cutter is None or report.anew is None:
         unit = report.job.unit
         faults = (

@@ -23,9 +23,6 @@ def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = Fa
     Args:
         files: each of a name of its own.
         folder: made when missing.
-        overwrite: whether files of the same names may be replaced.
-    Returns:
-        tuple[Path, ...]: the files, in the order given.
     Raises:
         ExportError: a name is not bare, a foreign file is in the way, or the folder cannot be written; nothing
             was changed then.

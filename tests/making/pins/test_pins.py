@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon
 
-from hatchwright.errors import GeometryError, JobError
+from hatchwright.errors import JobError
 from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
@@ -19,7 +19,7 @@ from hatchwright.making.making import making_of
 from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import Pin, pin_layout, widest_body_in
-from hatchwright.making.pins.pins import blocked, hold_ratio
+from hatchwright.making.pins.pins import blocked, worst_holds
 from hatchwright.making.pins.plan import HOLD_AIM, Stage, Stretch, pin_plan, with_few_pins
 from hatchwright.making.pins.runs import runs_of
 from hatchwright.making.template.guide_template import job_chain
@@ -182,8 +182,9 @@ def test_too_few_or_too_close_pins_hold_nothing():
     assert pin_plan(path, [(5.0, 4.0), (-5.0, -4.0)], 1.0) is None
     assert pin_plan(path, [(5.0, 4.0), (5.1, 4.0), (5.0, 4.1)], 1.0) is None
     assert pin_plan(path, np.empty((0, 2)), 1.0) is None
-    with pytest.raises(GeometryError, match="two fasteners"):
-        hold_ratio([(1.0, 1.0), (1.0, 1.0)], (0.0, 0.0))
+    one_place = np.array([1.0 + 1.0j, 1.0 + 1.0j])
+    (g,), _ = worst_holds(one_place, np.array([0.0j]), np.full((1, 2), True), np.full((1, 1), True))
+    assert g == np.inf
 
 
 @pytest.mark.property

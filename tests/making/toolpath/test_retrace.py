@@ -149,7 +149,7 @@ def test_distances_to_an_edge_of_lines_and_arcs():
         ((0.0, 2.0), 1.0, False),
         ((-3.0, 5.0), 5.0, False),
     ):
-        assert edge.nearest(point).distance_in == pytest.approx(distance), point
+        assert edge.nearest(point)[0] == pytest.approx(distance), point
         assert edge.has_inside(point) is inside, point
 
 

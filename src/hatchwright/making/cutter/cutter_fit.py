@@ -79,19 +79,18 @@ def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
         wanted += ["reach", "eccentricity", *(["advance"] if tool.what.bites else [])]
     missing = [name for name in wanted if getattr(tool, name) is None]
     if missing:
+        sizes, checks = (
+            Listed(tuple(said(f"T306.{what}.{name}") for name in missing), ",") for what in ("size", "check")
+        )
         yield stated(
             "T306",
             Status.CAUTION,
-            said("T306.subject", tool=tool_named(tool), sizes=_listed("size", missing)),
+            said("T306.subject", tool=tool_named(tool), sizes=sizes),
             SHOP,
-            said("T306.not_checked", checks=_listed("check", missing)),
+            said("T306.not_checked", checks=checks),
             said("T306.do"),
             enter=tuple(f"cutter.{name}" for name in missing) if tool == layout.job.cutter else (),
         )
-
-
-def _listed(what: str, names: list[str]) -> Listed:
-    return Listed(tuple(said(f"T306.{what}.{name}") for name in names), ",")
 
 
 def _filed(tool: Cutter) -> Iterator[Finding]:
@@ -103,12 +102,9 @@ def _filed(tool: Cutter) -> Iterator[Finding]:
 
 def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     """T301: the skin is no thicker than the tool cuts cleanly."""
-    if tool.capacity:
-        most = SHOP.bound(tool.capacity.inch)
-    elif tool.what.thickness != MEASURED:
-        most = bound(layout.limit(tool.what.thickness))
-    else:
+    if not tool.capacity and tool.what.thickness == MEASURED:
         return
+    most = SHOP.bound(tool.capacity.inch) if tool.capacity else bound(layout.limit(tool.what.thickness))
     judged = Judgement(Measure("t", skin_in(layout)), (most,), at_least=False)
     yield held("T301", judged, said("T301.subject", tool=tool_named(tool)), said("T301.do"))
 
@@ -169,16 +165,10 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
         if is_at_cut or beside_in <= 0.0:
             where = said("T303.behind_cut" if is_at_cut else "T303.behind_waste")
         if tool.behind is None:
-            yield stated(
-                "T303",
-                Status.UNKNOWN,
-                said("T303.lies", name=keep_out.name, depth=inch(depth.inch), where=where),
-                SHOP,
-                said("T303.measure", tool=tool_named(tool)),
-                limit=depth.inch,
-                unit="in",
-                enter=("cutter.behind",) if tool == layout.job.cutter else (),
-            )
+            what = said("T303.lies", name=keep_out.name, depth=inch(depth.inch), where=where)
+            do, own = said("T303.measure", tool=tool_named(tool)), tool == layout.job.cutter
+            asked = ("cutter.behind",) if own else ()
+            yield stated("T303", Status.UNKNOWN, what, SHOP, do, limit=depth.inch, unit="in", enter=asked)
             continue
         room_in = depth.inch - tool.behind.inch
         parts = (("depth", depth.inch, "in"), ("tool", tool.behind.inch, "in"))
@@ -196,7 +186,7 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
 def _apart_in(loop: Loop, keep_out: KeepOut) -> float:
     """From the line itself to the keep-out, which may lie wholly inside it [in]."""
     x_from, y_from, x_to, y_to = keep_out.bounds_in
-    if all(math.isfinite(bound) for bound in keep_out.bounds_in):
+    if all(map(math.isfinite, keep_out.bounds_in)):
         corners = np.array([(x, y) for x in (x_from, x_to) for y in (y_from, y_to)])
         found = distances(Profile((loop,)), corners)
         if found.inside.all():

@@ -36,26 +36,16 @@ class Filing:
 
 
 def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Filing:
-    """Work out what is left to be filed.
-
-    Args:
-        advance_in: advance per bite, None for a cutter that takes none [in].
-    Raises:
-        GeometryError: the bites do not overlap, or nothing is cut.
-    """
+    """Work out what is left to be filed, with the advance per bite, None for a cutter that takes none [in];
+    GeometryError where the bites do not overlap, or nothing is cut."""
     if chain.predicted.is_empty:
         raise GeometryError(said("filing.nothing_cut"), where="template")
     wanted = profile_of(finished)
     off = deviation(chain.predicted, wanted)
     edge = chain.predicted.working_form()
     nearest = distances(wanted, points_of(np.concatenate([edge.start, edge.middle])))
-    least_in = float(nearest.inward_in.min())
+    beyond_in, left_in = off.over_cut.depth_in, max(float(nearest.inward_in.min()), 0.0)
     ridges: tuple[Scallop, ...] = ()
     if advance_in is not None:
         ridges = scallops(chain.predicted, cut_in=chain.guide.cut_in, advance_in=advance_in)
-    return Filing(
-        least_in=-off.over_cut.depth_in if off.over_cut.depth_in > 0.0 else max(least_in, 0.0),
-        most=off.under_cut,
-        ridges=ridges,
-        area_sq_in=off.left_area_sq_in,
-    )
+    return Filing(-beyond_in if beyond_in > 0.0 else left_in, off.under_cut, ridges, off.left_area_sq_in)

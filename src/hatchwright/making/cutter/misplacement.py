@@ -48,13 +48,12 @@ def trailing_error_in(*, path_radius_in: float, trail_in: float) -> float:
 
 
 def yaw_error_in(*, towards_edge_in: float, along_feed_in: float, yaw_deg: float) -> float:
-    """Greatest error of the edge when the tool's heading wanders by an angle either way [in].
+    """Greatest error of the edge when the tool's heading wanders by an angle either way: e_n (1 - cos phi) +
+    e_t sin phi, both as sizes [in].
 
     Args:
         towards_edge_in: distance of the punch from the guide's center, towards the edge [in].
         yaw_deg: how far the heading wanders, less than a right angle [deg].
-    Returns:
-        float: e_n (1 - cos phi) + e_t sin phi, both as sizes [in].
     Raises:
         GeometryError: the heading is not kept at all; the edge then lies anywhere within the eccentricity.
     Method: docs/theory/misplacement.md, eq. 4.

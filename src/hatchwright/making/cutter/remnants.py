@@ -17,7 +17,7 @@ from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of
+from hatchwright.shapes.pieces import Complexes, Floats, Pieces, complex_of
 from hatchwright.shapes.profile import Arc, Line, Loop, Profile
 from hatchwright.shapes.stations import corner_middles, places_at
 
@@ -77,31 +77,28 @@ def _regions(whole: Profile, part: Profile, *, is_over: bool) -> Iterator[Remnan
 
 def _depth(loop: Loop, made: Pieces, wanted: Pieces) -> tuple[float, tuple[float, float]]:
     """The point of the region's edge that lies farthest from one of the two edges, of equal ones on the wanted line."""
-    points = np.vstack([_along(piece) for piece in loop.pieces()])
-    z = complex_of(points)
+    z = np.concatenate([_along(piece) for piece in loop.pieces()])
     off, to_wanted = made.distance(z)[0], wanted.distance(z)[0]
     if to_wanted.max() > off.max() + FLOAT_NOISE:
         off = to_wanted
     k = int(off.argmax())
-    return float(off[k]), (float(points[k, 0]), float(points[k, 1]))
+    return float(off[k]), (float(z[k].real), float(z[k].imag))
 
 
-def _along(piece: Line | Arc) -> Floats:
-    """Points along a piece, its ends and its middle among them, shape (n, 2)."""
-    shares = np.linspace(0.0, 1.0, _SAMPLES)[:, None]
-    start = np.array([piece.start])
+def _along(piece: Line | Arc) -> Complexes:
+    """Points along a piece, its ends and its middle among them, shape (n,)."""
+    shares, start = np.linspace(0.0, 1.0, _SAMPLES).astype(np.complex128), complex(*piece.start)
     if isinstance(piece, Line):
-        points: Floats = start + shares * (np.array([piece.end]) - start)
-        return points
+        return start + shares * (complex(*piece.end) - start)
     center = complex(*piece.center)
-    z = center + (complex(*piece.start) - center) * np.exp(1j * piece.sweep_rad * shares[:, 0])
-    return np.column_stack([z.real, z.imag])
+    return center + (start - center) * np.exp(1j * piece.sweep_rad * shares)
 
 
 def _name(loop: Loop, made: Pieces, wanted: Profile, *, is_over: bool) -> Name:
     """A region bounded twice by the made edge parts two rooms; one whose wanted edge turns right back is a dead end."""
     parts = loop.working_form()
-    if _runs(made.distance(parts.middle)[0] < _ON_IN) > 1:
+    is_made = made.distance(parts.middle)[0] < _ON_IN
+    if int(np.sum(is_made & ~np.roll(is_made, 1))) > 1:
         return "wall" if is_over else "neck"
     places = [corner for outline in wanted.loops for corner in corners(outline)]
     on_region = parts.distance(complex_of([corner.place for corner in places]))[0] < _ON_IN
@@ -109,11 +106,6 @@ def _name(loop: Loop, made: Pieces, wanted: Profile, *, is_over: bool) -> Name:
     if abs(turn_rad) >= _HALF_TURN_RAD:
         return "tongue" if is_over else "slot"
     return "re-entrant corner" if is_over else "corner"
-
-
-def _runs(on: Bools) -> int:
-    """Number of runs of True round a closed row."""
-    return int(np.sum(on & ~np.roll(on, 1))) if not on.all() else 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,12 +36,9 @@ class Scallop:
 
 
 def straight_scallop_in(*, cut_in: float, advance_in: float) -> float:
-    """Ridge on a straight side [in].
+    """Ridge on a straight side, rc - sqrt(rc^2 - (p/2)^2), with rc half the cut [in]; GeometryError where the
+    bites do not overlap.
 
-    Returns:
-        float: rc - sqrt(rc^2 - (p/2)^2), with rc half the cut [in].
-    Raises:
-        GeometryError: the bites do not overlap.
     Method: docs/theory/scallop.md, eq. 1.
 
     >>> round(straight_scallop_in(cut_in=3/16, advance_in=1/16), 4)
@@ -51,14 +48,11 @@ def straight_scallop_in(*, cut_in: float, advance_in: float) -> float:
 
 
 def inside_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: float) -> float:
-    """Ridge on an inside corner of the opening, higher than on a straight side [in].
+    """Ridge on an inside corner of the opening, higher than on a straight side: R - sqrt((R-rc)^2 - (p/2)^2) -
+    sqrt(rc^2 - (p/2)^2) [in]; GeometryError where the bites do not overlap.
 
     Args:
-        corner_in: radius of the cut corner, no less than half the cut [in].
-    Returns:
-        float: R - sqrt((R-rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) [in].
-    Raises:
-        GeometryError: the bites do not overlap.
+        corner_in: radius R of the cut corner, no less than half the cut [in].
     Method: docs/theory/scallop.md, eq. 2.
     """
     between_in = _rise_in(corner_in - cut_in / 2.0, cut_in=cut_in, advance_in=advance_in)
@@ -66,14 +60,11 @@ def inside_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: flo
 
 
 def reentrant_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: float) -> float:
-    """Ridge on a corner of the skin that points into the opening, lower than on a straight side [in].
+    """Ridge on a corner of the skin that points into the opening, lower than on a straight side:
+    sqrt((q+rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) - q [in]; GeometryError where the bites do not overlap.
 
     Args:
-        corner_in: radius of that corner, 0 for a sharp one [in].
-    Returns:
-        float: sqrt((q+rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) - q [in].
-    Raises:
-        GeometryError: the bites do not overlap.
+        corner_in: radius q of that corner, 0 for a sharp one [in].
     Method: docs/theory/scallop.md, eq. 3.
     """
     between_in = _rise_in(corner_in + cut_in / 2.0, cut_in=cut_in, advance_in=advance_in)

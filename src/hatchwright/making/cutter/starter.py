@@ -104,16 +104,15 @@ def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
     if chain and chain.guide.kind == "male":
         needed = [drill for drill in needed if -_inside_in(chain.machinable, drill.center) >= drill.radius_in]
     starter = chosen_starter(cutting) if needed else None
-    taken = [(starter.center, starter.diameter_in / 2.0)] if starter else []
+    taken = [(drill.center, drill.radius_in) for drill in needed]
+    taken += [(starter.center, starter.diameter_in / 2.0)] if starter else []
     clear = [
         drill
-        for drill in needed
+        for at, drill in enumerate(needed)
         if all(
             math.dist(drill.center, center) >= drill.radius_in + radius_in
-            for center, radius_in in (
-                *taken,
-                *((other.center, other.radius_in) for other in needed if other is not drill),
-            )
+            for other, (center, radius_in) in enumerate(taken)
+            if other != at
         )
     ]
     return tuple(
@@ -163,12 +162,8 @@ def _on_path(
     )
     near = places[np.argsort(np.hypot(*(places - wish).T), kind="stable")]
     for x, y in (*distances(chain.reached, [wish]).foot, *near):
-        place = (float(x), float(y))
-        if all(
-            gap_to_point(one, place) >= radius_in + BESIDE_IN - _SAME_IN
-            for one in cutting.layout.job.bay.keep_outs
-        ):
-            return starter_hole(cutting, place)
+        if not _behind(cutting.layout, (float(x), float(y)), radius_in):
+            return starter_hole(cutting, (float(x), float(y)))
     return None
 
 
@@ -206,23 +201,23 @@ def _without(room: Profile, keep_out: KeepOut, beside_in: float) -> Profile:
     x_from, y_from, x_to, y_to = keep_out.bounds_in
     left, right = max(x_from - beside_in, x_min - 1.0), min(x_to + beside_in, x_max + 1.0)
     low, high = max(y_from - beside_in, y_min - 1.0), min(y_to + beside_in, y_max + 1.0)
-    if right - left <= _SAME_IN or high - low <= _SAME_IN:
+    width_in, height_in, middle = right - left, high - low, ((left + right) / 2.0, (low + high) / 2.0)
+    if min(width_in, height_in) <= _SAME_IN:
         return room
-    taken = rounded_rectangle(
-        width_in=right - left,
-        height_in=high - low,
-        radius_in=0.0,
-        center=((left + right) / 2.0, (low + high) / 2.0),
-    )
+    taken = rounded_rectangle(width_in=width_in, height_in=height_in, radius_in=0.0, center=middle)
     return difference(room, Profile((taken,)))
 
 
 def _drilled(
     layout: Layout, mark: str, diameter_in: float, center: tuple[float, float], to_line_in: float
 ) -> DrilledHole:
-    near_in = diameter_in / 2.0 + BESIDE_IN - _SAME_IN
-    over = tuple(one for one in layout.job.bay.keep_outs if gap_to_point(one, center) < near_in)
-    return DrilledHole(mark, diameter_in, center, to_line_in, over)
+    return DrilledHole(mark, diameter_in, center, to_line_in, _behind(layout, center, diameter_in / 2.0))
+
+
+def _behind(layout: Layout, place: tuple[float, float], radius_in: float) -> tuple[KeepOut, ...]:
+    """What lies behind a hole, or too near beside it."""
+    near_in = radius_in + BESIDE_IN - _SAME_IN
+    return tuple(one for one in layout.job.bay.keep_outs if gap_to_point(one, place) < near_in)
 
 
 def drill_stop_in(layout: Layout) -> float:
@@ -235,15 +230,12 @@ def shallowest(layout: Layout) -> KeepOut | None:
     if layout.rough_cut is None:
         return None
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds
-    behind = [
-        one
-        for one in layout.job.bay.keep_outs
-        if one.bounds_in[0] <= x_max
-        and one.bounds_in[2] >= x_min
-        and one.bounds_in[1] <= y_max
-        and one.bounds_in[3] >= y_min
-    ]
-    return min(behind, key=depth_in, default=None)
+
+    def is_within(one: KeepOut) -> bool:
+        x_from, y_from, x_to, y_to = one.bounds_in
+        return x_from <= x_max and x_to >= x_min and y_from <= y_max and y_to >= y_min
+
+    return min(filter(is_within, layout.job.bay.keep_outs), key=depth_in, default=None)
 
 
 def depth_in(keep_out: KeepOut) -> float:

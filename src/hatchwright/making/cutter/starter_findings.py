@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import practice
-from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN
 from hatchwright.making.cutter.starter import (
@@ -30,11 +29,8 @@ _THEORY = "docs/theory/starter.md"
 _BEHIND = practice(f"drilling in front of something; {_THEORY}")
 _READS = ("bay", "cutter", "wanted")
 
-T601 = enter(
-    Entry(
-        "T601", Shelf.BEHIND, step="starter", reads=_READS, limits=("starter_from_cut_min",), theory=_THEORY
-    )
-)
+_LIMITS = ("starter_from_cut_min",)
+T601 = enter(Entry("T601", Shelf.BEHIND, step="starter", reads=_READS, limits=_LIMITS, theory=_THEORY))
 T602 = enter(Entry("T602", Shelf.BEHIND, step="starter", reads=(*_READS, "skin"), theory=_THEORY))
 T603 = enter(Entry("T603", Shelf.BEHIND, step="starter", reads=_READS, theory=_THEORY))
 
@@ -43,10 +39,10 @@ _SAME_IN = 1e-9
 
 def starter_findings(cutting: Cutting) -> tuple[Finding, ...]:
     """Judge the starter hole and the corner holes of a job."""
-    return (_starter(cutting), *_starter_not_measured(cutting), _stop(cutting), *_corners(cutting))
+    return (*_starter(cutting), _stop(cutting), *_corners(cutting))
 
 
-def _starter(cutting: Cutting) -> Finding:
+def _starter(cutting: Cutting) -> Iterator[Finding]:
     """T601: the starter hole lies in the waste, clear of the rough line, of everything behind, and of a plug."""
     layout, least = cutting.layout, cutting.layout.limit("starter_from_cut_min")
     best = best_starter(cutting)
@@ -58,7 +54,7 @@ def _starter(cutting: Cutting) -> Finding:
         status, advice = Status.STOP, (*wrong, *_remedy(cutting, best, least.value))
     else:
         status, advice = Status.PASS, ()
-    return held_as(
+    yield held_as(
         "T601",
         Judgement(Measure("to the line", hole.to_line_in), (bound(least),)),
         status,
@@ -66,19 +62,11 @@ def _starter(cutting: Cutting) -> Finding:
         *advice,
         place=None if status is Status.PASS else hole.center,
     )
-
-
-def _starter_not_measured(cutting: Cutting) -> Iterator[Finding]:
-    cutter, least = cutting.cutter, cutting.layout.limit("starter_from_cut_min")
+    cutter = cutting.cutter
     if cutter.starter is None and cutter.what.starter:
-        yield stated(
-            "T601",
-            Status.CAUTION,
-            said("T601.not_measured", tool=kind_named(cutter.kind)),
-            least,
-            said("T601.measure", cut=inch(cutter.cut_width.inch)),
-            enter=("cutter.starter",),
-        )
+        what = said("T601.not_measured", tool=kind_named(cutter.kind))
+        do = said("T601.measure", cut=inch(cutter.cut_width.inch))
+        yield stated("T601", Status.CAUTION, what, least, do, enter=("cutter.starter",))
 
 
 def _wrong(hole: DrilledHole, least_in: float) -> Iterator[Said]:
@@ -144,15 +132,14 @@ def _stop(cutting: Cutting) -> Finding:
 
 def _corners(cutting: Cutting) -> Iterator[Finding]:
     """T603: nothing lies behind a corner hole; a step drill reaches far behind the skin."""
-    over: dict[str, tuple[KeepOut, list[DrilledHole]]] = {}
+    over: dict[str, tuple[float, list[DrilledHole]]] = {}
     for hole in corner_holes(cutting):
         for one in hole.over:
-            over.setdefault(one.name, (one, []))[1].append(hole)
-    for one, holes in over.values():
-        depth = depth_in(one)
+            over.setdefault(one.name, (depth_in(one), []))[1].append(hole)
+    for name, (depth, holes) in over.items():
         judged = _BEHIND.at_least(Measure("depth", depth), BEFORE_IN, strict=True)
         marks = Listed(tuple(hole.mark for hole in holes))
-        subject, place = said("T603.subject", name=one.name, n=len(holes), holes=marks), holes[0].center
+        subject, place = said("T603.subject", name=name, n=len(holes), holes=marks), holes[0].center
         if judged.status is Status.PASS:
             stop = said("T603.stop", stop=room(depth - BEFORE_IN))
             yield held_as("T603", judged, Status.CAUTION, subject, stop, place=place)

@@ -10,10 +10,10 @@ from hatchwright.judged import Measure, Status
 from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import PinLayout, widest_body_in
-from hatchwright.making.pins.plan import LEAST_PINS, LOOSEST_HOLD, PinPlan, Stage
+from hatchwright.making.pins.plan import LEAST_PINS, LOOSEST_HOLD, PinPlan
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, missing, room, said
-from hatchwright.workings import Quantity, Working
+from hatchwright.workings import Quantity
 
 _READS = ("cutter", "holes", "template", "wanted")
 _THEORY = "docs/theory/pins.md"
@@ -56,16 +56,8 @@ def pins_not_planned(making: Making) -> tuple[Finding, ...]:
     lacking = tuple(field for field, size in sizes.items() if not size)
     if not {"cutter.body", "template.pin_body"} & set(lacking):
         return ()
-    return (
-        stated(
-            "T501",
-            Status.UNKNOWN,
-            said("T501.not_planned"),
-            _PRACTICE,
-            *(said(f"pins.enter.{field}") for field in lacking),
-            enter=lacking,
-        ),
-    )
+    what, do = said("T501.not_planned"), (said(f"pins.enter.{field}") for field in lacking)
+    return (stated("T501", Status.UNKNOWN, what, _PRACTICE, *do, enter=lacking),)
 
 
 def _no_plan(making: Making, pins: PinLayout) -> Finding:
@@ -74,14 +66,8 @@ def _no_plan(making: Making, pins: PinLayout) -> Finding:
         why = said("T501.outside_line", clear=missing(pins.clear_in))
     else:
         why = said("T501.inside_plug", inside=missing(pins.reach_in - making.chain.guide.guide_in / 2.0))
-    return stated(
-        "T501",
-        Status.STOP,
-        said("T501.no_plan", least=LEAST_PINS, of=len(pins.pins)),
-        _PRACTICE,
-        why,
-        *what_would_hold(making, pins),
-    )
+    what, ways = said("T501.no_plan", least=LEAST_PINS, of=len(pins.pins)), what_would_hold(making, pins)
+    return stated("T501", Status.STOP, what, _PRACTICE, why, *ways)
 
 
 def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
@@ -94,6 +80,13 @@ def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
         what = "clamps" if len(pins.clamps) == len(holding) else "pins_and_clamps"
         grip = said("T501.grip", clamps=named(list(pins.clamps)), clear=missing(pins.clear_in))
         advice = (grip, said("T501.prove"))
+    working = _FORM.working(
+        "g = sqrt(1/n + |q-c|^2 / sum|p-c|^2) at the worst place q",
+        Quantity("g", loosest.hold_ratio, "-"),
+        Quantity("n", float(len(loosest.pins)), "pins"),
+        Quantity("q x", loosest.worst[0], "in"),
+        Quantity("q y", loosest.worst[1], "in"),
+    )
     return stated(
         "T501",
         Status.CAUTION if pins.clamps else Status.PASS,
@@ -103,17 +96,7 @@ def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
         value=plan.hold_ratio,
         limit=LOOSEST_HOLD,
         unit="-",
-        working=(_working(loosest),),
-    )
-
-
-def _working(stage: Stage) -> Working:
-    return _FORM.working(
-        "g = sqrt(1/n + |q-c|^2 / sum|p-c|^2) at the worst place q",
-        Quantity("g", stage.hold_ratio, "-"),
-        Quantity("n", float(len(stage.pins)), "pins"),
-        Quantity("q x", stage.worst[0], "in"),
-        Quantity("q y", stage.worst[1], "in"),
+        working=(working,),
     )
 
 
@@ -123,14 +106,8 @@ def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Findin
     if all(pins.pins[index].is_clamp for stage in plan.stages for index in stage.pins):
         return  # clamps have no play
     if clearance is None:
-        yield stated(
-            "T502",
-            Status.CAUTION,
-            said("T502.not_measured"),
-            _FORM,
-            said("pins.enter.template.pin_clearance"),
-            enter=("template.pin_clearance",),
-        )
+        what, do = said("T502.not_measured"), said("pins.enter.template.pin_clearance")
+        yield stated("T502", Status.CAUTION, what, _FORM, do, enter=("template.pin_clearance",))
         return
     judged = _FORM.at_most(
         Measure("edge moves", plan.hold_ratio * clearance.inch, with_=(("g", plan.hold_ratio, "-"),)),

@@ -33,12 +33,11 @@ def stage_lines(making: Making, pins: PinLayout) -> tuple[tuple[Said, ...], ...]
 def _hold(pins: PinLayout, stage: Stage, number: int, of: int) -> Said:
     holding = [pins.pins[index] for index in stage.pins]
     clamps, fasteners = [pin for pin in holding if pin.is_clamp], [pin for pin in holding if not pin.is_clamp]
-    if not clamps:
-        return said("stage.pin", number=number, of=of, pins=named(fasteners))
-    places = _places(clamps)
-    if not fasteners:
-        return said("stage.clamp", number=number, of=of, places=places)
-    return said("stage.pin_and_clamp", number=number, of=of, pins=named(fasteners), places=places)
+    what: dict[str, Value] = {"pins": named(fasteners)} if fasteners or not clamps else {}
+    if clamps:
+        what["places"] = _places(clamps)
+    id = "stage.pin" if not clamps else "stage.pin_and_clamp" if fasteners else "stage.clamp"
+    return said(id, number=number, of=of, **what)
 
 
 def named(pins: list[Pin]) -> Value:
@@ -70,18 +69,14 @@ def _each(making: Making, runs: tuple[Run, ...]) -> Iterator[Said]:
 
 def _way(making: Making, run: Run, *, is_first: bool) -> Said:
     hole, start = clear_starter(making), Place(*run.start)
-    if run.begin == "end of a run":
-        return said("run.go_on", after=run.after, start=start)
-    if run.begin == "before the pins":
-        return said("run.before_the_pins", after=run.after, start=start)
-    if hole is None:
-        return said("run.no_starter", start=start)
-    if run.begin == "starter":
-        return said("run.set_in", start=start)
-    if run.begin == "run-in":
+    if on := {"end of a run": "run.go_on", "before the pins": "run.before_the_pins"}.get(run.begin):
+        return said(on, after=run.after, start=start)
+    if run.begin == "run-in" and hole:
         id = "run.run_in" if is_first else "run.run_in_again"
         return said(id, hole=Place(*hole.center), start=start)
-    return said("run.own_hole", start=start)
+    if hole is None:
+        return said("run.no_starter", start=start)
+    return said("run.set_in" if run.begin == "starter" else "run.own_hole", start=start)
 
 
 def _tabs(runs: list[Run]) -> Iterator[Said]:

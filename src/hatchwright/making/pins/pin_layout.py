@@ -80,13 +80,8 @@ def pin_layout(making: Making) -> PinLayout:
     pins, plan = _planned(making, reach_in, pin_in)
     if plan is not None:
         plan = with_few_pins(plan, chain.reached.loops[0], [pin.place for pin in pins])
-    return PinLayout(
-        pins=tuple(pins),
-        reach_in=reach_in,
-        plan=plan,
-        clear_in=reach_in - chain.guide.cut_in / 2.0,
-        border_in=reach_in - chain.guide.guide_in / 2.0 + pin_in / 2.0 if making.is_window else None,
-    )
+    border_in = reach_in - chain.guide.guide_in / 2.0 + pin_in / 2.0 if making.is_window else None
+    return PinLayout(tuple(pins), reach_in, plan, reach_in - chain.guide.cut_in / 2.0, border_in)
 
 
 def widest_body_in(making: Making) -> float | None:
@@ -112,15 +107,12 @@ def _reach_in(tool_in: float, pin_in: float) -> float:
 
 def _planned(making: Making, reach_in: float, body_in: float) -> tuple[list[Pin], PinPlan | None]:
     """Pins and their plan, with extra pins or clamps where the job's own holes give none."""
-    chain = making.chain
-    path, pins = chain.reached.loops[0], _own(making, body_in)
+    path, holes = making.chain.reached.loops[0], [one.hole for one in template_holes(making)]
+    own = [Pin((hole.x_in, hole.y_in), hole.number) for hole in holes]
+    pins = _standing(making, own, body_in / 2.0)  # on the template with the whole foot
     plan = pin_plan(path, [pin.place for pin in pins], reach_in)
     if plan is None:
-        if not making.is_window:
-            inset_in = max(reach_in - chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0)
-            pins += _in_waste(making, inset_in, body_in)
-        else:
-            pins += _on_border(making, reach_in, body_in)
+        pins += (_on_border if making.is_window else _in_waste)(making, reach_in, body_in)
         plan = pin_plan(path, [pin.place for pin in pins], reach_in)
     return pins, plan
 
@@ -145,12 +137,6 @@ def _bodies_in(making: Making) -> tuple[float, float]:
     return tool.inch, pin.inch
 
 
-def _own(making: Making, body_in: float) -> list[Pin]:
-    """Holes of the job in which a fastener's body stands on the template with its whole foot."""
-    holes = [one.hole for one in template_holes(making)]
-    return _standing(making, [Pin((hole.x_in, hole.y_in), hole.number) for hole in holes], body_in / 2.0)
-
-
 def _standing(making: Making, pins: list[Pin], inset_in: float) -> list[Pin]:
     """Those that stand on the template's material, as far as that from its edges [in]."""
     if not pins:
@@ -160,18 +146,17 @@ def _standing(making: Making, pins: list[Pin], inset_in: float) -> list[Pin]:
     return [pin for pin, edge_in in zip(pins, inward_in, strict=True) if edge_in >= inset_in]
 
 
-def _in_waste(making: Making, inset_in: float, body_in: float) -> list[Pin]:
+def _in_waste(making: Making, reach_in: float, body_in: float) -> list[Pin]:
     """Four pins in the corners of the plug, as far out as the tool lets them stand; none over its key hole."""
-    frame, room = making.layout.frame, erode(making.chain.machinable, inset_in)
+    inset_in = max(reach_in - making.chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0)
+    to_page, room = making.layout.frame.to_page, erode(making.chain.machinable, inset_in)
     if room.is_empty:
         return []
-    keys = [hole for hole in part_on_skin(making).holes if hole.name == KEY_HOLE]
+    key = next((hole for hole in part_on_skin(making).holes if hole.name == KEY_HOLE), None)
     return [
         Pin(place, None)
         for place in _spread(room)
-        if all(
-            math.dist(frame.to_page(*place), key.center) >= (body_in + key.diameter_in) / 2.0 for key in keys
-        )
+        if not key or math.dist(to_page(*place), key.center) >= (body_in + key.diameter_in) / 2.0
     ]
 
 

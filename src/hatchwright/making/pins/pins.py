@@ -10,8 +10,6 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.errors import GeometryError
-from hatchwright.said import said
 from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces, complex_of
 from hatchwright.shapes.profile import Loop
 
@@ -40,9 +38,8 @@ def blocked(path: Loop, pins: npt.ArrayLike, reach_in: float) -> Blocked:
     Args:
         pins: places of the fasteners, shape (n, 2) [in].
         reach_in: half the tool's body and half the fastener's, and what is to stay between them [in].
-    Returns:
-        Blocked: exact on lines and arcs; a stretch ends at the end of its piece and goes on with the next.
-    Method: docs/theory/pins.md, eq. 1 and 2.
+    Method: docs/theory/pins.md, eq. 1 and 2, exact on lines and arcs; a stretch ends at the end of its piece and goes
+        on with the next.
     """
     parts = path.working_form()
     begins = np.concatenate([[0.0], np.cumsum(parts.length_in)[:-1]])
@@ -90,29 +87,6 @@ def _clipped(low: Floats, high: Floats, length: Floats, begins: Floats) -> _Stre
     return pin, low[pin, piece] + begins[piece], high[pin, piece] + begins[piece]
 
 
-def hold_ratio(pins: npt.ArrayLike, place: npt.ArrayLike) -> float:
-    """How far the template's edge can move for each unit that a fastener is loose in its hole.
-
-    Args:
-        pins: places of the fasteners that hold, shape (n, 2), two or more [in].
-        place: the place of the edge that counts, (x, y) [in].
-    Returns:
-        float: g = sqrt(1/n + |q-c|^2 / sum|p-c|^2), c the middle of the fasteners [-].
-    Raises:
-        GeometryError: fewer than two fasteners, or all at one place.
-    Method: docs/theory/pins.md, eq. 3.
-
-    >>> round(hold_ratio([(5.5, 3.5), (-5.5, 3.5), (-5.5, -3.5), (5.5, -3.5)], (5, 3)), 4)
-    0.6708
-    """
-    at = complex_of(pins)
-    held = np.ones((1, len(at)), dtype=np.bool_)
-    worst, _ = worst_holds(at, complex_of(np.reshape(place, (1, 2))), held, np.ones((1, 1), dtype=np.bool_))
-    if not np.isfinite(worst[0]):
-        raise GeometryError(said("pins.two_at_least"), where="pins")
-    return float(worst[0])
-
-
 def worst_holds(pins: Complexes, places: Complexes, holds: Bools, counts: Bools) -> tuple[Floats, Integers]:
     """The hold ratio at the worst place, for many choices of fasteners and places at once.
 
@@ -122,7 +96,10 @@ def worst_holds(pins: Complexes, places: Complexes, holds: Bools, counts: Bools)
         holds: which fasteners hold in each choice, shape (k, n).
         counts: which places count in each choice, shape (k, m).
     Returns:
-        tuple: g of each choice, infinite where nothing holds [-], and its worst place; each of shape (k,).
+        tuple: how far the edge can move for each unit that a fastener is loose in its hole, g = sqrt(1/n + |q-c|^2 /
+            sum|p-c|^2) with c the middle of those that hold, infinite where fewer than two places hold [-], and the
+            worst place q; each of shape (k,).
+    Method: docs/theory/pins.md, eq. 3.
     """
     number = holds.sum(axis=1)
     middle = (holds @ pins) / np.maximum(number, 1)

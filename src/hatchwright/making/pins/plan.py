@@ -84,33 +84,25 @@ def pin_plan(path: Loop, pins: npt.ArrayLike, reach_in: float) -> PinPlan | None
             keeps fewer than three fasteners or holds too loosely.
     Method: docs/theory/pins.md, eq. 4.
     """
-    at = np.asarray(pins, dtype=np.float64).reshape(-1, 2)
-    obstacles = blocked(path, at, reach_in)
-    share = _covered_in(obstacles) / path.length_in
-    if not len(obstacles.pin):
-        return _best(path, at, obstacles, share, stages=1, counts=(1,))
-    for stages, counts in ((2, (2, 4, 6)), (3, (3, 6, 9))):
-        plan = _best(path, at, obstacles, share, stages=stages, counts=counts)
-        if plan:
-            return plan
-    return None
+    points = np.asarray(pins, dtype=np.float64).reshape(-1, 2)
+    at, obstacles = complex_of(points), blocked(path, points, reach_in)
+    ways = ((2, (2, 4, 6)), (3, (3, 6, 9))) if len(obstacles.pin) else ((1, (1,)),)
+    found = (_best(path, at, obstacles, stages=stages, counts=counts) for stages, counts in ways)
+    return next(filter(None, found), None)
 
 
 def _best(
-    path: Loop, at: Floats, obstacles: Blocked, share: float, *, stages: int, counts: tuple[int, ...]
+    path: Loop, at: Complexes, obstacles: Blocked, *, stages: int, counts: tuple[int, ...]
 ) -> PinPlan | None:
     """The least loose way to deal equal stretches out to stages, over how many and where they begin."""
-    length_in = path.length_in
-    places = places_at(path, (np.arange(_PLACES) + 0.5) * length_in / _PLACES)
-    pins, edge = complex_of(at), complex_of(places.points)
+    length_in, edge = path.length_in, _Edge.of(path)
     best: tuple[float, int, float] | None = None
     for count in counts:
         firsts = np.arange(_ROTATIONS) * stages * length_in / count / _ROTATIONS
         loosest = np.zeros(_ROTATIONS)
         for stage in range(stages):
             holds = _holding(obstacles, firsts, length_in, count, stages, stage, len(at))
-            counted = _dealt(places.along_in - firsts[:, None], length_in, count) % stages == stage
-            g, _ = worst_holds(pins, edge, holds, counted)
+            g, _ = worst_holds(at, edge.places, holds, edge.counted(firsts, count, stages, stage))
             loosest = np.maximum(loosest, np.where(holds.sum(axis=1) >= LEAST_PINS, g, np.inf))
         rotation = int(loosest.argmin())
         if loosest[rotation] <= LOOSEST_HOLD and (best is None or loosest[rotation] < best[0] - _CLOSE_IN):
@@ -118,9 +110,8 @@ def _best(
     if best is None:
         return None
     _, count, first = best
-    return PinPlan(
-        tuple(_stage(path, at, obstacles, first, count, stages, stage) for stage in range(stages)), share
-    )
+    made = (_stage(path, at, obstacles, first, count, stages, stage) for stage in range(stages))
+    return PinPlan(tuple(made), _covered_in(obstacles) / length_in)
 
 
 def _dealt(along_in: Floats, length_in: float, count: int) -> npt.NDArray[np.int64]:
@@ -151,29 +142,17 @@ def _holding(
 
 
 def _stage(
-    path: Loop, at: Floats, obstacles: Blocked, first: float, count: int, stages: int, stage: int
+    path: Loop, at: Complexes, obstacles: Blocked, first: float, count: int, stages: int, stage: int
 ) -> Stage:
-    length_in = path.length_in
-    holds = _holding(obstacles, np.array([first]), length_in, count, stages, stage, len(at))
-    places = places_at(path, (np.arange(_PLACES) + 0.5) * length_in / _PLACES)
-    counted = (_dealt(places.along_in - first, length_in, count) % stages == stage)[None, :]
-    g, worst = worst_holds(complex_of(at), complex_of(places.points), holds, counted)
+    length_in, edge, firsts = path.length_in, _Edge.of(path), np.array([first])
+    holds = _holding(obstacles, firsts, length_in, count, stages, stage, len(at))
     ends = first + np.arange(count + 1) * length_in / count
-    where = places_at(path, ends).points
-    x, y = places.points[worst[0]]
-    return Stage(
-        stretches=tuple(
-            Stretch(
-                float(ends[k] % length_in),
-                float(ends[k + 1] % length_in),
-                (float(where[k, 0]), float(where[k, 1])),
-                (float(where[k + 1, 0]), float(where[k + 1, 1])),
-            )
-            for k in range(stage, count, stages)
-        ),
-        pins=tuple(np.flatnonzero(holds[0]).tolist()),
-        hold_ratio=float(g[0]),
-        worst=(float(x), float(y)),
+    where, along = [(x, y) for x, y in places_at(path, ends).points.tolist()], (ends % length_in).tolist()
+    return edge.stage(
+        tuple(Stretch(along[k], along[k + 1], where[k], where[k + 1]) for k in range(stage, count, stages)),
+        np.flatnonzero(holds[0]).tolist(),
+        at,
+        edge.counted(firsts, count, stages, stage),
     )
 
 
@@ -189,44 +168,54 @@ def _covered_in(obstacles: Blocked) -> float:
 
 
 def with_few_pins(plan: PinPlan, path: Loop, pins: npt.ArrayLike) -> PinPlan:
-    """Leave in each stage only the pins that are needed.
+    """Leave in each stage only the pins that are needed; one that holds in a stage stays for the next where it may.
 
     Args:
         plan: in which every fastener that blocks nothing holds.
         path: of the tool's middle [in].
         pins: places of all fasteners, shape (n, 2) [in].
-    Returns:
-        PinPlan: the same stages with fewer pins; a pin that holds in a stage stays for the next where it may.
     Method: the pin farthest from those chosen is added, until there are `FEWEST` and the hold is `HOLD_AIM` or better.
     """
-    at = complex_of(pins)
-    places = places_at(path, (np.arange(_PLACES) + 0.5) * path.length_in / _PLACES)
-    edge = complex_of(places.points)
+    at, edge = complex_of(pins), _Edge.of(path)
     stages: list[Stage] = []
     for stage in plan.stages:
+        counted, free = _counted(stage, edge.along_in, len(plan.stages) == 1), np.array(stage.pins)
         kept = [pin for pin in stages[-1].pins if pin in stage.pins] if stages else []
-        stages.append(_few(stage, kept, at, edge, _counted(stage, places.along_in, len(plan.stages) == 1)))
+        chosen = kept or [int(free[np.abs(at[free] - at[free].mean()).argmax()])]
+        few = edge.stage(stage.stretches, chosen, at, counted[None, :])
+        while len(chosen) < len(free) and not (len(chosen) >= FEWEST and few.hold_ratio <= HOLD_AIM):
+            away = np.abs(at[free][:, None] - at[chosen]).min(axis=1)
+            chosen.append(int(free[away.argmax()]))
+            few = edge.stage(stage.stretches, chosen, at, counted[None, :])
+        stages.append(few)
     return replace(plan, stages=tuple(stages))
 
 
-def _few(stage: Stage, kept: list[int], at: Complexes, edge: Complexes, counted: Bools) -> Stage:
-    free = np.array(stage.pins)
-    chosen = kept or [int(free[np.abs(at[free] - at[free].mean()).argmax()])]
-    while True:
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    """The middles of equal parts of a path, which stand for the edge that is cut, each of shape (m,) [in]."""
+
+    along_in: Floats
+    places: Complexes
+    length_in: float
+
+    @classmethod
+    def of(cls, path: Loop) -> _Edge:
+        found = places_at(path, (np.arange(_PLACES) + 0.5) * path.length_in / _PLACES)
+        return cls(found.along_in, complex_of(found.points), path.length_in)
+
+    def counted(self, firsts: Floats, count: int, stages: int, stage: int) -> Bools:
+        """Which places are cut in a stage, for each beginning of the first stretch, shape (r, m)."""
+        counted: Bools = _dealt(self.along_in - firsts[:, None], self.length_in, count) % stages == stage
+        return counted
+
+    def stage(self, stretches: tuple[Stretch, ...], pins: list[int], at: Complexes, counted: Bools) -> Stage:
+        """The stage in which these of all fasteners hold while the places that count are cut."""
         holds = np.zeros((1, len(at)), dtype=np.bool_)
-        holds[0, chosen] = True
-        g, worst = worst_holds(at, edge, holds, counted[None, :])
-        is_enough = len(chosen) >= FEWEST and g[0] <= HOLD_AIM
-        if is_enough or len(chosen) == len(free):
-            place = edge[worst[0]]
-            return replace(
-                stage,
-                pins=tuple(sorted(chosen)),
-                hold_ratio=float(g[0]),
-                worst=(float(place.real), float(place.imag)),
-            )
-        away = np.abs(at[free][:, None] - at[chosen]).min(axis=1)
-        chosen.append(int(free[away.argmax()]))
+        holds[0, pins] = True
+        g, worst = worst_holds(at, self.places, holds, counted)
+        place = complex(self.places[worst[0]])
+        return Stage(stretches, tuple(sorted(pins)), float(g[0]), (place.real, place.imag))
 
 
 def _counted(stage: Stage, along_in: npt.NDArray[np.float64], is_whole: bool) -> Bools:

@@ -15,7 +15,7 @@ from hatchwright.making.cutter.starter import clear_starter
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.pieces import Floats, complex_of
 from hatchwright.shapes.stations import nearest_station, places_at
 
 TAB_IN = 0.5
@@ -139,7 +139,7 @@ def _begin(making: Making, before: Run | None, way: Floats, *, is_clear: bool, i
 
 def _gap_in(way: Floats, held: Floats) -> float:
     """Least distance of a way from the fasteners that hold [in]."""
-    return float(np.hypot(*(way[:, None, :] - held[None, :, :]).transpose(2, 0, 1)).min())
+    return float(np.abs(complex_of(way)[:, None] - complex_of(held)).min())
 
 
 def _place(point: Floats) -> Place:

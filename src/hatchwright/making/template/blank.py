@@ -11,7 +11,6 @@ from hatchwright.making.making import Making
 from hatchwright.making.named import size
 from hatchwright.making.template.part import TemplatePart
 from hatchwright.said import inch
-from hatchwright.shapes.profile import Loop
 
 _AS_DRAWN = ((1.0, 0.0), (0.0, 1.0))
 _QUARTER_TURN = ((0.0, -1.0), (1.0, 0.0))
@@ -29,11 +28,8 @@ class Blank:
 
 def laid_on_blank(part: TemplatePart, making: Making) -> Blank:
     """Lay a template in the middle of the job's blank, turned a quarter when only that fits; whether there is
-    room for the tool too is judged on the finished toolpath.
-
-    Raises:
-        JobError: the job does not tell the size of the blank, or the template is larger than it.
-    """
+    room for the tool too is judged on the finished toolpath. JobError where the job does not tell the size
+    of the blank, or the template is larger than it."""
     template = making.template
     if template.blank is None:
         raise JobError.about("template.blank", "blank.unknown", unit=making.unit)
@@ -55,9 +51,6 @@ def laid_on_blank(part: TemplatePart, making: Making) -> Blank:
 def _moved(
     part: TemplatePart, turn: tuple[tuple[float, float], tuple[float, float]], shift: tuple[float, float]
 ) -> TemplatePart:
-    def loop(one: Loop) -> Loop:
-        return one.transformed(turn, shift)
-
     matrix = np.array(turn)
 
     def place(at: tuple[float, float]) -> tuple[float, float]:
@@ -66,8 +59,8 @@ def _moved(
 
     return TemplatePart(
         material=part.material.transformed(turn, shift),
-        guide_edges=tuple(loop(edge) for edge in part.guide_edges),
-        plate_edge=loop(part.plate_edge) if part.plate_edge else None,
+        guide_edges=tuple(edge.transformed(turn, shift) for edge in part.guide_edges),
+        plate_edge=part.plate_edge.transformed(turn, shift) if part.plate_edge else None,
         holes=tuple(replace(hole, center=place(hole.center)) for hole in part.holes),
         marks=tuple(tuple(place(at) for at in mark) for mark in part.marks),
     )

@@ -12,7 +12,6 @@ from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import room_for, template_outline
 from hatchwright.making.template.guide_template import corner_drills, guide_chain
 from hatchwright.said import Said, inch, said
-from hatchwright.shapes.corners import Corner
 from hatchwright.units import nearest_64th
 
 _SAME_IN = 1e-6
@@ -20,15 +19,9 @@ _SAME_IN = 1e-6
 
 def corner_remedies(making: Making, *, wanted_in: float, made_in: float) -> tuple[Said, ...]:
     """What is wrong with the sharpest corner that is cut beside the wanted one [in], and what would give it."""
-    left_in = making.chain.deviation.under_cut.depth_in
-    is_wrong = said(
-        "T102.is",
-        made=inch(made_in, fine=True),
-        wanted=inch(wanted_in, fine=True),
-        left=inch(left_in, fine=True),
-    )
-    ways = tuple(_ways(making, wanted_in))
-    return (is_wrong, said("T102.ways"), *ways)
+    sizes_in = {"made": made_in, "wanted": wanted_in, "left": making.chain.deviation.under_cut.depth_in}
+    is_wrong = said("T102.is", **{name: inch(size_in, fine=True) for name, size_in in sizes_in.items()})
+    return (is_wrong, said("T102.ways"), *_ways(making, wanted_in))
 
 
 def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
@@ -42,7 +35,11 @@ def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
             yield said("T102.smaller_cutter", cut=inch(2.0 * wanted_in, fine=True))
     else:
         yield said("T102.smaller_end_mill", mill=inch(2.0 * (wanted_in + guide.offset_in), fine=True))
-    if wanted_in > 0.0 and _are_apart(corner_drills(chain.wanted)):
+    are_apart = all(
+        math.dist(one.center, other.center) >= one.radius_in + other.radius_in
+        for one, other in combinations(corner_drills(chain.wanted), 2)
+    )
+    if wanted_in > 0.0 and are_apart:
         yield _corner_holes(making, 2.0 * wanted_in)
     yield said("T102.file")
 
@@ -53,14 +50,6 @@ def _corner_holes(making: Making, drill_in: float) -> Said:
     if making.unit == "in" and is_64th:
         return said(f"T102.{what}_64ths", drill=drill, fraction=nearest_64th(drill_in))
     return said(f"T102.{what}", drill=drill)
-
-
-def _are_apart(drills: tuple[Corner, ...]) -> bool:
-    """Whether no two holes overlap."""
-    return all(
-        math.dist(one.center, other.center) >= one.radius_in + other.radius_in
-        for one, other in combinations(drills, 2)
-    )
 
 
 def _window(making: Making, wanted_in: float) -> Iterator[Said]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -31,17 +30,10 @@ _THEORY = "docs/theory/curved.md"
 _FORM = computed(_THEORY)
 _PRACTICE = practice(f"holes that must meet; {_THEORY}")
 
+_READS = ("cutter", "parts", "skin", "template")
 _entry = partial(Entry, theory=_THEORY)
 T701 = enter(_entry("T701", Shelf.HOLDS, step="measure", reads=("skin",), forbids_template=True))
-T702 = enter(
-    _entry(
-        "T702",
-        Shelf.HOLDS,
-        step="template",
-        reads=("cutter", "parts", "skin", "template"),
-        forbids_template=True,
-    )
-)
+T702 = enter(_entry("T702", Shelf.HOLDS, step="template", reads=_READS, forbids_template=True))
 T703 = enter(_entry("T703", Shelf.SETTLE, step="template", reads=("holes", "skin", "template")))
 T704 = enter(_entry("T704", Shelf.SETTLE, step="doubler", reads=("doubler", "holes", "skin")))
 T705 = enter(_entry("T705", Shelf.KNOW, step="doubler", reads=("doubler", "skin")))
@@ -106,10 +98,9 @@ def _radius(skin: CurvedSkin, curvature: Curvature) -> Finding:
 
 def _farthest_in(layout: Layout, skin: CurvedSkin) -> float:
     """From the center of the opening along the curve to the farthest edge of what is put on the skin."""
-    edges = [edge.loop for part in layout.parts if part.name != "cover" for edge in part.edges]
-    low, high = skin.axis, skin.axis + 2
-    middle = layout.center_in[skin.axis]
-    return max(max(middle - loop.bounds[low], loop.bounds[high] - middle) for loop in edges)
+    edges = (edge.loop.bounds for part in layout.parts if part.name != "cover" for edge in part.edges)
+    axis, middle = skin.axis, layout.center_in[skin.axis]
+    return max(max(middle - bounds[axis], bounds[axis + 2] - middle) for bounds in edges)
 
 
 def _rigid(layout: Layout, skin: CurvedSkin) -> Finding:
@@ -137,14 +128,10 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Finding:
 def _rigid_cut(layout: Layout, skin: CurvedSkin, cutter: Cutter, edge_in: float) -> Finding:
     """T702: what a rigid flat template cuts beyond the rough line is less than is left to file."""
     over_in, left_in = rigid_over_in(layout), cutter.filing_allowance.inch
+    working = _FORM.lengths("R asin(e/R) - e", beyond=over_in, e=edge_in, R=skin.radius_in)
     return held(
         "T702",
-        _FORM.at_most(
-            Measure("beyond", over_in),
-            left_in,
-            _FORM.lengths("R asin(e/R) - e", beyond=over_in, e=edge_in, R=skin.radius_in),
-            fails_as=Status.STOP,
-        ),
+        _FORM.at_most(Measure("beyond", over_in), left_in, working),
         said("T702.cut", by=inch(over_in, fine=True), edge=inch(edge_in), axis=_along(skin)),
         said("T702.left", left=inch(left_in, fine=True)),
         said("T702.bend"),
@@ -165,34 +152,19 @@ def _flexed(layout: Layout, skin: CurvedSkin, template: Template) -> Finding:
     length_in, thick_in = _pattern_in(layout, skin), template.thickness.inch
     shrink_in = skin.flexed_shrink_in(length_in, template_in=thick_in)
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
+    times, sizes = Amount(ratio, "times"), {"L": length_in, "T": thick_in, "R": skin.radius_in}
     if template.flexed:
         flat_in = length_in * ratio
-        return stated(
-            "T703",
-            Status.PASS,
-            said(
-                "T703.drawn_flat",
-                ratio=Amount(ratio, "times"),
-                axis=_along(skin),
-                flat=inch(flat_in, fine=True),
-                length=inch(length_in, fine=True),
-            ),
-            _FORM,
-            value=flat_in,
-            unit="in",
-            working=(
-                _FORM.lengths("L (R + T/2) / R", flat=flat_in, L=length_in, T=thick_in, R=skin.radius_in),
-            ),
-        )
-    working = _FORM.lengths("L T / (2 R + T)", shrink=shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
-    judged = _noticed("shrink", shrink_in, working)
-    return replace(
-        held(
-            "T703",
-            judged,
-            said("T703.shrink", length=inch(length_in), thickness=inch(thick_in)),
-            said("T703.bent_or_flat", ratio=Amount(ratio, "times"), axis=_along(skin)),
-        ),
+        flat, length = inch(flat_in, fine=True), inch(length_in, fine=True)
+        subject = said("T703.drawn_flat", ratio=times, axis=_along(skin), flat=flat, length=length)
+        working = _FORM.lengths("L (R + T/2) / R", flat=flat_in, **sizes)
+        return stated("T703", Status.PASS, subject, _FORM, value=flat_in, unit="in", working=(working,))
+    judged = _noticed("shrink", shrink_in, _FORM.lengths("L T / (2 R + T)", shrink=shrink_in, **sizes))
+    return held(
+        "T703",
+        judged,
+        said("T703.shrink", length=inch(length_in), thickness=inch(thick_in)),
+        said("T703.bent_or_flat", ratio=times, axis=_along(skin)),
         enter=() if judged.status is Status.PASS else ("template.flexed",),
     )
 
@@ -209,14 +181,10 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin, doubler: Doubler) -> Finding
     sizes = {"L": length_in, "t_s": skin.thickness_in, "t_d": sheet_in, "R": skin.radius_in}
     formula = f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)"
     both_flat = _FORM.lengths(formula, **{"off, both drilled flat": both_in}, **sizes)
+    one_flat = _FORM.lengths("L R / R_m - L", off=growth_in, L=length_in, R=skin.radius_in, R_m=middle_in)
     return held(
         "T704",
-        _noticed(
-            "off",
-            abs(growth_in),
-            _FORM.lengths("L R / R_m - L", off=growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
-            both_flat,
-        ),
+        _noticed("off", abs(growth_in), one_flat, both_flat),
         said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True)),
         said("T704.do", axis=_along(skin), ratio=Amount(ratio, "times")),
     )
@@ -240,14 +208,8 @@ def _base(skin: CurvedSkin, mount: Mount) -> Finding:
     if screws:
         at_screws_in = skin.gap_under_flat_in(screws[skin.axis].inch / 2.0)
         subject = said("T706.with_screws", mount=named, at_screws=inch(at_screws_in))
-    return held(
-        "T706",
-        _noticed(
-            "gap", gap_in, _FORM.lengths("R - sqrt(R^2 - a^2)", gap=gap_in, R=skin.radius_in, a=half_in)
-        ),
-        subject,
-        said("T706.do"),
-    )
+    working = _FORM.lengths("R - sqrt(R^2 - a^2)", gap=gap_in, R=skin.radius_in, a=half_in)
+    return held("T706", _noticed("gap", gap_in, working), subject, said("T706.do"))
 
 
 def _fan(skin: CurvedSkin, template: Template, cutter: Cutter) -> Finding:
@@ -261,14 +223,7 @@ def _fan(skin: CurvedSkin, template: Template, cutter: Cutter) -> Finding:
         if cutter.template == "female"
         else "R asin(guide/2/R) + R asin(cut/2/R) - (guide + cut)/2"
     )
-    return held(
-        "T707",
-        _FORM.at_most(
-            Measure("beyond", beyond_in),
-            cutter.filing_allowance.inch,
-            _FORM.lengths(formula, beyond=beyond_in, **sizes, R=skin.radius_in),
-            fails_as=Status.CAUTION,
-        ),
-        said("T707.subject"),
-        said("T707.do"),
-    )
+    working = _FORM.lengths(formula, beyond=beyond_in, **sizes, R=skin.radius_in)
+    allowed_in = cutter.filing_allowance.inch
+    judged = _FORM.at_most(Measure("beyond", beyond_in), allowed_in, working, fails_as=Status.CAUTION)
+    return held("T707", judged, said("T707.subject"), said("T707.do"))

@@ -18,7 +18,7 @@ from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for,
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
 from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Listed, Place, Said, inch, said
+from hatchwright.said import Listed, Place, inch, said
 from hatchwright.tables.drills import Drill
 from hatchwright.workings import Grade, Source
 
@@ -103,15 +103,10 @@ def _corner(making: Making) -> Finding:
     return held(
         "T102",
         judged,
-        said("T102.subject", template=template_named(making)),
+        said("T102.subject", template=said("template.window" if making.is_window else "template.plug")),
         *(() if passes else corner_remedies(making, wanted_in=wanted_in, made_in=made_in)),
         place=made.place if made and not passes else None,
     )
-
-
-def template_named(making: Making) -> Said:
-    """Window (inside) or plug (outside)."""
-    return said("template.window") if making.is_window else said("template.plug")
 
 
 def _runs(making: Making) -> Finding:
@@ -144,17 +139,14 @@ def _offset(making: Making) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
     guide = making.chain.guide
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    formula = f"offset = (guide {'-' if making.is_window else '+'} cut) / 2"
+    sign, of = ("-", "window") if making.is_window else ("+", "plug")
     sizes = {"offset": guide.offset_in, "guide": guide.guide_in, "cut": guide.cut_in}
-    working = CLOSED_FORM.lengths(formula, **sizes)
-    of = f"T105.{'window' if making.is_window else 'plug'}"
+    told = (CLOSED_FORM.lengths(f"offset = (guide {sign} cut) / 2", **sizes),)
     on_skin = size((x_max - x_min, y_max - y_min))
-    subject = said(of, size=on_skin)
+    subject = said(f"T105.{of}", size=on_skin)
     if template_stretch(making.layout):
-        subject = said(f"{of}_bent", size=on_skin, flat=size(flat_size(making)))
-    return stated(
-        "T105", Status.PASS, subject, CLOSED_FORM, value=guide.offset_in, unit="in", working=(working,)
-    )
+        subject = said(f"T105.{of}_bent", size=on_skin, flat=size(flat_size(making)))
+    return stated("T105", Status.PASS, subject, CLOSED_FORM, value=guide.offset_in, unit="in", working=told)
 
 
 def pilot_findings(making: Making) -> tuple[Finding, ...]:

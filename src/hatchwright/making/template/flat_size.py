@@ -51,28 +51,20 @@ class Room:
         return self.tight_in >= -FLOAT_NOISE
 
     @property
-    def holds_clamps(self) -> bool:
-        """Whether clamps fit too, at two opposite sides."""
-        return self.holds and self.ample_in >= 2.0 * CLAMP_IN - FLOAT_NOISE
-
-    @property
     def words(self) -> Said:
-        """What is left."""
+        """What is left, and whether clamps fit too, at two opposite sides."""
         if not self.holds:
             return said("room.too_large", by=missing(-self.tight_in))
-        id = "room.spare" if self.holds_clamps else "room.no_clamps"
+        id = "room.spare" if self.ample_in >= 2.0 * CLAMP_IN - FLOAT_NOISE else "room.no_clamps"
         return said(id, tight=room(self.tight_in), ample=room(self.ample_in))
 
 
 def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> Room:
-    """Lay a template on a blank or in a machine.
-
-    Returns:
-        Room: long side along long side, which is never the worse way for a rectangle.
+    """Lay a template on a blank or in a machine, long side along long side: never the worse way for a rectangle.
 
     >>> found = room_for((11.375, 6.375), (11.8, 7.1))
-    >>> round(found.tight_in, 4), round(found.ample_in, 4), found.holds_clamps
-    (0.425, 0.725, False)
+    >>> round(found.tight_in, 4), round(found.ample_in, 4)
+    (0.425, 0.725)
     """
     spare = [given - needed for needed, given in zip(sorted(outline_in), sorted(given_in), strict=True)]
     return Room(min(spare), max(spare))

@@ -85,13 +85,8 @@ def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideCha
     """Work from the wanted cut to the template and on to the cut that it gives; GeometryError where the guide
     is smaller than the cut, or one of them does not fit the opening at all."""
     if guide.guide_in < guide.cut_in:
-        raise GeometryError.saying(
-            "guide.too_small",
-            where="cutter.guide",
-            unit=unit,
-            guide=inch(guide.guide_in),
-            cut=inch(guide.cut_in),
-        )
+        sizes = {"guide": inch(guide.guide_in), "cut": inch(guide.cut_in)}
+        raise GeometryError.saying("guide.too_small", where="cutter.guide", unit=unit, **sizes)
     cut, reach = guide.cut_in / 2.0, guide.guide_in / 2.0
     mill = guide.stretch_ratio * guide.end_mill_in / 2.0
     path = _some(erode(wanted, cut), "cutter.cut_width", "guide.cut_too_wide")
@@ -127,16 +122,13 @@ def guide_of(cutter: Cutter, template: Template) -> Guide:
 
 
 def job_chain(layout: Layout) -> GuideChain | None:
-    """The template of a job; None when it has no cutter or no template.
-
-    Raises:
-        GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
-    """
+    """The template of a job; None when it has no cutter or no template, GeometryError where the cutter or the
+    guide does not fit the opening, or the guide is as wide as in a wrong unit."""
     job = layout.job
     if job.cutter is None or job.template is None or layout.rough_cut is None:
         return None
-    guide, stretch = guide_of(job.cutter, job.template), template_stretch(layout)
-    if stretch:
+    guide = guide_of(job.cutter, job.template)
+    if stretch := template_stretch(layout):
         guide = replace(guide, stretch_ratio=stretch.ratio)
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds
     width_in, height_in = x_max - x_min, y_max - y_min
@@ -154,10 +146,9 @@ def job_chain(layout: Layout) -> GuideChain | None:
 
 
 def corner_drills(rough_cut: Profile) -> tuple[Corner, ...]:
-    """The corners of a rough cut that a hole of their radius and center makes before the straight cuts.
+    """The corners of a rough cut that a hole of their radius and center makes before the straight cuts: each
+    rounded one that bulges out of the opening; none of a round opening, which is one hole itself.
 
-    Returns:
-        tuple: each rounded corner that bulges out of the opening; none of a round opening, which is one hole itself.
     Method: a hole of twice the corner radius at the center of its arc is tangent to both sides.
     """
     return tuple(

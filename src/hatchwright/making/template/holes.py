@@ -22,11 +22,10 @@ WALL_IN = 0.0625
 
 @dataclass(frozen=True, slots=True)
 class TemplateHole:
-    """A pilot hole of the template, with the parts that it goes through, from outside."""
+    """A hole of the job with its pilot hole in the template [in]."""
 
     hole: Hole
     pilot_in: float
-    through: tuple[PartName, ...]
 
 
 def _plate(making: Making) -> Profile:
@@ -74,17 +73,15 @@ def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     sizes_in = [_pilot_in(hole, layout) for hole in holes]
     inward_in = distances(_plate(making), [(hole.x_in, hole.y_in) for hole in holes]).inward_in
     return tuple(
-        TemplateHole(hole, size_in, hole.stack)
+        TemplateHole(hole, size_in)
         for hole, size_in, wall_in in zip(holes, sizes_in, inward_in, strict=True)
         if wall_in >= size_in / 2.0 + WALL_IN
     )
 
 
-def through_which(
-    holes: tuple[TemplateHole, ...],
-) -> dict[tuple[float, tuple[PartName, ...]], tuple[int, ...]]:
+def through_which(holes: tuple[TemplateHole, ...]) -> dict[tuple[float, tuple[PartName, ...]], list[int]]:
     """Diameter [in] and parts from outside, to the numbers of the holes of that size through just these."""
     listed: dict[tuple[float, tuple[PartName, ...]], list[int]] = {}
     for one in holes:
-        listed.setdefault((one.pilot_in, one.through), []).append(one.hole.number)
-    return {led: tuple(numbers) for led, numbers in listed.items()}
+        listed.setdefault((one.pilot_in, one.hole.stack), []).append(one.hole.number)
+    return listed

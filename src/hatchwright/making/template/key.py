@@ -40,19 +40,6 @@ def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
     return min(_off_in(template, job, way) for way in _FACE_UP)
 
 
-def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ...]:
-    """Where the pilot holes of a template come to lie on the template of a job, for each way that suits it as
-    well as any: centers x + iy in the order of the template's holes, shape (n,) [in]."""
-    from_middle, to_middle = _middle(template), _middle(job)
-    centers = np.array([complex(*hole.center) for hole in template.pilots], dtype=np.complex128)
-    off_in = [_off_in(template, job, way) for way in _FACE_UP]
-    return tuple(
-        _laid(centers, way, from_middle, to_middle)
-        for way, off in zip(_FACE_UP, off_in, strict=True)
-        if off <= min(off_in) + FLOAT_NOISE
-    )
-
-
 def _off_in(template: TemplatePart, job: TemplatePart, way: Floats) -> float:
     """The farthest that an edge or the key of a template lies off, its middle laid on the middle of the other [in]."""
     edge, place = template.material.working_form(), job.material.working_form()
@@ -73,6 +60,10 @@ def _laid(points: Complexes, way: Floats, from_middle: complex, to_middle: compl
 def _middle(part: TemplatePart) -> complex:
     x_min, y_min, x_max, y_max = part.material.bounds
     return complex((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
+
+
+def _centers(holes: tuple[PartHole, ...]) -> Complexes:
+    return np.array([complex(*hole.center) for hole in holes], dtype=np.complex128)
 
 
 def _key(part: TemplatePart) -> complex | None:
@@ -101,18 +92,19 @@ def holes_in_hand(template: TemplatePart, job: TemplatePart) -> tuple[HoleInHand
 
     Of ways to lay the template that its edges do not tell apart, it is the one in which the holes lie
     nearest."""
-    ways = [_paired(template.pilots, laid, job.pilots) for laid in holes_laid(template, job)]
+    off_in = [_off_in(template, job, way) for way in _FACE_UP]
+    suiting = (w for w, off in zip(_FACE_UP, off_in, strict=True) if off <= min(off_in) + FLOAT_NOISE)
     return min(
-        ways, key=lambda pairs: (sum(one.made is None for one in pairs), sum(one.off_in for one in pairs))
+        (_paired(template, job, way) for way in suiting),
+        key=lambda pairs: (sum(one.made is None for one in pairs), sum(one.off_in for one in pairs)),
     )
 
 
-def _paired(
-    made: tuple[PartHole, ...], laid: Complexes, wanted: tuple[PartHole, ...]
-) -> tuple[HoleInHand, ...]:
-    """The nearest two first, each hole once."""
-    places = np.array([complex(*hole.center) for hole in wanted], dtype=np.complex128)
-    apart = np.abs(places[:, None] - laid[None, :])
+def _paired(template: TemplatePart, job: TemplatePart, way: Floats) -> tuple[HoleInHand, ...]:
+    """The nearest two first, each hole once, the template laid in one way."""
+    made, wanted = template.pilots, job.pilots
+    laid = _laid(_centers(made), way, _middle(template), _middle(job))
+    apart = np.abs(_centers(wanted)[:, None] - laid[None, :])
     of_wanted: dict[int, int] = {}
     for flat in np.argsort(apart, axis=None, kind="stable").tolist():
         one, other = divmod(flat, len(made))
@@ -120,11 +112,8 @@ def _paired(
             break
         if one not in of_wanted and other not in of_wanted.values():
             of_wanted[one] = other
-    pairs = [
-        HoleInHand(hole, made[of_wanted[k]], float(apart[k, of_wanted[k]]))
-        if k in of_wanted
-        else HoleInHand(hole, None, 0.0)
-        for k, hole in enumerate(wanted)
-    ]
+    pairs = [HoleInHand(hole, None, 0.0) for hole in wanted]
+    for one, other in of_wanted.items():
+        pairs[one] = HoleInHand(wanted[one], made[other], float(apart[one, other]))
     left = set(range(len(made))) - set(of_wanted.values())
     return (*pairs, *(HoleInHand(None, made[k], 0.0) for k in sorted(left)))

@@ -49,13 +49,8 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) 
     if not template.pilots and not job.pilots:
         return None
     if not template.pilots:
-        return stated(
-            "T803",
-            Status.UNKNOWN,
-            said("T803.not_compared"),
-            _PRACTICE,
-            said("T803.compare", n=len(job.pilots)),
-        )
+        do = said("T803.compare", n=len(job.pilots))
+        return stated("T803", Status.UNKNOWN, said("T803.not_compared"), _PRACTICE, do)
     found = holes_in_hand(template, job)
     off = [one for one in found if not one.is_same(same_in)]
     # A hole that is missing, or of another size, is off by no distance at all.
@@ -71,8 +66,7 @@ def _differences(off: list[HoleInHand]) -> Iterator[Said]:
     listed: dict[Said, list[str]] = {}
     for one in off:
         for what in _difference(one):
-            named = one.wanted or one.made
-            if named is not None:
+            if named := one.wanted or one.made:
                 listed.setdefault(what, []).append(named.name)
     for what, names in listed.items():
         yield said("T803.holes", holes=Listed(tuple(names), ","), what=what)

@@ -22,13 +22,9 @@ def rigid_edge_in(layout: Layout) -> float | None:
 
 
 def rigid_over_in(layout: Layout) -> float:
-    """How far beyond the rough line a rigid flat template lets the cut go on a curved skin.
-
-    Returns:
-        float: R asin(e/R) - e at the farthest side *e*, the template touching at the middle and the tool held square
-            to it; 0 where nothing rigid lies on a curved skin [in].
-    Raises:
-        GeometryError: the skin is curved both ways, or the cut is wider than the skin is round.
+    """How far beyond the rough line a rigid flat template lets the cut go on a curved skin: R asin(e/R) - e at the
+    farthest side *e*, the template touching at the middle and the tool held square to it; 0 where nothing rigid lies
+    on a curved skin [in]. GeometryError where the skin is curved both ways, or the cut is wider than the skin is round.
     """
     edge_in, curvature = rigid_edge_in(layout), layout.job.skin.curvature
     if edge_in is None or curvature is None:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import count, pairwise, takewhile
 
 import numpy as np
 
-from hatchwright.making.toolpath.tool_moves import Move, Rapid, Straight, Turn
+from hatchwright.making.toolpath.tool_moves import Move
 from hatchwright.shapes.profile import Loop
 
 _CLOSE_IN = 2e-5
@@ -58,25 +58,19 @@ class Laps:
 
 def lap_moves(path: Loop, laps: Laps) -> Iterator[Move]:
     """The moves that cut one edge along a path of the tool's center [in], from and to the safe height."""
-    trail = _Trail(_from_longest_piece(path))
-    x, y = trail.point(0.0)
-    yield Rapid((x, y, laps.safe_in))
-    yield Rapid((x, y, laps.approach_in))
-    yield Straight((x, y, 0.0), laps.plunge_in)
+    # It begins at the longest piece, where a mark of the tool's entry is easiest to file away.
+    trail = _Trail(Loop(np.roll(path.rows, -int(path.working_form().length_in.argmax()), axis=0)))
+    at = trail.point(0.0)
+    yield Move((*at, laps.safe_in))
+    yield Move((*at, laps.approach_in))
+    yield Move((*at, 0.0), laps.plunge_in)
     height = 0.0
     for start, z_start, end, z_end in _tidy(_heights(trail.length_in, laps), trail):
-        x, y = trail.point(start)
         if z_start > height + _CLOSE_IN:
-            yield Straight((x, y, z_start), laps.plunge_in)
+            yield Move((*trail.point(start), z_start), laps.plunge_in)
         yield from trail.moves(start, z_start, end, z_end, laps.feed_in)
         height = z_end
-    x, y = trail.point(end)
-    yield Rapid((x, y, laps.safe_in))
-
-
-def _from_longest_piece(path: Loop) -> Loop:
-    """The same loop, begun at its longest piece, where a mark of the tool's entry is easiest to file away."""
-    return Loop(np.roll(path.rows, -int(path.working_form().length_in.argmax()), axis=0))
+    yield Move((*trail.point(end), laps.safe_in))
 
 
 class _Trail:
@@ -108,14 +102,10 @@ class _Trail:
         stops = [start, *(stop for stop in passed if start + _CLOSE_IN < stop < end - _CLOSE_IN), end]
         for here, there in pairwise(stops):
             which, _ = self._piece(0.5 * (here + there))
-            x, y = self.point(there)
-            to = (x, y, z_start + (z_end - z_start) * (there - start) / (end - start))
-            if self._parts.is_arc[which]:
-                center = self._parts.center[which]
-                is_left = bool(self._parts.bulge[which] > 0.0)
-                yield Turn(to, (float(center.real), float(center.imag)), is_left, feed_in)
-            else:
-                yield Straight(to, feed_in)
+            to = (*self.point(there), z_start + (z_end - z_start) * (there - start) / (end - start))
+            center = complex(self._parts.center[which])
+            hub = (center.real, center.imag) if self._parts.is_arc[which] else None
+            yield Move(to, feed_in, hub, is_left=bool(self._parts.bulge[which] > 0.0))
 
     def _piece(self, along: float) -> tuple[int, float]:
         within = along % self.length_in
@@ -126,9 +116,13 @@ class _Trail:
 
 def _heights(length_in: float, laps: Laps) -> Iterator[Run]:
     """Height over the length run, in straight parts."""
-    along, heights = _laps_and_ramps(length_in, laps)
-    tabs = list(_tabs(length_in, along[-1], laps))
-    foot = laps.tab_foot_in
+    along, heights = [0.0], [0.0]
+    for level in laps.levels_in:
+        along += [along[-1] + (heights[-1] - level) / laps.slope_ratio]
+        along += [along[-1] + length_in]
+        heights += [level, level]
+    apart, foot = length_in / laps.tab_count, laps.tab_foot_in
+    tabs = list(takewhile(lambda begin: begin < along[-1], count(0.5 * apart, apart)))  # on every turn
     breaks = {*along, *(b for a in tabs for b in (a, a + laps.tab_run_in, a + foot) if b < along[-1])}
     for start, end in pairwise(sorted(breaks)):
         asked = [float(h) for h in np.interp((start, end), along, heights)]
@@ -141,24 +135,6 @@ def _heights(length_in: float, laps: Laps) -> Iterator[Run]:
             for s in (start, end)
         ]
         yield from _higher(start, end, asked, least)
-
-
-def _laps_and_ramps(length_in: float, laps: Laps) -> tuple[list[float], list[float]]:
-    along, heights = [0.0], [0.0]
-    for level in laps.levels_in:
-        along += [along[-1] + (heights[-1] - level) / laps.slope_ratio]
-        along += [along[-1] + length_in]
-        heights += [level, level]
-    return along, heights
-
-
-def _tabs(length_in: float, until: float, laps: Laps) -> Iterator[float]:
-    """Where tabs begin, on every turn."""
-    apart = length_in / laps.tab_count
-    begin = 0.5 * apart
-    while begin < until:
-        yield begin
-        begin += apart
 
 
 def _higher(start: float, end: float, one: Sequence[float], other: Sequence[float]) -> Iterator[Run]:

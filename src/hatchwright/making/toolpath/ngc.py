@@ -16,7 +16,7 @@ from textwrap import wrap
 
 import numpy as np
 
-from hatchwright.making.toolpath.tool_moves import Drilling, Move, Place, Rapid, Straight, Turn
+from hatchwright.making.toolpath.tool_moves import Drilling, Move, Place
 from hatchwright.making.toolpath.toolpath import ToolRun
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
@@ -64,41 +64,30 @@ def _plain(remark: str) -> list[str]:
 class _Words:
     def __init__(self, factor: float) -> None:
         self._factor = factor
-        self._at: tuple[str, str, str] | None = None
+        self._at: list[str] = []
         self._place: Place = (0.0, 0.0, 0.0)
-        self._drills = False
 
     def axis(self, letter: str, value_in: float) -> str:
         text = f"{value_in * self._factor:.{_PLACES}f}"
         return letter + (text.lstrip("-") if float(text) == 0.0 else text)
 
-    def lines(self, moves: Iterable[Move]) -> Iterator[str]:
+    def lines(self, moves: Iterable[Move | Drilling]) -> Iterator[str]:
+        drills = False
         for move in moves:
-            if self._drills and not isinstance(move, Drilling):
+            if drills and not isinstance(move, Drilling):
                 yield "G80"
-                self._drills = False
-            match move:
-                case Rapid(to=to):
-                    yield from self._move("G0", to)
-                case Straight(to=to, feed_in=feed_in):
-                    yield from self._move("G1", to, self.axis("F", feed_in))
-                case Turn(to=to, is_left=is_left, feed_in=feed_in):
-                    rest = f"{self._hub(move)} {self.axis('F', feed_in)}"
-                    yield from self._move("G3" if is_left else "G2", to, rest)
-                case Drilling():
-                    yield self._drilling(move)
-                    self._drills = True
-        if self._drills:
+            drills = isinstance(move, Drilling)
+            yield from (self._drilling(move),) if isinstance(move, Drilling) else self._move(move)
+        if drills:
             yield "G80"
-            self._drills = False
 
-    def _hub(self, turn: Turn) -> str:
+    def _hub(self, center: tuple[float, float], to: Place, *, is_left: bool) -> list[str]:
         """The words of an arc's center: of those that five decimals allow, the ones that keep nearest to the arc."""
         step = 10.0**-_PLACES / self._factor
-        hub, start = complex(*turn.center), complex(*(self._written(value) for value in self._place[:2]))
-        radius, shares = abs(complex(*turn.to[:2]) - hub), np.linspace(0.0, 1.0, _LOOKED_AT)
-        angle = cmath.phase((complex(*turn.to[:2]) - hub) / (start - hub))
-        sweep = angle % _TURN - (0.0 if turn.is_left else _TURN)
+        hub, start = complex(*center), complex(*(self._written(value) for value in self._place[:2]))
+        radius, shares = abs(complex(*to[:2]) - hub), np.linspace(0.0, 1.0, _LOOKED_AT)
+        angle = cmath.phase((complex(*to[:2]) - hub) / (start - hub))
+        sweep = angle % _TURN - (0.0 if is_left else _TURN)
         x, y = (
             [self._written(value + steps * step) for steps in (-1, 0, 1)]
             for value in ((hub - start).real, (hub - start).imag)
@@ -109,18 +98,23 @@ class _Words:
             return float(np.abs(np.abs(on_arc - hub) - radius).max())
 
         best = min((complex(i, j) for i, j in product(x, y)), key=off)
-        return f"{self.axis('I', best.real)} {self.axis('J', best.imag)}"
+        return [self.axis("I", best.real), self.axis("J", best.imag)]
 
     def _written(self, value_in: float) -> float:
         """The value that stands in the file [in]."""
         return float(self.axis("", value_in)) / self._factor
 
-    def _move(self, word: str, to: Place, rest: str = "") -> Iterator[str]:
+    def _move(self, move: Move) -> Iterator[str]:
         """One line, or none when five decimals show no move."""
-        at = (self.axis("X", to[0]), self.axis("Y", to[1]), self.axis("Z", to[2]))
+        at, word, rest = [self.axis(*pair) for pair in zip("XYZ", move.to, strict=True)], "G0", list[str]()
+        if move.feed_in is not None:
+            word, rest = "G1", [self.axis("F", move.feed_in)]
+        if move.center:
+            word = "G3" if move.is_left else "G2"
+            rest = [*self._hub(move.center, move.to, is_left=move.is_left), *rest]
         if at != self._at:
-            yield " ".join(part for part in (word, *at, rest) if part)
-        self._at, self._place = at, to
+            yield " ".join((word, *at, *rest))
+        self._at, self._place = at, move.to
 
     def _drilling(self, hole: Drilling) -> str:
         values = (*hole.at, hole.bottom_in, hole.approach_in, hole.peck_in, hole.feed_in)

@@ -108,10 +108,8 @@ class Trace:
 
 
 def retrace(text: str) -> Trace:
-    """Follow a toolpath file.
+    """Follow a toolpath file, in inches from the blank's lower left corner and its top.
 
-    Returns:
-        Trace: in inches from the blank's lower left corner and its top.
     Raises:
         ExportError: a word is unknown, missing, said twice or said too late, an arc is not round, or a move goes
             nowhere; the message names the line.
@@ -123,11 +121,7 @@ def retrace(text: str) -> Trace:
 
 
 def refuse(line: int, why: Said) -> NoReturn:
-    """Refuse a toolpath that is not what was planned, at a line, 0 for the file as a whole.
-
-    Raises:
-        ExportError: always.
-    """
+    """Refuse a toolpath that is not what was planned, at a line, 0 for the file as a whole: an ExportError."""
     where = said("trace.line", line=line) if line else said("trace.file")
     raise ExportError(said("trace.refused", where=where, why=why), remedy=said("trace.report"))
 

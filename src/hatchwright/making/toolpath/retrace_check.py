@@ -45,11 +45,8 @@ class Wanted:
 
 
 def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
-    """Refuse a traced file that does anything else than what is wanted.
-
-    Raises:
-        ExportError: names the line and what is wrong there.
-    """
+    """Refuse a traced file that does anything else than what is wanted: the ExportError names the line and
+    what is wrong there."""
     machine, tool = wanted.machine, wanted.tool
     safe = machine.safe_height.inch
     if (trace.unit, trace.tool, trace.spindle) != (machine.units, tool.number, tool.spindle):
@@ -161,16 +158,15 @@ def _refuse_wrong_run(strokes: list[Stroke], edge: Loop, wanted: Wanted) -> None
 def _refuse_off_path(stroke: Stroke, edge: TracedEdge, mill: EndMill, *, is_window: bool) -> None:
     radius = mill.diameter.inch / 2.0
     for share in _SHARES:
-        off = abs(edge.nearest(stroke.at(share)[:2]).distance_in - radius)
+        off = abs(edge.nearest(stroke.at(share)[:2])[0] - radius)
         if off > ON_PATH_IN:
             refuse(stroke.line, said("trace.off_path", by=missing(off)))
     middle = stroke.at(0.5)[:2]
     if edge.has_inside(middle) != is_window:
         refuse(stroke.line, said("trace.wrong_side"))
-    ahead, along = stroke.at(0.501)[:2], edge.nearest(middle).along
-    if (
-        stroke.run_in and along is not None
-    ):  # with the material on the left of the edge, the cut runs against it
+    ahead, along = stroke.at(0.501)[:2], edge.nearest(middle)[1]
+    # With the material on the left of the edge, the cut runs against it.
+    if stroke.run_in and along is not None:
         onward = (ahead[0] - middle[0]) * along[0] + (ahead[1] - middle[1]) * along[1]
         if onward >= 0.0:
             refuse(stroke.line, said("trace.wrong_way"))

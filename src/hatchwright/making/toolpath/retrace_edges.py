@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Nearest:
-    """The nearest place of an edge, and its unit direction there; None at a vertex, where it has two."""
-
-    distance_in: float
-    along: Point | None
+Nearest = tuple[float, Point | None]
+"""How near an edge lies [in], and its unit direction there; None at a vertex, where it has two."""
 
 
 class TracedEdge:
@@ -30,7 +25,7 @@ class TracedEdge:
 
     def nearest(self, point: Point) -> Nearest:
         """The nearest place to a point (x, y) [in]."""
-        return min((piece.nearest(point) for piece in self._pieces), key=lambda found: found.distance_in)
+        return min((piece.nearest(point) for piece in self._pieces), key=lambda found: found[0])
 
     def has_inside(self, point: Point) -> bool:
         """Whether a point (x, y) [in] lies inside the closed edge, whichever way it runs."""
@@ -62,13 +57,13 @@ class _Piece:
             along = away[0] * self.direction[0] + away[1] * self.direction[1]
             if 0.0 < along < self.length_in:
                 across = away[1] * self.direction[0] - away[0] * self.direction[1]
-                return Nearest(abs(across), self.direction)
-            return Nearest(to_ends, None)
+                return abs(across), self.direction
+            return to_ends, None
         arm = (point[0] - self.hub[0], point[1] - self.hub[1])
         if 0.0 < self._share(arm) < 1.0:
             size, sign = math.hypot(*arm), math.copysign(1.0, self.bulge)
-            return Nearest(abs(size - self.radius_in), (-sign * arm[1] / size, sign * arm[0] / size))
-        return Nearest(to_ends, None)
+            return abs(size - self.radius_in), (-sign * arm[1] / size, sign * arm[0] / size)
+        return to_ends, None
 
     def turned_about(self, point: Point) -> float:
         """By how much the direction to a place that runs along the piece turns, seen from a point off it [rad]."""

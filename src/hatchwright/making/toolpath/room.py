@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.machine import CLEAR_IN, Clamp, Machine
@@ -27,16 +27,13 @@ Line = tuple[Place, Place]
 def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine) -> tuple[Fault, ...]:
     """Find where a traced toolpath has no room: the worst of each kind, none when there is room."""
     lines = [line for action in trace.actions for line in _lines_of(action)]
-    tool = trace.tool
+    tool, radius_in, unit = trace.tool, tool_in / 2.0, machine.units
+    clamped = (_into(clamp, lines, tool, radius_in, unit) for clamp in machine.clamps)
     return (
-        *_out_of_blank(lines, tool, tool_in / 2.0, blank, machine.units),
+        *_out_of_blank(lines, tool, radius_in, blank, unit),
         *_out_of_travel(lines, tool, machine),
         *_too_deep(lines, tool, blank, machine),
-        *(
-            fault
-            for clamp in machine.clamps
-            for fault in _into(clamp, lines, tool, tool_in / 2.0, machine.units)
-        ),
+        *chain.from_iterable(clamped),
     )
 
 
@@ -53,13 +50,14 @@ def _lines_of(action: Stroke | DrilledHole) -> Iterator[Line]:
 def _out_of_blank(
     lines: list[Line], tool: int, radius_in: float, blank: Blank, unit: Unit
 ) -> Iterator[Fault]:
-    cut = [place for line in lines for place in line if min(line[0][2], line[1][2]) < 0.0]
-    if not cut:
-        return
+    cut = (place for line in lines for place in line if min(line[0][2], line[1][2]) < 0.0)
     over = max(
-        max(radius_in - low, high + radius_in - across)
-        for place in cut
-        for low, high, across in zip(place[:2], place[:2], blank.size_in, strict=True)
+        (
+            max(radius_in - at, at + radius_in - across)
+            for place in cut
+            for at, across in zip(place[:2], blank.size_in, strict=True)
+        ),
+        default=0.0,
     )
     if over > _NOISE_IN:
         yield Fault.saying(
@@ -95,11 +93,8 @@ def _too_deep(lines: list[Line], tool: int, blank: Blank, machine: Machine) -> I
 
 def _into(clamp: Clamp, lines: list[Line], tool: int, radius_in: float, unit: Unit) -> Iterator[Fault]:
     """Whether the tool comes too near to a clamp, beside it or over it."""
-    reach = radius_in + CLEAR_IN
-    box = (
-        (clamp.x_from.inch - reach, clamp.x_to.inch + reach),
-        (clamp.y_from.inch - reach, clamp.y_to.inch + reach),
-    )
+    reach, along_x, along_y = radius_in + CLEAR_IN, (clamp.x_from, clamp.x_to), (clamp.y_from, clamp.y_to)
+    box = [(low.inch - reach, high.inch + reach) for low, high in (along_x, along_y)]
     for start, end in lines:
         if min(start[2], end[2]) < clamp.height.inch + CLEAR_IN - _NOISE_IN and _crosses(start, end, box):
             yield Fault.saying(
@@ -113,7 +108,7 @@ def _into(clamp: Clamp, lines: list[Line], tool: int, radius_in: float, unit: Un
             return
 
 
-def _crosses(start: Place, end: Place, box: tuple[tuple[float, float], tuple[float, float]]) -> bool:
+def _crosses(start: Place, end: Place, box: list[tuple[float, float]]) -> bool:
     """Whether a straight way comes into a rectangle, seen from above."""
     enter, leave = 0.0, 1.0
     for a, b, (low, high) in zip(start[:2], end[:2], box, strict=True):

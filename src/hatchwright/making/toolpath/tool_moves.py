@@ -9,34 +9,21 @@ Place = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Rapid:
-    """A quick move that cuts nothing: across at the safe height, or straight up or down, never mixed [in]."""
-
-    to: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Straight:
-    """A straight move at a feed [in/min]."""
-
-    to: Place
-    feed_in: float
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """A feed move along an arc of at most a half circle, which may rise or sink evenly on the way.
+class Move:
+    """One move of the tool's tip.
 
     Args:
-        center: its center (x, y) [in].
-        is_left: whether it turns to the left, counter-clockwise seen from above.
-        feed_in: feed [in/min].
+        feed_in: None for a quick move that cuts nothing: across at the safe height, or straight up or down, never
+            mixed [in/min].
+        center: of an arc of at most a half circle, which may rise or sink evenly on the way (x, y); None where the
+            move is straight [in].
+        is_left: whether an arc turns to the left, counter-clockwise seen from above.
     """
 
     to: Place
-    center: tuple[float, float]
-    is_left: bool
-    feed_in: float
+    feed_in: float | None = None
+    center: tuple[float, float] | None = None
+    is_left: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +43,3 @@ class Drilling:
     approach_in: float
     peck_in: float | None
     feed_in: float
-
-
-Move = Rapid | Straight | Turn | Drilling

@@ -19,7 +19,7 @@ from hatchwright.making.template.blank import Blank, laid_on_blank
 from hatchwright.making.template.part import PartHole, template_part
 from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.making.toolpath.edge_laps import Laps, lap_moves
-from hatchwright.making.toolpath.tool_moves import Drilling, Move, Rapid, Straight
+from hatchwright.making.toolpath.tool_moves import Drilling, Move
 from hatchwright.said import Listed, inch, missing, room, said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile
@@ -49,7 +49,7 @@ class ToolRun:
     tool: Tool
     holes: tuple[PartHole, ...]
     edges: tuple[Loop, ...]
-    moves: tuple[Move, ...]
+    moves: tuple[Move | Drilling, ...]
     marks: tuple[Mark, ...] = ()
 
 
@@ -62,12 +62,10 @@ class Toolpath:
 
 
 def toolpath(making: Making, machine: Machine, marks: tuple[Mark, ...] = ()) -> Toolpath:
-    """Plan the making of a job's template.
+    """Plan the making of a job's template, not yet judged for room; see `room_faults`.
 
     Args:
         marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
-    Returns:
-        Toolpath: not yet judged for room; see `room_faults`.
     Raises:
         JobError: the job tells no blank, or the machine lacks a tool or a reach that the template needs.
         GeometryError: the tabs do not fit round an edge.
@@ -103,16 +101,12 @@ def depth_in(tool: Tool, blank: Blank, machine: Machine) -> float:
 
 
 def _end_mill(machine: Machine, template: Template) -> EndMill:
-    mill = machine.end_mill(template.end_mill.inch)
-    if mill is None:
-        kept = tuple(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill))
-        what = (
-            said("toolpath.other_end_mills", kept=Listed(kept, ",")) if kept else said("toolpath.no_end_mill")
-        )
-        do = said("toolpath.end_mill.do" if kept else "toolpath.no_end_mill.do")
-        fault = Fault("template.end_mill", what, template.end_mill.text, do, unit=machine.units)
-        raise JobError((fault,))
-    return mill
+    if mill := machine.end_mill(template.end_mill.inch):
+        return mill
+    what, do = said("toolpath.no_end_mill"), said("toolpath.no_end_mill.do")
+    if kept := tuple(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill)):
+        what, do = said("toolpath.other_end_mills", kept=Listed(kept, ",")), said("toolpath.end_mill.do")
+    raise JobError((Fault("template.end_mill", what, template.end_mill.text, do, unit=machine.units),))
 
 
 def _drills(
@@ -121,9 +115,8 @@ def _drills(
     """Which tool drills which holes; the end mill does a hole of its own diameter when no drill does."""
     chosen: dict[EndMill | Drill, list[PartHole]] = {}
     for hole in holes:
-        tool: EndMill | Drill | None = machine.drill(hole.diameter_in)
-        if tool is None and abs(hole.diameter_in - mill.diameter.inch) < 1e-6:
-            tool = mill
+        own = mill if abs(hole.diameter_in - mill.diameter.inch) < 1e-6 else None
+        tool = machine.drill(hole.diameter_in) or own
         if tool is None:
             size = said("toolpath.given", size=inch(hole.diameter_in, fine=True))
             raise JobError.about("tools", "toolpath.no_drill", size, machine.units, hole=hole.name)
@@ -148,7 +141,7 @@ def _tool_run(
             most=MOST_PASSES,
         )
     first_peck_in = peck_in if peck_in < deep_in else None
-    moves: list[Move] = [
+    moves: list[Move | Drilling] = [
         Drilling(hole.center, -deep_in, machine.approach.inch, first_peck_in, tool.plunge.inch)
         for hole in holes
     ]
@@ -181,10 +174,10 @@ def _engraving(tool: Engraver, blank: Blank, machine: Machine) -> ToolRun:
     moves: list[Move] = []
     for mark in marks:
         begin, end = mark[0], mark[-1]
-        moves += [Rapid((*begin, safe_in)), Rapid((*begin, approach_in))]
-        moves.append(Straight((*begin, -deep_in), tool.plunge.inch))
-        moves += [Straight((*place, -deep_in), tool.feed.inch) for place in mark[1:]]
-        moves.append(Rapid((*end, safe_in)))
+        moves += [Move((*begin, safe_in)), Move((*begin, approach_in))]
+        moves.append(Move((*begin, -deep_in), tool.plunge.inch))
+        moves += [Move((*place, -deep_in), tool.feed.inch) for place in mark[1:]]
+        moves.append(Move((*end, safe_in)))
     return ToolRun(tool, (), (), tuple(moves), marks)
 
 
@@ -226,23 +219,11 @@ def _edge_moves(edge: Loop, mill: EndMill, laps: Laps, unit: Unit) -> Iterator[M
     paths = (erode(region, radius_in) if is_window else grow(region, radius_in)).cleaned().loops
     edge_of = "window" if is_window else "outline"
     if len(paths) != 1:
-        raise GeometryError(
-            said(f"toolpath.mill_stuck.{edge_of}"),
-            where="template.end_mill",
-            remedy=said("toolpath.mill_stuck.do"),
-            unit=unit,
-        )
+        what, do = said(f"toolpath.mill_stuck.{edge_of}"), said("toolpath.mill_stuck.do")
+        raise GeometryError(what, where="template.end_mill", remedy=do, unit=unit)
     path = paths[0] if is_window else paths[0].reversed()
     if laps.tab_count * laps.tab_foot_in > 0.5 * path.length_in:
-        raise GeometryError(
-            said(
-                f"toolpath.tabs_too_long.{edge_of}",
-                n=laps.tab_count,
-                foot=inch(laps.tab_foot_in),
-                length=inch(path.length_in),
-            ),
-            where="tabs",
-            remedy=said("toolpath.tabs_too_long.do"),
-            unit=unit,
-        )
+        foot, length, do = inch(laps.tab_foot_in), inch(path.length_in), said("toolpath.tabs_too_long.do")
+        what = said(f"toolpath.tabs_too_long.{edge_of}", n=laps.tab_count, foot=foot, length=length)
+        raise GeometryError(what, where="tabs", remedy=do, unit=unit)
     return lap_moves(path, laps)

@@ -38,7 +38,7 @@ def beside_plan(
         judged: what decides, such as `shows`; its source is that of the finding.
         status: the answer where nothing can be decided.
     """
-    more = (*((working,) if working else ()), *judged.working)
+    more = (working, *judged.working) if working else judged.working
     told = the_same(measure, Bound(planned, judged.source, judged.grade, "planned"), more=more)
     answer = status or judged.status
     return held_as(code, told, answer, subject, *(() if answer is Status.PASS else advice))

@@ -35,10 +35,7 @@ class TrialCorner:
 
 
 def diagonal_in(width_in: float, radius_in: float) -> float:
-    """Across a square from corner to corner, each rounded [in].
-
-    Returns:
-        float: sqrt 2 width - 2 (sqrt 2 - 1) radius [in].
+    """Across a square from corner to corner, each rounded: sqrt 2 width - 2 (sqrt 2 - 1) radius [in].
 
     >>> round(diagonal_in(2.0, 1.0), 9), round(diagonal_in(1.0, 0.0), 4)
     (2.0, 1.4142)

@@ -46,7 +46,7 @@ def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding
 
 def _edges(fit: EdgeFit, template: GuideChain | None) -> Iterator[Finding]:
     """T205: the template lies true on the datum cross. T206: the cut is concentric with its guide."""
-    on_the_job = tuple(_on_the_job(fit, template))
+    on_the_job = (_on_the_job(fit, template),) if template else ()
     if fit.eccentricity is None:
         advice = (said("T205.align"), said("T205.second_trial"), *on_the_job)
         yield _off_center("T205", "T205.together", fit.shift, *advice)
@@ -55,10 +55,8 @@ def _edges(fit: EdgeFit, template: GuideChain | None) -> Iterator[Finding]:
     yield _off_center("T206", "T206.subject", fit.eccentricity, said("T206.do"))
 
 
-def _on_the_job(fit: EdgeFit, template: GuideChain | None) -> Iterator[Said]:
+def _on_the_job(fit: EdgeFit, template: GuideChain) -> Said:
     """What the same shift and turn would do to the opening."""
-    if template is None:
-        return
     x_min, y_min, x_max, y_max = template.wanted.bounds
     turn = fit.turn_rad if fit.turn_rad and not fit.sides_disagree else None
     off = misplaced(
@@ -68,7 +66,7 @@ def _on_the_job(fit: EdgeFit, template: GuideChain | None) -> Iterator[Said]:
         turn_deg=math.degrees(turn.size_in) if turn else 0.0,
         pivot=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
     )
-    yield said("T205.on_the_job", by=inch(off.over_cut.depth_in))
+    return said("T205.on_the_job", by=inch(off.over_cut.depth_in))
 
 
 def _turn(fit: EdgeFit, found: Effect, template: GuideChain | None) -> Finding:
@@ -102,10 +100,8 @@ def _degrees(angle_rad: float) -> Amount:
 def _disagreement(fit: EdgeFit) -> Iterator[Said]:
     left = [side for side in fit.sides if side.turn_rad > 0.0]
     right = [side for side in fit.sides if side.turn_rad < 0.0]
-    fewer = min(left, right, key=len)
-    sizes = [abs(side.turn_rad) for side in fit.sides]
-    middle = sum(sizes) / len(sizes)
-    told = max(side.against_all.expanded_in for side in fit.sides)
+    fewer, sizes = min(left, right, key=len), [abs(side.turn_rad) for side in fit.sides]
+    middle, told = sum(sizes) / len(sizes), max(side.against_all.expanded_in for side in fit.sides)
     yield said("T210.contradict")
     if fewer and max(abs(size - middle) for size in sizes) <= told:
         sides = Listed(tuple(said(f"T210.on.{side_of(side.normal)}") for side in fewer))
@@ -125,6 +121,7 @@ def _corner(corner: TrialCorner) -> Finding:
     else:
         shape = "T211.rounder" if corner.beyond.size_in > 0.0 else "T211.sharper"
         advice = (told, said(shape, left=inch(corner.left_in)), said("T211.do"))
+    sizes = {"R": corner.radius_in, "R predicted": corner.predicted_in}
     return beside_plan(
         "T211",
         Measure("R", corner.radius_in, within_in),
@@ -132,10 +129,7 @@ def _corner(corner: TrialCorner) -> Finding:
         left if is_over else shows(corner.beyond, on=_METHOD),
         said("T211.subject", n=corner.count),
         *advice,
-        working=_METHOD.lengths(
-            "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
-            **{"R": corner.radius_in, "R predicted": corner.predicted_in},
-        ),
+        working=_METHOD.lengths("R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))", **sizes),
     )
 
 

@@ -12,8 +12,7 @@ from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.edge_findings import edge_findings
 from hatchwright.making.trial.trial import Stray, Trial
-from hatchwright.metrology.real_offset import GUM, LEVEL, Effect
-from hatchwright.metrology.students_t import t_quantile
+from hatchwright.metrology.real_offset import GUM, LEVEL, Effect, t_quantile
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -104,11 +103,9 @@ def _width(trial: Trial) -> Said:
 
 
 def _working(trial: Trial) -> Working:
-    real = trial.offset
+    real, is_window = trial.offset, trial.piece.chain.guide.kind == "female"
     return Working(
-        "offset = mean(template - cut) / 2; U = t u"
-        if trial.piece.chain.guide.kind == "female"
-        else "offset = mean(cut - template) / 2; U = t u",
+        f"offset = mean({'template - cut' if is_window else 'cut - template'}) / 2; U = t u",
         (
             Quantity("n", float(real.count), ""),
             Quantity("s", real.scatter_in, "in"),
@@ -159,22 +156,15 @@ def _next_cut(trial: Trial, allowance_in: float) -> Finding:
         Quantity("n", float(trial.offset.count), ""),
         Quantity("u", trial.offset.next_cut_in, "in"),
     )
-    judged = _METHOD.at_most(
-        Measure("U95", within_in),
-        allowance_in,
-        working,
-        fails_as=Status.STOP if allowance_in > 0.0 else Status.UNKNOWN,
-    )
+    fails_as = Status.STOP if allowance_in > 0.0 else Status.UNKNOWN
+    judged = _METHOD.at_most(Measure("U95", within_in), allowance_in, working, fails_as=fails_as)
     known = said("T207.known", within=inch(within_in, fine=True), allowance=inch(allowance_in))
-    return held("T207", judged, said("T207.subject"), known, _more_readings(trial, allowance_in))
-
-
-def _more_readings(trial: Trial, allowance_in: float) -> Said:
+    more = said("T207.scatter", scatter=inch(trial.offset.scatter_in, fine=True))
     if allowance_in == 0.0:
-        return said("T207.no_allowance")
-    if trial.offset.count < _ENOUGH:
-        return said("T207.few", n=trial.offset.count, enough=_ENOUGH)
-    return said("T207.scatter", scatter=inch(trial.offset.scatter_in, fine=True))
+        more = said("T207.no_allowance")
+    elif trial.offset.count < _ENOUGH:
+        more = said("T207.few", n=trial.offset.count, enough=_ENOUGH)
+    return held("T207", judged, said("T207.subject"), known, more)
 
 
 def _as_made(trial: Trial) -> Finding:
@@ -185,40 +175,23 @@ def _as_made(trial: Trial) -> Finding:
     judged = _MADE.at_most(Measure("off", off_in, within_in), MADE_WITHIN_IN)
     # A template that cannot be shown to be the one asked for spoils all that is read of it: it stops.
     status = Status.PASS if judged.status is Status.PASS else Status.STOP
-    x_in, y_in = trial.made_in
-    entered = said(
-        "T208.entered",
-        x=inch(x_in),
-        y=inch(y_in),
-        asked=inch(asked_in),
-        tolerance=inch(MADE_WITHIN_IN),
-        u=inch(trial.template_standard_in, fine=True),
-    )
+    x, y = map(inch, trial.made_in)
+    u = inch(trial.template_standard_in, fine=True)
+    entered = said("T208.entered", x=x, y=y, asked=inch(asked_in), tolerance=inch(MADE_WITHIN_IN), u=u)
     advice = () if status is Status.PASS else (entered, said("T208.do"))
     return held_as("T208", judged, status, said("T208.subject"), *advice)
 
 
 def _stray(stray: Stray) -> Finding:
     """T209: no reading stands apart from the others."""
-    apart = stray.apart
+    apart, off_in = stray.apart, abs(stray.apart.beyond_in)
     word, status = ("outlier", Status.STOP) if apart.is_outlier else ("straggler", Status.CAUTION)
-    by = inch(abs(apart.beyond_in), fine=True)
+    what = said(f"T209.{word}", reading=stray.named, text=stray.text)
+    by = said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=inch(off_in, fine=True))
+    ratios = Quantity("G", apart.ratio, ""), Quantity("G critical, 99 %", apart.critical, "")
+    working = (_GRUBBS.working("G = |residual| / sqrt(s^2 + a^2/3)", *ratios),)
     return stated(
-        "T209",
-        status,
-        said(f"T209.{word}", reading=stray.named, text=stray.text),
-        _GRUBBS,
-        said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=by),
-        said("T209.do"),
-        value=abs(apart.beyond_in),
-        unit="in",
-        working=(
-            _GRUBBS.working(
-                "G = |residual| / sqrt(s^2 + a^2/3)",
-                Quantity("G", apart.ratio, ""),
-                Quantity("G critical, 99 %", apart.critical, ""),
-            ),
-        ),
+        "T209", status, what, _GRUBBS, by, said("T209.do"), value=off_in, unit="in", working=working
     )
 
 

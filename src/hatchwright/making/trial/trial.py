@@ -23,7 +23,7 @@ from hatchwright.metrology.real_offset import Effect, RealOffset, between_direct
 from hatchwright.metrology.standing_apart import StandingApart, standing_apart
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.pieces import Floats
-from hatchwright.units import MM_PER_IN, Length, Unit, decimal_inch, parse_length
+from hatchwright.units import MM_PER_IN, Unit, decimal_inch, parse_length
 from hatchwright.words.tell import tell
 
 _PLAUSIBLE_RATIO = 1.25
@@ -84,12 +84,8 @@ class Trial:
 
 
 def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
-    """Plan the trial piece of a job.
-
-    Raises:
-        JobError: the job has no cutter or no template.
-        GeometryError: the piece is too small for the cutter.
-    """
+    """Plan the trial piece of a job; JobError where it has no cutter or no template, GeometryError where the
+    piece is too small for the cutter."""
     cutter, template = cutter_and_template(layout.job)
     corner = layout.rough_corner
     return trial_piece(
@@ -115,19 +111,15 @@ def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
 
 
 def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
-    """Work out what the readings of a trial say.
-
-    Raises:
-        JobError: a reading is in the wrong unit or far from what a trial can give.
-        GeometryError: fewer than two widths were read.
-    """
+    """Work out what the readings of a trial say; JobError where one is in the wrong unit or far from what a
+    trial can give, GeometryError where fewer than two widths were read."""
     piece = piece_for(layout, readings.piece, readings.size.inch)
     _refuse_slips(readings, piece, layout.job.unit)
     guide = piece.chain.guide
     sign = 1.0 if guide.kind == "female" else -1.0
-    runs_x, runs_y = _widths(readings, "x"), _widths(readings, "y")
-    apart_x = sign * (readings.template_x.inch - _joined(runs_x))
-    apart_y = sign * (readings.template_y.inch - _joined(runs_y))
+    runs_x, runs_y = _read(readings, "x"), _read(readings, "y")
+    apart_x = sign * (readings.template_x.inch - np.concatenate(runs_x))
+    apart_y = sign * (readings.template_y.inch - np.concatenate(runs_y))
     edges = _edges(readings, piece)
     gauge_in, template_in = readings.gauge_limit.inch, readings.template_uncertainty.inch
     offset = real_offset(
@@ -153,13 +145,12 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
 
 
 def _corner(readings: TrialReadings, piece: TrialPiece, offset: RealOffset) -> TrialCorner | None:
-    means = [_mean(_joined(_widths(readings, axis))) for axis in ("x", "y")]
-    diagonals = _joined(_widths(readings, "diagonals"))
-    if means[0] is None or means[1] is None or not len(diagonals):
+    x, y, diagonals = (np.concatenate(_read(readings, name)) for name in ("x", "y", "diagonals"))
+    if not (len(x) and len(y) and len(diagonals)):
         return None
     return trial_corner(
         diagonals,
-        width_in=0.5 * (means[0] + means[1]),
+        width_in=0.5 * (float(np.mean(x)) + float(np.mean(y))),
         scatter_in=offset.scatter_in,
         widths=offset.count,
         gauge_limit_in=readings.gauge_limit.inch,
@@ -171,25 +162,21 @@ def _corner(readings: TrialReadings, piece: TrialPiece, offset: RealOffset) -> T
 def _strays(readings: TrialReadings, edges: EdgeFit | None) -> Iterator[Stray]:
     """In each direction by itself, over all cuts; the edges by what explains them."""
     for axis in ("x", "y"):
-        listed = _listed(readings, axis)
-        values = np.array([length.inch for _, _, length in listed])
+        values = np.concatenate(_read(readings, axis))
         found = standing_apart(values, np.ones((len(values), 1)), gauge_limit_in=readings.gauge_limit.inch)
         if found:
-            yield _stray(axis, listed, found)
+            yield _stray(readings, axis, found)
     if edges and edges.apart:
-        yield _stray("edges", _listed(readings, "edges"), edges.apart)
+        yield _stray(readings, "edges", edges.apart)
 
 
-def _listed(readings: TrialReadings, name: str) -> list[tuple[int, int, Length]]:
-    """All readings of one kind with the numbers of their cut and their place, from 0."""
-    return [
+def _stray(readings: TrialReadings, name: str, apart: StandingApart) -> Stray:
+    """The reading that stands apart, by the numbers of its cut and of its place."""
+    listed = [
         (cut_number, number, length)
         for cut_number, cut in enumerate(readings.cuts)
         for number, length in enumerate(getattr(cut, name))
     ]
-
-
-def _stray(name: str, listed: list[tuple[int, int, Length]], apart: StandingApart) -> Stray:
     cut, number, length = listed[apart.index]
     kind = "place" if name == "edges" else "reading"
     return Stray(
@@ -204,14 +191,9 @@ def _mean(values: Floats) -> float | None:
     return float(np.mean(values)) if len(values) else None
 
 
-def _widths(readings: TrialReadings, axis: str) -> list[Floats]:
-    return [
-        np.array([width.inch for width in getattr(cut, axis)]) for cut in readings.cuts if getattr(cut, axis)
-    ]
-
-
-def _joined(runs: list[Floats]) -> Floats:
-    return np.concatenate(runs) if runs else np.empty(0)
+def _read(readings: TrialReadings, name: str) -> list[Floats]:
+    """What was read of one kind, an array for each cut, empty where it has none [in]."""
+    return [np.array([length.inch for length in getattr(cut, name)]) for cut in readings.cuts]
 
 
 def _edges(readings: TrialReadings, piece: TrialPiece) -> EdgeFit | None:
@@ -228,10 +210,8 @@ def _edges(readings: TrialReadings, piece: TrialPiece) -> EdgeFit | None:
 
 def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> None:
     """Readings in the wrong unit are 25.4 times off; a reading far off for any other reason is a slip too."""
-    expected: list[tuple[str, Length, float]] = [
-        ("template_x", readings.template_x, piece.template_in),
-        ("template_y", readings.template_y, piece.template_in),
-    ]
+    templates = {"template_x": readings.template_x, "template_y": readings.template_y}
+    expected = [(field, length, piece.template_in) for field, length in templates.items()]
     sizes_in = dict.fromkeys(("x", "y"), piece.width_in) | {
         "edges": piece.width_in / 2.0,
         "diagonals": diagonal_in(piece.width_in, piece.corner_in),
@@ -242,25 +222,18 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
         for name, size_in in sizes_in.items()
         for k, length in enumerate(getattr(cut, name))
     ]
-    faults = tuple(
-        Fault(
-            field,
-            _slip(length.inch / size_in),
-            given=length.text,
-            remedy=said("trial.expected", size=inch(size_in)),
-            unit=unit,
-        )
-        for field, length, size_in in expected
-        if not _is_plausible(length.inch / size_in)
-    )
+    faults = []
+    for field, length, size_in in expected:
+        if not _is_plausible(length.inch / size_in):
+            what, do = _slip(length.inch / size_in), said("trial.expected", size=inch(size_in))
+            faults.append(Fault(field, what, length.text, do, unit=unit))
     if faults:
-        raise JobError(faults)
+        raise JobError(tuple(faults))
     gauge = readings.gauge_limit
     if gauge.inch < _FINEST_GAUGE_IN:
         raise JobError.about("gauge_limit", "trial.gauge_too_good", gauge.text)
     if gauge.inch > 0.1 * piece.width_in:
-        usual = USUAL_GAUGE[unit]
-        raise JobError.about("gauge_limit", "trial.gauge_too_coarse", gauge.text, such_as=usual)
+        raise JobError.about("gauge_limit", "trial.gauge_too_coarse", gauge.text, such_as=USUAL_GAUGE[unit])
 
 
 def _is_plausible(ratio: float) -> bool:
@@ -276,32 +249,24 @@ def _slip(ratio: float) -> Said:
 
 
 def regenerated(job: Job, trial: Trial) -> tuple[Cutter, Template]:
-    """Take the real offset over: the proved cutter, and the template's next revision with the reason for it.
-
-    Raises:
-        JobError: the job has no cutter or no template.
-    """
+    """Take the real offset over: the proved cutter, and the template's next revision with the reason for it;
+    JobError where the job has no cutter or no template."""
     cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
+    told = said(
+        f"trial.reason.{trial.piece.kind}",
+        size=inch(trial.piece.size_in),
+        n=trial.offset.count,
+        offset=inch(trial.offset.offset_in, fine=True),
+        within=inch(trial.offset.expanded_in, fine=True),
+        cut=inch(trial.cut_in, fine=True),
+        planned=inch(cutter.cut_width.inch, fine=True),
+    )
     # The reason is kept with the job as text, so it is made here and not where it is shown.
-    reason = tell(
-        said(
-            f"trial.reason.{trial.piece.kind}",
-            size=inch(trial.piece.size_in),
-            n=trial.offset.count,
-            offset=inch(trial.offset.offset_in, fine=True),
-            within=inch(trial.offset.expanded_in, fine=True),
-            cut=inch(trial.cut_in, fine=True),
-            planned=inch(cutter.cut_width.inch, fine=True),
-        ),
-        unit,
-    )
-    cut_width = parse_length(cut_text, unit=unit)
-    return (
-        cutter.model_copy(update={"cut_width": cut_width}),
-        template.model_copy(update={"revision": next_revision(template.revision), "reason": reason}),
-    )
+    anew = {"revision": next_revision(template.revision), "reason": tell(told, unit)}
+    real = {"cut_width": parse_length(cut_text, unit=unit)}
+    return cutter.model_copy(update=real), template.model_copy(update=anew)
 
 
 def next_revision(revision: str) -> str:

@@ -46,10 +46,8 @@ def _head(piece: TrialPiece, job: Job) -> Iterator[str]:
 def _template(piece: TrialPiece) -> Said:
     of = "window" if piece.chain.guide.kind == "female" else "plug"
     size, corner = inch(piece.template_in), piece.chain.machinable_corner
-    if piece.kind == "disc":
-        return said(f"sheet.{of}_round", size=size)
-    if corner is None:
-        return said(f"sheet.{of}_sharp", size=size)
+    if piece.kind == "disc" or corner is None:
+        return said(f"sheet.{of}_{'round' if piece.kind == 'disc' else 'sharp'}", size=size)
     return said(f"sheet.{of}", size=size, corner=inch(corner.radius_in))
 
 

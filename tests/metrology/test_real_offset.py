@@ -10,7 +10,7 @@ import math
 import pytest
 from scipy.integrate import quad
 
-from hatchwright.metrology.students_t import t_quantile
+from hatchwright.metrology.real_offset import t_quantile
 
 PROBABILITIES = [0.005, 0.2, 0.6, 0.9, 0.975, 0.995, 0.999_999]
 
