@@ -22,7 +22,7 @@ from playwright.sync_api import expect, sync_playwright
 
 from hatchwright.job.file import read_job
 from hatchwright.page.fill_in import fill_in
-from hatchwright.page.screen import screen
+from hatchwright.page.screen import Asked, screen
 from hatchwright.workflow.examine import examine, examine_holes
 
 ROOT = Path(__file__).parents[1]
@@ -97,7 +97,7 @@ def stage_times() -> dict[str, float]:
         "put the entry in": lambda: fill_in(text, {"opening.radius": ".8"}),
         "read the job": lambda: read_job(text, folder=EXAMPLE.parent),
         "lay out and judge what is marked": lambda: examine_holes(job),
-        "all but the entry": lambda: screen(text, EXAMPLE.parent, EXAMPLE.name, is_typed=True),
+        "all but the entry": lambda: screen(Asked(text, EXAMPLE.parent, EXAMPLE.name), is_typed=True),
         "every finding, after a rest": lambda: examine(job),
     }
     times = {}

@@ -9,7 +9,7 @@ import sys
 import pytest
 
 from hatchwright.cli.main import _COMMANDS
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S
 

@@ -13,7 +13,7 @@ import ezdxf
 import pypdfium2
 import pytest
 
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from tests.cli.test_cutters_command import SHELF
 from tests.conftest import EXAMPLES
 

@@ -8,7 +8,7 @@ import re
 import pypdfium2
 import pytest
 
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 
 
 def test_plan_for_programs(shell, alder_file):

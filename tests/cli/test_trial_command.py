@@ -11,7 +11,7 @@ import pytest
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import load_job
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from hatchwright.workflow.trial import take_over, try_out
 
 FILLED = {

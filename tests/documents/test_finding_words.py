@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.documents.finding_words import finding_line
+from hatchwright.documents.verdict_on_paper import finding_line
 from hatchwright.finding import held
 from hatchwright.judged import Bound, Judgement, Measure
 from hatchwright.words.amounts import value_text

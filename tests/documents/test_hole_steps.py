@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.gate import gate_items
+from hatchwright.documents.job_summary import gate_items
 from hatchwright.documents.step import told_step
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.words.tell import tell

@@ -12,8 +12,7 @@ from itertools import combinations
 import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
-from hatchwright.drawings.ink import Box, Circle, Line, Outline, Solid, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Box, Circle, Layer, Line, Outline, Solid, Style, Text
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.job.bay import LandmarkRow
 from hatchwright.job.file import load_job, read_job

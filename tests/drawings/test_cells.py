@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely import Polygon, contains_xy, distance, points
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.cells import Cells
+from hatchwright.drawings.plate_room import Cells
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.pieces import joined
 from hatchwright.shapes.profile import Loop

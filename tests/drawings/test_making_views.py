@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 
 from hatchwright.drawings.deviation_view import deviation_sheet
-from hatchwright.drawings.ink import Circle, Line, Outline, Solid, Text
-from hatchwright.drawings.layers import Style
+from hatchwright.drawings.ink import Circle, Line, Outline, Solid, Style, Text
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.job.file import edited, read_job
 from hatchwright.layout.lay_out import lay_out

@@ -10,11 +10,10 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hatchwright.drawings.dimensions import Dimension, baseline
-from hatchwright.drawings.ink import Line, Outline, Solid, Text, box_of
-from hatchwright.drawings.keep_out import Hatch
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
+from hatchwright.drawings.dimensions import baseline, dimension
+from hatchwright.drawings.ink import Layer, Line, Outline, Solid, Style, Text, box_of
+from hatchwright.drawings.keep_out import hatched
+from hatchwright.drawings.marks import arrow, call_out, check_square, cross
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.profile import Loop
 
@@ -33,7 +32,7 @@ def only(kind, parts):
 
 
 def test_a_cross_marks_its_center():
-    across, up = Cross((2.0, 3.0), 0.2).parts()
+    across, up = cross((2.0, 3.0), 0.2)
     assert across.points == ((1.9, 3.0), (2.1, 3.0))
     assert up.points == ((2.0, 2.9), (2.0, 3.1))
     assert not across.layer.is_cut
@@ -43,7 +42,7 @@ def test_a_cross_marks_its_center():
     ("along", "start", "end", "line_at"), [("x", (0, 0), (5, 2), -1.0), ("y", (0, 0), (2, 5), -1.0)]
 )
 def test_a_dimension_points_at_both_ends_and_breaks_for_its_figure(along, start, end, line_at):
-    parts = Dimension(start, end, along, line_at, "5.000").parts()
+    parts = dimension(start, end, along, line_at, "5.000")
     axis = 0 if along == "x" else 1
     tips = sorted(head.points[0][axis] for head in only(Solid, parts))
     assert tips == [0.0, 5.0]
@@ -55,7 +54,7 @@ def test_a_dimension_points_at_both_ends_and_breaks_for_its_figure(along, start,
 
 
 def test_extension_lines_leave_a_gap_and_run_past_the_line():
-    parts = Dimension((0.0, 0.0), (5.0, 2.0), "x", -1.0, "5.000").parts()
+    parts = dimension((0.0, 0.0), (5.0, 2.0), "x", -1.0, "5.000")
     left, right = sorted(
         (line.points for line in only(Line, parts) if line.box().width_in == 0.0), key=lambda p: p[0]
     )
@@ -64,7 +63,7 @@ def test_extension_lines_leave_a_gap_and_run_past_the_line():
 
 
 def test_a_short_dimension_has_its_heads_and_its_figure_outside():
-    parts = Dimension((0.0, 0.0), (0.28, 0.0), "x", 1.0, ".280").parts()
+    parts = dimension((0.0, 0.0), (0.28, 0.0), "x", 1.0, ".280")
     (figure,) = only(Text, parts)
     assert figure.box().left > 0.28
     assert sorted(head.points[0][0] for head in only(Solid, parts)) == [0.0, 0.28]
@@ -73,14 +72,15 @@ def test_a_short_dimension_has_its_heads_and_its_figure_outside():
 
 def test_dimensions_from_one_datum_stand_with_the_longest_outermost():
     ends = [((8.0, 1.0), "8.000"), ((3.0, 1.0), "3.000"), ((5.5, 1.0), "5.500")]
-    dimensions = baseline((0.0, 0.0), ends, along="x", first_line_at=-0.5)
-    assert [d.words for d in dimensions] == ["3.000", "5.500", "8.000"]
-    assert [d.line_at for d in dimensions] == pytest.approx([-0.5, -0.85, -1.2])
-    assert all(d.start == (0.0, 0.0) for d in dimensions)
+    parts = list(baseline((0.0, 0.0), ends, along="x", first_line_at=-0.5))
+    assert [text.words for text in only(Text, parts)] == ["3.000", "5.500", "8.000"]
+    tips = [head.points[0] for head in only(Solid, parts)]
+    assert [y for _, y in tips] == pytest.approx([-0.5, -0.5, -0.85, -0.85, -1.2, -1.2])
+    assert [x for x, _ in tips] == [0.0, 3.0, 0.0, 5.5, 0.0, 8.0]
 
 
 def test_a_call_out_stops_at_the_rim_and_frames_its_words():
-    parts = CallOut((0.0, 0.0), (1.0, 1.0), ("6: SHORT .007", "of .250"), clear_in=0.13, boxed=True).parts()
+    parts = call_out((0.0, 0.0), (1.0, 1.0), ("6: SHORT .007", "of .250"), clear_in=0.13, boxed=True)
     (head,) = only(Solid, parts)
     assert math.hypot(*head.points[0]) == pytest.approx(0.13)
     frame = next(line for line in only(Line, parts) if len(line.points) == 5)
@@ -93,13 +93,13 @@ def test_a_call_out_stops_at_the_rim_and_frames_its_words():
 
 
 def test_words_of_a_call_out_to_the_left_end_at_the_shoulder():
-    (text,) = only(Text, CallOut((0.0, 0.0), (-1.0, 1.0), ("4X R.75",)).parts())
+    (text,) = only(Text, call_out((0.0, 0.0), (-1.0, 1.0), ("4X R.75",)))
     assert text.box().right < -1.0
 
 
 @pytest.mark.parametrize("angle", [0.0, 90.0, 180.0, 270.0, 45.0])
 def test_an_arrow_points_its_way_and_its_word_lies_beyond(angle):
-    parts = Arrow((0.0, 0.0), angle, "FWD", 0.75).parts()
+    parts = arrow((0.0, 0.0), angle, "FWD", 0.75)
     (head,) = only(Solid, parts)
     way = (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
     assert head.points[0] == pytest.approx((0.75 * way[0], 0.75 * way[1]))
@@ -111,7 +111,7 @@ def test_an_arrow_points_its_way_and_its_word_lies_beyond(angle):
 
 @pytest.mark.parametrize(("unit", "side"), [("in", 1.0), ("mm", 25.0 / 25.4)])
 def test_the_check_square_is_the_length_that_it_says(unit, side):
-    (square,) = only(Outline, CheckSquare((1.0, 2.0), unit).parts())
+    (square,) = only(Outline, check_square((1.0, 2.0), unit))
     assert square.layer is Layer.CHECK
     assert square.box().width_in == pytest.approx(side, abs=1e-12)
     assert square.box().height_in == pytest.approx(side, abs=1e-12)
@@ -124,7 +124,7 @@ def test_hatching_fills_its_region_and_never_leaves_it(width, height, share, ang
     """Against shapely: every line lies inside, and length times spacing is the area but for the last line."""
     loop = rounded(width, height, max(0.02, share * 0.49 * min(width, height)))
     region = shapely.Polygon(loop.points(1e-5)).buffer(1e-4)
-    _, *lines = Hatch(loop, spacing_in=spacing, angle_deg=angle).parts()
+    _, *lines = hatched(loop, spacing_in=spacing, angle_deg=angle)
     assert all(region.contains(shapely.LineString(line.points)) for line in lines)
     length = sum(math.dist(*line.points) for line in lines)
     assert length * spacing == pytest.approx(loop.area_sq_in, abs=1.2 * spacing * math.hypot(width, height))
@@ -135,14 +135,14 @@ def test_a_region_with_a_bay_is_hatched_in_two_runs():
     """A C-shape: a line across both arms of the C has a gap between them."""
     rows = [[0, 0, 0], [3, 0, 0], [3, 1, 0], [1, 1, 0], [1, 2, 0], [3, 2, 0], [3, 3, 0], [0, 3, 0]]
     loop = Loop(np.array(rows, dtype=float))
-    _, *lines = Hatch(loop, spacing_in=0.25, angle_deg=90.0).parts()
+    _, *lines = hatched(loop, spacing_in=0.25, angle_deg=90.0)
     assert sum(math.dist(*line.points) for line in lines) * 0.25 == pytest.approx(7.0, abs=0.8)
     assert not [line for line in lines if line.box().left > 1.0 and line.box().height_in > 1.0001]
 
 
 def test_hatching_of_no_spacing_is_refused():
     with pytest.raises(GeometryError, match="spacing"):
-        Hatch(rounded(1.0, 1.0, 0.1), spacing_in=0.0).parts()
+        hatched(rounded(1.0, 1.0, 0.1), spacing_in=0.0)
 
 
 def test_a_box_holds_turned_text():

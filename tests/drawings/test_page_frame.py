@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.marks import Cross
+from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, rectangle, side_word
 from hatchwright.job.frame import FrameEntry, make_frame
 from hatchwright.shapes.outlines import rounded_rectangle
@@ -77,8 +77,7 @@ def test_boxes_and_axes_turn_with_the_frame():
 
 
 def test_the_title_block_names_side_aircraft_and_view(alder):
-    cross = Cross((0.0, 0.0), 1.0)
-    block = PageFrame(alder.frame).sheet(alder, "any", (cross,), date="today").title_block
+    block = PageFrame(alder.frame).sheet(alder, "any", cross((0.0, 0.0), 1.0), date="today").title_block
     assert (block.side, block.aircraft, block.view) == (
         "LEFT",
         "EXAMPLE-1, s/n 0001",

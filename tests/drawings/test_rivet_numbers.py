@@ -10,8 +10,7 @@ import pytest
 from shapely.geometry import LineString, Point, Polygon, box
 
 from hatchwright.drawings.lettering import text_width_in
-from hatchwright.drawings.picture import Picture
-from hatchwright.drawings.rivet_numbers import number_rivets
+from hatchwright.drawings.picture import Picture, number_rivets
 
 HIGH = 7.0
 

@@ -8,9 +8,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from hatchwright.drawings.ink import Circle, Line, Outline, Text, box_of
-from hatchwright.drawings.keep_out import Hatch
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Style, Text, box_of
+from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.title_block import TitleBlock
@@ -90,16 +89,16 @@ def test_arcs_to_either_side_of_one_chord_are_not_a_repeat():
 
 def test_hatching_stops_round_lettering():
     words = Text((1.0, 2.0), "KEEP OUT")
-    parts = sheet(Hatch(square(0, 0, 4)), words).parts()
+    parts = sheet(*hatched(square(0, 0, 4)), words).parts()
     lines = [part for part in parts if isinstance(part, Line)]
     (x0, y0, x1, y1) = words.box()
     for line in lines:
         for share in np.linspace(0.0, 1.0, 101):
             x, y = np.array(line.points[0]) * (1 - share) + np.array(line.points[1]) * share
             assert not (x0 < x < x1 and y0 < y < y1)
-    hatched = Hatch(square(0, 0, 4)).parts()[1:]
+    whole = hatched(square(0, 0, 4))[1:]
     assert sum(math.dist(*line.points) for line in lines) > 0.8 * sum(
-        math.dist(*line.points) for line in hatched
+        math.dist(*line.points) for line in whole
     )
 
 

@@ -9,8 +9,7 @@ import ezdxf
 import pypdfium2
 import pytest
 
-from hatchwright.drawings.ink import Text
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Layer, Text
 from hatchwright.drawings.writers import Format, Paper, write
 from tests.drawings.writers.sheets import bay, plate
 

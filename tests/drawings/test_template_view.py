@@ -16,13 +16,12 @@ from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon
 from shapely.affinity import rotate, scale, translate
 
-from hatchwright.drawings.ink import Box, Circle, Line, Outline, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Box, Circle, Layer, Line, Outline, Style, Text
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from hatchwright.shapes.corners import corners
 from hatchwright.units import inches
 from hatchwright.workflow.examine import examine

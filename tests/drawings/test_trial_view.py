@@ -8,8 +8,7 @@ import tomllib
 import numpy as np
 import pytest
 
-from hatchwright.drawings.ink import Circle, Line, Outline, Text
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Text
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.trial.trial import piece_for

@@ -9,14 +9,13 @@ from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.ink import Text
 from hatchwright.judged import Status
 from hatchwright.page.readings import reading_tables
-from hatchwright.page.screen import Look, screen
-from hatchwright.page.seen_from_inside import seen_from_inside
+from hatchwright.page.screen import Asked, Look, screen, seen_from_inside
 from hatchwright.workflow.examine import examine
 from tests.told import named
 
 
 def test_a_sound_job_has_drawing_findings_and_no_faults(alder_text, tmp_path):
-    view = screen(alder_text, tmp_path, "alder.toml")
+    view = screen(Asked(alder_text, tmp_path, "alder.toml"))
     assert view.is_sound
     assert not view.faults
     assert (view.title, view.side) == ("Inspection opening, lower wing skin between rib 3 and rib 4", "LEFT")
@@ -26,9 +25,8 @@ def test_a_sound_job_has_drawing_findings_and_no_faults(alder_text, tmp_path):
 
 
 def test_a_faulty_job_has_its_faults_in_their_boxes_and_claims_nothing(alder_text, tmp_path):
-    view = screen(
-        alder_text.replace('radius = ".75"\ncenter', 'radius = "9"\ncenter'), tmp_path, "alder.toml"
-    )
+    wrong = alder_text.replace('radius = ".75"\ncenter', 'radius = "9"\ncenter')
+    view = screen(Asked(wrong, tmp_path, "alder.toml"))
     assert not view.is_sound
     assert view.faults
     assert view.svg == ""
@@ -41,9 +39,9 @@ def test_a_faulty_job_has_its_faults_in_their_boxes_and_claims_nothing(alder_tex
 
 def test_the_other_side_of_a_job_on_the_center_line_is_itself(tmp_path):
     text = (Path(__file__).parents[2] / "examples" / "dogwood.toml").read_text(encoding="utf-8")
-    other = screen(text, tmp_path, "dogwood.toml", Look(other_side=True))
+    other = screen(Asked(text, tmp_path, "dogwood.toml", Look(other_side=True)))
     assert other.side == "CENTER"
-    assert other.svg == screen(text, tmp_path, "dogwood.toml").svg
+    assert other.svg == screen(Asked(text, tmp_path, "dogwood.toml")).svg
 
 
 def test_from_inside_left_and_right_change_places_and_words_stay_readable(alder):
@@ -89,7 +87,7 @@ def test_jobs_without_a_conflict_have_no_table_of_readings(dogwood):
 
 def test_looks_do_not_change_what_is_found_on_this_side(alder_text, tmp_path):
     outside, inside = (
-        screen(alder_text, tmp_path, "alder.toml", Look(seen=seen)) for seen in ("outside", "inside")
+        screen(Asked(alder_text, tmp_path, "alder.toml", Look(seen=seen))) for seen in ("outside", "inside")
     )
     assert outside.findings == inside.findings
     assert outside.counts[Status.STOP] >= 2

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.job.file import read_job
+from hatchwright.page.fill_in import with_unit
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.unit_switch import with_unit
 
 
 def echoes(text):

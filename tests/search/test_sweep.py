@@ -14,7 +14,7 @@ import pytest
 
 from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.judged import Status
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from hatchwright.said import Listed
 from hatchwright.search.sweep import Sweep, best_first, notes_of, sweep_of, tasks_of
 from hatchwright.search.sweep_work import SweepRow, Task, do_task

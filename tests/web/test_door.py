@@ -90,7 +90,7 @@ def test_static_files_are_the_listed_ones_only(client):
 
 def sent(headers: list[tuple[bytes, bytes]]) -> int:
     """Status with which the front answers a request, 200 when it is let through."""
-    from hatchwright.web.body_limit import BodyLimit
+    from hatchwright.web.handler import BodyLimit
 
     answers = []
 
@@ -166,7 +166,7 @@ def test_the_server_refuses_what_it_should_not_serve(folder, folder_given, job, 
 
 
 def test_the_kept_key_is_the_users_own(tmp_path, monkeypatch):
-    from hatchwright.web.kept_key import kept_key
+    from hatchwright.web.server import kept_key
 
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     key = kept_key()

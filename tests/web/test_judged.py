@@ -9,7 +9,7 @@ import re
 import pytest
 
 from hatchwright.job.file import load_job
-from hatchwright.page.screen import Look, screen
+from hatchwright.page.screen import Asked, Look, screen
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.job_folder import version_of
 from web.conftest import EXAMPLES
@@ -20,8 +20,8 @@ def codes(html: str) -> set[str]:
 
 
 def test_what_marks_holes_comes_first_and_then_everything(folder, alder_text):
-    first = screen(alder_text, folder, "alder.toml", is_typed=True)
-    both = screen(alder_text, folder, "alder.toml")
+    first = screen(Asked(alder_text, folder, "alder.toml"), is_typed=True)
+    both = screen(Asked(alder_text, folder, "alder.toml"))
     assert {f.code[0] for f in both.findings} == {"R", "T"}
     assert both.findings == examine(load_job(folder / "alder.toml")).worst_first()
     assert set(first.findings) < set(both.findings)
@@ -58,7 +58,7 @@ KINDS = [
 def test_what_was_judged_comes_whole_from_one_process_to_another(name, more):
     text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8") + more
     for other_side in (False, True):
-        view = screen(text, EXAMPLES, f"{name}.toml", Look(other_side=other_side))
+        view = screen(Asked(text, EXAMPLES, f"{name}.toml", Look(other_side=other_side)))
         assert view.is_sound
         come = pickle.loads(pickle.dumps(view))
         assert come.examination.job == view.examination.job

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.page.strength_screen import StrengthRequest, print_strength, view_strength
+from hatchwright.page.screen import Asked, Look
+from hatchwright.page.strength_screen import print_strength, view_strength
 from hatchwright.workflow.job_folder import version_of
 from tests.patience import until
 from told import subject_of
@@ -27,8 +28,8 @@ def text_of(folder: Path, name: str = "alder.toml") -> str:
     return (folder / name).read_text(encoding="utf-8")
 
 
-def asked(folder: Path, more: str = "", **how) -> StrengthRequest:
-    return StrengthRequest(text_of(folder) + more, folder, "alder.toml", **how)
+def asked(folder: Path, more: str = "", **how) -> Asked:
+    return Asked(text_of(folder) + more, folder, "alder.toml", **how)
 
 
 def test_only_the_version_on_the_page_is_answered(client, folder):
@@ -85,7 +86,7 @@ def test_a_view_says_what_the_analysis_says(folder):
 
 def test_a_faulty_job_has_faults_and_no_report(folder):
     text = text_of(folder).replace("schema = 2", 'schema = 2\nwrong = "x"', 1)
-    view, _ = view_strength(StrengthRequest(text, folder, "alder.toml"))
+    view, _ = view_strength(Asked(text, folder, "alder.toml"))
     assert view.report is None
     assert any("wrong" in fault.field for fault in view.faults)
 
@@ -94,7 +95,7 @@ def test_the_other_side_is_mirrored(folder):
     from datetime import UTC, datetime
 
     stamp = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
-    files = print_strength(asked(folder, other_side=True), stamp, "letter")
+    files = print_strength(asked(folder, look=Look(other_side=True)), stamp, "letter")
     assert [file.name for file in files] == ["alder_STRENGTH_RIGHT_LETTER.pdf"]
 
 

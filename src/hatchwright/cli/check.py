@@ -8,9 +8,8 @@ from textwrap import wrap
 
 import click
 
-from hatchwright.cli.frame import job_command, put_json
+from hatchwright.cli.frame import job_command, put_json, words
 from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
-from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
 from hatchwright.job.file import load_text
 from hatchwright.job.schema import older_depths

@@ -7,9 +7,8 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import PATH, job_command, put_json
+from hatchwright.cli.frame import PATH, job_command, put, put_json, words
 from hatchwright.cli.verdict_lines import say_findings
-from hatchwright.cli.wording import put, words
 from hatchwright.judged import Status
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
 

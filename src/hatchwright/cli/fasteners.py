@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import click
 
-from hatchwright.cli.fastener_lines import fastener_lines
-from hatchwright.cli.frame import job_command, put_json
-from hatchwright.cli.verdict_lines import end_with
-from hatchwright.cli.wording import words
-from hatchwright.workflow.fasteners import choose_fasteners, fastener_values
+from hatchwright.cli.frame import job_command, put_json, words
+from hatchwright.cli.verdict_lines import end_with, finding_lines
+from hatchwright.judged import Status
+from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
+from hatchwright.making.fastener_choice import RivetChoice, missed_by
+from hatchwright.making.hole_work import LayerWork
+from hatchwright.said import Amount, Listed, Said, Value, inch, said
+from hatchwright.tables.driven_heads import DrivenHead
+from hatchwright.units import Unit, nearest_64th
+from hatchwright.workflow.fasteners import (
+    NEXT_SIZE,
+    SCREWS,
+    FastenerReport,
+    choose_fasteners,
+    fastener_values,
+)
+
+LIGHT_AIRCRAFT_LB = 5000.0
+"""Empty weight below which the negligible weight of `mass_negligible_light` holds [lb]."""
 
 
 @job_command("fasteners", words("command.fasteners.help"))
@@ -22,3 +37,250 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
     else:
         click.echo("\n".join(fastener_lines(report)))
     end_with(report.examination, shown=not as_json)
+
+
+def fastener_lines(report: FastenerReport) -> Iterator[str]:
+    """Everything that is to be ordered, drilled and driven, and what it weighs."""
+    unit = report.job.unit
+    yield report.job.title
+    for choice in report.rivets:
+        yield ""
+        yield words(
+            "command.fasteners.rivets", n=len(choice.holes), part=str(choice.part), order=choice.order
+        )
+        yield from _rivet(choice, unit)
+    for one in report.unlisted:
+        yield ""
+        yield words("command.fasteners.rivets", n=one.count, part=one.name, order=one.order)
+        yield words("command.fasteners.grip_unlisted", unit, grip=inch(one.grip_in))
+        yield from _lacks((one.what,), unit)
+    yield from _judged(report, NEXT_SIZE, "command.fasteners.oversize")
+    if report.cover:
+        yield from _cover(report.cover, unit)
+        yield from _judged(report, SCREWS, "command.fasteners.screw_checks")
+    yield from _weight(report, unit)
+
+
+def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
+    weight, few = report.weight, report.negligible
+    yield ""
+    yield words("command.fasteners.weight")
+    for one in weight.masses:
+        yield words(
+            "command.fasteners.mass",
+            unit,
+            part=one.name,
+            mass=Amount(one.mass_lb, "lb"),
+            u=Amount(one.uncertainty_lb, "lb", toward="up"),
+            grade=one.working.grade,
+        )
+    total, unsure = Amount(weight.total_lb, "lb"), Amount(weight.uncertainty_lb, "lb", toward="up")
+    yield words("command.fasteners.total", unit, mass=total, u=unsure)
+    if weight.not_weighed:
+        yield words("command.fasteners.not_weighed", parts=Listed(tuple(weight.not_weighed), ";"))
+    yield words(
+        "command.fasteners.negligible",
+        unit,
+        empty=Amount(LIGHT_AIRCRAFT_LB, "lb"),
+        few=Amount(few.value, "lb"),
+        source=str(few.source),
+        grade=few.grade,
+    )
+
+
+def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator[str]:
+    sheets: tuple[Value, ...] = tuple(
+        said("command.fasteners.sheet_in_grip", part=layer.part, thickness=inch(layer.thickness_in))
+        for layer in choice.layers
+    )
+    yield words(
+        "command.fasteners.grip",
+        unit,
+        grip=inch(choice.grip_in),
+        sheets=Listed((*sheets, ear) if ear else sheets, ","),
+        length=inch(choice.calculated_in, fine=True),
+    )
+    for head in choice.lengths:
+        documents = tuple(missed_by(head, choice.heads))
+        yield words(
+            "command.fasteners.length_misses" if documents else "command.fasteners.length",
+            unit,
+            part=choice.numbered(head),
+            width=inch(head.diameter_in),
+            ratio=Amount(head.diameter_in / choice.part.diameter_in, "D"),
+            documents=Listed(documents),
+        )
+    for asked in choice.heads:
+        yield _head(asked, unit)
+    for reading in choice.diameters:
+        yield words(
+            "command.fasteners.diameter",
+            unit,
+            formula=reading.says,
+            size=_size(reading.working.result.value, unit),
+            source=str(reading.working.source),
+            grade=reading.working.grade,
+        )
+    yield from _final(choice, unit)
+    for held in choice.held_by:
+        yield words(
+            "command.fasteners.temporary_with_note" if held.note else "command.fasteners.temporary",
+            unit,
+            size=_size(held.diameter_in, unit),
+            color=held.colour,
+            source=str(held.source),
+            grade=held.grade,
+            note=held.note,
+        )
+    for layer in choice.layers:
+        yield _work(layer, unit)
+    for spread in dict.fromkeys(filter(None, choice.spreads)):
+        yield words("command.fasteners.line", unit, line=spread)
+    yield from _lacks(choice.lacks, unit)
+
+
+def _final(choice: RivetChoice, unit: Unit) -> Iterator[str]:
+    if choice.drill:
+        limits = dict(zip(("least", "greatest"), map(inch, choice.hole_range_in or ()), strict=False))
+        id = "command.fasteners.final" if limits else "command.fasteners.final_not_listed"
+        name, diameter_in = choice.drill
+        yield words(id, unit, drill=name, diameter=inch(diameter_in, fine=True), **limits)
+    if choice.next_size_in:
+        yield words("command.fasteners.next_size", unit, size=_size(choice.next_size_in, unit))
+
+
+def _head(asked: DrivenHead, unit: Unit) -> str:
+    """What a document asks of the shop head, as far as it says."""
+    asks = (
+        ("command.fasteners.target", asked.head_aim_in, asked.height_aim_in),
+        ("command.fasteners.least", asked.head_min_in, asked.height_min_in),
+        ("command.fasteners.greatest", asked.head_max_in, asked.height_max_in),
+    )
+    which = {
+        (True, True): "command.fasteners.wide_and_high",
+        (True, False): "command.fasteners.wide",
+        (False, True): "command.fasteners.high",
+    }
+    sizes = tuple(
+        said(id, size=said(which[bool(wide), bool(high)], wide=inch(wide or 0.0), high=inch(high or 0.0)))
+        for id, wide, high in asks
+        if wide or high
+    )
+    return words(
+        "command.fasteners.head",
+        unit,
+        document=asked.document,
+        sizes=Listed(sizes, ","),
+        source=str(asked.source),
+        grade=asked.grade,
+    )
+
+
+def _judged(report: FastenerReport, codes: tuple[str, ...], heading: str) -> Iterator[str]:
+    findings = [finding for finding in report.judged if finding.code in codes]
+    if findings:
+        yield ""
+        yield words(heading)
+    for finding in findings:
+        for line in finding_lines(finding, report.job.unit):
+            yield words("command.fasteners.line", line=line)
+
+
+_HOW = {
+    "plain": "command.fasteners.plain",
+    "dimple": "command.fasteners.dimple",
+    "countersink": "command.fasteners.countersink",
+    "": "command.fasteners.not_known",
+}
+
+
+_WORK = {
+    (False, False): "command.fasteners.work",
+    (True, False): "command.fasteners.work_why",
+    (False, True): "command.fasteners.work_steps",
+    (True, True): "command.fasteners.work_why_steps",
+}
+"""Sentences on the work on one sheet: by whether there is a reason, and whether there are steps."""
+
+
+def _work(layer: LayerWork, unit: Unit) -> str:
+    steps: tuple[Value, ...] = tuple(
+        said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
+        if step.drill
+        else step.operation
+        for step in layer.steps
+    )
+    id = _WORK[bool(layer.why) and layer.preparation != "plain", bool(steps)]
+    how = said(_HOW[layer.preparation])
+    return words(id, unit, part=layer.part, how=how, why=layer.why, steps=Listed(steps, ","))
+
+
+def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:
+    for lack in lacks:
+        yield words("command.fasteners.lacks", unit, status=Status.UNKNOWN, what=lack)
+
+
+def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
+    yield ""
+    yield words(
+        "command.fasteners.screws",
+        unit,
+        n=len(cover.holes),
+        screw=cover.screws.name,
+        order=cover.screws.order,
+    )
+    yield _counted(cover.nuts, unit)
+    if cover.washers:
+        yield _counted(cover.washers, unit)
+    if cover.least_length_in is None:
+        yield words("command.fasteners.grip_unlisted", unit, grip=inch(cover.grip_in))
+    else:
+        yield _screw_length(cover, cover.least_length_in, unit)
+    for layer in cover.layers:
+        yield _work(layer, unit)
+    yield from _lacks(cover.lacks, unit)
+    if cover.rivets:
+        yield from _nutplate_rivets(cover.rivets, unit)
+
+
+def _screw_length(cover: CoverHardware, least_in: float, unit: Unit) -> str:
+    id = {
+        (True, True): "command.fasteners.screw_length",
+        (True, False): "command.fasteners.screw_length_no_nut",
+        (False, True): "command.fasteners.screw_length_not_entered",
+        (False, False): "command.fasteners.screw_length_nothing_entered",
+    }[bool(cover.length_in), bool(cover.nut_in)]
+    entered, nut = inch(cover.length_in or 0.0), inch(cover.nut_in or 0.0)
+    return words(id, unit, grip=inch(cover.grip_in), least=inch(least_in), entered=entered, nut=nut)
+
+
+def _counted(parts: Counted, unit: Unit) -> str:
+    return words(
+        "command.fasteners.counted_only" if parts.only else "command.fasteners.counted",
+        unit,
+        part=parts.name,
+        count=parts.count,
+        order=parts.order,
+        only=parts.only or "",
+        source=str(parts.source),
+        grade=parts.grade or "",
+    )
+
+
+def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
+    yield ""
+    counts: dict[str, Value] = {"count": rivets.count, "order": rivets.order}
+    if rivets.choice is None:
+        yield words("command.fasteners.nutplate_rivets_unknown", **counts)
+        yield from _lacks((rivets.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
+        return
+    yield words("command.fasteners.nutplate_rivets", part=str(rivets.choice.part), **counts)
+    ear = said("command.fasteners.ear_in_grip", thickness=inch(rivets.ear_in))
+    yield from _rivet(rivets.choice, unit, ear)
+
+
+def _size(diameter_in: float, unit: Unit) -> Value:
+    """A rivet's diameter, as the fraction that it is known by."""
+    if unit == "in" and diameter_in * 64.0 % 1.0 == 0.0:
+        return said("command.fasteners.fraction", fraction=nearest_64th(diameter_in))
+    return said("command.fasteners.diameter_alone", diameter=inch(diameter_in, fine=True))

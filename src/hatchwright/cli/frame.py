@@ -1,4 +1,4 @@
-"""The frame of the commands: the job file, the options that they share, and what is printed for programs."""
+"""The frame of the commands: their words, the job file, shared options, and what is printed for programs."""
 
 from __future__ import annotations
 
@@ -10,7 +10,20 @@ from typing import Any
 
 import click
 
-from hatchwright.cli.wording import words
+from hatchwright.said import Value, said
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell
+
+
+def words(id: str, unit: Unit = "in", /, **values: Value) -> str:
+    """One sentence, name or heading."""
+    return tell(said(id, **values), unit)
+
+
+def put(id: str, unit: Unit = "in", /, *, to_err: bool = False, **values: Value) -> None:
+    """Print one sentence as a line."""
+    click.echo(words(id, unit, **values), err=to_err)
+
 
 PATH = click.Path(path_type=Path)
 Decorator = Callable[[Any], Any]

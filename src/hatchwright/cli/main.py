@@ -8,7 +8,7 @@ import sys
 
 import click
 
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.frame import put, words
 from hatchwright.errors import HatchwrightError, JobError
 
 REFUSED = 2
@@ -65,17 +65,11 @@ def main() -> None:
         pass
     except click.ClickException as error:
         error.show()
+    except JobError as error:
+        id = "command.refused" if error.where else "command.refused_nowhere"
+        put(id, n=len(error.faults), where=error.where, to_err=True)
+        for fault in error.faults:
+            click.echo(f"  {fault}", err=True)
     except HatchwrightError as error:
-        say_refused(error)
-    sys.exit(REFUSED)
-
-
-def say_refused(error: HatchwrightError) -> None:
-    """Print what was refused, every fault on a line of its own."""
-    if not isinstance(error, JobError):
         put("command.refused_because", why=str(error), to_err=True)
-        return
-    id = "command.refused" if error.where else "command.refused_nowhere"
-    put(id, n=len(error.faults), where=error.where, to_err=True)
-    for fault in error.faults:
-        click.echo(f"  {fault}", err=True)
+    sys.exit(REFUSED)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.frame import put, words
 from hatchwright.workflow.new_job import new_job
 
 

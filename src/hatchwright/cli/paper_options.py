@@ -8,8 +8,7 @@ from typing import Any
 
 import click
 
-from hatchwright.cli.frame import PATH, overwrite_option
-from hatchwright.cli.wording import words
+from hatchwright.cli.frame import PATH, overwrite_option, words
 from hatchwright.workflow.printing import PAPERS, paper_of
 
 Command = Callable[..., Any]

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import job_command, now
+from hatchwright.cli.frame import job_command, now, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with
-from hatchwright.cli.wording import words
 from hatchwright.words.catalog import HOME, languages
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.papers import papers

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import job_command, now, put_json
+from hatchwright.cli.frame import job_command, now, put, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
-from hatchwright.cli.wording import put, words
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
 from hatchwright.workflow.printing import AnyPaper
@@ -38,9 +37,8 @@ def command(
         files = pin_files(entered, stamp=now(), paper=paper.plain, stem=job.stem)
         sides, written = entered.sides, write_files(files, out, overwrite=overwrite)
     if as_json:
-        told = {**pin_values(report), "verdicts": verdicts_values(*sides)}
-        told["files"] = [path.name for path in written]
-        put_json(told)
+        files_made = [path.name for path in written]
+        put_json({**pin_values(report), "verdicts": verdicts_values(*sides), "files": files_made})
     else:
         put("command.pins.head", title=report.examination.job.title)
         for note in report.notes:

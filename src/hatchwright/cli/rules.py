@@ -6,8 +6,7 @@ from dataclasses import asdict
 
 import click
 
-from hatchwright.cli.frame import put_json
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.frame import put, put_json, words
 from hatchwright.workflow.rule_book import whole_book
 
 

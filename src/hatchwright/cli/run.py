@@ -8,8 +8,7 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import shop_option
-from hatchwright.cli.wording import words
+from hatchwright.cli.frame import shop_option, words
 
 
 @click.command(name="run", help=words("command.run.help"))

@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import answer_table
-from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put_json
+from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put, put_json, words
 from hatchwright.cli.paper_options import paper_option
 from hatchwright.cli.verdict_lines import end_with
-from hatchwright.cli.wording import put, words
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
@@ -67,8 +66,7 @@ def command(
     examination = examine_with(answer.layout, answer.report)
     verdict = examination.verdict
     if as_json:
-        values = {**strength_values(answer), "verdicts": verdicts_values(examination)}
-        put_json(values)
+        put_json({**strength_values(answer), "verdicts": verdicts_values(examination)})
     else:
         put("command.strength.verdict", verdict=headline(verdict), mark=verdict.mark)
         if examination.other:

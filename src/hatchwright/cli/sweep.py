@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import answer_table
-from hatchwright.cli.frame import PATH, job_command
-from hatchwright.cli.wording import words
+from hatchwright.cli.frame import PATH, job_command, words
 from hatchwright.said import Amount, Listed, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
@@ -147,10 +146,6 @@ def _words(row: SweepRow, unit: Unit) -> Iterator[str]:
             yield words(id, codes=Listed(tuple(codes.split()), ","))
     if row.left_out:
         yield words("command.sweep.left_out", what=row.left_out)
-    yield from _facts(row, unit)
-
-
-def _facts(row: SweepRow, unit: Unit) -> Iterator[str]:
     facts = [said("command.sweep.rivets", n=row.rivets)] if row.rivets else []
     if row.hardest_rivet_lbf is not None:
         facts.append(said("command.sweep.hardest", load=Amount(row.hardest_rivet_lbf, "lbf")))

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import PATH, job_command, now, put_json
+from hatchwright.cli.frame import PATH, job_command, now, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
-from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper
@@ -45,8 +44,7 @@ def command(
     files = template_files(examination, stamp=now(), paper=paper, stem=job.stem, printable=printable)
     written = write_files(files, out, overwrite=overwrite)
     if as_json:
-        told = template_values(examination, [path.name for path in written])
-        put_json(told)
+        put_json(template_values(examination, [path.name for path in written]))
     else:
         for path in written:
             click.echo(path)
@@ -59,8 +57,7 @@ def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, a
     examination = own.adding(findings)
     if as_json:
         told = plain(findings, own.job.unit)
-        values = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "findings": told}
-        put_json(values)
+        put_json({"schema": SCHEMA, "verdicts": verdicts_values(examination), "findings": told})
     else:
         say_findings(findings, own.job.unit)
     end_with(examination, shown=not as_json)

@@ -6,9 +6,8 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put_json
+from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put, put_json, words
 from hatchwright.cli.verdict_lines import end_with
-from hatchwright.cli.wording import put, words
 from hatchwright.job.machine import Machine
 from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file

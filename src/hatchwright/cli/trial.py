@@ -7,10 +7,9 @@ from typing import cast
 
 import click
 
-from hatchwright.cli.frame import PATH, job_command, now, put_json
+from hatchwright.cli.frame import PATH, job_command, now, put, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
-from hatchwright.cli.wording import put, words
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.said import Listed, inch
 from hatchwright.workflow.examine import examine_file
@@ -62,8 +61,7 @@ def command(
         written = write_files(files, out, overwrite=overwrite)
         if as_json:
             names = [path.name for path in written]
-            told = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": names}
-            put_json(told)
+            put_json({"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": names})
         else:
             click.echo("\n".join(map(str, written)))
         end_with(examination, shown=not as_json)

@@ -11,7 +11,7 @@ from typing import NoReturn
 
 import click
 
-from hatchwright.cli.wording import put
+from hatchwright.cli.frame import put
 from hatchwright.finding import Finding
 from hatchwright.job.entry_words import entry_label
 from hatchwright.judged import Status
@@ -113,26 +113,20 @@ def verdict_lines(
         for line in lines if is_full else ():
             yield from _line(line, unit, width, more=more, tried=tried)
         if to_enter:
-            told = to_enter_said(map(_entry, to_enter), None if more else _MOST_ENTRIES)
-            yield from _answered(to_enter[0].status, tell(told, unit), width)
+            lacking = to_enter_said(map(_entry, to_enter), None if more else _MOST_ENTRIES)
+            yield from _answered(to_enter[0].status, tell(lacking, unit), width)
         if lines and not is_full:
             answers = Counter(line.status for line in lines)
             counts = tuple(said("verdict.count", n=n, status=status) for status, n in answers.items())
             yield from _wrapped(tell(said("line.to_know", counts=Listed(counts, ",")), unit), width)
-    yield from _acknowledged(verdict, unit, width, more=more)
-    yield from _wrapped(tell(said("line.passed", n=verdict.passed), unit), width)
-
-
-def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
-    """What somebody lets stand, folded to its number unless it is asked for; and what cannot stand, always."""
-    lines = verdict.acknowledged_lines
-    if lines and not more:
-        yield from _wrapped(tell(said("acknowledged.folded", n=len(lines)), unit), width)
-    for line in lines if more else ():
+    standing = verdict.acknowledged_lines
+    if standing and not more:
+        yield from _wrapped(tell(said("acknowledged.folded", n=len(standing)), unit), width)
+    for line in standing if more else ():
         if told := acknowledged_said(line):
             yield from _wrapped(f"{tell(told, unit)} [{', '.join(line.codes)}]", width)
-    for unheard in unheard_said(verdict):
-        yield from _wrapped(tell(unheard, unit), width)
+    for one in (*unheard_said(verdict), said("line.passed", n=verdict.passed)):
+        yield from _wrapped(tell(one, unit), width)
 
 
 def _line(line: Line, unit: Unit, width: int, *, more: bool, tried: Tried) -> Iterator[str]:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import Any
 
-from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.documents.typst_pdf import pdf_from, sheet_words
+from hatchwright.documents.verdict_on_paper import FindingLine, finding_line
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_holes_view import runs_of
 from hatchwright.drawings.writers.paper import Paper

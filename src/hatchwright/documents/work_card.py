@@ -8,18 +8,16 @@ from typing import Any
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.finding_words import passed
-from hatchwright.documents.gate import gate_items
-from hatchwright.documents.job_summary import job_cautions, job_summary
+from hatchwright.documents.job_summary import gate_items, job_cautions, job_summary
 from hatchwright.documents.step import Step, told_step
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.documents.verdict_on_paper import verdict_on_paper
-from hatchwright.drawings.hole_table import fastener_said, hole_remark
+from hatchwright.documents.verdict_on_paper import passed, verdict_on_paper
+from hatchwright.drawings.hole_table import hole_remark, holes_by_title
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
-from hatchwright.layout.layout import Layout
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.making.making import Making
 from hatchwright.remedy import Tried
 from hatchwright.said import Listed, Said, Value, said
@@ -97,12 +95,14 @@ def _holes(layout: Layout, findings: Sequence[Finding], tongue: str) -> list[dic
     """Holes of one fastener through the same parts together: number, row, X, Y and remark of each."""
     unit = layout.job.unit
     found = remarks(findings, unit, tongue)
-    groups: dict[str, list[tuple[str, ...]]] = {}
-    for hole in layout.holes:
+
+    def row(hole: Hole) -> tuple[str, ...]:
         at = figure(hole.x_in, unit), figure(hole.y_in, unit)
-        title = said("holes.title", fastener=fastener_said(hole, layout))
-        row = str(hole.number), hole.row, *at, hole_remark(hole, found, tongue)
-        groups.setdefault(tell(title, unit, tongue), []).append(row)
+        return str(hole.number), hole.row, *at, hole_remark(hole, found, tongue)
+
+    groups: dict[str, list[tuple[str, ...]]] = {}
+    for title, holes in holes_by_title(layout).items():
+        groups.setdefault(tell(title, unit, tongue), []).extend(map(row, holes))
     return [{"title": title, "rows": rows} for title, rows in groups.items()]
 
 

@@ -6,10 +6,9 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Circle, Entity, Line, Text
-from hatchwright.drawings.keep_out import Hatch
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Style, Text
+from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
 from hatchwright.job.bay import KeepOut, LandmarkRow, Region
@@ -26,7 +25,6 @@ LETTER_IN = 0.1
 _AROUND_IN = 0.6
 _LEVEL_IN = 0.19
 _OFF_IN = 0.1
-_WIDEST_LABEL_IN = 3.2
 _LEAST_LETTER_IN = 0.07
 
 
@@ -61,36 +59,32 @@ def origin_is_near(layout: Layout) -> bool:
     return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
 
 
-def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, ...]:
+def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
     """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
     unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
-    entities: list[Entity] = []
     outside: list[tuple[Box, str]] = []
     for row in layout.job.bay.rows:
         if (band := _within(_row_bounds(row), bounds)) is not None:
             box = page.box(band)
-            entities.append(
-                Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTER, "row")
-            )
+            ends = ((box.left, box.bottom), (box.right, box.top))
+            yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row")
             outside.append((box, tell(row_said(row), unit)))
     for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
         box, words = page.box(band), tell(region_said(region), unit)
-        entities.append(_region(box, css="keep-out" if isinstance(region, KeepOut) else "flange"))
+        yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange")
         label = None if box.touches(parts) else _label_inside(box, words)
         if label is None:
             outside.append((box, words))
         else:
-            entities.append(label)
-    entities += _labels_outside(outside, shown)
+            yield label
+    yield from _labels_outside(outside, shown)
     for one in layout.job.bay.existing:
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
-            entities.append(
-                Circle(page.point(x, y), one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing")
-            )
-    return tuple(entities)
+            place = page.point(x, y)
+            yield Circle(place, one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing")
 
 
 def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[Value, ...]:
@@ -119,10 +113,9 @@ def _within(band: Bounds, bounds: Bounds) -> Bounds | None:
 
 def row_said(row: LandmarkRow) -> Said:
     """A landmark row by its name and place, such as rib 4 at X 11.000."""
-    if row.x is not None:
-        return said("row.at_x", name=row.name, at=inch(row.x.inch))
-    assert row.y is not None  # a row runs along one axis
-    return said("row.at_y", name=row.name, at=inch(row.y.inch))
+    at = row.y if row.x is None else row.x
+    assert at is not None  # a row runs along one axis
+    return said("row.at_y" if row.x is None else "row.at_x", name=row.name, at=inch(at.inch))
 
 
 def region_said(region: Region) -> Value:
@@ -146,16 +139,16 @@ def _reach(axis: str, low: float, high: float) -> Iterator[Said]:
         yield said(f"reach.{axis}_{'_'.join(ends)}", low=inch(low), high=inch(high))
 
 
-def _region(box: Box, *, css: str) -> Entity:
+def _region(box: Box, *, css: str) -> tuple[Ink, ...]:
     """A hatched region, slanting to the other side when it lies level; a region of no width is its center line."""
     if box.width_in > 0.0 and box.height_in > 0.0:
-        return Hatch(
+        return hatched(
             rectangle(box),
             spacing_in=0.35,
             angle_deg=45.0 if box.height_in > box.width_in else 135.0,
             css=css,
         )
-    return Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css)
+    return (Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css),)
 
 
 def _label_inside(box: Box, words: str) -> Text | None:
@@ -171,10 +164,10 @@ def _label_inside(box: Box, words: str) -> Text | None:
     return Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
 
 
-def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Entity]:
+def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Ink]:
     """Names of upright lines above the drawing, of level ones to the right of it, each with a tick to its line."""
     fit = [
-        (box, *fitted(w, height_in=LETTER_IN, width_in=_WIDEST_LABEL_IN, least_height_in=_LEAST_LETTER_IN))
+        (box, *fitted(w, height_in=LETTER_IN, width_in=3.2, least_height_in=_LEAST_LETTER_IN))
         for box, w in named
     ]
     upright = sorted(

@@ -12,13 +12,12 @@ from hatchwright.drawings.bay_structure import (
     structure_beyond,
 )
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.dimensions import Dimension, baseline
+from hatchwright.drawings.dimensions import baseline
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import counts_table, hole_tables
-from hatchwright.drawings.ink import Circle, Entity, Outline, Point, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Outline, Point, Style, Text, outlines
 from hatchwright.drawings.lettering import SMALL_IN
-from hatchwright.drawings.marks import Arrow, CallOut, Cross
+from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import parts_table
 from hatchwright.drawings.sheet import Sheet
@@ -31,7 +30,6 @@ from hatchwright.shapes.profile import Loop
 from hatchwright.units import figure
 
 _DIMENSIONS_OFF_IN = 0.35
-_LEADER_SAMPLES = 24
 _ARROW_IN = 0.7
 
 
@@ -79,7 +77,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     return page.sheet(layout.job, said("layout.hole_map"), entities)
 
 
-def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
+def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     """Everything in the bay: structure, edges, holes, sizes and datums."""
     page, bounds = PageFrame(layout.frame), drawn_bounds(layout)
     edges = tuple(_edges(layout, page))
@@ -88,7 +86,7 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
     loops = [edge.loop for edge in edges]
     sizes = size_lines(layout, page, loops)
     yield from _holes(layout, page, short, loops, keep_off=sizes)
-    yield Cross(page.point(*layout.center_in), CENTER_CROSS_IN)
+    yield from cross(page.point(*layout.center_in), CENTER_CROSS_IN)
     yield from sizes
     yield from _datums(layout, page, page.box(bounds))
 
@@ -117,40 +115,30 @@ def _holes(
     edges: Sequence[Loop],
     *,
     keep_off: Iterable[Text] = (),
-) -> Iterator[Entity]:
+) -> Iterator[Ink]:
     """Circles, call-outs of the short ones, and numbers that keep clear of both and of other lettering."""
     ringed = {number for one in short for number in one.holes}
     at = {hole.number: page.point(hole.x_in, hole.y_in) for hole in layout.holes}
-    called = call_outs(short, at, page.box(parts_bounds(layout)))
-    hidden = [*(box for call_out in called for box in _boxes(call_out)), *(text.box() for text in keep_off)]
+    called, hidden = call_outs(short, at, page.box(parts_bounds(layout)))
+    hidden += (text.box() for text in keep_off)
     yield from hole_circles(layout, page, ringed)
     yield from called
     yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges)
 
 
-def _boxes(call_out: CallOut) -> Iterator[Box]:
-    """Boxes that cover a call-out: its words, and its leader piece by piece."""
-    yield from (part.box() for part in call_out.parts() if isinstance(part, Text))
-    (x, y), (right, up) = call_out.target, call_out.knee
-    for step in range(_LEADER_SAMPLES):
-        share = (step + 0.5) / _LEADER_SAMPLES
-        place = (x + share * (right - x), y + share * (up - y))
-        yield Box(*place, *place)
-
-
-def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Entity]:
+def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Ink]:
     """The origin with both axes named, the direction arrows, and the edges dimensioned from the origin."""
     yield from page.arrows((shown.left - 1.35, shown.bottom - 1.2), length_in=_ARROW_IN, height_in=SMALL_IN)
     if not origin_is_near(layout):
         return
     yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin")
-    yield Cross((0.0, 0.0), 0.36, css="origin")
+    yield from cross((0.0, 0.0), 0.36, css="origin")
     for words, angle in page.axes_deg():
-        yield Arrow((0.0, 0.0), angle, words, 0.8, 0.1)
+        yield from arrow((0.0, 0.0), angle, words, 0.8, 0.1)
     yield from _dimensions(layout, page, shown)
 
 
-def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Dimension]:
+def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Ink]:
     """Both pairs of edges of the opening and of the outermost part, from the datum, below and to the left."""
     unit = layout.job.unit
     below: dict[str, Point] = {}

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate, chain
 
-from hatchwright.drawings.ink import Ink, Line, Text, moved
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Ink, Layer, Line, Style, Text, moved
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
 from hatchwright.said import said
 from hatchwright.words.tell import tell
@@ -101,16 +101,12 @@ def rows_of(blocks: Sequence[Block], *, width_in: float, gap_in: float) -> list[
             room = width_in
         rows[-1].append(block)
         room -= block.width_in + gap_in
-    return [_side_by_side(row, gap_in) for row in rows]
-
-
-def _side_by_side(blocks: Sequence[Block], gap_in: float) -> Block:
-    parts: list[Ink] = []
-    left = 0.0
-    for block in blocks:
-        parts += block.at(left, 0.0)
-        left += block.width_in + gap_in
-    return Block(tuple(parts), left - gap_in, max(block.height_in for block in blocks))
+    made = []
+    for row in rows:
+        lefts = [*accumulate((block.width_in + gap_in for block in row), initial=0.0)]
+        parts = chain.from_iterable(block.at(left, 0.0) for block, left in zip(row, lefts, strict=False))
+        made.append(Block(tuple(parts), lefts[-1] - gap_in, max(block.height_in for block in row)))
+    return made
 
 
 def stacked(blocks: Sequence[Block], *, gap_in: float = 0.08) -> Block:

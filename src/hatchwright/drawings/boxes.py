@@ -50,6 +50,17 @@ class Box(NamedTuple):
         """The box with every side moved outward [in]."""
         return Box(self.left - by_in, self.bottom - by_in, self.right + by_in, self.top + by_in)
 
+    def clipped(self, start: tuple[float, float], end: tuple[float, float]) -> tuple[float, float]:
+        """Shares of a straight line at which it enters the box and leaves it, the first the greater where it misses."""
+        enter, leave = 0.0, 1.0
+        for a, b, low, high in zip(start, end, self[:2], self[2:], strict=True):
+            if a == b:
+                enter, leave = (enter, leave) if low <= a <= high else (1.0, 0.0)
+            else:
+                near, far = sorted(((low - a) / (b - a), (high - a) / (b - a)))
+                enter, leave = max(enter, near), min(leave, far)
+        return enter, leave
+
 
 def sides_of(boxes: Iterable[Box]) -> Floats:
     """Left, bottom, right and top of each box, shape (n, 4) [in]."""

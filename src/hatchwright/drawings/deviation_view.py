@@ -6,9 +6,8 @@ import math
 from collections.abc import Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Entity, Line, Point, outlines
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import CallOut
+from hatchwright.drawings.ink import Ink, Layer, Line, Point, Style, outlines
+from hatchwright.drawings.marks import call_out
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
@@ -22,8 +21,6 @@ from hatchwright.words.tell import tell
 
 _MOST_LABELS = 8
 _KNEE_IN = 0.55
-_ARROW_IN = 0.6
-_LETTER_IN = 0.11
 
 
 def deviation_sheet(making: Making, *, date: str) -> Sheet:
@@ -38,39 +35,34 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
             *outlines(page.profile(making.chain.wanted), Layer.DIMENSION, css="rough-line"),
             *_runs(picture, page),
             *_labels(layout, picture, page),
-            *page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+            *page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=0.11),
         ),
         date=date,
-        notes=(*_notes(picture), *_curved_note(layout)),
+        notes=_notes(layout, picture),
         tables=_table(layout, picture),
         legend={Style.FINISHED: said("deviation.wanted"), Style.PHANTOM: said(cut, factor=picture.factor)},
     )
 
 
-def _notes(picture: Exaggerated) -> Iterator[Said]:
-    if not picture.labels:
-        yield said("deviation.on_the_line")
-        return
-    true = "deviation.true_figures" if picture.factor == 1 else "deviation.true_figures_exaggerated"
-    yield said(true, factor=picture.factor)
-    yield said("deviation.left_or_gone")
-
-
-def _curved_note(layout: Layout) -> Iterator[Said]:
-    """What the picture does not show: that a rigid flat template cuts farther out on a curved skin."""
+def _notes(layout: Layout, picture: Exaggerated) -> Iterator[Said]:
+    """What the picture shows, and what it does not: that a rigid flat template cuts farther out on a curved skin."""
+    if picture.labels:
+        true = "deviation.true_figures" if picture.factor == 1 else "deviation.true_figures_exaggerated"
+        yield said(true, factor=picture.factor)
+    yield said("deviation.left_or_gone" if picture.labels else "deviation.on_the_line")
     over_in, curvature = rigid_over_in(layout), layout.job.skin.curvature
     if curvature is not None and over_in:
         over = inch(over_in, fine=True)
         yield said("deviation.on_curved_skin", over=over, along=curvature.along.upper())
 
 
-def _runs(picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
+def _runs(picture: Exaggerated, page: PageFrame) -> Iterator[Ink]:
     for run in picture.runs:
         points: tuple[Point, ...] = tuple(page.point(float(x), float(y)) for x, y in run)
         yield Line((*points, points[0]), Layer.DIMENSION, Style.PHANTOM, "predicted-cut")
 
 
-def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
+def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[Ink]:
     unit = layout.job.unit
     middle_x, middle_y = page.point(*layout.center_in)
     for number, one in enumerate(picture.labels[:_MOST_LABELS], start=1):
@@ -78,7 +70,7 @@ def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[E
         knee = x + math.copysign(_KNEE_IN, x - middle_x), y + math.copysign(_KNEE_IN, y - middle_y)
         id = "deviation.label_over" if one.is_over else "deviation.label_left"
         label = said(id, number=number, depth=inch(one.depth_in, fine=True))
-        yield CallOut((x, y), knee, (bare(label, unit),), boxed=one.is_over, css="deviation")
+        yield from call_out((x, y), knee, (bare(label, unit),), boxed=one.is_over, css="deviation")
 
 
 def _table(layout: Layout, picture: Exaggerated) -> tuple[Table, ...]:

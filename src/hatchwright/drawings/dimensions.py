@@ -7,12 +7,10 @@ That is how a shop of inch drawings expects them. Gaps and overruns are from mem
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Solid, Text
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Text
 from hatchwright.drawings.lettering import SMALL_IN, text_width_in
 from hatchwright.drawings.marks import HEAD_IN, arrowhead
 
@@ -20,9 +18,15 @@ _GAP_IN = 0.06
 _OVERRUN_IN = 0.10
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
-    """A level or upright dimension between two points.
+def dimension(
+    start: Point,
+    end: Point,
+    along: Literal["x", "y"],
+    line_at: float,
+    words: str,
+    height_in: float = SMALL_IN,
+) -> tuple[Ink, ...]:
+    """A level or upright dimension between two points: extension lines, the broken line with its heads, the figure.
 
     Args:
         start: the datum (x, y) [in].
@@ -30,52 +34,40 @@ class Dimension:
         line_at: y of a level dimension line, x of an upright one [in].
         words: the figure with its unit mark or prefix, such as ``5.000`` or ``(4.00)``.
     """
+    axis = 0 if along == "x" else 1
 
-    start: Point
-    end: Point
-    along: Literal["x", "y"]
-    line_at: float
-    words: str
-    height_in: float = SMALL_IN
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Two extension lines, the broken dimension line with its heads, and the figure."""
-        axis = 0 if self.along == "x" else 1
-        first, last = sorted((self.start, self.end), key=lambda point: point[axis])
-        low, high = first[axis], last[axis]
-        width_in = text_width_in(self.words, height_in=self.height_in)
-        break_in = (width_in if self.along == "x" else self.height_in) + 0.12
-        tail_in = 2.0 * HEAD_IN
-        fits = high - low >= break_in + 2.6 * HEAD_IN
-        if fits:
-            middle = 0.5 * (low + high)
-            runs = ((low, middle - 0.5 * break_in), (middle + 0.5 * break_in, high))
-        else:  # the heads come from outside and the figure stands beyond
-            middle = high + tail_in + 0.5 * break_in
-            runs = ((low - tail_in, low), (high, high + tail_in))
-        x, y = self._on_line(middle)
-        return (
-            self._extension(low, first[1 - axis]),
-            self._extension(high, last[1 - axis]),
-            *(Line((self._on_line(u), self._on_line(v)), Layer.DIMENSION) for u, v in runs),
-            self._head(low, -1.0 if fits else 1.0),
-            self._head(high, 1.0 if fits else -1.0),
-            Text((x, y - 0.5 * self.height_in), self.words, self.height_in, anchor=Anchor.MIDDLE),
-        )
-
-    def _on_line(self, u: float, off: float = 0.0) -> Point:
+    def on_line(u: float, off: float = 0.0) -> Point:
         """A point of the dimension line, `u` along it and `off` beside it."""
-        return (u, self.line_at + off) if self.along == "x" else (self.line_at + off, u)
+        return (u, line_at + off) if along == "x" else (line_at + off, u)
 
-    def _head(self, u: float, direction: float) -> Solid:
-        return arrowhead(
-            self._on_line(u), (direction, 0.0) if self.along == "x" else (0.0, direction), HEAD_IN
-        )
+    def extension(u: float, foot: float) -> Line:
+        out = math.copysign(1.0, line_at - foot)
+        near = on_line(u, foot + _GAP_IN * out - line_at)
+        return Line((near, on_line(u, _OVERRUN_IN * out)), Layer.DIMENSION)
 
-    def _extension(self, u: float, foot: float) -> Line:
-        out = math.copysign(1.0, self.line_at - foot)
-        near = self._on_line(u, foot + _GAP_IN * out - self.line_at)
-        return Line((near, self._on_line(u, _OVERRUN_IN * out)), Layer.DIMENSION)
+    def head(u: float, direction: float) -> Ink:
+        return arrowhead(on_line(u), (direction, 0.0) if along == "x" else (0.0, direction), HEAD_IN)
+
+    first, last = sorted((start, end), key=lambda point: point[axis])
+    low, high = first[axis], last[axis]
+    break_in = (text_width_in(words, height_in=height_in) if along == "x" else height_in) + 0.12
+    tail_in = 2.0 * HEAD_IN
+    fits = high - low >= break_in + 2.6 * HEAD_IN
+    if fits:
+        middle = 0.5 * (low + high)
+        runs = ((low, middle - 0.5 * break_in), (middle + 0.5 * break_in, high))
+    else:  # the heads come from outside and the figure stands beyond
+        middle = high + tail_in + 0.5 * break_in
+        runs = ((low - tail_in, low), (high, high + tail_in))
+    x, y = on_line(middle)
+    return (
+        extension(low, first[1 - axis]),
+        extension(high, last[1 - axis]),
+        *(Line((on_line(u), on_line(v)), Layer.DIMENSION) for u, v in runs),
+        head(low, -1.0 if fits else 1.0),
+        head(high, 1.0 if fits else -1.0),
+        Text((x, y - 0.5 * height_in), words, height_in, anchor=Anchor.MIDDLE),
+    )
 
 
 def baseline(
@@ -85,7 +77,7 @@ def baseline(
     along: Literal["x", "y"],
     first_line_at: float,
     spacing_in: float = 0.35,
-) -> tuple[Dimension, ...]:
+) -> Iterator[Ink]:
     """Dimension several points from one datum, never in a chain, the longest outermost.
 
     Args:
@@ -97,7 +89,5 @@ def baseline(
     axis = 0 if along == "x" else 1
     out = math.copysign(spacing_in, first_line_at - datum[1 - axis])
     by_length = sorted(ends, key=lambda end: abs(end[0][axis] - datum[axis]))
-    return tuple(
-        Dimension(datum, point, along, first_line_at + step * out, words)
-        for step, (point, words) in enumerate(by_length)
-    )
+    for step, (point, words) in enumerate(by_length):
+        yield from dimension(datum, point, along, first_line_at + step * out, words)

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from hatchwright.drawings.hole_marks import first_drilled
 from hatchwright.drawings.hole_table import drills_of
-from hatchwright.drawings.ink import Circle, Entity, Line, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import Cross
+from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Style, Text, outlines
+from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
@@ -17,9 +16,6 @@ from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.units import figure
 
-_CROSS_IN = 0.16
-_LETTER_IN = 0.09
-_OVER_IN = 0.25
 _ARROWS_AT = 0.25
 
 
@@ -44,18 +40,18 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
     )
 
 
-def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
+def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Ink]:
     for hole, place in flat.holes:
         (layer, size_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
         if size_in is not None:
             yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
-        yield Cross((x, y), _CROSS_IN)
-        yield Text((x + 0.07, y + 0.05), str(hole.number), _LETTER_IN)
+        yield from cross((x, y), 0.16)
+        yield Text((x + 0.07, y + 0.05), str(hole.number), 0.09)
 
 
-def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
+def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Ink]:
     """Through the middle of the opening, which stays where it was; they are laid on those of the skin."""
-    box = page.box(flat.edges[0].bounds).grown(_OVER_IN)
+    box = page.box(flat.edges[0].bounds).grown(0.25)
     x, y = page.point(*layout.center_in)
     yield Line(((x, box.bottom), (x, box.top)), Layer.ENGRAVE, css="center-line")
     yield Line(((box.left, y), (box.right, y)), Layer.ENGRAVE, css="center-line")

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_table import HoleDrills, drills_of
-from hatchwright.drawings.ink import Anchor, Circle, Entity, Point, Text
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Point, Style, Text
 from hatchwright.drawings.label_places import Spot, label_places, spread
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import text_width_in
-from hatchwright.drawings.marks import CallOut, Cross
+from hatchwright.drawings.marks import call_out, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.short_holes import ShortHoles
 from hatchwright.layout.layout import Layout
@@ -26,10 +25,10 @@ _CROSS_IN = 0.16
 _RING_IN = 0.3
 _OFF_IN = 0.3
 _LINE_IN = 0.26
-_CALL_OUT_LETTER_IN = 0.11
+_LEADER_SAMPLES = 24
 
 
-def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple[Entity, ...]:
+def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Iterator[Ink]:
     """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
 
     Of a hole whose size is not known only the cross.
@@ -38,7 +37,6 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         short: numbers of the holes that get a ring.
     """
     ringed = frozenset(short)
-    entities: list[Entity] = []
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
         drills = drills_of(hole, layout)
@@ -49,12 +47,11 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         if hole.is_made:
             layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or drills.final_in, Style.FINISHED
         if size_in is not None:
-            entities.append(Circle(at, size_in, layer, style, hole.number, css))
+            yield Circle(at, size_in, layer, style, hole.number, css)
         if not hole.is_made or size_in is None:
-            entities.append(Cross(at, _CROSS_IN))
+            yield from cross(at, _CROSS_IN)
         if is_short:
-            entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))
-    return tuple(entities)
+            yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}")
 
 
 def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:
@@ -101,39 +98,46 @@ def hole_numbers(
     )
 
 
-def call_outs(short: Sequence[ShortHoles], at: Mapping[int, Point], around: Box) -> tuple[CallOut, ...]:
+def call_outs(
+    short: Sequence[ShortHoles], at: Mapping[int, Point], around: Box
+) -> tuple[list[Ink], list[Box]]:
     """Call out the short holes, in boxes outside the new parts, as many as can be read.
 
     Args:
         short: the worst first, of which at most `MOST_CALL_OUTS` are called out.
         at: place of each hole on the page [in].
         around: box round the new parts on the page [in].
+    Returns:
+        tuple: the ink, and boxes that cover its words, and its leaders piece by piece.
     """
     called = short[:MOST_CALL_OUTS]
-    places = ([at[number] for number in one.holes] for one in called)
-    targets = [
-        (sum(x for x, _ in all_of) / len(all_of), sum(y for _, y in all_of) / len(all_of))
-        for all_of in places
+    targets: list[Point] = [
+        (sum(x) / len(x), sum(y) / len(y))
+        for x, y in (zip(*(at[number] for number in one.holes), strict=True) for one in called)
     ]
     middle_x, _ = around.middle
-    found: list[CallOut] = []
+    ink: list[Ink] = []
+    boxes: list[Box] = []
     for is_right in (True, False):
         chosen = [place for place, target in enumerate(targets) if (target[0] >= middle_x) == is_right]
         lines = max((len(called[place].words) for place in chosen), default=1)
         heights = spread([targets[place][1] for place in chosen], _LINE_IN + 0.18 * (lines - 1) + 0.06)
-        x = around.right + _OFF_IN if is_right else around.left - _OFF_IN
-        for place, y in zip(chosen, heights, strict=True):
-            one = called[place]
-            found.append(
-                CallOut(
-                    targets[place],
-                    (x, y),
-                    one.words,
-                    clear_in=0.5 * _RING_IN if len(one.holes) == 1 else 0.0,
-                    height_in=_CALL_OUT_LETTER_IN,
-                    boxed=True,
-                    note_id=f"hole-{one.holes[0]}",
-                    css="short",
-                )
+        right = around.right + _OFF_IN if is_right else around.left - _OFF_IN
+        for place, up in zip(chosen, heights, strict=True):
+            one, (x, y) = called[place], targets[place]
+            drawn = call_out(
+                (x, y),
+                (right, up),
+                one.words,
+                clear_in=0.5 * _RING_IN if len(one.holes) == 1 else 0.0,
+                height_in=0.11,
+                boxed=True,
+                note_id=f"hole-{one.holes[0]}",
+                css="short",
             )
-    return tuple(found)
+            ink += drawn
+            boxes += (part.box() for part in drawn if isinstance(part, Text))
+            for share in ((step + 0.5) / _LEADER_SAMPLES for step in range(_LEADER_SAMPLES)):
+                leader = (x + share * (right - x), y + share * (up - y))
+                boxes.append(Box(*leader, *leader))
+    return ink, boxes

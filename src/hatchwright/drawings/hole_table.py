@@ -26,7 +26,6 @@ PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
 
 _ROW_WIDTH_IN, _REMARK_WIDTH_IN = 1.7, 2.9
-_LETTER_IN = 0.11
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +105,15 @@ def _usual_pilot() -> Bore:
 
 def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]:
     """A hole table for the holes of one fastener through the same parts, with remarks by number."""
+    return tuple(_table(layout, title, holes, remarks) for title, holes in holes_by_title(layout).items())
+
+
+def holes_by_title(layout: Layout) -> dict[Said, list[Hole]]:
+    """Holes of one fastener through the same parts together, by what heads their table."""
     groups: dict[Said, list[Hole]] = {}
     for hole in layout.holes:
-        groups.setdefault(fastener_said(hole, layout), []).append(hole)
-    return tuple(_table(layout, fastener, holes, remarks) for fastener, holes in groups.items())
+        groups.setdefault(said("holes.title", fastener=fastener_said(hole, layout)), []).append(hole)
+    return groups
 
 
 def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
@@ -119,8 +123,8 @@ def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
         for one in findings
         if one.unit == "holes" and one.value is not None and one.limit is not None
     )
-    headings = tuple(tell(said(f"counts.{name}")) for name in ("asked", "hold", "of"))
-    return (Table(tell(said("counts.title")), headings, rows),) if rows else ()
+    heads = (f"counts.{name}" for name in ("asked", "hold", "of"))
+    return (Table.told(said("counts.title"), heads, rows, "in"),) if rows else ()
 
 
 def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> str:
@@ -129,12 +133,12 @@ def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> s
     return "; ".join(filter(None, (drilled, remarks.get(hole.number, ""))))
 
 
-def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
+def _table(layout: Layout, title: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
     unit = layout.job.unit
     rows: list[tuple[str, ...]] = []
     for hole in holes:
         names, found = (
-            wrapped(text, height_in=_LETTER_IN, width_in=width_in)
+            wrapped(text, height_in=0.11, width_in=width_in)
             for text, width_in in ((hole.row, _ROW_WIDTH_IN), (hole_remark(hole, remarks), _REMARK_WIDTH_IN))
         )
         place = (str(hole.number), figure(hole.x_in, unit), figure(hole.y_in, unit))
@@ -143,7 +147,6 @@ def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mappi
             place = ("", "", "")
     columns = 5 if any(row[4] for row in rows) else 4
     heads = [f"holes.{head}" for head in ("number", "row", "x", "y", "remark")]
-    title = said("holes.title", fastener=fastener)
     return Table.told(title, heads[:columns], (row[:columns] for row in rows), unit)
 
 

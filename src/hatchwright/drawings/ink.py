@@ -10,16 +10,87 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import ClassVar, Protocol, TypeAlias, cast
+from typing import ClassVar, TypeAlias
 
 import numpy as np
 
 from hatchwright.drawings.boxes import Box, Floats, sides_of
-from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.shapes.profile import Loop
+from hatchwright.words.tell import tell
+
+
+class Layer(StrEnum):
+    """Layers by operation; a machine follows the ones that are cut and no others."""
+
+    OPENING = "OPENING"
+    ROUGH_CUT = "ROUGH_CUT"
+    DOUBLER = "DOUBLER"
+    COVER = "COVER"
+    TEMPLATE = "TEMPLATE"
+    DRILL_PILOT = "DRILL_PILOT"
+    DRILL_FINAL = "DRILL_FINAL"
+    ENGRAVE = "ENGRAVE"
+    STRUCTURE = "STRUCTURE"
+    KEEP_OUT = "KEEP_OUT"
+    DIMENSION = "DIMENSION"
+    TEXT = "TEXT"
+    CHECK = "CHECK"
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether a machine may cut or drill here: closed edges and circles only, never lettering."""
+        return self in _CUT
+
+
+_CUT = {
+    Layer(name)
+    for name in ["OPENING", "ROUGH_CUT", "DOUBLER", "COVER", "TEMPLATE", "DRILL_PILOT", "DRILL_FINAL"]
+}
+
+
+class Style(StrEnum):
+    """Line styles by what they stand for; each can be told from the others without color.
+
+    Thick and thin lines and the runs of dashes are from memory, unverified (ASME Y14.2).
+    """
+
+    FINISHED = "finished"
+    DIMENSION = "dimension"
+    HIDDEN = "hidden"
+    CENTER = "center"
+    PHANTOM = "phantom"
+    KEEP_OUT = "keep-out"
+    JOIN = "join"
+
+    @property
+    def width_in(self) -> float:
+        """Width of the line: 0.6 mm for a finished edge, 0.3 mm for all others [in]."""
+        return (0.6 if self is Style.FINISHED else 0.3) / 25.4
+
+    @property
+    def dashes_in(self) -> tuple[float, ...]:
+        """Lengths of dash and gap in turn, empty for a solid line [in]."""
+        return _DASHES_IN[self]
+
+    @property
+    def meaning(self) -> str:
+        """What the line stands for, as the legend says it."""
+        return tell(said(f"style.{self.value.replace('-', '_')}"))
+
+
+_DASHES_IN: dict[Style, tuple[float, ...]] = {
+    Style.FINISHED: (),
+    Style.DIMENSION: (),
+    Style.HIDDEN: (0.12, 0.04),
+    Style.CENTER: (0.40, 0.04, 0.08, 0.04),
+    Style.PHANTOM: (0.40, 0.04, 0.08, 0.04, 0.08, 0.04),
+    Style.KEEP_OUT: (),
+    Style.JOIN: (0.02, 0.06),
+}
+
 
 Point: TypeAlias = tuple[float, float]
 
@@ -39,18 +110,8 @@ BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 """Share of the width of a text that lies before its point [-]."""
 
 
-class _Plain:
-    """A piece of ink is an entity of its own."""
-
-    __slots__ = ()
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (cast("Ink", self),)
-
-
 @dataclass(frozen=True, slots=True)
-class Outline(_Plain):
+class Outline:
     """A closed edge of lines and true arcs, on the page [in]."""
 
     loop: Loop
@@ -64,7 +125,7 @@ class Outline(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Line(_Plain):
+class Line:
     """An open line through two or more points (x, y) [in]; never on a layer that is cut.
 
     Raises:
@@ -89,7 +150,7 @@ class Line(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Circle(_Plain):
+class Circle:
     """A circle, most often a hole of that number.
 
     Raises:
@@ -113,7 +174,7 @@ class Circle(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Solid(_Plain):
+class Solid:
     """A filled triangle, such as an arrowhead, by its corners (x, y) [in]; never on a layer that is cut."""
 
     points: tuple[Point, Point, Point]
@@ -127,7 +188,7 @@ class Solid(_Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Text(_Plain):
+class Text:
     """One line of lettering, always on the layer TEXT.
 
     Args:
@@ -175,14 +236,6 @@ class Text(_Plain):
 
 
 Ink: TypeAlias = Outline | Line | Circle | Solid | Text
-
-
-class Entity(Protocol):
-    """Anything that can be drawn: it says what ink it comes down to."""
-
-    def parts(self) -> tuple[Ink, ...]:
-        """The plain ink of this entity, in drawing order."""
-        ...
 
 
 def outlines(

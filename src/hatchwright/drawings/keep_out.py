@@ -4,50 +4,36 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
-from hatchwright.drawings.ink import Ink, Line, Outline
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Ink, Layer, Line, Outline, Style
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.shapes.profile import Line as Straight
 
 
-@dataclass(frozen=True, slots=True)
-class Hatch:
+@lru_cache(maxsize=64)  # the same keep-outs are drawn at every key while an opening is being entered
+def hatched(
+    loop: Loop, *, spacing_in: float = 0.15, angle_deg: float = 45.0, css: str = ""
+) -> tuple[Ink, ...]:
     """A keep-out: the edge of a region and slanting lines inside it, true arcs respected."""
-
-    loop: Loop
-    spacing_in: float = 0.15
-    angle_deg: float = 45.0
-    css: str = ""
-
-    def parts(self) -> tuple[Ink, ...]:
-        """The edge and the lines."""
-        return _hatched(self)
-
-
-@lru_cache(maxsize=64)
-def _hatched(hatch: Hatch) -> tuple[Ink, ...]:
-    """The same keep-outs are drawn at every key while an opening is being entered."""
-    if not hatch.spacing_in > 0.0:
+    if not spacing_in > 0.0:
         raise GeometryError(said("error.hatch"), where=said("error.of_hatch"))
-    edge = Outline(hatch.loop, Layer.KEEP_OUT, Style.KEEP_OUT, hatch.css)
-    turn = complex(math.cos(math.radians(hatch.angle_deg)), math.sin(math.radians(hatch.angle_deg)))
-    level = hatch.loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
+    edge = Outline(loop, Layer.KEEP_OUT, Style.KEEP_OUT, css)
+    turn = complex(math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg)))
+    level = loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
     _, bottom, _, top = level.bounds
     pieces = tuple(level.pieces())
-    count = math.ceil((top - bottom) / hatch.spacing_in)
+    count = math.ceil((top - bottom) / spacing_in)
     lines = []
     for step in range(count):
-        y = bottom + (step + 0.4987) * hatch.spacing_in  # off the round numbers on which vertices lie
+        y = bottom + (step + 0.4987) * spacing_in  # off the round numbers on which vertices lie
         across = _crossings(pieces, y)
         for left, right in zip(across[::2], across[1::2], strict=False):
             a, b = complex(left, y) * turn, complex(right, y) * turn
             ends = ((a.real, a.imag), (b.real, b.imag))
-            lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, hatch.css))
+            lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, css))
     return (edge, *lines)
 
 

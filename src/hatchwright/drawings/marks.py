@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Ink, Line, Outline, Point, Solid, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Outline, Point, Solid, Style, Text
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.said import said
 from hatchwright.shapes.profile import Loop
@@ -24,24 +22,17 @@ _HEAD_WIDTH_RATIO = 1 / 3
 _LINE_SPACING_RATIO = 1.6
 
 
-@dataclass(frozen=True, slots=True)
-class Cross:
+def cross(at: Point, size_in: float, css: str = "") -> tuple[Ink, ...]:
     """A center, as a thin upright cross; never on a layer that is cut."""
-
-    at: Point
-    size_in: float
-    css: str = ""
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Two lines."""
-        (x, y), half = self.at, 0.5 * self.size_in
-        ends = ((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))
-        return tuple(Line(points, Layer.DIMENSION, css=self.css) for points in ends)
+    (x, y), half = at, 0.5 * size_in
+    ends = ((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))
+    return tuple(Line(points, Layer.DIMENSION, css=css) for points in ends)
 
 
-@dataclass(frozen=True, slots=True)
-class Arrow:
-    """A direction arrow such as FWD or OUTBD, its word beyond the head.
+def arrow(
+    at: Point, angle_deg: float, words: str, length_in: float = 0.75, height_in: float = SMALL_IN
+) -> tuple[Ink, ...]:
+    """A direction arrow such as FWD or OUTBD: a thick shaft, a head, and its word beyond the head.
 
     Args:
         at: tail (x, y) [in].
@@ -49,31 +40,29 @@ class Arrow:
         length_in: from tail to point [in].
         height_in: height of a capital [in].
     """
-
-    at: Point
-    angle_deg: float
-    words: str
-    length_in: float = 0.75
-    height_in: float = SMALL_IN
-
-    def parts(self) -> tuple[Ink, ...]:
-        """A thick shaft, a head and a word."""
-        along = (math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg)))
-        head_in = 1.5 * HEAD_IN
-        neck = stepped(self.at, along, self.length_in - head_in)
-        tip = stepped(self.at, along, self.length_in)
-        clear = 0.08 + 0.5 * self.height_in * abs(along[1])
-        x, y = stepped(tip, along, clear)
-        anchor = Anchor.MIDDLE if abs(along[0]) < 0.5 else Anchor.START if along[0] > 0.0 else Anchor.END
-        return (
-            Line((self.at, neck), Layer.DIMENSION, Style.FINISHED),
-            arrowhead(tip, along, head_in),
-            Text((x, y - 0.5 * self.height_in), self.words, self.height_in, bold=True, anchor=anchor),
-        )
+    along = (math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg)))
+    head_in = 1.5 * HEAD_IN
+    neck, tip = stepped(at, along, length_in - head_in), stepped(at, along, length_in)
+    x, y = stepped(tip, along, 0.08 + 0.5 * height_in * abs(along[1]))
+    anchor = Anchor.MIDDLE if abs(along[0]) < 0.5 else Anchor.START if along[0] > 0.0 else Anchor.END
+    return (
+        Line((at, neck), Layer.DIMENSION, Style.FINISHED),
+        arrowhead(tip, along, head_in),
+        Text((x, y - 0.5 * height_in), words, height_in, bold=True, anchor=anchor),
+    )
 
 
-@dataclass(frozen=True, slots=True)
-class CallOut:
+def call_out(
+    target: Point,
+    knee: Point,
+    words: Sequence[str],
+    *,
+    clear_in: float = 0.0,
+    height_in: float = SMALL_IN,
+    boxed: bool = False,
+    note_id: str = "",
+    css: str = "",
+) -> tuple[Ink, ...]:
     """A leader that ends in words, such as the number of a short hole and by how much it is short.
 
     Args:
@@ -84,73 +73,46 @@ class CallOut:
         height_in: height of a capital [in].
         boxed: in a frame, so that it stands out in a photocopy.
         note_id: name by which a web page finds this note again, or "".
+    Returns:
+        tuple[Ink, ...]: the leader with its head, the frame, and the words.
     """
-
-    target: Point
-    knee: Point
-    words: tuple[str, ...]
-    clear_in: float = 0.0
-    height_in: float = SMALL_IN
-    boxed: bool = False
-    note_id: str = ""
-    css: str = ""
-
-    def parts(self) -> tuple[Ink, ...]:
-        """A leader with its head, a shoulder, the words, and the frame."""
-        run, rise = self.knee[0] - self.target[0], self.knee[1] - self.target[1]
-        length = math.hypot(run, rise)
-        side = 1.0 if run >= 0.0 else -1.0
-        shoulder = (self.knee[0] + 0.12 * side, self.knee[1])
-        texts = tuple(self._texts((shoulder[0] + 0.06 * side, self.knee[1]), side))
-        frame = (self._frame(texts, shoulder[0]),) if self.boxed else ()
-        if length <= self.clear_in:
-            return (*frame, *texts)
-        back = (-run / length, -rise / length)
-        tip = stepped(self.target, back, -self.clear_in)
-        leader = Line((tip, self.knee, shoulder), Layer.DIMENSION, Style.DIMENSION, self.css)
-        return (leader, arrowhead(tip, back, HEAD_IN, self.css), *frame, *texts)
-
-    def _texts(self, start: Point, side: float) -> Sequence[Text]:
-        anchor = Anchor.START if side > 0.0 else Anchor.END
-        return [
-            Text(
-                (start[0], start[1] - 0.5 * self.height_in - row * _LINE_SPACING_RATIO * self.height_in),
-                words,
-                self.height_in,
-                anchor=anchor,
-                note_id=self.note_id,
-                css=self.css,
-            )
-            for row, words in enumerate(self.words)
-        ]
-
-    def _frame(self, texts: Sequence[Text], shoulder_x: float) -> Line:
+    run, rise = knee[0] - target[0], knee[1] - target[1]
+    length, side = math.hypot(run, rise), 1.0 if run >= 0.0 else -1.0
+    shoulder, anchor = (knee[0] + 0.12 * side, knee[1]), Anchor.START if side > 0.0 else Anchor.END
+    start, line_in = (shoulder[0] + 0.06 * side, knee[1] - 0.5 * height_in), _LINE_SPACING_RATIO * height_in
+    texts = tuple(
+        Text((start[0], start[1] - row * line_in), line, height_in, anchor=anchor, note_id=note_id, css=css)
+        for row, line in enumerate(words)
+    )
+    ink: tuple[Ink, ...] = texts
+    if boxed:
         width = 0.12 + max((text.width_in for text in texts), default=0.0)
-        left = shoulder_x if texts[0].anchor is Anchor.START else shoulder_x - width
-        top = texts[0].at[1] + 1.6 * self.height_in
-        bottom = texts[-1].at[1] - 0.6 * self.height_in
+        left = shoulder[0] if side > 0.0 else shoulder[0] - width
+        bottom, top = texts[-1].at[1] - 0.6 * height_in, texts[0].at[1] + 1.6 * height_in
         frame = Box(left, bottom, left + width, top)
-        return Line(frame.corners, Layer.DIMENSION, Style.DIMENSION, self.css)
+        ink = (Line(frame.corners, Layer.DIMENSION, Style.DIMENSION, css), *texts)
+    if length <= clear_in:
+        return ink
+    back = (-run / length, -rise / length)
+    tip = stepped(target, back, -clear_in)
+    leader = Line((tip, knee, shoulder), Layer.DIMENSION, Style.DIMENSION, css)
+    return (leader, arrowhead(tip, back, HEAD_IN, css), *ink)
 
 
-@dataclass(frozen=True, slots=True)
-class CheckSquare:
-    """Shows whether a file was read in the right unit: a square of 1.000 in, or 25.0 mm, from its lower left corner."""
+def check_square(at: Point, unit: Unit = "in") -> tuple[Ink, ...]:
+    """Shows whether a file was read in the right unit: a square of 1.000 in, or 25.0 mm, from its lower left corner.
 
-    at: Point
-    unit: Unit = "in"
-
-    def parts(self) -> tuple[Ink, ...]:
-        """The square on its own layer, and what it must measure."""
-        side, words = (1.0, "1.000 in") if self.unit == "in" else (25.0 / MM_PER_IN, "25.0 mm")
-        x, y = self.at
-        corners = ((x, y, 0.0), (x + side, y, 0.0), (x + side, y + side, 0.0), (x, y + side, 0.0))
-        middle = x + 0.5 * side
-        return (
-            Outline(Loop(np.array(corners)), Layer.CHECK, Style.DIMENSION),
-            Text((middle, y + 0.55 * side), tell(said("sheet.check")), 0.1, anchor=Anchor.MIDDLE),
-            Text((middle, y + 0.33 * side), words, 0.1, anchor=Anchor.MIDDLE),
-        )
+    It lies on a layer of its own, what it must measure within.
+    """
+    side, words = (1.0, "1.000 in") if unit == "in" else (25.0 / MM_PER_IN, "25.0 mm")
+    x, y = at
+    corners = ((x, y, 0.0), (x + side, y, 0.0), (x + side, y + side, 0.0), (x, y + side, 0.0))
+    middle = x + 0.5 * side
+    return (
+        Outline(Loop(np.array(corners)), Layer.CHECK, Style.DIMENSION),
+        Text((middle, y + 0.55 * side), tell(said("sheet.check")), 0.1, anchor=Anchor.MIDDLE),
+        Text((middle, y + 0.33 * side), words, 0.1, anchor=Anchor.MIDDLE),
+    )
 
 
 def arrowhead(tip: Point, along: Point, length_in: float, css: str = "") -> Solid:

@@ -7,16 +7,15 @@ and places are mirrored by it, words never are.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Entity, Point
-from hatchwright.drawings.layers import Style
-from hatchwright.drawings.marks import Arrow
+from hatchwright.drawings.ink import Ink, Point, Style
+from hatchwright.drawings.marks import arrow
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.title_block import TitleBlock
@@ -68,9 +67,10 @@ class PageFrame:
         """Words and page angles of the two direction arrows, such as FWD and OUTBD [deg]."""
         return tuple((word, _angle_deg(along)) for word, along in self.frame.directions())
 
-    def arrows(self, at: Point, *, length_in: float, height_in: float) -> tuple[Arrow, ...]:
+    def arrows(self, at: Point, *, length_in: float, height_in: float) -> Iterator[Ink]:
         """Both direction arrows from one place of the page [in]."""
-        return tuple(Arrow(at, angle, words, length_in, height_in) for words, angle in self.angles_deg())
+        for words, angle in self.angles_deg():
+            yield from arrow(at, angle, words, length_in, height_in)
 
     def axes_deg(self) -> tuple[tuple[str, float], ...]:
         """Words and page angles of the job's axes, such as ``X OUTBD`` [deg]."""
@@ -81,7 +81,7 @@ class PageFrame:
         self,
         job: Job,
         title: Value,
-        entities: Iterable[Entity],
+        entities: Iterable[Ink],
         *,
         date: str = "",
         notes: Iterable[Value] = (),

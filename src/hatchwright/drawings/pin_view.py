@@ -8,19 +8,19 @@ from collections.abc import Iterator
 from hatchwright.drawings.ink import (
     Anchor,
     Circle,
-    Entity,
     Ink,
+    Layer,
     Line,
     Outline,
     Point,
     Solid,
+    Style,
     Text,
     box_of,
     moved,
     outlines,
 )
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import HEAD_IN, Cross, arrowhead
+from hatchwright.drawings.marks import HEAD_IN, arrowhead, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.layout.layout import Layout
@@ -28,15 +28,14 @@ from hatchwright.making.cutter.starter import clear_starter
 from hatchwright.making.making import Making
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import stage_lines
-from hatchwright.making.pins.pin_layout import Pin, PinLayout
+from hatchwright.making.pins.pin_layout import PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.part import part_on_skin
-from hatchwright.said import Said, said
+from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 
 _CROSS_IN = 0.16
-_ARROW_IN = 0.6
 _LETTER_IN = 0.12
 _BESIDE_IN = 0.3
 _ROOMY_IN = 2.0
@@ -60,7 +59,12 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
                 *_directions(making, page),
             ),
             date=date,
-            notes=(tell_all(lines, making.unit), _hold_said(pins, stage)),
+            notes=(
+                tell_all(lines, making.unit),
+                said("pins.clamps_alone")
+                if all(pins.pins[index].is_clamp for index in stage.pins)
+                else said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}"),
+            ),
             legend={
                 Style.FINISHED: said("pins.path_in_stage"),
                 Style.JOIN: said("pins.run_in"),
@@ -73,12 +77,6 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
     )
 
 
-def _hold_said(pins: PinLayout, stage: Stage) -> Said:
-    if all(pins.pins[index].is_clamp for index in stage.pins):
-        return said("pins.clamps_alone")
-    return said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}")
-
-
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     """The template and the path of the cutter, and what would hold."""
     page = PageFrame(making.layout.frame)
@@ -86,11 +84,7 @@ def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     return page.sheet(
         making.layout.job,
         said("pins.no_plan"),
-        (
-            *_template(making),
-            *outlines(path, Layer.DIMENSION, css="cut"),
-            *_directions(making, page),
-        ),
+        (*_template(making), *outlines(path, Layer.DIMENSION, css="cut"), *_directions(making, page)),
         date=date,
         notes=(said("pins.do_not_cut"), tell_all(what_would_hold(making, pins), making.unit)),
         legend={Style.FINISHED: said("pins.path"), Style.PHANTOM: said("pins.template")},
@@ -103,8 +97,7 @@ def _template(making: Making) -> Iterator[Outline]:
 
 def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     """Both direction arrows, to the left of all that is drawn."""
-    arrows = page.arrows((0.0, 0.0), length_in=_ARROW_IN, height_in=_LETTER_IN)
-    ink = [part for arrow in arrows for part in arrow.parts()]
+    ink = tuple(page.arrows((0.0, 0.0), length_in=0.6, height_in=_LETTER_IN))
     box = box_of(ink)
     left_in, _, _, top_in = part_on_skin(making).material.bounds
     yield from moved(
@@ -112,7 +105,7 @@ def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     )
 
 
-def _starter(making: Making, page: PageFrame) -> Iterator[Entity]:
+def _starter(making: Making, page: PageFrame) -> Iterator[Ink]:
     hole = clear_starter(making)
     if hole is not None:
         x, y = page.point(*hole.center)
@@ -120,7 +113,7 @@ def _starter(making: Making, page: PageFrame) -> Iterator[Entity]:
         yield Text((x - 0.5 * hole.diameter_in - 0.15, y - 0.5 * _LETTER_IN), "S", _LETTER_IN, bold=True)
 
 
-def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
+def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Ink]:
     """A run with its run-in, where it starts, which way it goes, and where it stops for the last tab."""
     points = [page.point(float(x), float(y)) for x, y in run.along]
     yield Line(tuple(points), Layer.DIMENSION, Style.FINISHED, "cut")
@@ -135,7 +128,7 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
     yield _beside(tell(said("pins.start", run=run.name)), start, making, page, row=0)
     if run.tab is not None:
         tab = page.point(*run.tab)
-        yield Cross(tab, _CROSS_IN, css="tab")
+        yield from cross(tab, _CROSS_IN, css="tab")
         yield _beside(tell(said("pins.tab")), tab, making, page, row=1)
 
 
@@ -161,13 +154,7 @@ def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: i
     return Text((place[0] + right, place[1] - 0.5 * _LETTER_IN), words, _LETTER_IN, anchor=anchor)
 
 
-def _pin_words(pin: Pin) -> str:
-    if pin.hole is not None and not pin.is_clamp:
-        return str(pin.hole)
-    return tell(said("pins.clamp") if pin.is_clamp else said("pins.in_waste"))
-
-
-def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
+def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Ink]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
     middle_x, _ = page.point(*layout.center_in)
@@ -179,6 +166,8 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
             is_right = pin.hole is not None or x < middle_x  # words of what is no hole run inwards
             off_in = 0.5 * body_in + 0.03
             anchor, at = (Anchor.START, (x + off_in, y)) if is_right else (Anchor.END, (x - off_in, y))
-            yield Text(at, _pin_words(pin), _LETTER_IN, anchor=anchor)
+            number = None if pin.is_clamp else pin.hole
+            named = tell(said("pins.clamp") if pin.is_clamp else said("pins.in_waste"))
+            yield Text(at, named if number is None else str(number), _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
-            yield Cross((x, y), _CROSS_IN)
+            yield from cross((x, y), _CROSS_IN)

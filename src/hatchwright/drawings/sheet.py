@@ -9,10 +9,9 @@ from dataclasses import dataclass, field
 
 from hatchwright.drawings.block import Block, legend_block, notes_block, rows_of, stop_block
 from hatchwright.drawings.boxes import Box, sides_of
-from hatchwright.drawings.ink import Entity, Ink, Solid, Text, box_round
-from hatchwright.drawings.layers import Style
+from hatchwright.drawings.ink import Ink, Solid, Style, Text, box_round
 from hatchwright.drawings.lettering import literal
-from hatchwright.drawings.marks import CheckSquare
+from hatchwright.drawings.marks import check_square
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.tidy import tidied, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
@@ -26,7 +25,6 @@ LARGEST_SHEET_IN = 400.0
 
 _GAP_IN = 0.35
 _WIDEST_TITLE_IN = 9.5
-_STOP_LETTER_IN = 0.16
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +42,7 @@ class Sheet:
 
     title: str
     title_block: TitleBlock
-    entities: tuple[Entity, ...]
+    entities: tuple[Ink, ...]
     unit: Unit = "in"
     notes: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
@@ -57,8 +55,7 @@ class Sheet:
     def __post_init__(self) -> None:
         object.__setattr__(self, "title", literal(self.title))
         object.__setattr__(self, "stop", literal(self.stop))
-        drawn = tuple(part for entity in self.entities for part in entity.parts())
-        sides = sides_of(part.box() for part in drawn)
+        sides = sides_of(part.box() for part in self.entities)
         box = box_round(sides)
         if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
             raise GeometryError.saying(
@@ -69,7 +66,7 @@ class Sheet:
                 most=inch(LARGEST_SHEET_IN),
             )
         object.__setattr__(self, "box", box)
-        object.__setattr__(self, "_ink", tidied(drawn, sides))
+        object.__setattr__(self, "_ink", tidied(self.entities, sides))
 
     @property
     def units_per_in(self) -> float:
@@ -77,7 +74,7 @@ class Sheet:
         return 1.0 if self.unit == "in" else MM_PER_IN
 
     def parts(self) -> tuple[Ink, ...]:
-        """The ink of all entities, each piece once, hatching and structure interrupted round lettering."""
+        """All ink, each piece once, hatching and structure interrupted round lettering."""
         return self._ink
 
     def meanings(self) -> tuple[tuple[Style, str], ...]:
@@ -91,11 +88,10 @@ class Sheet:
         drawing, box = self.parts(), self.box
         left, top = box.left, box.bottom - _GAP_IN
         width = max(box.width_in, LEAST_WIDTH_IN + 0.6)
-        check = CheckSquare((left, top - 1.0), self.unit)
         key = legend_block(self.meanings(), width_in=width - 1.3)
-        stop = stop_block(self.stop, width_in=width, height_in=_STOP_LETTER_IN)
+        stop = stop_block(self.stop, width_in=width, height_in=0.16)
         parts: list[Ink] = [*stop.at(left, box.top + _GAP_IN + stop.height_in)]
-        parts += [*check.parts(), *key.at(left + 1.3, top)]
+        parts += [*check_square((left, top - 1.0), self.unit), *key.at(left + 1.3, top)]
         top -= max(1.0, key.height_in) + _GAP_IN
         if self.notes:
             block = notes_block(self.notes, width_in=width)

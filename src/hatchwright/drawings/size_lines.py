@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.ink import Anchor, Text
-from hatchwright.drawings.marks import Arrow, Cross
+from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.layout.layout import Layout
@@ -20,7 +20,6 @@ _HEIGHTS_IN = (0.11, 0.1, 0.09, 0.08, 0.075)
 _LINE_RATIO = 1.8
 _HOLE_ROOM_IN = 0.36
 _ABOVE_IN = 0.8
-_CELL_IN = 0.1
 
 
 def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[Text, ...]:
@@ -33,12 +32,20 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
         Profile((page.loop(layout.opening),)),
         ((page.point(hole.x_in, hole.y_in), _HOLE_ROOM_IN) for hole in layout.holes),
         edges=edges,
-        cell_in=_CELL_IN,
+        cell_in=0.1,
     )
-    room.take(Cross(center, CENTER_CROSS_IN).parts())
+    room.take(cross(center, CENTER_CROSS_IN))
     for words, angle in page.axes_deg():
-        room.take(Arrow((0.0, 0.0), angle, words, 0.8, 0.1).parts())
-    put = room.put(_variants(_lines(layout)), near=(center[0], center[1] + _ABOVE_IN))
+        room.take(arrow((0.0, 0.0), angle, words, 0.8, 0.1))
+    lines = _lines(layout)
+    variants = (  # below each other, the largest letters first
+        tuple(
+            Text((0.0, -_LINE_RATIO * height_in * row), line, height_in, anchor=Anchor.MIDDLE, css="size")
+            for row, line in enumerate(lines)
+        )
+        for height_in in _HEIGHTS_IN
+    )
+    put = room.put(variants, near=(center[0], center[1] + _ABOVE_IN))
     return tuple(part for part in put if isinstance(part, Text))
 
 
@@ -51,12 +58,3 @@ def _lines(layout: Layout) -> list[str]:
             sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))
     sizes.append(said("size.center", center=Place(*layout.center_in)))
     return [bare(one, unit) for one in sizes]
-
-
-def _variants(lines: list[str]) -> Iterator[tuple[Text, ...]]:
-    """The lines below each other, the largest letters first."""
-    for height_in in _HEIGHTS_IN:
-        yield tuple(
-            Text((0.0, -_LINE_RATIO * height_in * row), line, height_in, anchor=Anchor.MIDDLE, css="size")
-            for row, line in enumerate(lines)
-        )

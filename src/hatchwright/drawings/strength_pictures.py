@@ -11,10 +11,11 @@ from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.picture import Picture, isolines, ring, round_step
-from hatchwright.drawings.rivet_numbers import number_rivets
+from hatchwright.drawings.picture import Picture, isolines, number_rivets, ring, round_step
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
+from hatchwright.shapes.pieces import complex_of
+from hatchwright.shapes.profile import Loop
 from hatchwright.strength.fields import EdgeCurve, StressField, edge_curve, farthest, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.units import Unit
@@ -100,8 +101,9 @@ def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
     picture.lines(still, width=0.6, dash="1 4", clip=view.clip)
     _edges(view)
     hole = view(layout.opening.points(_EDGE_IN))
+    opening = Loop(np.column_stack([hole, np.zeros(len(hole))])).working_form()
     for level in levels:
-        seen = [run[~_surrounded(run, hole)] for run in runs[level]]
+        seen = [run[~opening.inside(complex_of(run))] for run in runs[level]]
         _number_line(view, seen, f"{level:+.1f}")
     right, top = view.box.right + 14, view.box.top
     for row, (way, dash) in enumerate((("out", ""), ("in", "6 4"), ("at_rest", "1 4"))):
@@ -271,15 +273,6 @@ def _inside(points: Floats, box: Box) -> NDArray[np.bool_]:
     return np.asarray(((points >= box[:2]) & (points <= box[2:])).all(axis=-1))
 
 
-def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
-    """Whether points lie inside a ring: a line to the right of each crosses it an odd number of times."""
-    (x, y), (x1, y1) = points.T[..., None], ring.T
-    x2, y2 = np.roll(ring, -1, axis=0).T
-    spans = (y1 <= y) != (y2 <= y)
-    at = x1 + (x2 - x1) * (y - y1) / np.where(y1 == y2, 1.0, y2 - y1)
-    return np.asarray((spans & (at > x)).sum(axis=1) % 2 == 1)
-
-
 def _stress_scale(unit: Unit) -> tuple[float, str]:
     """From psi to what a picture of stress is lettered in, and its name."""
     return (1e-3, "ksi") if unit == "in" else in_unit_of(1.0, "psi", unit)
@@ -290,11 +283,7 @@ def _box(left: float, bottom: float, right: float, top: float) -> Floats:
 
 
 def pictures_of(
-    layout: Layout,
-    found: CaseAnalysis,
-    *,
-    safety_ratio: float,
-    allowed_lbf: float | None,
+    layout: Layout, found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: float | None
 ) -> Iterator[tuple[str, bytes]]:
     """All pictures of one case by name; arguments as for each."""
     yield "STRESS", stress_picture(layout, stress_field(found), found)

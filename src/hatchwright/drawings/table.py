@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hatchwright.drawings.block import Block
-from hatchwright.drawings.ink import Anchor, Ink, Line, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Style, Text
 from hatchwright.drawings.lettering import BOLD_RATIO, text_width_in, wrapped
 from hatchwright.errors import GeometryError
 from hatchwright.said import Said, said
@@ -61,7 +60,8 @@ class Table:
             right = edges[column + 1]
             middle = 0.5 * (left + right)
             parts.append(_cell(middle, head, self.headings[column], Anchor.MIDDLE, bold=True))
-            anchor = Anchor.END if self._is_figures(column) else Anchor.START
+            is_figures = all(row[column].strip()[:1] in "0123456789.-+" for row in self.rows)
+            anchor = Anchor.END if is_figures else Anchor.START
             x = right - _CELL_PAD_IN if anchor is Anchor.END else left + _CELL_PAD_IN
             for row, cells in enumerate(self.rows, start=1):
                 parts.append(_cell(x, head - row * _ROW_IN, cells[column], anchor))
@@ -98,10 +98,6 @@ class Table:
         widest = max((text_width_in(row[column], height_in=_HEIGHT_IN) for row in self.rows), default=0.0)
         heading = text_width_in(self.headings[column], height_in=_HEIGHT_IN, bold=True)
         return max(widest, heading) + 2.0 * _CELL_PAD_IN
-
-    def _is_figures(self, column: int) -> bool:
-        cells = [row[column].strip() for row in self.rows if row[column].strip()]
-        return all(cell[0] in "0123456789.-+" for cell in cells)
 
 
 def _cell(x: float, top: float, words: str, anchor: Anchor, *, bold: bool = False) -> Text:

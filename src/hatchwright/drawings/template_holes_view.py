@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Circle, Entity, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Style, Text, outlines
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
@@ -73,7 +72,7 @@ def runs_of(numbers: Iterable[int]) -> list[list[int]]:
     return runs
 
 
-def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Entity]:
+def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Ink]:
     for one in found:
         x, y = page.point(one.hole.x_in, one.hole.y_in)
         yield Circle((x, y), one.pilot_in, Layer.DIMENSION, Style.FINISHED, one.hole.number, "pilot-hole")

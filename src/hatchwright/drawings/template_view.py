@@ -8,8 +8,7 @@ from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
-from hatchwright.drawings.ink import Circle, Entity, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Style, outlines
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.template_holes_view import drilled_through, spans_said
@@ -27,8 +26,6 @@ from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
 
-_LETTER_IN = 0.12
-_BESIDE_IN = 2.6
 _BESIDE_OFF_IN = 0.25
 
 
@@ -66,7 +63,7 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
     )
 
 
-def _part(part: TemplatePart) -> Iterator[Entity]:
+def _part(part: TemplatePart) -> Iterator[Ink]:
     """All that is cut and drilled: edges, pilot holes and key, as the machine makes them too."""
     yield from outlines(part.guide_edges, Layer.TEMPLATE, css="guide-edge")
     yield from outlines([part.plate_edge] if part.plate_edge else [], Layer.TEMPLATE, css="plate-edge")
@@ -76,22 +73,21 @@ def _part(part: TemplatePart) -> Iterator[Entity]:
         yield Circle(hole.center, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
-def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
+def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Ink]:
     """Words that find no room on the template, beside it."""
     if left_off:
-        words = paragraph(
-            (tell(said("template.no_room_for")), *left_off), width_in=_BESIDE_IN, height_in=_LETTER_IN
-        )
+        words = paragraph((tell(said("template.no_room_for")), *left_off), width_in=2.6, height_in=0.12)
         yield from words.at(plate.right + _BESIDE_OFF_IN, plate.top)
 
 
-def _reference(making: Making, page: PageFrame) -> Iterator[Entity]:
+def _reference(making: Making, page: PageFrame) -> Iterator[Ink]:
     """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
     yield from outlines(page.profile(making.chain.wanted), Layer.DIMENSION, Style.PHANTOM, "rough-cut")
     yield from waste_hole_marks(making, page)
 
 
 def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[Said]:
+    """What does not pass; what is in it, what it guides, what it is cut from, and how it is told from its mirror."""
     unit = making.unit
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
@@ -104,11 +100,6 @@ def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[
             )
     yield said("template.purpose", lines=Listed(purpose_said(making), ";"))
     yield from flexed_notes(making.layout)
-    yield from _made_so(making, plate)
-
-
-def _made_so(making: Making, plate: Box) -> Iterator[Said]:
-    """What is in it, what it guides, what it is cut from, and how it is told from its mirror."""
     guide, cutter = making.chain.guide, making.cutter
     yield said(
         "template.offset_of_window" if making.is_window else "template.offset_of_plug",

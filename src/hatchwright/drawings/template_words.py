@@ -10,28 +10,38 @@ from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import bending_said
-from hatchwright.drawings.ink import LEAST_IN, Ink, Line, Point, Text, box_of, moved
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import (
+    BEFORE_POINT,
+    LEAST_IN,
+    Ink,
+    Layer,
+    Line,
+    Point,
+    Solid,
+    Text,
+    box_of,
+    moved,
+)
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
 from hatchwright.drawings.plate_room import PlateRoom
+from hatchwright.drawings.tidy import without_repeats
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
-from hatchwright.making.template.part import TemplatePart, key_quarter
+from hatchwright.making.template.part import TemplatePart, key_quarter, template_part
+from hatchwright.making.template.stroke_letters import Mark, lettered
 from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.units import MM_PER_IN, figure
 from hatchwright.words.tell import tell
 
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
 _BIG_HEIGHTS_IN = (0.4, 0.34, 0.28, 0.24, 0.2, 0.17)
-_ARROW_SCALES = (1.0, 0.85, 0.7, 0.6)
 _COLUMN_SHARES = (1.0, 0.75, 0.55, 0.4, 0.3, 0.2)
 _LEAST_COLUMN_IN = 1.0
-_LABEL_IN = 0.09
 _LABEL_WITHIN_IN = 0.25
 _NUMBER_WITHIN_IN = 0.12
 _TICK_IN = 0.07
@@ -52,31 +62,32 @@ class TemplateWords:
         self.left_off: list[str] = []
         """Words for which there is no room on it."""
         self._check: tuple[str, Box] | None = None
-        page = PageFrame(making.layout.frame, template_stretch(making.layout))
+        page, whole = (
+            PageFrame(making.layout.frame, template_stretch(making.layout)),
+            Box(*part.material.bounds),
+        )
         if making.is_window:
-            self._check_length(making.layout, Box(*part.material.bounds))
-        self._mark_lines(making, Box(*part.material.bounds), page)
-        self._letter(making, part, page, date)
-
-    def _check_length(self, layout: Layout, whole: Box) -> None:
-        """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
-        unit = layout.job.unit
-        step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
-        for count in range(most, 0, -1):
-            line = _check_line(count * step_in)
-            if self._found((line, _upright(line)), (whole.middle[0], whole.bottom)):
-                box = box_of(self.ink)
-                length = said("engraved.check_length", length=inch(count * step_in))
-                self._check = tell(length, unit), box
-                return
-        self.left_off.append(tell(said("engraved.check_length_alone")))
-
-    def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
+            self._check_length(making.layout, whole)
         lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
         self.ink += lines
         self._room.take(lines)
-        marks = (ink for entity in waste_hole_marks(making, page) for ink in entity.parts())
-        self._room.take(mark for mark in marks if isinstance(mark, Text))
+        self._room.take(mark for mark in waste_hole_marks(making, page) if isinstance(mark, Text))
+        self._letter(making, part, page, date)
+
+    def _check_length(self, layout: Layout, whole: Box) -> None:
+        """A ticked line of a round length, the longest that finds room; center lines may cross it, words may not."""
+        unit = layout.job.unit
+        step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
+        for count in range(most, 0, -1):
+            length_in = count * step_in
+            ticks = (Line(((x, -_TICK_IN), (x, _TICK_IN)), Layer.ENGRAVE) for x in (0.0, length_in))
+            line = (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
+            if self._found((line, _upright(line)), (whole.middle[0], whole.bottom)):
+                box = box_of(self.ink)
+                length = said("engraved.check_length", length=inch(length_in))
+                self._check = tell(length, unit), box
+                return
+        self.left_off.append(tell(said("engraved.check_length_alone")))
 
     def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""
@@ -175,7 +186,7 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
     return (*((bend,) if bend else ()), of_edge, for_guide, from_origin)
 
 
-def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
+def _text(words: str, height_in: float = 0.09, *, bold: bool = False) -> tuple[Ink, ...]:
     return (Text((0.0, 0.0), words, height_in, bold=bold),)
 
 
@@ -205,8 +216,8 @@ def _side_and_face(side: str) -> Iterator[tuple[Ink, ...]]:
 
 def _arrows(page: PageFrame) -> Iterator[tuple[Ink, ...]]:
     """Both direction arrows from one tail."""
-    ink = [part for arrow in page.arrows((0.0, 0.0), length_in=0.6, height_in=0.12) for part in arrow.parts()]
-    return (moved(ink, right_in=0.0, up_in=0.0, scale_ratio=scale) for scale in _ARROW_SCALES)
+    ink = tuple(page.arrows((0.0, 0.0), length_in=0.6, height_in=0.12))
+    return (moved(ink, right_in=0.0, up_in=0.0, scale_ratio=scale) for scale in (1.0, 0.85, 0.7, 0.6))
 
 
 def _columns(lines: Sequence[str]) -> Iterator[tuple[Ink, ...]]:
@@ -227,13 +238,6 @@ def _columns(lines: Sequence[str]) -> Iterator[tuple[Ink, ...]]:
 
 def _widest_in(texts: Iterable[str], height_in: float) -> float:
     return max((text_width_in(words, height_in=height_in) for words in texts), default=0.0)
-
-
-def _check_line(length_in: float) -> tuple[Ink, ...]:
-    """A line with a tick at each end."""
-    ends = ((end, -_TICK_IN, _TICK_IN) for end in (0.0, length_in))
-    ticks = (Line(((x, low), (x, high)), Layer.ENGRAVE) for x, low, high in ends)
-    return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
 
 def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:
@@ -272,3 +276,26 @@ def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, 
         yield f"{names[0]} 0", [(x_0, whole.top), (x_0, whole.bottom)]
     if y != y_0 and whole.bottom < y_0 < whole.top:
         yield f"{names[1]} 0", [(whole.left, y_0), (whole.right, y_0)]
+
+
+def template_engraving(making: Making, *, date: str) -> tuple[Mark, ...]:
+    """The marks on the face of a template that lies out, where the drawing has them [in]."""
+    words = TemplateWords(making, template_part(making), date=date)
+    return tuple(mark for part in without_repeats(words.ink) for mark in _marks(part))
+
+
+def _marks(part: Ink) -> Iterator[Mark]:
+    match part:
+        case Line():
+            yield part.points
+        case Solid():
+            yield (*part.points, part.points[0])
+        case Text():
+            back_in, angle = BEFORE_POINT[part.anchor] * part.width_in, math.radians(part.angle_deg)
+            yield from lettered(
+                part.words,
+                at=(part.at[0] - back_in * math.cos(angle), part.at[1] - back_in * math.sin(angle)),
+                width_in=part.width_in,
+                height_in=part.height_in,
+                angle_deg=part.angle_deg,
+            )

@@ -11,8 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box, Floats, sides_of, touching
-from hatchwright.drawings.ink import LEAST_IN, Circle, Ink, Line, Outline, Point, Solid, Text
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import LEAST_IN, Circle, Ink, Layer, Line, Outline, Point, Solid, Text
 
 Bools = npt.NDArray[np.bool_]
 
@@ -77,20 +76,12 @@ def _fresh(parts: Sequence[Ink], sides: Floats) -> Bools:
 def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:
     """The runs of a straight line that lie in none of the boxes."""
     (x, y), (run, rise) = ends[0], (ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
-    hidden = []
-    for box in boxes:
-        enter, leave = 0.0, 1.0
-        for start, step, low, high in ((x, run, box.left, box.right), (y, rise, box.bottom, box.top)):
-            if step == 0.0:
-                enter, leave = (enter, leave) if low < start < high else (1.0, 0.0)
-            else:
-                first, last = sorted(((low - start) / step, (high - start) / step))
-                enter, leave = max(enter, first), min(leave, last)
-        if enter < leave:
-            hidden.append((enter, leave))
+    met = (box for box in boxes if not ((run == 0.0 and x in box[::2]) or (rise == 0.0 and y in box[1::2])))
+    shares = (box.clipped(*ends) for box in met)  # a line along the side of a box shows
+    hidden = sorted((enter, leave) for enter, leave in shares if enter < leave)
     shown = []
     at, least = 0.0, LEAST_IN / math.hypot(run, rise)
-    for enter, leave in sorted(hidden):
+    for enter, leave in hidden:
         if enter - at > least:
             shown.append((at, enter))
         at = max(at, leave)

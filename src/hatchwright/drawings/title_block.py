@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 
 from hatchwright.drawings.block import Block
-from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, box_of, moved
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Style, Text, box_of, moved
 from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted, literal, text_width_in, wrapped
-from hatchwright.drawings.marks import Arrow
+from hatchwright.drawings.marks import arrow
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 
@@ -85,8 +85,8 @@ class TitleBlock:
 
     def _rose(self, x: float, y: float, *, room_in: tuple[float, float]) -> tuple[Ink, ...]:
         """The direction arrows, made to fit and centered on a point."""
-        arrows = (Arrow((0.0, 0.0), angle, words, 0.24, 0.09) for words, angle in self.directions)
-        parts = tuple(part for arrow in arrows for part in arrow.parts())
+        arrows = (arrow((0.0, 0.0), angle, words, 0.24, 0.09) for words, angle in self.directions)
+        parts = tuple(chain.from_iterable(arrows))
         if not parts:
             return ()
         box = box_of(parts)

@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Entity, Line, Text, outlines
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Ink, Layer, Line, Style, Text, outlines
 from hatchwright.drawings.lettering import fitted
-from hatchwright.drawings.marks import Cross
+from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame, rectangle
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
@@ -24,14 +23,12 @@ from hatchwright.units import Unit, figure
 from hatchwright.words.tell import tell, tell_all
 
 _LETTER_IN = 0.1
-_WORDS_IN = 0.14
 _TICK_IN = 0.08
 _PAD_IN = 0.1
 _CROSS_IN = 0.3
 _ACROSS_ROWS = 6
 """Lines for widths; five readings or more are asked for."""
 
-_LEAST_IN = 0.06
 _LEAST_BORDER_IN = 0.6
 """Room for the cross and the words beside a window [in]. Common practice, no source."""
 
@@ -71,7 +68,7 @@ def _plate(template: Template, piece: TrialPiece) -> Box:
     return box.grown(max(template.border.inch, _LEAST_BORDER_IN)) if is_window else box
 
 
-def _cross(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity]:
+def _cross(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Ink]:
     """All across a plug; beside a window from its edge to the plate's."""
     for way in (-1.0, 1.0):
         near, far = (0.5 * piece.template_in, plate.right) if is_window else (0.0, plate.right)
@@ -79,19 +76,19 @@ def _cross(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity
         yield Line(((0.0, way * near), (0.0, way * far)), Layer.ENGRAVE)
 
 
-def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity]:
+def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Ink]:
     """Which end is up, so that a second cut is turned half round and no other way."""
     half = 0.5 * piece.template_in
     middle = 0.5 * (half + plate.top) if is_window else 0.62 * half
     width_in = (plate.right if is_window else 0.75 * half) - 2.0 * _PAD_IN
     for word, y in ((said("trial.up"), middle), (said("trial.scrap"), -middle)):
         shown, height_in = fitted(
-            tell(word), height_in=_WORDS_IN, width_in=width_in, least_height_in=_LEAST_IN, bold=True
+            tell(word), height_in=0.14, width_in=width_in, least_height_in=0.06, bold=True
         )
         yield Text((_PAD_IN, y - 0.5 * height_in), shown, height_in, bold=True)
 
 
-def _places(piece: TrialPiece) -> Iterator[Entity]:
+def _places(piece: TrialPiece) -> Iterator[Ink]:
     for number, (place, out) in enumerate(zip(piece.places, piece.normals, strict=True), start=1):
         (x, y), (u, v) = (float(place[0]), float(place[1])), (float(out[0]), float(out[1]))
         yield Line(((x, y), (x - _TICK_IN * u, y - _TICK_IN * v)), Layer.DIMENSION, css="place")
@@ -99,17 +96,17 @@ def _places(piece: TrialPiece) -> Iterator[Entity]:
         yield Text(at, str(number), _LETTER_IN, anchor=Anchor.MIDDLE)
 
 
-def _holes(holes: TrialHoles) -> Iterator[Entity]:
+def _holes(holes: TrialHoles) -> Iterator[Ink]:
     """The starter to be drilled in the scrap, and pins: drilled by the machine when their size is known."""
     if holes.starter_at:
         x, y = holes.starter_at
         yield Circle((x, y), holes.starter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
-        yield Cross((x, y), min(_CROSS_IN, holes.starter_in))
+        yield from cross((x, y), min(_CROSS_IN, holes.starter_in))
         yield Text((x + 0.05, y + 0.04), "S", _LETTER_IN)
     for x, y in holes.pins_at:
         if holes.pin_in:
             yield Circle((x, y), holes.pin_in, Layer.DRILL_PILOT, css="pin-hole")
-        yield Cross((x, y), _CROSS_IN, css="pin")
+        yield from cross((x, y), _CROSS_IN, css="pin")
         yield Text((x + 0.07, y + 0.07), "P", _LETTER_IN)
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.ink import Circle, Entity, Text
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import Cross
+from hatchwright.drawings.ink import Circle, Ink, Layer, Style, Text
+from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.table import Table
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
@@ -14,7 +13,6 @@ from hatchwright.making.making import Cutting
 from hatchwright.said import said
 from hatchwright.units import figure
 
-_LETTER_IN = 0.1
 _CROSS_IN = 0.3
 
 
@@ -24,14 +22,14 @@ def waste_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
     return (*((starter,) if starter else ()), *corner_holes(cutting))
 
 
-def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
+def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Ink]:
     """A circle, a cross and the mark of each as it will be drilled in the skin, on a layer that no machine cuts."""
     for hole in waste_holes(cutting):
         x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
-        yield Cross((x, y), _CROSS_IN)
+        yield from cross((x, y), _CROSS_IN)
         off = 0.05 if hole.diameter_in > _CROSS_IN else 0.5 * hole.diameter_in
-        yield Text((x + off + 0.02, y + off), hole.mark, _LETTER_IN)
+        yield Text((x + off + 0.02, y + off), hole.mark, 0.1)
 
 
 def waste_hole_table(cutting: Cutting) -> tuple[Table, ...]:

@@ -41,9 +41,7 @@ class RingFactor:
         """Displacements under nodal loads for E t = 1; divide by E t for inches.
 
         Args:
-            loads: one column a load case, in the order of the grid's places, shape (places, 2, m) [lbf].
-        Returns:
-            Array: same shape [lbf].
+            loads: one column a load case, in the order of the grid's places, as the answer, shape (places, 2, m) [lbf].
         """
         lines, cases = len(self.triangles), loads.shape[2]
         loads = loads.reshape(-1, 2 * lines, 2, cases)

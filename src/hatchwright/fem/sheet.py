@@ -93,12 +93,9 @@ def give(mesh: Mesh, means: csr_array, *, poisson_ratio: float, loads: Array | N
 
 
 def rigid_motions(points: Array) -> Array:
-    """Displacements of points when their sheet shifts along x, along y, and turns about the origin.
+    """Displacements, shape (2 m, 3) [-, -, in], of points, shape (m, 2) [in], in the three rigid motions of a sheet.
 
-    Args:
-        points: shape (m, 2) [in].
-    Returns:
-        Array: shape (2 m, 3) [-, -, in].
+    It shifts along x, along y, and turns about the origin.
     """
     motions = np.zeros((len(points), 2, 3))
     motions[:, 0, 0] = motions[:, 1, 1] = 1.0

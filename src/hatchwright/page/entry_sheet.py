@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -62,22 +62,20 @@ class Section:
     faults: tuple[Fault, ...] = ()
     new: Any = None
 
-    def all_boxes(self) -> Iterator[Box]:
-        """Every box in it and below it."""
-        yield from self._own_boxes()
+    def walk(self) -> Iterator[Section]:
+        """Itself, and every section below it."""
+        yield self
         for part in self.parts:
-            yield from part.all_boxes()
+            yield from part.walk()
 
-    def all_faults(self) -> Iterator[Fault]:
-        """Every fault in it and below it."""
-        yield from self.faults
-        for box in self._own_boxes():
-            yield from box.faults
-        for part in self.parts:
-            yield from part.all_faults()
-
-    def _own_boxes(self) -> tuple[Box, ...]:
+    def own_boxes(self) -> tuple[Box, ...]:
+        """Its boxes without those below it, first the one that says its form."""
         return (*((self.variant,) if self.variant else ()), *self.boxes)
+
+    @property
+    def is_faulty(self) -> bool:
+        """Whether anything is wrong in it or below it."""
+        return any(part.faults or any(box.faults for box in part.own_boxes()) for part in self.walk())
 
     @property
     def is_table(self) -> bool:
@@ -92,28 +90,21 @@ class Section:
         if self.boxes and all(box.kind == "yes or no" for box in self.boxes):
             answered = sum(bool(box.value) for box in self.boxes)
             return tell(said("page.answered", n=answered, all=len(self.boxes)))
-        values = [box.value for box in self._own_boxes() if box.kind != "yes or no"]
+        values = [box.value for box in self.own_boxes() if box.kind != "yes or no"]
         return " · ".join([value for value in values if value][:4])
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
-    """One stage of the work and the sections filled in at it."""
-
-    title: str
-    parts: tuple[Section, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class EntrySheet:
-    """All stages with their boxes, and the faults that no box or section could be found for."""
+    """The sections by the title of the stage of the work at which they are filled in, and the faults that no box or
+    section could be found for."""
 
-    stages: tuple[Stage, ...]
+    stages: Mapping[str, tuple[Section, ...]]
     loose_faults: tuple[Fault, ...]
 
     def boxes(self) -> dict[str, Box]:
         """Every box by its path."""
-        return {box.path: box for stage in self.stages for part in stage.parts for box in part.all_boxes()}
+        return {box.path: box for part in self.sections().values() for box in part.own_boxes()}
 
     def name_of(self, path: str) -> str:
         """What the sheet calls a field of the job file, such as ``Rows of rivets 3, Pitch``; the path if nothing."""
@@ -137,10 +128,4 @@ class EntrySheet:
 
     def sections(self) -> dict[str, Section]:
         """Every section and list by its path, those inside others included."""
-
-        def walk(parts: tuple[Section, ...]) -> Iterator[Section]:
-            for part in parts:
-                yield part
-                yield from walk(part.parts)
-
-        return {part.path: part for stage in self.stages for part in walk(stage.parts)}
+        return {part.path: part for stage in self.stages.values() for top in stage for part in top.walk()}

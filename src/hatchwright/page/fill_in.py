@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from typing import Any
 
-from hatchwright.errors import JobError
+from hatchwright.errors import EntryError, JobError
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, retyped, taken
 from hatchwright.job.samples import confirmed, without_line
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.page.lay_out_sheet import sheet_of
+from hatchwright.tables.drills import drill_sizes
+from hatchwright.units import Unit, parse_length
 
 
 def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
@@ -163,3 +166,31 @@ def _noted(text: str, name: str, key: Mapping[str, str], told: Mapping[str, str]
         if isinstance(one, Mapping) and all(one.get(part) == value for part, value in key.items()):
             return edited(text, {f"{name}.{index}.{part}": value for part, value in {**key, **told}.items()})
     return added(text, {f"{name}.{len(held)}": {**key, **told}})
+
+
+def with_unit(text: str, unit: Unit) -> str:
+    """Make another unit that of bare numbers; beside each that was bare the old unit is written, so no length changes.
+
+    Raises:
+        JobError: the text is not TOML.
+    """
+    data = raw_data(text)
+    old: Unit = "mm" if data.get("units") == "mm" else "in"
+    if unit == old:
+        return text
+    marked = {
+        path: f"{box.value.strip()} {old}"
+        for path, box in sheet_of(text).boxes().items()
+        if box.kind in ("length", "coordinate", "diameter")
+        and (before := _exact(box, old)) is not None
+        and before != _exact(box, unit)  # another length in the new unit, or none
+    }
+    text = edited(text, marked) if marked else text
+    return edited(text, {"units": unit}) if "units" in data else added(text, {"units": unit})
+
+
+def _exact(box: Box, unit: Unit) -> object:
+    is_signed = box.kind != "diameter"
+    with suppress(EntryError):
+        return parse_length(box.value, unit=unit, drills=drill_sizes(), signed=is_signed).exact_in
+    return None

@@ -60,7 +60,7 @@ class JobField:
 def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
     """The fields of a model, in its order, without the word that only tells a form from its sisters."""
     return tuple(
-        field_of(model, info.alias or name, _whole(info), bool(info.is_required()))
+        field_of(model, info.alias or name, _marked(info), bool(info.is_required()))
         for name, info in model.model_fields.items()
         if not _is_own_word(info.annotation)
     )
@@ -94,11 +94,8 @@ def fresh(models: tuple[type[Entered], ...]) -> dict[str, Any]:
     return made
 
 
-def _whole(info: Any) -> Any:
-    whole = info.annotation
-    for mark in info.metadata:
-        whole = Annotated[whole, mark]
-    return whole
+def _marked(info: Any) -> Any:
+    return Annotated[info.annotation, *info.metadata] if info.metadata else info.annotation
 
 
 def _is_own_word(annotation: Any) -> bool:

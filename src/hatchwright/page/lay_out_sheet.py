@@ -12,7 +12,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
-from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Section, Stage
+from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Section
 from hatchwright.page.job_fields import JobField, fields_of, fresh
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
@@ -37,7 +37,6 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""
 
-_UNITS = ("in", "mm")
 _FLAT = "as_made.holes"
 """A list whose lines are bare values in brackets, in the order of the model's fields."""
 
@@ -52,14 +51,14 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
     fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
     placed = {name for _, names in STAGES for name in names}
     others = tuple(name for name in fields if name not in placed)
-    stages = []
+    stages: dict[str, tuple[Section, ...]] = {}
     for title, names in (*STAGES[:-1], (STAGES[-1][0], STAGES[-1][1] + others)):
         parts = [writer.head(data)] if title == STAGES[0][0] else []
         for name in names:
             part = writer.part(name, fields[name], data.get(name))
             parts += part.parts if name == "bay" else (part,)
-        stages.append(Stage(tell(said(title)), tuple(parts)))
-    return EntrySheet(tuple(stages), writer.left_over())
+        stages[tell(said(title))] = tuple(parts)
+    return EntrySheet(stages, tuple(fault for faults in writer.faults.values() for fault in faults))
 
 
 @lru_cache(maxsize=8)
@@ -105,16 +104,14 @@ class _Writer:
         """The faults that name exactly this place, each handed out once."""
         return tuple(self.faults.pop(path, ())) if self.faults else ()
 
-    def left_over(self) -> tuple[Fault, ...]:
-        """The faults that no place was found for."""
-        return tuple(fault for faults in self.faults.values() for fault in faults)
-
     def head(self, data: Mapping[str, Any]) -> Section:
         """The job's own fields."""
         fields = {field.name: field for field in fields_of(Job)}
         boxes = [box for name in HEAD for box in self.boxes(name, fields[name], data.get(name))]
         units = boxes.pop()
-        boxes.append(replace(units, kind="one of", value=units.value or "in", choices=_UNITS, required=True))
+        boxes.append(
+            replace(units, kind="one of", value=units.value or "in", choices=("in", "mm"), required=True)
+        )
         return Section("", tell(said("page.part.job")), boxes=tuple(boxes))
 
     def part(self, path: str, field: JobField, raw: Any) -> Section:

@@ -13,9 +13,8 @@ from hatchwright.drawings.made_file import MadeKind as MadeKind
 from hatchwright.drawings.made_file import Written as Written
 from hatchwright.drawings.writers import AnyPaper
 from hatchwright.errors import Fault, HatchwrightError
-from hatchwright.job.file import read_job
 from hatchwright.making.trial.piece import PieceKind
-from hatchwright.tables.table import ShopTables
+from hatchwright.page.screen import Asked
 from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.machines import machine_named
 from hatchwright.workflow.papers import papers
@@ -67,15 +66,7 @@ class MadePapers:
     refusals: tuple[Fault, ...]
 
 
-def made_papers(
-    text: str,
-    folder: Path,
-    name: str,
-    *,
-    stamp: datetime,
-    choice: PaperChoice,
-    shop: ShopTables | None = None,
-) -> MadePapers:
+def made_papers(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
     """Make the papers and machine files of a job, for each side that gets the opening.
 
     Returns:
@@ -84,15 +75,15 @@ def made_papers(
     Raises:
         JobError: the job is not sound.
     """
-    job = read_job(text, folder=folder, name=name)
-    examination = examine(job, shop)
+    job = asked.entered()
+    examination = examine(job, asked.shop)
     files: list[MadeFile] = []
     refusals: dict[Fault, None] = {}
     try:
         paper = paper_of(choice.paper, bar_short=choice.bar_short, bar_long=choice.bar_long)
     except HatchwrightError as error:
         return MadePapers(job.title, job.revision, job.aircraft.both_sides, (), (error.as_fault("papers"),))
-    for make in _makers(examination, folder, Path(name).stem, stamp, choice, paper):
+    for make in _makers(examination, asked, stamp, choice, paper):
         try:
             files += make()
         except HatchwrightError as error:
@@ -101,9 +92,10 @@ def made_papers(
 
 
 def _makers(
-    examination: Examination, folder: Path, stem: str, stamp: datetime, choice: PaperChoice, paper: AnyPaper
+    examination: Examination, asked: Asked, stamp: datetime, choice: PaperChoice, paper: AnyPaper
 ) -> Iterator[Callable[[], tuple[MadeFile, ...]]]:
     """Each set of files by itself, so that one that cannot be made keeps none of the others back."""
+    stem = Path(asked.name).stem
     yield lambda: papers(examination, stamp=stamp, paper=paper, stem=stem)
     yield lambda: template_files(examination, stamp=stamp, paper=paper, stem=stem, printable=choice.printable)
     yield lambda: pin_files(examination, stamp=stamp, paper=paper.plain, stem=stem)
@@ -112,12 +104,10 @@ def _makers(
             examination, kind=cast(PieceKind, choice.piece), stamp=stamp, paper=paper, stem=stem
         )
     if choice.machine:
-        yield lambda: _toolpaths(examination, folder, stem, stamp, choice.machine)
 
+        def toolpaths() -> tuple[MadeFile, ...]:
+            used = machine_named(asked.folder, choice.machine)
+            made = machine_files(examination, used, stamp=stamp, stem=stem, name=choice.machine)
+            return tuple(file.made for file in made)
 
-def _toolpaths(
-    examination: Examination, folder: Path, stem: str, stamp: datetime, name: str
-) -> tuple[MadeFile, ...]:
-    used = machine_named(folder, name)
-    made = machine_files(examination, used, stamp=stamp, stem=stem, name=name)
-    return tuple(file.made for file in made)
+        yield toolpaths

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
 from hatchwright.drawings.bay_view import bay_picture
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.errors import Fault, HatchwrightError
@@ -19,9 +21,8 @@ from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
-from hatchwright.page.seen_from_inside import seen_from_inside
 from hatchwright.remedy import Tried, told_for
-from hatchwright.said import Said
+from hatchwright.said import Said, said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
@@ -40,12 +41,36 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """A job that the page is asked for: the text of a file, how it is to be seen, and by whose tables it is judged."""
+
+    text: str
+    folder: Path
+    name: str
+    look: Look = Look()
+    shop: ShopTables | None = None
+
+    def entered(self) -> Job:
+        """The job of the text.
+
+        Raises:
+            JobError: it is not sound.
+        """
+        return read_job(self.text, folder=self.folder, name=self.name)
+
+    def shown(self) -> Job:
+        """The same as entered, or mirrored where the other side is to be seen; in the middle there is but one."""
+        job = self.entered()
+        return other_side(job) if self.look.other_side and job.aircraft.side != "center" else job
+
+
+@dataclass(frozen=True, slots=True)
 class ScreenView:
     """A job as the page shows it.
 
     Args:
-        text: the job's text that all this was made from.
-        data: the same as typed values.
+        asked: what all this was made from.
+        data: its text as typed values.
         sheet: every box with its echo and faults.
         faults: everything that is wrong with the text; with a fault there is no drawing and no finding.
         examination: the job with its findings, None when it is not sound.
@@ -54,14 +79,12 @@ class ScreenView:
         tried: remedies, None where none were tried.
     """
 
-    name: str
-    text: str
+    asked: Asked
     data: Mapping[str, Any]
     sheet: EntrySheet
     faults: tuple[Fault, ...]
     examination: Examination | None
     svg: str
-    look: Look
     other: Verdict | None = None
     tried: Tried | None = None
 
@@ -73,7 +96,7 @@ class ScreenView:
     @property
     def title(self) -> str:
         """Title of the job, or its file name while it has none."""
-        return str(self.data.get("title") or self.name)
+        return str(self.data.get("title") or self.asked.name)
 
     @property
     def side(self) -> str:
@@ -143,12 +166,8 @@ class ScreenView:
 
 
 def screen(
-    text: str,
-    folder: Path,
-    name: str,
-    look: Look | None = None,
+    asked: Asked,
     *,
-    shop: ShopTables | None = None,
     drawn: bool = True,
     is_typed: bool = False,
     with_strength: bool = True,
@@ -159,7 +178,6 @@ def screen(
     """Read, lay out, judge and draw a job for the page, with the faults in their boxes when it is not sound.
 
     Args:
-        look: how it is to be seen; this side from outside when left out.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
@@ -168,34 +186,51 @@ def screen(
     Raises:
         JobError: the text is not TOML, so that it has no boxes.
     """
-    look = look or Look()
-    data = raw_data(text)
+    data, shop = raw_data(asked.text), asked.shop
     examination, svg, other = None, "", None
     try:
-        entered = read_job(text, folder=folder, name=name)
-        job = shown_side(entered, is_other=look.other_side)
+        job = asked.shown()
         examination = (
             examine_holes(job, shop, marked=marked)
             if is_typed
             else examine(job, shop, with_strength=with_strength)
         )
-        svg = _drawing(examination, look) if drawn else ""
-        if with_other and gets_both(entered):
-            unseen = entered if job is not entered else other_side(entered)
+        if drawn:
+            sheet = bay_picture(examination.layout, examination.findings)
+            svg = screen_svg_of(seen_from_inside(sheet) if asked.look.seen == "inside" else sheet)
+        if with_other and gets_both(job):
+            unseen = asked.entered() if asked.look.other_side else other_side(job)
             other = examine(unseen, shop, with_strength=with_strength).verdict
         faults: tuple[Fault, ...] = ()
     except HatchwrightError as error:
         faults = error.as_faults("job")
-    sheet = entry_sheet(data, faults) if faults else sheet_of(text)
+    entries = entry_sheet(data, faults) if faults else sheet_of(asked.text)
     tried = examination.remedies if examination and with_remedies else None
-    return ScreenView(name, text, data, sheet, faults, examination, svg, look, other, tried)
+    return ScreenView(asked, data, entries, faults, examination, svg, other, tried)
 
 
-def shown_side(job: Job, *, is_other: bool) -> Job:
-    """A job as entered, or mirrored where the other side is to be seen; in the middle there is but one."""
-    return other_side(job) if is_other and job.aircraft.side != "center" else job
+def seen_from_inside(sheet: Sheet) -> Sheet:
+    """Mirror a drawing, for the screen only: paper and machine files are always seen from outside."""
+    return replace(
+        sheet,
+        title=tell(said("sheet.from_inside", title=sheet.title)),
+        entities=tuple(_mirrored(part) for part in sheet.parts()),
+    )
 
 
-def _drawing(examination: Examination, look: Look) -> str:
-    sheet = bay_picture(examination.layout, examination.findings)
-    return screen_svg_of(seen_from_inside(sheet) if look.seen == "inside" else sheet)
+def _mirrored(part: Ink) -> Ink:
+    match part:
+        case Text():
+            box, turned = part.box(), replace(part, at=(-part.at[0], part.at[1]))
+            here = turned.box()
+            shift = -0.5 * (box.left + box.right + here.left + here.right)
+            return replace(turned, at=(turned.at[0] + shift, turned.at[1]))
+        case Circle():
+            return replace(part, center=(-part.center[0], part.center[1]))
+        case Outline():
+            return replace(part, loop=part.loop.transformed(((-1.0, 0.0), (0.0, 1.0))))
+        case Line():
+            return replace(part, points=tuple((-x, y) for x, y in part.points))
+        case Solid():
+            a, b, c = ((-x, y) for x, y in part.points)
+            return replace(part, points=(a, b, c))

@@ -4,34 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime
-from pathlib import Path
 
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError
-from hatchwright.job.file import read_job
-from hatchwright.page.screen import shown_side
+from hatchwright.page.screen import Asked
 from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import stress_field
 from hatchwright.strength.margin import Margin, leading
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
-from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import hardest_first, strength_papers
-
-
-@dataclass(frozen=True, slots=True)
-class StrengthRequest:
-    """A job whose strength is asked for."""
-
-    text: str
-    folder: Path
-    name: str
-    other_side: bool = False
-    shop: ShopTables | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +42,7 @@ class StrengthView:
 
 
 def view_strength(
-    asked: StrengthRequest, like: OpeningAnalysis | None = None
+    asked: Asked, like: OpeningAnalysis | None = None
 ) -> tuple[StrengthView, OpeningAnalysis | None]:
     """Analyze a job for the page; the analysis is to be given back as `like` the next time.
 
@@ -76,7 +62,7 @@ def view_strength(
     return StrengthView(report, picture, found.name, unit=answer.job.unit), analysis
 
 
-def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
+def print_strength(asked: Asked, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
     """Set the report of a job on paper, "letter" or "a4".
 
     Raises:
@@ -86,6 +72,5 @@ def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> tuple
     return strength_papers(_answer(asked, Elements()), stamp=stamp, paper=paper, stem=stem)
 
 
-def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
-    job = read_job(asked.text, folder=asked.folder, name=asked.name)
-    return strength_of(shown_side(job, is_other=asked.other_side), asked.shop, elements=elements)
+def _answer(asked: Asked, elements: Elements) -> StrengthAnswer:
+    return strength_of(asked.shown(), asked.shop, elements=elements)

@@ -55,13 +55,7 @@ _PLACES = frozenset(("edges", "distinct_edges", "near", "pitches", "row_spacings
 
 
 def check(layout: Layout) -> tuple[Finding, ...]:
-    """Judge a layout by every rule.
-
-    Args:
-        layout: as derived, with the shop's own rows of the tables where there are any.
-    Returns:
-        tuple: findings in the order of their code; a choice that cannot be honoured stands with its rule.
-    """
+    """Judge a layout by all rules, in the order of their codes; a wrong choice of readings stands with its rule."""
     rules = all_rules()
     found = list(_found(rules, layout))
     found += _choices(layout.job, {rule.code: rule for rule in rules}, found)

@@ -30,11 +30,7 @@ _DRILL = Cited(THROUGH_IN + BEFORE_IN, "in", Source("PRACTICE", "drill stop"), G
 
 
 def outermost_edge(survey: Survey) -> Edge:
-    """The outermost edge of what is put on the skin.
-
-    Returns:
-        Edge: the doubler's outer one, else a lapped cover's, else the opening's.
-    """
+    """The outermost edge put on the skin: the doubler's outer one, else a lapped cover's, else the opening's."""
     layout = survey.layout
     cover = layout.job.cover
     if doubler := layout.part("doubler"):

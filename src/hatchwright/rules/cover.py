@@ -165,14 +165,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
 
 @lru_cache(maxsize=16)  # both outlines stay while rows are edited
 def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
-    """The least and the greatest gap between a flush cover and its opening.
-
-    Args:
-        cover: edge of the cover [in].
-        opening: edge of the opening [in].
-    Returns:
-        tuple: both, negative where the cover reaches over the edge [in].
-    """
+    """The least and the greatest gap between a flush cover and its opening, negative where it reaches over [in]."""
     here = distances(Profile((opening,)), cover.points(_CHORD_IN)).inward_in
     there = -distances(Profile((cover,)), opening.points(_CHORD_IN)).inward_in
     gaps = np.concatenate([here, there])

@@ -231,11 +231,8 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
         judged, bounds=(replace(bound(WHOLE, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
     )
     judged = judged if metal.status is Status.PASS else metal
-    yield held(
-        judged,
-        said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole)),
-        *((said("nutplates.no_metal_at_rivet", rivet=numbered(hole)),) if judged is metal else ()),
-        ASK,
-        holes=() if judged.status is Status.PASS else (screw.number, hole.number),
-        place=(float(ears.points[ear][0]), float(ears.points[ear][1])),
-    )
+    subject = said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole))
+    advice = (said("nutplates.no_metal_at_rivet", rivet=numbered(hole)),) if judged is metal else ()
+    numbers = () if judged.status is Status.PASS else (screw.number, hole.number)
+    place = (float(ears.points[ear][0]), float(ears.points[ear][1]))
+    yield held(judged, subject, *advice, ASK, holes=numbers, place=place)

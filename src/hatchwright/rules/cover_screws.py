@@ -78,20 +78,16 @@ def _no_nut(length_in: float, parts: tuple[Part, ...], names: dict[str, Value], 
     """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
     for_any = Judgement(Measure("length", length_in, with_=parts), (_on_grip(*parts),), strict=True)
     if for_any.status is not Status.PASS:
-        advice = said("screw_length.too_short"), ASK
-        return held(for_any, said("screw_length.one", **names), *advice)
+        return held(for_any, said("screw_length.one", **names), said("screw_length.too_short"), ASK)
     room_in = length_in - parts[0][1] - parts[1][1]
     put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
     left = Quantity("left for the nut", room_in, "in")
+    subject = said("screw_length.room_for_nut", **names, room=room(room_in))
+    advice = said("screw_length.measure_nut", room=room(room_in))
+    working = (Working.resting_on(thread, "length - grip - one thread", left, *put_in),)
+    enter = ("cover.screws.nut_height",)
     return stated(
-        Status.CAUTION,
-        said("screw_length.room_for_nut", **names, room=room(room_in)),
-        thread,
-        said("screw_length.measure_nut", room=room(room_in)),
-        value=room_in,
-        unit="in",
-        working=(Working.resting_on(thread, "length - grip - one thread", left, *put_in),),
-        enter=("cover.screws.nut_height",),
+        Status.CAUTION, subject, thread, advice, value=room_in, unit="in", working=working, enter=enter
     )
 
 

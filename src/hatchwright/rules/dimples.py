@@ -89,13 +89,9 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, more=(spread,))
         sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))
         opens_to = inch(after.value, beside_in=allowed.greatest_in)
-        yield held(
-            judged,
-            said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to),
-            ASK,
-            holes=() if judged.status is Status.PASS else row.numbers,
-            cause=row.name,
-        )
+        subject = said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to)
+        numbers = () if judged.status is Status.PASS else row.numbers
+        yield held(judged, subject, ASK, holes=numbers, cause=row.name)
 
 
 def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:

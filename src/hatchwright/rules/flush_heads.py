@@ -85,14 +85,11 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
     asked = instruction("dimple_all_sheets_or_csk_under")
     for row in flush_rows(survey):
         if row.preparation is None:
+            subject = said("flush.not_entered", row=row.name)
+            advice = said("flush.enter_preparation")
+            enter = (f"{row.entry}.preparation",)
             yield stated(
-                Status.UNKNOWN,
-                said("flush.not_entered", row=row.name),
-                asked,
-                said("flush.enter_preparation"),
-                holes=row.numbers,
-                cause=row.name,
-                enter=(f"{row.entry}.preparation",),
+                Status.UNKNOWN, subject, asked, advice, holes=row.numbers, cause=row.name, enter=enter
             )
         elif row.preparation == "dimple over countersink" and row.hole.kind == "rivet":
             yield from _under_dimple(row, survey)

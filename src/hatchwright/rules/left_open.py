@@ -49,14 +49,11 @@ def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> F
         "place": ("readings.no_place", "readings.measure_place"),
         "size": ("readings.no_size", "readings.measure_size"),
     }[what]
+    subject = said(no_reading, holes=numbered(*missing), row=holes[0].row, total=len(holes))
+    numbers = tuple(hole.number for hole in missing)
+    enter = ("as_made.holes",)
     return stated(
-        Status.UNKNOWN,
-        said(no_reading, holes=numbered(*missing), row=holes[0].row, total=len(holes)),
-        _MEASURING,
-        said(advice),
-        holes=tuple(hole.number for hole in missing),
-        cause=holes[0].row,
-        enter=("as_made.holes",),
+        Status.UNKNOWN, subject, _MEASURING, said(advice), holes=numbers, cause=holes[0].row, enter=enter
     )
 
 

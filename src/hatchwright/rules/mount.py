@@ -147,14 +147,9 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
         return
     to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
     if mount.screw_pattern is None or not mount.screw_size:
-        yield stated(
-            Status.UNKNOWN,
-            said("base_screws.not_entered"),
-            to_edge,
-            said("base_screws.measure"),
-            unit="in",
-            enter=("mount.screw_size", "mount.screw_pattern"),
-        )
+        subject = said("base_screws.not_entered")
+        enter = ("mount.screw_size", "mount.screw_pattern")
+        yield stated(Status.UNKNOWN, subject, to_edge, said("base_screws.measure"), unit="in", enter=enter)
         return
     diameter_in = screw_size(mount.screw_size, survey.shop).major_diameter_in
     half = np.array([length.inch / 2.0 for length in mount.screw_pattern])

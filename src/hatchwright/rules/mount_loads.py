@@ -58,11 +58,7 @@ def drag(survey: Survey) -> Iterator[Finding]:
 
 
 def mount_findings(layout: Layout) -> tuple[Finding, ...]:
-    """What must be shown of a mounted part, for a report of its own.
-
-    Returns:
-        tuple: R924 and R925; empty without a mount.
-    """
+    """What must be shown of a mounted part, R924 and R925, for a report of its own; empty without a mount."""
     measured = survey(layout)
     return (*static_test(measured), *drag(measured))
 

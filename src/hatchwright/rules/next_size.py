@@ -35,11 +35,7 @@ _NO_LARGER = practised(
 
 
 def sizes_above(survey: Survey) -> dict[str, float]:
-    """The next standard size for each rivet of a layout.
-
-    Returns:
-        dict: part number to diameter [in]; without rivets that have no larger size.
-    """
+    """The next standard size of each rivet of a layout that has a larger one, by its part number [in]."""
     found: dict[str, float] = {}
     for hole in {hole.fastener: hole for hole in survey.layout.holes_of("rivet")}.values():
         try:
@@ -55,12 +51,10 @@ def next_part(hole: Hole, size_in: float) -> str:
 
 
 def is_oversize(hole: Hole, shop: ShopTables | None = None, *, doubt: bool = False) -> bool:
-    """Whether a measured hole is larger than its rivet allows.
+    """Whether a hole is larger than its rivet allows; not where it was not measured, or no table has its rivet.
 
     Args:
         doubt: whether one that may be by its uncertainty counts too.
-    Returns:
-        bool: false for a hole that was not measured, or whose rivet is not in the table.
     """
     if hole.hole_in is None:
         return False
@@ -174,20 +168,14 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             yield stated(Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := _worst(found, hole):
             row, judged = worst
-            yield held(
-                judged,
-                said(
-                    "R105.oversize",
-                    hole=numbered(hole),
-                    rivet=next_part(hole, sizes[hole.fastener]),
-                    edge=edge_named(row.edge),
-                    part=part_named(row.part),
-                ),
-                said("next_size.no"),
-                ASK,
-                holes=(hole.number,),
-                place=hole.place,
+            subject = said(
+                "R105.oversize",
+                hole=numbered(hole),
+                rivet=next_part(hole, sizes[hole.fastener]),
+                edge=edge_named(row.edge),
+                part=part_named(row.part),
             )
+            yield held(judged, subject, said("next_size.no"), ASK, holes=(hole.number,), place=hole.place)
     flush = all(is_flush(hole) for hole in rivets)
     least = survey.limit("edge_min_countersunk" if flush else "edge_min_single_row_protruding")
     yield _count(survey, "R105.count", found, least)

@@ -42,13 +42,7 @@ Floats = npt.NDArray[np.float64]
 
 @lru_cache(maxsize=16)  # outlines stay while rows are edited
 def longest_chord(loop: Loop) -> float:
-    """The longest straight line that fits across a closed outline, end to end.
-
-    Args:
-        loop: the outline [in].
-    Returns:
-        float: taken between points of the outline, so never too long [in].
-    """
+    """The longest straight line that fits across a closed outline between its points, so never too long [in]."""
     points = loop.points(_CHORD_IN)
     squares = (points**2).sum(axis=1)
     return float(np.sqrt(np.max(squares[:, None] + squares - 2.0 * points @ points.T)))
@@ -56,13 +50,7 @@ def longest_chord(loop: Loop) -> float:
 
 @lru_cache(maxsize=16)
 def least_width(loop: Loop) -> float:
-    """The narrowest slot, with straight parallel sides, that an outline goes through lying flat.
-
-    Args:
-        loop: the outline [in].
-    Returns:
-        float: least distance between two parallel lines that hold it [in].
-    """
+    """Least distance of two parallel lines that hold an outline: the narrowest slot that it goes through flat [in]."""
     points = _hull(loop.points(_CHORD_IN))
     side = np.roll(points, -1, axis=0) - points
     normal = np.column_stack([-side[:, 1], side[:, 0]]) / np.hypot(*side.T)[:, None]

@@ -23,11 +23,7 @@ LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
 
 
 def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
-    """The length for each different rivet and stack of a layout.
-
-    Returns:
-        list: one hole of each kind with its length.
-    """
+    """The length for each different rivet and stack of a layout, beside one hole of its kind."""
     thickness = {part.name: part.thickness_in for part in survey.layout.parts}
     return [
         (
@@ -44,11 +40,7 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
 
 
 def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
-    """The shop head that each reading would make.
-
-    Returns:
-        dict: name of the reading to its head, the default first.
-    """
+    """The shop head that each reading would make, by its name, the default first."""
     return dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
 
 

@@ -73,14 +73,12 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
 
 
 def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -> Numbers:
-    """Whole rivets that a cut takes by the table, rounded up.
+    """Whole rivets that a cut takes by the table, rounded up, of the shape of the cut [-].
 
     Args:
         cut_in: width of the metal cut away, one number or an array of any shape [in].
         per_inch: of the circular's table [1/in].
         note: of that table, None for no reduction [-].
-    Returns:
-        Numbers: of the same shape [-].
     """
     share = note.value if note else 1.0
     needed: Numbers = np.ceil(cut_in * per_inch.value * share - FLOAT_NOISE)

@@ -188,18 +188,13 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         *((said("mandate.enter_number", kind=kind),) if no_number else ()),
         *((said("mandate.enter_revision", bulletin=mandate.bulletin),) if no_revision else ()),
     )
-    yield stated(
-        Status.UNKNOWN if advice else Status.PASS,
+    subject = (
         said("mandate.without_number", kind=kind)
         if no_number
-        else said("mandate.number", kind=kind, number=mandate.reference),
-        _READING,
-        *advice,
-        enter=(
-            *(("mandate.reference",) if no_number else ()),
-            *(("mandate.revision",) if no_revision else ()),
-        ),
+        else said("mandate.number", kind=kind, number=mandate.reference)
     )
+    enter = (*(("mandate.reference",) if no_number else ()), *(("mandate.revision",) if no_revision else ()))
+    yield stated(Status.UNKNOWN if advice else Status.PASS, subject, _READING, *advice, enter=enter)
 
 
 _CHORD_IN = 1e-4

@@ -29,11 +29,7 @@ _SEAT = Cited(0.0, "in", Source("GEOMETRY", "a base over its opening"), Grade.CO
 
 
 def base_outline(mount: Mount, layout: Layout) -> Loop:
-    """The outline of a mounted base, square to the axes about the opening's center.
-
-    Returns:
-        Loop: counter-clockwise [in].
-    """
+    """The outline of a mounted base, square to the axes about the opening's center, counter-clockwise [in]."""
     (x_in, y_in), (width, height) = layout.center_in, mount.base
     half = np.array([width.inch / 2.0, height.inch / 2.0])
     corners = np.array([x_in, y_in]) + half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])

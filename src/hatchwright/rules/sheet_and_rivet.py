@@ -148,14 +148,11 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     skin = survey.layout.job.skin
     wanted = nearest_gauge(skin.thickness.inch, survey.shop)
     if skin.measured is None:
+        subject = said("R403.not_measured", skin=inch(skin.thickness.inch))
+        advice = said("R403.measure")
+        enter = ("skin.measured",)
         yield stated(
-            Status.CAUTION,
-            said("R403.not_measured", skin=inch(skin.thickness.inch)),
-            wanted,
-            said("R403.measure"),
-            limit=skin.thickness.inch,
-            unit="in",
-            enter=("skin.measured",),
+            Status.CAUTION, subject, wanted, advice, limit=skin.thickness.inch, unit="in", enter=enter
         )
         return
     found = nearest_gauge(skin.measured.inch, survey.shop)

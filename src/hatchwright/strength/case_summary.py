@@ -29,11 +29,7 @@ class CaseSummary:
 
 
 def case_summary(found: CaseAnalysis) -> CaseSummary:
-    """Sum up one case.
-
-    Returns:
-        CaseSummary: loads and stresses at ultimate load, elastic.
-    """
+    """Sum up loads and stresses of one case at ultimate load, elastic."""
     along_x, along_y = found.pick_up_lbf
     error, place = found.grid_error, Place(*found.after.place_in)
     bare, ringed = (Amount(peak.stress_psi, "psi") for peak in (found.before, found.after))

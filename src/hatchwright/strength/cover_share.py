@@ -52,11 +52,7 @@ class Band:
 
 
 def band_of(huth: TwiceSolved, fit: CoverFit | None = None) -> Band:
-    """Add the other formula.
-
-    Returns:
-        Band: without another factorization.
-    """
+    """Add the other formula, without another factorization."""
     return Band(huth, huth.fine.changed(formula="swift"), fit)
 
 

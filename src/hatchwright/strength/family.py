@@ -52,10 +52,9 @@ def worked_out(layout: Layout, families: Iterable[Family[T]]) -> tuple[tuple[T, 
 
 
 def not_shown(layout: Layout, family: str, error: HatchwrightError) -> Finding:
-    """That a family can't be worked out: the name of the job that no table lists, or else what stopped it.
+    """S100: that a family can't be worked out, since no table lists a name of the job, or what else stopped it.
 
-    Returns:
-        Finding: S100, unknown; families that lack the same are told in one line.
+    Families that lack the same are told in one line.
     """
     why = names_behind(error, unlisted_names(layout.job, layout.shop))
     lacking = error.what.id if isinstance(error.what, Said) else error.what

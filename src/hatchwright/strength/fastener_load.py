@@ -46,12 +46,10 @@ class FastenerLoad:
 
 
 def fastener_loads(huth: Response, swift: Response, kind: str) -> tuple[FastenerLoad, ...]:
-    """Loads of all rivets or of all screws.
+    """Loads of all rivets or of all screws, in the order of the model.
 
     Args:
         kind: "rivet" or "screw", the word that their names start with.
-    Returns:
-        tuple: in the order of the model.
     """
     sizes = (response.fastener_load_lbf.tolist() for response in (huth, swift))
     rows = zip(huth.unit.model.fasteners, huth.fastener_lbf.tolist(), *sizes, strict=True)
@@ -87,13 +85,7 @@ class SideShare:
 
 
 def side_shares(site: Site, case: Case, loads: Sequence[FastenerLoad]) -> tuple[SideShare, ...]:
-    """Share of each reading, on the sides that a case loads.
-
-    Args:
-        loads: of the rivets that are there.
-    Returns:
-        tuple: in the order of the sides.
-    """
+    """Share of each reading in the loads of the rivets that are there, side by side as far as a case loads them."""
     forces = {load.number: np.array([load.x_lbf, load.y_lbf]) for load in loads}
     return tuple(_share(side, forces) for side in site.sides if case.along(side.axis).value or case.q.value)
 

@@ -56,11 +56,7 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
 
 
 def panel_edge(site: Site) -> Loop:
-    """Edge of the panel that is analyzed.
-
-    Returns:
-        Loop: the bay from row to row, or a circle so wide that it no longer matters [in].
-    """
+    """Edge of the panel that is analyzed: the bay from row to row, or a circle too wide to matter [in]."""
     if site.cells is None:
         return wide_panel(site.layout.opening)
     x_min, y_min, x_max, y_max = site.layout.opening.bounds

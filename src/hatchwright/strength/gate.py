@@ -36,10 +36,8 @@ S107 = enter(Entry("S107", Shelf.PLACE, reads=("bay", "opening"), theory=_THEORY
 
 
 def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
-    """Answer the gate of a job.
+    """Answer the gate of a job, one finding a question: yes stops, and a question left open is unknown.
 
-    Returns:
-        tuple: one finding a question; yes stops, and a question left open is unknown.
     Method: docs/theory/gate.md.
     """
     return (*_answered(layout), *_half_bay(layout, shop))
@@ -78,10 +76,6 @@ def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
         ratio = Measure(
             "opening / bay", opening_in / bay_in, unit="", with_=lengths(opening=opening_in, bay=bay_in)
         )
-        yield held(
-            S107,
-            Judgement(ratio, (bound(most),), at_least=False),
-            said("S107.subject", opening=inch(opening_in), bay=inch(bay_in), axis=letter),
-            said("S107.more_than_half"),
-            said("gate.refer"),
-        )
+        judged = Judgement(ratio, (bound(most),), at_least=False)
+        subject = said("S107.subject", opening=inch(opening_in), bay=inch(bay_in), axis=letter)
+        yield held(S107, judged, subject, said("S107.more_than_half"), said("gate.refer"))

@@ -49,13 +49,11 @@ _REAL_LOADS_ONLY = ("buckling", "sheared_bay", "cover_drawn_load", "edge_stress"
 
 
 def not_analyzed(layout: Layout, codes: Collection[str], why: Said | None = None) -> tuple[Said, ...]:
-    """What the answers of a report leave out.
+    """What the answers of a report leave out, with the reason where there is one.
 
     Args:
         codes: of the margins and findings that the report holds, the gate left out.
         why: why there are no finite elements, None where they stand in the report.
-    Returns:
-        tuple: what was left out, with the reason where there is one.
     """
     held = set(codes)
     manufacturer = (said("left_out.manufacturer"),)

@@ -64,13 +64,11 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
 
 
 def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
-    """How much of its buckling load a panel carries in compression and shear together.
+    """Factor by which compression and shear may grow together until a panel buckles [-].
 
     Args:
         compression_ratio: applied over critical compression, 0 in tension [-].
         shear_ratio: applied over critical shear [-].
-    Returns:
-        Worked: factor by which both loads may grow until the panel buckles [-].
     Method: docs/theory/stability.md, eq. 5.
     """
     rc, rs = max(compression_ratio, 0.0), abs(shear_ratio)

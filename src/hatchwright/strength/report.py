@@ -101,11 +101,7 @@ ASKED_BY_RULES = ("S101", "S102", "S103", "S104", "S105", "S106")
 
 
 def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
-    """Every answer of a report as a finding, to be counted with those of rules and making in one verdict.
-
-    Returns:
-        tuple: what the gate alone asks, margins and comparisons, in the order of their code.
-    """
+    """Every answer of a report as a finding, by its code, to be counted with rules and making in one verdict."""
     found = (
         *(finding for finding in report.gate if finding.code not in ASKED_BY_RULES),
         *(margin.finding for margin in report.margins),

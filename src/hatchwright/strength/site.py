@@ -157,14 +157,11 @@ def _edges(layout: Layout) -> dict[tuple[PartName, int], float]:
 
 
 def section_width_in(loop: Loop, *, axis: int, at_in: float) -> float:
-    """Width of a shape along a section.
+    """Length inside a closed loop of a section square to an axis [in].
 
     Args:
-        loop: a closed loop [in].
-        axis: the section lies square to this axis, 0 for X, 1 for Y.
+        axis: 0 for X, 1 for Y.
         at_in: place of the section along that axis [in].
-    Returns:
-        float: length of the section inside the loop [in].
     """
     points = loop.points(_SECTION_CHORD_IN)
     start, end = points, np.roll(points, -1, axis=0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from hatchwright.errors import JobError
@@ -28,19 +29,24 @@ _EARLIER_TRIED = 20
 
 def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, Any]:
     """What follows each key: the drawing, the echoes, the faults, all `since` the version that the page shows."""
-    drawn, version = _drawn(site, view), version_of(view.text)
+    drawn, version = _drawn(site, view), version_of(view.asked.text)
     sheet, before = view.sheet, site.said.get(since)
     beside = _said_beside(sheet)
     site.said.put(version, beside)
+    if before is not None:  # only what is new
+        beside = {
+            kind: {name: said for name, said in those.items() if before[kind].get(name) != said}
+            for kind, those in beside.items()
+        }
     return {
-        "job_name": view.name,
+        "job_name": view.asked.name,
         "view": view,
         "version": version,
         "drawn": drawn,
         "directions": _directions(drawn),
-        "steps": site.jobs.steps(view.name),
+        "steps": site.jobs.steps(view.asked.name),
         "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "said": beside if before is None else _only_new(beside, before),
+        "said": beside,
     }
 
 
@@ -57,21 +63,14 @@ def _said_beside(sheet: EntrySheet) -> SaidBeside:
     }
 
 
-def _only_new(beside: SaidBeside, before: SaidBeside) -> SaidBeside:
-    return {
-        kind: {name: said for name, said in those.items() if before[kind].get(name) != said}
-        for kind, those in beside.items()
-    }
-
-
 def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
     """What the counts and the findings of the page show; keeps in mind what marks a hole."""
     if view.is_sound:
-        site.marked.put(view.name, view.marked)
+        site.marked.put(view.asked.name, view.marked)
     values = {
-        "job_name": view.name,
+        "job_name": view.asked.name,
         "view": view,
-        "version": version_of(view.text),
+        "version": version_of(view.asked.text),
         "units": str(view.data.get("units", "in")),
     }
     if not view.examination:
@@ -131,20 +130,19 @@ def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> li
 def _drawn(site: Site, view: ScreenView) -> ScreenView:
     """The view to draw: this one, or the last sound one of the job while this one has faults."""
     if view.is_sound:
-        site.drawn.put(view.name, view)
+        site.drawn.put(view.asked.name, view)
         return view
-    last = site.drawn.get(view.name)
-    if last is not None and last.look == view.look:
+    last = site.drawn.get(view.asked.name)
+    if last is not None and last.asked.look == view.asked.look:
         return last
-    folder = site.jobs
-    texts = [last.text] if last else folder.earlier_texts(view.name)[:_EARLIER_TRIED]
+    texts = [last.asked.text] if last else site.jobs.earlier_texts(view.asked.name)[:_EARLIER_TRIED]
     for text in texts:
         try:
-            earlier = screen(text, folder.folder, view.name, view.look, shop=site.shop)
+            earlier = screen(replace(view.asked, text=text))
         except JobError:
             continue
         if earlier.is_sound:
-            site.drawn.put(view.name, earlier)
+            site.drawn.put(view.asked.name, earlier)
             return earlier
     return view
 
@@ -153,7 +151,7 @@ def _directions(view: ScreenView) -> list[dict[str, Any]]:
     """The two direction arrows as they lie on the screen: word, and where it points (x right, y down)."""
     if view.examination is None:
         return []
-    turn = -1.0 if view.look.seen == "inside" else 1.0
+    turn = -1.0 if view.asked.look.seen == "inside" else 1.0
     return [
         {"word": word, "x": turn * x, "y": -y} for word, (x, y) in view.examination.layout.frame.directions()
     ]

@@ -57,9 +57,9 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
     """The papers themselves, or why there are none; who leaves the page cancels this, and with it the making."""
     stamp, site, text = datetime.now().astimezone(), site_of(request), ""
     try:
-        text, folder = site.jobs.read(name), site.jobs.folder
-        choice = _choice(request.GET)
-        made = await papers_for_page(text, folder, name, stamp=stamp, choice=choice, shop=site.shop)
+        asked = site.asked(name)
+        text = asked.text
+        made = await papers_for_page(asked, stamp=stamp, choice=_choice(request.GET))
     except HatchwrightError as error:
         is_unsound = isinstance(error, JobError)
         title = words("page.no_paper_unsound" if is_unsound else "page.no_paper")

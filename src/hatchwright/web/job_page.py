@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
@@ -14,18 +15,17 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
-from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.fill_in import (
     changed_boxes,
     fill_in,
     with_acknowledged,
     with_choice,
     with_part,
+    with_unit,
     without_part,
 )
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.screen import Look, screen
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.screen import Asked, Look, Seen, screen
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
@@ -43,17 +43,17 @@ _MOST_NUMBERS = 200
 @opens_job()
 def show(request: HttpRequest, name: str) -> HttpResponse:
     """The whole page."""
-    site = site_of(request)
-    text = site.jobs.read(name)
+    site, asked = site_of(request), asked_of(request, name)
     try:
-        view = screen(text, site.jobs.folder, name, look_kept(request), shop=site.shop, with_strength=False)
+        view = screen(asked, with_strength=False)
     except JobError:
         return redirect("text", name=name)
+    added = request.GET.get("at", "")
     values = {
         **answer_values(site, view),
         **verdict_values(site, view),
         "page_id": secrets.token_hex(8),
-        "focus": _first_box(view.sheet, request.GET.get("at", "")),
+        "focus": next((box for box in view.sheet.boxes() if added and box.startswith(f"{added}.")), added),
         "has_other_side": view.side in ("LEFT", "RIGHT"),
         "saved": "",
     }
@@ -71,12 +71,12 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         return _not_written(request, name, error, typed)
     if not request.headers.get("HX-Request"):
         return redirect("job", name=name)
-    look = _look(request.POST)
+    seen: Seen = "inside" if request.POST.get("seen") == "inside" else "outside"
+    look = Look(request.POST.get("other_side") == "yes", seen)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    view = screen(
-        text, site.jobs.folder, name, look, shop=site.shop, is_typed=True, marked=site.marked.get(name)
-    )
+    asked = Asked(text, site.jobs.folder, name, look, site.shop)
+    view = screen(asked, is_typed=True, marked=site.marked.get(name))
     values = {
         **answer_values(site, view, since=request.POST.get("base", "")),
         "saved": datetime.now().strftime("%H:%M:%S"),
@@ -90,23 +90,20 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 @opens_job("page.cannot_judge")
 def judged(request: HttpRequest, name: str) -> HttpResponse:
     """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
-    site = site_of(request)
-    text = site.jobs.read(name)
-    if version_of(text) != request.GET.get("version", ""):
+    asked = asked_of(request, name)
+    if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
-    view = judged_view(text, site.jobs.folder, name, look_kept(request), shop=site.shop)
+    view = judged_view(asked)
     if view is None or not view.is_sound:
         return HttpResponse(status=204)
-    return render(request, "judged.html", verdict_values(site, view))
+    return render(request, "judged.html", verdict_values(site_of(request), view))
 
 
 @require_safe
 @opens_job()
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
-    site = site_of(request)
-    text = site.jobs.read(name)
-    view = screen(text, site.jobs.folder, name, look_kept(request), shop=site.shop, drawn=False)
+    view = screen(asked_of(request, name), drawn=False)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}
     return render(request, "passed.html", values)
 
@@ -178,11 +175,6 @@ def _entered(
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}) + then())
 
 
-def _first_box(sheet: EntrySheet, path: str) -> str:
-    """The first box of a part, which gets the focus after the part was added; the part itself when it has none."""
-    return next((box for box in sheet.boxes() if box.startswith(f"{path}.")), path) if path else ""
-
-
 def _typed(posted: QueryDict) -> dict[str, str]:
     return {key.removeprefix(_BOX): str(value) for key, value in posted.items() if key.startswith(_BOX)}
 
@@ -197,14 +189,19 @@ def _hand(posted: QueryDict) -> Hand:
     )
 
 
-def _look(posted: QueryDict) -> Look:
-    return Look(posted.get("other_side") == "yes", "inside" if posted.get("seen") == "inside" else "outside")
-
-
 def look_kept(request: HttpRequest) -> Look:
     """How this browser last wanted to see a job."""
     other, seen = request.session.get("look") or (False, "outside")
     return Look(bool(other), "inside" if seen == "inside" else "outside")
+
+
+def asked_of(request: HttpRequest, name: str) -> Asked:
+    """A job as it stands, to be seen as this browser last wanted to.
+
+    Raises:
+        JobError: there is none of that name, or it cannot be read.
+    """
+    return replace(site_of(request).asked(name), look=look_kept(request))
 
 
 def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[str, str]) -> HttpResponse:

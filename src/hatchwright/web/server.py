@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import ipaddress
 import os
+import secrets
 import socket
 import sys
 import threading
@@ -22,7 +23,7 @@ from hatchwright.workflow.open_job import own_tables
 if TYPE_CHECKING:
     import uvicorn
 
-    from hatchwright.web.body_limit import App
+    from hatchwright.web.handler import App
     from hatchwright.web.site import Site
 
 SETTINGS = "hatchwright.web.settings"
@@ -99,9 +100,8 @@ def application(
     os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
     from django.conf import settings
 
-    from hatchwright.web.body_limit import BodyLimit
-    from hatchwright.web.handler import page_handler
-    from hatchwright.web.kept_key import kept_key
+    from hatchwright.web.handler import BodyLimit, PageHandler
+    from hatchwright.web.server import kept_key
     from hatchwright.web.site import Site
     from hatchwright.workflow.job_folder import JobFolder
 
@@ -109,7 +109,7 @@ def application(
     if hosts:
         settings.ALLOWED_HOSTS = hosts
     site = Site(JobFolder(folder.resolve()), job, shop)
-    return BodyLimit(cast("App", page_handler(site))), site
+    return BodyLimit(cast("App", PageHandler(site))), site
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:
@@ -139,3 +139,22 @@ def _listener(host: str, port: int) -> socket.socket:
             "command.serve.port_taken", where=host, port=str(port), reason=reason
         ) from None
     return listener
+
+
+_LEAST_CHARACTERS = 50
+
+
+def kept_key() -> str:
+    """The key of this user on this machine, made at the first start; "" where nothing can be kept."""
+    state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
+    place = state / "hatchwright" / "session-key"
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with suppress(FileExistsError):
+            handle = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+            with os.fdopen(handle, "w", encoding="ascii") as out:
+                out.write(secrets.token_urlsafe(64))
+        key = place.read_text(encoding="ascii").strip()
+    except (OSError, ValueError):
+        return ""
+    return key if len(key) >= _LEAST_CHARACTERS else ""

@@ -43,7 +43,7 @@ CSRF_COOKIE_SAMESITE = "Strict"
 CSRF_FAILURE_VIEW = "hatchwright.web.troubles.not_from_this_page"
 
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 40_000
-"""A job may hold 5000 measured holes of four boxes each; the body is limited by `body_limit`."""
+"""A job may hold 5000 measured holes of four boxes each; the body is limited by `handler.BodyLimit`."""
 
 DEFAULT_CHARSET = "utf-8"
 USE_I18N = False

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import secrets
+import threading
 from collections import OrderedDict
 from dataclasses import dataclass, field
 from threading import Lock
@@ -10,20 +12,41 @@ from typing import Generic, TypeVar
 from django.http import HttpRequest
 
 from hatchwright.page.made_papers import MadeFile
-from hatchwright.page.screen import ScreenView
+from hatchwright.page.screen import Asked, ScreenView
 from hatchwright.tables.table import ShopTables
-from hatchwright.web.tokens import Tokens
 from hatchwright.workflow.job_folder import JobFolder
+
+
+class Tokens:
+    """Tokens that open the door once each."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._unused: set[str] = set()
+
+    def issue(self) -> str:
+        """Make a token that opens the door once."""
+        token = secrets.token_urlsafe(24)
+        with self._lock:
+            self._unused.add(token)
+        return token
+
+    def take(self, token: str) -> bool:
+        """Use a token up."""
+        with self._lock:
+            found = next(
+                (known for known in self._unused if secrets.compare_digest(known.encode(), token.encode())),
+                None,
+            )
+            self._unused.discard(found or "")
+            return found is not None
+
 
 SITE = "hatchwright.site"
 """Where a request carries its server's value, beside what the browser sent."""
 
 Kept = TypeVar("Kept")
 
-_VIEWS_KEPT = 16
-_MARKS_KEPT = 500
-_SAID_KEPT = 32
-_MADE_KEPT = 6
 
 SaidBeside = dict[str, dict[str, object]]
 """What stands beside the boxes of a page, by kind and by the box's name."""
@@ -69,10 +92,18 @@ class Site:
     first_job: str = ""
     shop: ShopTables | None = None
     tokens: Tokens = field(default_factory=Tokens)
-    drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(_VIEWS_KEPT))
-    marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(_MARKS_KEPT))
-    said: Latest[SaidBeside] = field(default_factory=lambda: Latest(_SAID_KEPT))
-    made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(_MADE_KEPT))
+    drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(16))
+    marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(500))
+    said: Latest[SaidBeside] = field(default_factory=lambda: Latest(32))
+    made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(6))
+
+    def asked(self, name: str) -> Asked:
+        """A job of the folder as it stands.
+
+        Raises:
+            JobError: there is none of that name, or it cannot be read.
+        """
+        return Asked(self.jobs.read(name), self.jobs.folder, name, shop=self.shop)
 
 
 def site_of(request: HttpRequest) -> Site:

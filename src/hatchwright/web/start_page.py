@@ -13,9 +13,8 @@ from django.views.decorators.http import require_POST, require_safe
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import paths_of, raw_data, standing_at
 from hatchwright.judged import Status
-from hatchwright.page.screen import ScreenView, screen
+from hatchwright.page.screen import Asked, ScreenView, screen
 from hatchwright.said import said
-from hatchwright.tables.table import ShopTables
 from hatchwright.web.site import Site, site_of
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
@@ -64,10 +63,9 @@ def _list(
 
 
 def _line(site: Site, name: str) -> JobLine:
-    folder = site.jobs.folder
     try:
-        text = site.jobs.read(name)
-        return _line_of(folder, name, text, site.shop, _beside(folder, text))
+        asked = site.asked(name)
+        return _line_of(asked, _beside(asked.folder, asked.text))
     except JobError as error:  # of a file that has no entries, a fault is named by its line
         faults: list[Point] = [(Status.STOP, str(fault), ()) for fault in error.faults]
         return _job_line(name, name, "", tell(said("page.not_a_job")), [], faults)
@@ -85,12 +83,10 @@ def _beside(folder: Path, text: str) -> frozenset[tuple[str, int, int]]:
 
 
 @lru_cache(maxsize=500)
-def _line_of(
-    folder: Path, name: str, text: str, own: ShopTables | None, beside: frozenset[tuple[str, int, int]]
-) -> JobLine:
+def _line_of(asked: Asked, beside: frozenset[tuple[str, int, int]]) -> JobLine:
     """Judged anew when its text or an outline beside it has changed."""
-    view = screen(text, folder, name, shop=own, drawn=False, with_other=True)
-    verdict, unit = view.verdict, view.unit
+    view = screen(asked, drawn=False, with_other=True)
+    name, verdict, unit = asked.name, view.verdict, view.unit
     points: list[Point] = []
     if verdict is None:
         for fault in view.faults:
@@ -125,6 +121,6 @@ def _about(view: ScreenView) -> str:
         registration=registration,
         surface=str(aircraft.get("surface", "")),
         revision=str(view.data.get("revision", "A")),
-        file=view.name,
+        file=view.asked.name,
     )
     return tell(what)

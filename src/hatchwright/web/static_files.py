@@ -9,25 +9,18 @@ from importlib.resources import files
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-_SOURCES = {
-    "htmx.js": ("django_htmx", "static/django_htmx/htmx-2.min.js", "text/javascript; charset=utf-8"),
-    **{
-        f"{name}.js": ("hatchwright.web", f"static/{name}.js", "text/javascript; charset=utf-8")
-        for name in ("in_place", "at_rest", "page", "findings", "strength")
-    },
-    "strength.css": ("hatchwright.web", "static/strength.css", "text/css; charset=utf-8"),
-    "page.css": ("hatchwright.web", "static/page.css", "text/css; charset=utf-8"),
-    "icon.svg": ("hatchwright.web", "static/icon.svg", "image/svg+xml"),
-}
+_KINDS = {"js": "text/javascript; charset=utf-8", "css": "text/css; charset=utf-8", "svg": "image/svg+xml"}
 
 
 @cache
 def _all() -> dict[str, tuple[bytes, str, str]]:
     """Content, kind and mark of each."""
+    sources = {file.name: file for file in files("hatchwright.web").joinpath("static").iterdir()}
+    sources["htmx.js"] = files("django_htmx").joinpath("static/django_htmx/htmx-2.min.js")
     found = {}
-    for name, (package, place, kind) in _SOURCES.items():
-        content = files(package).joinpath(place).read_bytes()
-        found[name] = content, kind, hashlib.sha256(content).hexdigest()[:12]
+    for name, file in sources.items():
+        content = file.read_bytes()
+        found[name] = content, _KINDS[name.rpartition(".")[2]], hashlib.sha256(content).hexdigest()[:12]
     return found
 
 
@@ -39,7 +32,7 @@ def static_address(name: str) -> str:
 
 @require_safe
 def static_file(request: HttpRequest, mark: str, name: str) -> HttpResponse:
-    """Send one of the files; only those listed here can be had."""
+    """Send one of the files; only those of the page can be had."""
     content, kind, present = _all().get(name, (b"", "", ""))
     if not present or present != mark:
         raise Http404

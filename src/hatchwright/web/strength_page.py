@@ -10,10 +10,8 @@ from django.views.decorators.http import require_safe
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.page.made_papers import Written
-from hatchwright.page.strength_screen import StrengthRequest
-from hatchwright.web.job_page import look_kept
+from hatchwright.web.job_page import asked_of
 from hatchwright.web.lettering import page_text as words
-from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job, trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.web.workers import strength_papers, strength_view
@@ -26,7 +24,7 @@ _PAPERS = ("letter", "a4")
 @opens_job("page.no_strength")
 def strength(request: HttpRequest, name: str) -> HttpResponse:
     """Gate, margins and stress picture; nothing when the job has moved on or a later page asked."""
-    asked = _asked(request, name)
+    asked = asked_of(request, name)
     if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
     view = strength_view(asked)
@@ -41,7 +39,7 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
 def strength_report(request: HttpRequest, name: str) -> HttpResponse:
     """The report on paper, every margin with every working."""
     wanted = request.GET.get("paper", "")
-    paper, asked = wanted if wanted in _PAPERS else _PAPERS[0], _asked(request, name)
+    paper, asked = wanted if wanted in _PAPERS else _PAPERS[0], asked_of(request, name)
     try:
         made = strength_papers(asked, stamp=datetime.now().astimezone(), paper=paper)
     except WorkerError:
@@ -51,9 +49,3 @@ def strength_report(request: HttpRequest, name: str) -> HttpResponse:
     report = next(file for file in made if file.written is Written.PDF)
     headers = {"Content-Disposition": f'attachment; filename="{report.name}"'}
     return HttpResponse(report.content, content_type="application/pdf", headers=headers)
-
-
-def _asked(request: HttpRequest, name: str) -> StrengthRequest:
-    site = site_of(request)
-    text, folder = site.jobs.read(name), site.jobs.folder
-    return StrengthRequest(text, folder, name, look_kept(request).other_side, site.shop)

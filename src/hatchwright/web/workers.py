@@ -10,13 +10,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
-from pathlib import Path
 
 from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
-from hatchwright.page.screen import Look, ScreenView, screen
-from hatchwright.page.strength_screen import StrengthRequest, StrengthView, print_strength, view_strength
+from hatchwright.page.screen import Asked, ScreenView, screen
+from hatchwright.page.strength_screen import StrengthView, print_strength, view_strength
 from hatchwright.strength.opening_analysis import OpeningAnalysis
-from hatchwright.tables.table import ShopTables
 from hatchwright.web.worker import Worker
 
 FINDINGS = Worker("findings", is_kept=True)
@@ -27,20 +25,17 @@ _earlier: OpeningAnalysis | None = None
 """In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
 
 
-def judged_view(
-    text: str, folder: Path, name: str, look: Look, *, shop: ShopTables | None
-) -> ScreenView | None:
+def judged_view(asked: Asked) -> ScreenView | None:
     """Judge and draw a job, with the verdict of both sides; None when a later question overtook this one."""
-    in_full = partial(screen, shop=shop, with_other=True, with_remedies=True)
-    return FINDINGS.ask_newest(in_full, text, folder, name, look)
+    return FINDINGS.ask_newest(partial(screen, with_other=True, with_remedies=True), asked)
 
 
-def strength_view(asked: StrengthRequest) -> StrengthView | None:
+def strength_view(asked: Asked) -> StrengthView | None:
     """Analyze a job; None when a later question overtook this one before it was begun."""
     return STRENGTH.ask_newest(_view, asked)
 
 
-def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
+def strength_papers(asked: Asked, *, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
     """Set the report of a job on paper, "letter" or "a4".
 
     Raises:
@@ -49,22 +44,20 @@ def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> t
     return STRENGTH.ask(print_strength, asked, stamp, paper) or ()
 
 
-def _view(asked: StrengthRequest) -> StrengthView:
+def _view(asked: Asked) -> StrengthView:
     global _earlier
     view, _earlier = view_strength(asked, _earlier)
     return view
 
 
-async def papers_for_page(
-    text: str, folder: Path, name: str, *, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
-) -> MadePapers:
+async def papers_for_page(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
     """Make the papers of a job, with a file of all files when there are any; a caller that is cancelled drops them.
 
     Raises:
         JobError: the job is not sound.
     """
     is_left = threading.Event()
-    make = partial(_made, text, folder, name, stamp=stamp, choice=choice, shop=shop)
+    make = partial(_made, asked, stamp=stamp, choice=choice)
     try:
         made = await asyncio.to_thread(lambda: PAPERS.ask(make, is_wanted=lambda: not is_left.is_set()))
     finally:
@@ -78,14 +71,12 @@ def bundle_name(name: str) -> str:
     return f"{name.removesuffix('.toml')}.zip"
 
 
-def _made(
-    text: str, folder: Path, name: str, *, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
-) -> MadePapers:
-    made = made_papers(text, folder, name, stamp=stamp, choice=choice, shop=shop)
+def _made(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
+    made = made_papers(asked, stamp=stamp, choice=choice)
     if not made.files:
         return made
     bundle = MadeFile(
-        bundle_name(name),
+        bundle_name(asked.name),
         MadeKind.ALL_IN_ONE,
         side="",
         true_size=False,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
-from hatchwright.drawings.writers.correction import BAR, bar_names, is_near
+from hatchwright.drawings.writers.paper import BAR, bar_names, is_near
 from hatchwright.errors import EntryError, ExportError
 from hatchwright.said import Listed
 from hatchwright.units import parse_length

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Layer
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
 from hatchwright.job.dxf_loop import read_closed

@@ -9,7 +9,7 @@ from typing import Any
 from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.page_frame import aircraft_words, side_word
-from hatchwright.drawings.template_engraving import template_engraving
+from hatchwright.drawings.template_words import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.job.machine import Engraver, Machine
 from hatchwright.making.named import size

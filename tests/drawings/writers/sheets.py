@@ -7,10 +7,9 @@ import math
 import numpy as np
 
 from hatchwright.drawings.dimensions import baseline
-from hatchwright.drawings.ink import Circle, Line, Outline, Text
-from hatchwright.drawings.keep_out import Hatch
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.marks import Arrow, CallOut, Cross
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Style, Text
+from hatchwright.drawings.keep_out import hatched
+from hatchwright.drawings.marks import arrow, call_out, cross
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.title_block import TitleBlock
@@ -58,16 +57,16 @@ def bay(unit="in", words="4: SHORT .002"):
         Outline(doubler, Layer.DOUBLER, Style.HIDDEN),
         Outline(slot(4.0, 0.2, 1.0, 0.125), Layer.TEMPLATE, Style.PHANTOM),
         Line(((0.0, -0.2), (0.0, 9.2)), Layer.STRUCTURE, Style.CENTER),
-        Hatch(rounded(9.6, 0.0, 10.0, 9.0, 0.1)),
-        CallOut(
+        *hatched(rounded(9.6, 0.0, 10.0, 9.0, 0.1)),
+        *call_out(
             (8.260, 3.884), (8.9, 3.0), (words,), clear_in=0.13, boxed=True, note_id="R101-4", css="short"
         ),
-        Arrow((-0.8, 7.0), 90.0, "FWD"),
+        *arrow((-0.8, 7.0), 90.0, "FWD"),
         *baseline((0.0, 0.0), [((3.0, 2.5), "3.000"), ((8.0, 2.5), "8.000")], along="x", first_line_at=-0.5),
     ]
     for number, place in HOLES.items():
         entities.append(Circle(place, 0.098, Layer.DRILL_PILOT, hole=number))
-        entities.append(Cross(place, 0.2))
+        entities += cross(place, 0.2)
     rows = tuple((str(number), f"{x:.3f}", f"{y:.3f}") for number, (x, y) in HOLES.items())
     return Sheet(
         "LAYOUT",
@@ -101,7 +100,7 @@ def lettered(words):
         (
             Outline(rounded(0.0, 0.0, 3.0, 3.0, 0.5), Layer.OPENING, css=words),
             Text((0.2, 1.0), words, note_id=words, css=words),
-            CallOut((1.0, 1.0), (2.0, 2.0), (words, words)),
+            *call_out((1.0, 1.0), (2.0, 2.0), (words, words)),
         ),
         notes=(words,),
         tables=(Table(words, (words,), ((words,),)),),

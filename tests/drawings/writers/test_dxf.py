@@ -14,8 +14,7 @@ import pytest
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.tools.text import plain_text
 
-from hatchwright.drawings.ink import Circle, Line, Outline
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline
 from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.dxf import dxf_of

@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Circle, Line, Outline, Text
-from hatchwright.drawings.layers import Layer
-from hatchwright.drawings.writers.free_place import is_free
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Text
+from hatchwright.drawings.writers.tile_pages import is_free
 from writers.sheets import rounded
 
 BOX = Box(1.0, 1.0, 2.0, 1.2)

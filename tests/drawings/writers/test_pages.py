@@ -7,8 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Circle, Line, Outline, Text, box_of
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Text, box_of
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.writers.pages import pages_of

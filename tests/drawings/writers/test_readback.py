@@ -14,8 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf.generic import ContentStream, FloatObject, NameObject
 
-from hatchwright.drawings.ink import Circle, Outline, Text
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Layer, Outline, Style, Text
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import Format, Paper, write
 from hatchwright.drawings.writers.dxf import dxf_of

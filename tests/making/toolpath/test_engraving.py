@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from hatchwright.drawings.template_engraving import template_engraving
+from hatchwright.drawings.template_words import template_engraving
 from hatchwright.errors import ExportError, JobError
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.drawings.template_engraving import template_engraving
+from hatchwright.drawings.template_words import template_engraving
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of
 from hatchwright.making.toolpath.ngc import ngc_of

@@ -20,7 +20,7 @@ from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.trial import evaluate, piece_for
 from hatchwright.metrology.edge_fit import EdgeRun, fit_edges
-from hatchwright.page.unit_switch import with_unit
+from hatchwright.page.fill_in import with_unit
 from hatchwright.units import parse_length
 from told import advice_of, remedy_of, subject_of
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Text
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN, Unit, figure
 from hatchwright.words.tell import tell

@@ -10,8 +10,7 @@ import io
 from typing import TYPE_CHECKING
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Solid, Text, box_of
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Outline, Solid, Style, Text, box_of
 from hatchwright.drawings.lettering import FAMILY
 from hatchwright.drawings.sheet import Sheet
 

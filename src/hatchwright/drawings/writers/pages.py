@@ -18,11 +18,9 @@ from hatchwright.drawings.block import (
     stop_block,
 )
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Text, moved
-from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Outline, Text, moved
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers.correction import before_use, corrected_words
-from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
+from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page, before_use, corrected_words
 from hatchwright.drawings.writers.tile_pages import laid_over, tile_pages
 from hatchwright.drawings.writers.tiling import Tiling, tile_name
 from hatchwright.said import said

@@ -14,8 +14,7 @@ from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, box_of
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Solid, Style, Text, box_of
 from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY, literal
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said

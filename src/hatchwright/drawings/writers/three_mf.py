@@ -36,7 +36,6 @@ _RELATIONS = (
     'Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/>'
     "</Relationships>\n"
 )
-_LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
 
 def three_mf_of(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
@@ -48,7 +47,7 @@ def three_mf_of(solid: Solid, *, title: str, description: str = "", unit: Unit =
             ("_rels/.rels", _RELATIONS),
             (MODEL, _model(solid, title, description, unit)),
         ):
-            member = zipfile.ZipInfo(name, _LONG_AGO)
+            member = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))
             member.compress_type = zipfile.ZIP_DEFLATED
             archive.writestr(member, text.encode("utf-8"))
     return stream.getvalue()

@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
 
 from hatchwright.drawings.block import Block, legend_block, paragraph, stacked, stop_block
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, moved
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import (
+    Anchor,
+    Circle,
+    Ink,
+    Layer,
+    Line,
+    Outline,
+    Point,
+    Solid,
+    Style,
+    Text,
+    moved,
+)
 from hatchwright.drawings.lettering import BIG_IN
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.check_bars import (
@@ -21,17 +33,18 @@ from hatchwright.drawings.writers.check_bars import (
     check_bars,
     measured_boxes,
 )
-from hatchwright.drawings.writers.correction import before_use, corrected_words
-from hatchwright.drawings.writers.free_place import is_free
-from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
-from hatchwright.drawings.writers.tiling import (
-    OVERLAP_IN,
-    Tiling,
-    fewest_tiles,
-    refuse_too_many,
-    tile_name,
-    tiled,
+from hatchwright.drawings.writers.paper import (
+    GAP_IN,
+    MARGIN_IN,
+    STRIP_IN,
+    AnyPaper,
+    Page,
+    before_use,
+    corrected_words,
+    true_size_in,
 )
+from hatchwright.drawings.writers.tiling import MOST_PAGES, MOST_ROWS, OVERLAP_IN, Tiling, tile_name, tiled
+from hatchwright.errors import ExportError
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
@@ -49,6 +62,7 @@ _WORDS_IN = 1.4
 _STEP_IN = 0.25
 _CLEAR_IN = 0.04
 _AROUND_IN = 0.15
+_CHORD_IN = 0.01  # a label may come that near to an arc
 
 
 def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, Tiling]:
@@ -63,10 +77,13 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, 
     drawn = sheet.box.grown(_AROUND_IN)
     lies = ((width, height), (height, width))
     plain = [_window(sheet, size, None) for size in lies]  # a page lies the same way, corrected or not
-    best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in plain])
+    counts = [tiled(drawn, (window.width_in, window.height_in)).count for window in plain]
+    best = counts.index(min(counts))
     window = _window(sheet, true_size_in(lies[best], paper.ratios(lies[best])), paper)
     tiling = tiled(drawn, (window.width_in, window.height_in))
-    refuse_too_many(tiling, where=f"{sheet.title} on {paper}")
+    if tiling.rows > MOST_ROWS or tiling.count > MOST_PAGES:
+        remedy, where = said("error.too_many_pages.do"), f"{sheet.title} on {paper}"
+        raise ExportError(said("error.too_many_pages", n=tiling.count), where=where, remedy=remedy)
     return lies[best], window, tiling
 
 
@@ -201,3 +218,27 @@ def _join_to(name: str, places: Sequence[Point], angle_deg: float, drawn: Sequen
     words = tell(said("print.join_to", name=name))
     texts = [Text(at, words, 0.09, angle_deg=angle_deg) for at in places]
     return next((text for text in texts if is_free(text.box().grown(_CLEAR_IN), drawn)), texts[0])
+
+
+def is_free(box: Box, ink: Iterable[Ink]) -> bool:
+    """Whether no ink comes into a box; lettering counts by the box round it, all else by its lines and arcs."""
+    return not any(part.box().touches(box) and _comes_into(box, part) for part in ink)
+
+
+def _comes_into(box: Box, part: Ink) -> bool:
+    points: Sequence[Point]
+    match part:
+        case Text():
+            return True
+        case Circle(center=(x, y), diameter_in=diameter_in):
+            off_x, off_y = max(box.left - x, 0.0, x - box.right), max(box.bottom - y, 0.0, y - box.top)
+            return bool(off_x**2 + off_y**2 <= (0.5 * diameter_in) ** 2)
+        case Outline(loop=loop):
+            points = [(float(x), float(y)) for x, y in loop.points(_CHORD_IN)]
+            points = [*points, points[0]]
+        case Line(points=drawn):
+            points = drawn
+        case Solid(points=corners):
+            points = (*corners, corners[0])
+    clips = (box.clipped(start, end) for start, end in pairwise(points))
+    return any(enter <= leave for enter, leave in clips)

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Point
-from hatchwright.errors import ExportError
-from hatchwright.said import said
 
 OVERLAP_IN = 0.5
 """How far a page repeats the drawing of the next [in]. Common practice, no source."""
@@ -18,8 +15,8 @@ OVERLAP_IN = 0.5
 JOIN_BAND_IN = 0.45
 """Width of the band at the left and below a divided drawing, for the bars that run over the joins [in]."""
 
-_MOST_ROWS = 26
-_MOST_PAGES = 150
+MOST_ROWS, MOST_PAGES = 26, 150
+"""Tiles that have a letter for their row, and that a person will join [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,29 +88,12 @@ def tile_name(row: int, column: int) -> str:
     return f"{chr(ord('A') + row)}{column + 1}"
 
 
-def fewest_tiles(drawn: Box, windows_in: Sequence[tuple[float, float]]) -> int:
-    """Index of the first window, by width and height [in], that divides a drawing into the fewest tiles."""
-    counts = [tiled(drawn, window_in).count for window_in in windows_in]
-    return counts.index(min(counts))
-
-
 def tiled(drawn: Box, window_in: tuple[float, float]) -> Tiling:
     """Divide a drawing over windows: one tile if it fits, else with a band for the join bars at the left and below."""
     area = drawn
     if _count(drawn.width_in, window_in[0]) * _count(drawn.height_in, window_in[1]) > 1:
         area = Box(drawn.left - JOIN_BAND_IN, drawn.bottom - JOIN_BAND_IN, drawn.right, drawn.top)
     return Tiling(window_in, _count(area.width_in, window_in[0]), _count(area.height_in, window_in[1]), area)
-
-
-def refuse_too_many(tiling: Tiling, *, where: str) -> None:
-    """Refuse a division of what is named by `where`.
-
-    Raises:
-        ExportError: more tiles than a person will join.
-    """
-    if tiling.rows > _MOST_ROWS or tiling.count > _MOST_PAGES:
-        remedy = said("error.too_many_pages.do")
-        raise ExportError(said("error.too_many_pages", n=tiling.count), where=where, remedy=remedy)
 
 
 def _count(length_in: float, window_in: float) -> int:

@@ -68,11 +68,7 @@ def element_margins(
 
 
 def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
-    """The rivet whose load comes nearest to what it may carry at limit load.
-
-    Returns:
-        Margin: S801; on the restore basis it is only compared.
-    """
+    """S801: the rivet whose load comes nearest to what it may carry at limit load; only compared on "restore"."""
     case = found.name
     known = [
         (rivet, strength) for rivet in found.rivets if (strength := joints[rivet.number].at_yield) is not None

@@ -84,7 +84,7 @@ def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
 
 def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Iterator[Margin]:
     for axis, letter in enumerate("XY"):
-        direct, ultimate = case.along(axis), Level.ULTIMATE
+        direct = case.along(axis)
         if not direct.value and not case.q.value:
             continue
         section = doubler_section(site, axis)
@@ -96,11 +96,10 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
             holes_in=section.known_in,
         )
         cut_in = site.opening_in[1 - axis]
+        cut = inputs("in", cut=cut_in)
         if direct.value:
             subject = said("S302.subject", axis=letter)
-            load = work_out(
-                abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *inputs("in", cut=cut_in)
-            )
+            load = work_out(abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *cut)
             for level, symbol in _COMPRESSED if direct.value < 0 else LEVELS:
                 strap = carried(strength=symbol)
                 advice = (ASK,) if strap.value < load.value else ()
@@ -109,11 +108,8 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 yield _shown(margin, section.missing)
         if case.q.value:
             subject = said("S303.subject", axis=letter)
-            load = work_out(
-                abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *inputs("in", cut=cut_in)
-            )
-            strap = carried(strength="Fsu")
-            margin = Margin(S303, subject, case.name, ultimate, load, strap)
+            load = work_out(abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *cut)
+            margin = Margin(S303, subject, case.name, Level.ULTIMATE, load, carried(strength="Fsu"))
             yield _shown(margin, section.missing)
 
 

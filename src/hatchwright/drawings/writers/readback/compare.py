@@ -10,8 +10,7 @@ from typing import NoReturn
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, Text
-from hatchwright.drawings.layers import Style
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, Style, Text
 from hatchwright.errors import ExportError, GeometryError
 from hatchwright.said import Said, said
 from hatchwright.shapes.profile import Loop

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Layer, Style
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.readback.compare import FILLED, Contents, compare, loop_of, refuse
 from hatchwright.said import said

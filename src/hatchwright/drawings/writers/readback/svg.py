@@ -7,8 +7,7 @@ import re
 from collections.abc import Iterator
 from xml.etree import ElementTree
 
-from hatchwright.drawings.ink import Point
-from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.ink import Layer, Point, Style
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.readback.compare import FILLED, Contents, compare, loop_of, refuse
 from hatchwright.said import said
