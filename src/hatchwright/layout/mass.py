@@ -222,8 +222,8 @@ def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
 
 def _weighed(name: str, count: int, one: Cited) -> Mass:
     mass, weight = Quantity("m", count * one.value, "lb"), Quantity("weight", one.value, "lb")
-    formula, pieces = "m = count x weight of one", Quantity("count", count, "")
-    working = Working.resting_on(one, formula, mass, pieces, weight)
+    pieces = Quantity("count", count, "")
+    working = Working.resting_on(one, "m = count x weight of one", mass, pieces, weight)
     return Mass(f"{count} x {name}" if count > 1 else name, count * one.value, 0.0, working)
 
 
