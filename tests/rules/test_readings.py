@@ -92,7 +92,7 @@ def test_a_finding_shows_every_reading_in_order():
 
 
 def test_a_single_reading_leaves_nothing_to_choose():
-    assert held("R202", judged(3.0, STRICT), "a row").readings == ()
+    assert held("R202", judged(3.0, STRICT), "a row").judged.readings == ()
 
 
 def findings_of(code: str, **choices: object):
