@@ -45,9 +45,8 @@ def fastener_lines(report: FastenerReport) -> Iterator[str]:
     yield report.job.title
     for choice in report.rivets:
         yield ""
-        yield words(
-            "command.fasteners.rivets", n=len(choice.holes), part=str(choice.part), order=choice.order
-        )
+        part, count = str(choice.part), len(choice.holes)
+        yield words("command.fasteners.rivets", n=count, part=part, order=choice.order)
         yield from _rivet(choice, unit)
     for one in report.unlisted:
         yield ""
@@ -66,26 +65,14 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
     yield ""
     yield words("command.fasteners.weight")
     for one in weight.masses:
-        yield words(
-            "command.fasteners.mass",
-            unit,
-            part=one.name,
-            mass=Amount(one.mass_lb, "lb"),
-            u=Amount(one.uncertainty_lb, "lb", toward="up"),
-            grade=one.working.grade,
-        )
+        mass, u = Amount(one.mass_lb, "lb"), Amount(one.uncertainty_lb, "lb", toward="up")
+        yield words("command.fasteners.mass", unit, part=one.name, mass=mass, u=u, grade=one.working.grade)
     total, unsure = Amount(weight.total_lb, "lb"), Amount(weight.uncertainty_lb, "lb", toward="up")
     yield words("command.fasteners.total", unit, mass=total, u=unsure)
     if weight.not_weighed:
         yield words("command.fasteners.not_weighed", parts=Listed(tuple(weight.not_weighed), ";"))
-    yield words(
-        "command.fasteners.negligible",
-        unit,
-        empty=Amount(LIGHT_AIRCRAFT_LB, "lb"),
-        few=Amount(few.value, "lb"),
-        source=str(few.source),
-        grade=few.grade,
-    )
+    weights = {"empty": Amount(LIGHT_AIRCRAFT_LB, "lb"), "few": Amount(few.value, "lb")}
+    yield words("command.fasteners.negligible", unit, **weights, source=str(few.source), grade=few.grade)
 
 
 def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator[str]:
@@ -93,45 +80,26 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator
         said("command.fasteners.sheet_in_grip", part=layer.part, thickness=inch(layer.thickness_in))
         for layer in choice.layers
     )
-    yield words(
-        "command.fasteners.grip",
-        unit,
-        grip=inch(choice.grip_in),
-        sheets=Listed((*sheets, ear) if ear else sheets, ","),
-        length=inch(choice.calculated_in, fine=True),
-    )
+    grip, length = inch(choice.grip_in), inch(choice.calculated_in, fine=True)
+    through = Listed((*sheets, ear) if ear else sheets, ",")
+    yield words("command.fasteners.grip", unit, grip=grip, sheets=through, length=length)
     for head in choice.lengths:
         documents = tuple(missed_by(head, choice.heads))
-        yield words(
-            "command.fasteners.length_misses" if documents else "command.fasteners.length",
-            unit,
-            part=choice.numbered(head),
-            width=inch(head.diameter_in),
-            ratio=Amount(head.diameter_in / choice.part.diameter_in, "D"),
-            documents=Listed(documents),
-        )
+        id = "command.fasteners.length_misses" if documents else "command.fasteners.length"
+        part, ratio = choice.numbered(head), Amount(head.diameter_in / choice.part.diameter_in, "D")
+        width = inch(head.diameter_in)
+        yield words(id, unit, part=part, width=width, ratio=ratio, documents=Listed(documents))
     for asked in choice.heads:
         yield _head(asked, unit)
     for reading in choice.diameters:
-        yield words(
-            "command.fasteners.diameter",
-            unit,
-            formula=reading.says,
-            size=_size(reading.working.result.value, unit),
-            source=str(reading.working.source),
-            grade=reading.working.grade,
-        )
+        working, size = reading.working, _size(reading.working.result.value, unit)
+        ground = {"source": str(working.source), "grade": working.grade}
+        yield words("command.fasteners.diameter", unit, formula=reading.says, size=size, **ground)
     yield from _final(choice, unit)
     for held in choice.held_by:
-        yield words(
-            "command.fasteners.temporary_with_note" if held.note else "command.fasteners.temporary",
-            unit,
-            size=_size(held.diameter_in, unit),
-            color=held.colour,
-            source=str(held.source),
-            grade=held.grade,
-            note=held.note,
-        )
+        id = "command.fasteners.temporary_with_note" if held.note else "command.fasteners.temporary"
+        size, ground = _size(held.diameter_in, unit), {"source": str(held.source), "grade": held.grade}
+        yield words(id, unit, size=size, color=held.colour, **ground, note=held.note)
     for layer in choice.layers:
         yield _work(layer, unit)
     for spread in dict.fromkeys(filter(None, choice.spreads)):
@@ -166,14 +134,8 @@ def _head(asked: DrivenHead, unit: Unit) -> str:
         for id, wide, high in asks
         if wide or high
     )
-    return words(
-        "command.fasteners.head",
-        unit,
-        document=asked.document,
-        sizes=Listed(sizes, ","),
-        source=str(asked.source),
-        grade=asked.grade,
-    )
+    told, ground = Listed(sizes, ","), {"source": str(asked.source), "grade": asked.grade}
+    return words("command.fasteners.head", unit, document=asked.document, sizes=told, **ground)
 
 
 def _judged(report: FastenerReport, codes: tuple[str, ...], heading: str) -> Iterator[str]:
@@ -194,15 +156,6 @@ _HOW = {
 }
 
 
-_WORK = {
-    (False, False): "command.fasteners.work",
-    (True, False): "command.fasteners.work_why",
-    (False, True): "command.fasteners.work_steps",
-    (True, True): "command.fasteners.work_why_steps",
-}
-"""Sentences on the work on one sheet: by whether there is a reason, and whether there are steps."""
-
-
 def _work(layer: LayerWork, unit: Unit) -> str:
     steps: tuple[Value, ...] = tuple(
         said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
@@ -210,7 +163,8 @@ def _work(layer: LayerWork, unit: Unit) -> str:
         else step.operation
         for step in layer.steps
     )
-    id = _WORK[bool(layer.why) and layer.preparation != "plain", bool(steps)]
+    why = "_why" if layer.why and layer.preparation != "plain" else ""
+    id = f"command.fasteners.work{why}{'_steps' if steps else ''}"
     how = said(_HOW[layer.preparation])
     return words(id, unit, part=layer.part, how=how, why=layer.why, steps=Listed(steps, ","))
 
@@ -222,13 +176,8 @@ def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:
 
 def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
     yield ""
-    yield words(
-        "command.fasteners.screws",
-        unit,
-        n=len(cover.holes),
-        screw=cover.screws.name,
-        order=cover.screws.order,
-    )
+    screw, order = cover.screws.name, cover.screws.order
+    yield words("command.fasteners.screws", unit, n=len(cover.holes), screw=screw, order=order)
     yield _counted(cover.nuts, unit)
     if cover.washers:
         yield _counted(cover.washers, unit)
@@ -244,27 +193,17 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
 
 
 def _screw_length(cover: CoverHardware, least_in: float, unit: Unit) -> str:
-    id = {
-        (True, True): "command.fasteners.screw_length",
-        (True, False): "command.fasteners.screw_length_no_nut",
-        (False, True): "command.fasteners.screw_length_not_entered",
-        (False, False): "command.fasteners.screw_length_nothing_entered",
-    }[bool(cover.length_in), bool(cover.nut_in)]
+    endings = ("", "_no_nut") if cover.length_in else ("_not_entered", "_nothing_entered")
+    id = f"command.fasteners.screw_length{endings[0 if cover.nut_in else 1]}"
     entered, nut = inch(cover.length_in or 0.0), inch(cover.nut_in or 0.0)
     return words(id, unit, grip=inch(cover.grip_in), least=inch(least_in), entered=entered, nut=nut)
 
 
 def _counted(parts: Counted, unit: Unit) -> str:
-    return words(
-        "command.fasteners.counted_only" if parts.only else "command.fasteners.counted",
-        unit,
-        part=parts.name,
-        count=parts.count,
-        order=parts.order,
-        only=parts.only or "",
-        source=str(parts.source),
-        grade=parts.grade or "",
-    )
+    id = "command.fasteners.counted_only" if parts.only else "command.fasteners.counted"
+    counted: dict[str, Value] = {"part": parts.name, "count": parts.count, "order": parts.order}
+    ground: dict[str, Value] = {"source": str(parts.source), "grade": parts.grade or ""}
+    return words(id, unit, **counted, only=parts.only or "", **ground)
 
 
 def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:

@@ -100,13 +100,9 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
 
     craft = job.aircraft
     console.print(job.title)
-    put(
-        "command.aircraft" if craft.registration else "command.aircraft_not_named",
-        registration=craft.registration,
-        side=craft.side.upper(),
-        surface=craft.surface,
-        revision=job.revision,
-    )
+    where: dict[str, Value] = {"side": craft.side.upper(), "surface": craft.surface, "revision": job.revision}
+    id = "command.aircraft" if craft.registration else "command.aircraft_not_named"
+    put(id, registration=craft.registration, **where)
     put("screen.gate")
     for answer in report.gate:
         told = f"{tell(answer.subject, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
@@ -124,10 +120,8 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
         put("screen.elements", case=summary.case)
         for heading, line in summary.lines:
             console.print(f"  {tell(heading, job.unit)}: {tell(line, job.unit)}")
-    for title, lines in (
-        ("screen.assumed", report.assumptions),
-        ("screen.not_analyzed", report.not_analyzed),
-    ):
+    last = ("screen.assumed", report.assumptions), ("screen.not_analyzed", report.not_analyzed)
+    for title, lines in last:
         if lines:
             put(title)
             for line in lines:
@@ -141,15 +135,10 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool, u
     if not margins:
         return
     shown = margins if show_all else leading(margins)
-    rows = (
-        (
-            tell(margin.status),
-            margin.code,
-            margin_words(margin.ratio),
-            "\n".join(_margin_lines(margin, show_all=show_all, unit=unit)),
-        )
-        for margin in shown
-    )
+    rows = []
+    for margin in shown:
+        what = "\n".join(_margin_lines(margin, show_all=show_all, unit=unit))
+        rows.append((tell(margin.status), margin.code, margin_words(margin.ratio), what))
     title = tell(said("screen.margins", shown=len(shown), of=len(margins)))
     headings = ("", *(tell(said(id)) for id in ("command.check", "report.margin", "command.margin_what")))
     console.print(answer_table(headings, rows, title=title))

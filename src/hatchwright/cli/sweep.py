@@ -105,21 +105,14 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     unit = sweep.unit
     console = Console(highlight=False, markup=False)
     ranked = best_first(rows)[:SHOWN]
-    cells = (
-        (
-            words("command.sweep.refused") if row.is_refused else row.answer,
-            margin_words(row.lowest_margin, places=3),
-            "" if row.doubler_lb is None else tell(Amount(row.doubler_lb, "lb"), unit),
-            "\n".join(_words(row, unit)),
-        )
-        for row in ranked
-    )
-    headings = (
-        "",
-        words("command.sweep.margin"),
-        words("command.sweep.doubler"),
-        words("command.sweep.variant"),
-    )
+    cells = []
+    for row in ranked:
+        answer = words("command.sweep.refused") if row.is_refused else row.answer
+        doubler = "" if row.doubler_lb is None else tell(Amount(row.doubler_lb, "lb"), unit)
+        margin = margin_words(row.lowest_margin, places=3)
+        cells.append((answer, margin, doubler, "\n".join(_words(row, unit))))
+    heads = "command.sweep.margin", "command.sweep.doubler", "command.sweep.variant"
+    headings = ("", *map(words, heads))
     title = words("command.sweep.title", shown=len(ranked), all=len(rows))
     console.print(answer_table(headings, cells, title=title))
     for note in notes_of(sweep, rows):
@@ -129,10 +122,8 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
 
 def _words(row: SweepRow, unit: Unit) -> Iterator[str]:
     """What is said of a variant, line by line."""
-    varied = Listed(
-        tuple(said("command.sweep.field", field=field, value=value) for field, value in row.variant), ","
-    )
-    yield tell(varied, unit)
+    varied = (said("command.sweep.field", field=field, value=value) for field, value in row.variant)
+    yield tell(Listed(tuple(varied), ","), unit)
     if row.error:
         yield row.error
     if row.governs:

@@ -87,25 +87,13 @@ def _take_over(job: Path, report: TrialReport, *, to_err: bool) -> None:
 def _print(report: TrialReport) -> None:
     real, unit = report.trial.offset, report.job.unit
     put("command.trial.head", title=report.job.title)
-    put(
-        "command.trial.offset",
-        unit,
-        offset=inch(real.offset_in, fine=True),
-        u=inch(real.expanded_in, fine=True),
-        readings=real.count,
-        next=inch(real.next_cut_expanded_in, fine=True),
-        cut=inch(report.trial.cut_in, fine=True),
-    )
+    sizes_in = real.offset_in, real.expanded_in, real.next_cut_expanded_in, report.trial.cut_in
+    offset, u, next_u, cut = (inch(size_in, fine=True) for size_in in sizes_in)
+    put("command.trial.offset", unit, offset=offset, u=u, readings=real.count, next=next_u, cut=cut)
     say_findings(report.findings, unit)
     if report.anew is None:
         put("command.trial.no_template")
     elif report.template:
         x_min, y_min, x_max, y_max = report.template.machinable.bounds
-        put(
-            "command.trial.would_be",
-            unit,
-            revision=report.anew.revision,
-            across=inch(x_max - x_min),
-            up=inch(y_max - y_min),
-            reason=report.anew.reason,
-        )
+        across, up, anew = inch(x_max - x_min), inch(y_max - y_min), report.anew
+        put("command.trial.would_be", unit, revision=anew.revision, across=across, up=up, reason=anew.reason)

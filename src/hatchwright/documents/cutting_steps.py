@@ -31,15 +31,13 @@ def cutting_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
     if making is not None:
         yield _make_template(making)
         yield _trial(making)
-    yield Step(
-        said("card.protect.title"),
-        (
-            line(said("card.protect.tape"), said("card.protect.catch_chips")),
-            line(said("card.protect.cover")),
-            line(said("card.protect.count_in"), rests_on=(PRACTICE,)),
-        ),
-        (said("card.protect.counted_in"),),
+    tape, cover = (
+        line(said("card.protect.tape"), said("card.protect.catch_chips")),
+        said("card.protect.cover"),
     )
+    count_in = line(said("card.protect.count_in"), rests_on=(PRACTICE,))
+    counted_in = (said("card.protect.counted_in"),)
+    yield Step(said("card.protect.title"), (tape, line(cover), count_in), counted_in)
     yield _mark_out(layout)
     yield from laying_steps(layout, making)
     yield _rough_cut(layout, making)
@@ -51,15 +49,13 @@ def _measure_cut(layout: Layout) -> Step:
     cutter = layout.job.cutter
     assert cutter is not None  # asked before
     width, guide = inch(cutter.cut_width.inch), inch(cutter.guide.inch)
-    return Step(
-        said("card.measure_cut.title"),
-        (
-            line(said("card.measure_cut.tool", tool=kind_named(cutter.kind), cut=width, guide=guide)),
-            line(said("card.measure_cut.on_scrap", sheet=sheet_said(layout.parts[0]))),
-            line(said("card.measure_cut.differs", cut=width)),
-        ),
-        (said("card.measure_cut.along_x", cut=width), said("card.measure_cut.along_y", cut=width)),
+    lines = (
+        line(said("card.measure_cut.tool", tool=kind_named(cutter.kind), cut=width, guide=guide)),
+        line(said("card.measure_cut.on_scrap", sheet=sheet_said(layout.parts[0]))),
+        line(said("card.measure_cut.differs", cut=width)),
     )
+    blanks = said("card.measure_cut.along_x", cut=width), said("card.measure_cut.along_y", cut=width)
+    return Step(said("card.measure_cut.title"), lines, blanks)
 
 
 def _make_template(making: Making) -> Step:
@@ -69,53 +65,44 @@ def _make_template(making: Making) -> Step:
     offset, on_guide, cut = (inch(guide.offset_in, fine=True), inch(guide.guide_in), inch(guide.cut_in))
     of = "window" if making.is_window else "plug"
     flat, edge = "_flat" if is_flexed else "", said(f"card.template.{of}")
-    return Step(
-        said("card.template.title"),
-        (
-            line(said(f"card.template.offset_of_{of}", offset=offset, guide=on_guide, cut=cut)),
-            *(line(one) for one in purpose_said(making)),
-            line(said("card.template.check_first")),
-            line(said("card.template.end_mill", end_mill=inch(guide.end_mill_in))),
-            *((line(said("card.template.never_flat")),) if is_flexed else ()),
-        ),
-        (
-            said(f"card.template.along_x{flat}", edge=edge, size=inch(width_in)),
-            said(f"card.template.along_y{flat}", edge=edge, size=inch(height_in)),
-        ),
-    )
+    told = [
+        said(f"card.template.offset_of_{of}", offset=offset, guide=on_guide, cut=cut),
+        *purpose_said(making),
+        said("card.template.check_first"),
+        said("card.template.end_mill", end_mill=inch(guide.end_mill_in)),
+    ]
+    told += [said("card.template.never_flat")] if is_flexed else []
+    sizes = zip("xy", (width_in, height_in), strict=True)
+    blanks = (said(f"card.template.along_{axis}{flat}", edge=edge, size=inch(size)) for axis, size in sizes)
+    return Step(said("card.template.title"), tuple(map(line, told)), tuple(blanks))
 
 
 def _trial(making: Making) -> Step:
     width_in, height_in = flat_cut(making)
     is_flexed = template_stretch(making.layout) is not None
-    cut = said(
-        "card.trial.cut_flat" if is_flexed else "card.trial.cut", sheet=sheet_said(making.layout.parts[0])
-    )
+    id = "card.trial.cut_flat" if is_flexed else "card.trial.cut"
+    cut = said(id, sheet=sheet_said(making.layout.parts[0]))
     gives = said("card.trial.gives", size=size_of((0.0, 0.0, width_in, height_in)))
     lines = [line(cut, gives, *_corner(None if is_flexed else making.chain.predicted_corner))]
     if is_flexed:
         lines.append(line(said("card.trial.on_skin", size=size_of(making.chain.predicted.bounds))))
     lines.append(line(said("card.trial.differs")))
-    return Step(
-        said("card.trial.title"),
-        tuple(lines),
-        (said("card.trial.along_x", size=inch(width_in)), said("card.trial.along_y", size=inch(height_in))),
-    )
+    along_x, along_y = inch(width_in), inch(height_in)
+    blanks = (said("card.trial.along_x", size=along_x), said("card.trial.along_y", size=along_y))
+    return Step(said("card.trial.title"), tuple(lines), blanks)
 
 
 def _mark_out(layout: Layout) -> Step:
     frame, center = layout.frame, Place(*layout.center_in)
     agree = layout.limit("centre_routes_agree")
-    return Step(
-        said("card.mark_out.title"),
-        (
-            line(said("card.mark_out.origin", origin=frame.origin, x=frame.x, y=frame.y)),
-            line(said("card.mark_out.center", center=center)),
-            line(said("card.mark_out.two_routes", limit=inch(agree.value)), rests_on=(agree,)),
-            asked("mark_with_soft_pencil"),
-        ),
-        (said("card.mark_out.first_route", center=center), said("card.mark_out.second_route", center=center)),
+    lines = (
+        line(said("card.mark_out.origin", origin=frame.origin, x=frame.x, y=frame.y)),
+        line(said("card.mark_out.center", center=center)),
+        line(said("card.mark_out.two_routes", limit=inch(agree.value)), rests_on=(agree,)),
+        asked("mark_with_soft_pencil"),
     )
+    blanks = tuple(said(f"card.mark_out.{which}_route", center=center) for which in ("first", "second"))
+    return Step(said("card.mark_out.title"), lines, blanks)
 
 
 def _rough_cut(layout: Layout, making: Making | None) -> Step:
@@ -126,41 +113,24 @@ def _rough_cut(layout: Layout, making: Making | None) -> Step:
     sheets = pin_sheets(making, pins, date="") if making and pins else ()
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
-    return Step(
-        said("card.cut_out.title"),
-        (
-            line(said("card.cut_out.size", size=size_of(bounds))),
-            *((line(said("card.cut_out.not_held")),) if is_loose else ()),
-            *(line(said("card.cut_out.stage", words=one)) for stage in stages for one in stage),
-            line(*tab, said("card.cut_out.hold"), *last, rests_on=(PRACTICE,)),
-        ),
-        (
-            *(said("card.cut_out.stage_cut", number=number) for number, _ in enumerate(stages, start=1)),
-            said("card.cut_out.kept"),
-        ),
-        tuple(picture_svg_of(sheet) for sheet in sheets),
-    )
+    lines = [line(said("card.cut_out.size", size=size_of(bounds)))]
+    lines += [line(said("card.cut_out.not_held"))] if is_loose else []
+    lines += [line(said("card.cut_out.stage", words=one)) for stage in stages for one in stage]
+    lines.append(line(*tab, said("card.cut_out.hold"), *last, rests_on=(PRACTICE,)))
+    cut = (said("card.cut_out.stage_cut", number=number) for number, _ in enumerate(stages, start=1))
+    blanks = (*cut, said("card.cut_out.kept"))
+    return Step(said("card.cut_out.title"), tuple(lines), blanks, tuple(map(picture_svg_of, sheets)))
 
 
 def _file(layout: Layout) -> Step:
     cutter = layout.job.cutter
     least, most = layout.limit("edge_break_min"), layout.limit("edge_break_max")
     left = (said("card.file.left", left=inch(cutter.filing_allowance.inch)),) if cutter else ()
-    return Step(
-        said("card.file.title"),
-        (
-            line(
-                *left,
-                said("card.file.to", size=size_of(layout.wanted.bounds)),
-                *_corner(layout.wanted_corner),
-            ),
-            asked("edge_finish"),
-            line(
-                said("card.file.break_edges", least=inch(least.value), most=inch(most.value)),
-                rests_on=(least, most),
-            ),
-        ),
-    )
+    to = said("card.file.to", size=size_of(layout.wanted.bounds))
+    filed = line(*left, to, *_corner(layout.wanted_corner))
+    broken = said("card.file.break_edges", least=inch(least.value), most=inch(most.value))
+    lines = (filed, asked("edge_finish"), line(broken, rests_on=(least, most)))
+    return Step(said("card.file.title"), lines)
 
 
 def _corner(corner: Corner | None) -> Iterator[Said]:

@@ -36,15 +36,9 @@ def fastening_steps(layout: Layout, making: Making | None = None) -> Iterator[St
     if layout.job.cover is not None:
         yield _cover(layout, layout.job.cover.screws)
     yield from prove_mount(layout)
-    yield Step(
-        said("card.close.title"),
-        (
-            line(said("card.close.look")),
-            line(said("card.close.count_out"), rests_on=(PRACTICE,)),
-            asked("inspect_adjacent_rivets"),
-        ),
-        (said("card.close.counted_out"), said("card.close.second_person")),
-    )
+    look, count_out = line(said("card.close.look")), line(said("card.close.count_out"), rests_on=(PRACTICE,))
+    blanks = said("card.close.counted_out"), said("card.close.second_person")
+    yield Step(said("card.close.title"), (look, count_out, asked("inspect_adjacent_rivets")), blanks)
 
 
 def _protection(layout: Layout) -> Step:
@@ -52,22 +46,14 @@ def _protection(layout: Layout) -> Step:
     outside = job.doubler is not None and job.doubler.face == "outside"
     has_steel = job.cover is not None and job.cover.screws is not None and job.cover.screws.steel
     steel = (asked("corrosion_step_5"), line(said("steel_screws.install_wet"))) if has_steel else ()
-    return Step(
-        said("card.protection.title"),
-        (
-            *map(asked, ("corrosion_step_1", "corrosion_step_2", "corrosion_step_3")),
-            # documents differ on how many coats, and the card names one number, the greater, that meets both
-            line(
-                said("card.prime.two_coats"),
-                said("card.prime.one_coat_elsewhere"),
-                rests_on=map(instruction, ("corrosion_step_4", "corrosion_step_7")),
-            ),
-            *((asked("corrosion_step_8"),) if outside else ()),
-            *steel,
-            asked("rivets_not_watertight"),
-        ),
-        (said("card.protection.primer"), said("card.protection.sealant")),
-    )
+    before = map(asked, ("corrosion_step_1", "corrosion_step_2", "corrosion_step_3"))
+    # documents differ on how many coats, and the card names one number, the greater, that meets both
+    coats, both = said("card.prime.two_coats"), map(instruction, ("corrosion_step_4", "corrosion_step_7"))
+    primed = line(coats, said("card.prime.one_coat_elsewhere"), rests_on=both)
+    sealed = (asked("corrosion_step_8"),) if outside else ()
+    lines = (*before, primed, *sealed, *steel, asked("rivets_not_watertight"))
+    blanks = said("card.protection.primer"), said("card.protection.sealant")
+    return Step(said("card.protection.title"), lines, blanks)
 
 
 def _cover(layout: Layout, screws: Screws | None) -> Step:

@@ -56,11 +56,8 @@ def hole_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
     if any(kind.is_flush for kind in kinds):
         yield _prepare(layout, kinds)
     if dimpled := [kind for kind in kinds if kind.is_dimpled]:
-        yield Step(
-            said("card.dimpled.title"),
-            tuple(_after_dimple(kind, layout) for kind in dimpled),
-            (said("card.to_size.oversize"),),
-        )
+        lines = tuple(_after_dimple(kind, layout) for kind in dimpled)
+        yield Step(said("card.dimpled.title"), lines, (said("card.to_size.oversize"),))
 
 
 def _mark(layout: Layout, led: set[int]) -> Step:
@@ -90,10 +87,8 @@ def _kinds(layout: Layout) -> tuple[_Kind, ...]:
         names: tuple[Value, Value] = fastener, holes[0].fastener
         if fasteners.count(holes[0].fastener) > 1:
             rows = Listed(tuple(dict.fromkeys(hole.row for hole in holes)), ",")
-            names = (
-                said("card.in_rows", what=names[0], rows=rows),
-                said("card.in_rows", what=names[1], rows=rows),
-            )
+            name, called = (said("card.in_rows", what=what, rows=rows) for what in names)
+            names = name, called
         kinds.append(_Kind(*names, holes[0], layers, len(holes)))
     return tuple(kinds)
 
@@ -101,17 +96,11 @@ def _kinds(layout: Layout) -> tuple[_Kind, ...]:
 def _pin_and_drill(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
     least, most = (layout.limit(f"temporary_fastener_every_{end}") for end in ("min", "max"))
     every = said("card.drill.every", least=Amount(least.value, ""), most=Amount(most.value, ""))
-    return Step(
-        said("card.drill.title"),
-        (
-            *(line(said("card.drill.kind", count=kind.count, fastener=kind.fastener)) for kind in kinds),
-            *((line(said("card.drill.dimpled_stays")),) if any(kind.is_dimpled for kind in kinds) else ()),
-            asked("pilot_practice"),
-            asked("drill_from_centre_out"),
-            line(every, rests_on=(least, most)),
-            asked("backing_block"),
-        ),
-    )
+    lines = [line(said("card.drill.kind", count=kind.count, fastener=kind.fastener)) for kind in kinds]
+    lines += [line(said("card.drill.dimpled_stays"))] if any(kind.is_dimpled for kind in kinds) else []
+    lines += [asked("pilot_practice"), asked("drill_from_centre_out")]
+    lines += [line(every, rests_on=(least, most)), asked("backing_block")]
+    return Step(said("card.drill.title"), tuple(lines))
 
 
 def _to_size(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
@@ -138,20 +127,14 @@ def _to_size_line(kind: _Kind, layout: Layout) -> Line | None:
 def _prepare(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
     flush = [kind for kind in kinds if kind.is_flush]
     has_rivet = any(kind.hole.kind == "rivet" for kind in flush)
-    return Step(
-        said("card.prepare.title"),
-        (
-            trial_line({kind.hole.kind for kind in flush}),
-            *(layer_line(kind.name, kind.layers, kind.hole, layout) for kind in flush),
-            *(line(not_shown(kind.name, lack)) for kind in flush for lack in lacks_of(kind.layers)),
-            asked("rule_head_vs_sheet"),
-            *((asked("depth_check"),) if has_rivet else ()),
-            asked("dimple_cracks"),
-            asked("flush_head_level"),
-            *((asked("hot_dimple_materials"),) if any(p.alloy == "7075" for p in layout.parts) else ()),
-        ),
-        (said("card.prepare.trial_done"), *(_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)),
-    )
+    is_hot = any(part.alloy == "7075" for part in layout.parts)
+    lines = [trial_line({kind.hole.kind for kind in flush})]
+    lines += [layer_line(kind.name, kind.layers, kind.hole, layout) for kind in flush]
+    lines += [line(not_shown(kind.name, lack)) for kind in flush for lack in lacks_of(kind.layers)]
+    depth, hot = ["depth_check"] if has_rivet else [], ["hot_dimple_materials"] if is_hot else []
+    lines += map(asked, ("rule_head_vs_sheet", *depth, "dimple_cracks", "flush_head_level", *hot))
+    before = (_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)
+    return Step(said("card.prepare.title"), tuple(lines), (said("card.prepare.trial_done"), *before))
 
 
 def _hole_before_dimple(kind: _Kind) -> Value:

@@ -26,32 +26,15 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
     sheet = sheet_of(bracket.alloy, bracket.temper, bracket.thickness.inch, clad=bracket.clad)
     radius, angle = inch(bracket.radius.inch), Amount(bracket.angle, "")
     setback = said("card.bracket.setback", setback=inch(flat.setback.value), formula=flat.setback.note)
-    yield Step(
-        said("card.bracket.title"),
-        (
-            line(
-                said("card.bracket.sheet", sheet=sheet, radius=radius, angle=angle),
-                setback,
-                rests_on=(flat.setback,),
-            ),
-            line(said("card.bracket.flats", flats=between)),
-            *(
-                line(
-                    said(
-                        "card.bracket.allowance",
-                        allowance=inch(one.value),
-                        formula=one.note,
-                        blank=inch(developed_in),
-                    ),
-                    rests_on=(one,),
-                )
-                for one, developed_in in zip(flat.allowances, flat.developed_in, strict=True)
-            ),
-            asked("bend_across_grain"),
-            line(said("card.bracket.trial")),
-        ),
-        tuple(said("card.bracket.leg", leg=inch(leg.inch)) for leg in bracket.legs),
-    )
+    told = said("card.bracket.sheet", sheet=sheet, radius=radius, angle=angle)
+    lines = [line(told, setback, rests_on=(flat.setback,)), line(said("card.bracket.flats", flats=between))]
+    for one, developed_in in zip(flat.allowances, flat.developed_in, strict=True):
+        allowance, blank = inch(one.value), inch(developed_in)
+        told = said("card.bracket.allowance", allowance=allowance, formula=one.note, blank=blank)
+        lines.append(line(told, rests_on=(one,)))
+    lines += [asked("bend_across_grain"), line(said("card.bracket.trial"))]
+    blanks = tuple(said("card.bracket.leg", leg=inch(leg.inch)) for leg in bracket.legs)
+    yield Step(said("card.bracket.title"), tuple(lines), blanks)
 
 
 def prove_mount(layout: Layout) -> Iterator[Step]:
@@ -65,15 +48,11 @@ def prove_mount(layout: Layout) -> Iterator[Step]:
         return
     lines, blanks = [], []
     for load in static:
-        factor, weight = load.working.values
-        told = said(
-            "card.mount.static",
-            **_where_and_what(load),
-            factor=Amount(factor.value, ""),
-            weight=Amount(weight.value, weight.unit),
-        )
+        where, (factor, weight) = _where_and_what(load), load.working.values
+        times, of = Amount(factor.value, ""), Amount(weight.value, weight.unit)
+        told = said("card.mount.static", **where, factor=times, weight=of)
         lines.append(line(told, rests_on=(load.working,)))
-        blanks.append(said("card.mount.held", **_where_and_what(load)))
+        blanks.append(said("card.mount.held", **where))
     if drag is not None:
         safety, (area, speed) = limit("factor_of_safety", layout.shop), drag.working.values
         told = said(
@@ -93,7 +72,5 @@ def prove_mount(layout: Layout) -> Iterator[Step]:
 def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
     """Its direction, and the load to a tenth, never rounded down."""
     tenths = math.ceil(10.0 * load.load_lbf - 1e-6)
-    return {
-        "direction": said(f"card.direction.{load.direction}"),
-        "load": Amount(tenths / 10.0, "lbf", toward="up"),
-    }
+    direction, held = said(f"card.direction.{load.direction}"), Amount(tenths / 10.0, "lbf", toward="up")
+    return {"direction": direction, "load": held}

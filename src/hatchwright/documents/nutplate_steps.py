@@ -18,14 +18,9 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
         return
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
     part = said(f"part.{rivets.sheet.name}")
-    lines = [
-        line(
-            said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count),
-            said("card.ears.drill"),
-            rests_on=(PRACTICE,),
-        ),
-        asked("nutplate_pilot_first"),
-    ]
+    count = said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count)
+    drill = line(count, said("card.ears.drill"), rests_on=(PRACTICE,))
+    lines = [drill, asked("nutplate_pilot_first")]
     if rivets.unlisted:
         lines.append(line(said("card.ears.not_shown", lack=rivets.unlisted)))
     elif choice is None:
@@ -68,8 +63,5 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
         told = said("card.nutplate.lengths", lengths=lengths, grip=grip, part=part, ear=ear)
         lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
     lines.append(line(said("card.nutplate.heads"), rests_on=(PRACTICE,)))
-    yield Step(
-        said("card.nutplate.title"),
-        tuple(lines),
-        (said("card.rivet.length_chosen"), said("card.nutplate.screw_runs")),
-    )
+    blanks = said("card.rivet.length_chosen"), said("card.nutplate.screw_runs")
+    yield Step(said("card.nutplate.title"), tuple(lines), blanks)

@@ -17,15 +17,10 @@ def part_steps(layout: Layout) -> Iterator[Step]:
     parts = [part for part in layout.parts if part.name != "skin"]
     if not parts:
         return
-    yield Step(
-        said("card.make.title", parts=Listed(tuple(said(f"part.{part.name}") for part in parts))),
-        (
-            *(line(_part(part)) for part in parts),
-            line(said("card.make.outlines"), said("card.make.file"), rests_on=(PRACTICE,)),
-            asked("edge_finish"),
-        ),
-        tuple(blank for part in parts for blank in _blanks(part)),
-    )
+    title = said("card.make.title", parts=Listed(tuple(said(f"part.{part.name}") for part in parts)))
+    filed = line(said("card.make.outlines"), said("card.make.file"), rests_on=(PRACTICE,))
+    lines = (*(line(_part(part)) for part in parts), filed, asked("edge_finish"))
+    yield Step(title, lines, tuple(blank for part in parts for blank in _blanks(part)))
     if layout.job.doubler is not None and layout.job.doubler.face == "inside":
         yield _bring_in(layout)
 
@@ -62,8 +57,5 @@ def _bring_in(layout: Layout) -> Step:
         how = line(said("card.bring_in.not_through"), said("card.bring_in.split_only"))
     else:
         how = line(said("card.bring_in.one_leg"), said("card.bring_in.split"), said("card.bring_in.no_force"))
-    return Step(
-        said("card.bring_in.title"),
-        (sizes, how, line(said("card.bring_in.cord"), rests_on=(PRACTICE,))),
-        (said("card.bring_in.way"),),
-    )
+    cord = line(said("card.bring_in.cord"), rests_on=(PRACTICE,))
+    return Step(said("card.bring_in.title"), (sizes, how, cord), (said("card.bring_in.way"),))

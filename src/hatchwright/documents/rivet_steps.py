@@ -23,16 +23,11 @@ def set_rivets(layout: Layout) -> Step:
     lines: list[Line] = []
     for hole, length in lengths_needed(survey(layout).listed()):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
-        heads = [
-            said(
-                "card.rivet.gives",
-                rivet=f"{hole.fastener}-{head.dash:g}",
-                diameter=inch(head.diameter_in),
-                height=inch(HEAD_HEIGHT_RATIO * hole.diameter_in),
-                ratio=Amount(head.diameter_in / hole.diameter_in, "D"),
-            )
-            for head in ((chosen,) if chosen else length.candidates)
-        ]
+        heads = []
+        for head in (chosen,) if chosen else length.candidates:
+            rivet, ratio = f"{hole.fastener}-{head.dash:g}", Amount(head.diameter_in / hole.diameter_in, "D")
+            wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
+            heads.append(said("card.rivet.gives", rivet=rivet, diameter=wide, height=high, ratio=ratio))
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
         if choice and chosen:
@@ -47,17 +42,15 @@ def set_rivets(layout: Layout) -> Step:
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
     lines.append(asked("rivet_set_cup"))
-    return Step(
-        said("card.rivet.title"), tuple(lines), (said("card.rivet.length_chosen"), said("card.rivet.lot"))
-    )
+    blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
+    return Step(said("card.rivet.title"), tuple(lines), blanks)
 
 
 def inspect_rivets(layout: Layout) -> Step:
     """Shop heads, as each document limits them."""
     lines: list[Line] = []
-    for part, size_in in sorted(
-        {(hole.fastener, hole.nominal_in or 0.0) for hole in layout.holes_of("rivet")}
-    ):
+    kinds = {(hole.fastener, hole.nominal_in or 0.0) for hole in layout.holes_of("rivet")}
+    for part, size_in in sorted(kinds):
         try:
             heads = driven_head_limits(size_in, letters=parse_rivet(part).letters, shop=layout.shop)
         except (EntryError, TableError):
@@ -72,25 +65,18 @@ def inspect_rivets(layout: Layout) -> Step:
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
     share = layout.limit("oversize_repair_limit_fraction")
-    most = said(
-        "card.inspect.next_size",
-        share=Amount(100.0 * share.value, ""),
-        count=Amount(layout.limit("oversize_repair_limit_count").value, ""),
-        adjacent=Amount(layout.limit("oversize_adjacent_limit").value, ""),
-    )
+    count = Amount(layout.limit("oversize_repair_limit_count").value, "")
+    beside = Amount(layout.limit("oversize_adjacent_limit").value, "")
+    percent = Amount(100.0 * share.value, "")
+    most = said("card.inspect.next_size", share=percent, count=count, adjacent=beside)
     lines.append(line(said("card.inspect.drill_out"), most, rests_on=(share,)))
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
 def _limits(head: DrivenHead) -> Iterator[Said]:
-    sizes_in = {
-        "diameter_target": head.head_aim_in,
-        "diameter_min": head.head_min_in,
-        "diameter_max": head.head_max_in,
-        "height_target": head.height_aim_in,
-        "height_min": head.height_min_in,
-        "height_max": head.height_max_in,
-    }
-    for name, size_in in sizes_in.items():
-        if size_in is not None:
-            yield said(f"card.head.{name}", size=inch(size_in))
+    wide_in = head.head_aim_in, head.head_min_in, head.head_max_in
+    high_in = head.height_aim_in, head.height_min_in, head.height_max_in
+    for of, sizes_in in (("diameter", wide_in), ("height", high_in)):
+        for end, size_in in zip(("target", "min", "max"), sizes_in, strict=True):
+            if size_in is not None:
+                yield said(f"card.head.{of}_{end}", size=inch(size_in))

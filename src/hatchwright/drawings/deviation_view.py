@@ -28,20 +28,13 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
     layout, page, picture = making.layout, PageFrame(making.layout.frame), exaggerated(making.chain)
     title = "deviation.title" if picture.factor == 1 else "deviation.title_exaggerated"
     cut = "deviation.cut" if picture.factor == 1 else "deviation.cut_exaggerated"
-    return page.sheet(
-        layout.job,
-        said(title, factor=picture.factor) if picture.labels else said("deviation.title_none"),
-        (
-            *outlines(page.profile(making.chain.wanted), Layer.DIMENSION, css="rough-line"),
-            *_runs(picture, page),
-            *_labels(layout, picture, page),
-            *page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=0.11),
-        ),
-        date=date,
-        notes=_notes(layout, picture),
-        tables=_table(layout, picture),
-        legend={Style.FINISHED: said("deviation.wanted"), Style.PHANTOM: said(cut, factor=picture.factor)},
-    )
+    head = said(title, factor=picture.factor) if picture.labels else said("deviation.title_none")
+    rough = outlines(page.profile(making.chain.wanted), Layer.DIMENSION, css="rough-line")
+    arrows = page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=0.11)
+    ink = (*rough, *_runs(picture, page), *_labels(layout, picture, page), *arrows)
+    notes, tables = _notes(layout, picture), _table(layout, picture)
+    legend = {Style.FINISHED: said("deviation.wanted"), Style.PHANTOM: said(cut, factor=picture.factor)}
+    return page.sheet(layout.job, head, ink, date=date, notes=notes, tables=tables, legend=legend)
 
 
 def _notes(layout: Layout, picture: Exaggerated) -> Iterator[Said]:
@@ -75,17 +68,11 @@ def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[I
 
 def _table(layout: Layout, picture: Exaggerated) -> tuple[Table, ...]:
     unit = layout.job.unit
-    rows = tuple(
-        (
-            str(number),
-            one.name,
-            tell(said("deviation.over") if one.is_over else said("deviation.left")),
-            figure(one.depth_in, unit, fine=True),
-            figure(one.place[0], unit),
-            figure(one.place[1], unit),
-        )
-        for number, one in enumerate(picture.labels, start=1)
-    )
+    rows = []
+    for number, one in enumerate(picture.labels, start=1):
+        metal = tell(said("deviation.over" if one.is_over else "deviation.left"))
+        x, y = (figure(place_in, unit) for place_in in one.place)
+        rows.append((str(number), one.name, metal, figure(one.depth_in, unit, fine=True), x, y))
     heads = ("number", "place", "metal", "depth", "x", "y")
     title = said("deviation.table", unit=unit)
     return (Table.told(title, (f"deviation.{head}" for head in heads), rows, unit),) if rows else ()

@@ -24,20 +24,13 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
     page = PageFrame(layout.frame)
     whole = page.box(flat.edges[0].bounds)
     quarter = whole.left + _ARROWS_AT * whole.width_in, whole.bottom + _ARROWS_AT * whole.height_in
-    return page.sheet(
-        layout.job,
-        said("flat.title"),
-        (
-            *outlines(map(page.loop, flat.edges), Layer.DOUBLER, css="flat-edge"),
-            *_holes(layout, flat, page),
-            *_center_lines(layout, flat, page),
-            *page.arrows(quarter, length_in=0.6, height_in=0.11),
-        ),
-        date=date,
-        notes=_notes(flat),
-        tables=(_table(layout, flat),),
-        legend={Style.FINISHED: said("flat.edge"), Style.DIMENSION: said("flat.mark")},
-    )
+    edges = outlines(map(page.loop, flat.edges), Layer.DOUBLER, css="flat-edge")
+    arrows = page.arrows(quarter, length_in=0.6, height_in=0.11)
+    ink = (*edges, *_holes(layout, flat, page), *_center_lines(layout, flat, page), *arrows)
+    notes, tables = _notes(flat), (_table(layout, flat),)
+    legend = {Style.FINISHED: said("flat.edge"), Style.DIMENSION: said("flat.mark")}
+    title = said("flat.title")
+    return page.sheet(layout.job, title, ink, date=date, notes=notes, tables=tables, legend=legend)
 
 
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Ink]:

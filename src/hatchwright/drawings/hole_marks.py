@@ -75,27 +75,15 @@ def hole_numbers(
         tuple[Text, ...]: in the order of the holes, each with its note named ``hole-`` and the number.
     """
     ringed = frozenset(short)
-    spots = [
-        Spot(
-            at=page.point(hole.x_in, hole.y_in),
-            clear_in=0.5 * (_RING_IN if hole.number in ringed else _CROSS_IN),
-            width_in=text_width_in(str(hole.number), height_in=NUMBER_IN),
-            height_in=NUMBER_IN,
-        )
-        for hole in layout.holes
-    ]
-    places = label_places(spots, keep_off=keep_off, edges=edges)
-    return tuple(
-        Text(
-            (x, y - 0.5 * NUMBER_IN),
-            str(hole.number),
-            NUMBER_IN,
-            anchor=Anchor.MIDDLE,
-            note_id=f"hole-{hole.number}",
-            css="hole-number",
-        )
-        for hole, (x, y) in zip(layout.holes, places, strict=True)
-    )
+    spots, numbers = [], []
+    for hole in layout.holes:
+        at, clear_in = page.point(hole.x_in, hole.y_in), _RING_IN if hole.number in ringed else _CROSS_IN
+        width_in = text_width_in(str(hole.number), height_in=NUMBER_IN)
+        spots.append(Spot(at=at, clear_in=0.5 * clear_in, width_in=width_in, height_in=NUMBER_IN))
+    for hole, (x, y) in zip(layout.holes, label_places(spots, keep_off=keep_off, edges=edges), strict=True):
+        at, id, css = (x, y - 0.5 * NUMBER_IN), f"hole-{hole.number}", "hole-number"
+        numbers.append(Text(at, str(hole.number), NUMBER_IN, anchor=Anchor.MIDDLE, note_id=id, css=css))
+    return tuple(numbers)
 
 
 def call_outs(
@@ -125,14 +113,15 @@ def call_outs(
         right = around.right + _OFF_IN if is_right else around.left - _OFF_IN
         for place, up in zip(chosen, heights, strict=True):
             one, (x, y) = called[place], targets[place]
+            clear_in, id = 0.5 * _RING_IN if len(one.holes) == 1 else 0.0, f"hole-{one.holes[0]}"
             drawn = call_out(
                 (x, y),
                 (right, up),
                 one.words,
-                clear_in=0.5 * _RING_IN if len(one.holes) == 1 else 0.0,
+                clear_in=clear_in,
                 height_in=0.11,
                 boxed=True,
-                note_id=f"hole-{one.holes[0]}",
+                note_id=id,
                 css="short",
             )
             ink += drawn

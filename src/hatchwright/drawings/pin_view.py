@@ -39,6 +39,13 @@ _CROSS_IN = 0.16
 _LETTER_IN = 0.12
 _BESIDE_IN = 0.3
 _ROOMY_IN = 2.0
+_LEGEND = {
+    Style.FINISHED: said("pins.path_in_stage"),
+    Style.JOIN: said("pins.run_in"),
+    Style.PHANTOM: said("pins.template"),
+    Style.HIDDEN: said("pins.holds"),
+    Style.DIMENSION: said("pins.marks"),
+}
 
 
 def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
@@ -47,34 +54,18 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
         return (_no_plan(making, pins, date=date),)
     page, count = PageFrame(making.layout.frame), len(pins.plan.stages)
     stages = zip(pins.plan.stages, runs_of(making, pins), stage_lines(making, pins), strict=True)
-    return tuple(
-        page.sheet(
-            making.layout.job,
-            said("pins.sheet", number=number, of=count),
-            (
-                *_template(making),
-                *_starter(making, page),
-                *(mark for run in runs for mark in _run(making, run, page)),
-                *_fasteners(making.layout, pins, stage, page),
-                *_directions(making, page),
-            ),
-            date=date,
-            notes=(
-                tell_all(lines, making.unit),
-                said("pins.clamps_alone")
-                if all(pins.pins[index].is_clamp for index in stage.pins)
-                else said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}"),
-            ),
-            legend={
-                Style.FINISHED: said("pins.path_in_stage"),
-                Style.JOIN: said("pins.run_in"),
-                Style.PHANTOM: said("pins.template"),
-                Style.HIDDEN: said("pins.holds"),
-                Style.DIMENSION: said("pins.marks"),
-            },
-        )
-        for number, (stage, runs, lines) in enumerate(stages, start=1)
-    )
+    job, sheets = making.layout.job, []
+    for number, (stage, runs, lines) in enumerate(stages, start=1):
+        title = said("pins.sheet", number=number, of=count)
+        cut = (mark for run in runs for mark in _run(making, run, page))
+        holding = _fasteners(making.layout, pins, stage, page)
+        ink = (*_template(making), *_starter(making, page), *cut, *holding, *_directions(making, page))
+        held = said("pins.clamps_alone")
+        if not all(pins.pins[index].is_clamp for index in stage.pins):
+            held = said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}")
+        notes = tell_all(lines, making.unit), held
+        sheets.append(page.sheet(job, title, ink, date=date, notes=notes, legend=_LEGEND))
+    return tuple(sheets)
 
 
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:

@@ -28,19 +28,13 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
     if not found:
         return None
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
-    return page.sheet(
-        making.layout.job,
-        said("template_holes.title"),
-        (
-            *outlines(part.material.loops, Layer.DIMENSION, Style.DIMENSION, "template-edge"),
-            *_numbered(found, page),
-            *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
-        ),
-        date=date,
-        notes=(said("template_holes.listed_only"),),
-        tables=(_table(making.layout, found),),
-        legend={Style.DIMENSION: said("template_holes.edge"), Style.FINISHED: said("template_holes.pilot")},
-    )
+    job, title = making.layout.job, said("template_holes.title")
+    edges = outlines(part.material.loops, Layer.DIMENSION, Style.DIMENSION, "template-edge")
+    arrows = page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN)
+    ink = (*edges, *_numbered(found, page), *arrows)
+    notes, tables = (said("template_holes.listed_only"),), (_table(making.layout, found),)
+    legend = {Style.DIMENSION: said("template_holes.edge"), Style.FINISHED: said("template_holes.pilot")}
+    return page.sheet(job, title, ink, date=date, notes=notes, tables=tables, legend=legend)
 
 
 def drilled_through(making: Making, part: TemplatePart) -> tuple[TemplateHole, ...]:
@@ -91,13 +85,11 @@ def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
         numbers = {hole.number for hole in layout.holes if name in hole.stack}
         if not numbers:
             continue
-        through = [
-            said(
-                "template_holes.of_size", size=inch(size_in, fine=True), numbers=spans_said(numbers & of_size)
-            )
-            for size_in, of_size in sorted(led.items())
-            if numbers & of_size
-        ]
+        through = []
+        for size_in, of_size in sorted(led.items()):
+            if here := numbers & of_size:
+                size = inch(size_in, fine=True)
+                through.append(said("template_holes.of_size", size=size, numbers=spans_said(here)))
         others = numbers.difference(*led.values())
         led_words = bare(Listed(tuple(through), ";"), unit) if through else none
         others_words = tell(spans_said(others)) if others else none

@@ -43,24 +43,19 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
     plate = page.box(making.chain.machinable.bounds).grown(making.template.border.inch)
     words = TemplateWords(making, part, date=date)
     no_room = "template.no_room_widen" if making.is_window else "template.no_room"
-    return page.sheet(
-        making.layout.job,
-        said("template.sheet_window" if making.is_window else "template.sheet_plug"),
-        (*_part(part), *words.ink, *_beside(words.left_off, plate), *_reference(making, page)),
-        date=date,
-        notes=(
-            *_notes(making, findings, plate),
-            *((said(no_room, words=Listed(tuple(words.left_off), ";")),) if words.left_off else ()),
-            *_pilot_notes(making, part),
-            *_pin_notes(making),
-        ),
-        tables=(*flexed_tables(making, drilled_through(making, part)), *waste_hole_table(making)),
-        legend={
-            Style.FINISHED: said("template.edge"),
-            Style.DIMENSION: said("template.engraved_line"),
-            Style.PHANTOM: said("template.reference"),
-        },
-    )
+    title = said("template.sheet_window" if making.is_window else "template.sheet_plug")
+    ink = (*_part(part), *words.ink, *_beside(words.left_off, plate), *_reference(making, page))
+    left_off = (said(no_room, words=Listed(tuple(words.left_off), ";")),) if words.left_off else ()
+    pins = (*_pilot_notes(making, part), *_pin_notes(making))
+    notes = (*_notes(making, findings, plate), *left_off, *pins)
+    tables = (*flexed_tables(making, drilled_through(making, part)), *waste_hole_table(making))
+    legend = {
+        Style.FINISHED: said("template.edge"),
+        Style.DIMENSION: said("template.engraved_line"),
+        Style.PHANTOM: said("template.reference"),
+    }
+    job = making.layout.job
+    return page.sheet(job, title, ink, date=date, notes=notes, tables=tables, legend=legend)
 
 
 def _part(part: TemplatePart) -> Iterator[Ink]:
@@ -91,13 +86,8 @@ def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[
     unit = making.unit
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
-            yield said(
-                "template.finding",
-                status=finding.status,
-                code=finding.code,
-                what=told_text(finding, unit),
-                advice=advice_text(finding, unit),
-            )
+            what, advice = told_text(finding, unit), advice_text(finding, unit)
+            yield said("template.finding", status=finding.status, code=finding.code, what=what, advice=advice)
     yield said("template.purpose", lines=Listed(purpose_said(making), ";"))
     yield from flexed_notes(making.layout)
     guide, cutter = making.chain.guide, making.cutter

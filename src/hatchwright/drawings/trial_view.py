@@ -111,13 +111,8 @@ def _holes(holes: TrialHoles) -> Iterator[Ink]:
 
 
 def _notes(piece: TrialPiece) -> tuple[Said, ...]:
-    return (
-        said("trial.scrap_only"),
-        _made_so(piece),
-        said("trial.cut_it", size=inch(piece.width_in)),
-        said("trial.measure"),
-        said("trial.turn"),
-    )
+    cut_it = said("trial.cut_it", size=inch(piece.width_in))
+    return said("trial.scrap_only"), _made_so(piece), cut_it, said("trial.measure"), said("trial.turn")
 
 
 def _made_so(piece: TrialPiece) -> Said:
@@ -129,10 +124,8 @@ def _made_so(piece: TrialPiece) -> Said:
         "guide": inch(guide.guide_in),
         "cut": inch(guide.cut_in),
     }
-    if piece.kind == "disc":
-        return said(f"trial.{edge}_round", **values)
-    if corner is None:
-        return said(f"trial.{edge}_plain", **values)
+    if piece.kind == "disc" or corner is None:
+        return said(f"trial.{edge}_{'round' if piece.kind == 'disc' else 'plain'}", **values)
     if corner.radius_in < LEAST_IN:
         return said(f"trial.{edge}_square", **values)
     return said(f"trial.{edge}_radius", **values, radius=inch(corner.radius_in, fine=True))
@@ -147,12 +140,8 @@ def _hole_notes(holes: TrialHoles, unit: Unit) -> tuple[Value, ...]:
     held = said("trial.drill_for_pins")
     if holes.pin_in:
         held = said("trial.pins_through", pin=inch(holes.pin_in, fine=True))
-    passed = {
-        True: said("trial.tool_passes"),
-        False: said("trial.tool_does_not_pass"),
-        None: said("trial.tool_not_measured"),
-    }[holes.are_clear]
-    return drilled, tell_all((held, said("trial.clamp_scrap"), passed), unit)
+    passed = {True: "passes", False: "does_not_pass", None: "not_measured"}[holes.are_clear]
+    return drilled, tell_all((held, said("trial.clamp_scrap"), said(f"trial.tool_{passed}")), unit)
 
 
 def _heads(*names: str) -> list[str]:
@@ -163,32 +152,23 @@ def _tables(layout: Layout, piece: TrialPiece) -> Iterator[Table]:
     """Everything that the file of readings asks for, under its own names."""
     unit = layout.job.unit
     asked, across = figure(piece.template_in, unit), figure(piece.width_in, unit)
-    yield Table.told(
-        said("trial.as_made", unit=unit, piece=piece.kind, size=figure(piece.size_in, unit)),
-        _heads("name", "what", "asked_for", "measured"),
-        (
-            ("template_x", tell(said("trial.size_x")), asked, ""),
-            ("template_y", tell(said("trial.size_y")), asked, ""),
-            ("template_uncertainty", tell(said("trial.uncertainty")), "", ""),
-            ("gauge_limit", tell(said("trial.caliper_error")), "", ""),
-        ),
-        unit,
+    title = said("trial.as_made", unit=unit, piece=piece.kind, size=figure(piece.size_in, unit))
+    made = (
+        ("template_x", tell(said("trial.size_x")), asked, ""),
+        ("template_y", tell(said("trial.size_y")), asked, ""),
+        ("template_uncertainty", tell(said("trial.uncertainty")), "", ""),
+        ("gauge_limit", tell(said("trial.caliper_error")), "", ""),
     )
-    yield Table.told(
-        said("trial.across", unit=unit, expected=across),
-        _heads("number", "x_first", "y_first", "x_turned", "y_turned"),
-        ((str(number), "", "", "", "") for number in range(1, _ACROSS_ROWS + 1)),
-        unit,
-    )
+    yield Table.told(title, _heads("name", "what", "asked_for", "measured"), made, unit)
+    heads = _heads("number", "x_first", "y_first", "x_turned", "y_turned")
+    widths = ((str(number), "", "", "", "") for number in range(1, _ACROSS_ROWS + 1))
+    yield Table.told(said("trial.across", unit=unit, expected=across), heads, widths, unit)
     if piece.kind != "disc":
         expected = figure(diagonal_in(piece.width_in, piece.corner_in), unit)
         corner = figure(piece.corner_in, unit, fine=True)
-        yield Table.told(
-            said("trial.diagonals", unit=unit, expected=expected, radius=corner),
-            _heads("diagonal", "first_cut", "turned"),
-            ((tell(said("trial.up_right")), "", ""), (tell(said("trial.up_left")), "", "")),
-            unit,
-        )
+        title = said("trial.diagonals", unit=unit, expected=expected, radius=corner)
+        diagonals = ((tell(said(f"trial.up_{way}")), "", "") for way in ("right", "left"))
+        yield Table.told(title, _heads("diagonal", "first_cut", "turned"), diagonals, unit)
     rows = (
         (str(number), figure(float(x), unit), figure(float(y), unit), "", "")
         for number, (x, y) in enumerate(piece.places, start=1)

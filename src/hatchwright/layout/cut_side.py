@@ -208,15 +208,9 @@ def _rows(layout: Layout, rivets: tuple[Hole, ...], mask: Bools, beyond_in: Floa
     rows = []
     for name, found in by_name.items():
         pitches_in = _pitches_in(layout, name, {hole.number for hole, _ in found})
-        rows.append(
-            RivetRow(
-                name,
-                tuple(hole for hole, _ in found),
-                fmean(off_in for _, off_in in found),
-                min(pitches_in, default=None),
-                max(pitches_in, default=None),
-            )
-        )
+        holes, offset_in = tuple(hole for hole, _ in found), fmean(off_in for _, off_in in found)
+        least_in, most_in = min(pitches_in, default=None), max(pitches_in, default=None)
+        rows.append(RivetRow(name, holes, offset_in, least_in, most_in))
     return tuple(sorted(rows, key=lambda row: row.offset_in))
 
 

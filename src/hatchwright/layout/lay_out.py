@@ -65,9 +65,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer and outlines.doubler_inner:
-        outer = Edge(
-            "doubler outer edge", outlines.doubler_outer, metal_inside=True, uncertainty_in=u_doubler
-        )
+        loop = outlines.doubler_outer
+        outer = Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)
         u_inner = 0.0 if job.doubler.inner else u_opening
         inner = Edge("doubler inner edge", outlines.doubler_inner, metal_inside=False, uncertainty_in=u_inner)
         parts.append(_part("doubler", job.doubler, outer, inner))
@@ -106,13 +105,8 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
         first = row.first_number or max(taken, default=0) + 1
         for number, (x, y) in enumerate(points, start=first):
             if number in taken:
-                raise JobError.about(
-                    f"rows.{index}.first_number",
-                    "error.numbered",
-                    str(first),
-                    number=number,
-                    row=taken[number],
-                )
+                where, given = f"rows.{index}.first_number", str(first)
+                raise JobError.about(where, "error.numbered", given, number=number, row=taken[number])
             taken[number] = row.name
             holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, size_in, stack))
     return holes
@@ -128,9 +122,8 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         raise _refused(error, job, "cover.screws") from None
     thread = _listed(screw_size, screws.size, shop)
     nominal_in = None if thread is None else thread.major_diameter_in
-    under: tuple[PartName, ...] = (
-        ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
-    )
+    is_flush = job.cover.fit == "flush"
+    under: tuple[PartName, ...] = ("cover", "doubler") if is_flush else ("cover", "skin", "doubler")
     stack = _stack(job, tuple(name for name in under if name != "doubler" or job.doubler))
     first = 100 * math.ceil((max((hole.number for hole in rivets), default=0) + 1) / 100) + 1
     return rivets + [
@@ -156,12 +149,8 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
     measured = {hole.number: hole for hole in job.as_made.holes}
     unknown = sorted(set(measured) - {hole.number for hole in ordered})
     if unknown:
-        raise JobError.about(
-            "as_made.holes",
-            "error.no_hole",
-            holes=Listed(tuple(map(str, unknown)), ","),
-            numbers=_numbers(ordered),
-        )
+        listed, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
+        raise JobError.about("as_made.holes", "error.no_hole", holes=listed, numbers=numbers)
     return tuple(
         replace(
             hole,

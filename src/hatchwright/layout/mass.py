@@ -101,9 +101,8 @@ def weight_change(layout: Layout) -> WeightChange:
             not_weighed.append(said("weight.unknown", part=name, why=error.what))
     mount = layout.job.mount
     if mount and mount.weight is not None:
-        given = Cited(
-            mount.weight, "lb", Source("PRACTICE", "weight of the mounted part, as entered"), Grade.SHOP
-        )
+        source = Source("PRACTICE", "weight of the mounted part, as entered")
+        given = Cited(mount.weight, "lb", source, Grade.SHOP)
         masses.append(_weighed(f"mounted {mount.kind}", 1, given))
     elif mount:
         not_weighed.append(said("weight.mount", kind=mount.kind))
@@ -222,25 +221,18 @@ def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
 
 
 def _weighed(name: str, count: int, one: Cited) -> Mass:
-    working = Working.resting_on(
-        one,
-        "m = count x weight of one",
-        Quantity("m", count * one.value, "lb"),
-        Quantity("count", count, ""),
-        Quantity("weight", one.value, "lb"),
-    )
+    mass, weight = Quantity("m", count * one.value, "lb"), Quantity("weight", one.value, "lb")
+    pieces = Quantity("count", count, "")
+    working = Working.resting_on(one, "m = count x weight of one", mass, pieces, weight)
     return Mass(f"{count} x {name}" if count > 1 else name, count * one.value, 0.0, working)
 
 
 def _estimated(name: str, count: int, volume_in3: float, out_ratio: float, per_in3: Cited) -> Mass:
     mass_lb = count * volume_in3 * per_in3.value
+    pieces, volume = Quantity("count", count, ""), Quantity("volume", volume_in3, "in^3")
     working = Working(
         f"m = count x volume x density [{per_in3.source}; {per_in3.grade}], within {100.0 * out_ratio:.0f} percent",
-        (
-            Quantity("count", count, ""),
-            Quantity("volume", volume_in3, "in^3"),
-            Quantity("density", per_in3.value, "lb/in^3"),
-        ),
+        (pieces, volume, Quantity("density", per_in3.value, "lb/in^3")),
         Quantity("m", mass_lb, "lb"),
         _PRACTICE,
         Grade.PRACTICE,

@@ -110,16 +110,12 @@ def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
     for hole in layout.holes_of("rivet"):
         if hole.nominal_in is None:
             kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
-    return tuple(
-        UnlistedRivets(
-            len(holes),
-            name,
-            said("unlisted.rivet", name=name),
-            tuple(hole.number for hole in holes),
-            sum(thickness[part] for part in stack),
-        )
-        for (name, stack), holes in kinds.items()
-    )
+    found = []
+    for (name, stack), holes in kinds.items():
+        what, numbers = said("unlisted.rivet", name=name), tuple(hole.number for hole in holes)
+        grip_in = sum(thickness[part] for part in stack)
+        found.append(UnlistedRivets(len(holes), name, what, numbers, grip_in))
+    return tuple(found)
 
 
 def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
@@ -129,16 +125,12 @@ def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
     for hole in layout.holes_of("rivet"):
         if hole.nominal_in is not None:
             kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
-    return tuple(
-        rivet_choice(
-            parse_rivet(fastener),
-            layers,
-            holes=tuple(hole.number for hole in holes),
-            grip_in=sum(layer.thickness_in for layer in layers),
-            layout=layout,
-        )
-        for (fastener, layers), holes in kinds.items()
-    )
+    found = []
+    for (fastener, layers), holes in kinds.items():
+        part, numbers = parse_rivet(fastener), tuple(hole.number for hole in holes)
+        grip_in = sum(layer.thickness_in for layer in layers)
+        found.append(rivet_choice(part, layers, holes=numbers, grip_in=grip_in, layout=layout))
+    return tuple(found)
 
 
 def rivet_choice(
@@ -157,12 +149,9 @@ def rivet_choice(
     drill = listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
     allowed = listed(lambda: hole_range(part.diameter_in, layout.shop))
     thickest_in = max(layer.thickness_in for layer in layers)
-    length = rivet_length(
-        grip_in=grip_in,
-        diameter_in=part.diameter_in,
-        hole_in=drill.diameter_in if drill else part.diameter_in,
-        allowance_ratio=layout.limit("upset_allowance").value,
-    )
+    size_in, upset = part.diameter_in, layout.limit("upset_allowance").value
+    hole_in = drill.diameter_in if drill else size_in
+    length = rivet_length(grip_in=grip_in, diameter_in=size_in, hole_in=hole_in, allowance_ratio=upset)
     next_in = None  # of the largest there is none above, which is nothing that a table lacks
     with suppress(TableError):
         next_in = next_rivet_diameter(part.diameter_in, above=True).value

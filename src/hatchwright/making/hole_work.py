@@ -85,15 +85,10 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
     unlisted = what_of(hole)
     if unlisted is None and isinstance(named, Screws) and named.head not in SCREW_HEADS:
         unlisted = said("unlisted.screw_head", name=named.head)
-    return _work(
-        hole.fastener,
-        hole.kind == "screw",
-        isinstance(named, Screws) and named.head == "100 degree flush",
-        *((named.preparation, named.pilot, named.final) if named else (None, None, None)),
-        tuple((name, thickness[name]) for name in hole.stack),
-        layout.shop,
-        unlisted,
-    )
+    is_flush = isinstance(named, Screws) and named.head == "100 degree flush"
+    entered = (named.preparation, named.pilot, named.final) if named else (None, None, None)
+    sheets = tuple((name, thickness[name]) for name in hole.stack)
+    return _work(hole.fastener, hole.kind == "screw", is_flush, *entered, sheets, layout.shop, unlisted)
 
 
 def lacks_of(layers: Iterable[LayerWork]) -> tuple[Said, ...]:

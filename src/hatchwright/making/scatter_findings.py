@@ -70,13 +70,10 @@ def _judged(layout: Layout, row: EdgeDistances, scatter: Scatter) -> Iterator[_J
         limit_in = _least_in(layout, hole)
         if distance < limit_in - FLOAT_NOISE:
             continue
-        deviation_in = edge_deviation_in(
-            drill_in=scatter.drill.inch,
-            placement_in=scatter.placement.inch if scatter.placement else 0.0,
-            turn_rad=math.radians(scatter.turn),
-            edge_in=scatter.edge.inch if scatter.edge else 0.0,
-            lever_in=lever_in,
-        )
+        placement_in = scatter.placement.inch if scatter.placement else 0.0
+        drill_in, edge_in = scatter.drill.inch, scatter.edge.inch if scatter.edge else 0.0
+        sizes = {"drill_in": drill_in, "placement_in": placement_in, "edge_in": edge_in, "lever_in": lever_in}
+        deviation_in = edge_deviation_in(**sizes, turn_rad=math.radians(scatter.turn))
         chance = short_chance(nominal_in=distance, limit_in=limit_in, deviation_in=deviation_in)
         named = said(f"edge.{row.edge.name.replace(' ', '_')}")
         edge = said("T901.edge", edge=named, part=said(f"part.{row.part.name}"))
@@ -100,16 +97,11 @@ def _finding(judged: list[_Judged]) -> Finding:
     formula = "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)"
     sizes = {"limit": worst.limit_in, "e": worst.nominal_in, "s": worst.deviation_in}
     put_in = (Quantity(symbol, size_in, "in") for symbol, size_in in sizes.items())
-    workings = (
-        _FORM.lengths(formula, s=worst.deviation_in, lever=worst.lever_in),
-        _FORM.working("P = Phi((limit - e) / s)", Quantity("P", worst.chance, "-"), *put_in),
-    )
-    return held(
-        "T901",
-        _PRACTICE.at_most(Measure("P", worst.chance, unit="-"), NOTICED, *workings, fails_as=Status.CAUTION),
-        said("T901.subject", hole=Numbered("hole", (worst.hole.number,)), edge=worst.edge, n=count),
-        said("T901.chance", likely=len(likely), of=count, chance=Amount(100.0 * NOTICED, "%")),
-        said("T901.expected", short=Amount(expected, "")),
-        said("T901.do"),
-        place=(worst.hole.x_in, worst.hole.y_in),
-    )
+    deviation = _FORM.lengths(formula, s=worst.deviation_in, lever=worst.lever_in)
+    working = _FORM.working("P = Phi((limit - e) / s)", Quantity("P", worst.chance, "-"), *put_in)
+    chance = Measure("P", worst.chance, unit="-")
+    found = _PRACTICE.at_most(chance, NOTICED, deviation, working, fails_as=Status.CAUTION)
+    subject = said("T901.subject", hole=Numbered("hole", (worst.hole.number,)), edge=worst.edge, n=count)
+    told = said("T901.chance", likely=len(likely), of=count, chance=Amount(100.0 * NOTICED, "%"))
+    advice = (told, said("T901.expected", short=Amount(expected, "")), said("T901.do"))
+    return held("T901", found, subject, *advice, place=(worst.hole.x_in, worst.hole.y_in))

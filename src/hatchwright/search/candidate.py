@@ -72,16 +72,11 @@ def concern_of(layout: Layout, findings: Iterable[Finding]) -> Concern:
     rows = layout.rows()
     named = {name for name, holes in rows.items() if numbers & {hole.number for hole in holes}}
     are_rivets = any(hole.number in numbers for hole in layout.holes_of("rivet"))
-    return Concern(
-        layout,
-        max((one.judged.shortfall + one.judged.uncertainty for one in told if one.unit == "in"), default=0.0),
-        tuple(
-            at
-            for at, row in enumerate(layout.job.rows)
-            if (row.name in named or not are_rivets) and not is_drilled(rows.get(row.name, ()))
-        ),
-        frozenset(one.cause for one in told),
-    )
+    short_in = (one.judged.shortfall + one.judged.uncertainty for one in told if one.unit == "in")
+    own = ((at, row.name) for at, row in enumerate(layout.job.rows) if row.name in named or not are_rivets)
+    undrilled = tuple(at for at, name in own if not is_drilled(rows.get(name, ())))
+    edges = frozenset(one.cause for one in told)
+    return Concern(layout, max(short_in, default=0.0), undrilled, edges)
 
 
 def is_drilled(holes: tuple[Hole, ...]) -> bool:
@@ -108,9 +103,8 @@ def rounded(value: Fraction, unit: Unit, *, up: bool) -> Fraction:
 def steps(concern: Concern) -> Iterator[Fraction]:
     """What is missing, then more, never less than a step [unit of the job]."""
     unit = concern.unit
-    missing = Fraction(concern.missing_in).limit_denominator(_FINEST) * (
-        Fraction(127, 5) if unit == "mm" else 1
-    )
+    of_unit = Fraction(127, 5) if unit == "mm" else 1
+    missing = Fraction(concern.missing_in).limit_denominator(_FINEST) * of_unit
     yield from dict.fromkeys(max(missing * times, _STEP[unit]) for times in _TIMES)
 
 

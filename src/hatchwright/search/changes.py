@@ -12,7 +12,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
 from hatchwright.job.parts import Doubler
 from hatchwright.remedy import Change, EntryChange
-from hatchwright.said import Said, Value, inch, said
+from hatchwright.said import Said, inch, said
 from hatchwright.search.candidate import (
     Candidate,
     Concern,
@@ -44,10 +44,8 @@ def row_distance(concern: Concern) -> Iterator[Candidate]:
         row = concern.job.rows[at]
         if isinstance(row, OffsetRow):
             edge = said(f"edge.{row.edge.replace(' ', '_')}_edge")
-            names: dict[str, Value] = {"row": row.name, "edge": edge}
-            yield from either_way(
-                concern, f"rows.{at}.distance", row.distance, "remedy.row_distance", **names
-            )
+            field, old = f"rows.{at}.distance", row.distance
+            yield from either_way(concern, field, old, "remedy.row_distance", row=row.name, edge=edge)
 
 
 def row_place(concern: Concern) -> Iterator[Candidate]:
@@ -114,10 +112,8 @@ def row_rivet(concern: Concern) -> Iterator[Candidate]:
         if not set(rows) <= set(concern.rows):
             continue  # one of them is drilled
         part = parse_rivet(old)
-        sizes = sorted(
-            (size for size in DIAMETERS_32NDS if size != part.diameter_32nds),
-            key=lambda size: abs(size - part.diameter_32nds),
-        )
+        listed = (size for size in DIAMETERS_32NDS if size != part.diameter_32nds)
+        sizes = sorted(listed, key=lambda size: abs(size - part.diameter_32nds))
         others = [replace(part, letters="AD")] if part.letters == "A" else []
         for new in (*others, *(replace(part, diameter_32nds=size) for size in sizes[:_SIZES])):
             entries = tuple(EntryChange(f"rows.{at}.rivet", old, str(new)) for at in rows)

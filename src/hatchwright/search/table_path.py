@@ -13,7 +13,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
 from hatchwright.rules.wording import is_flush
-from hatchwright.said import Amount, said
+from hatchwright.said import Amount, Value, said
 from hatchwright.strength.checks.rivets import S201, S202
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.two_paths import (
@@ -56,22 +56,13 @@ def _side(table: JudgedSide, margins: Sequence[Margin]) -> Finding | None:
     if not hand or counted != {has}:
         return None  # a rivet without a value counts for one path alone, and S201 says so
     by, needed = table.judged.by, ceil(has * hand.path.asks - FLOAT_NOISE)
-    return two_paths(
-        RIVET_PATHS,
-        Path(table.needed / has, by.source, by.grade),
-        replace(hand.path, asks=needed / has),
-        _reasons(table, hand),
-        # The order of these values is part of the finding's mark.
-        {
-            "side": name,
-            "has": has,
-            "reading": reading_called(by.reading),
-            "table": table.needed,
-            "hand": needed,
-        },
-        advice=ORDER,
-        holes=tuple(hole.number for hole in table.side.rivets),
-    )
+    reading, asked = reading_called(by.reading), table.needed
+    holes = tuple(hole.number for hole in table.side.rivets)
+    by_table, by_hand = Path(table.needed / has, by.source, by.grade), replace(hand.path, asks=needed / has)
+    # The order of these values is part of the finding's mark.
+    told: dict[str, Value] = {"side": name, "has": has, "reading": reading, "table": asked, "hand": needed}
+    reasons = _reasons(table, hand)
+    return two_paths(RIVET_PATHS, by_table, by_hand, reasons, told, advice=ORDER, holes=holes)
 
 
 def _reasons(table: JudgedSide, hand: Computed) -> tuple[Reason, ...]:

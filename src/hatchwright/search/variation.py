@@ -102,11 +102,8 @@ def gauge_text(value_in: float, unit: Unit) -> str:
 
 
 def _unreadable(text: str, why: Said, unit: Unit) -> EntryError:
-    return EntryError(
-        said("error.vary", text=text, why=why),
-        where="--vary",
-        remedy=said("job.vary.do.mm" if unit == "mm" else "job.vary.do"),
-    )
+    do = said("job.vary.do.mm" if unit == "mm" else "job.vary.do")
+    return EntryError(said("error.vary", text=text, why=why), where="--vary", remedy=do)
 
 
 def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:

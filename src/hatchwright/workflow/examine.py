@@ -64,15 +64,9 @@ class Examination:
     @cached_property
     def verdict(self) -> Verdict:
         """The one answer on this side."""
-        return judge_all(
-            self.findings,
-            side=self.job.aircraft.side,
-            strength=self.strength_state,
-            acknowledged=(
-                Acknowledgement(one.code, one.number, one.reason, one.initials)
-                for one in self.job.acknowledged
-            ),
-        )
+        given, state, side = self.job.acknowledged, self.strength_state, self.job.aircraft.side
+        heard = (Acknowledgement(one.code, one.number, one.reason, one.initials) for one in given)
+        return judge_all(self.findings, side=side, strength=state, acknowledged=heard)
 
     @cached_property
     def remedies(self) -> Tried:
@@ -166,9 +160,8 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
     """Judge what was laid out, its strength too; see `examine`."""
     job, (judged, making), report = layout.job, answers_of(layout), None
     if with_strength and job.loads.basis != "none":
-        from hatchwright.search.strength_answer import (
-            answer_of,  # finite elements are heavy: only when asked for
-        )
+        # Finite elements are heavy: only when asked for.
+        from hatchwright.search.strength_answer import answer_of
 
         report = answer_of(layout).report
     return Examination(job, layout, judged, making, report)

@@ -68,15 +68,10 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
     examination = examine_file(path, shop=shop)
     layout = examination.layout
     try:
-        return FastenerReport(
-            examination,
-            rivet_choices(layout),
-            unlisted_rivets(layout),
-            cover_hardware(layout),
-            weight_change(layout),
-            tuple(finding for finding in examination.findings if finding.code in (*NEXT_SIZE, *SCREWS)),
-            layout.limit("mass_negligible_light"),
-        )
+        rivets, unlisted, cover = rivet_choices(layout), unlisted_rivets(layout), cover_hardware(layout)
+        weight, negligible = weight_change(layout), layout.limit("mass_negligible_light")
+        judged = tuple(one for one in examination.findings if one.code in (*NEXT_SIZE, *SCREWS))
+        return FastenerReport(examination, rivets, unlisted, cover, weight, judged, negligible)
     except HatchwrightError as error:
         raise JobError((error.as_fault("rows"),), where=path.name) from None
 

@@ -92,14 +92,9 @@ class PaperSet:
     ) -> MadeFile:
         """A file of this side: its name says the kind, the part and the side, and ends in how it is written."""
         job, named = self.examination.job, f"{kind}_{part}" if part else kind
-        return MadeFile(
-            name=f"{self.stem}_{named}_{side_word(job)}{ending}",
-            kind=kind,
-            side=job.aircraft.side,
-            true_size=true_size,
-            written=Written(ending.rpartition(".")[2]),
-            content=content,
-        )
+        name, side = f"{self.stem}_{named}_{side_word(job)}{ending}", job.aircraft.side
+        written = Written(ending.rpartition(".")[2])
+        return MadeFile(name, kind, side, true_size=true_size, written=written, content=content)
 
 
 def sets_of(

@@ -57,9 +57,5 @@ def _pictures(answer: StrengthAnswer, found: CaseAnalysis) -> Iterator[tuple[str
         for margin in answer.report.margins
         if margin.code in ("S202", "S801") and margin.allowable
     ]
-    return pictures_of(
-        answer.layout,
-        found,
-        safety_ratio=limit("factor_of_safety", answer.layout.shop).value,
-        allowed_lbf=min(allowed, default=None),
-    )
+    safety, lowest_lbf = limit("factor_of_safety", answer.layout.shop).value, min(allowed, default=None)
+    return pictures_of(answer.layout, found, safety_ratio=safety, allowed_lbf=lowest_lbf)

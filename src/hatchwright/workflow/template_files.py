@@ -106,12 +106,9 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
     for finding in findings:
         if finding.status is Status.STOP and entries()[finding.code].forbids_template:
             told = {"subject": finding.subject, "why": advice_text(finding, unit).rstrip(".")}
-            raise ExportError(
-                said("template.refused", code=finding.code, **told),
-                where=f"{finding.cause or 'template'}, {side} side",
-                remedy=said(f"instead.{finding.code}"),
-                unit=unit,
-            )
+            what, do = said("template.refused", code=finding.code, **told), said(f"instead.{finding.code}")
+            where = f"{finding.cause or 'template'}, {side} side"
+            raise ExportError(what, where=where, remedy=do, unit=unit)
 
 
 def template_stops(examination: Examination) -> tuple[Finding, ...]:

@@ -52,6 +52,5 @@ def _part(path: Path) -> TemplatePart:
 def _hole(loop: Loop, name: str = "") -> PartHole:
     x_min, y_min, x_max, y_max = loop.bounds
     x, y = 0.5 * (x_min + x_max), 0.5 * (y_min + y_max)
-    return PartHole(
-        name or tell(said("making.hole_of_file", x=f"{x:.3f}", y=f"{y:.3f}")), (x, y), x_max - x_min
-    )
+    called = name or tell(said("making.hole_of_file", x=f"{x:.3f}", y=f"{y:.3f}"))
+    return PartHole(called, (x, y), x_max - x_min)

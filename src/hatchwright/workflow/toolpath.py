@@ -121,12 +121,8 @@ def _file(one: PaperSet, path: Toolpath, number: int, machine: Machine) -> Toolp
     """Write one file and trace it back."""
     run, blank = path.runs[number], path.blank
     counted = tell(said("ngc.head", number=number + 1, all=len(path.runs)))
-    text = ngc_of(
-        run,
-        unit=machine.units,
-        safe_in=machine.safe_height.inch,
-        remarks=(counted, *_remarks(one, run, blank, machine)),
-    )
+    safe_in, remarks = machine.safe_height.inch, (counted, *_remarks(one, run, blank, machine))
+    text = ngc_of(run, unit=machine.units, safe_in=safe_in, remarks=remarks)
     trace = retrace(text)
     refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges, run.marks))
     kind = run.tool.kind.upper().replace(" ", "_")

@@ -50,15 +50,11 @@ def cut_findings(making: Making) -> tuple[Finding, ...]:
 
 def _place(one: Remnant) -> Finding:
     """T401: no place is over-cut, and none but the corners is left standing."""
-    area = Amount(one.area_sq_in, "in^2")
-    return held(
-        "T401",
-        CLOSED_FORM.at_most(Measure("depth", one.depth_in), 0.0),
-        said(f"T401.{one.name.replace(' ', '_').replace('-', '_')}", place=Place(*one.place)),
-        said("T401.deep", depth=inch(one.depth_in, fine=True), area=area),
-        said("T401.over_cut") if one.is_over else said("T401.left"),
-        place=one.place,
-    )
+    judged = CLOSED_FORM.at_most(Measure("depth", one.depth_in), 0.0)
+    subject = said(f"T401.{one.name.replace(' ', '_').replace('-', '_')}", place=Place(*one.place))
+    deep = said("T401.deep", depth=inch(one.depth_in, fine=True), area=Amount(one.area_sq_in, "in^2"))
+    do = said("T401.over_cut" if one.is_over else "T401.left")
+    return held("T401", judged, subject, deep, do, place=one.place)
 
 
 def _metal(left: Filing, over_in: float) -> Finding:
@@ -84,13 +80,9 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
     formula = "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner"
     working = _SCALLOP.lengths(formula, h=highest.height_in, **{"2 c": cut_in}, p=cutter.advance.inch)
     judged = _SCALLOP.at_most(Measure("h", highest.height_in), allowance_in, working, fails_as=Status.CAUTION)
-    yield held(
-        "T403",
-        judged,
-        said(f"T403.{highest.where.replace(' ', '_').replace('-', '_')}"),
-        said("T403.advance", advance=inch(gentle_in)),
-        place=None if judged.status is Status.PASS else highest.place,
-    )
+    subject = said(f"T403.{highest.where.replace(' ', '_').replace('-', '_')}")
+    at = None if judged.status is Status.PASS else highest.place
+    yield held("T403", judged, subject, said("T403.advance", advance=inch(gentle_in)), place=at)
     if short := [ridge.place for ridge in left.ridges if ridge.is_short]:
         places, count = Listed(tuple(Place(*place) for place in short), ";"), float(len(short))
         what, do = said("T403.short", n=len(short), places=places), said("T403.by_hand")

@@ -82,15 +82,10 @@ def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
         sizes, checks = (
             Listed(tuple(said(f"T306.{what}.{name}") for name in missing), ",") for what in ("size", "check")
         )
-        yield stated(
-            "T306",
-            Status.CAUTION,
-            said("T306.subject", tool=tool_named(tool), sizes=sizes),
-            SHOP,
-            said("T306.not_checked", checks=checks),
-            said("T306.do"),
-            enter=tuple(f"cutter.{name}" for name in missing) if tool == layout.job.cutter else (),
-        )
+        subject = said("T306.subject", tool=tool_named(tool), sizes=sizes)
+        not_checked, own = said("T306.not_checked", checks=checks), tool == layout.job.cutter
+        asked = tuple(f"cutter.{name}" for name in missing) if own else ()
+        yield stated("T306", Status.CAUTION, subject, SHOP, not_checked, said("T306.do"), enter=asked)
 
 
 def _filed(tool: Cutter) -> Iterator[Finding]:
@@ -174,13 +169,10 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
         parts = (("depth", depth.inch, "in"), ("tool", tool.behind.inch, "in"))
         fails_as = Status.STOP if room_in <= 0.0 and is_at_cut else Status.CAUTION
         judged = _SPARE.at_least(Measure("room", room_in, with_=parts), BEHIND_SPARE_IN, fails_as=fails_as)
-        yield held(
-            "T303",
-            judged,
-            said("T303.room", tool=tool_named(tool), name=keep_out.name, where=where),
-            said("T303.depths", depth=inch(depth.inch), reach=inch(tool.behind.inch)),
-            said("T303.move") if is_at_cut else said("T303.move_or_go_round"),
-        )
+        subject = said("T303.room", tool=tool_named(tool), name=keep_out.name, where=where)
+        depths = said("T303.depths", depth=inch(depth.inch), reach=inch(tool.behind.inch))
+        do = said("T303.move" if is_at_cut else "T303.move_or_go_round")
+        yield held("T303", judged, subject, depths, do)
 
 
 def _apart_in(loop: Loop, keep_out: KeepOut) -> float:

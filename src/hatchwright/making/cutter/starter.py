@@ -61,9 +61,8 @@ def starter_hole(cutting: Cutting, center: tuple[float, float]) -> DrilledHole:
     """The starter hole at a place; its `to_line_in` is negative when it reaches beyond the rough line."""
     diameter_in, chain = starter_diameter_in(cutting.cutter), cutting.chain
     to_line_in = _inside_in(cutting.rough, center) - diameter_in / 2.0
-    hole = _drilled(
-        cutting.layout, "S", diameter_in, center, 0.0 if abs(to_line_in) < _SAME_IN else to_line_in
-    )
+    shown_in = 0.0 if abs(to_line_in) < _SAME_IN else to_line_in
+    hole = _drilled(cutting.layout, "S", diameter_in, center, shown_in)
     if chain is None or chain.guide.kind == "female":
         return hole
     clear_in = -_inside_in(chain.machinable, center) - chain.guide.guide_in / 2.0
@@ -87,9 +86,8 @@ def clear_starter(cutting: Cutting) -> DrilledHole | None:
     hole = chosen_starter(cutting)
     if hole is None or hole.over or (hole.guide_clear_in or 0.0) < -_SAME_IN:
         return None
-    is_in_cut = (
-        hole.guide_clear_in is not None and hole.diameter_in <= cutting.cutter.cut_width.inch + _SAME_IN
-    )
+    is_narrow = hole.diameter_in <= cutting.cutter.cut_width.inch + _SAME_IN
+    is_in_cut = hole.guide_clear_in is not None and is_narrow
     least_in = 0.0 if is_in_cut else cutting.layout.limit("starter_from_cut_min").value
     return hole if hole.to_line_in >= least_in - _SAME_IN else None
 
@@ -154,12 +152,9 @@ def _on_path(
     cutting: Cutting, chain: GuideChain, wish: tuple[float, float], radius_in: float
 ) -> DrilledHole | None:
     """The place of the cutter's path nearest to a wish, clear of all that lies behind."""
-    places = np.vstack(
-        [
-            places_at(loop, np.arange(math.ceil(loop.length_in / _STEP_IN)) * _STEP_IN).points
-            for loop in chain.reached.loops
-        ]
-    )
+    loops = chain.reached.loops
+    along_in = (np.arange(math.ceil(loop.length_in / _STEP_IN)) * _STEP_IN for loop in loops)
+    places = np.vstack([places_at(*one).points for one in zip(loops, along_in, strict=True)])
     near = places[np.argsort(np.hypot(*(places - wish).T), kind="stable")]
     for x, y in (*distances(chain.reached, [wish]).foot, *near):
         if not _behind(cutting.layout, (float(x), float(y)), radius_in):

@@ -54,14 +54,10 @@ def _starter(cutting: Cutting) -> Iterator[Finding]:
         status, advice = Status.STOP, (*wrong, *_remedy(cutting, best, least.value))
     else:
         status, advice = Status.PASS, ()
-    yield held_as(
-        "T601",
-        Judgement(Measure("to the line", hole.to_line_in), (bound(least),)),
-        status,
-        said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.center)),
-        *advice,
-        place=None if status is Status.PASS else hole.center,
-    )
+    judged = Judgement(Measure("to the line", hole.to_line_in), (bound(least),))
+    subject = said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.center))
+    place = None if status is Status.PASS else hole.center
+    yield held_as("T601", judged, status, subject, *advice, place=place)
     cutter = cutting.cutter
     if cutter.starter is None and cutter.what.starter:
         what = said("T601.not_measured", tool=kind_named(cutter.kind))
@@ -121,12 +117,11 @@ def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
     stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
     skin_in = stop_in - THROUGH_IN
-    working = _BEHIND.lengths("stop = skin + through", stop=stop_in, skin=skin_in, through=THROUGH_IN)
+    told = (_BEHIND.lengths("stop = skin + through", stop=stop_in, skin=skin_in, through=THROUGH_IN),)
     if nearest is None:
-        return stated(
-            "T602", Status.PASS, said("T602.subject"), _BEHIND, value=stop_in, unit="in", working=(working,)
-        )
-    judged = _BEHIND.at_most(Measure("stop", stop_in), depth_in(nearest) - BEFORE_IN, working)
+        subject = said("T602.subject")
+        return stated("T602", Status.PASS, subject, _BEHIND, value=stop_in, unit="in", working=told)
+    judged = _BEHIND.at_most(Measure("stop", stop_in), depth_in(nearest) - BEFORE_IN, *told)
     return held("T602", judged, said("T602.before", name=nearest.name), said("T602.do"))
 
 

@@ -80,23 +80,14 @@ def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
         what = "clamps" if len(pins.clamps) == len(holding) else "pins_and_clamps"
         grip = said("T501.grip", clamps=named(list(pins.clamps)), clear=missing(pins.clear_in))
         advice = (grip, said("T501.prove"))
-    working = _FORM.working(
-        "g = sqrt(1/n + |q-c|^2 / sum|p-c|^2) at the worst place q",
-        Quantity("g", loosest.hold_ratio, "-"),
-        Quantity("n", float(len(loosest.pins)), "pins"),
-        Quantity("q x", loosest.worst[0], "in"),
-        Quantity("q y", loosest.worst[1], "in"),
-    )
+    formula = "g = sqrt(1/n + |q-c|^2 / sum|p-c|^2) at the worst place q"
+    held_by = Quantity("g", loosest.hold_ratio, "-"), Quantity("n", float(len(loosest.pins)), "pins")
+    worst = (Quantity(f"q {axis}", at, "in") for axis, at in zip("xy", loosest.worst, strict=True))
+    told = (_FORM.working(formula, *held_by, *worst),)
+    status, limit = Status.CAUTION if pins.clamps else Status.PASS, LOOSEST_HOLD
+    subject, ratio = said(f"T501.{what}", n=len(plan.stages), counts=Listed(counts, "+")), plan.hold_ratio
     return stated(
-        "T501",
-        Status.CAUTION if pins.clamps else Status.PASS,
-        said(f"T501.{what}", n=len(plan.stages), counts=Listed(counts, "+")),
-        _PRACTICE,
-        *advice,
-        value=plan.hold_ratio,
-        limit=LOOSEST_HOLD,
-        unit="-",
-        working=(working,),
+        "T501", status, subject, _PRACTICE, *advice, value=ratio, limit=limit, unit="-", working=told
     )
 
 
@@ -109,9 +100,7 @@ def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Findin
         what, do = said("T502.not_measured"), said("pins.enter.template.pin_clearance")
         yield stated("T502", Status.CAUTION, what, _FORM, do, enter=("template.pin_clearance",))
         return
-    judged = _FORM.at_most(
-        Measure("edge moves", plan.hold_ratio * clearance.inch, with_=(("g", plan.hold_ratio, "-"),)),
-        making.cutter.filing_allowance.inch,
-        fails_as=Status.CAUTION,
-    )
+    moves = Measure("edge moves", plan.hold_ratio * clearance.inch, with_=(("g", plan.hold_ratio, "-"),))
+    allowance_in = making.cutter.filing_allowance.inch
+    judged = _FORM.at_most(moves, allowance_in, fails_as=Status.CAUTION)
     yield held("T502", judged, said("T502.subject", clearance=inch(clearance.inch)), said("T502.do"))

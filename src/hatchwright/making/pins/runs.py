@@ -93,19 +93,12 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
             before = next((run for run in earlier if math.dist(run.end, start) < _SAME_IN), None)
             way = _way(before, origin, start)
             is_clear = _gap_in(way, held) >= pins.reach_in - _SAME_IN
-            runs.append(
-                Run(
-                    name=f"{number}{letter}",
-                    begin=_begin(making, before, way, is_clear=is_clear, is_first=not runs),
-                    after=before.name if before else "",
-                    start=start,
-                    end=start if count == 1 else _place(along[-1]),
-                    # Only the last stage frees the waste: it stops at a tab, which is cut by hand with the waste held.
-                    tab=_place(places_at(path, [tab_in]).points[0]) if number == count else None,
-                    along=along,
-                    way=way,
-                )
-            )
+            begin = _begin(making, before, way, is_clear=is_clear, is_first=not runs)
+            name, after = f"{number}{letter}", before.name if before else ""
+            end = start if count == 1 else _place(along[-1])
+            # Only the last stage frees the waste: it stops at a tab, which is cut by hand with the waste held.
+            tab = _place(places_at(path, [tab_in]).points[0]) if number == count else None
+            runs.append(Run(name, begin, after, start=start, end=end, tab=tab, along=along, way=way))
         stages.append(tuple(runs))
     return tuple(stages)
 

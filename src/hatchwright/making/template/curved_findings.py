@@ -82,17 +82,13 @@ def _along(skin: CurvedSkin) -> Said:
 def _radius(skin: CurvedSkin, curvature: Curvature) -> Finding:
     """T701: the radius of the skin, and whether it is straight along the other axis."""
     chord_in, rise_in = curvature.chord.inch, curvature.rise.inch
-    is_straight = curvature.other_rise is not None
+    told = (_FORM.lengths("R = c^2/(8 h) + h/2", R=skin.radius_in, c=chord_in, h=rise_in),)
+    subject, radius_in = said("T701.radius", axis=_along(skin)), skin.radius_in
+    if curvature.other_rise is not None:
+        return stated("T701", Status.PASS, subject, _FORM, value=radius_in, unit="in", working=told)
+    do, asked = said("T701.other_axis"), ("skin.curvature.other_rise",)
     return stated(
-        "T701",
-        Status.PASS if is_straight else Status.CAUTION,
-        said("T701.radius", axis=_along(skin)),
-        _FORM,
-        *(() if is_straight else (said("T701.other_axis"),)),
-        value=skin.radius_in,
-        unit="in",
-        enter=() if is_straight else ("skin.curvature.other_rise",),
-        working=(_FORM.lengths("R = c^2/(8 h) + h/2", R=skin.radius_in, c=chord_in, h=rise_in),),
+        "T701", Status.CAUTION, subject, _FORM, do, value=radius_in, unit="in", enter=asked, working=told
     )
 
 
@@ -116,26 +112,17 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Finding:
         beyond_in = skin.radius_in * math.asin(arc_in / skin.radius_in) - arc_in
         drilled = said("T702.drilled", by=inch(beyond_in, fine=True))
         working.append(_FORM.lengths("R asin(s/R) - s", drilled=beyond_in, s=arc_in, R=skin.radius_in))
-    return held(
-        "T702",
-        _noticed("error", error_in, *working),
-        said("T702.marks", by=inch(error_in, fine=True), arc=inch(arc_in), off=inch(off_in)),
-        drilled,
-        said("T702.bend_or_mark"),
-    )
+    marks = said("T702.marks", by=inch(error_in, fine=True), arc=inch(arc_in), off=inch(off_in))
+    return held("T702", _noticed("error", error_in, *working), marks, drilled, said("T702.bend_or_mark"))
 
 
 def _rigid_cut(layout: Layout, skin: CurvedSkin, cutter: Cutter, edge_in: float) -> Finding:
     """T702: what a rigid flat template cuts beyond the rough line is less than is left to file."""
     over_in, left_in = rigid_over_in(layout), cutter.filing_allowance.inch
     working = _FORM.lengths("R asin(e/R) - e", beyond=over_in, e=edge_in, R=skin.radius_in)
-    return held(
-        "T702",
-        _FORM.at_most(Measure("beyond", over_in), left_in, working),
-        said("T702.cut", by=inch(over_in, fine=True), edge=inch(edge_in), axis=_along(skin)),
-        said("T702.left", left=inch(left_in, fine=True)),
-        said("T702.bend"),
-    )
+    judged = _FORM.at_most(Measure("beyond", over_in), left_in, working)
+    subject = said("T702.cut", by=inch(over_in, fine=True), edge=inch(edge_in), axis=_along(skin))
+    return held("T702", judged, subject, said("T702.left", left=inch(left_in, fine=True)), said("T702.bend"))
 
 
 def _pattern_in(layout: Layout, skin: CurvedSkin) -> float:
@@ -160,13 +147,10 @@ def _flexed(layout: Layout, skin: CurvedSkin, template: Template) -> Finding:
         working = _FORM.lengths("L (R + T/2) / R", flat=flat_in, **sizes)
         return stated("T703", Status.PASS, subject, _FORM, value=flat_in, unit="in", working=(working,))
     judged = _noticed("shrink", shrink_in, _FORM.lengths("L T / (2 R + T)", shrink=shrink_in, **sizes))
-    return held(
-        "T703",
-        judged,
-        said("T703.shrink", length=inch(length_in), thickness=inch(thick_in)),
-        said("T703.bent_or_flat", ratio=times, axis=_along(skin)),
-        enter=() if judged.status is Status.PASS else ("template.flexed",),
-    )
+    subject = said("T703.shrink", length=inch(length_in), thickness=inch(thick_in))
+    do = said("T703.bent_or_flat", ratio=times, axis=_along(skin))
+    asked = () if judged.status is Status.PASS else ("template.flexed",)
+    return held("T703", judged, subject, do, enter=asked)
 
 
 def _flat_drilled(layout: Layout, skin: CurvedSkin, doubler: Doubler) -> Finding:
@@ -182,12 +166,9 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin, doubler: Doubler) -> Finding
     formula = f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)"
     both_flat = _FORM.lengths(formula, **{"off, both drilled flat": both_in}, **sizes)
     one_flat = _FORM.lengths("L R / R_m - L", off=growth_in, L=length_in, R=skin.radius_in, R_m=middle_in)
-    return held(
-        "T704",
-        _noticed("off", abs(growth_in), one_flat, both_flat),
-        said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True)),
-        said("T704.do", axis=_along(skin), ratio=Amount(ratio, "times")),
-    )
+    subject = said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True))
+    do = said("T704.do", axis=_along(skin), ratio=Amount(ratio, "times"))
+    return held("T704", _noticed("off", abs(growth_in), one_flat, both_flat), subject, do)
 
 
 def _rolled(skin: CurvedSkin, doubler: Doubler) -> Finding:
@@ -214,15 +195,12 @@ def _base(skin: CurvedSkin, mount: Mount) -> Finding:
 
 def _fan(skin: CurvedSkin, template: Template, cutter: Cutter) -> Finding:
     """T707: the edge of a flexed template stands open like a fan, the guide and the cut are straight."""
-    sizes = {"guide": cutter.guide.inch, "cut": cutter.cut_width.inch, "T": template.thickness.inch}
-    beyond_in = skin.fan_in(
-        guide_in=sizes["guide"], cut_in=sizes["cut"], template_in=sizes["T"], kind=cutter.template
-    )
-    formula = (
-        "(guide - cut)/2 - R asin(guide/2/(R + T)) + R asin(cut/2/R)"
-        if cutter.template == "female"
-        else "R asin(guide/2/R) + R asin(cut/2/R) - (guide + cut)/2"
-    )
+    guide_in, cut_in, thick_in = cutter.guide.inch, cutter.cut_width.inch, template.thickness.inch
+    beyond_in = skin.fan_in(guide_in=guide_in, cut_in=cut_in, template_in=thick_in, kind=cutter.template)
+    sizes = {"guide": guide_in, "cut": cut_in, "T": thick_in}
+    formula = "R asin(guide/2/R) + R asin(cut/2/R) - (guide + cut)/2"
+    if cutter.template == "female":
+        formula = "(guide - cut)/2 - R asin(guide/2/(R + T)) + R asin(cut/2/R)"
     working = _FORM.lengths(formula, beyond=beyond_in, **sizes, R=skin.radius_in)
     allowed_in = cutter.filing_allowance.inch
     judged = _FORM.at_most(Measure("beyond", beyond_in), allowed_in, working, fails_as=Status.CAUTION)

@@ -67,23 +67,17 @@ def _over_cut(making: Making) -> Finding:
     working = CLOSED_FORM.lengths("Q >= (guide - cut) / 2", **{"least re-entrant radius": least_in}, **sizes)
     more = (working,) if making.is_window else ()
     judged = CLOSED_FORM.at_most(Measure("over-cut", depth_in), 0.0, *more)
-    return held(
-        "T101",
-        judged,
-        said("T101.subject"),
-        *((said("T101.where", place=Place(*over.place)),) if over.place else ()),
-        said("T101.do", radius=inch(least_in, fine=True), width=inch(2.0 * least_in, fine=True)),
-        place=over.place if depth_in else None,
-    )
+    where = (said("T101.where", place=Place(*over.place)),) if over.place else ()
+    do = said("T101.do", radius=inch(least_in, fine=True), width=inch(2.0 * least_in, fine=True))
+    place = over.place if depth_in else None
+    return held("T101", judged, said("T101.subject"), *where, do, place=place)
 
 
 def _corner(making: Making) -> Finding:
     """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
     chain, guide = making.chain, making.chain.guide
     wanted, made, finished = chain.wanted_corner, chain.predicted_corner, making.layout.bulging_corner
-    wanted_in, made_in, finished_in = (
-        corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
-    )
+    wanted_in, made_in, finished_in = (one.radius_in if one else 0.0 for one in (wanted, made, finished))
     sizes = {"R": made_in, "r": wanted_in, "cut": guide.cut_in, "guide": guide.guide_in}
     formula = "R = max(r, (guide + cut) / 2)"
     if making.is_window:
@@ -93,20 +87,14 @@ def _corner(making: Making) -> Finding:
     # Filing all round to the finished line, and a little more in the corner, makes a corner that is no larger than the
     # finished one.
     fails_as = Status.CAUTION if made_in <= finished_in + SAME_IN else Status.STOP
-    judged = CLOSED_FORM.at_most(
-        Measure("R", wanted_in if abs(made_in - wanted_in) <= SAME_IN else made_in),
-        wanted_in,
-        working,
-        fails_as=fails_as,
-    )
-    passes = judged.status is Status.PASS
-    return held(
-        "T102",
-        judged,
-        said("T102.subject", template=said("template.window" if making.is_window else "template.plug")),
-        *(() if passes else corner_remedies(making, wanted_in=wanted_in, made_in=made_in)),
-        place=made.place if made and not passes else None,
-    )
+    radius = Measure("R", wanted_in if abs(made_in - wanted_in) <= SAME_IN else made_in)
+    judged = CLOSED_FORM.at_most(radius, wanted_in, working, fails_as=fails_as)
+    kind = said("template.window" if making.is_window else "template.plug")
+    subject = said("T102.subject", template=kind)
+    if judged.status is Status.PASS:
+        return held("T102", judged, subject)
+    ways = corner_remedies(making, wanted_in=wanted_in, made_in=made_in)
+    return held("T102", judged, subject, *ways, place=made.place if made else None)
 
 
 def _runs(making: Making) -> Finding:
@@ -168,22 +156,13 @@ def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Find
         if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
             judged.setdefault((one.pilot_in, drill), []).append(one)
     for (size_in, drill), found in judged.items():
-        rows = tuple(dict.fromkeys(one.hole.row for one in found))
-        yield held(
-            "T106",
-            _WORK.at_most(Measure("pilot", size_in), drill.diameter_in),
-            said(
-                "T106.too_large",
-                n=len(found),
-                size=inch(size_in, fine=True),
-                drill=str(drill),
-                first=inch(drill.diameter_in, fine=True),
-                rows=Listed(rows, ","),
-            ),
-            said("T106.do"),
-            holes=tuple(one.hole.number for one in found),
-            place=(found[0].hole.x_in, found[0].hole.y_in),
-        )
+        rows = Listed(tuple(dict.fromkeys(one.hole.row for one in found)), ",")
+        given, first = inch(size_in, fine=True), inch(drill.diameter_in, fine=True)
+        subject = said("T106.too_large", n=len(found), size=given, drill=str(drill), first=first, rows=rows)
+        pilot = _WORK.at_most(Measure("pilot", size_in), drill.diameter_in)
+        numbers, worst = tuple(one.hole.number for one in found), found[0].hole
+        at = (worst.x_in, worst.y_in)
+        yield held("T106", pilot, subject, said("T106.do"), holes=numbers, place=at)
 
 
 def _limit(layout: Layout, one: TemplateHole) -> Drill | None:

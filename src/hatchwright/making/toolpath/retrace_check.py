@@ -149,10 +149,8 @@ def _refuse_wrong_run(strokes: list[Stroke], edge: Loop, wanted: Wanted) -> None
         heights.refuse_wrong(stroke, along)
         along += stroke.run_in
     if abs(along - heights.total) > _LENGTH_IN:
-        refuse(
-            strokes[-1].line,
-            said("trace.edge_length", length=inch(along, fine=True), wanted=inch(heights.total, fine=True)),
-        )
+        ran, round_it = inch(along, fine=True), inch(heights.total, fine=True)
+        refuse(strokes[-1].line, said("trace.edge_length", length=ran, wanted=round_it))
 
 
 def _refuse_off_path(stroke: Stroke, edge: TracedEdge, mill: EndMill, *, is_window: bool) -> None:
@@ -194,15 +192,8 @@ class _Heights:
             here, height = along + share * stroke.run_in, stroke.at(share)[2]
             near = [self._wanted(here + off) for off in (-_LENGTH_IN, 0.0, _LENGTH_IN)]
             if not min(near) - self._spare <= height <= max(near) + self._spare:
-                refuse(
-                    stroke.line,
-                    said(
-                        "trace.height",
-                        height=inch(height, fine=True),
-                        along=inch(here, fine=True),
-                        wanted=inch(near[1], fine=True),
-                    ),
-                )
+                at, run, due = (inch(one, fine=True) for one in (height, here, near[1]))
+                refuse(stroke.line, said("trace.height", height=at, along=run, wanted=due))
 
     def _wanted(self, along: float) -> float:
         """Down one step, once round, down the next step; over a tab never lower than it."""

@@ -51,18 +51,11 @@ def _out_of_blank(
     lines: list[Line], tool: int, radius_in: float, blank: Blank, unit: Unit
 ) -> Iterator[Fault]:
     cut = (place for line in lines for place in line if min(line[0][2], line[1][2]) < 0.0)
-    over = max(
-        (
-            max(radius_in - at, at + radius_in - across)
-            for place in cut
-            for at, across in zip(place[:2], blank.size_in, strict=True)
-        ),
-        default=0.0,
-    )
+    sizes = ((at, across) for place in cut for at, across in zip(place[:2], blank.size_in, strict=True))
+    over = max((max(radius_in - at, at + radius_in - across) for at, across in sizes), default=0.0)
     if over > _NOISE_IN:
-        yield Fault.saying(
-            "template.blank", "machine.off_blank", size(blank.size_in), unit=unit, tool=tool, by=missing(over)
-        )
+        given, by = size(blank.size_in), missing(over)
+        yield Fault.saying("template.blank", "machine.off_blank", given, unit=unit, tool=tool, by=by)
 
 
 def _out_of_travel(lines: list[Line], tool: int, machine: Machine) -> Iterator[Fault]:
@@ -77,18 +70,16 @@ def _out_of_travel(lines: list[Line], tool: int, machine: Machine) -> Iterator[F
             yield Fault.saying(field, "machine.off_travel", given, unit=unit, tool=tool, axis=letter, by=by)
     rise, up = max(place[2] for place in places) - min(place[2] for place in places), machine.travel[2]
     if rise > up.inch + _NOISE_IN:
-        yield Fault.saying(
-            "travel.2", "machine.off_travel_z", up.text, unit=unit, tool=tool, rise=missing(rise)
-        )
+        by = missing(rise)
+        yield Fault.saying("travel.2", "machine.off_travel_z", up.text, unit=unit, tool=tool, rise=by)
 
 
 def _too_deep(lines: list[Line], tool: int, blank: Blank, machine: Machine) -> Iterator[Fault]:
     lowest = min(place[2] for line in lines for place in line)
     board, unit = machine.spoil_board, machine.units
     if -lowest - blank.thickness_in - board.inch > -_NOISE_IN:
-        yield Fault.saying(
-            "spoil_board", "machine.too_deep", board.text, unit=unit, tool=tool, depth=inch(-lowest)
-        )
+        depth = inch(-lowest)
+        yield Fault.saying("spoil_board", "machine.too_deep", board.text, unit=unit, tool=tool, depth=depth)
 
 
 def _into(clamp: Clamp, lines: list[Line], tool: int, radius_in: float, unit: Unit) -> Iterator[Fault]:
@@ -97,14 +88,9 @@ def _into(clamp: Clamp, lines: list[Line], tool: int, radius_in: float, unit: Un
     box = [(low.inch - reach, high.inch + reach) for low, high in (along_x, along_y)]
     for start, end in lines:
         if min(start[2], end[2]) < clamp.height.inch + CLEAR_IN - _NOISE_IN and _crosses(start, end, box):
-            yield Fault.saying(
-                f"clamps ({clamp.name})" if clamp.name else "clamps",
-                "machine.clamp",
-                unit=unit,
-                tool=tool,
-                place=At(*start[:2]),
-                clear=inch(CLEAR_IN),
-            )
+            field = f"clamps ({clamp.name})" if clamp.name else "clamps"
+            place, clear = At(*start[:2]), inch(CLEAR_IN)
+            yield Fault.saying(field, "machine.clamp", unit=unit, tool=tool, place=place, clear=clear)
             return
 
 

@@ -132,13 +132,9 @@ def _tool_run(
     key, peck = ("peck", tool.peck) if isinstance(tool, Drill) else ("pass_depth", tool.pass_depth)
     peck_in = peck.inch
     if deep_in / peck_in > MOST_PASSES:
+        where, unit, depth = f"tools (number {tool.number}).{key}", machine.units, inch(deep_in)
         raise JobError.about(
-            f"tools (number {tool.number}).{key}",
-            "toolpath.too_many_passes",
-            peck.text,
-            machine.units,
-            depth=inch(deep_in),
-            most=MOST_PASSES,
+            where, "toolpath.too_many_passes", peck.text, unit, depth=depth, most=MOST_PASSES
         )
     first_peck_in = peck_in if peck_in < deep_in else None
     moves: list[Move | Drilling] = [
@@ -156,10 +152,8 @@ def _reached_in(tool: Tool, blank: Blank, machine: Machine) -> float:
     """How deep a tool goes, which it must reach [in]."""
     deep_in = depth_in(tool, blank, machine)
     if deep_in > tool.reach.inch:
-        where = f"tools (number {tool.number})"
-        raise JobError.about(
-            where, "toolpath.too_short", tool.reach.text, machine.units, depth=missing(deep_in)
-        )
+        where, depth = f"tools (number {tool.number})", missing(deep_in)
+        raise JobError.about(where, "toolpath.too_short", tool.reach.text, machine.units, depth=depth)
     return deep_in
 
 

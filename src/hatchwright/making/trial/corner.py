@@ -67,15 +67,8 @@ def trial_corner(
     diagonal = float(np.mean(diagonals_in))
     share = 2.0 * (_ROOT - 1.0)
     radius_in = (_ROOT * width_in - diagonal) / share
-    return TrialCorner(
-        radius_in=radius_in,
-        predicted_in=predicted_in,
-        beyond=effect(
-            radius_in - predicted_in,
-            scattered=scatter_in**2 * (2.0 / widths + 1.0 / count) / share**2,
-            freedom=widths - 1,
-            limited=gauge_limit_in**2 / share**2,
-        ),
-        left_in=(finished_in - diagonal) / 2.0,
-        count=count,
-    )
+    scattered = scatter_in**2 * (2.0 / widths + 1.0 / count) / share**2
+    limited = gauge_limit_in**2 / share**2
+    beyond = effect(radius_in - predicted_in, scattered=scattered, freedom=widths - 1, limited=limited)
+    left_in = (finished_in - diagonal) / 2.0
+    return TrialCorner(radius_in, predicted_in, beyond, left_in=left_in, count=count)

@@ -59,13 +59,10 @@ def _on_the_job(fit: EdgeFit, template: GuideChain) -> Said:
     """What the same shift and turn would do to the opening."""
     x_min, y_min, x_max, y_max = template.wanted.bounds
     turn = fit.turn_rad if fit.turn_rad and not fit.sides_disagree else None
-    off = misplaced(
-        template.predicted,
-        template.wanted,
-        shift_in=(fit.shift[0].size_in, fit.shift[1].size_in),
-        turn_deg=math.degrees(turn.size_in) if turn else 0.0,
-        pivot=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
-    )
+    shift_in = (fit.shift[0].size_in, fit.shift[1].size_in)
+    turn_deg = math.degrees(turn.size_in) if turn else 0.0
+    pivot = ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
+    off = misplaced(template.predicted, template.wanted, shift_in=shift_in, turn_deg=turn_deg, pivot=pivot)
     return said("T205.on_the_job", by=inch(off.over_cut.depth_in))
 
 
@@ -74,9 +71,8 @@ def _turn(fit: EdgeFit, found: Effect, template: GuideChain | None) -> Finding:
     turn_deg, within_deg = math.degrees(found.size_in), math.degrees(found.expanded_in)
     turn, judged = Measure("turn", turn_deg, within_deg, "deg"), shows(found, on=_METHOD, unit="rad")
     if fit.sides_disagree:
-        sides = tuple(
-            said(f"T210.side.{side_of(side.normal)}", turn=_degrees(side.turn_rad)) for side in fit.sides
-        )
+        turned = ((side_of(side.normal), _degrees(side.turn_rad)) for side in fit.sides)
+        sides = tuple(said(f"T210.side.{of}", turn=turn_of) for of, turn_of in turned)
         subject, advice = said("T210.disagree", sides=Listed(sides, ",")), _disagreement(fit)
         return beside_plan("T210", turn, 0.0, judged, subject, *advice, status=Status.UNKNOWN)
     within, size = _degrees(found.expanded_in), _degrees(abs(found.size_in))
@@ -122,15 +118,10 @@ def _corner(corner: TrialCorner) -> Finding:
         shape = "T211.rounder" if corner.beyond.size_in > 0.0 else "T211.sharper"
         advice = (told, said(shape, left=inch(corner.left_in)), said("T211.do"))
     sizes = {"R": corner.radius_in, "R predicted": corner.predicted_in}
-    return beside_plan(
-        "T211",
-        Measure("R", corner.radius_in, within_in),
-        corner.predicted_in,
-        left if is_over else shows(corner.beyond, on=_METHOD),
-        said("T211.subject", n=corner.count),
-        *advice,
-        working=_METHOD.lengths("R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))", **sizes),
-    )
+    judged = left if is_over else shows(corner.beyond, on=_METHOD)
+    working = _METHOD.lengths("R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))", **sizes)
+    made, subject = Measure("R", corner.radius_in, within_in), said("T211.subject", n=corner.count)
+    return beside_plan("T211", made, corner.predicted_in, judged, subject, *advice, working=working)
 
 
 def _off_center(code: str, subject: str, along: tuple[Effect, Effect], *advice: Said) -> Finding:

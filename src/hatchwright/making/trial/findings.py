@@ -67,18 +67,10 @@ def _offset(trial: Trial, allowance_in: float) -> Finding:
     if judged is far:
         what_to_do = said("T201.far_off", off=inch(abs(off.size_in), fine=True), allowance=inch(allowance_in))
     few = said("T201.few", n=real.count, within=inch(real.expanded_in, fine=True), enough=_ENOUGH)
-    return beside_plan(
-        "T201",
-        Measure("offset", real.offset_in, real.expanded_in),
-        guide.offset_in,
-        judged,
-        said("T201.subject", n=real.count),
-        _size(trial),
-        _width(trial),
-        what_to_do,
-        *(() if known.status is Status.PASS else (few,)),
-        working=_working(trial),
-    )
+    made, subject = Measure("offset", real.offset_in, real.expanded_in), said("T201.subject", n=real.count)
+    advice = (_size(trial), _width(trial), what_to_do, *(() if known.status is Status.PASS else (few,)))
+    working = _working(trial)
+    return beside_plan("T201", made, guide.offset_in, judged, subject, *advice, working=working)
 
 
 def _within_allowance(off_in: float, allowance_in: float) -> Judgement:
@@ -104,21 +96,18 @@ def _width(trial: Trial) -> Said:
 
 def _working(trial: Trial) -> Working:
     real, is_window = trial.offset, trial.piece.chain.guide.kind == "female"
-    return Working(
-        f"offset = mean({'template - cut' if is_window else 'cut - template'}) / 2; U = t u",
-        (
-            Quantity("n", float(real.count), ""),
-            Quantity("s", real.scatter_in, "in"),
-            Quantity("u", real.standard_in, "in"),
-            Quantity("nu", min(real.freedom, 1e6), ""),
-            Quantity("U95", real.expanded_in, "in"),
-            Quantity("u of the next cut", real.next_cut_in, "in"),
-            Quantity("U95 of the next cut", real.next_cut_expanded_in, "in"),
-        ),
-        Quantity("offset", real.offset_in, "in"),
-        _METHOD.source,
-        Grade.PUBLISHED,
+    put_in = (
+        Quantity("n", float(real.count), ""),
+        Quantity("s", real.scatter_in, "in"),
+        Quantity("u", real.standard_in, "in"),
+        Quantity("nu", min(real.freedom, 1e6), ""),
+        Quantity("U95", real.expanded_in, "in"),
+        Quantity("u of the next cut", real.next_cut_in, "in"),
+        Quantity("U95 of the next cut", real.next_cut_expanded_in, "in"),
     )
+    apart = "template - cut" if is_window else "cut - template"
+    offset = Quantity("offset", real.offset_in, "in")
+    return Working(f"offset = mean({apart}) / 2; U = t u", put_in, offset, _METHOD.source, Grade.PUBLISHED)
 
 
 def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
@@ -189,10 +178,8 @@ def _stray(stray: Stray) -> Finding:
     what = said(f"T209.{word}", reading=stray.named, text=stray.text)
     by = said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=inch(off_in, fine=True))
     ratios = Quantity("G", apart.ratio, ""), Quantity("G critical, 99 %", apart.critical, "")
-    working = (_GRUBBS.working("G = |residual| / sqrt(s^2 + a^2/3)", *ratios),)
-    return stated(
-        "T209", status, what, _GRUBBS, by, said("T209.do"), value=off_in, unit="in", working=working
-    )
+    told, do = (_GRUBBS.working("G = |residual| / sqrt(s^2 + a^2/3)", *ratios),), said("T209.do")
+    return stated("T209", status, what, _GRUBBS, by, do, value=off_in, unit="in", working=told)
 
 
 def _within(found: Effect) -> dict[str, Amount]:

@@ -122,9 +122,8 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
     apart_y = sign * (readings.template_y.inch - np.concatenate(runs_y))
     edges = _edges(readings, piece)
     gauge_in, template_in = readings.gauge_limit.inch, readings.template_uncertainty.inch
-    offset = real_offset(
-        np.concatenate([apart_x, apart_y]), gauge_limit_in=gauge_in, template_standard_in=template_in
-    )
+    errors = {"gauge_limit_in": gauge_in, "template_standard_in": template_in}
+    offset = real_offset(np.concatenate([apart_x, apart_y]), **errors)
     cut_x, cut_y = (sign * (guide.guide_in - apart) for apart in (apart_x, apart_y))
     return Trial(
         piece=piece,
@@ -132,9 +131,7 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
         cut_in=sign * (guide.guide_in - 2.0 * offset.offset_in),
         cut_along_in=(_mean(cut_x), _mean(cut_y)),
         wear=drift((*runs_x, *runs_y), gauge_limit_in=gauge_in),
-        directions=between_directions(
-            cut_x, cut_y, gauge_limit_in=gauge_in, template_standard_in=template_in
-        ),
+        directions=between_directions(cut_x, cut_y, **errors),
         edges=edges,
         corner=_corner(readings, piece, offset),
         made_in=(readings.template_x.inch, readings.template_y.inch),
@@ -179,12 +176,8 @@ def _stray(readings: TrialReadings, name: str, apart: StandingApart) -> Stray:
     ]
     cut, number, length = listed[apart.index]
     kind = "place" if name == "edges" else "reading"
-    return Stray(
-        field=f"cuts.{cut}.{name}.{number}",
-        named=said(f"trial.{kind}", list=name, number=number + 1, cut=cut + 1),
-        text=length.text,
-        apart=apart,
-    )
+    named = said(f"trial.{kind}", list=name, number=number + 1, cut=cut + 1)
+    return Stray(f"cuts.{cut}.{name}.{number}", named, length.text, apart)
 
 
 def _mean(values: Floats) -> float | None:
@@ -198,13 +191,8 @@ def _read(readings: TrialReadings, name: str) -> list[Floats]:
 
 def _edges(readings: TrialReadings, piece: TrialPiece) -> EdgeFit | None:
     should_be = np.einsum("nc,nc->n", piece.places, piece.normals)
-    runs = tuple(
-        EdgeRun(
-            piece.places, piece.normals, np.array([edge.inch for edge in cut.edges]) - should_be, cut.turned
-        )
-        for cut in readings.cuts
-        if cut.edges
-    )
+    made = ((np.array([edge.inch for edge in cut.edges]), cut.turned) for cut in readings.cuts if cut.edges)
+    runs = tuple(EdgeRun(piece.places, piece.normals, at - should_be, turned) for at, turned in made)
     return fit_edges(runs, gauge_limit_in=readings.gauge_limit.inch) if runs else None
 
 
@@ -254,19 +242,14 @@ def regenerated(job: Job, trial: Trial) -> tuple[Cutter, Template]:
     cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
-    told = said(
-        f"trial.reason.{trial.piece.kind}",
-        size=inch(trial.piece.size_in),
-        n=trial.offset.count,
-        offset=inch(trial.offset.offset_in, fine=True),
-        within=inch(trial.offset.expanded_in, fine=True),
-        cut=inch(trial.cut_in, fine=True),
-        planned=inch(cutter.cut_width.inch, fine=True),
-    )
+    real, wide_in = trial.offset, cutter.cut_width.inch
+    sizes = {"offset": real.offset_in, "within": real.expanded_in, "cut": trial.cut_in, "planned": wide_in}
+    exact = {name: inch(size_in, fine=True) for name, size_in in sizes.items()}
+    told = said(f"trial.reason.{trial.piece.kind}", size=inch(trial.piece.size_in), n=real.count, **exact)
     # The reason is kept with the job as text, so it is made here and not where it is shown.
     anew = {"revision": next_revision(template.revision), "reason": tell(told, unit)}
-    real = {"cut_width": parse_length(cut_text, unit=unit)}
-    return cutter.model_copy(update=real), template.model_copy(update=anew)
+    width = {"cut_width": parse_length(cut_text, unit=unit)}
+    return cutter.model_copy(update=width), template.model_copy(update=anew)
 
 
 def next_revision(revision: str) -> str:
