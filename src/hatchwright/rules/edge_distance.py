@@ -108,8 +108,8 @@ def judge_edges(
 def _findings(judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:
     """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
     for row, asked, whole in judged:
-        breaks_out = whole.ranks() > asked.ranks()
-        ranks, ratio = np.maximum(asked.ranks(), whole.ranks()), row.distance_in / row.diameter_in
+        short, out = asked.ranks(), whole.ranks()
+        breaks_out, ranks, ratio = out > short, np.maximum(short, out), row.distance_in / row.diameter_in
         alike: dict[tuple[int, str], list[int]] = {}
         some_of: list[list[int]] = []
         for i in np.flatnonzero(ranks).tolist():

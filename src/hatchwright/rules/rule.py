@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import wraps
 from typing import Any
 
@@ -79,7 +79,7 @@ def rule(
     def decorate(check: Check) -> Check:
         @wraps(check)
         def coded(survey: Survey) -> Iterator[Finding]:
-            return (replace(finding, code=code) for finding in check(survey))
+            return (finding.of(code) for finding in check(survey))
 
         told = vars(check)
         entry = Entry(code, shelf, step, reads, marks_holes, needs_every_hole, cause=cause, **told)
