@@ -28,7 +28,7 @@ def edge_rule(holes: int) -> Judgement:
     beside = {hole.number for hole in measured.layout.holes_of("rivet")[:holes]}
     least = {"": measured.limit("edge_min_single_row_protruding")}
     judged = judge_edges(measured, "R101", least, lambda hole: hole.number in beside)
-    return next(one.asked for one in judged if one.row.edge.name == "opening edge")
+    return next(asked for row, asked, _ in judged if row.edge.name == "opening edge")
 
 
 def seconds(work: Callable[[], object]) -> float:
