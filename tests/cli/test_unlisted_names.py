@@ -134,5 +134,5 @@ def test_papers_name_no_drill_for_a_head_and_no_nutplate_of_unknown_shape(shell,
         assert all("FINAL DRILL NOT KNOWN" in line and "#" not in line for line in screws)
         if paper == "WORK_CARD":
             assert "82 degree flush (NOT KNOWN)" in told
-            assert "zorb nut 8-32, nut NOT KNOWN" in told
+            assert "zorb nut 8-32 (NOT KNOWN)" in told
             assert "for the nutplates" not in told

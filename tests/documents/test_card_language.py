@@ -8,31 +8,15 @@ from string import Formatter
 
 import pytest
 
-from hatchwright.documents.work_card import work_card
 from hatchwright.words.catalog import HOME, Entry, entries, languages
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
+from tests.cards import card_of
 from tests.made_once import by_name
-from tests.told import named
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 GERMAN = "de_DE"
 NUMBER = re.compile(r"(?<![\w.])#?-?\d*\.?\d+(?:/\d+)?")
-
-
-def card_of(job, tongue):
-    one = examine(job)
-    return named(
-        work_card(
-            one.layout,
-            one.making,
-            one.worst_first(),
-            verdict=one.verdict,
-            not_checked=one.not_checked(),
-            date="2026-03-01 10:00 UTC",
-            tongue=tongue,
-        )
-    )
 
 
 def holes_of(form):
@@ -70,7 +54,7 @@ def test_another_language_fills_the_same_holes_of_entries_that_there_are(languag
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_the_german_card_says_the_same_numbers_and_no_english_sentence(job, units, request):
     entered = request.getfixturevalue(job).model_copy(update={"units": units})
-    english, german = (card_of(entered, tongue) for tongue in (HOME, GERMAN))
+    english, german = (card_of(examine(entered), tongue=tongue) for tongue in (HOME, GERMAN))
     assert len(english.steps) == len(german.steps)
     for one, other in zip(english.steps, german.steps, strict=True):
         assert one.title != other.title

@@ -6,7 +6,6 @@ import re
 
 import pytest
 
-from hatchwright.documents.work_card import work_card
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.ink import Text
@@ -15,24 +14,14 @@ from hatchwright.drawings.template_view import template_sheet
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.words.catalog import languages
 from hatchwright.workflow.examine import examine
-from tests.told import named
+from tests.cards import card_of
 
 INCHES = re.compile(r"\d in\b(?! the)|(?<![\w#/.])\.\d|\blbf?\b|\bin-lb|\bpsi\b")
 """A length marked as inches or written as they are, without a zero before the point; a load or torque of theirs."""
 
 
 def words_of_card(one, tongue):
-    card = named(
-        work_card(
-            one.layout,
-            one.making,
-            one.worst_first(),
-            verdict=one.verdict,
-            not_checked=one.not_checked(),
-            date="2026-03-01",
-            tongue=tongue,
-        )
-    )
+    card = card_of(one, date="2026-03-01", tongue=tongue)
     yield from (*card.cautions, *card.gate)
     yield from (words for _, words in card.summary)
     for step in card.steps:

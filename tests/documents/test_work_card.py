@@ -25,6 +25,7 @@ from hatchwright.verdict import StrengthState, judge_all
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workings import Grade, Source
+from tests import cards
 from tests.conftest import EXAMPLES
 from tests.told import named
 
@@ -33,17 +34,7 @@ RESULT_WORDS = re.compile(r"\b(approved|airworthy|certified|compliant|complies)\
 
 
 def card_of(job):
-    examination = examine(job)
-    return named(
-        work_card(
-            examination.layout,
-            examination.making,
-            examination.worst_first(),
-            verdict=examination.verdict,
-            not_checked=examination.not_checked(),
-            date="2026-03-01 10:00 UTC",
-        )
-    )
+    return cards.card_of(examine(job))
 
 
 def lines_of(card):

@@ -17,7 +17,7 @@ import pytest
 from click.testing import CliRunner
 
 from hatchwright.cli.main import hatchwright
-from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.documents.work_card import work_card_pdf
 from hatchwright.drawings.writers import Paper
 from hatchwright.judged import Status
 from hatchwright.said import said
@@ -28,7 +28,7 @@ from hatchwright.workflow.open_job import open_job
 from hatchwright.workflow.paper_set import issue_words
 from job_text import job_text
 from rules.cases import LAPPED, RING, changed
-from tests.told import named
+from tests.cards import card_of
 from web.conftest import EXAMPLES
 from web.job_pages import JobPage
 
@@ -112,21 +112,8 @@ def plain_job(draw: random.Random) -> str:
     return job_text(changed(LAPPED, changes))
 
 
-def card_of(examination):
-    return named(
-        work_card(
-            examination.layout,
-            examination.making,
-            examination.worst_first(),
-            verdict=examination.verdict,
-            not_checked=[tell(one) for one in examination.not_checked()],
-            date=issue_words(examination, STAMP),
-        )
-    )
-
-
 def printed(examination) -> str:
-    card = card_of(examination)
+    card = card_of(examination, date=issue_words(examination, STAMP))
     pdf = pypdfium2.PdfDocument(work_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))
     return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pdf)
 
@@ -238,7 +225,9 @@ def test_heads_and_shelves_count_the_lines_that_are_shown(client, folder, name):
     examination = examine(open_job(folder / f"{name}.toml").job)
     words = {tell(status): str(status) for status in Status}
     printed_lines = [
-        words[line.answer] for shelf in card_of(examination).verdict.shelves for line in shelf.lines
+        words[line.answer]
+        for shelf in card_of(examination, date=issue_words(examination, STAMP)).verdict.shelves
+        for line in shelf.lines
     ]
     assert Counter(printed_lines) == answers
     told = CliRunner().invoke(hatchwright, ["check", "--more", str(folder / f"{name}.toml")]).output
