@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from hatchwright.documents.hole_lines import layer_line, limits_line, trial_line
-from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
-from hatchwright.layout.layout import Layout
+from hatchwright.documents.hole_lines import layer_line, trial_line
+from hatchwright.documents.made_lines import limits_line
+from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.recipe.cover_hardware import cover_hardware
+from hatchwright.recipe.task import Task
 from hatchwright.said import Listed, inch, said
 
 
-def nutplate_ears(layout: Layout) -> Iterator[Step]:
-    """How the rivet holes of the nutplates are drilled, through their own ears; nothing without them."""
+def _ears(task: Task, work: Work) -> Step:
+    """How the rivet holes of the nutplates are drilled, through their own ears."""
+    layout = work.layout
     cover = cover_hardware(layout)
-    if cover is None or cover.rivets is None:
-        return
+    assert cover is not None  # the task is of the recipe only with nutplates
+    assert cover.rivets is not None
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
     part = said(f"part.{rivets.sheet.name}")
     count = said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count)
@@ -42,14 +42,14 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
         else:
             lines.append(line(said("card.ears.protruding")))
         lines += [line(said("card.ears.not_shown", lack=lack)) for lack in choice.lacks]
-    yield Step(said("card.ears.title", part=part), tuple(lines))
+    return Step(said("card.ears.title", part=part), tuple(lines))
 
 
-def nutplate_rivets(layout: Layout) -> Iterator[Step]:
-    """How the nutplates are riveted on; nothing without them."""
-    cover = cover_hardware(layout)
-    if cover is None or cover.rivets is None:
-        return
+def _nutplates(task: Task, work: Work) -> Step:
+    """How the nutplates are riveted on."""
+    cover = cover_hardware(work.layout)
+    assert cover is not None  # the task is of the recipe only with nutplates
+    assert cover.rivets is not None
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
     lines = [line(said("card.nutplate.count", count=nuts.count, nut=nuts.name, rivets=rivets.count))]
     if rivets.unlisted:
@@ -64,4 +64,7 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
         lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
     lines.append(line(said("card.nutplate.heads"), rests_on=(PRACTICE,)))
     blanks = said("card.rivet.length_chosen"), said("card.nutplate.screw_runs")
-    yield Step(said("card.nutplate.title"), tuple(lines), blanks)
+    return Step(said("card.nutplate.title"), tuple(lines), blanks)
+
+
+NUTPLATES_ON: Tellers = {"ears": _ears, "nutplates": _nutplates}
