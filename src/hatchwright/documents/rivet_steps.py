@@ -9,6 +9,7 @@ from hatchwright.errors import EntryError, TableError
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
+from hatchwright.recipe.riveting import rivet_order
 from hatchwright.recipe.task import Task
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
@@ -41,10 +42,19 @@ def _rivet(task: Task, work: Work) -> Step:
             lines.append(line(told, *heads, said("card.rivet.set_two_before_choosing")))
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
+    order = rivet_order(layout)
+    lines.append(line(said("card.rivet.heads"), rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
+    lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
+    if order.last:
+        lines.append(line(said("card.rivet.last", numbers=_in_turn(order.last))))
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
+
+
+def _in_turn(numbers: tuple[int, ...]) -> Listed:
+    return Listed(numbers, ",")
 
 
 def _inspect(task: Task, work: Work) -> Step:

@@ -11,6 +11,7 @@ from hatchwright.job.job import Job
 from hatchwright.layout.layout import HoleKind, Layout
 from hatchwright.layout.named import kind_named
 from hatchwright.recipe.made_alike import MadeAlike
+from hatchwright.recipe.stops import Stop, stops_for
 from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
 from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
 
@@ -110,7 +111,31 @@ def tasks_of(plan: Planned) -> Iterator[Task]:
         made = tuple(plan.made.get(row.name, ()))
         tools = tool_list((*map(tool, row.tools), *_tools_for(row.name, made, plan)))
         fitted = tuple(plan.fitted(row.name))
-        yield Task(row.name, frozenset(row.needs), frozenset(row.gives), made, fitted, tools)
+        needs, gives, stop = frozenset(row.needs), frozenset(row.gives), _stop(row.name, made, plan)
+        yield Task(row.name, needs, gives, made, fitted, tools, stop)
+
+
+_THROUGH_TEMPLATE: tuple[TaskName, ...] = ("lay_on", "pilot")
+_IN_PLACE = (*_THROUGH_TEMPLATE, "mark_skin", "back_drill", "drill_cover", "drill_plug", "to_size", "ream")
+
+
+def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
+    """The stop of the holes that a task drills on the aircraft, through all sheets down to the last that it drills."""
+    drilled = [one for one in made if one.drill or one.does == "not known"]
+    if name not in _IN_PLACE or not drilled:
+        return None
+    made_in = {one.part for one in drilled}
+    through = {part for one in drilled for part in one.kind.holes[0].stack}
+    if "doubler" not in made_in:
+        through.discard("doubler")  # it is not there yet
+    if "cover" not in made_in:
+        through.discard("cover")  # it is drilled on the bench
+    numbers = {number for one in drilled for number in one.numbers}
+    holes = [hole for hole in plan.layout.holes if hole.number in numbers]
+    template = plan.job.template if name in _THROUGH_TEMPLATE else None
+    return stops_for(
+        plan.layout, holes, tuple(through), template_in=template.thickness.inch if template else 0.0
+    )
 
 
 def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:

@@ -11,6 +11,7 @@ from typing import Literal
 
 from hatchwright.layout.layout import PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike
+from hatchwright.recipe.stops import Stop
 from hatchwright.recipe.tools import Tool
 from hatchwright.tables.drills import Drill
 
@@ -217,6 +218,7 @@ class Task:
 
     Args:
         needs, gives: what must stand before, and what stands after.
+        stop: of its drilling in place; None where it drills nothing on the aircraft.
         has_way_in: whether one can reach behind the skin when it begins.
     """
 
@@ -226,6 +228,7 @@ class Task:
     made: tuple[Made, ...] = ()
     fitted: tuple[Fitted, ...] = ()
     tools: tuple[Tool, ...] = ()
+    stop: Stop | None = None
     has_way_in: bool = False
 
 
