@@ -14,7 +14,7 @@ from hatchwright.tables.drills import Drill
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
 
-_DRILLED = ("pilot", "open", "final", "not known")
+_DRILLED = ("pilot", "open", "final", "ream", "not known")
 
 
 def drilled_lines(task: Task, shop: ShopTables | None) -> Iterator[Line]:
@@ -32,7 +32,7 @@ def drilled_lines(task: Task, shop: ShopTables | None) -> Iterator[Line]:
             )
             continue
         told = said(f"card.made.{does}", drill=drill_said(drill), **of)
-        is_finished = does == "final" and made.kind.holes[0].kind == "rivet"
+        is_finished = does in ("final", "ream") and made.kind.holes[0].kind == "rivet"
         limits = limits_line(made.kind.holes[0].diameter_in, shop) if is_finished else line()
         yield Line((told, *limits.words), limits.rests_on)
 

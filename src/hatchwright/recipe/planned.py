@@ -10,6 +10,7 @@ from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import HoleKind, Layout
 from hatchwright.layout.named import kind_named
+from hatchwright.recipe.cover_hardware import cover_hardware
 from hatchwright.recipe.made_alike import MadeAlike
 from hatchwright.recipe.stops import Stop, stops_for
 from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
@@ -142,6 +143,8 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
     """What the operations on holes take: drills, and what holds the sheets meanwhile; dies, countersinks, deburrers."""
     if name == "cut_out" and plan.job.cutter is not None:
         yield Tool(kind_named(plan.job.cutter.kind))
+    if name == "ears":
+        yield from _tools_for_ears(plan.layout)
     for one in made:
         if one.drill is not None:
             yield drill_of(one.drill)
@@ -150,3 +153,15 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
             yield tool(one.does, fastener=one.kind.holes[0].fastener)
         elif one.does == "deburr":
             yield tool("deburr")
+
+
+def _tools_for_ears(layout: Layout) -> Iterator[Tool]:
+    """What the rivet holes of the nutplates take."""
+    cover = cover_hardware(layout)
+    choice = cover.rivets.choice if cover and cover.rivets else None
+    for layer in choice.layers if choice else ():
+        for step in layer.steps:
+            if step.drill is not None:
+                yield drill_of(step.drill)
+            elif choice is not None:
+                yield tool(step.operation, fastener=str(choice.part))

@@ -9,11 +9,14 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from hatchwright.errors import TableError, UnlistedError
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
 from hatchwright.recipe.planned import Guide, Planned, tasks_of
 from hatchwright.recipe.task import Does, Made, Task, TaskName, Thing, in_order
 from hatchwright.recipe.tools import Tool, tool_list
+from hatchwright.tables.drills import Drill
+from hatchwright.tables.rivets import hole_drill
 
 _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("skin", "template"): "pilot",
@@ -84,7 +87,23 @@ def _operations(kind: MadeAlike, locating: frozenset[int]) -> Iterator[tuple[Tas
             is_cold = step.operation in ("dimple", "countersink")
             name = "prepare" if is_cold else "ream" if is_dimpled else "to_size"
             yield name, Made(kind, kind.numbers, layer.part, step.operation, step.drill)
+        if is_dimpled and steps[-1].operation == "dimple" and (opened := _opened_to(kind)):
+            yield "ream", Made(kind, kind.numbers, layer.part, "ream", opened)
+        if drilled and not layer.preparation and drilled.operation != "final":
+            yield (
+                "to_size",
+                Made(kind, kind.numbers, layer.part, "final"),
+            )  # how it takes the head is not known yet
         yield "apart", Made(kind, kind.numbers, layer.part, "deburr")
+
+
+def _opened_to(kind: MadeAlike) -> Drill | None:
+    """The finished size of a hole that its dimple opens, to be reamed only where it is still tight."""
+    hole = kind.holes[0]
+    try:
+        return hole_drill(hole.diameter_in) if hole.kind == "rivet" else None
+    except (TableError, UnlistedError):
+        return None
 
 
 def _first_made(

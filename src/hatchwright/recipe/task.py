@@ -92,7 +92,7 @@ Thing = Literal[
 ]
 """What stands when a task is done, and what another needs."""
 
-Does = Literal["pilot", "open", "final", "dimple", "countersink", "deburr", "not known"]
+Does = Literal["pilot", "open", "final", "dimple", "countersink", "ream", "deburr", "not known"]
 
 
 @dataclass(frozen=True, slots=True)
