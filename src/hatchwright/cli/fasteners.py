@@ -188,6 +188,11 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
     for layer in cover.layers:
         yield _work(layer, unit)
     yield from _lacks(cover.lacks, unit)
+    if cover.strap:
+        sheet, thickness = cover.strap, inch(cover.strap.thickness_in)
+        yield words(
+            "command.fasteners.strap", unit, alloy=sheet.alloy, temper=sheet.temper, thickness=thickness
+        )
     if cover.rivets:
         yield from _nutplate_rivets(cover.rivets, unit)
 
@@ -207,14 +212,17 @@ def _counted(parts: Counted, unit: Unit) -> str:
 
 
 def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
+    seat = rivets.seat
+    for told in (seat.told, seat.lugs_told, *((seat.ears_told,) if seat.rivet else ()), seat.drilled_told):
+        yield words("command.fasteners.line", unit, line=told)
     yield ""
     counts: dict[str, Value] = {"count": rivets.count, "order": rivets.order}
     if rivets.choice is None:
         yield words("command.fasteners.nutplate_rivets_unknown", **counts)
-        yield from _lacks((rivets.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
+        yield from _lacks((rivets.seat.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
         return
     yield words("command.fasteners.nutplate_rivets", part=str(rivets.choice.part), **counts)
-    ear = said("command.fasteners.ear_in_grip", thickness=inch(rivets.ear_in))
+    ear = said("command.fasteners.ear_in_grip", thickness=inch(rivets.seat.ear_in))
     yield from _rivet(rivets.choice, unit, ear)
 
 

@@ -31,6 +31,11 @@ def nut_named(screws: Screws) -> Said:
     return said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
 
 
+def nuts_named(nut: str) -> Said:
+    """A kind of nut that the program knows, several of them."""
+    return said(f"nut.{nut.replace(' ', '_').replace('-', '_')}")
+
+
 def head_named(screws: Screws) -> Said:
     """The head of a cover's screws."""
     if screws.head not in SCREW_HEADS:
