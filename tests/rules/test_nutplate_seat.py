@@ -3,8 +3,8 @@
 Strap of .064 under a dimpled frame of .040 or lighter, machine countersunk for each screw and rivet: [REPAIR-1940S]
 access doors, page 93. A regular nutplate on a dimple is not correct, a countersunk one is: [BUILDER-LOGS] of Nov 2018,
 seen only restated. Thinnest sheet for a 3/32 countersink .040: [TM-9-2320-363-34-2] table 4. Land of .008 under a
-machine countersink: [TEACHING-TEXT]. Heads of AD3 rivets .036 deep: from memory. 100 degree screw heads: [ASME-B18.6.3] as a
-fastener page tabulates them, No. 8 .282 at least, No. 10 .329.
+machine countersink: [TEACHING-TEXT]. Heads of AD3 rivets .036 deep: from memory. 100 degree screw heads, No. 8 .282 at
+least, No. 10 .329: [ASME-B18.6.3] as a fastener page tabulates them.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ CASES = (
     Case("R817", CAUTION, EIGHT, {}, value=0.004, limit=0.008),
     Case("R817", PASS, EIGHT, {"doubler.thickness": ".051"}),
     Case("R817", PASS, EIGHT, {**THIN, **strap(".064")}),
-    Case("R817", STOP, EIGHT, {SCREWS + "nut_rivet": "MS20470AD3"}, said="the heads hold the sheets apart"),
+    Case("R817", STOP, EIGHT, {SCREWS + "nut_rivet": "MS20470AD3"}, said="hold the sheets apart"),
     Case(
         "R817",
         UNKNOWN,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Annotated, Literal, get_args
 
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
@@ -18,10 +19,15 @@ Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
 
 SCREW_HEADS: tuple[str, ...] = get_args(Literal["100 degree flush", "pan", "washer"])
-COVER_NUTS: tuple[str, ...] = (*(kind.called for kind in NUTPLATE_KINDS.all()), "clip nut")
-"""The kinds whose shape the program knows; a job may name others, and what needs their shape is not shown."""
+CLIP_NUT: str = get_args(Literal["clip nut"])[0]
 
 _Kind = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=40)]
+
+
+@cache
+def cover_nuts() -> tuple[str, ...]:
+    """The kinds whose shape the program knows; a job may name others, and what needs their shape is not shown."""
+    return (*(kind.called for kind in NUTPLATE_KINDS.all()), CLIP_NUT)
 
 
 def _without_length(text: str) -> str:
@@ -126,7 +132,7 @@ class Screws(Entered):
             raise refusal(said("job.screw_row"), said("job.pitch_or_count"))
         if self.straights_only and self.pitch is None:
             raise refusal(said("job.screw_pitch"), said("job.screw_pitch.do"))
-        if self.strap and self.nut in COVER_NUTS and not self.nutplate:
+        if self.strap and self.nut == CLIP_NUT:
             raise refusal(said("job.strap"), said("job.strap.do"))
         return self
 
@@ -149,9 +155,9 @@ class Screws(Entered):
         """The kind of nut.
 
         Raises:
-            UnlistedError: none of `COVER_NUTS`.
+            UnlistedError: none of `cover_nuts`.
         """
-        return _known("nut", self.nut, COVER_NUTS)
+        return _known("nut", self.nut, cover_nuts())
 
 
 def _known(what: str, name: str, kinds: tuple[str, ...]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.job.fasteners import COVER_NUTS
+from hatchwright.job.fasteners import cover_nuts
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import nut_named
 from hatchwright.recipe.fastener_choice import Ordered, RivetChoice, rivet_choice
@@ -122,7 +122,7 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
         holes=tuple(hole.number for hole in holes),
         layers=layers,
         strap=Strap(strap.alloy, strap.temper, strap.thickness.inch) if strap else None,
-        unlisted=None if screws.nut in COVER_NUTS else said("unlisted.nut", name=screws.nut),
+        unlisted=None if screws.nut in cover_nuts() else said("unlisted.nut", name=screws.nut),
         grip_in=sum(layer.thickness_in for layer in layers),
         length_in=screws.length.inch if screws.length else None,
         nut_in=screws.nut_height.inch if screws.nut_height else None,
