@@ -181,7 +181,7 @@ def test_steps_are_those_of_this_job_in_order(card, dogwood):
               "Mark out", "Position the template", "Drill the pilot holes through the template", "Drill the starter",
               "Cut", "Look and contain", "File", "Measure the opening", "File the cover", "Bring the doubler in",
               "Locate the doubler", "Pin and match-drill", "Drill the cover", "Drill to final size", "Take apart",
-              "Drill the doubler", "Dimple", "Ream dimpled", "Clean, treat", "Fit the nutplates",
+              "Dimple", "Ream dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
               "Rivet", "Inspect", "Fit the cover", "FOD check"]  # fmt: skip
     assert [title.startswith(word) for title, word in zip(titles, wanted, strict=True)] == [True] * len(
         wanted

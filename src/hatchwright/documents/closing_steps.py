@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
+from hatchwright.job.fasteners import Screws, cover_nuts
 from hatchwright.layout.named import head_named, nut_named
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Said, Value, inch, said
@@ -43,9 +43,9 @@ def _cover(task: Task, work: Work) -> Step:
         lines.append(_torque(screws, layout.shop))
         keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
         lines += [asked(key) for key in keys]
-        if screws.nut not in COVER_NUTS:
+        if screws.nut not in cover_nuts():
             lines.append(line(said("card.ears.not_shown", lack=said("unlisted.nut", name=screws.nut))))
-        if screws.nut in NUTPLATES:
+        if screws.nutplate:
             lines.append(line(said("self_locking.not_each_flight")))
     blanks = (said("card.cover.running_torque"), said("card.cover.torque_set"), said("card.cover.flat"))
     return Step(said("card.cover.title"), tuple(lines), blanks)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from hatchwright.documents.step import Line, line
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.errors import TableError
-from hatchwright.layout.layout import PartName
+from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.task import Does, Made, Task
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.drills import Drill
@@ -60,9 +60,9 @@ _What = tuple[str, Does, Drill | None]
 
 def _gathered(
     made: Iterable[Made],
-) -> Iterator[tuple[Made, tuple[PartName, ...], tuple[int, ...]]]:
+) -> Iterator[tuple[Made, tuple[WorkedPart, ...], tuple[int, ...]]]:
     """What is drilled alike, once for all sheets in which the same holes are: an example, the sheets, the numbers."""
-    numbers: dict[tuple[_What, PartName], set[int]] = {}
+    numbers: dict[tuple[_What, WorkedPart], set[int]] = {}
     example: dict[_What, Made] = {}
     for one in made:
         if one.does not in _DRILLED:
@@ -70,7 +70,7 @@ def _gathered(
         what = one.kind.holes[0].fastener, one.does, one.drill
         example.setdefault(what, one)
         numbers.setdefault((what, one.part), set()).update(one.numbers)
-    sheets: dict[tuple[_What, tuple[int, ...]], list[PartName]] = {}
+    sheets: dict[tuple[_What, tuple[int, ...]], list[WorkedPart]] = {}
     for (what, part), of_part in numbers.items():
         sheets.setdefault((what, tuple(sorted(of_part))), []).append(part)
     for (what, of_sheets), parts in sheets.items():

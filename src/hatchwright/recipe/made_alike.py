@@ -19,8 +19,8 @@ class MadeAlike:
 
     Args:
         holes: by number.
-        layers: the work on each sheet, from outside.
-        leads: what leads each of these sheets.
+        layers: the work on each sheet, from outside, and on a strap behind them.
+        leads: what leads each of these.
     """
 
     holes: tuple[Hole, ...]
@@ -48,6 +48,10 @@ def made_alike(layout: Layout, led: Collection[int] = ()) -> tuple[MadeAlike, ..
     for hole in layout.holes:
         layers = hole_work(hole, layout)
         leads = leads_of(hole, layout, is_led=hole.number in led)
+        leads = (
+            *leads,
+            *(hole.stack[-1] for _ in layers[len(leads) :]),
+        )  # a strap lies on the innermost sheet
         groups.setdefault((hole.fastener, layers, leads), []).append(hole)
     return tuple(MadeAlike(tuple(holes), layers, leads) for (_, layers, leads), holes in groups.items())
 

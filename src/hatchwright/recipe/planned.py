@@ -6,12 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.job.job import Job
-from hatchwright.layout.layout import HoleKind, Layout
+from hatchwright.layout.layout import HoleKind, Layout, PartName
 from hatchwright.layout.named import kind_named
-from hatchwright.recipe.cover_hardware import cover_hardware
 from hatchwright.recipe.made_alike import MadeAlike
+from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
 from hatchwright.recipe.stops import Stop, stops_for
 from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
 from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
@@ -88,8 +87,19 @@ class Planned:
     @property
     def has_nutplates(self) -> bool:
         """Whether nutplates are riveted on."""
-        screws = self.job.cover.screws if self.job.cover else None
-        return screws is not None and screws.nut in NUTPLATES and bool(self.layout.holes_of("screw"))
+        return self.seat is not None
+
+    @cached_property
+    def seat(self) -> NutplateSeat | None:
+        """How its nutplates sit; None without nutplates."""
+        return nutplate_seat(self.layout)
+
+    @property
+    def ways(self) -> frozenset[str]:
+        """How the job is made where that changes the order of tasks."""
+        is_plug = self.guide is not None and not self.guide.is_window
+        is_last = self.seat is not None and self.seat.ears_drilled == "after_dimple"
+        return frozenset({"", "plug" if is_plug else "window", "ears last" if is_last else "ears first"})
 
     def fitted(self, name: TaskName) -> Iterator[Fitted]:
         """The fasteners that a task fits."""
@@ -105,9 +115,8 @@ class Planned:
 
 def tasks_of(plan: Planned) -> Iterator[Task]:
     """The tasks of a job, in the order in which a mechanic would take those that wait for nothing."""
-    is_plug = plan.guide is not None and not plan.guide.is_window
     for row in TASKS:
-        if row.name not in plan.applying or (row.under_plug is not None and row.under_plug != is_plug):
+        if row.name not in plan.applying or row.when not in plan.ways:
             continue
         made = tuple(plan.made.get(row.name, ()))
         tools = tool_list((*map(tool, row.tools), *_tools_for(row.name, made, plan)))
@@ -126,7 +135,9 @@ def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     if name not in _IN_PLACE or not drilled:
         return None
     made_in = {one.part for one in drilled}
-    through = {part for one in drilled for part in one.kind.holes[0].stack}
+    if name == "ream" and "skin" not in made_in:
+        return None
+    through: set[PartName] = {part for one in drilled for part in one.kind.holes[0].stack}
     if "doubler" not in made_in:
         through.discard("doubler")  # it is not there yet
     if "cover" not in made_in:
@@ -143,8 +154,8 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
     """What the operations on holes take: drills, and what holds the sheets meanwhile; dies, countersinks, deburrers."""
     if name == "cut_out" and plan.job.cutter is not None:
         yield Tool(kind_named(plan.job.cutter.kind))
-    if name == "ears":
-        yield from _tools_for_ears(plan.layout)
+    if name == "ears" and plan.seat is not None:
+        yield from _tools_for_ears(plan.seat)
     for one in made:
         if one.drill is not None:
             yield drill_of(one.drill)
@@ -155,13 +166,11 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
             yield tool("deburr")
 
 
-def _tools_for_ears(layout: Layout) -> Iterator[Tool]:
+def _tools_for_ears(seat: NutplateSeat) -> Iterator[Tool]:
     """What the rivet holes of the nutplates take."""
-    cover = cover_hardware(layout)
-    choice = cover.rivets.choice if cover and cover.rivets else None
-    for layer in choice.layers if choice else ():
+    for layer in seat.ear_layers:
         for step in layer.steps:
             if step.drill is not None:
                 yield drill_of(step.drill)
-            elif choice is not None:
-                yield tool(step.operation, fastener=str(choice.part))
+            else:
+                yield tool(step.operation, fastener=str(seat.rivet))

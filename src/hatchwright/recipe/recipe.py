@@ -10,9 +10,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError, UnlistedError
-from hatchwright.layout.layout import Layout, PartName
+from hatchwright.layout.layout import Layout
 from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
 from hatchwright.recipe.planned import Guide, Planned, tasks_of
+from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.task import Does, Made, Task, TaskName, Thing, in_order
 from hatchwright.recipe.tools import Tool, tool_list
 from hatchwright.tables.drills import Drill
@@ -30,6 +31,9 @@ _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("cover", "template"): "cover_blank",
     ("cover", "marks"): "drill_cover",
     ("plug", "marks"): "drill_plug",
+    ("strap", "skin"): "ears",
+    ("strap", "doubler"): "ears",
+    ("strap", "cover"): "ears",
 }
 """The task in which a sheet gets its first hole, by what leads it there."""
 
@@ -85,7 +89,8 @@ def _operations(kind: MadeAlike, locating: frozenset[int]) -> Iterator[tuple[Tas
         for step in steps[1:] if drilled else steps:
             is_dimpled = is_dimpled or step.operation == "dimple"
             is_cold = step.operation in ("dimple", "countersink")
-            name = "prepare" if is_cold else "ream" if is_dimpled else "to_size"
+            in_stack: TaskName = "ears" if layer.part == "strap" else "to_size"
+            name = "prepare" if is_cold else "ream" if is_dimpled else in_stack
             yield name, Made(kind, kind.numbers, layer.part, step.operation, step.drill)
         if is_dimpled and steps[-1].operation == "dimple" and (opened := _opened_to(kind)):
             yield "ream", Made(kind, kind.numbers, layer.part, "ream", opened)
@@ -107,7 +112,7 @@ def _opened_to(kind: MadeAlike) -> Drill | None:
 
 
 def _first_made(
-    kind: MadeAlike, part: PartName, lead: Lead, locating: frozenset[int]
+    kind: MadeAlike, part: WorkedPart, lead: Lead, locating: frozenset[int]
 ) -> Iterator[tuple[TaskName, tuple[int, ...]]]:
     """The tasks in which a sheet gets its first holes; those that locate the template are drilled as it is laid on."""
     first = tuple(number for number in kind.numbers if number in locating)

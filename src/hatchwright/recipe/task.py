@@ -9,8 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from hatchwright.layout.layout import PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike
+from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.stops import Stop
 from hatchwright.recipe.tools import Tool
 from hatchwright.tables.drills import Drill
@@ -108,7 +108,7 @@ class Made:
 
     kind: MadeAlike
     numbers: tuple[int, ...]
-    part: PartName
+    part: WorkedPart
     does: Does
     drill: Drill | None = None
     lead: Lead | None = None
@@ -127,15 +127,16 @@ class TaskRow:
     """One kind of task.
 
     Args:
-        under_plug: whether it is so only with a plug, which covers the waste, or only without one; None where that
-            makes no difference.
+        when: how the job must be made for it to be so, "" for any: round a "plug", which covers the waste, or not
+            ("window"); with ears drilled before the sheets are dimpled ("ears first") or through nutplates that nest in
+            the dimples ("ears last").
     """
 
     name: TaskName
     needs: tuple[Thing, ...] = ()
     gives: tuple[Thing, ...] = ()
     tools: tuple[str, ...] = ()
-    under_plug: bool | None = None
+    when: Literal["", "plug", "window", "ears first", "ears last"] = ""
 
 
 _MEASURED: tuple[Thing, ...] = ("opening measured", "contained")
@@ -157,16 +158,16 @@ TASKS: tuple[TaskRow, ...] = (
     TaskRow("protect", _BENCH, ("protected",), ("tape", "plugs")),
     TaskRow("contain", ("protected", "way in"), ("contained",), ("light", "tray")),
     TaskRow("mark_out", ("protected",), ("marks",), ("pencil", "tape_measure")),
-    TaskRow("starter", ("marks",), ("starter",), ("drill_stop", "step_drill"), under_plug=True),
-    TaskRow("lay_on", ("marks", "starter"), ("template on",), ("drill_stop",), under_plug=True),
-    TaskRow("lay_on", ("marks",), ("template on",), ("drill_stop",), under_plug=False),
+    TaskRow("starter", ("marks",), ("starter",), ("drill_stop", "step_drill"), when="plug"),
+    TaskRow("lay_on", ("marks", "starter"), ("template on",), ("drill_stop",), when="plug"),
+    TaskRow("lay_on", ("marks",), ("template on",), ("drill_stop",), when="window"),
     TaskRow("pilot", ("template on",), ("piloted",), ("drill_stop",)),
     TaskRow(
         "starter",
         ("marks", "template on", "piloted"),
         ("starter",),
         ("drill_stop", "step_drill"),
-        under_plug=False,
+        when="window",
     ),
     TaskRow("cut_out", ("starter", "template on", "piloted"), ("opening cut", "way in")),
     TaskRow("file", ("opening cut", "contained"), ("opening filed",), ("file", "glass")),
@@ -195,7 +196,8 @@ TASKS: tuple[TaskRow, ...] = (
     ),
     TaskRow("to_size", _DRILLED, ("to size",), ("drill_stop", "block")),
     TaskRow("apart", ("to size", *_DRILLED), ("apart",)),
-    TaskRow("ears", ("apart",), ("ears",), ("pin_screws",)),
+    TaskRow("ears", ("apart",), ("ears",), ("pin_screws",), when="ears first"),
+    TaskRow("ears", ("apart", "prepared", "reamed"), ("ears",), ("pin_screws",), when="ears last"),
     TaskRow("prepare", ("apart", "coupon"), ("prepared",), ("glass",)),
     TaskRow("ream", ("prepared",), ("reamed",)),
     TaskRow("protection", _MADE, ("primed",), ("primer",)),
