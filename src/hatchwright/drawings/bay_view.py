@@ -92,13 +92,14 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
 
 
 def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
-    """Opening, rough cut, doubler and cover."""
+    """Opening, rough cut, doubler, cover and plug."""
     doubler = layout.job.doubler
     behind = Style.HIDDEN if doubler and doubler.face == "inside" else Style.FINISHED
     drawn = {
         "skin": (Layer.OPENING, Style.FINISHED),
         "doubler": (Layer.DOUBLER, behind),
         "cover": (Layer.COVER, Style.DIMENSION),
+        "plug": (Layer.PLUG, Style.DIMENSION),
     }
     for part in layout.parts:
         layer, style = drawn[part.name]

@@ -8,7 +8,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
-from hatchwright.layout.gaps import gap_to, gaps_to_points
+from hatchwright.layout.gaps import gap_to, gaps_to_points, within
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -40,7 +40,7 @@ def outermost_edge(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "skin"), marks_holes=True, cause="room")
+@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "patch", "skin"), marks_holes=True, cause="room")
 @judged_by(_FLANGE, limits=("clearance_to_adjacent_structure",))
 @mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE)
 def clearance(survey: Survey) -> Iterator[Finding]:
@@ -49,8 +49,11 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     bay, edge = survey.layout.job.bay, outermost_edge(survey)
     regions: list[Flange | KeepOut] = [*bay.flanges]
     regions += [keep_out for keep_out in bay.keep_outs if lies_on_skin(keep_out, survey.layout)]
+    split = survey.layout.job.patch.split if survey.layout.job.patch else None
     for region in regions:
         gap_in, place = gap_to(edge.loop, region)
+        if split and gap_in < 0.0:
+            gap_in = max(gap_in, within(region, split.axis, split.sides_in))
         judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
         overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
         subject = said("clearance.gap", edge=edge_named(edge), name=region.name)
