@@ -9,7 +9,7 @@ from hatchwright.drawings.ink import Anchor, Text
 from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
-from hatchwright.layout.layout import SPLIT_EDGE, Layout
+from hatchwright.layout.layout import Layout
 from hatchwright.said import Place, Said, said
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.words.of_job import in_words_of
@@ -55,7 +55,7 @@ def _lines(layout: Layout) -> list[str]:
     sizes: list[Said] = []
     for part in layout.parts:
         for edge in part.edges:
-            if edge.name == SPLIT_EDGE:
+            if edge.is_split:
                 continue
             name = edge.name.removesuffix(" edge").replace(" ", "_")
             sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))

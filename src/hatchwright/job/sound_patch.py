@@ -69,8 +69,8 @@ def place_faults(patch: Patch, outer: Loop, bay: Bay | None) -> Iterator[Fault]:
             yield Fault.saying("doubler.outer", "job.patch_over_bay", given, axis=axis)
     points = np.array([(point.at[0].inch, point.at[1].inch) for point in patch.points])
     for index in np.flatnonzero(~distances(profile_of(outer), points).inside).tolist():
-        given = ", ".join(at.text for at in patch.points[index].at)
-        yield Fault.saying(f"patch.points.{index}.at", "job.damage_elsewhere", given)
+        place = ", ".join(at.text for at in patch.points[index].at)
+        yield Fault.saying(f"patch.points.{index}.at", "job.damage_elsewhere", place)
     if patch.split and not _crosses(patch.split, outer):
         yield Fault.saying("patch.split.at", "job.split_elsewhere", patch.split.at.text)
 

@@ -11,7 +11,7 @@ from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightErro
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
 from hatchwright.layout.fastener_pattern import MOST_HOLES, Points, row_points, screw_points
-from hatchwright.layout.layout import SPLIT_EDGE, Edge, Hole, Layout, Part, PartName
+from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.said import Listed, said
 from hatchwright.shapes.distance import distances
@@ -69,11 +69,11 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     if job.doubler and outlines.doubler_outer:
         loop = outlines.doubler_outer
         edges = [Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)]
-        if loop := outlines.doubler_inner:
+        if hole := outlines.doubler_inner:
             u_inner = 0.0 if job.doubler.inner else u_opening
-            edges.append(Edge("doubler inner edge", loop, metal_inside=False, uncertainty_in=u_inner))
+            edges.append(Edge("doubler inner edge", hole, metal_inside=False, uncertainty_in=u_inner))
         if outlines.split:
-            edges.append(Edge(SPLIT_EDGE, outlines.split, metal_inside=False))
+            edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))
         parts.append(_part("doubler", job.doubler, *edges))
     if job.cover and outlines.cover:
         parts.append(_part("cover", job.cover, Edge("cover edge", outlines.cover, metal_inside=True)))

@@ -24,9 +24,6 @@ PartName = Literal["skin", "doubler", "cover", "plug"]
 HoleKind = Literal["rivet", "screw"]
 Array = npt.NDArray[np.float64]
 
-SPLIT_EDGE = "doubler split edge"
-"""The strip between the two pieces of a split doubler: an edge of both, open at its ends."""
-
 _CLOSES_WITHIN = 1.1
 
 
@@ -45,6 +42,11 @@ class Edge:
     loop: Loop
     metal_inside: bool
     uncertainty_in: float = 0.0
+
+    @property
+    def is_split(self) -> bool:
+        """Whether it is the strip between the two pieces of a split doubler: an edge of both, open at its ends."""
+        return self.name == "doubler split edge"
 
     @cached_property
     def corner(self) -> Corner | None:

@@ -83,9 +83,7 @@ def _names(job: Job, shop: ShopTables | None) -> Iterator[_Name]:
         yield "mount.screw_size", said("unlisted.mount_screw", name=size), partial(screw_size, size, shop)
 
 
-def _sheet(
-    part: PartName, one: Sheet | None, shop: ShopTables | None, entry: str = ""
-) -> Iterator[_Name]:
+def _sheet(part: PartName, one: Sheet | None, shop: ShopTables | None, entry: str = "") -> Iterator[_Name]:
     if one is not None:
         kind = said("sheet.clad" if one.clad else "sheet.bare", alloy=one.alloy, temper=one.temper)
         what = said("unlisted.sheet", part=said(f"part.{part}"), name=kind)

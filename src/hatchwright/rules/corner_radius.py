@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound, judge
-from hatchwright.layout.layout import SPLIT_EDGE, Edge
+from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -36,7 +36,7 @@ def part_corner(survey: Survey) -> Iterator[Finding]:
     """R302: corner radius of doubler, cover and plug; the strip of a split is open at its ends and has none."""
     for part in survey.layout.parts:
         for edge in part.edges:
-            if part.name != "skin" and edge.name != SPLIT_EDGE and edge.loop != survey.layout.opening:
+            if part.name != "skin" and not edge.is_split and edge.loop != survey.layout.opening:
                 yield from _corner(edge, survey.limit("corner_radius_patch_min"), None)
 
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
-from hatchwright.layout.layout import SPLIT_EDGE, Part
+from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held
@@ -127,7 +127,7 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
 def _pieces(doubler: Part) -> tuple[Loop, ...]:
     """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one."""
     outer, cut = doubler.edges[0].loop, doubler.edges[-1]
-    if cut.name != SPLIT_EDGE:
+    if not cut.is_split:
         return (outer,)
     return difference(profile_of(outer), profile_of(cut.loop)).loops
 

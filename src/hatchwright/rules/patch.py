@@ -129,7 +129,10 @@ def plug_sheet(survey: Survey) -> Iterator[Finding]:
     advice: list[Said] = []
     if abs(plug.thickness_in - skin.thickness_in) > FLOAT_NOISE:
         advice.append(
-            said("R420.proud" if plug.thickness_in > skin.thickness_in else "R420.low", skin=inch(skin.thickness_in))
+            said(
+                "R420.proud" if plug.thickness_in > skin.thickness_in else "R420.low",
+                skin=inch(skin.thickness_in),
+            )
         )
     if (plug.alloy, plug.temper, plug.clad) != (skin.alloy, skin.temper, skin.clad):
         advice.append(said("R420.other_material"))
@@ -156,14 +159,20 @@ def plug_rivets(survey: Survey) -> Iterator[Finding]:
     off = np.array([(h.x_in - (x_min + x_max) / 2.0, h.y_in - (y_min + y_max) / 2.0) for h in holes])
     bare = [
         side
-        for side, there in zip(("X-", "X+", "Y-", "Y+"), ((off < 0).T[0], (off > 0).T[0], (off < 0).T[1], (off > 0).T[1]), strict=True)
+        for side, there in zip(
+            ("X-", "X+", "Y-", "Y+"),
+            ((off < 0).T[0], (off > 0).T[0], (off < 0).T[1], (off > 0).T[1]),
+            strict=True,
+        )
         if not there.any()
     ]
     if bare:
         subject = said("R603.bare", side=bare[0], n=len(holes))
         yield stated(Status.STOP, subject, _HELD, said("R603.enter"), value=float(len(holes)), unit="rivets")
         return
-    subject = said("R603.held", rivets=numbered(*holes) if len(holes) == 1 else said("kind.rivet.counted", n=len(holes)))
+    subject = said(
+        "R603.held", rivets=numbered(*holes) if len(holes) == 1 else said("kind.rivet.counted", n=len(holes))
+    )
     yield stated(Status.PASS, subject, _HELD, value=float(len(holes)), unit="rivets")
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel
-from hatchwright.layout.layout import SPLIT_EDGE, Hole
+from hatchwright.layout.layout import Hole
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop
 from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
@@ -33,7 +33,7 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     if site.doubler is None:
         return OpeningModel(skin)
     outer, inner = (*(edge.loop for edge in site.doubler.part.edges), None)[:2]
-    if site.doubler.part.edges[-1].name == SPLIT_EDGE:
+    if site.doubler.part.edges[-1].is_split:
         raise SolveError.saying("error.split_doubler", where="patch.split")
     assert outer is not None  # every part has an edge of its own
     screws = site.layout.holes_of("screw") if site.cover_may_carry else ()
