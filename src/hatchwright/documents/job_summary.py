@@ -40,7 +40,7 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     size, center = size_of(layout.wanted.bounds), Place(*layout.center_in)
     yield said("card.job.opening"), said("card.job.opening_is", size=size, center=center)
     if patch := job.patch:
-        points = Listed(tuple(_damaged(point) for point in patch.points), ";")
+        points = Listed(tuple(_damaged(point) for point in patch.extent), ";")
         yield said("card.job.damage"), said(f"card.job.damage.{patch.damage}", points=points)
         if patch.split:
             split = patch.split

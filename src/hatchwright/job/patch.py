@@ -50,7 +50,7 @@ class Patch(Entered):
     """Damage that is cut out clean and patched flush: the opening is the cut-out, the doubler closes it."""
 
     damage: Literal["crack", "hole", "dent", "corrosion"]
-    points: tuple[DamagePoint, ...] = Field(max_length=200)
+    extent: tuple[DamagePoint, ...] = Field(max_length=200)
     cause: str = Field(default="", max_length=400)
     inspected_by: str = Field(default="", max_length=120)
     plug: Plug
@@ -59,6 +59,6 @@ class Patch(Entered):
     @model_validator(mode="after")
     def _enough_points(self) -> Patch:
         least = _LEAST_POINTS[self.damage]
-        if len(self.points) < least:
+        if len(self.extent) < least:
             raise refusal(said(f"job.damage_points.{self.damage}"), said("job.damage_points.do", least=least))
         return self

@@ -67,10 +67,10 @@ def place_faults(patch: Patch, outer: Loop, bay: Bay | None) -> Iterator[Fault]:
         if len(at) >= 2 and high - low > at[-1] - at[0]:
             given = said("job.opening_over_bay.given", size=inch(high - low), bay=inch(at[-1] - at[0]))
             yield Fault.saying("doubler.outer", "job.patch_over_bay", given, axis=axis)
-    points = np.array([(point.at[0].inch, point.at[1].inch) for point in patch.points])
+    points = np.array([(point.at[0].inch, point.at[1].inch) for point in patch.extent])
     for index in np.flatnonzero(~distances(profile_of(outer), points).inside).tolist():
-        place = ", ".join(at.text for at in patch.points[index].at)
-        yield Fault.saying(f"patch.points.{index}.at", "job.damage_elsewhere", place)
+        place = ", ".join(at.text for at in patch.extent[index].at)
+        yield Fault.saying(f"patch.extent.{index}.at", "job.damage_elsewhere", place)
     if patch.split and not _crosses(patch.split, outer):
         yield Fault.saying("patch.split.at", "job.split_elsewhere", patch.split.at.text)
 

@@ -18,7 +18,7 @@ from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.cover import gaps_all_round
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
-from hatchwright.said import Said, inch, missing, said
+from hatchwright.said import Said, inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -44,20 +44,19 @@ def damage_cut_out(survey: Survey) -> Iterator[Finding]:
     edge = survey.layout.parts[0].edges[0]
     places, u_in, ends = damage_places(patch)
     inward_in = distances(Profile((edge.loop,)), places).inward_in
-    inside = Measure("inside", inward_in, u_in + edge.uncertainty_in)
-    least = survey.limit("damage_inside_cut_out")
-    all_out = Judgement(inside, (bound(_CUT_OUT),), strict=True)
-    clear = Judgement(inside, (bound(least),), fails_as=Status.CAUTION)
-    cut_clean = bool((all_out.ranks() == 0).all())
+    u_in = u_in + edge.uncertainty_in
     i = int(np.argmin(inward_in - u_in))
-    place = (float(places[i, 0]), float(places[i, 1]))
-    subject = _damage_said(patch, int(ends[i]))
-    if cut_clean:
-        yield held(clear.at(i), subject, said("R305.close", least=inch(least.value)), ASK, place=place)
+    sure_in, place = float(inward_in[i] - u_in[i]), (float(places[i, 0]), float(places[i, 1]))
+    inside = Measure("inside", float(inward_in[i]), float(u_in[i]))
+    all_out = Judgement(inside, (bound(_CUT_OUT),), strict=True)
+    subject = _damage_said(patch, int(ends[i]), float(inward_in[i]), float(u_in[i]))
+    if sure_in > FLOAT_NOISE:
+        least = survey.limit("damage_inside_cut_out")
+        clear = Judgement(inside, (bound(least),), fails_as=Status.CAUTION)
+        yield held(clear, subject, said("R305.close", least=inch(least.value)), ASK, place=place)
         return
-    left_in = float(u_in[i] + edge.uncertainty_in - inward_in[i])
-    advice = said("R305.runs_on" if patch.damage == "crack" else "R305.left_in", by=missing(left_in))
-    yield held_as(all_out.at(i), Status.STOP, subject, advice, ASK, place=place)
+    advice = said("R305.runs_on" if patch.damage == "crack" else "R305.left_in")
+    yield held_as(all_out, Status.STOP, subject, advice, ASK, place=place)
 
 
 def damage_places(patch: Patch) -> tuple[Floats, Floats, npt.NDArray[np.intp]]:
@@ -69,8 +68,8 @@ def damage_places(patch: Patch) -> tuple[Floats, Floats, npt.NDArray[np.intp]]:
         tuple: places, shape (n, 2) [in]; uncertainty of each, the larger of its two points, shape (n,) [in]; number of
             the nearer point, counted from 0, shape (n,).
     """
-    points = np.array([(point.at[0].inch, point.at[1].inch) for point in patch.points])
-    u_in = np.array([point.uncertainty.inch for point in patch.points])
+    points = np.array([(point.at[0].inch, point.at[1].inch) for point in patch.extent])
+    u_in = np.array([point.uncertainty.inch for point in patch.extent])
     order = list(range(len(points)))
     steps = list(pairwise(order if patch.damage == "crack" else [*order, 0]))
     share = np.linspace(0.0, 1.0, _BETWEEN)[:, None]
@@ -80,11 +79,13 @@ def damage_places(patch: Patch) -> tuple[Floats, Floats, npt.NDArray[np.intp]]:
     return places, larger_in, nearer
 
 
-def _damage_said(patch: Patch, point: int) -> Said:
-    return said(f"R305.{'end' if patch.damage == 'crack' else 'boundary_of'}", number=point + 1)
+def _damage_said(patch: Patch, point: int, inside_in: float, u_in: float) -> Said:
+    what = "end" if patch.damage == "crack" else "boundary"
+    where = "outside" if inside_in < 0.0 else "inside"
+    return said(f"R305.{what}_{where}", number=point + 1, by=inch(abs(inside_in)), u=inch(u_in))
 
 
-@rule("R306", Shelf.SETTLE, reads=("parts", "patch"), step="cut")
+@rule("R306", Shelf.SETTLE, reads=("opening", "parts"), step="cut")
 @judged_by(_CUT_OUT, limits=("plug_gap_min", "plug_gap_usual", "plug_gap_max"))
 def plug_gap(survey: Survey) -> Iterator[Finding]:
     """R306: gap between plug and cutout; whether the plug goes in at all comes before how it looks."""
@@ -111,7 +112,10 @@ def plug_gap(survey: Survey) -> Iterator[Finding]:
 def split_doubler(survey: Survey) -> Iterator[Finding]:
     """R307: a split doubler; nothing gets across its split but what the structure in it carries."""
     patch, doubler = survey.layout.job.patch, survey.layout.part("doubler")
-    if patch is None or patch.split is None or doubler is None:
+    if patch is None or doubler is None:
+        return
+    if patch.split is None:
+        yield stated(Status.PASS, said("R307.solid"), instruction("split_doubler"))
         return
     subject = said("R307.split", along=patch.split.along.upper(), gap=inch(patch.split.gap.inch))
     advice = said("R307.carries_nothing", across="XY"[patch.split.axis])
