@@ -35,6 +35,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     next_size,
     nutplate_seat,
     passage,
+    patch,
     right_bay,
     rivet_choice,
     rivet_length,
@@ -48,6 +49,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
+from hatchwright.words.of_job import finding_of
 from hatchwright.words.readings import to_choose_from
 
 _CHOICE = practice("a choice between readings")
@@ -101,7 +103,7 @@ def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
                 if also != unanswered:
                     found.append(also)
             found.append(unanswered)
-        yield from found
+        yield from (finding_of(layout.job.kind, finding) for finding in found)
 
 
 def _asked(rule: Rule, measured: Survey) -> tuple[list[Finding], HatchwrightError | None]:
