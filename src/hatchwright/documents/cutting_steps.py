@@ -11,6 +11,7 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.frame import OPPOSITE
+from hatchwright.job.patch import DamagePoint
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.named import kind_named
@@ -19,7 +20,7 @@ from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
 from hatchwright.making.template.flat_size import flat_cut, flat_size
 from hatchwright.recipe.task import Task
-from hatchwright.said import Place, Said, Value, inch, said
+from hatchwright.said import Listed, Place, Said, Value, inch, said
 from hatchwright.shapes.corners import Corner
 
 
@@ -89,6 +90,29 @@ def _contain(task: Task, work: Work) -> Step:
     return Step(said("card.contain.title"), lines, (said("card.contain.looked"),))
 
 
+def _find_damage(task: Task, work: Work) -> Step:
+    """The damage is found anew before anything is marked: a crack may have grown since it was measured."""
+    patch = work.layout.job.patch
+    assert patch is not None  # the task is of the recipe only then
+    points = (
+        said("card.find_damage.point", at=_place(one), u=inch(one.uncertainty.inch)) for one in patch.extent
+    )
+    lines = (
+        line(said(f"card.find_damage.{patch.damage}"), said("card.find_damage.cause")),
+        line(
+            said("card.find_damage.entered", points=Listed(tuple(points), ";")),
+            said("card.find_damage.grown"),
+        ),
+    )
+    blanks = tuple(said("card.find_damage.at", at=_place(one)) for one in patch.extent)
+    return Step(said("card.find_damage.title"), lines, blanks)
+
+
+def _place(point: DamagePoint) -> Place:
+    x, y = point.at
+    return Place(x.inch, y.inch)
+
+
 def _mark_out(task: Task, work: Work) -> Step:
     layout = work.layout
     frame, center = layout.frame, Place(*layout.center_in)
@@ -128,8 +152,11 @@ def _file(task: Task, work: Work) -> Step:
     to = said("card.file.to", size=size_of(layout.wanted.bounds))
     filed = line(*left, to, *_corner(layout.wanted_corner))
     broken = said("card.file.break_edges", least=inch(least.value), most=inch(most.value))
-    lines = (filed, asked("edge_finish"), line(broken, rests_on=(least, most)))
-    return Step(said("card.file.title"), lines)
+    lines = [filed, asked("edge_finish"), line(broken, rests_on=(least, most))]
+    is_patch = layout.job.patch is not None
+    lines += [line(said("card.file.no_damage_left"))] if is_patch else []
+    blanks = (said("card.file.penetrant"),) if is_patch else ()
+    return Step(said("card.file.title"), tuple(lines), blanks)
 
 
 def _corner(corner: Corner | None) -> Iterator[Said]:
@@ -164,6 +191,7 @@ CUTTING: Tellers = {
     "trial": _trial,
     "protect": _protect,
     "contain": _contain,
+    "find_damage": _find_damage,
     "mark_out": _mark_out,
     "cut_out": _cut_out,
     "file": _file,

@@ -78,6 +78,19 @@ def _drill_cover(task: Task, work: Work) -> Step:
     return Step(said("card.drill_cover.title"), lines, (said("card.cover.flat"),))
 
 
+def _drill_plug(task: Task, work: Work) -> Step:
+    """The plug leads: laid out on it, set in the cut-out, drilled through into the doubler."""
+    patch = work.layout.job.patch
+    assert patch is not None  # the task is of the recipe only then
+    set_in = said("card.drill_plug.set_in", gap=inch(patch.plug.gap.inch))
+    lines = (
+        line(said("card.drill_plug.lay_out"), said("card.mark.check_edge")),
+        line(set_in, said("card.drill_cover.pin"), rests_on=(PRACTICE,)),
+        *_drilled(task, work),
+    )
+    return Step(said("card.drill_plug.title"), lines, (said("card.pilot.off_place"),))
+
+
 def _to_size(task: Task, work: Work) -> Step:
     lines = (*_drilled(task, work), asked("hole_round_straight_crack_free"))
     return Step(said("card.to_size.title"), lines, (said("card.to_size.oversize"),))
@@ -163,6 +176,7 @@ HOLES: Tellers = {
     "mark_skin": _mark_skin,
     "back_drill": _back_drill,
     "drill_cover": _drill_cover,
+    "drill_plug": _drill_plug,
     "to_size": _to_size,
     "apart": _apart,
     "coupon": _coupon,

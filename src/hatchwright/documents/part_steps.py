@@ -20,14 +20,21 @@ def _make_parts(task: Task, work: Work) -> Step:
     parts = [part for part in work.layout.parts if part.name != "skin"]
     title = said("card.make.title", parts=Listed(tuple(said(f"part.{part.name}") for part in parts)))
     outlines = line(said("card.make.outlines"), said("card.make.file"), rests_on=(PRACTICE,))
-    waits = [line(said("card.make.flush_waits"), rests_on=(PRACTICE,))] if _is_flush(work.layout) else []
+    waits = [
+        line(said("card.make.flush_waits", part=one), rests_on=(PRACTICE,)) for one in _fitted(work.layout)
+    ]
     curved = [line(said("card.make.form"))] if work.layout.job.skin.curvature else []
     lines = (*(line(_part(part)) for part in parts), outlines, *waits, *curved, asked("edge_finish"))
     return Step(title, lines, tuple(blank for part in parts for blank in _blanks(part)))
 
 
-def _is_flush(layout: Layout) -> bool:
-    return layout.job.cover is not None and layout.job.cover.fit == "flush"
+def _fitted(layout: Layout) -> Iterator[Said]:
+    """The part that lies in the opening, and is fitted to it."""
+    cover = layout.job.cover
+    if cover is not None and cover.fit == "flush":
+        yield said("part.cover")
+    if layout.job.patch is not None:
+        yield said("part.plug")
 
 
 def _part(part: Part) -> Said:
@@ -77,6 +84,15 @@ def _fit_cover(task: Task, work: Work) -> Step:
     fit = (said("card.fit_cover.gap", gap=inch(gap.inch)),) if gap else ()
     lines = (line(said("card.fit_cover.file"), *fit), line(said("card.fit_cover.mark")))
     return Step(said("card.fit_cover.title"), lines, (said("card.fit_cover.measured"),))
+
+
+def _fit_plug(task: Task, work: Work) -> Step:
+    """The plug of a patch is filed to the cut-out as it is."""
+    patch = work.layout.job.patch
+    assert patch is not None  # the task is of the recipe only then
+    fit = line(said("card.fit_plug.file"), said("card.fit_cover.gap", gap=inch(patch.plug.gap.inch)))
+    lines = fit, line(said("card.fit_plug.level"))
+    return Step(said("card.fit_plug.title"), lines, (said("card.fit_cover.measured"),))
 
 
 def _bring_in(task: Task, work: Work) -> Step:
@@ -135,6 +151,7 @@ PARTS: Tellers = {
     "drill_doubler": _drill_doubler,
     "cover_blank": _cover_blank,
     "fit_cover": _fit_cover,
+    "fit_plug": _fit_plug,
     "bring_in": _bring_in,
     "locate": _locate,
 }

@@ -71,6 +71,8 @@ class Planned:
             "file": True,
             "measure_opening": True,
             "fit_cover": cover and cover.fit == "flush",
+            "fit_plug": job.patch,
+            "find_damage": job.patch,
             "bring_in": doubler and doubler.face == "inside",
             "locate": doubler,
             "ears": self.has_nutplates,
