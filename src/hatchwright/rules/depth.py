@@ -93,10 +93,11 @@ def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
         heads = said("depth.shop_heads", of=some_numbered(*rivets), n=len(rivets))
         yield _standing(layout, keep_out, heads, height_in, rivets)
     screws = _beside(survey, keep_out, "screw")
-    nut = job.cover.screws.nut_height if job.cover and job.cover.screws else None
-    if screws and nut:
+    of = job.cover.screws if job.cover else None
+    if screws and of and of.nut_height:
         nuts = said("depth.nuts", of=some_numbered(*screws), n=len(screws))
-        yield _standing(layout, keep_out, nuts, nut.inch, screws)
+        strap_in = of.strap.thickness.inch if of.strap else 0.0
+        yield _standing(layout, keep_out, nuts, of.nut_height.inch + strap_in, screws)
 
 
 def _standing(
