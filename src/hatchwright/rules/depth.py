@@ -12,10 +12,9 @@ from hatchwright.layout.behind_skin import behind_sheets_in, boxes_of, holes_bef
 from hatchwright.layout.gaps import Bounds, gap_to, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Layout, Part
 from hatchwright.layout.survey import Survey
-from hatchwright.recipe.stops import Before, before
+from hatchwright.recipe.stops import Before, before, moving_advice, moving_entries, part_kept
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.clearance import moving_advice, moving_entries
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import some_numbered
 from hatchwright.said import Said, inch, said
@@ -48,7 +47,7 @@ def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     """R705: depth of the parts against what lies behind."""
     for keep_out in survey.layout.job.bay.keep_outs:
         yield from _nuts_unknown(survey, keep_out)
-        least = bound(survey.limit("clearance_to_adjacent_structure"))
+        least = part_kept(survey.layout)
         found = [
             (part, before(survey.layout, keep_out, part.within, part.reach_in, least))
             for part in _in_front(survey, keep_out)
