@@ -34,6 +34,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     mount,
     mount_loads,
     next_size,
+    nutplate_seat,
     passage,
     right_bay,
     rivet_choice,

@@ -15,6 +15,7 @@ from hatchwright.layout.behind_skin import boxes_of, holes_before
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.layout import points_of
 from hatchwright.layout.survey import Survey
+from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.recipe.stops import before, moving_advice, moving_entries, part_kept, screw_reach_in
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -45,8 +46,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     if found is None:
         return
     thread = survey.limit("thread_protrusion")
-    thickness = {part.name: part.thickness_in for part in survey.layout.parts}
-    grip_in = sum(thickness[name] for name in found.holes[0].stack)
+    grip_in = sum(layer.thickness_in for layer in hole_work(found.holes[0], survey.layout))
     one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
     nut, needs_in = found.screws.nut_height, grip_in + one_thread_in
     if found.screws.length is None:

@@ -92,10 +92,12 @@ def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
         heads = said("depth.shop_heads", of=some_numbered(*rivets), n=len(rivets))
         yield _standing(layout, keep_out, heads, height_in, rivets)
     screws = _beside(survey, keep_out, "screw")
-    nut = job.cover.screws.nut_height if job.cover and job.cover.screws else None
+    entered = job.cover.screws if job.cover else None
+    nut, strap = (entered.nut_height, entered.strap) if entered else (None, None)
     if screws and nut:
+        height_in = nut.inch + (strap.thickness.inch if strap else 0.0)
         nuts = said("depth.nuts", of=some_numbered(*screws), n=len(screws))
-        yield _standing(layout, keep_out, nuts, nut.inch, screws)
+        yield _standing(layout, keep_out, nuts, height_in, screws)
 
 
 def _standing(

@@ -8,19 +8,26 @@ from dataclasses import dataclass, replace
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Preparation
-from hatchwright.judged import Bound, Judgement, Measure, Status, lengths
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
-from hatchwright.rules.answer import held, stated
+from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import RIVET_HEAD_SIZES, head_size
+from hatchwright.tables.screws import (
+    SCREW_CLEARANCE_DRILLS,
+    SCREW_FLUSH_HEADS,
+    SCREW_SIZES,
+    clearance_drill,
+    screw_size,
+)
 from hatchwright.workings import Quantity, Working
 
 COUNTERSINK_READINGS = (
@@ -35,7 +42,16 @@ COUNTERSINK_READINGS = (
 
 
 @rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
-@judged_by(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet", readings=COUNTERSINK_READINGS)
+@judged_by(
+    COUNTERSINK_THRESHOLDS,
+    RIVET_HEAD_SIZES,
+    SCREW_FLUSH_HEADS,
+    SCREW_CLEARANCE_DRILLS,
+    SCREW_SIZES,
+    "rule_head_vs_sheet",
+    limits=("flush_screw_countersink_min", "dimple_then_csk_extra_depth"),
+    readings=COUNTERSINK_READINGS,
+)
 @mended_by(Change.ROW_PREPARATION)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
@@ -44,7 +60,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
         if not sheets:
             continue
         try:
-            bounds = _thresholds(row, survey)
+            judgements = {part: _countersunk(row, part, survey) for part, _ in sheets}
         except TableError:
             yield stated(
                 Status.UNKNOWN,
@@ -56,8 +72,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             )
             continue
         for part, thickness_in in sheets:
-            measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
-            judged = Judgement(measure, bounds, chosen=survey.chosen("R408"))
+            judged = judgements[part]
             advice = (
                 (said("countersink.knife_edge"), ASK)
                 if judged.shortfall > 0.0
@@ -66,6 +81,52 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             subject = said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
             numbers = () if judged.status is Status.PASS else row.numbers
             yield held(judged, subject, *advice, holes=numbers, cause=row.name)
+
+
+def _countersunk(row: FlushRow, part: PartName, survey: Survey) -> Judgement:
+    """One sheet of a row under its countersink."""
+    (thickness_in,) = (each_in for name, each_in in row.sheets if name == part)
+    if row.hole.kind == "screw":
+        above = row.takes("dimple")
+        top_in = above[0][1] if above else 0.0
+        return screw_countersink(row.hole.fastener, thickness_in, top_in=top_in, survey=survey)
+    measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
+    return Judgement(measure, _thresholds(row, survey), chosen=survey.chosen("R408"))
+
+
+def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey: Survey) -> Judgement:
+    """A sheet or strap that is machine countersunk for a 100 degree screw: as thick as the 1940s manual asks, and
+    thicker than the smallest head is deep in it.
+
+    Args:
+        top_in: of the dimpled sheet that lies in the countersink, 0 where the head does [in].
+    Raises:
+        TableError: head or hole of the screw are not listed.
+    """
+    t = Measure("t", thickness_in)
+    least = Judgement(t, (bound(survey.limit("flush_screw_countersink_min")),))
+    head = SCREW_FLUSH_HEADS.one(survey.shop, size=screw_size(thread, survey.shop).size)
+    extra, hole = survey.limit("dimple_then_csk_extra_depth"), clearance_drill(thread, shop=survey.shop)
+    deep_in = head.cone_in(hole.diameter_in) + extra.value * top_in
+    measure = Measure(
+        "t", thickness_in, with_=lengths(head=head.head_min_in, hole=hole.diameter_in, t_top=top_in)
+    )
+    through = Bound(deep_in, head.source, head.grade, "depth of the head")
+    return worse(least, Judgement(measure, (through,), strict=True, fails_as=Status.UNKNOWN))
+
+
+def countersink_land(rivet: RivetPart, thickness_in: float, survey: Survey) -> Judgement:
+    """What is left under the head of a machine countersunk rivet; a head from memory only cautions.
+
+    Raises:
+        TableError: the head is not listed.
+    """
+    head = head_size(rivet, survey.shop)
+    land = Measure("land", thickness_in - head.height_in, with_=lengths(t=thickness_in, head=head.height_in))
+    fails_as = Status.STOP if head.grade.may_stop else Status.CAUTION
+    depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
+    asked = (bound(survey.limit("machine_countersink_land_min")),)
+    return Judgement(land, asked, fails_as=fails_as, more=(depth,))
 
 
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
