@@ -229,5 +229,5 @@ def _above_in(layout: Layout, through: Sequence[PartName]) -> float:
     if job.cover and job.cover.fit == "lapped":
         outside.append("cover")
     above_in = sum(thickness[name] for name in outside if name in through)
-    is_behind = above_in == 0.0 and not {"skin", "cover"} & set(through)
+    is_behind = above_in == 0.0 and not {"skin", "cover", "plug"} & set(through)
     return -(behind_sheets_in(layout, ())) if is_behind else above_in

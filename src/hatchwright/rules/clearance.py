@@ -15,7 +15,7 @@ from hatchwright.layout.behind_skin import (
     kept_clear,
     lies_on_skin,
 )
-from hatchwright.layout.gaps import gap_to
+from hatchwright.layout.gaps import gap_to, within
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.recipe.stops import Before, before, drilled_to_in, moving_advice, moving_entries
@@ -47,7 +47,7 @@ def outermost_edge(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "skin"), marks_holes=True, cause="room")
+@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "patch", "skin"), marks_holes=True, cause="room")
 @judged_by(_FLANGE, limits=("clearance_to_adjacent_structure",))
 @mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE)
 def clearance(survey: Survey) -> Iterator[Finding]:
@@ -56,8 +56,11 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     bay, edge = survey.layout.job.bay, outermost_edge(survey)
     regions: list[Flange | KeepOut] = [*bay.flanges]
     regions += [keep_out for keep_out in bay.keep_outs if lies_on_skin(keep_out, survey.layout)]
+    split = survey.layout.job.patch.split if survey.layout.job.patch else None
     for region in regions:
         gap_in, place = gap_to(edge.loop, region)
+        if split and isinstance(region, Flange) and gap_in < 0.0:
+            gap_in = max(gap_in, within(region, split.axis, split.sides_in))
         gap = Measure("gap", gap_in, edge.uncertainty_in)
         if isinstance(region, KeepOut):
             judged = kept_clear(region, gap, bound(least))

@@ -129,9 +129,10 @@ def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
 
 
 def _covers(doubler: Part, keep_out: KeepOut) -> bool:
-    """Whether the ring of the doubler lies over any of a keep-out."""
-    outer, inner = doubler.edges
-    return gap_to(outer.loop, keep_out)[0] <= outer.uncertainty_in and not lies_inside(keep_out, inner.loop)
+    """Whether the metal of the doubler lies over any of a keep-out."""
+    outer, *holes = doubler.edges
+    beside = any(lies_inside(keep_out, hole.loop) for hole in holes)
+    return gap_to(outer.loop, keep_out)[0] <= outer.uncertainty_in and not beside
 
 
 def _beside(survey: Survey, keep_out: KeepOut, kind: HoleKind) -> tuple[Hole, ...]:
