@@ -14,6 +14,7 @@ from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import figure
 from hatchwright.words.catalog import HOME
+from hatchwright.words.of_job import said_of
 from hatchwright.words.tell import tell
 
 _ROW_WIDTH_IN, _REMARK_WIDTH_IN = 1.7, 2.9
@@ -84,6 +85,7 @@ def fastener_said(hole: Hole, layout: Layout) -> Said:
     final = drills.final
     lacking = "drill.unlisted" if hole.nominal_in is not None else "drill.not_known"
     steps.append(said("drill.final", drill=final.said) if final else said(lacking))
-    parts = Listed(tuple(said(f"part.{work.part}") for work in hole_work(hole, layout)), "+")
+    works = hole_work(hole, layout)
+    parts = Listed(tuple(said_of(layout.job.kind, said(f"part.{work.part}")) for work in works), "+")
     drilled = Listed(tuple(steps), ",")
     return said(f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=drilled)

@@ -61,7 +61,7 @@ class OffsetRow(_Row):
     """Rivets all round, at a distance from an edge."""
 
     lay: Literal["offset"]
-    edge: Literal["opening", "doubler outer", "doubler inner"]
+    edge: Literal["opening", "doubler outer", "doubler inner", "plug"]
     distance: Positive
     pitch: Positive
     corners: Literal["free", "middles", "tangents"] = "free"
