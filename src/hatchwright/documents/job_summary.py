@@ -111,7 +111,7 @@ def job_cautions(layout: Layout) -> Iterator[Said]:
     if job.skin.stressed:
         yield said("card.caution.stressed")
     if not job.bay.keep_outs:
-        yield said("card.caution.nothing_behind")
+        yield said("card.caution.nothing_near" if job.bay.nothing_near else "card.caution.nothing_behind")
 
 
 def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[Said]:

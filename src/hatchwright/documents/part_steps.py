@@ -102,9 +102,12 @@ def _bring_in(task: Task, work: Work) -> Step:
     assert doubler is not None  # the task is of the recipe only then
     width_in, chord_in = least_width(doubler.edges[0].loop), longest_chord(layout.wanted)
     sizes = line(said("card.bring_in.sizes", width=inch(width_in), chord=inch(chord_in)))
+    has_window = len(doubler.edges) > 1 and not doubler.edges[-1].is_split
     if width_in < chord_in:
         how = line(said("card.bring_in.straight"))
-    elif layout.job.mount is not None:
+    elif way := layout.job.bay.way_in:
+        how = line(said("card.bring_in.other_way", way=way))
+    elif layout.job.mount is not None or not has_window:
         how = line(said("card.bring_in.not_through"), said("card.bring_in.split_only"))
     else:
         how = line(said("card.bring_in.one_leg"), said("card.bring_in.split"), said("card.bring_in.no_force"))

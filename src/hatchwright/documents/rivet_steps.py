@@ -43,7 +43,9 @@ def _rivet(task: Task, work: Work) -> Step:
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
     order = rivet_order(layout)
-    lines.append(line(said("card.rivet.heads"), rests_on=(PRACTICE,)))
+    way = layout.job.bay.way_in
+    bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
+    lines.append(line(said("card.rivet.heads"), *bucked, rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
     if order.last:

@@ -133,7 +133,7 @@ _IN_PLACE = (*_THROUGH_TEMPLATE, "mark_skin", "back_drill", "drill_cover", "dril
 
 def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     """The stop of the holes that a task drills on the aircraft, through all sheets down to the last that it drills."""
-    drilled = [one for one in made if one.drill or one.does == "not known"]
+    drilled = [one for one in made if one.does not in ("dimple", "countersink", "deburr")]
     if name not in _IN_PLACE or not drilled:
         return None
     made_in = {one.part for one in drilled}

@@ -13,6 +13,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
+    bar_room,
     clearance,
     clip_nuts,
     corner_radius,

@@ -18,7 +18,7 @@ from hatchwright.layout.behind_skin import (
 from hatchwright.layout.gaps import gap_to, within
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
-from hatchwright.recipe.stops import Before, before, drilled_to_in
+from hatchwright.recipe.stops import Before, before, drilled_to_in, moving_advice, moving_entries
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
@@ -110,7 +110,14 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
 def behind(survey: Survey) -> Iterator[Finding]:
     """R702: what lies behind the drill and the cutter; what lies against the skin is judged by R701."""
     layout = survey.layout
-    for keep_out in layout.job.bay.keep_outs:
+    bay = layout.job.bay
+    if not bay.keep_outs and bay.nothing_near is not None:
+        if bay.nothing_near:
+            yield stated(Status.PASS, said("behind.looked"), _BEHIND)
+        else:
+            what, do = said("behind.not_entered"), said("behind.enter")
+            yield stated(Status.UNKNOWN, what, _BEHIND, do, enter=("bay.keep_outs",))
+    for keep_out in bay.keep_outs:
         if lies_on_skin(keep_out, layout):
             continue
         holes = holes_before(keep_out, layout.holes)
@@ -173,13 +180,3 @@ def _too_near(one: Before, reach_in: float) -> Iterator[Said]:
             else said("behind.too_near", left=room(one.depth_in - reach_in), needed=inch(one.kept_in))
         )
         yield said("behind.move_it")
-
-
-def moving_entries(one: Before) -> tuple[str, ...]:
-    """The entries that something lacks which moves, where it can't be shown to be clear of it."""
-    return ("bay.keep_outs",) if one.status is Status.UNKNOWN else ()
-
-
-def moving_advice(one: Before) -> Said:
-    """What to enter of something that moves."""
-    return said("behind.moves", name=one.keep_out.name, least=inch(one.kept_in))
