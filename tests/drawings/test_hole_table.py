@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet
-from hatchwright.drawings.hole_table import counts_table, drills_of, fastener_said, hole_tables
+from hatchwright.drawings.hole_table import counts_table, fastener_said, hole_tables
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.recipe.hole_drills import drills_of
 from hatchwright.units import parse_length
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine

@@ -9,9 +9,9 @@ import pytest
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import BY_HAND, GUIDED, KINDS, read_kinds
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.named import kind_named
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.making.making import making_of
-from hatchwright.making.named import kind_named
 from hatchwright.making.pins.runs import way_round
 from hatchwright.tables.limits import limit
 from hatchwright.words.tell import tell

@@ -10,9 +10,9 @@ import click
 from hatchwright.cli.frame import job_command, put_json, words
 from hatchwright.cli.verdict_lines import end_with, finding_lines
 from hatchwright.judged import Status
-from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.making.fastener_choice import RivetChoice, missed_by
-from hatchwright.making.hole_work import LayerWork
+from hatchwright.recipe.cover_hardware import Counted, CoverHardware, NutplateRivets
+from hatchwright.recipe.fastener_choice import RivetChoice, missed_by
+from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, nearest_64th

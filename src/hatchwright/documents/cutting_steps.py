@@ -14,8 +14,8 @@ from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.frame import OPPOSITE
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.named import kind_named
 from hatchwright.making.making import Making
-from hatchwright.making.named import kind_named
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN

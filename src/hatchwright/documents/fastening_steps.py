@@ -13,8 +13,8 @@ from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
 from hatchwright.errors import TableError
 from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.named import head_named, nut_named
 from hatchwright.making.making import Making
-from hatchwright.making.named import head_named, nut_named
 from hatchwright.said import Amount, Said, Value, inch, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import torque

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from hatchwright.documents.step import PRACTICE, Line, line
-from hatchwright.drawings.hole_table import drills_of
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.making.hole_work import LayerWork
+from hatchwright.recipe.hole_drills import drills_of
+from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_minimum
 from hatchwright.tables.limits import limit

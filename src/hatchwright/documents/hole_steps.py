@@ -10,8 +10,8 @@ from hatchwright.documents.step import PRACTICE, Line, Step, asked, led_holes, l
 from hatchwright.drawings.hole_table import fastener_said
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of
 from hatchwright.making.making import Making
+from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacks_of
 from hatchwright.said import Amount, Listed, Value, inch, said
 
 

@@ -14,7 +14,7 @@ from hatchwright.job.skin import Mandate
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import WeightChange, weight_change
-from hatchwright.making.named import head_named, kind_named, nut_named
+from hatchwright.layout.named import head_named, kind_named, nut_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from hatchwright.documents.hole_lines import layer_line, limits_line, trial_line
 from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
 from hatchwright.layout.layout import Layout
-from hatchwright.making.cover_hardware import cover_hardware
+from hatchwright.recipe.cover_hardware import cover_hardware
 from hatchwright.said import Listed, inch, said
 
 

@@ -9,7 +9,7 @@ from hatchwright.errors import EntryError, TableError
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
 from hatchwright.layout.survey import survey
-from hatchwright.making.fastener_choice import unlisted_rivets
+from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.drawings.hole_marks import first_drilled
-from hatchwright.drawings.hole_table import drills_of
 from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Style, Text, outlines
 from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
@@ -13,6 +12,7 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.layout.flat_pattern import FlatPattern
 from hatchwright.layout.layout import Layout
+from hatchwright.recipe.hole_drills import drills_of
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.units import figure
 

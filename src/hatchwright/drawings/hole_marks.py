@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.hole_table import HoleDrills, drills_of
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Point, Style, Text
 from hatchwright.drawings.label_places import Spot, label_places, spread
 from hatchwright.drawings.lettering import text_width_in
@@ -13,6 +12,7 @@ from hatchwright.drawings.marks import call_out, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.short_holes import ShortHoles
 from hatchwright.layout.layout import Layout
+from hatchwright.recipe.hole_drills import HoleDrills, drills_of
 from hatchwright.shapes.profile import Loop
 
 MOST_CALL_OUTS = 16

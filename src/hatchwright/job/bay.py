@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, YesNo, refusal
 from hatchwright.said import said
+from hatchwright.units import Length
 
 
 class LandmarkRow(Entered):
@@ -56,8 +58,8 @@ class Region(Entered):
 
     @model_validator(mode="after")
     def _has_extent(self) -> Region:
-        x_from, y_from, x_to, y_to = self.bounds_in
-        if not any(math.isfinite(bound) for bound in self.bounds_in):
+        x_from, y_from, x_to, y_to = self._entered_in
+        if not any(math.isfinite(bound) for bound in self._entered_in):
             raise refusal(said("job.no_bounds"), said("job.no_bounds.do"))
         if x_to < x_from or y_to < y_from:
             raise refusal(said("job.bounds_crossed"), said("job.bounds_crossed.do"))
@@ -66,6 +68,10 @@ class Region(Entered):
     @property
     def bounds_in(self) -> tuple[float, float, float, float]:
         """x_from, y_from, x_to, y_to; infinite where no bound was given [in]."""
+        return self._entered_in
+
+    @property
+    def _entered_in(self) -> tuple[float, float, float, float]:
         return (
             self.x_from.inch if self.x_from else -math.inf,
             self.y_from.inch if self.y_from else -math.inf,
@@ -79,9 +85,55 @@ class Flange(Region):
 
 
 class KeepOut(Region):
-    """Something behind the skin that nothing may touch."""
+    """Something behind the skin that nothing may touch; it may slope between two ends, and it may move."""
 
     depth: NotNegative | None = None
+    start: Point | None = None
+    start_depth: NotNegative | None = None
+    end: Point | None = None
+    end_depth: NotNegative | None = None
+    moves: YesNo | None = None
+    swing: NotNegative | None = None
+    swing_sideways: NotNegative | None = None
+    clearance: Positive | None = None
+
+    @model_validator(mode="after")
+    def _slopes(self) -> KeepOut:
+        ends = (self.start, self.start_depth, self.end, self.end_depth)
+        if any(each is not None for each in ends):
+            if any(each is None for each in ends):
+                raise refusal(said("job.half_sloped"), said("job.half_sloped.do"))
+            if self.depth is not None:
+                raise refusal(said("job.sloped_and_flat"), said("job.sloped_and_flat.do"))
+            if self.start and self.end and _exact(self.start) == _exact(self.end):
+                raise refusal(said("job.slope_without_length"), said("job.slope_without_length.do"))
+        return self
+
+    @model_validator(mode="after")
+    def _swings(self) -> KeepOut:
+        if self.swing is None and self.swing_sideways is None:
+            return self
+        if self.depth is None and self.start_depth is None:
+            raise refusal(said("job.swing_without_rest"), said("job.swing_without_rest.do"))
+        if self.moves is False:
+            raise refusal(said("job.swing_at_rest"), said("job.swing_at_rest.do"))
+        return self
+
+    @property
+    def is_moving(self) -> bool:
+        """Whether it was entered as something that moves."""
+        return bool(self.moves) or self.swing is not None or self.swing_sideways is not None
+
+    @property
+    def bounds_in(self) -> tuple[float, float, float, float]:
+        """Those of all the room that it takes in its travel sideways [in]."""
+        x_from, y_from, x_to, y_to = self._entered_in
+        beside_in = self.swing_sideways.inch if self.swing_sideways else 0.0
+        return x_from - beside_in, y_from - beside_in, x_to + beside_in, y_to + beside_in
+
+
+def _exact(place: tuple[Length, Length]) -> tuple[Fraction, Fraction]:
+    return place[0].exact_in, place[1].exact_in
 
 
 class ExistingFastener(Entered):
@@ -106,3 +158,12 @@ class Bay(Entered):
     keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100)
     existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=2000)
     corners: Corners | None = None
+    nothing_near: YesNo | None = None
+    way_in: str = Field(default="", max_length=200)
+    bar: Positive | None = None
+
+    @model_validator(mode="after")
+    def _looked(self) -> Bay:
+        if self.nothing_near and self.keep_outs:
+            raise refusal(said("job.nothing_near", name=self.keep_outs[0].name), said("job.nothing_near.do"))
+        return self

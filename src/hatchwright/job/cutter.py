@@ -53,6 +53,7 @@ class Cutter(Tool):
     advance: Positive | None = None
     eccentricity: NotNegative | None = None
     starter_at: Point | None = None
+    starter_reach: Positive | None = None
 
     @property
     def what(self) -> ToolKind:

@@ -37,7 +37,7 @@ def other_side(job: Job) -> MirroredJob:
         "aircraft": job.aircraft.model_copy(update={"side": side}),
         "frame_entry": entry.model_copy(update=axes),
         "skin": job.skin.model_copy(update={"measured": None}),
-        "bay": job.bay.model_copy(update={"corners": None}),
+        "bay": job.bay.model_copy(update={"corners": None, "nothing_near": None, "way_in": ""}),
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
         "gate": _open_again(job.gate),
         "acknowledged": (),

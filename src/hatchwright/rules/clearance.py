@@ -6,19 +6,26 @@ from collections.abc import Iterator
 
 from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound, lengths
-from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
-from hatchwright.layout.gaps import gap_to, gaps_to_points
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.layout.behind_skin import (
+    BEFORE_IN,
+    boxes_of,
+    depth_in,
+    holes_before,
+    kept_clear,
+    lies_on_skin,
+)
+from hatchwright.layout.gaps import gap_to
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
+from hatchwright.recipe.stops import Before, before, drilled_to_in
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, some_numbered
-from hatchwright.said import Listed, Value, inch, missing, room, said
+from hatchwright.said import Listed, Said, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.rivet_part import LARGEST_RIVET_IN
 from hatchwright.workings import Grade, Source
 
 FLANGE_IN = 1.0
@@ -26,7 +33,7 @@ FLANGE_IN = 1.0
 
 _FLANGE = Cited(FLANGE_IN, "in", Source("PRACTICE", "flanges round their rivets"), Grade.PRACTICE)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "hidden-hazard survey"), Grade.PRACTICE)
-_DRILL = Cited(THROUGH_IN + BEFORE_IN, "in", Source("PRACTICE", "drill stop"), Grade.PRACTICE)
+_DRILL = Cited(BEFORE_IN, "in", Source("PRACTICE", "drill stop"), Grade.PRACTICE)
 
 
 def outermost_edge(survey: Survey) -> Edge:
@@ -51,7 +58,11 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     regions += [keep_out for keep_out in bay.keep_outs if lies_on_skin(keep_out, survey.layout)]
     for region in regions:
         gap_in, place = gap_to(edge.loop, region)
-        judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
+        gap = Measure("gap", gap_in, edge.uncertainty_in)
+        if isinstance(region, KeepOut):
+            judged = kept_clear(region, gap, bound(least))
+        else:
+            judged = Judgement(gap, (bound(least),))
         overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
         subject = said("clearance.gap", edge=edge_named(edge), name=region.name)
         yield held(judged, subject, *overlap, ASK, place=place, cause=region.name)
@@ -99,7 +110,7 @@ def behind(survey: Survey) -> Iterator[Finding]:
     for keep_out in layout.job.bay.keep_outs:
         if lies_on_skin(keep_out, layout):
             continue
-        holes = holes_before(survey, keep_out)
+        holes = holes_before(keep_out, layout.holes)
         over_opening = gap_to(layout.opening, keep_out)[0] <= 0.0
         if holes or over_opening:
             yield _drilled_before(survey, keep_out, holes, over_opening=over_opening)
@@ -108,77 +119,64 @@ def behind(survey: Survey) -> Iterator[Finding]:
                 Status.PASS,
                 said("behind.nothing_before", name=keep_out.name),
                 _BEHIND,
-                value=keep_out.depth.inch if keep_out.depth else None,
+                value=depth_in(keep_out, layout),
                 unit="in",
             )
-
-
-def holes_before(survey: Survey, keep_out: KeepOut) -> tuple[Hole, ...]:
-    """The holes within a diameter of something behind the skin, as near as they may lie.
-
-    A hole whose fastener no table lists counts as the largest rivet: a size not known hides nothing behind it.
-    """
-    holes = survey.layout.holes
-    beside = gaps_to_points(keep_out, survey.points).tolist()
-    return tuple(
-        hole
-        for hole, off_in in zip(holes, beside, strict=True)
-        if off_in <= (hole.nominal_in or LARGEST_RIVET_IN) + hole.uncertainty_in
-    )
-
-
-def inside_doubler_in(survey: Survey, holes: tuple[Hole, ...]) -> float:
-    """Thickness of the doubler behind the skin that any of the holes goes through, 0 for none [in]."""
-    job, doubler = survey.layout.job, survey.layout.part("doubler")
-    inside = doubler is not None and job.doubler is not None and job.doubler.face == "inside"
-    through = any("doubler" in hole.stack for hole in holes)
-    return doubler.thickness_in if doubler and inside and through else 0.0
 
 
 def _drilled_before(
     survey: Survey, keep_out: KeepOut, holes: tuple[Hole, ...], *, over_opening: bool
 ) -> Finding:
-    """What a drill on its stop may reach stops; what lies deeper is a matter of setting the stop."""
-    assert keep_out.depth is not None  # else it lies on the skin
-    doubler_in = inside_doubler_in(survey, holes)
-    sheets_in = skin_in(survey.layout) + doubler_in
-    judged = Judgement(
-        Measure(
-            "depth",
-            keep_out.depth.inch,
-            with_=lengths(
-                skin=skin_in(survey.layout), doubler=doubler_in, point_through=THROUGH_IN, kept_free=BEFORE_IN
-            ),
-        ),
-        (
-            Bound(
-                sheets_in + _DRILL.value,
-                _DRILL.source,
-                _DRILL.grade,
-                "skin + doubler + point through + kept free",
-            ),
-        ),
+    """A drill on its stop leaves what is kept from what lies behind, or stops; the setting is told."""
+    layout = survey.layout
+    within = (*boxes_of(keep_out, holes), *((layout.opening.bounds,) if over_opening else ()))
+    reach_in = drilled_to_in(layout, {name for hole in holes for name in hole.stack})
+    one = before(layout, keep_out, within, reach_in)
+    assert one.judged is not None  # a drill's reach is known
+    named: tuple[Value, ...] = (some_numbered(*holes),) if holes else ()
+    named += (said("behind.opening"),) if over_opening else ()
+    passes = one.judged.status is Status.PASS
+    subject = said(
+        "behind.depth" if passes else "behind.in_reach",
+        name=keep_out.name,
+        depth=inch(one.depth_in),
+        before=Listed(named),
     )
-    before: tuple[Value, ...] = (some_numbered(*holes),) if holes else ()
-    before += (said("behind.opening"),) if over_opening else ()
-    names: dict[str, Value] = {
-        "name": keep_out.name,
-        "depth": inch(keep_out.depth.inch),
-        "before": Listed(before),
-    }
-    numbers = tuple(hole.number for hole in holes)
-    place = holes[0].place if holes else None
-    stop_in, depth_in = sheets_in + THROUGH_IN, keep_out.depth.inch
-    if judged.status is not Status.PASS:
-        subject = said("behind.in_reach", **names)
-        advice = (
-            said("behind.drill_strikes", reach=inch(stop_in))
-            if depth_in <= stop_in + FLOAT_NOISE
-            else said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN))
+    place, numbers = holes[0].place if holes else None, tuple(hole.number for hole in holes)
+    if passes:
+        advice = said("behind.set_stop", stop=inch(reach_in), most=room(one.most_in))
+        return held_as(
+            one.judged, Status.PASS, subject, advice, holes=numbers, place=place, cause=keep_out.name
         )
-        return held(
-            judged, subject, advice, said("behind.move_it"), holes=numbers, place=place, cause=keep_out.name
+    return held(
+        one.judged,
+        subject,
+        *_too_near(one, reach_in),
+        holes=numbers,
+        place=place,
+        cause=keep_out.name,
+        enter=moving_entries(one),
+    )
+
+
+def _too_near(one: Before, reach_in: float) -> Iterator[Said]:
+    if one.status is Status.UNKNOWN:
+        yield moving_advice(one)
+    else:
+        strikes = one.depth_in <= reach_in + FLOAT_NOISE
+        yield (
+            said("behind.drill_strikes", reach=inch(reach_in))
+            if strikes
+            else said("behind.too_near", left=room(one.depth_in - reach_in), needed=inch(one.kept_in))
         )
-    subject = said("behind.depth", **names)
-    advice = said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN))
-    return held_as(judged, Status.CAUTION, subject, advice, holes=numbers, place=place, cause=keep_out.name)
+        yield said("behind.move_it")
+
+
+def moving_entries(one: Before) -> tuple[str, ...]:
+    """The entries that something lacks which moves, where it can't be shown to be clear of it."""
+    return ("bay.keep_outs",) if one.status is Status.UNKNOWN else ()
+
+
+def moving_advice(one: Before) -> Said:
+    """What to enter of something that moves."""
+    return said("behind.moves", name=one.keep_out.name, least=inch(one.kept_in))

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 
 from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Judgement, Measure, Status, bound, lengths
-from hatchwright.layout.behind_skin import depth_in, skin_in
-from hatchwright.layout.gaps import gap_to, lies_inside
-from hatchwright.layout.layout import Hole, HoleKind, Part
+from hatchwright.judged import Judgement, Status, bound
+from hatchwright.layout.behind_skin import behind_sheets_in, boxes_of, holes_before
+from hatchwright.layout.gaps import Bounds, gap_to, lies_inside
+from hatchwright.layout.layout import Hole, HoleKind, Layout, Part
 from hatchwright.layout.survey import Survey
+from hatchwright.recipe.stops import Before, before
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.clearance import holes_before, inside_doubler_in
+from hatchwright.rules.clearance import moving_advice, moving_entries
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import some_numbered
 from hatchwright.said import Said, inch, said
@@ -31,11 +32,13 @@ class Standing:
     Args:
         name: what it is, in the plural or not.
         reach_in: from the outer face of the skin to its end [in].
+        within: boxes that it lies in [in].
         holes: those whose heads or nuts are meant.
     """
 
     name: Said
     reach_in: float
+    within: tuple[Bounds, ...]
     holes: tuple[Hole, ...] = ()
 
 
@@ -45,52 +48,63 @@ def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     """R705: depth of the parts against what lies behind."""
     for keep_out in survey.layout.job.bay.keep_outs:
         yield from _nuts_unknown(survey, keep_out)
-        deepest = max(_in_front(survey, keep_out), key=lambda part: part.reach_in, default=None)
-        if deepest is None:
-            yield stated(Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in")
+        least = bound(survey.limit("clearance_to_adjacent_structure"))
+        found = [
+            (part, before(survey.layout, keep_out, part.within, part.reach_in, least))
+            for part in _in_front(survey, keep_out)
+        ]
+        if found:
+            yield _apart(*min(found, key=lambda each: each[1].depth_in - each[0].reach_in))
         else:
-            yield _apart(survey, keep_out, deepest)
+            yield stated(Status.PASS, said("depth.nothing_before", name=keep_out.name), _BEHIND, unit="in")
 
 
-def _apart(survey: Survey, keep_out: KeepOut, deepest: Standing) -> Finding:
+def _apart(part: Standing, one: Before) -> Finding:
     """What strikes stops, and so does what stands nearer than the room that is kept to structure beside."""
-    from_face_in = depth_in(keep_out, survey.layout)
-    room = Measure(
-        "depth - reach",
-        from_face_in - deepest.reach_in,
-        with_=lengths(depth=from_face_in, reach=deepest.reach_in),
-    )
-    clear = Judgement(room, (bound(_BEHIND),), strict=True)
-    strikes = clear.status is not Status.PASS
-    judged = clear if strikes else Judgement(room, (bound(survey.limit("clearance_to_adjacent_structure")),))
+    assert one.judged is not None  # its reach is known
+    touches = Judgement(one.judged.measure, (bound(_BEHIND),), strict=True)
+    strikes = touches.status is not Status.PASS
+    judged = touches if strikes else one.judged
     subject = said(
         "depth.apart",
-        name=keep_out.name,
-        depth=inch(from_face_in, beside_in=deepest.reach_in),
-        part=deepest.name,
-        reach=inch(deepest.reach_in, beside_in=from_face_in),
+        name=one.keep_out.name,
+        depth=inch(one.depth_in, beside_in=part.reach_in),
+        part=part.name,
+        reach=inch(part.reach_in, beside_in=one.depth_in),
     )
-    advice = said("depth.strikes" if strikes else "depth.too_near")
-    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in deepest.holes)
-    return held(judged, subject, advice, holes=numbers, cause=keep_out.name)
+    moves = not strikes and one.status is Status.UNKNOWN
+    advice = moving_advice(one) if moves else said("depth.strikes" if strikes else "depth.too_near")
+    numbers = () if judged.status is Status.PASS else tuple(hole.number for hole in part.holes)
+    enter = moving_entries(one) if moves else ()
+    return held(judged, subject, advice, holes=numbers, cause=one.keep_out.name, enter=enter)
 
 
 def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
     """All that stands behind the skin in front of a keep-out."""
-    job, doubler, skin = survey.layout.job, survey.layout.part("doubler"), skin_in(survey.layout)
+    layout = survey.layout
+    job, doubler = layout.job, layout.part("doubler")
     inside = doubler if job.doubler and job.doubler.face == "inside" else None
     if inside and _covers(inside, keep_out):
-        yield Standing(said("part.doubler"), skin + inside.thickness_in)
+        reach_in = behind_sheets_in(layout, ("doubler",))
+        yield Standing(said("part.doubler"), reach_in, (inside.edges[0].loop.bounds,))
     rivets = _beside(survey, keep_out, "rivet")
     if rivets:
         height_in = survey.limit("shop_head_height_nominal").value * max(hole.diameter_in for hole in rivets)
         heads = said("depth.shop_heads", of=some_numbered(*rivets), n=len(rivets))
-        yield Standing(heads, skin + inside_doubler_in(survey, rivets) + height_in, rivets)
+        yield _standing(layout, keep_out, heads, height_in, rivets)
     screws = _beside(survey, keep_out, "screw")
     nut = job.cover.screws.nut_height if job.cover and job.cover.screws else None
     if screws and nut:
         nuts = said("depth.nuts", of=some_numbered(*screws), n=len(screws))
-        yield Standing(nuts, skin + inside_doubler_in(survey, screws) + nut.inch, screws)
+        yield _standing(layout, keep_out, nuts, nut.inch, screws)
+
+
+def _standing(
+    layout: Layout, keep_out: KeepOut, name: Said, height_in: float, holes: tuple[Hole, ...]
+) -> Standing:
+    """Heads or nuts of some holes, so high on the back of the last sheet that any of them goes through [in]."""
+    behind_in = behind_sheets_in(layout, {part for hole in holes for part in hole.stack})
+    return Standing(name, behind_in + height_in, boxes_of(keep_out, holes), holes)
 
 
 def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
@@ -121,4 +135,4 @@ def _covers(doubler: Part, keep_out: KeepOut) -> bool:
 
 def _beside(survey: Survey, keep_out: KeepOut, kind: HoleKind) -> tuple[Hole, ...]:
     """The fasteners of one kind within a diameter of a keep-out."""
-    return tuple(hole for hole in holes_before(survey, keep_out) if hole.kind == kind)
+    return tuple(hole for hole in holes_before(keep_out, survey.layout.holes) if hole.kind == kind)

@@ -10,15 +10,15 @@ from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.mass import WeightChange, weight_change
-from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.making.fastener_choice import (
+from hatchwright.recipe.cover_hardware import Counted, CoverHardware, cover_hardware
+from hatchwright.recipe.fastener_choice import (
     RivetChoice,
     UnlistedRivets,
     missed_by,
     rivet_choices,
     unlisted_rivets,
 )
-from hatchwright.making.hole_work import LayerWork
+from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell

@@ -12,7 +12,7 @@ from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_words import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.job.machine import Engraver, Machine
-from hatchwright.making.named import size
+from hatchwright.layout.named import size
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import DrilledHole, Trace, retrace

@@ -8,12 +8,12 @@ from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.ground import CLOSED_FORM, computed
 from hatchwright.judged import Measure, Status
+from hatchwright.layout.named import why
 from hatchwright.making.cutter.filing import Filing, filing
 from hatchwright.making.cutter.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
 from hatchwright.making.making import Making
-from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Place, inch, said

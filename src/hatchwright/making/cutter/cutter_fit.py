@@ -19,8 +19,8 @@ from hatchwright.judged import Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.behind_skin import skin_in
 from hatchwright.layout.gaps import gap_to, gap_to_point
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.named import tool_named
 from hatchwright.making.cutter.starter import BESIDE_IN
-from hatchwright.making.named import tool_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.corners import Corner

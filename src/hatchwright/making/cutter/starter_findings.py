@@ -8,6 +8,7 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import practice
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN
+from hatchwright.layout.named import kind_named
 from hatchwright.making.cutter.starter import (
     DrilledHole,
     best_starter,
@@ -21,7 +22,6 @@ from hatchwright.making.cutter.starter import (
     starter_hole,
 )
 from hatchwright.making.making import Cutting, cutting_of
-from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, missing, room, said
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hatchwright.errors import JobError
+from hatchwright.layout.named import size
 from hatchwright.making.making import Making
-from hatchwright.making.named import size
 from hatchwright.making.template.part import TemplatePart
 from hatchwright.said import inch
 

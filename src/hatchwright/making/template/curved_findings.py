@@ -17,7 +17,7 @@ from hatchwright.job.skin import Curvature
 from hatchwright.judged import Judgement, Measure, Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
-from hatchwright.making.named import why
+from hatchwright.layout.named import why
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said

@@ -10,13 +10,13 @@ from hatchwright.ground import CLOSED_FORM, Ground, practice
 from hatchwright.judged import FLOAT_NOISE, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.hole_work import hole_work
+from hatchwright.layout.named import size, why
 from hatchwright.making.making import Making, making_of
-from hatchwright.making.named import size, why
 from hatchwright.making.template.corner_remedies import corner_remedies
 from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
 from hatchwright.making.unlisted import unlisted_findings
+from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, inch, said
 from hatchwright.tables.drills import Drill

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.layout.layout import Hole, Layout, PartName
-from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, once
+from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import rounded_rectangle

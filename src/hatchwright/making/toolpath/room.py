@@ -11,7 +11,7 @@ from itertools import chain, pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.machine import CLEAR_IN, Clamp, Machine
-from hatchwright.making.named import size
+from hatchwright.layout.named import size
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.toolpath.retrace import DrilledHole, Place, Stroke, Trace
 from hatchwright.said import Place as At

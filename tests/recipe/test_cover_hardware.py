@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.cover_hardware import cover_hardware
+from hatchwright.recipe.cover_hardware import cover_hardware
 from hatchwright.words.tell import tell
 from rules.cases import FLUSH, LAPPED, PLAIN, changed, job_of
 

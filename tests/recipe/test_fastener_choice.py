@@ -10,7 +10,7 @@ import pytest
 
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.fastener_choice import diameter_readings, rivet_choices
+from hatchwright.recipe.fastener_choice import diameter_readings, rivet_choices
 from hatchwright.words.tell import tell
 from rules.cases import RING, job_of, rivets
 from tests.conftest import EXAMPLES

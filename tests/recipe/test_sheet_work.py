@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.hole_work import hole_work, lacks_of
+from hatchwright.recipe.sheet_work import hole_work, lacks_of
 from hatchwright.words.tell import tell
 from rules.cases import FLUSH, LAPPED, RING, changed, job_of
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.mass import NUT_PLATE_IN
+from hatchwright.layout.named import nut_named
 from hatchwright.layout.unlisted import unlisted_names
-from hatchwright.making.fastener_choice import Ordered, RivetChoice, rivet_choice
-from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
-from hatchwright.making.named import nut_named
+from hatchwright.recipe.fastener_choice import Ordered, RivetChoice, rivet_choice
+from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacks_of, rivet_layer
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import parse_rivet

@@ -13,7 +13,7 @@ import pytest
 
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.rivet_length import shop_head
-from hatchwright.making.fastener_choice import heads_asked, missed_by, rivet_choices
+from hatchwright.recipe.fastener_choice import heads_asked, missed_by, rivet_choices
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.words.tell import tell
 from hatchwright.workflow.fasteners import choose_fasteners, fastener_values

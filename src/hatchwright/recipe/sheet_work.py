@@ -17,8 +17,8 @@ from hatchwright.job.fasteners import SCREW_HEADS, Preparation, Row, Screws
 from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.layout.named import why
 from hatchwright.layout.unlisted import what_of
-from hatchwright.making.named import why
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import DrillStep, drill_chain, drill_methods

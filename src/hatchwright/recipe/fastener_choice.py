@@ -12,7 +12,7 @@ from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
-from hatchwright.making.hole_work import LayerWork, hole_work, lacking, lacks_of
+from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread

@@ -1,0 +1,158 @@
+"""The stop of every operation that puts metal through the skin: how far it may reach behind, and what lies there.
+
+Depth and reach count from the outer face of the skin. Method: docs/theory/starter.md, eq. 2.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from hatchwright.ground import practice
+from hatchwright.job.bay import KeepOut
+from hatchwright.judged import Bound, Judgement, Measure, Status, lengths
+from hatchwright.layout.behind_skin import (
+    BEFORE_IN,
+    THROUGH_IN,
+    behind_sheets_in,
+    boxes_of,
+    depth_in,
+    holes_before,
+    kept_clear,
+    kept_from,
+)
+from hatchwright.layout.gaps import Bounds
+from hatchwright.layout.layout import Hole, Layout, PartName
+
+_STOPPED = practice("drilling in front of something; docs/theory/starter.md")
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """Something that lies behind an operation.
+
+    Args:
+        depth_in: from the outer face of the skin to it, where it is nearest there [in].
+        judged: the room left before it, held to what is kept from it; None while the reach is not known.
+        kept_in: what is kept from it [in].
+    """
+
+    keep_out: KeepOut
+    depth_in: float
+    judged: Judgement | None
+    kept_in: float
+
+    @property
+    def status(self) -> Status:
+        """Not shown while the reach is not known."""
+        return self.judged.status if self.judged else Status.UNKNOWN
+
+    @property
+    def most_in(self) -> float:
+        """How far anything may reach behind the outer face of the skin, that what is kept from it is left [in]."""
+        return self.depth_in - self.kept_in
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """How far one operation reaches at some holes, and what lies behind them.
+
+    Args:
+        reach_in: from the outer face of the skin to the end of the tool or part, None while nobody entered it [in].
+        above_in: from the outer face of the skin out to the face on which the tool's stop stands, negative where that
+            lies behind it [in].
+        before: the worst of what lies behind; None where nothing was entered there.
+        enter: the entry that gives the reach, "" where it follows from the sheets.
+    """
+
+    reach_in: float | None
+    above_in: float
+    before: Before | None
+    enter: str = ""
+
+    @property
+    def setting_in(self) -> float | None:
+        """Setting of the stop, from the face on which it stands to the tool's end; None while not known [in]."""
+        return None if self.reach_in is None else self.above_in + self.reach_in
+
+    @property
+    def most_in(self) -> float | None:
+        """The deepest setting that leaves what is kept from what lies behind; None where nothing does [in]."""
+        return None if self.before is None else self.above_in + self.before.most_in
+
+    @property
+    def left_in(self) -> float | None:
+        """Room left before what lies behind, negative where it is struck; None where nothing does or the reach is
+        not known [in]."""
+        if self.before is None or self.reach_in is None:
+            return None
+        return self.before.depth_in - self.reach_in
+
+    @property
+    def status(self) -> Status:
+        """Stop where less is left than what is kept, not shown while a reach that matters is not known."""
+        return self.before.status if self.before else Status.PASS
+
+
+def stops_for(
+    layout: Layout, holes: Sequence[Hole], through: Sequence[PartName], *, template_in: float = 0.0
+) -> Stop:
+    """The stop of a drill, of any size, at some holes.
+
+    Args:
+        through: the sheets that are drilled in this step.
+        template_in: thickness of what lies on the skin besides, and the stop stands on [in].
+    """
+    reach_in = drilled_to_in(layout, through)
+    found = [
+        before(layout, keep_out, boxes_of(keep_out, near), reach_in)
+        for keep_out in layout.job.bay.keep_outs
+        if (near := holes_before(keep_out, holes))
+    ]
+    return Stop(reach_in, _above_in(layout, through) + template_in, worst_before(found))
+
+
+def drilled_to_in(layout: Layout, through: Iterable[PartName]) -> float:
+    """How far a drill on its stop reaches, from the outer face of the skin: the sheets and its point through [in]."""
+    return behind_sheets_in(layout, through) + THROUGH_IN
+
+
+def before(
+    layout: Layout,
+    keep_out: KeepOut,
+    within: Iterable[Bounds],
+    reach_in: float | None,
+    usual: Bound | None = None,
+) -> Before:
+    """Hold what reaches behind the skin against one thing that lies there.
+
+    Args:
+        within: the boxes in which it is in front of it.
+        reach_in: how far it reaches, None while nobody entered it [in].
+        usual: what is kept where no more was entered, None for that of a tool.
+    """
+    usual = usual or _STOPPED.bound(BEFORE_IN)
+    from_face_in, kept_in = depth_in(keep_out, layout, within), float(kept_from(keep_out, usual).limit)
+    if reach_in is None:
+        return Before(keep_out, from_face_in, None, kept_in)
+    put_in = lengths(depth=from_face_in, reach=reach_in)
+    room = Measure("depth - reach", from_face_in - reach_in, with_=put_in)
+    return Before(keep_out, from_face_in, kept_clear(keep_out, room, usual), kept_in)
+
+
+def worst_before(found: Iterable[Before]) -> Before | None:
+    """Of what lies behind, that which leaves the least; None of none."""
+    return min(found, key=lambda one: (one.status.severity, one.most_in), default=None)
+
+
+def _above_in(layout: Layout, through: Sequence[PartName]) -> float:
+    """From the outer face of the skin out to that of the first sheet drilled, negative for one behind the skin [in]."""
+    job, thickness = layout.job, {part.name: part.thickness_in for part in layout.parts}
+    outside: list[PartName] = []
+    if job.doubler and job.doubler.face == "outside":
+        outside.append("doubler")
+    if job.cover and job.cover.fit == "lapped":
+        outside.append("cover")
+    above_in = sum(thickness[name] for name in outside if name in through)
+    is_behind = above_in == 0.0 and not {"skin", "cover"} & set(through)
+    return -(behind_sheets_in(layout, ())) if is_behind else above_in
