@@ -28,7 +28,6 @@ IN_STEPS = {
     "R808": "a torque is told, nothing entered is set against it",
     "R810": "screws come in sizes: No. 10 is the limit and passes, No. 8 is the next and cautions",
     "R910": "rivets come in sizes: 1/8 as assumed passes, 5/32 is the next and cautions",
-    "R924": "nothing passes by a figure from memory; by a shop's own it does (test_mount_loads, at the limit)",
     "R925": "nothing passes by a figure from memory; by a shop's own it does (test_mount_loads, at the limit)",
 }
 """Rules whose numbers have no near side and far side that a case could stand on, and why."""

@@ -35,7 +35,7 @@ COUNTERSINK_READINGS = (
 )
 
 
-@rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
 @judged_by(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet", readings=COUNTERSINK_READINGS)
 @mended_by(Change.ROW_PREPARATION)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
@@ -118,7 +118,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
 
 
-@rule("R420", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@rule("R420", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
 @judged_by(
     RIVET_HEAD_SIZES,
     limits=("machine_countersink_land_min", "machine_countersink_depth_max", "dimple_then_csk_extra_depth"),
