@@ -55,6 +55,10 @@ class Change(StrEnum):
     """Number, or pitch, of the cover's screws."""
     SCREW_LENGTH = "screw_length"
     """Length of the cover's screws."""
+    NUTPLATE_KIND = "nutplate_kind"
+    """Nutplates with the same lugs whose face fits what they lie on."""
+    NUTPLATE_EARS = "nutplate_ears"
+    """How sheet and ears take the nutplate rivets."""
 
 
 @dataclass(frozen=True, slots=True)

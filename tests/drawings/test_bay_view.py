@@ -132,7 +132,7 @@ def test_origin_axes_directions_and_landmarks_are_named(left, right):
         said = words(sheet)
         assert {"X OUTBD", "Y AFT", "FWD", "OUTBD"} <= set(said)
         assert {"rib 3, X .000", "rib 4, X 11.000", "spar, aft row, Y .000", "stringer, Y 9.000"} <= set(said)
-        assert "aileron push-pull tube, X 8.200, 2.100 behind" in said
+        assert "aileron push-pull tube, X 8.200, 2.100 below outer face, moves" in said
         rows = [line for line in inks(sheet, Line) if line.css == "row" and line.style is Style.CENTER]
         upright = {line.points[0][0] for line in rows if line.points[0][0] == line.points[1][0]}
         assert upright == {0.0, 11.0 * outboard}
@@ -149,7 +149,7 @@ def test_flanges_and_keep_outs_are_hatched_and_named(left, dogwood):
             assert x <= 0.34 + 1e-9 or x >= 10.60 - 1e-9 or -y <= 0.55 + 1e-9 or -y >= 8.45 - 1e-9
     assert {"rib 3 flange", "rib 4 flange", "spar cap flange", "stringer flange"} <= set(words(left))
     drain = sheet_of(dogwood)
-    assert "fuel drain line, X 3.200 to 4.000, .600 behind" in words(drain)
+    assert "fuel drain line, X 3.200 to 4.000, .600 below outer face" in words(drain)
     lines = [line for line in inks(drain, Line) if line.css == "keep-out"]
     assert lines
     assert all(3.2 - 1e-9 <= y <= 4.0 + 1e-9 for line in lines for _, y in line.points)

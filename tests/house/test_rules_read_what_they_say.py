@@ -17,7 +17,7 @@ from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "heron")
+JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "finch", "heron")
 OF_NO_ACCOUNT = {
     "layout", "limit", "shop", "chosen", "choice", "job", "unit", "units", "center_in", "frame", "near_in",
     "holes_named", "title", "as_made",

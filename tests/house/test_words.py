@@ -172,12 +172,27 @@ def test_every_entry_has_a_use():
     unused = [
         f"{one.file}:{one.line} {one.id}"
         for one in ENTRIES
-        if one.id not in named
+        if one.id.partition("@")[0] not in named
         and not A_CODE.fullmatch(one.id)
         and not one.id.startswith(OF_ENUMS)
         and not any(one.id.startswith(start) for start in begun)
     ]
     assert not unused, "\n".join(unused)
+
+
+def test_what_one_kind_of_job_says_stands_beside_what_all_say():
+    """`<id>@patch` takes the place of `<id>`: the same forms, and no hole that the other does not fill."""
+    by_id, faults = {one.id: one for one in ENTRIES}, []
+    for one in ENTRIES:
+        id, mark, kind = one.id.partition("@")
+        if mark:
+            said_by_all = by_id.get(id)
+            if kind != "patch" or said_by_all is None or len(said_by_all.forms) != len(one.forms):
+                faults.append(f"{one.file}:{one.line} {one.id} stands beside nothing")
+            elif not holes_of(one.forms[0]) <= holes_of(said_by_all.forms[0]):
+                faults.append(f"{one.file}:{one.line} {one.id} asks for what nobody fills in")
+    assert any("@" in one.id for one in ENTRIES)
+    assert not faults, "\n".join(faults)
 
 
 def test_every_id_that_code_names_has_an_entry():

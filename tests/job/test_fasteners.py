@@ -72,3 +72,27 @@ def test_a_row_has_a_rivet_and_a_nutplate_may_be_left_without(typed):
         read_job(job_text(changed(RING, {"rows.0.rivet": typed})))
     assert [fault.field for fault in caught.value.faults] == ["rows.0.rivet"]
     assert read_job(job_text(changed(FLUSH, {FIELDS[1]: typed}))).cover.screws.nut_rivet == ""
+
+
+def faults_of(changes):
+    with pytest.raises(JobError) as caught:
+        read_job(job_text(changed(FLUSH, changes)))
+    return caught.value.faults
+
+
+def test_a_strap_without_thickness_is_named():
+    (fault,) = faults_of({"cover.screws.strap": {"alloy": "2024", "temper": "T3"}})
+    assert fault.field == "cover.screws.strap.thickness"
+
+
+def test_a_strap_under_clip_nuts_is_named():
+    strap = {"alloy": "2024", "temper": "T3", "thickness": ".064"}
+    (fault,) = faults_of({"cover.screws.strap": strap, "cover.screws.nut": "clip nut"})
+    assert fault.field.startswith("cover.screws")
+    assert "under nutplates only" in what_of(fault)
+
+
+@pytest.mark.parametrize(("field", "word"), [("nut_ears", "glue"), ("nut_lugs", "sideways")])
+def test_a_word_that_says_nothing_of_the_nutplate_is_named(field, word):
+    (fault,) = faults_of({f"cover.screws.{field}": word})
+    assert (fault.field, fault.given) == (f"cover.screws.{field}", word)

@@ -27,6 +27,7 @@ def job_with(*keep_outs: dict, **bay: object):
         ({"moves": True, "swing": ".2"}, "depth at rest is not entered"),
         ({"swing_sideways": ".2"}, "depth at rest is not entered"),
         ({"depth": "1", "moves": False, "swing": ".2"}, "does not move"),
+        ({"depth": "1", "tied_back": ".99"}, "nearer to the skin than before"),
         ({"depth": "1", "swing_sideways": "2", "x_from": "2"}, "beyond its 'to' bound"),
     ],
     ids=lambda value: value if isinstance(value, str) else "",

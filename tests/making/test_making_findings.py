@@ -26,7 +26,7 @@ def judged(layout):
         return making_findings(layout, None)
 
 
-@pytest.mark.parametrize("example", ["alder", "birch", "dogwood", "cypress", "elder", "heron"])
+@pytest.mark.parametrize("example", ["alder", "birch", "dogwood", "cypress", "elder", "finch", "heron"])
 def test_findings_come_in_the_order_of_their_code(layout_of, example):
     found = codes(judged(layout_of(example)))
     assert found == sorted(found)

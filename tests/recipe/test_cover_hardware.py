@@ -39,7 +39,7 @@ def test_nutplates_and_their_rivets_are_counted_with_spares():
     assert (tell(cover.screws.name), cover.screws.count, cover.screws.order) == ("10-32 x 1/2", 14, 19)
     assert (tell(cover.nuts.name), cover.nuts.count, cover.nuts.order) == ("two-lug nutplate 10-32", 14, 19)
     assert (cover.rivets.count, cover.rivets.order) == (28, 33)
-    assert cover.rivets.sheet.name == "doubler"
+    assert cover.rivets.seat.sheet.name == "doubler"
     assert cover.rivets.choice.calculated_in == pytest.approx(0.040 + 0.03 + 1.5 * 3 / 32)
     assert cover.washers is None
 
@@ -52,7 +52,8 @@ def test_the_rivets_of_the_nutplates_are_counted_though_it_is_not_said_which():
 
 def test_flush_nutplate_rivets_in_thin_sheet_are_dimpled_before_the_final_drill():
     cover = hardware(changed(FLUSH, {"doubler.thickness": ".032"}), nut_rivet="MS20426AD3")
-    (layer,) = cover.rivets.choice.layers
+    layer, ears = cover.rivets.choice.layers
+    assert ears.part == "ears"
     assert layer.preparation == "dimple"
     assert [step.operation for step in layer.steps] == ["pilot", "dimple", "final"]
 

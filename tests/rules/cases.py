@@ -113,6 +113,29 @@ LAPPED: dict[str, Any] = {
 """Unstressed skin with a lapped cover on clip nuts."""
 
 
+PATCH: dict[str, Any] = {
+    **RING,
+    "title": "a flush patch over a crack",
+    "patch": {
+        "damage": "crack",
+        "extent": [{"at": ["-1", "0"], "uncertainty": "0"}, {"at": ["1", "0"], "uncertainty": ".06"}],
+        "cause": "a chafing clip, since secured",
+        "inspected_by": "eddy current",
+        "plug": {**CLAD, "thickness": ".032", "gap": ".03125"},
+    },
+    "rows": [
+        *RING["rows"],
+        {
+            "name": "plug",
+            "lay": "points",
+            "rivet": "MS20470AD4",
+            "points": [["1.6", "0"], ["0", "1.6"], ["-1.6", "0"], ["0", "-1.6"]],
+        },
+    ],
+}
+"""A solid doubler, and a plug whose edge lies at X = 1.96875, over a crack along X that ends at 1, within .06."""
+
+
 def typed(length: float) -> str:
     """A length as it is typed: all its digits, no exponent."""
     return f"{length:.9f}"

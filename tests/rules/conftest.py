@@ -11,7 +11,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "heron")
+JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "finch", "heron")
 
 
 @pytest.fixture(scope="session")

@@ -143,3 +143,11 @@ def test_the_drill_stop_is_set_by_the_depth():
 
 def test_what_lies_against_the_skin_is_no_matter_of_a_drill_stop():
     assert judged("R702", PLAIN, behind("2.3", depth=".032")) == []
+
+
+def test_nothing_entered_is_told_apart_from_nothing_there():
+    assert judged("R702", PLAIN) == []
+    (looked,) = judged("R702", PLAIN, {"bay.nothing_near": True})
+    assert looked.status is PASS
+    (near,) = judged("R702", PLAIN, {"bay.nothing_near": False})
+    assert (near.status, near.enter) == (UNKNOWN, ("bay.keep_outs",))

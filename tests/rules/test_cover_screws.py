@@ -12,8 +12,8 @@ from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases
 from told import advice_of, subject_of
 
 
-def tube(x: str, depth: str) -> dict:
-    return {"bay.keep_outs": [{"name": "tube", "x_from": x, "x_to": x, "depth": depth}]}
+def tube(x: str, depth: str, **more: object) -> dict:
+    return {"bay.keep_outs": [{"name": "tube", "x_from": x, "x_to": x, "depth": depth, **more}]}
 
 
 def nut(height: str, length: str | None) -> dict:
@@ -43,12 +43,22 @@ CASES = (
     Case("R802", STOP, FLUSH, nut(".250", ".322"), said="At least one thread"),
     Case("R802", STOP, FLUSH, nut(".250", ".32199"), said="ends inside the nut"),
     Case("R802", UNKNOWN, FLUSH, nut(".250", None), limit=0.35325),
-    Case("R803", PASS, FLUSH, tube("1.5", ".501")),
-    Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, said="The screw end hits it. Ask"),
+    # 1/8 in to what lies behind, as to structure: [TM-1-1520-240-BD], web patches
+    Case("R803", PASS, FLUSH, tube("1.5", ".625"), value=0.125, limit=0.125),
+    Case("R803", STOP, FLUSH, tube("1.5", ".624"), value=0.124, limit=0.125, said="keep .125"),
+    Case("R803", STOP, FLUSH, tube("1.5", ".501"), value=0.001, said="Too close"),
+    Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, limit=0.0, said="The screw end hits it. Ask"),
     Case("R803", PASS, FLUSH, tube("1.779", ".4"), said=" to the side"),
+    # a tube that moves: nearer by its swing, and clear by its own figure; not shown until both are entered
+    Case("R803", UNKNOWN, FLUSH, tube("1.5", ".999", moves=True), value=0.499, limit=0.5, said="both stops"),
+    Case("R803", PASS, FLUSH, tube("1.5", "1.0", moves=True), value=0.5),
+    Case("R803", STOP, FLUSH, tube("1.5", "1.2", moves=True, swing=".4", clearance=".31"), value=0.3),
+    Case("R803", PASS, FLUSH, tube("1.5", "1.2", moves=True, swing=".4", clearance=".3"), value=0.3),
+    Case("R803", STOP, FLUSH, tube("1.779", ".4", moves=True, swing="0", clearance=".3")),
     # a lapped cover takes up its own thickness of the screw: .500 - .040
-    Case("R803", PASS, LAPPED, tube("2.375", ".461")),
-    Case("R803", STOP, LAPPED, tube("2.375", ".46")),
+    Case("R803", PASS, LAPPED, tube("2.375", ".585")),
+    Case("R803", STOP, LAPPED, tube("2.375", ".584")),
+    Case("R803", STOP, LAPPED, tube("2.375", ".46"), said="hits it"),
     Case("R808", PASS, FLUSH, value=25, said="20 in-lbf to 25 in-lbf over running torque"),
     Case("R808", UNKNOWN, FLUSH, {"cover.screws.size": "6-32"}, said="manufacturer's torque"),
     Case("R810", PASS, FLUSH, CARRIES, value=0.19, limit=0.19),
@@ -104,7 +114,7 @@ def test_a_keep_out_without_a_depth_is_taken_as_lying_on_the_skin():
     del changes["bay.keep_outs"][0]["depth"]
     (finding,) = judged("R803", FLUSH, changes)
     assert finding.status is STOP
-    assert finding.value == pytest.approx(-0.5)
+    assert finding.value == pytest.approx(0.032 - 0.5)
     assert "Measure its depth" in advice_of(finding)
 
 

@@ -23,6 +23,7 @@ def box(x_from: str, x_to: str, depth: str = ".02") -> dict:
 
 
 NUT = {"cover.screws.nut_height": ".25"}
+STRAP = {"alloy": "2024", "temper": "T3", "clad": True, "thickness": ".064"}
 
 CASES = (
     # under the doubler of .040 on skin of .032: .072; the rivet stands at X = 2.3; within .125 it stops
@@ -56,6 +57,8 @@ CASES = (
     Case("R705", STOP, FLUSH, {**NUT, **behind("1.5", ".322")}, value=0.0, said="nuts of screws 101 and 108"),
     Case("R705", STOP, FLUSH, {**NUT, **behind("1.5", ".323")}, limit=0.125),
     Case("R705", PASS, FLUSH, {**NUT, **behind("1.5", ".447")}, value=0.125),
+    # a strap of .064 under them: .386
+    Case("R705", STOP, FLUSH, {**NUT, "cover.screws.strap": STRAP, **behind("1.5", ".386")}, value=0.0),
     Case("R705", STOP, LAPPED, {**NUT, **behind("2.375", ".29")}, value=0.0, said="nuts of"),
     # a skin that measures thicker than it should reaches farther
     Case("R705", STOP, RING, {"skin.measured": ".034", **behind("2.8", ".198")}, value=0.124),

@@ -1,4 +1,4 @@
-"""R408, R412, R420: countersunk sheets, what is left under them, and how the sheets take flush heads.
+"""R408, R412, R429: countersunk sheets, what is left under them, and how the sheets take flush heads.
 
 Thinnest countersunk sheet .040 for 3/32: [TM-9-2320-363-34-2] table 4; .032 a knife edge note, [MIL-HDBK-5F], seen only
 restated; 1/4: depth of the head, from memory. Under a dimple: head depth + .305 t, nested 100 degree cones (geometry);
@@ -54,7 +54,7 @@ CASES = (
     Case("R412", CAUTION, RING, {**UNDER, "doubler.thickness": ".0517"}),
     # .040 - .036 leaves .004 of .008; the heights are from memory, so that nothing stops and nothing passes by them
     Case(
-        "R420",
+        "R429",
         CAUTION,
         PLAIN,
         {**SUNK, "skin.thickness": ".040"},
@@ -63,10 +63,10 @@ CASES = (
         said=".004 short",
     ),
     # .044 leaves .008, and .036 is more than two thirds of it
-    Case("R420", CAUTION, PLAIN, {**SUNK, "skin.thickness": ".044"}, value=0.036, of="depth"),
-    Case("R420", CAUTION, PLAIN, {**SUNK, "skin.thickness": ".064"}, value=0.028, said="Measure the height"),
+    Case("R429", CAUTION, PLAIN, {**SUNK, "skin.thickness": ".044"}, value=0.036, of="depth"),
+    Case("R429", CAUTION, PLAIN, {**SUNK, "skin.thickness": ".064"}, value=0.028, said="Measure the height"),
     # under a dimple: .078 - .042 - .305 x .032
-    Case("R420", CAUTION, RING, {**UNDER, "doubler.thickness": ".078"}, value=0.02624, of="doubler"),
+    Case("R429", CAUTION, RING, {**UNDER, "doubler.thickness": ".078"}, value=0.02624, of="doubler"),
 )
 
 
@@ -87,7 +87,7 @@ def test_heights_that_the_shop_confirms_pass_and_stop(tmp_path):
     shop = load_shop_tables(tmp_path)
     for thickness, status in ((".054", PASS), (".0539", STOP), (".043", STOP)):
         layout = lay_out(job_of(PLAIN, **{**SUNK, "skin.thickness": thickness}), shop)
-        (finding,) = rules()["R420"].check(survey(layout))
+        (finding,) = rules()["R429"].check(survey(layout))
         assert finding.status is status
 
 

@@ -119,7 +119,7 @@ BY_NAME_ALONE = {"R413", "R414", "R601", "R804"}
 OF_THE_PINS = {"T501", "T502"}
 """Pins stand in the holes that are left, so that these answer anew."""
 
-AS_THE_LARGEST = {"R702"}
+AS_THE_LARGEST = {"R702", "R706"}
 """Where a size that isn't known counts as the largest rivet: more holes may be named, and none goes."""
 
 

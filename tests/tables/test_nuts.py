@@ -5,23 +5,37 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.nutplates import CLIP_NUTS, NUTPLATE_EARS, NUTPLATE_FAMILIES
+from hatchwright.tables.nutplates import (
+    CLIP_NUTS,
+    NUTPLATE_EARS,
+    NUTPLATE_FAMILIES,
+    NUTPLATE_KINDS,
+    nutplate_kind,
+)
 from hatchwright.workings import Grade
 
 
 def test_families() -> None:
     families = {found.family: found for found in NUTPLATE_FAMILIES.all()}
-    assert {found.kind for found in families.values()} == {"two-lug", "one-lug", "miniature"}
+    kinds = {kind.kind: kind for kind in NUTPLATE_KINDS.all()}
+    assert {found.kind for found in families.values()} <= set(kinds)
     assert families["MS21047"].kind == "two-lug"
     assert families["MS21051"].kind == "one-lug"
-    assert families["MS21059"].is_floating
-    assert not families["MS21047"].is_floating
+    assert kinds[families["MS21059"].kind].is_floating
+    assert not kinds[families["MS21047"].kind].is_floating
     seen = {family for family, found in families.items() if found.grade is Grade.RESTATED}
     assert seen == {
         "MS21047",
         "MS21051",
         "MS21059",
     }  # in builder logs and a parts list; the others from memory
+
+
+def test_only_a_countersunk_nutplate_takes_a_dimple() -> None:
+    """A regular nutplate on a dimple is not correct, a countersunk one is: a builder log of Nov 2018, restated."""
+    nested = {kind.called for kind in NUTPLATE_KINDS.all() if kind.nests_dimple}
+    assert nested == {f"100-degree {lugs} nutplate" for lugs in ("two-lug", "one-lug", "miniature")}
+    assert nutplate_kind("clip nut") is None
 
 
 def test_ears_of_a_two_lug_nutplate_are_from_memory() -> None:

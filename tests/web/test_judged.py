@@ -50,7 +50,7 @@ q = "60"
 """
 KINDS = [
     ("alder", LOADS),
-    *((name, "") for name in ("alder", "birch", "cypress", "dogwood", "elder", "heron")),
+    *((name, "") for name in ("alder", "birch", "cypress", "dogwood", "elder", "finch", "heron")),
 ]
 
 

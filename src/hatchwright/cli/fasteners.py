@@ -13,7 +13,7 @@ from hatchwright.judged import Status
 from hatchwright.recipe.cover_hardware import Counted, CoverHardware, NutplateRivets
 from hatchwright.recipe.fastener_choice import RivetChoice, missed_by
 from hatchwright.recipe.sheet_work import LayerWork
-from hatchwright.said import Amount, Listed, Said, Value, inch, said
+from hatchwright.said import Amount, Listed, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, nearest_64th
 from hatchwright.workflow.fasteners import (
@@ -75,14 +75,17 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
     yield words("command.fasteners.negligible", unit, **weights, source=str(few.source), grade=few.grade)
 
 
-def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator[str]:
-    sheets: tuple[Value, ...] = tuple(
-        said("command.fasteners.sheet_in_grip", part=layer.part, thickness=inch(layer.thickness_in))
+def _rivet(choice: RivetChoice, unit: Unit) -> Iterator[str]:
+    sheets = tuple(
+        said(
+            "command.fasteners.ear_in_grip" if layer.part == "ears" else "command.fasteners.sheet_in_grip",
+            part=layer.part,
+            thickness=inch(layer.thickness_in),
+        )
         for layer in choice.layers
     )
     grip, length = inch(choice.grip_in), inch(choice.calculated_in, fine=True)
-    through = Listed((*sheets, ear) if ear else sheets, ",")
-    yield words("command.fasteners.grip", unit, grip=grip, sheets=through, length=length)
+    yield words("command.fasteners.grip", unit, grip=grip, sheets=Listed(sheets, ","), length=length)
     for head in choice.lengths:
         documents = tuple(missed_by(head, choice.heads))
         id = "command.fasteners.length_misses" if documents else "command.fasteners.length"
@@ -156,11 +159,14 @@ _HOW = {
 }
 
 
+_NO_DRILL = {"open": said("command.fasteners.open")}
+
+
 def _work(layer: LayerWork, unit: Unit) -> str:
     steps: tuple[Value, ...] = tuple(
         said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
         if step.drill
-        else step.operation
+        else _NO_DRILL.get(step.operation, step.operation)
         for step in layer.steps
     )
     why = "_why" if layer.why and layer.preparation != "plain" else ""
@@ -188,6 +194,11 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
     for layer in cover.layers:
         yield _work(layer, unit)
     yield from _lacks(cover.lacks, unit)
+    if cover.strap:
+        sheet, thickness = cover.strap, inch(cover.strap.thickness_in)
+        yield words(
+            "command.fasteners.strap", unit, alloy=sheet.alloy, temper=sheet.temper, thickness=thickness
+        )
     if cover.rivets:
         yield from _nutplate_rivets(cover.rivets, unit)
 
@@ -207,15 +218,17 @@ def _counted(parts: Counted, unit: Unit) -> str:
 
 
 def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
+    seat = rivets.seat
+    for told in (seat.told, seat.lugs_told, *((seat.ears_told,) if seat.rivet else ()), seat.drilled_told):
+        yield words("command.fasteners.line", unit, line=told)
     yield ""
     counts: dict[str, Value] = {"count": rivets.count, "order": rivets.order}
     if rivets.choice is None:
         yield words("command.fasteners.nutplate_rivets_unknown", **counts)
-        yield from _lacks((rivets.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
+        yield from _lacks((rivets.seat.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
         return
     yield words("command.fasteners.nutplate_rivets", part=str(rivets.choice.part), **counts)
-    ear = said("command.fasteners.ear_in_grip", thickness=inch(rivets.ear_in))
-    yield from _rivet(rivets.choice, unit, ear)
+    yield from _rivet(rivets.choice, unit)
 
 
 def _size(diameter_in: float, unit: Unit) -> Value:

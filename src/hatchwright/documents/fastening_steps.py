@@ -11,7 +11,7 @@ from hatchwright.documents.part_steps import part_steps
 from hatchwright.documents.rivet_steps import inspect_rivets, set_rivets
 from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
+from hatchwright.job.fasteners import Screws, cover_nuts
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import head_named, nut_named
 from hatchwright.making.making import Making
@@ -70,9 +70,9 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
         lines.append(_torque(screws, layout.shop))
         keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
         lines += [asked(key) for key in keys]
-        if screws.nut not in COVER_NUTS:
+        if screws.nut not in cover_nuts():
             lines.append(line(said("card.ears.not_shown", lack=said("unlisted.nut", name=screws.nut))))
-        if screws.nut in NUTPLATES:
+        if screws.nutplate:
             lines.append(line(said("self_locking.not_each_flight")))
     blanks = (said("card.cover.running_torque"), said("card.cover.torque_set"), said("card.cover.flat"))
     return Step(said("card.cover.title"), tuple(lines), blanks)

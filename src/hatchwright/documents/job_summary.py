@@ -10,16 +10,24 @@ from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.parts_table import edge_said, sheet_said
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.job.patch import DamagePoint
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.layout.named import head_named, kind_named, nut_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
+from hatchwright.words.of_job import in_words_of, said_of
 
 
 def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
-    """What the job is."""
+    """What the job is, in the words of its kind."""
+    kind = layout.job.kind
+    for label, words in _summary(layout):
+        yield said_of(kind, label), in_words_of(kind, words)
+
+
+def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     job, frame = layout.job, layout.frame
     side, surface = said(f"side.{job.aircraft.side}"), said(f"surface.{job.aircraft.surface}")
     yield said("card.job.mandate"), mandate_said(job.mandate)
@@ -31,6 +39,17 @@ def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     yield said("card.job.skin"), _skin(layout)
     size, center = size_of(layout.wanted.bounds), Place(*layout.center_in)
     yield said("card.job.opening"), said("card.job.opening_is", size=size, center=center)
+    if patch := job.patch:
+        points = Listed(tuple(_damaged(point) for point in patch.extent), ";")
+        yield said("card.job.damage"), said(f"card.job.damage.{patch.damage}", points=points)
+        if patch.split:
+            split = patch.split
+            gap, at = inch(split.gap.inch), inch(split.at.inch)
+            across = "XY"[split.axis]
+            yield (
+                said("card.job.split"),
+                said("card.job.split_is", along=split.along.upper(), gap=gap, at=at, across=across),
+            )
     for part in layout.parts[1:]:
         edges = tuple(
             said("card.job.edge", edge=edge_said(edge), size=size_of(edge.loop.bounds)) for edge in part.edges
@@ -57,6 +76,11 @@ def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
         yield said("card.job.cutter"), told
     if layout.shop:
         yield said("card.job.shop"), layout.shop.words
+
+
+def _damaged(point: DamagePoint) -> Said:
+    x, y = point.at
+    return said("card.job.damaged", at=Place(x.inch, y.inch), u=inch(point.uncertainty.inch))
 
 
 def _skin(layout: Layout) -> Said:
@@ -87,7 +111,7 @@ def job_cautions(layout: Layout) -> Iterator[Said]:
     if job.skin.stressed:
         yield said("card.caution.stressed")
     if not job.bay.keep_outs:
-        yield said("card.caution.nothing_behind")
+        yield said("card.caution.nothing_near" if job.bay.nothing_near else "card.caution.nothing_behind")
 
 
 def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[Said]:

@@ -17,16 +17,16 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
     if cover is None or cover.rivets is None:
         return
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
-    part = said(f"part.{rivets.sheet.name}")
+    part = said(f"part.{rivets.seat.sheet.name}")
     count = said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count)
     drill = line(count, said("card.ears.drill"), rests_on=(PRACTICE,))
     lines = [drill, asked("nutplate_pilot_first")]
-    if rivets.unlisted:
-        lines.append(line(said("card.ears.not_shown", lack=rivets.unlisted)))
+    if rivets.seat.unlisted:
+        lines.append(line(said("card.ears.not_shown", lack=rivets.seat.unlisted)))
     elif choice is None:
         lines += [line(said("card.ears.no_rivet")), asked("nutplate_rivets")]
     else:
-        (layer,) = choice.layers
+        layer = choice.layers[0]
         steps = (
             said(f"card.chain.{step.operation}_drill", drill=str(step.drill))
             if step.drill
@@ -38,7 +38,7 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
         drilled = said("card.ears.chain", rivet=str(choice.part), chain=chain)
         lines.append(Line((drilled, *limits.words), limits.rests_on))
         if choice.part.is_flush:
-            lines += [layer_line(None, choice.layers, None, layout), trial_line(("rivet",))]
+            lines += [layer_line(None, choice.layers[:-1], None, layout), trial_line(("rivet",))]
         else:
             lines.append(line(said("card.ears.protruding")))
         lines += [line(said("card.ears.not_shown", lack=lack)) for lack in choice.lacks]
@@ -52,14 +52,14 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
         return
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
     lines = [line(said("card.nutplate.count", count=nuts.count, nut=nuts.name, rivets=rivets.count))]
-    if rivets.unlisted:
-        lines.append(line(said("card.ears.not_shown", lack=rivets.unlisted)))
+    if rivets.seat.unlisted:
+        lines.append(line(said("card.ears.not_shown", lack=rivets.seat.unlisted)))
     elif choice is None:
         lines.append(line(said("card.nutplate.no_rivet")))
     else:
         lengths = Listed(tuple(choice.numbered(head) for head in choice.lengths), ",")
-        part = said(f"part.{rivets.sheet.name}")
-        grip, ear = inch(choice.grip_in), inch(rivets.ear_in)
+        part = said(f"part.{rivets.seat.sheet.name}")
+        grip, ear = inch(choice.grip_in), inch(rivets.seat.ear_in)
         told = said("card.nutplate.lengths", lengths=lengths, grip=grip, part=part, ear=ear)
         lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
     lines.append(line(said("card.nutplate.heads"), rests_on=(PRACTICE,)))

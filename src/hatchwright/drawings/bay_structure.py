@@ -119,15 +119,25 @@ def row_said(row: LandmarkRow) -> Said:
 
 
 def region_said(region: Region) -> Value:
-    """A flange or keep-out by its name, a keep-out with its place and how far it lies behind the skin."""
+    """A flange or keep-out by its name, a keep-out with its place and how far it lies below the outer face."""
     if not isinstance(region, KeepOut):
         return region.name
+    told = _keep_out_said(region)
+    return said("region.moving", region=told) if region.is_moving else told
+
+
+def _keep_out_said(region: KeepOut) -> Said:
     x_from, y_from, x_to, y_to = region.bounds_in
     reaches = Listed((*_reach("x", x_from, x_to), *_reach("y", y_from, y_to)), ",")
-    if region.depth is None:
+    if region.start_depth and region.end_depth:
+        ends = {"start": inch(region.start_depth.inch), "end": inch(region.end_depth.inch)}
+        depth: Value = said("region.depths", **ends)
+    elif region.depth:
+        depth = inch(region.depth.inch)
+    else:
         return said("region.at", name=region.name, reaches=reaches)
     id = "region.at_behind" if reaches.items else "region.behind"
-    return said(id, name=region.name, reaches=reaches, depth=inch(region.depth.inch))
+    return said(id, name=region.name, reaches=reaches, depth=depth)
 
 
 def _reach(axis: str, low: float, high: float) -> Iterator[Said]:

@@ -12,6 +12,7 @@ from hatchwright.drawings.bay_structure import (
     structure_beyond,
 )
 from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.damage import damage
 from hatchwright.drawings.dimensions import baseline
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import counts_table, hole_tables
@@ -71,6 +72,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     around = page.box(parts_bounds(layout))
     entities = (
         *edges,
+        *damage(layout, page),
         *_holes(layout, page, short, [edge.loop for edge in edges]),
         *page.arrows((around.left - 0.9, around.bottom), length_in=_ARROW_IN, height_in=SMALL_IN),
     )
@@ -83,6 +85,7 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     edges = tuple(_edges(layout, page))
     yield from structure(layout, page, bounds)
     yield from edges
+    yield from damage(layout, page)
     loops = [edge.loop for edge in edges]
     sizes = size_lines(layout, page, loops)
     yield from _holes(layout, page, short, loops, keep_off=sizes)
@@ -92,13 +95,14 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
 
 
 def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
-    """Opening, rough cut, doubler and cover."""
+    """Opening, rough cut, doubler, cover and plug."""
     doubler = layout.job.doubler
     behind = Style.HIDDEN if doubler and doubler.face == "inside" else Style.FINISHED
     drawn = {
         "skin": (Layer.OPENING, Style.FINISHED),
         "doubler": (Layer.DOUBLER, behind),
         "cover": (Layer.COVER, Style.DIMENSION),
+        "plug": (Layer.PLUG, Style.DIMENSION),
     }
     for part in layout.parts:
         layer, style = drawn[part.name]
@@ -169,6 +173,8 @@ def _notes(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Said]:
         id = "layout.as_filed_and_drilled" if job.as_made.opening else "layout.as_drilled"
         drilled = sum(hole.is_made for hole in layout.holes)
         yield said(id, drilled=drilled, u=inch(job.as_made.uncertainty.inch))
+    if job.patch is not None:
+        yield said("layout.damage")
     if short:
         yield said("layout.ringed_worst" if len(short) > MOST_CALL_OUTS else "layout.ringed")
     if not origin_is_near(layout):

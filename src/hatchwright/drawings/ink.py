@@ -29,6 +29,7 @@ class Layer(StrEnum):
     ROUGH_CUT = "ROUGH_CUT"
     DOUBLER = "DOUBLER"
     COVER = "COVER"
+    PLUG = "PLUG"
     TEMPLATE = "TEMPLATE"
     DRILL_PILOT = "DRILL_PILOT"
     DRILL_FINAL = "DRILL_FINAL"
@@ -47,7 +48,7 @@ class Layer(StrEnum):
 
 _CUT = {
     Layer(name)
-    for name in ["OPENING", "ROUGH_CUT", "DOUBLER", "COVER", "TEMPLATE", "DRILL_PILOT", "DRILL_FINAL"]
+    for name in ["OPENING", "ROUGH_CUT", "DOUBLER", "COVER", "PLUG", "TEMPLATE", "DRILL_PILOT", "DRILL_FINAL"]
 }
 
 

@@ -24,6 +24,7 @@ from hatchwright.job.job import Job
 from hatchwright.layout.flat_pattern import Stretch
 from hatchwright.said import Said, Value, said
 from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 Bounds = tuple[float, float, float, float]
@@ -99,13 +100,15 @@ class PageFrame:
             directions=self.angles_deg(),
         )
         return Sheet(
-            title=tell(title),
+            title=tell(in_words_of(job.kind, title)),
             title_block=block,
             entities=tuple(entities),
             unit=job.unit,
-            notes=tuple(tell(note, job.unit) for note in notes),
+            notes=tuple(tell(in_words_of(job.kind, note), job.unit) for note in notes),
             tables=tuple(tables),
-            legend=tuple((style, tell(meaning)) for style, meaning in (legend or {}).items()),
+            legend=tuple(
+                (style, tell(in_words_of(job.kind, meaning))) for style, meaning in (legend or {}).items()
+            ),
         )
 
 

@@ -11,6 +11,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import figure
+from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 
@@ -55,4 +56,5 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
 def _row(name: Said, part: Part, loop: Loop, corner: Corner | None, layout: Layout) -> tuple[str, ...]:
     unit = layout.job.unit
     radius = figure(corner.radius_in, unit, fine=True) if corner else tell(said("parts.no_corner"))
-    return tell(name), bare(sheet_said(part), unit), bare(size_of(loop.bounds), unit), radius
+    told = tell(in_words_of(layout.job.kind, name))
+    return told, bare(sheet_said(part), unit), bare(size_of(loop.bounds), unit), radius

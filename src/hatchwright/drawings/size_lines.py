@@ -12,6 +12,7 @@ from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Place, Said, said
 from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.words.of_job import in_words_of
 
 CENTER_CROSS_IN = 0.4
 """Width of the cross at the center of the opening [in]."""
@@ -54,7 +55,9 @@ def _lines(layout: Layout) -> list[str]:
     sizes: list[Said] = []
     for part in layout.parts:
         for edge in part.edges:
+            if edge.is_split:
+                continue
             name = edge.name.removesuffix(" edge").replace(" ", "_")
             sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))
     sizes.append(said("size.center", center=Place(*layout.center_in)))
-    return [bare(one, unit) for one in sizes]
+    return [bare(in_words_of(layout.job.kind, one), unit) for one in sizes]

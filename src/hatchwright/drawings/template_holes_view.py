@@ -15,9 +15,10 @@ from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole, template_holes
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
 from hatchwright.said import Listed, Value, inch, said
+from hatchwright.words.of_job import said_of
 from hatchwright.words.tell import tell
 
-_PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
+_PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover", "plug")
 _LETTER_IN = 0.12
 
 
@@ -93,6 +94,6 @@ def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
         others = numbers.difference(*led.values())
         led_words = bare(Listed(tuple(through), ";"), unit) if through else none
         others_words = tell(spans_said(others)) if others else none
-        rows.append((tell(said(f"part.{name}")), led_words, others_words))
+        rows.append((tell(said_of(layout.job.kind, said(f"part.{name}"))), led_words, others_words))
     heads = (f"template_holes.{head}" for head in ("part", "through", "otherwise"))
     return Table.told(said("template_holes.table", unit=unit), heads, rows, unit)

@@ -96,6 +96,7 @@ class KeepOut(Region):
     swing: NotNegative | None = None
     swing_sideways: NotNegative | None = None
     clearance: Positive | None = None
+    tied_back: Positive | None = None
 
     @model_validator(mode="after")
     def _slopes(self) -> KeepOut:
@@ -117,6 +118,12 @@ class KeepOut(Region):
             raise refusal(said("job.swing_without_rest"), said("job.swing_without_rest.do"))
         if self.moves is False:
             raise refusal(said("job.swing_at_rest"), said("job.swing_at_rest.do"))
+        return self
+
+    @model_validator(mode="after")
+    def _tied_back_deeper(self) -> KeepOut:
+        if self.tied_back and self.depth and self.tied_back.exact_in < self.depth.exact_in:
+            raise refusal(said("job.tied_back_nearer"), said("job.tied_back_nearer.do"))
         return self
 
     @property

@@ -3,24 +3,31 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Annotated, Literal, get_args
 
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
 
 from hatchwright.errors import EntryError, UnlistedError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, YesNo, refusal
+from hatchwright.job.skin import Sheet
 from hatchwright.said import Listed, said
+from hatchwright.tables.nutplates import NUTPLATE_KINDS, NutplateKind, nutplate_kind
 from hatchwright.tables.rivet_part import parse_rivet
 
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
 
 SCREW_HEADS: tuple[str, ...] = get_args(Literal["100 degree flush", "pan", "washer"])
-NUTPLATES: tuple[str, ...] = get_args(Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate"])
-COVER_NUTS: tuple[str, ...] = (*NUTPLATES, *get_args(Literal["clip nut"]))
-"""The kinds whose shape the program knows; a job may name others, and what needs their shape is not shown."""
+CLIP_NUT: str = get_args(Literal["clip nut"])[0]
 
 _Kind = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=40)]
+
+
+@cache
+def cover_nuts() -> tuple[str, ...]:
+    """The kinds whose shape the program knows; a job may name others, and what needs their shape is not shown."""
+    return (*(kind.called for kind in NUTPLATE_KINDS.all()), CLIP_NUT)
 
 
 def _without_length(text: str) -> str:
@@ -54,7 +61,7 @@ class OffsetRow(_Row):
     """Rivets all round, at a distance from an edge."""
 
     lay: Literal["offset"]
-    edge: Literal["opening", "doubler outer", "doubler inner"]
+    edge: Literal["opening", "doubler outer", "doubler inner", "plug"]
     distance: Positive
     pitch: Positive
     corners: Literal["free", "middles", "tangents"] = "free"
@@ -87,6 +94,12 @@ class PointRow(_Row):
 Row = Annotated[OffsetRow | LineRow | PointRow, Field(discriminator="lay")]
 
 
+class Strap(Sheet):
+    """A strap between the innermost sheet and the nutplates."""
+
+    width: Positive | None = None
+
+
 class Screws(Entered):
     """The screws of the cover, all round at a distance inside the cover's edge."""
 
@@ -99,6 +112,9 @@ class Screws(Entered):
     steel: YesNo = True
     nut_rivet: Annotated[str, AfterValidator(_without_length_or_none)] = Field(default="", max_length=40)
     nut_rivet_spacing: Positive | None = None
+    nut_ears: Literal["dimple", "countersink"] | None = None
+    nut_lugs: Literal["along", "outward", "inward"] = "along"
+    strap: Strap | None = None
     clip_reach: Positive | None = None
     clip_width: Positive | None = None
     clip_grip: Size | None = None
@@ -116,7 +132,14 @@ class Screws(Entered):
             raise refusal(said("job.screw_row"), said("job.pitch_or_count"))
         if self.straights_only and self.pitch is None:
             raise refusal(said("job.screw_pitch"), said("job.screw_pitch.do"))
+        if self.strap and self.nut == CLIP_NUT:
+            raise refusal(said("job.strap"), said("job.strap.do"))
         return self
+
+    @property
+    def nutplate(self) -> NutplateKind | None:
+        """The kind of nutplate; None for other nuts."""
+        return nutplate_kind(self.nut)
 
     @property
     def known_head(self) -> str:
@@ -132,9 +155,9 @@ class Screws(Entered):
         """The kind of nut.
 
         Raises:
-            UnlistedError: none of `COVER_NUTS`.
+            UnlistedError: none of `cover_nuts`.
         """
-        return _known("nut", self.nut, COVER_NUTS)
+        return _known("nut", self.nut, cover_nuts())
 
 
 def _known(what: str, name: str, kinds: tuple[str, ...]) -> str:

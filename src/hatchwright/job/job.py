@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -17,6 +17,7 @@ from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
+from hatchwright.job.patch import Patch
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 from hatchwright.said import said
 from hatchwright.units import Unit
@@ -61,6 +62,7 @@ class Job(Entered):
     rows: tuple[Row, ...] = Field(default=(), max_length=200)
     cover: Cover | None = None
     mount: Mount | None = None
+    patch: Patch | None = None
     cutter: Cutter | None = None
     template: Template | None = None
     scatter: Scatter | None = None
@@ -79,6 +81,11 @@ class Job(Entered):
     def unit(self) -> Unit:
         """The unit that the job's findings and papers tell lengths in."""
         return "mm" if self.units == "mm" else "in"
+
+    @property
+    def kind(self) -> Literal["", "patch"]:
+        """The kind of job whose words it is told in; "" for an opening, as `words.of_job` takes it."""
+        return "patch" if self.patch else ""
 
     def choice(self, rule: str) -> Choice | None:
         """The choice made for one rule, or None."""

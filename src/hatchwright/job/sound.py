@@ -22,6 +22,7 @@ from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline, lacks_center, loop_about, own_center
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
+from hatchwright.job.sound_patch import patch_faults, place_faults
 from hatchwright.said import inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
@@ -41,7 +42,7 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
         if lacks_center(entered.get("opening")):
             yield Fault.saying("opening.center", "job.no_center")
         yield from _samples(sections, entered)
-    for check in (_frame, _outlines, _rows, _at_odds, _mount, _as_made):
+    for check in (_frame, _outlines, _rows, _at_odds, _mount, patch_faults, _as_made):
         yield from check(sections)
 
 
@@ -90,10 +91,12 @@ def _outlines(sections: Sections) -> Iterator[Fault]:
             middle = ((x_min + x_max) / 2, (y_min + y_max) / 2)
     doubler: Doubler | None = sections.get("doubler")
     if doubler:
-        yield from _doubler(doubler, loop, middle)
+        yield from _doubler(doubler, loop, middle, sections)
 
 
-def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float] | None) -> Iterator[Fault]:
+def _doubler(
+    doubler: Doubler, opening: Loop | None, middle: tuple[float, float] | None, sections: Sections
+) -> Iterator[Fault]:
     """Faults of its outlines; where the opening lies is unknown while it has no middle."""
 
     def tried(field: str, outline: Outline) -> tuple[Any, Fault | None]:
@@ -108,6 +111,8 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
         yield Fault.saying("doubler.outer", "job.doubler_small")
     if inner and not _inside(inner, outer):
         yield Fault.saying("doubler.inner", "job.inner_outside")
+    if patch := sections.get("patch"):
+        yield from place_faults(patch, outer, sections.get("bay"))
 
 
 @lru_cache(maxsize=16)  # most entries move neither

@@ -97,24 +97,30 @@ def kept_beside_in(keep_out: KeepOut, usual_in: float) -> float:
     return max(usual_in, own_in, MOVING_IN if _is_open(keep_out) else 0.0)
 
 
-def holes_before(keep_out: KeepOut, holes: Sequence[Hole]) -> tuple[Hole, ...]:
+def holes_before(keep_out: KeepOut, holes: Sequence[Hole], beside_in: float = 0.0) -> tuple[Hole, ...]:
     """The holes within a diameter of something behind the skin, as near as they may lie.
 
     A hole whose fastener no table lists counts as the largest rivet: a size not known hides nothing behind it.
+
+    Args:
+        beside_in: how far round each hole at least, as for a tool that is wider [in].
     """
-    beside = gaps_to_points(keep_out, points_of(holes)).tolist()
+    off = gaps_to_points(keep_out, points_of(holes)).tolist()
     return tuple(
-        hole for hole, off_in in zip(holes, beside, strict=True) if off_in <= _reach_in(keep_out, hole)
+        hole
+        for hole, off_in in zip(holes, off, strict=True)
+        if off_in <= _reach_in(keep_out, hole, beside_in)
     )
 
 
-def boxes_of(keep_out: KeepOut, holes: Iterable[Hole]) -> tuple[Bounds, ...]:
-    """Where what lies behind some holes is asked for its depth [in]."""
-    return tuple(box_of(hole.place, _reach_in(keep_out, hole)) for hole in holes)
+def boxes_of(keep_out: KeepOut, holes: Iterable[Hole], beside_in: float = 0.0) -> tuple[Bounds, ...]:
+    """Where what lies behind some holes is asked for its depth, as far round them as in `holes_before` [in]."""
+    return tuple(box_of(hole.place, _reach_in(keep_out, hole, beside_in)) for hole in holes)
 
 
-def _reach_in(keep_out: KeepOut, hole: Hole) -> float:
-    return kept_beside_in(keep_out, hole.nominal_in or LARGEST_RIVET_IN) + hole.uncertainty_in
+def _reach_in(keep_out: KeepOut, hole: Hole, beside_in: float) -> float:
+    usual_in = max(hole.nominal_in or LARGEST_RIVET_IN, beside_in)
+    return kept_beside_in(keep_out, usual_in) + hole.uncertainty_in
 
 
 def behind_sheets_in(layout: Layout, through: Iterable[PartName]) -> float:

@@ -68,6 +68,7 @@ def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
         "opening": (outlines.wanted, grow),
         "doubler outer": (outlines.doubler_outer, erode),
         "doubler inner": (outlines.doubler_inner, grow),
+        "plug": (outlines.plug, erode),
     }
     edge, move = edges[row.edge]
     if edge is None:

@@ -52,6 +52,17 @@ def lies_inside(region: Region, loop: Loop) -> bool:
     return inside and not _runs_through(loop, region.bounds_in)
 
 
+def within(region: Region, axis: int, sides_in: tuple[float, float]) -> float:
+    """The lesser gap from a region to the two sides of a strip that it lies in, negative where it reaches out of it.
+
+    Args:
+        axis: the axis that the strip crosses, 0 for X, 1 for Y.
+        sides_in: where the strip's two sides cross it [in].
+    """
+    bounds = region.bounds_in
+    return min(bounds[axis] - sides_in[0], sides_in[1] - bounds[axis + 2])
+
+
 @lru_cache(maxsize=256)  # several rules ask for the same gap, and while one row is edited the outlines stay
 def _gap(loop: Loop, bounds: Bounds) -> tuple[float, tuple[float, float]]:
     """Method: the nearest pair is an extreme point of the outline and the rectangle, or a corner of the rectangle and

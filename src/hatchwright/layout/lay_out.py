@@ -10,10 +10,12 @@ from typing import TypeVar
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError, TableError
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
-from hatchwright.layout.fastener_pattern import MOST_HOLES, row_points, screw_points
+from hatchwright.layout.fastener_pattern import MOST_HOLES, Points, row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.said import Listed, said
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import profile_of
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
@@ -22,7 +24,7 @@ _Found = TypeVar("_Found")
 
 
 def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
-    """Derive opening, rough cut, doubler, cover and every hole of a job.
+    """Derive opening, rough cut, doubler, cover, plug and every hole of a job.
 
     Returns:
         Layout: frozen, with the shop's rows; where something was measured, the measured value stands instead of the
@@ -64,14 +66,19 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     u_doubler = made.uncertainty.inch if made and made.doubler_outer else 0.0
     opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
     parts = [_part("skin", job.skin, opening)]
-    if job.doubler and outlines.doubler_outer and outlines.doubler_inner:
+    if job.doubler and outlines.doubler_outer:
         loop = outlines.doubler_outer
-        outer = Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)
-        u_inner = 0.0 if job.doubler.inner else u_opening
-        inner = Edge("doubler inner edge", outlines.doubler_inner, metal_inside=False, uncertainty_in=u_inner)
-        parts.append(_part("doubler", job.doubler, outer, inner))
+        edges = [Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)]
+        if hole := outlines.doubler_inner:
+            u_inner = 0.0 if job.doubler.inner else u_opening
+            edges.append(Edge("doubler inner edge", hole, metal_inside=False, uncertainty_in=u_inner))
+        if outlines.split:
+            edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))
+        parts.append(_part("doubler", job.doubler, *edges))
     if job.cover and outlines.cover:
         parts.append(_part("cover", job.cover, Edge("cover edge", outlines.cover, metal_inside=True)))
+    if job.patch and outlines.plug:
+        parts.append(_part("plug", job.patch.plug, Edge("plug edge", outlines.plug, metal_inside=True)))
     return tuple(parts)
 
 
@@ -81,7 +88,7 @@ def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:
 
 def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:
     """Order the parts from outside."""
-    order: tuple[PartName, ...] = ("cover", "skin", "doubler")
+    order: tuple[PartName, ...] = ("cover", "plug", "skin", "doubler")
     if job.doubler and job.doubler.face == "outside":
         order = ("cover", "doubler", "skin")
     return tuple(name for name in order if name in parts)
@@ -89,6 +96,7 @@ def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:
 
 def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
     stack = _stack(job, ("skin", "doubler") if job.doubler else ("skin",))
+    in_plug = _stack(job, ("plug", "doubler"))
     holes: list[Hole] = []
     taken: dict[int, str] = {}
     for index, row in enumerate(job.rows):
@@ -103,13 +111,23 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
             remedy = said("error.many_rows.do")
             raise JobError((Fault(f"rows.{index}", what, given=row.name, remedy=remedy),))
         first = row.first_number or max(taken, default=0) + 1
-        for number, (x, y) in enumerate(points, start=first):
+        inside = _within_cut_out(job, outlines, points)
+        for number, ((x, y), is_inside) in enumerate(zip(points, inside, strict=True), start=first):
             if number in taken:
                 where, given = f"rows.{index}.first_number", str(first)
                 raise JobError.about(where, "error.numbered", given, number=number, row=taken[number])
             taken[number] = row.name
-            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, size_in, stack))
+            through = in_plug if is_inside else stack
+            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, size_in, through))
     return holes
+
+
+def _within_cut_out(job: Job, outlines: Outlines, points: Points) -> list[bool]:
+    """Whether each rivet of a patch stands in its cut-out, and so in the plug."""
+    if job.patch is None:
+        return [False] * len(points)
+    inside: list[bool] = distances(profile_of(outlines.opening), points).inside.tolist()
+    return inside
 
 
 def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables | None) -> list[Hole]:

@@ -20,7 +20,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 
-PartName = Literal["skin", "doubler", "cover"]
+PartName = Literal["skin", "doubler", "cover", "plug"]
 HoleKind = Literal["rivet", "screw"]
 Array = npt.NDArray[np.float64]
 
@@ -42,6 +42,11 @@ class Edge:
     loop: Loop
     metal_inside: bool
     uncertainty_in: float = 0.0
+
+    @property
+    def is_split(self) -> bool:
+        """Whether it is the strip between the two pieces of a split doubler: an edge of both, open at its ends."""
+        return self.name == "doubler split edge"
 
     @cached_property
     def corner(self) -> Corner | None:
@@ -140,7 +145,7 @@ class Layout:
         wanted: the finished opening as drawn [in].
         opening: the opening as it stands: as filed when measured, else as drawn [in].
         rough_cut: the line to cut to before filing, None without a cutter [in].
-        parts: skin, doubler and cover, those that there are.
+        parts: skin, doubler, cover and plug, those that there are.
         shop: a shop's own rows of the tables, by which the job is judged and made; None without.
     """
 

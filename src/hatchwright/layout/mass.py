@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from hatchwright.errors import HatchwrightError, TableError
-from hatchwright.job.fasteners import Screws
-from hatchwright.layout.layout import Layout
+from hatchwright.job.fasteners import Screws, Strap
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import STEP_IN, rivet_length
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
@@ -34,6 +34,9 @@ _HEAD_SHARE, _HEAD_OUT = 0.75, 0.25
 
 _SCREW_OUT, _NUT_OUT = 0.3, 0.5
 """By how much the estimate of a screw and of a nut may be out [-]."""
+
+_STRAP_OUT = 0.25
+"""By how much a strap may be out, which may end between the screws [-]."""
 
 _THREAD_SHARE = 0.8
 """What a threaded shank fills of the cylinder round it [-]."""
@@ -152,8 +155,11 @@ def _fasteners(layout: Layout) -> Iterator[_Part]:
         return
     yield f"{screws.size} screws", partial(_screws, screws, len(holes), shop)
     yield screws.nut, partial(_nuts, screws, len(holes), shop)
+    if screws.strap:
+        yield "strap", partial(_strap, screws.strap, holes, shop)
     if screws.nut_rivet:
-        grip_in = thickness[holes[0].stack[-1]] + NUT_PLATE_IN
+        strap_in = screws.strap.thickness.inch if screws.strap else 0.0
+        grip_in = thickness[holes[0].stack[-1]] + strap_in + NUT_PLATE_IN
         yield screws.nut_rivet, partial(_rivets, screws.nut_rivet, 2 * len(holes), grip_in, layout)
 
 
@@ -209,6 +215,18 @@ def _nuts(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ..
     return (_estimated(name, count, barrel_in3 + plate_in3, _NUT_OUT, density("steel", shop)),)
 
 
+def _strap(strap: Strap, holes: tuple[Hole, ...], shop: ShopTables | None) -> tuple[Mass, ...]:
+    """As long as the way round all screws, so that it weighs less where it lies under some of them only."""
+    if strap.width is None:
+        raise TableError.saying("error.strap_width", where="cover.screws.strap.width")
+    around_in = sum(
+        math.dist(one.place, other.place) for one, other in zip(holes, (*holes[1:], holes[0]), strict=True)
+    )
+    volume_in3 = around_in * strap.width.inch * strap.thickness.inch
+    per_in3 = sheet(strap.alloy, strap.temper, strap.clad, shop).density
+    return (_estimated("strap", 1, volume_in3, _STRAP_OUT, per_in3),)
+
+
 def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
     """That of its alloy; aluminium that is not listed is taken for 2024, from which it differs by a few percent."""
     alloy = rivet_alloys()[part.letters].alloy.partition("-")[0]
@@ -237,4 +255,5 @@ def _estimated(name: str, count: int, volume_in3: float, out_ratio: float, per_i
         _PRACTICE,
         Grade.PRACTICE,
     )
-    return Mass(f"{count} x {name}", mass_lb, out_ratio * mass_lb, working)
+    called = f"{count} x {name}" if count > 1 else name
+    return Mass(called, mass_lb, out_ratio * mass_lb, working)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.cutter import Cutter, HandTool
-from hatchwright.job.fasteners import COVER_NUTS, SCREW_HEADS, Screws
+from hatchwright.job.fasteners import SCREW_HEADS, Screws, cover_nuts
 from hatchwright.said import Said, inch, said
 
 
@@ -26,9 +26,14 @@ def kind_named(kind: str) -> Said:
 
 def nut_named(screws: Screws) -> Said:
     """The nut of a cover, with its thread."""
-    if screws.nut not in COVER_NUTS:
+    if screws.nut not in cover_nuts():
         return said("hardware.unlisted_nut", name=screws.nut, size=screws.size)
     return said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
+
+
+def nuts_named(nut: str) -> Said:
+    """A kind of nut that the program knows, several of them."""
+    return said(f"nut.{nut.replace(' ', '_').replace('-', '_')}")
 
 
 def head_named(screws: Screws) -> Said:

@@ -1,4 +1,4 @@
-"""The outlines of a job: opening as drawn and as it stands, rough cut, doubler and cover."""
+"""The outlines of a job: opening as drawn and as it stands, rough cut, doubler, cover and plug."""
 
 from __future__ import annotations
 
@@ -9,12 +9,18 @@ from hatchwright.job.job import Job
 from hatchwright.job.outline import Outline, loop_about, own_center
 from hatchwright.said import said
 from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
 
 @dataclass(frozen=True, slots=True)
 class Outlines:
-    """Every outline of a job, counter-clockwise, in the job's frame [in]."""
+    """Every outline of a job, counter-clockwise, in the job's frame [in].
+
+    Args:
+        doubler_inner: None without a doubler, and where it closes the cut-out of a patch.
+        split: the strip between the two pieces of a split doubler, across all of it.
+    """
 
     center_in: tuple[float, float]
     wanted: Loop
@@ -23,6 +29,8 @@ class Outlines:
     doubler_outer: Loop | None
     doubler_inner: Loop | None
     cover: Loop | None
+    plug: Loop | None = None
+    split: Loop | None = None
 
 
 def derive_outlines(job: Job) -> Outlines:
@@ -38,11 +46,13 @@ def derive_outlines(job: Job) -> Outlines:
     if job.doubler:
         outline = made.doubler_outer if made and made.doubler_outer else job.doubler.outer
         outer = loop_about(outline, center_in)
-        inner = loop_about(job.doubler.inner, center_in) if job.doubler.inner else opening
+        own = job.doubler.inner
+        inner = None if job.patch else loop_about(own, center_in) if own else opening
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:
         raise GeometryError.saying("error.no_cut", where="cutter.filing_allowance")
-    return Outlines(center_in, wanted, opening, rough, outer, inner, _cover(job, wanted, center_in))
+    cover, plug = _cover(job, wanted, center_in), _plug(job, wanted)
+    return Outlines(center_in, wanted, opening, rough, outer, inner, cover, plug, _split(job, outer))
 
 
 def _opening(outline: Outline) -> tuple[Loop, tuple[float, float]]:
@@ -64,6 +74,26 @@ def _cover(job: Job, wanted: Loop, center_in: tuple[float, float]) -> Loop | Non
         return single(erode(profile_of(wanted), cover.gap.inch), where="cover.gap")
     assert cover.lap is not None  # Cover settles that one of the three is given
     return single(grow(profile_of(wanted), cover.lap.inch), where="cover.lap")
+
+
+def _plug(job: Job, wanted: Loop) -> Loop | None:
+    if job.patch is None:
+        return None
+    return single(erode(profile_of(wanted), job.patch.plug.gap.inch), where="patch.plug.gap")
+
+
+def _split(job: Job, outer: Loop | None) -> Loop | None:
+    split = job.patch.split if job.patch else None
+    if split is None or outer is None:
+        return None
+    (x_min, y_min, x_max, y_max), (low, high) = outer.bounds, split.sides_in
+    left, bottom, right, top = (low, y_min, high, y_max) if split.axis == 0 else (x_min, low, x_max, high)
+    return rounded_rectangle(
+        width_in=right - left,
+        height_in=top - bottom,
+        radius_in=0.0,
+        center=((left + right) / 2.0, (bottom + top) / 2.0),
+    )
 
 
 def single(profile: Profile, *, where: str) -> Loop:

@@ -59,7 +59,10 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     reach = FARTHEST_DIAMETERS * np.array([hole.nominal_in or largest_in for hole in holes])
     first, second, _ = pairs_within(places, float(reach.max() + length.max()))
     here, there = np.concatenate([first, second]), np.concatenate([second, first])
-    other = (row[here] != row[there]) & (length[there] > 0.0)
+    # Rows that join other sheets carry another load: those in the plug of a patch are no part of those in the skin.
+    sheets = list(dict.fromkeys(hole.stack for hole in holes))
+    stack = np.array([sheets.index(hole.stack) for hole in holes])
+    other = (row[here] != row[there]) & (stack[here] == stack[there]) & (length[there] > 0.0)
     here, there = here[other], there[other]
     unit = steps[there] / length[there, None]
     off = places[here] - places[there]

@@ -77,12 +77,14 @@ def _names(job: Job, shop: ShopTables | None) -> Iterator[_Name]:
             yield f"{of}.nut_rivet", said("unlisted.nut_rivet", name=rivet), partial(parse_rivet, rivet)
         yield f"{of}.head", said("unlisted.screw_head", name=screws.head), lambda: screws.known_head
         yield f"{of}.nut", said("unlisted.nut", name=screws.nut), lambda: screws.known_nut
+    if job.patch:
+        yield from _sheet("plug", job.patch.plug, shop, entry="patch.plug")
     if job.mount and (size := job.mount.screw_size):
         yield "mount.screw_size", said("unlisted.mount_screw", name=size), partial(screw_size, size, shop)
 
 
-def _sheet(part: PartName, one: Sheet | None, shop: ShopTables | None) -> Iterator[_Name]:
+def _sheet(part: PartName, one: Sheet | None, shop: ShopTables | None, entry: str = "") -> Iterator[_Name]:
     if one is not None:
         kind = said("sheet.clad" if one.clad else "sheet.bare", alloy=one.alloy, temper=one.temper)
         what = said("unlisted.sheet", part=said(f"part.{part}"), name=kind)
-        yield f"{part}.alloy", what, partial(sheet, one.alloy, one.temper, one.clad, shop)
+        yield f"{entry or part}.alloy", what, partial(sheet, one.alloy, one.temper, one.clad, shop)

@@ -14,6 +14,7 @@ from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import pilot_findings, template_findings
 from hatchwright.making.template.key_findings import key_findings
+from hatchwright.words.of_job import finding_of
 
 
 def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...]:
@@ -31,4 +32,5 @@ def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...
     found += curved_findings(layout)
     if making:
         found += key_findings(making)
-    return (*found, *scatter_findings(layout))
+    found += scatter_findings(layout)
+    return tuple(finding_of(layout.job.kind, finding) for finding in found)

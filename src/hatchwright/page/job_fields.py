@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
 from hatchwright.job.entry_words import help_of, label_of
-from hatchwright.job.fasteners import COVER_NUTS, SCREW_HEADS
+from hatchwright.job.fasteners import SCREW_HEADS, cover_nuts
 from hatchwright.page.entry_sheet import Kind
 from hatchwright.tables.materials import known_sheet
 from hatchwright.units import Length
@@ -148,4 +148,4 @@ def _kind(annotation: Any, name: str) -> tuple[Kind, tuple[str, ...]]:
         return "amount", ()
     if name in ("alloy", "temper"):
         return "words", tuple(sorted({str(sheet[name == "temper"]) for sheet in known_sheet()}))
-    return "words", {"head": SCREW_HEADS, "nut": COVER_NUTS}.get(name, ())
+    return "words", {"head": SCREW_HEADS, "nut": cover_nuts()}.get(name, ())

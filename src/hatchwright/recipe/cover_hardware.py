@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.job.fasteners import COVER_NUTS, NUTPLATES, Screws
-from hatchwright.layout.layout import Layout, Part
-from hatchwright.layout.mass import NUT_PLATE_IN
+from hatchwright.job.fasteners import cover_nuts
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import nut_named
-from hatchwright.layout.unlisted import unlisted_names
 from hatchwright.recipe.fastener_choice import Ordered, RivetChoice, rivet_choice
-from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacks_of, rivet_layer
+from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
+from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacks_of
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.workings import Grade, Source
 
@@ -38,18 +36,24 @@ class Counted(Ordered):
 
 @dataclass(frozen=True, slots=True)
 class NutplateRivets(Ordered):
-    """The rivets of the nutplates.
+    """The nutplates and their rivets.
 
     Args:
+        seat: how the nutplates sit, and how the holes of the rivets are made.
         choice: what the documents say of them; None when it is not entered which they are, or no table lists them.
-        unlisted: that no table lists the rivet that is entered; None where one does, or none is entered.
-        ear_in: thickness that was taken for an ear of a nutplate [in].
     """
 
-    sheet: Part
+    seat: NutplateSeat
     choice: RivetChoice | None
-    ear_in: float
-    unlisted: Said | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Strap:
+    """The strap between the innermost sheet and the nutplates."""
+
+    alloy: str
+    temper: str
+    thickness_in: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,8 @@ class CoverHardware:
     Args:
         washers: where the heads may take them, else None.
         rivets: of the nutplates; None with clip nuts, and with nuts whose shape is not known.
-        layers: the work on each sheet of a screw hole, from outside.
+        layers: the work on each sheet of a screw hole, from outside, and on the strap behind them.
+        strap: between the innermost sheet and the nutplates, None without one.
         unlisted: that the shape of the nuts is not known, so that nothing is said of how they are fitted; else None.
         thread_in: what shall stand out of the nut; None where no table lists the screw [in].
     """
@@ -70,6 +75,7 @@ class CoverHardware:
     rivets: NutplateRivets | None
     holes: tuple[int, ...]
     layers: tuple[LayerWork, ...]
+    strap: Strap | None
     unlisted: Said | None
     grip_in: float
     length_in: float | None
@@ -94,7 +100,7 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     holes, cover = layout.holes_of("screw"), layout.job.cover
     if not holes or cover is None or cover.screws is None:
         return None
-    screws, count = cover.screws, len(holes)
+    screws, strap, count = cover.screws, cover.screws.strap, len(holes)
     layers = hole_work(holes[0], layout)
     thread_in = None
     if holes[0].nominal_in is not None:
@@ -112,10 +118,11 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
         screws=Counted(count, name),
         nuts=Counted(count, nut_named(screws)),
         washers=washers,
-        rivets=_nutplate_rivets(layout, screws),
+        rivets=_nutplate_rivets(layout, count),
         holes=tuple(hole.number for hole in holes),
         layers=layers,
-        unlisted=None if screws.nut in COVER_NUTS else said("unlisted.nut", name=screws.nut),
+        strap=Strap(strap.alloy, strap.temper, strap.thickness.inch) if strap else None,
+        unlisted=None if screws.nut in cover_nuts() else said("unlisted.nut", name=screws.nut),
         grip_in=sum(layer.thickness_in for layer in layers),
         length_in=screws.length.inch if screws.length else None,
         nut_in=screws.nut_height.inch if screws.nut_height else None,
@@ -123,17 +130,14 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     )
 
 
-def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
-    """Two for each nutplate, through the innermost sheet of the screws and an ear."""
-    if screws.nut not in NUTPLATES:
+def _nutplate_rivets(layout: Layout, count: int) -> NutplateRivets | None:
+    """Two for each nutplate, through the innermost sheet of the screws, the strap and an ear."""
+    seat = nutplate_seat(layout)
+    if seat is None:
         return None
-    holes = layout.holes_of("screw")
-    sheet = next(part for part in layout.parts if part.name == holes[0].stack[-1])
-    choice, what = None, said("unlisted.nut_rivet", name=screws.nut_rivet)
-    unlisted = what if any(name.what == what for name in unlisted_names(layout.job, layout.shop)) else None
-    if screws.nut_rivet and not unlisted:
-        part = parse_rivet(screws.nut_rivet)
-        layer = rivet_layer(part, sheet.name, thickness_in=sheet.thickness_in, shop=layout.shop)
-        numbers, grip_in = tuple(hole.number for hole in holes), sheet.thickness_in + NUT_PLATE_IN
-        choice = rivet_choice(part, (layer,), holes=numbers, grip_in=grip_in, layout=layout)
-    return NutplateRivets(RIVETS_EACH * len(holes), sheet, choice, NUT_PLATE_IN, unlisted)
+    choice = None
+    if seat.rivet:
+        numbers = tuple(hole.number for hole in layout.holes_of("screw"))
+        layers, grip_in = seat.ear_layers, seat.ear_grip_in
+        choice = rivet_choice(seat.rivet, layers, holes=numbers, grip_in=grip_in, layout=layout)
+    return NutplateRivets(RIVETS_EACH * count, seat, choice)

@@ -32,6 +32,8 @@ from hatchwright.units import Length, decimal_inch
 from hatchwright.workings import Grade, Source
 
 How = Literal["plain", "dimple", "countersink", ""]
+WorkedPart = PartName | Literal["strap", "ears"]
+"""A part of the stack, or what lies behind it: the strap under nutplates, and their ears."""
 
 _UNLISTED = said("head.unlisted")
 
@@ -49,7 +51,7 @@ class LayerWork:
         steps: drills, dimple and countersink in the order of the work.
     """
 
-    part: PartName
+    part: WorkedPart
     thickness_in: float
     preparation: How
     why: Said
@@ -79,7 +81,7 @@ class LayerWork:
 
 def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
     """The work on each sheet of a hole, from outside, as the job enters it, else by the tables; what these
-    lack is said in it."""
+    lack is said in it. Behind the sheets of a screw lies the strap of its nutplate, where there is one."""
     named = entered_for(hole, layout.job)
     thickness = {part.name: part.thickness_in for part in layout.parts}
     unlisted = what_of(hole)
@@ -87,7 +89,9 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
         unlisted = said("unlisted.screw_head", name=named.head)
     is_flush = isinstance(named, Screws) and named.head == "100 degree flush"
     entered = (named.preparation, named.pilot, named.final) if named else (None, None, None)
-    sheets = tuple((name, thickness[name]) for name in hole.stack)
+    sheets: tuple[tuple[WorkedPart, float], ...] = tuple((name, thickness[name]) for name in hole.stack)
+    if isinstance(named, Screws) and named.strap:
+        sheets = (*sheets, ("strap", named.strap.thickness.inch))
     return _work(hole.fastener, hole.kind == "screw", is_flush, *entered, sheets, layout.shop, unlisted)
 
 
@@ -123,11 +127,11 @@ def _work(
     preparation: Preparation | None,
     pilot: Length | None,
     final: Length | None,
-    sheets: tuple[tuple[PartName, float], ...],
+    sheets: tuple[tuple[WorkedPart, float], ...],
     shop: ShopTables | None,
     unlisted: Said | None,
 ) -> tuple[LayerWork, ...]:
-    works = []
+    works: list[LayerWork] = []
     for index, (part, thickness_in) in enumerate(sheets):
         over: How = "countersink" if index else "dimple"
         how = over if preparation == "dimple over countersink" else preparation or ""
@@ -135,7 +139,11 @@ def _work(
             work = LayerWork(part, thickness_in, "", _UNLISTED, (), (unlisted,))
         elif is_screw:
             how = how if is_flush_screw else "plain"
+            if part == "strap":
+                how = under(works[-1].preparation)
             work = _screw_layer(fastener, part, thickness_in, how, shop, tried=pilot is not None)
+            if part == "strap" and how == "countersink":
+                work = replace(work, why=said("head.strap"))
         else:
             work = rivet_layer(parse_rivet(fastener), part, thickness_in=thickness_in, entered=how, shop=shop)
             if pilot is not None and work.preparation == "dimple":
@@ -144,9 +152,15 @@ def _work(
     return tuple(works)
 
 
+def under(sheet: How) -> How:
+    """How a strap takes what the sheet on it does: countersunk under its dimple, else plain."""
+    behind: dict[How, How] = {"dimple": "countersink", "countersink": "plain"}
+    return behind.get(sheet, sheet)
+
+
 def rivet_layer(
     rivet: RivetPart,
-    part: PartName,
+    part: WorkedPart,
     *,
     thickness_in: float,
     entered: How = "",
@@ -202,7 +216,7 @@ def _chain(diameter_in: float, how: How, shop: ShopTables | None) -> tuple[Drill
 
 
 def _screw_layer(
-    thread: str, part: PartName, thickness_in: float, how: How, shop: ShopTables | None, *, tried: bool
+    thread: str, part: WorkedPart, thickness_in: float, how: How, shop: ShopTables | None, *, tried: bool
 ) -> LayerWork:
     """The work on one sheet for a screw; no table gives the hole before its dimple, a trial does."""
     why = said({"plain": "head.protruding", "": "head.not_entered"}.get(how, "head.entered"))
@@ -218,12 +232,13 @@ def _screw_layer(
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
     """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it
-    is not said how the sheet takes the head."""
+    is not said how the sheet takes the head. The pilot is too small to dimple: the hole is opened to a size that only a
+    trial gives."""
     usual, steps = drill("40"), list[DrillStep]()
-    if how == "dimple":
-        steps.append(DrillStep("dimple", None, "", _HEADS, Grade.PRACTICE))
-    elif last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
+    if last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
         steps.append(DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE))
+    if how == "dimple":
+        steps += (DrillStep(operation, None, "", _HEADS, Grade.PRACTICE) for operation in ("open", "dimple"))
     if last is not None and how:
         steps.append(DrillStep("final", last, "", last.source, last.grade))
     return _countersunk(tuple(steps), how)

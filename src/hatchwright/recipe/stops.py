@@ -10,9 +10,11 @@ from dataclasses import dataclass
 
 from hatchwright.ground import practice
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status, lengths
+from hatchwright.job.parts import Cover
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import (
     BEFORE_IN,
+    BESIDE_IN,
     THROUGH_IN,
     behind_sheets_in,
     boxes_of,
@@ -23,6 +25,9 @@ from hatchwright.layout.behind_skin import (
 )
 from hatchwright.layout.gaps import Bounds
 from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.said import Said, inch, said
+from hatchwright.tables.rivet_part import LARGEST_RIVET_IN
+from hatchwright.units import Length
 
 _STOPPED = practice("drilling in front of something; docs/theory/starter.md")
 
@@ -112,6 +117,66 @@ def stops_for(
     return Stop(reach_in, _above_in(layout, through) + template_in, worst_before(found))
 
 
+def screw_stop(layout: Layout) -> Stop | None:
+    """How far the cover's screws reach, as `Stop`; None without screws of a known length."""
+    cover = layout.job.cover
+    if cover is None or cover.screws is None or cover.screws.length is None:
+        return None
+    reach_in, screws = screw_reach_in(cover, cover.screws.length), layout.holes_of("screw")
+    found = [
+        before(layout, keep_out, boxes_of(keep_out, near), reach_in, part_kept(layout))
+        for keep_out in layout.job.bay.keep_outs
+        if (near := holes_before(keep_out, screws))
+    ]
+    return Stop(reach_in, cover.screws.length.inch - reach_in, worst_before(found))
+
+
+def screw_reach_in(cover: Cover, length: Length) -> float:
+    """From the outer face of the skin to the end of the cover's screws; a lapped cover lies on that face [in]."""
+    return length.inch - (cover.thickness.inch if cover.fit == "lapped" else 0.0)
+
+
+def bar_stop(layout: Layout, rivets: Sequence[Hole]) -> Stop:
+    """How far the bucking bar reaches that is held against some rivets before they are driven, as `Stop`."""
+    found = [one for keep_out in layout.job.bay.keep_outs if (one := before_bar(layout, keep_out, rivets))]
+    return Stop(bar_reach_in(layout, rivets), 0.0, worst_before(found), "bay.bar")
+
+
+def before_bar(layout: Layout, keep_out: KeepOut, rivets: Sequence[Hole]) -> Before | None:
+    """One thing behind the bar of some rivets, as it is tied back for riveting; None where it lies behind none of
+    them."""
+    near = holes_before(keep_out, rivets, BESIDE_IN)
+    if not near:
+        return None
+    if keep_out.tied_back:
+        tied = {
+            "start": None,
+            "start_depth": None,
+            "end": None,
+            "end_depth": None,
+            "depth": keep_out.tied_back,
+        }
+        keep_out = keep_out.model_copy(update=tied)
+    return before(layout, keep_out, boxes_of(keep_out, near, BESIDE_IN), bar_reach_in(layout, near))
+
+
+def bar_reach_in(layout: Layout, rivets: Sequence[Hole]) -> float | None:
+    """From the outer face of the skin to the back of the bar: sheets, shank before driving, bar; None while the bar
+    was not entered [in]."""
+    bar = layout.job.bay.bar
+    if bar is None or not rivets:
+        return None
+    shank_in = layout.limit("upset_allowance").value * max(
+        hole.nominal_in or LARGEST_RIVET_IN for hole in rivets
+    )
+    return behind_sheets_in(layout, {part for hole in rivets for part in hole.stack}) + shank_in + bar.inch
+
+
+def part_kept(layout: Layout) -> Bound:
+    """What is kept between a part that stays and what lies behind, where no more was entered."""
+    return bound(layout.limit("clearance_to_adjacent_structure"))
+
+
 def drilled_to_in(layout: Layout, through: Iterable[PartName]) -> float:
     """How far a drill on its stop reaches, from the outer face of the skin: the sheets and its point through [in]."""
     return behind_sheets_in(layout, through) + THROUGH_IN
@@ -145,6 +210,16 @@ def worst_before(found: Iterable[Before]) -> Before | None:
     return min(found, key=lambda one: (one.status.severity, one.most_in), default=None)
 
 
+def moving_entries(one: Before) -> tuple[str, ...]:
+    """The entries that something lacks which moves, where it can't be shown to be clear of it."""
+    return ("bay.keep_outs",) if one.status is Status.UNKNOWN else ()
+
+
+def moving_advice(one: Before) -> Said:
+    """What to enter of something that moves."""
+    return said("behind.moves", name=one.keep_out.name, least=inch(one.kept_in))
+
+
 def _above_in(layout: Layout, through: Sequence[PartName]) -> float:
     """From the outer face of the skin out to that of the first sheet drilled, negative for one behind the skin [in]."""
     job, thickness = layout.job, {part.name: part.thickness_in for part in layout.parts}
@@ -154,5 +229,5 @@ def _above_in(layout: Layout, through: Sequence[PartName]) -> float:
     if job.cover and job.cover.fit == "lapped":
         outside.append("cover")
     above_in = sum(thickness[name] for name in outside if name in through)
-    is_behind = above_in == 0.0 and not {"skin", "cover"} & set(through)
+    is_behind = above_in == 0.0 and not {"skin", "cover", "plug"} & set(through)
     return -(behind_sheets_in(layout, ())) if is_behind else above_in

@@ -13,6 +13,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
+    bar_room,
     clearance,
     clip_nuts,
     corner_radius,
@@ -33,7 +34,9 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     mount,
     mount_loads,
     next_size,
+    nutplate_seat,
     passage,
+    patch,
     right_bay,
     rivet_choice,
     rivet_length,
@@ -47,6 +50,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
+from hatchwright.words.of_job import finding_of
 from hatchwright.words.readings import to_choose_from
 
 _CHOICE = practice("a choice between readings")
@@ -100,7 +104,7 @@ def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
                 if also != unanswered:
                     found.append(also)
             found.append(unanswered)
-        yield from found
+        yield from (finding_of(layout.job.kind, finding) for finding in found)
 
 
 def _asked(rule: Rule, measured: Survey) -> tuple[list[Finding], HatchwrightError | None]:

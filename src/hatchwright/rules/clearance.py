@@ -15,10 +15,10 @@ from hatchwright.layout.behind_skin import (
     kept_clear,
     lies_on_skin,
 )
-from hatchwright.layout.gaps import gap_to
+from hatchwright.layout.gaps import gap_to, within
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
-from hatchwright.recipe.stops import Before, before, drilled_to_in
+from hatchwright.recipe.stops import Before, before, drilled_to_in, moving_advice, moving_entries
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
@@ -47,7 +47,7 @@ def outermost_edge(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "skin"), marks_holes=True, cause="room")
+@rule("R701", Shelf.HOLDS, reads=("bay", "cover", "parts", "patch", "skin"), marks_holes=True, cause="room")
 @judged_by(_FLANGE, limits=("clearance_to_adjacent_structure",))
 @mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE)
 def clearance(survey: Survey) -> Iterator[Finding]:
@@ -56,8 +56,11 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     bay, edge = survey.layout.job.bay, outermost_edge(survey)
     regions: list[Flange | KeepOut] = [*bay.flanges]
     regions += [keep_out for keep_out in bay.keep_outs if lies_on_skin(keep_out, survey.layout)]
+    split = survey.layout.job.patch.split if survey.layout.job.patch else None
     for region in regions:
         gap_in, place = gap_to(edge.loop, region)
+        if split and isinstance(region, Flange) and gap_in < 0.0:
+            gap_in = max(gap_in, within(region, split.axis, split.sides_in))
         gap = Measure("gap", gap_in, edge.uncertainty_in)
         if isinstance(region, KeepOut):
             judged = kept_clear(region, gap, bound(least))
@@ -107,7 +110,14 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
 def behind(survey: Survey) -> Iterator[Finding]:
     """R702: what lies behind the drill and the cutter; what lies against the skin is judged by R701."""
     layout = survey.layout
-    for keep_out in layout.job.bay.keep_outs:
+    bay = layout.job.bay
+    if not bay.keep_outs and bay.nothing_near is not None:
+        if bay.nothing_near:
+            yield stated(Status.PASS, said("behind.looked"), _BEHIND)
+        else:
+            what, do = said("behind.not_entered"), said("behind.enter")
+            yield stated(Status.UNKNOWN, what, _BEHIND, do, enter=("bay.keep_outs",))
+    for keep_out in bay.keep_outs:
         if lies_on_skin(keep_out, layout):
             continue
         holes = holes_before(keep_out, layout.holes)
@@ -170,13 +180,3 @@ def _too_near(one: Before, reach_in: float) -> Iterator[Said]:
             else said("behind.too_near", left=room(one.depth_in - reach_in), needed=inch(one.kept_in))
         )
         yield said("behind.move_it")
-
-
-def moving_entries(one: Before) -> tuple[str, ...]:
-    """The entries that something lacks which moves, where it can't be shown to be clear of it."""
-    return ("bay.keep_outs",) if one.status is Status.UNKNOWN else ()
-
-
-def moving_advice(one: Before) -> Said:
-    """What to enter of something that moves."""
-    return said("behind.moves", name=one.keep_out.name, least=inch(one.kept_in))

@@ -10,9 +10,9 @@ import numpy.typing as npt
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.job.fasteners import NUTPLATES
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import points_of
+from hatchwright.layout.named import nuts_named
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -25,7 +25,7 @@ from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS
+from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS, NutplateKind, nutplate_kind
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.screws import SCREW_SIZES
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -42,20 +42,14 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
     """R809: self-locking nuts on covers; the job's own choice, so that the instruction is told and nothing cautions."""
     found = screwed_cover(survey)
     if found is not None:
-        is_locking = found.screws.known_nut in NUTPLATES
-        subject = said("self_locking.nuts", nut=nut_named(found.screws.nut))
-        advice = (said("self_locking.not_each_flight"),) if is_locking else ()
+        subject = said("self_locking.nuts", nut=nuts_named(found.screws.known_nut))
+        advice = (said("self_locking.not_each_flight"),) if found.screws.nutplate else ()
         yield stated(Status.PASS, subject, instruction("self_locking_nut_access_panels"), *advice)
-
-
-def nut_named(nut: str) -> Said:
-    """A nut of the cover in the trade's words, several of them."""
-    return said(f"nut.{nut.replace(' ', '_').replace('-', '_')}")
 
 
 @dataclass(frozen=True, slots=True)
 class Ears:
-    """The ear holes of a cover's nutplates, along the run of its screws.
+    """The ear holes of a cover's nutplates.
 
     Args:
         points: all first ears, then all second ones, shape (2 n_screws, 2) [in].
@@ -71,7 +65,7 @@ class Ears:
 
     @property
     def working(self) -> Working:
-        """Where the ears lie, from the screw along the screw line."""
+        """Where the ears lie, from the screw along the lugs."""
         first, second = self.offsets_in
         return Working.resting_on(
             self,
@@ -105,7 +99,8 @@ class NotKnown:
 def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
     """The ears of the cover's nutplates, None without nutplates."""
     found = screwed_cover(survey)
-    if found is None or found.screws.known_nut not in NUTPLATES:
+    kind = nutplate_kind(found.screws.known_nut) if found else None
+    if found is None or kind is None:
         return None
     screws = found.screws
     if not screws.nut_rivet:
@@ -114,34 +109,44 @@ def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
         )
     if len(found.holes) < _LINE_OF_SCREWS:
         return NotKnown(said("nutplates.no_line", n=len(found.holes)), said("nutplates.three_screws"))
-    if screws.nut_rivet_spacing and screws.nut != "one-lug nutplate":
+    if screws.nut_rivet_spacing and kind.lugs == "each side":
         half_in = screws.nut_rivet_spacing.inch / 2.0
         offsets_in = (half_in, -half_in)
         source, grade = Source("PRACTICE", "measured on the part"), Grade.SHOP
     else:
         try:
-            listed = NUTPLATE_EARS.one(
-                survey.shop, kind=screws.nut.removesuffix(" nutplate"), thread=screws.size
-            )
+            listed = NUTPLATE_EARS.one(survey.shop, kind=kind.kind, thread=screws.size)
         except TableError:
-            return _not_listed(screws.nut, screws.size)
+            return _not_listed(kind, screws.size)
         offsets_in, source, grade = listed.offsets_in, listed.source, listed.grade
     points = points_of(found.holes)
-    run = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
-    run /= np.maximum(np.hypot(*run.T), 1e-12)[:, None]
-    at = np.vstack([points + offset * run for offset in offsets_in])
+    way = _lug_ways(points, screws.nut_lugs)
+    at = np.vstack([points + offset * way for offset in offsets_in])
     return Ears(found, parse_rivet(screws.nut_rivet), at, offsets_in, source, grade)
 
 
-def _not_listed(nut: str, size: str) -> NotKnown:
+def _lug_ways(points: Points, lugs: str) -> Points:
+    """The way of the first lug from each screw: along the run of the screws, or square to it, shape (n_screws, 2)."""
+    ahead, behind = np.roll(points, -1, axis=0), np.roll(points, 1, axis=0)
+    run = ahead - behind
+    run /= np.maximum(np.hypot(*run.T), 1e-12)[:, None]
+    if lugs == "along":
+        return run
+    x, y = points.T
+    is_counter_clockwise = float(np.sum(x * ahead[:, 1] - ahead[:, 0] * y)) > 0.0
+    right = np.column_stack((run[:, 1], -run[:, 0]))
+    return right if is_counter_clockwise == (lugs == "outward") else -right
+
+
+def _not_listed(kind: NutplateKind, size: str) -> NotKnown:
     """A measured spacing tells where both ears lie unless both are on one side of the screw."""
-    if nut == "one-lug nutplate":
+    nut = nuts_named(kind.called)
+    if kind.lugs == "one side":
         return NotKnown(
-            said("nutplates.ears_not_listed", nut=nut_named(nut), size=size),
-            said("nutplates.measure_one_lug"),
+            said("nutplates.ears_not_listed", nut=nut, size=size), said("nutplates.measure_one_lug")
         )
     return NotKnown(
-        said("nutplates.ears_not_listed", nut=nut_named(nut), size=size),
+        said("nutplates.ears_not_listed", nut=nut, size=size),
         said("nutplates.measure_spacing"),
         ("cover.screws.nut_rivet_spacing",),
     )

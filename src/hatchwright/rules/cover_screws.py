@@ -10,10 +10,13 @@ import numpy as np
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.layout.behind_skin import boxes_of, holes_before
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.layout import points_of
 from hatchwright.layout.survey import Survey
+from hatchwright.recipe.sheet_work import hole_work
+from hatchwright.recipe.stops import before, moving_advice, moving_entries, part_kept, screw_reach_in
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
@@ -43,8 +46,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     if found is None:
         return
     thread = survey.limit("thread_protrusion")
-    thickness = {part.name: part.thickness_in for part in survey.layout.parts}
-    grip_in = sum(thickness[name] for name in found.holes[0].stack)
+    grip_in = sum(layer.thickness_in for layer in hole_work(found.holes[0], survey.layout))
     one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
     nut, needs_in = found.screws.nut_height, grip_in + one_thread_in
     if found.screws.length is None:
@@ -103,42 +105,54 @@ def _through_the_nut(
     return held(through if ends_inside else stands_out, said("screw_length.one", **names), advice, ASK)
 
 
-@rule("R803", Shelf.BEHIND, reads=("bay", "cover", "holes", "parts"), marks_holes=True)
-@judged_by(_BEHIND, _BESIDE)
+@rule("R803", Shelf.BEHIND, reads=("bay", "cover", "holes", "parts", "skin"), marks_holes=True)
+@judged_by(_BEHIND, _BESIDE, limits=("clearance_to_adjacent_structure",))
 @mended_by(Change.SCREW_LENGTH, Change.SCREW_NUMBER, Change.SCREW_INSET)
 def screw_depth(survey: Survey) -> Iterator[Finding]:
     """R803: cover screws and what lies behind; depth and reach both count from the outer face of the skin."""
     found = screwed_cover(survey)
     if found is None or found.screws.length is None:
         return
-    on_top_in = found.part.thickness_in if found.cover.fit == "lapped" else 0.0
+    reach_in = screw_reach_in(found.cover, found.screws.length)
     for keep_out in survey.layout.job.bay.keep_outs:
-        yield _clear_of(found, keep_out, found.screws.length.inch - on_top_in)
+        yield _clear_of(survey, found, keep_out, reach_in)
 
 
-def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Finding:
-    """A screw is clear of what ends deeper than it reaches, and of what lies more than its diameter beside it."""
-    depth_in = keep_out.depth.inch if keep_out.depth else 0.0
-    beside = gaps_to_points(keep_out, points_of(found.holes))
-    at = int(np.argmin(beside))
-    nearest, beside_in = found.holes[at], float(beside[at])
-    measure = Measure("depth - reach", depth_in - reach_in, with_=lengths(depth=depth_in, reach=reach_in))
-    below = Judgement(measure, (bound(_BEHIND),), strict=True)
-    measure = Measure("beside", beside_in, per=("D", nearest.diameter_in, "in"))
-    apart = Judgement(measure, (bound(_BESIDE, nearest.diameter_in, "D"),), strict=True, more=below.working)
-    judged = apart if apart.status is Status.PASS is not below.status else below
-    strikes = judged.status is not Status.PASS
+def _clear_of(survey: Survey, found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Finding:
+    """A screw is clear of what ends deeper than it reaches, by what is kept from it, and of what lies more than its
+    diameter beside it."""
+    layout, off = survey.layout, gaps_to_points(keep_out, points_of(found.holes))
+    at = int(np.argmin(off))
+    nearest, beside_in = found.holes[at], float(off[at])
+    near = holes_before(keep_out, found.holes)
+    one = before(layout, keep_out, boxes_of(keep_out, near or (nearest,)), reach_in, part_kept(layout))
+    assert one.judged is not None  # its reach is known
+    judged, advice = one.judged, [said("screw_end.too_near", kept=inch(one.kept_in)), ASK]
+    touches = Judgement(judged.measure, (bound(_BEHIND),), strict=True)
+    is_clear = judged.status is Status.PASS
+    if not near and not is_clear:
+        measure = Measure("beside", beside_in, per=("D", nearest.diameter_in, "in"))
+        limit = bound(_BESIDE, nearest.diameter_in, "D")
+        judged, is_clear = Judgement(measure, (limit,), strict=True, more=judged.working), True
+    elif touches.status is not Status.PASS:
+        judged, advice = touches, [said("screw_end.strikes"), ASK]
+    elif judged.status is Status.UNKNOWN:
+        advice = [moving_advice(one)]
+    is_entered = keep_out.depth is not None or keep_out.start_depth is not None
     subject = said(
-        "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
+        "screw_end.to_keep_out" if is_entered else "screw_end.to_keep_out_without_depth",
         screw=numbered(nearest),
         name=keep_out.name,
         reach=inch(reach_in),
-        depth=inch(depth_in, beside_in=reach_in),
+        depth=inch(one.depth_in, beside_in=reach_in),
         beside=inch(beside_in, beside_in=nearest.diameter_in),
     )
-    advice = (said("screw_end.strikes"), ASK) if keep_out.depth else (said("screw_end.measure_depth"),)
-    numbers = (nearest.number,) if strikes else ()
-    return held(judged, subject, *advice, holes=numbers, place=nearest.place, cause=keep_out.name)
+    advice = advice if is_entered else [said("screw_end.measure_depth")]
+    numbers = () if is_clear else (nearest.number,)
+    enter = () if is_clear else moving_entries(one)
+    return held(
+        judged, subject, *advice, holes=numbers, place=nearest.place, cause=keep_out.name, enter=enter
+    )
 
 
 @rule("R808", Shelf.SETTLE, reads=("cover", "holes", "parts"), step="cover")

@@ -12,10 +12,9 @@ from hatchwright.layout.behind_skin import behind_sheets_in, boxes_of, holes_bef
 from hatchwright.layout.gaps import Bounds, gap_to, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Layout, Part
 from hatchwright.layout.survey import Survey
-from hatchwright.recipe.stops import Before, before
+from hatchwright.recipe.stops import Before, before, moving_advice, moving_entries, part_kept
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
-from hatchwright.rules.clearance import moving_advice, moving_entries
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import some_numbered
 from hatchwright.said import Said, inch, said
@@ -48,7 +47,7 @@ def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     """R705: depth of the parts against what lies behind."""
     for keep_out in survey.layout.job.bay.keep_outs:
         yield from _nuts_unknown(survey, keep_out)
-        least = bound(survey.limit("clearance_to_adjacent_structure"))
+        least = part_kept(survey.layout)
         found = [
             (part, before(survey.layout, keep_out, part.within, part.reach_in, least))
             for part in _in_front(survey, keep_out)
@@ -93,10 +92,12 @@ def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
         heads = said("depth.shop_heads", of=some_numbered(*rivets), n=len(rivets))
         yield _standing(layout, keep_out, heads, height_in, rivets)
     screws = _beside(survey, keep_out, "screw")
-    nut = job.cover.screws.nut_height if job.cover and job.cover.screws else None
+    entered = job.cover.screws if job.cover else None
+    nut, strap = (entered.nut_height, entered.strap) if entered else (None, None)
     if screws and nut:
+        height_in = nut.inch + (strap.thickness.inch if strap else 0.0)
         nuts = said("depth.nuts", of=some_numbered(*screws), n=len(screws))
-        yield _standing(layout, keep_out, nuts, nut.inch, screws)
+        yield _standing(layout, keep_out, nuts, height_in, screws)
 
 
 def _standing(
@@ -128,9 +129,10 @@ def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
 
 
 def _covers(doubler: Part, keep_out: KeepOut) -> bool:
-    """Whether the ring of the doubler lies over any of a keep-out."""
-    outer, inner = doubler.edges
-    return gap_to(outer.loop, keep_out)[0] <= outer.uncertainty_in and not lies_inside(keep_out, inner.loop)
+    """Whether the metal of the doubler lies over any of a keep-out."""
+    outer, *holes = doubler.edges
+    beside = any(lies_inside(keep_out, hole.loop) for hole in holes)
+    return gap_to(outer.loop, keep_out)[0] <= outer.uncertainty_in and not beside
 
 
 def _beside(survey: Survey, keep_out: KeepOut, kind: HoleKind) -> tuple[Hole, ...]:

@@ -1,4 +1,4 @@
-"""R408, R412, R420: rows of flush heads, their countersunk sheets, and how each sheet takes a head."""
+"""R408, R412, R429: rows of flush heads, their countersunk sheets, and how each sheet takes a head."""
 
 from __future__ import annotations
 
@@ -13,15 +13,22 @@ from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
-from hatchwright.rules.answer import held, stated
+from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds, under_dimple
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import RIVET_HEAD_SIZES, HeadSize, head_size
+from hatchwright.tables.screws import (
+    SCREW_CLEARANCE_DRILLS,
+    SCREW_FLUSH_HEADS,
+    SCREW_SIZES,
+    clearance_drill,
+    screw_size,
+)
 from hatchwright.workings import Grade, Quantity, Working
 
 COUNTERSINK_READINGS = (
@@ -36,7 +43,16 @@ COUNTERSINK_READINGS = (
 
 
 @rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
-@judged_by(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet", readings=COUNTERSINK_READINGS)
+@judged_by(
+    COUNTERSINK_THRESHOLDS,
+    RIVET_HEAD_SIZES,
+    SCREW_FLUSH_HEADS,
+    SCREW_CLEARANCE_DRILLS,
+    SCREW_SIZES,
+    "rule_head_vs_sheet",
+    limits=("flush_screw_countersink_min", "dimple_then_csk_extra_depth"),
+    readings=COUNTERSINK_READINGS,
+)
 @mended_by(Change.ROW_PREPARATION)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
@@ -45,7 +61,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
         if not sheets:
             continue
         try:
-            bounds = _thresholds(row, survey)
+            judgements = {part: _countersunk(row, part, survey) for part, _ in sheets}
         except TableError:
             yield stated(
                 Status.UNKNOWN,
@@ -57,8 +73,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             )
             continue
         for part, thickness_in in sheets:
-            measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
-            judged = Judgement(measure, bounds, chosen=survey.chosen("R408"))
+            judged = judgements[part]
             advice = (
                 (said("countersink.knife_edge"), ASK)
                 if judged.shortfall > 0.0
@@ -67,6 +82,52 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             subject = said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
             numbers = () if judged.status is Status.PASS else row.numbers
             yield held(judged, subject, *advice, holes=numbers, cause=row.name)
+
+
+def _countersunk(row: FlushRow, part: PartName, survey: Survey) -> Judgement:
+    """One sheet of a row under its countersink."""
+    (thickness_in,) = (each_in for name, each_in in row.sheets if name == part)
+    if row.hole.kind == "screw":
+        above = row.takes("dimple")
+        top_in = above[0][1] if above else 0.0
+        return screw_countersink(row.hole.fastener, thickness_in, top_in=top_in, survey=survey)
+    measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
+    return Judgement(measure, _thresholds(row, survey), chosen=survey.chosen("R408"))
+
+
+def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey: Survey) -> Judgement:
+    """A sheet or strap that is machine countersunk for a 100 degree screw: as thick as the 1940s manual asks, and
+    thicker than the smallest head is deep in it.
+
+    Args:
+        top_in: of the dimpled sheet that lies in the countersink, 0 where the head does [in].
+    Raises:
+        TableError: head or hole of the screw are not listed.
+    """
+    t = Measure("t", thickness_in)
+    least = Judgement(t, (bound(survey.limit("flush_screw_countersink_min")),))
+    head = SCREW_FLUSH_HEADS.one(survey.shop, size=screw_size(thread, survey.shop).size)
+    extra, hole = survey.limit("dimple_then_csk_extra_depth"), clearance_drill(thread, shop=survey.shop)
+    deep_in = head.cone_in(hole.diameter_in) + extra.value * top_in
+    measure = Measure(
+        "t", thickness_in, with_=lengths(head=head.head_min_in, hole=hole.diameter_in, t_top=top_in)
+    )
+    through = Bound(deep_in, head.source, head.grade, "depth of the head")
+    return worse(least, Judgement(measure, (through,), strict=True, fails_as=Status.UNKNOWN))
+
+
+def countersink_land(rivet: RivetPart, thickness_in: float, survey: Survey) -> Judgement:
+    """What is left under the head of a machine countersunk rivet; a head from memory only cautions.
+
+    Raises:
+        TableError: the head is not listed.
+    """
+    head = head_size(rivet, survey.shop)
+    land = Measure("land", thickness_in - head.height_in, with_=lengths(t=thickness_in, head=head.height_in))
+    fails_as = Status.STOP if head.grade.may_stop else Status.CAUTION
+    depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
+    asked = (bound(survey.limit("machine_countersink_land_min")),)
+    return Judgement(land, asked, fails_as=fails_as, more=(depth,))
 
 
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
@@ -118,14 +179,14 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
 
 
-@rule("R420", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
+@rule("R429", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
 @judged_by(
     RIVET_HEAD_SIZES,
     limits=("machine_countersink_land_min", "machine_countersink_depth_max", "dimple_then_csk_extra_depth"),
 )
 @mended_by(Change.ROW_PREPARATION)
 def left_under_countersink(survey: Survey) -> Iterator[Finding]:
-    """R420: metal left under a countersink; a head whose height is from memory cautions, however much is left."""
+    """R429: metal left under a countersink; a head whose height is from memory cautions, however much is left."""
     least = survey.limit("machine_countersink_land_min")
     share = survey.limit("machine_countersink_depth_max")
     for row in flush_rows(survey):

@@ -11,12 +11,14 @@ import numpy.typing as npt
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import inch, said
-from hatchwright.shapes.profile import Loop
+from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.cited import Cited
 from hatchwright.units import MM_PER_IN
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -82,12 +84,12 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts"), step="cut")
+@rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts", "patch"), step="cut")
 @judged_by(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE)
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
-    if layout.job.mount is not None:
+    if layout.job.mount is not None or layout.job.patch is not None:
         return
     doubler = layout.part("doubler")
     loop = doubler.edges[1].loop if doubler else layout.opening
@@ -122,6 +124,14 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     yield held(judged, subject, advice)
 
 
+def _pieces(doubler: Part) -> tuple[Loop, ...]:
+    """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one."""
+    outer, cut = doubler.edges[0].loop, doubler.edges[-1]
+    if not cut.is_split:
+        return (outer,)
+    return difference(profile_of(outer), profile_of(cut.loop)).loops
+
+
 @rule("R304", Shelf.SETTLE, reads=("doubler", "mount", "parts", "wanted"), step="cut")
 @judged_by(_GEOMETRY)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
@@ -130,7 +140,8 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     doubler = layout.part("doubler")
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
         return
-    chord_in, width_in = longest_chord(layout.wanted), least_width(doubler.edges[0].loop)
+    pieces = _pieces(doubler)
+    chord_in, width_in = longest_chord(layout.wanted), max(map(least_width, pieces))
     judged = Judgement(
         Measure("least width of the doubler", width_in),
         (replace(bound(_GEOMETRY), limit=chord_in, asks="longest chord of the opening"),),

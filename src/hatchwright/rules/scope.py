@@ -143,12 +143,12 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     answer, entered = job.gate.fuel_or_controls_behind, [keep_out.name for keep_out in job.bay.keep_outs]
     if answer is None:
         return
-    names = Listed(tuple(entered))
+    names, looked = Listed(tuple(entered)), "scope.looked" if job.bay.nothing_near else "scope.no_lines"
     status, subject, advice = {
         (True, False): (Status.STOP, said("scope.lines_not_entered"), "scope.enter_lines"),
         (True, True): (Status.PASS, said("scope.lines_entered", names=names), "scope.shield_lines"),
         (False, True): (Status.CAUTION, said("scope.no_lines_but_entered", names=names), "scope.look_again"),
-        (False, False): (Status.PASS, said("scope.no_lines"), ""),
+        (False, False): (Status.PASS, said(looked), ""),
     }[answer, bool(entered)]
     yield stated(status, subject, _BEHIND, *((said(advice),) if advice else ()))
 

@@ -11,6 +11,7 @@ from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Screws
 from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
 from hatchwright.job.parts import Doubler
+from hatchwright.layout.named import nuts_named
 from hatchwright.remedy import Change, EntryChange
 from hatchwright.said import Said, inch, said
 from hatchwright.search.candidate import (
@@ -28,6 +29,7 @@ from hatchwright.search.candidate import (
 )
 from hatchwright.search.variation import gauge_text
 from hatchwright.tables.materials import sheet_stock
+from hatchwright.tables.nutplates import NUTPLATE_KINDS
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS, parse_rivet
 from hatchwright.units import Length, parse_length
 
@@ -278,6 +280,26 @@ def screw_length(concern: Concern) -> Iterator[Candidate]:
                 yield one_entry("cover.screws.length", old, new, "remedy.screw_length")
 
 
+def nutplate_kind(concern: Concern) -> Iterator[Candidate]:
+    """Each other kind of nutplate with the same lugs."""
+    screws = _screws(concern)
+    kind = screws.nutplate if screws else None
+    for one in NUTPLATE_KINDS.all() if kind else ():
+        if kind and one.lugs == kind.lugs and one.nests_dimple != kind.nests_dimple:
+            old, new = nuts_named(kind.called), nuts_named(one.called)
+            what = said("remedy.nutplate_kind", old=old, new=new)
+            yield Candidate((EntryChange("cover.screws.nut", kind.called, one.called),), what)
+
+
+def nutplate_ears(concern: Concern) -> Iterator[Candidate]:
+    """Each other way for sheet and ears to take the nutplate rivets."""
+    screws = _screws(concern)
+    if screws and screws.nutplate and screws.nut_ears:
+        (new,) = {"dimple", "countersink"} - {screws.nut_ears}
+        what = said("remedy.nutplate_ears", old=said(f"flush.{screws.nut_ears}"), new=said(f"flush.{new}"))
+        yield Candidate((EntryChange("cover.screws.nut_ears", screws.nut_ears, new),), what)
+
+
 _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.ROW_DISTANCE: row_distance,
     Change.ROW_PLACE: row_place,
@@ -296,6 +318,8 @@ _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.SCREW_INSET: screw_inset,
     Change.SCREW_NUMBER: screw_number,
     Change.SCREW_LENGTH: screw_length,
+    Change.NUTPLATE_KIND: nutplate_kind,
+    Change.NUTPLATE_EARS: nutplate_ears,
 }
 
 

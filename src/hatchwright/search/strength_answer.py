@@ -12,6 +12,7 @@ from hatchwright.said import said
 from hatchwright.search.table_path import table_paths
 from hatchwright.strength.family import Family, worked_out
 from hatchwright.strength.report import WHOLE, Elements, StrengthReport, not_worked_out, strength_report
+from hatchwright.words.of_job import finding_of, said_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,21 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
         if isinstance(error, SolveError) and error.where == "missing":
             raise
         report = not_worked_out(layout, error)
-    return StrengthAnswer(layout.job, layout, report)
+    return StrengthAnswer(layout.job, layout, _in_words_of(layout.job.kind, report))
+
+
+def _in_words_of(kind: str, report: StrengthReport) -> StrengthReport:
+    """The report as a kind of job says it."""
+    if not kind:
+        return report
+    return replace(
+        report,
+        inputs=tuple(said_of(kind, one) for one in report.inputs),
+        gate=tuple(finding_of(kind, one) for one in report.gate),
+        margins=tuple(replace(one, subject=said_of(kind, one.subject)) for one in report.margins),
+        findings=tuple(finding_of(kind, one) for one in report.findings),
+        not_analyzed=tuple(said_of(kind, one) for one in report.not_analyzed),
+    )
 
 
 def _report(layout: Layout, elements: Elements | None) -> StrengthReport:

@@ -22,9 +22,9 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     Returns:
         OpeningModel: in a panel of the size of the bay, or in a wide panel when the bay is not known.
     Raises:
-        SolveError: a missing rivet is not in the layout.
+        SolveError: a missing rivet is not in the layout, or the doubler is split, of which there is no model.
     """
-    rivets = [hole for hole in site.layout.holes_of("rivet") if "doubler" in hole.stack]
+    rivets = [hole for hole in site.layout.holes_of("rivet") if {"skin", "doubler"} <= set(hole.stack)]
     strange = sorted(set(missing) - {hole.number for hole in rivets})
     if strange:
         raise SolveError.saying("strength.no_such_rivet", where="missing", rivet=strange[0])
@@ -32,7 +32,10 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     skin = _sheet("skin", site.skin, outer=panel_edge(site), inner=opening)
     if site.doubler is None:
         return OpeningModel(skin)
-    outer, inner = (edge.loop for edge in site.doubler.part.edges)
+    outer, inner = (*(edge.loop for edge in site.doubler.part.edges), None)[:2]
+    if site.doubler.part.edges[-1].is_split:
+        raise SolveError.saying("error.split_doubler", where="patch.split")
+    assert outer is not None  # every part has an edge of its own
     screws = site.layout.holes_of("screw") if site.cover_may_carry else ()
     return OpeningModel(
         skin,

@@ -1,4 +1,4 @@
-"""Nutplates: families, threads, and where the rivet holes of their ears lie; clip nuts, as a shop measures its own."""
+"""Nutplates: kinds, families, threads, and where their rivet holes lie; clip nuts, as a shop measures its own."""
 
 from __future__ import annotations
 
@@ -8,17 +8,53 @@ from typing import Literal
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, Table
 
-NutplateKind = Literal["two-lug", "one-lug", "miniature"]
-"""The kinds of nutplate by their ears."""
+Lugs = Literal["each side", "one side"]
+"""Whether the two ears lie on each side of the screw, or both on one."""
+
+_Kind = Literal[
+    "two-lug",
+    "one-lug",
+    "miniature",
+    "100-degree two-lug",
+    "100-degree one-lug",
+    "100-degree miniature",
+    "floating two-lug",
+    "floating one-lug",
+    "floating miniature",
+]
+
+_CALLED = " nutplate"
+
+
+@dataclass(frozen=True, slots=True)
+class NutplateKind(Record):
+    """What a kind of nutplate is.
+
+    Args:
+        kind: its name without "nutplate".
+        is_floating: whether the nut takes up misalignment in its plate.
+        nests_dimple: whether its face is countersunk, so that it takes the dimple of the sheet that it lies on; a flat
+            face stands off a dimple.
+    """
+
+    kind: _Kind
+    lugs: Lugs
+    is_floating: bool
+    nests_dimple: bool
+    note: OptionalText
+
+    @property
+    def called(self) -> str:
+        """Its name as a job enters it."""
+        return self.kind + _CALLED
 
 
 @dataclass(frozen=True, slots=True)
 class NutplateFamily(Record):
-    """One family of nutplates: the kind of its ears, and whether the nut floats."""
+    """One family of nutplates, by its kind."""
 
     family: str
-    kind: NutplateKind
-    is_floating: bool
+    kind: _Kind
     note: OptionalText
 
 
@@ -38,9 +74,9 @@ class EarHoles(Record):
         spacing_in: between the ear holes [in].
     """
 
-    kind: NutplateKind
+    kind: _Kind
     thread: str
-    arrangement: Literal["each side", "one side"]
+    arrangement: Lugs
     nearest_in: float
     spacing_in: float
 
@@ -69,6 +105,8 @@ class ClipNut(Record):
     width_in: float
 
 
+NUTPLATE_KINDS = Table(NutplateKind, "nutplate_kinds", is_open=False)
+
 NUTPLATE_FAMILIES = Table(NutplateFamily, "nutplate_families")
 
 NUTPLATE_THREADS = Table(_Thread, "nutplate_threads")
@@ -77,3 +115,12 @@ NUTPLATE_EARS = Table(EarHoles, "nutplate_ears", named_by=2, otherwise=True, ask
 
 CLIP_NUTS = Table(ClipNut, "clip_nuts", otherwise=True, asks=("name",))
 """None ship with the program: only the shop can give their facts, from the part in its hand."""
+
+
+def nutplate_kind(called: str) -> NutplateKind | None:
+    """The kind of nutplate that a job enters, such as "two-lug nutplate"; None for other nuts.
+
+    >>> nutplate_kind("100-degree two-lug nutplate").nests_dimple
+    True
+    """
+    return next((one for one in NUTPLATE_KINDS.all() if one.called == called), None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
@@ -53,6 +54,25 @@ class ScrewFamily(Record):
 
 
 @dataclass(frozen=True, slots=True)
+class FlushHead(Record):
+    """The 100 degree head of one size of screw.
+
+    Args:
+        head_min_in, head_max_in: least and greatest diameter across it [in].
+        height_in: of the cone that the greatest one ends [in].
+    """
+
+    size: str
+    head_min_in: float
+    head_max_in: float
+    height_in: float
+
+    def cone_in(self, hole_in: float) -> float:
+        """How deep the smallest head stands in a countersunk hole of that diameter, from its rim down [in]."""
+        return (self.head_min_in - hole_in) / 2.0 / math.tan(math.radians(50.0))
+
+
+@dataclass(frozen=True, slots=True)
 class Torque(Record):
     """Tightening torque without the friction drag of a self-locking nut, which is measured and added.
 
@@ -72,6 +92,8 @@ class Torque(Record):
 SCREW_SIZES = Table(ScrewSize, "screw_sizes")
 
 SCREW_CLEARANCE_DRILLS = Table(_Clearance, "screw_clearance_drills", named_by=2, asks=("size", "fit"))
+
+SCREW_FLUSH_HEADS = Table(FlushHead, "screw_flush_heads", asks=("size",))
 
 SCREW_FAMILIES = Table(ScrewFamily, "screw_families")
 

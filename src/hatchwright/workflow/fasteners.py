@@ -153,10 +153,23 @@ def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
         "nut_rivets": None
         if rivets is None
         else {
-            **picked(rivets, unit, "count", "order", "ear_in"),
-            "sheet": rivets.sheet.name,
+            **picked(rivets, unit, "count", "order"),
+            **picked(
+                rivets.seat,
+                unit,
+                "fit",
+                "ears_fit",
+                "ears_drilled",
+                "told",
+                "ears_told",
+                "ear_in",
+                "strap_in",
+                "behind_in",
+            ),
+            "lugs": rivets.seat.screws.nut_lugs,
+            "sheet": rivets.seat.sheet.name,
             "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
-            "lacks": [tell(rivets.unlisted, unit)] if rivets.unlisted else [],
+            "lacks": [tell(rivets.seat.unlisted, unit)] if rivets.seat.unlisted else [],
         },
         **picked(cover, unit, "holes", "grip_in", "length_in", "least_length_in", "lacks"),
         "nut_height_in": cover.nut_in,

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from hatchwright.errors import JobError
 from hatchwright.job.cutter import HandTool
 from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cutter.cutter_fit import cutter_findings, tool_findings
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
@@ -44,7 +45,8 @@ def test_line_behind_the_cut(by_code):
     """The drain line lies .60 behind the skin and crosses the edge of the opening from X 3.2 to 4.0."""
     room = by_code("dogwood", cutter__behind=".30")["T303"]
     assert (room.status, room.value) == (Status.PASS, pytest.approx(0.30))
-    assert by_code("dogwood", cutter__behind=".50")["T303"].status is Status.CAUTION
+    assert by_code("dogwood", cutter__behind=".475")["T303"].status is Status.PASS
+    assert by_code("dogwood", cutter__behind=".476")["T303"].status is Status.STOP
     assert by_code("dogwood", cutter__behind=".75")["T303"].status is Status.STOP
 
 
@@ -88,14 +90,26 @@ def test_what_lies_behind_the_waste_is_judged_where_the_tool_may_pass(layout_of)
     ],
 )
 def test_what_lies_beside_the_line_under_the_tool_is_judged(layout_of, x, body, status):
-    """ALDER's rough line runs along X 5.5 + 2.5 - .015 = 7.985; its tube is 2.1 behind, entered as a center line."""
+    """ALDER's rough line runs along X 5.5 + 2.5 - .015 = 7.985; its tube is 2.1 behind, entered as a center line, and
+    stays here where it is."""
     measured = {"cutter__behind": "3"} | ({"cutter__body": body} if body else {})
     tube = {"bay__keep_outs__0__x_from": x, "bay__keep_outs__0__x_to": x}
-    found = behind(layout_of("alder", **measured, **tube))
+    moving = layout_of("alder", **measured, **tube)
+    found = behind(at_rest(moving))
     assert [one.status for one in found] == ([status] if status else [])
+    if status:  # a part that moves is no matter of going round it
+        assert [one.status for one in behind(moving)] == [Status.STOP]
     for one in found:
         assert one.value == pytest.approx(-0.9)
         assert f"{float(x) - 7.985:.3f} from the line".lstrip("0") in subject_of(one)
+
+
+def at_rest(layout):
+    """The same with everything behind entered as something that stays where it is."""
+    bay = layout.job.bay
+    entries = {"moves": None, "swing": None, "clearance": None}
+    still = tuple(one.model_copy(update=entries) for one in bay.keep_outs)
+    return lay_out(layout.job.model_copy(update={"bay": bay.model_copy(update={"keep_outs": still})}))
 
 
 def behind(layout):

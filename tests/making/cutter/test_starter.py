@@ -7,6 +7,7 @@ The fuel line is that of the fourth scenario: .60 behind the skin from X 3.2 to 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -21,8 +22,10 @@ from hatchwright.making.cutter.starter import (
     clear_starter,
     corner_holes,
     largest_starter_in,
+    starter_hole,
 )
 from hatchwright.making.cutter.starter_findings import starter_findings
+from hatchwright.making.cutter.starter_stops import step_drill_stop
 from hatchwright.making.making import cutting_of, making_of
 from hatchwright.making.template.guide_template import job_chain
 from told import advice_of, subject_of
@@ -62,12 +65,13 @@ def test_starter_over_the_fuel_line_is_moved(dogwood):
 
 
 def test_drill_stop_stays_under_the_fuel_line(dogwood):
-    """.040 + .125 = .165, at most .60 - .125."""
+    """.040 + .125 = .165, and .60 - .165 is left of which .125 is kept."""
     (stop,) = by_code(wanting(dogwood, "3.6", "0"))["T602"]
     assert stop.status is Status.PASS
-    assert stop.value == pytest.approx(0.165)
-    assert stop.limit == pytest.approx(0.475)
-    assert stop.limit < 0.60
+    assert stop.value == pytest.approx(0.60 - 0.165)
+    assert stop.limit == pytest.approx(0.125)
+    assert "Drill stop .165" in subject_of(stop)
+    assert "never past .475" in subject_of(stop)
 
 
 def test_something_close_behind_leaves_no_room_for_the_drill(layout_of):
@@ -251,10 +255,15 @@ def broad(layout_of, **changes):
 def test_corner_holes_over_the_line_are_named(layout_of):
     """D-holes at X +-3.6875: those at the right lie over the line, .60 deep; its point stays .125 before it."""
     layout = broad(layout_of)
-    (corner,) = by_code(layout)["T603"]
-    assert corner.status is Status.CAUTION
-    assert corner.value == pytest.approx(0.60)
-    assert "Set the drill stop to .475 or less from the outer face" in advice_of(corner)
+    (asked,) = by_code(layout)["T603"]
+    assert (asked.status, asked.enter) == (Status.UNKNOWN, ("cutter.starter_reach",))
+    assert "comes through by its full height, and it is .600 deep" in advice_of(asked)
+    (corner,) = by_code(broad(layout_of, cutter__starter_reach=".475"))["T603"]
+    assert corner.status is Status.PASS
+    assert corner.value == pytest.approx(0.125)
+    assert "never reach past .475 from the outer face" in subject_of(corner)
+    (deep,) = by_code(broad(layout_of, cutter__starter_reach=".476"))["T603"]
+    assert deep.status is Status.STOP
     over = [hole for hole in corner_holes(making_of(layout)) if hole.over]
     assert [np.sign(hole.center[0]) for hole in over] == [1, 1]
     assert all(hole.mark in subject_of(corner) for hole in over)
@@ -262,16 +271,30 @@ def test_corner_holes_over_the_line_are_named(layout_of):
 
 def test_a_millimetre_job_is_told_in_millimetres(layout_of):
     """.475 in is 12.065 mm: a bare .475 would be set as less than half a millimetre."""
-    layout = lay_out(broad(layout_of).job.model_copy(update={"units": "mm"}))
+    layout = lay_out(broad(layout_of, cutter__starter_reach=".3").job.model_copy(update={"units": "mm"}))
     (corner,) = by_code(layout)["T603"]
-    assert "Set the drill stop to 12.06 mm or less" in advice_of(corner, "mm")  # never rounded up
-    assert " in or" not in advice_of(corner, "mm")
+    assert "never reach past 12.06 mm from" in subject_of(corner, "mm")  # never rounded up
+    assert " in from" not in subject_of(corner, "mm")
 
 
 def test_corner_holes_against_something_on_the_skin_stop(layout_of):
     (corner,) = by_code(broad(layout_of, bay__keep_outs__0__depth="0"))["T603"]
     assert corner.status is Status.STOP
-    assert "too close for any drill" in advice_of(corner)
+    assert "keep .125 in front of it" in advice_of(corner)
+
+
+def test_a_step_drill_gets_no_stop_without_its_reach(layout_of):
+    """Nothing behind asks for no reach and gives no stop; with one entered the stop follows from it."""
+    for reach, setting_in in ((None, None), (".9", 0.9 + 0.118)):
+        entered = {"cutter__starter_reach": reach} if reach else {}
+        cutting = cutting_of(layout_of("plain", cutter__starter="1/2", **entered))
+        stop = step_drill_stop(cutting, (starter_hole(cutting, (4.0, 3.0)),), template_in=0.118)
+        assert (stop.status, stop.before, stop.setting_in) == (Status.PASS, None, setting_in)
+    cutting = cutting_of(layout_of("dogwood", cutter__starter="1/2"))
+    stop = step_drill_stop(cutting, (starter_hole(cutting, (3.6, 0.0)),))
+    assert (stop.status, stop.enter, stop.left_in) == (Status.UNKNOWN, "cutter.starter_reach", None)
+    narrow = replace(starter_hole(cutting, (3.6, 0.0)), diameter_in=0.25)
+    assert step_drill_stop(cutting, (narrow,)) is None
 
 
 def test_unmeasured_starter_of_a_nibbler_is_asked_for(layout_of):

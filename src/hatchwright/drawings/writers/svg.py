@@ -22,7 +22,9 @@ from hatchwright.shapes.profile import Arc
 from hatchwright.words.tell import tell
 
 _MARGIN_IN, _CLOSE_MARGIN_IN = 0.25, 0.2
-_NEW_PARTS = frozenset((Layer.OPENING, Layer.DOUBLER, Layer.COVER, Layer.DRILL_PILOT, Layer.DRILL_FINAL))
+_NEW_PARTS = frozenset(
+    (Layer.OPENING, Layer.DOUBLER, Layer.COVER, Layer.PLUG, Layer.DRILL_PILOT, Layer.DRILL_FINAL)
+)
 _SCREEN_WIDTH_PX = {True: 2.4, False: 1.2}
 _SCREEN_PX_PER_IN = 60.0
 _FALLBACK_FAMILIES = "Verdana, sans-serif"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,11 +17,11 @@ from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
 from hatchwright.judged import Judgement, Measure, Status, bound, the_same
-from hatchwright.layout.behind_skin import skin_in
+from hatchwright.layout.behind_skin import BEFORE_IN, BESIDE_IN, kept_beside_in, lies_on_skin, skin_in
 from hatchwright.layout.gaps import gap_to, gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import tool_named
-from hatchwright.making.cutter.starter import BESIDE_IN
+from hatchwright.recipe.stops import Before, Stop, before, moving_advice, moving_entries, worst_before
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.corners import Corner
@@ -46,12 +47,9 @@ T305 = enter(Entry("T305", Shelf.SETTLE, step="cut", reads=("cutter", "wanted"))
 T306 = enter(Entry("T306", Shelf.KNOW, step="template", reads=("cutter",)))
 T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter",)))
 
-BEHIND_SPARE_IN = 0.125
-"""What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""
-
 _SPARE = practice("room behind the skin")
 
-T303 = enter(Entry("T303", Shelf.BEHIND, step="cut", reads=("bay", "cutter", "wanted")))
+T303 = enter(Entry("T303", Shelf.BEHIND, step="cut", reads=("bay", "cutter", "skin", "wanted")))
 
 
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -142,37 +140,75 @@ def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[F
     yield held("T304", judged, said("T304.subject", tool=tool_named(tool)), said("T304.do"))
 
 
-def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
-    """Judge a tool against what lies behind the waste, the line or the tool beside it.
+@dataclass(frozen=True, slots=True)
+class BehindTool:
+    """Something that lies behind a tool at its line.
 
-    At the line there is no way round it; elsewhere there may be one, and it is a caution.
+    Args:
+        beside_in: from the line to it, 0 or less where it lies behind the waste [in].
+        is_at_cut: whether the cut passes in front of it, so that there is no way round.
     """
+
+    before: Before
+    beside_in: float
+    is_at_cut: bool
+
+
+def behind_tool(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[BehindTool]:
+    """What lies behind the waste, the line or the tool beside it; what lies on the skin is a matter of R701."""
     cut_in = tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
     # How far beside the line the tool, or what is drawn as a bare line behind the skin, may be.
     sideways_in = max(cut_in, 0.5 * tool.body.inch if tool.body else 0.0, BESIDE_IN)
     for keep_out in layout.job.bay.keep_outs:
-        depth = keep_out.depth
+        reach_in = kept_beside_in(keep_out, sideways_in)
         beside_in = min(gap_to(loop, keep_out)[0] for loop in line.loops)
-        if depth is None or depth.inch == 0.0 or beside_in > sideways_in:
+        if lies_on_skin(keep_out, layout) or beside_in > reach_in:
             continue
-        is_at_cut = any(_apart_in(loop, keep_out) <= cut_in for loop in line.loops)
-        where = said("T303.beside_line", beside=inch(beside_in))
-        if is_at_cut or beside_in <= 0.0:
-            where = said("T303.behind_cut" if is_at_cut else "T303.behind_waste")
-        if tool.behind is None:
-            what = said("T303.lies", name=keep_out.name, depth=inch(depth.inch), where=where)
+        x_min, y_min, x_max, y_max = line.bounds
+        within = (x_min - reach_in, y_min - reach_in, x_max + reach_in, y_max + reach_in)
+        behind_in = tool.behind.inch if tool.behind else None
+        one = before(layout, keep_out, (within,), behind_in, _SPARE.bound(BEFORE_IN))
+        at_cut_in = kept_beside_in(keep_out, cut_in)
+        yield BehindTool(one, beside_in, any(_apart_in(loop, keep_out) <= at_cut_in for loop in line.loops))
+
+
+def cutter_stop(layout: Layout) -> Stop | None:
+    """How far the job's cutter reaches behind the skin and what lies there, as `Stop`; None without a cutter."""
+    cutter = layout.job.cutter
+    if cutter is None:
+        return None
+    line = layout.rough_cut or profile_of(layout.wanted)
+    found = (one.before for one in behind_tool(layout, cutter, line))
+    reach_in = cutter.behind.inch if cutter.behind else None
+    return Stop(reach_in, 0.0, worst_before(found), "cutter.behind")
+
+
+def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
+    """Judge a tool against what lies behind the waste, the line or the tool beside it.
+
+    At the line there is no way round it; elsewhere there may be one, and what does not move is a caution.
+    """
+    for there in behind_tool(layout, tool, line):
+        one = there.before
+        where = said("T303.beside_line", beside=inch(there.beside_in))
+        if there.is_at_cut or there.beside_in <= 0.0:
+            where = said("T303.behind_cut" if there.is_at_cut else "T303.behind_waste")
+        if tool.behind is None or one.judged is None:
+            what = said("T303.lies", name=one.keep_out.name, depth=inch(one.depth_in), where=where)
             do, own = said("T303.measure", tool=tool_named(tool)), tool == layout.job.cutter
             asked = ("cutter.behind",) if own else ()
-            yield stated("T303", Status.UNKNOWN, what, SHOP, do, limit=depth.inch, unit="in", enter=asked)
+            yield stated("T303", Status.UNKNOWN, what, SHOP, do, limit=one.depth_in, unit="in", enter=asked)
             continue
-        room_in = depth.inch - tool.behind.inch
-        parts = (("depth", depth.inch, "in"), ("tool", tool.behind.inch, "in"))
-        fails_as = Status.STOP if room_in <= 0.0 and is_at_cut else Status.CAUTION
-        judged = _SPARE.at_least(Measure("room", room_in, with_=parts), BEHIND_SPARE_IN, fails_as=fails_as)
-        subject = said("T303.room", tool=tool_named(tool), name=keep_out.name, where=where)
-        depths = said("T303.depths", depth=inch(depth.inch), reach=inch(tool.behind.inch))
-        do = said("T303.move" if is_at_cut else "T303.move_or_go_round")
-        yield held("T303", judged, subject, depths, do)
+        subject = said("T303.room", tool=tool_named(tool), name=one.keep_out.name, where=where)
+        depths = said("T303.depths", depth=inch(one.depth_in), reach=inch(tool.behind.inch))
+        do = said("T303.move" if there.is_at_cut else "T303.move_or_go_round")
+        judged = one.judged
+        if one.status is Status.UNKNOWN:
+            yield held("T303", judged, subject, moving_advice(one), depths, enter=moving_entries(one))
+        elif there.is_at_cut or one.keep_out.is_moving:
+            yield held("T303", judged, subject, depths, do)
+        else:
+            yield held("T303", replace(judged, fails_as=Status.CAUTION), subject, depths, do)
 
 
 def _apart_in(loop: Loop, keep_out: KeepOut) -> float:

@@ -12,11 +12,12 @@ import numpy as np
 
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter
-from hatchwright.layout.behind_skin import THROUGH_IN, skin_in
+from hatchwright.layout.behind_skin import BESIDE_IN, depth_in, kept_beside_in
 from hatchwright.layout.gaps import gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Cutting, once
 from hatchwright.making.template.guide_template import GuideChain, corner_drills
+from hatchwright.recipe.stops import drilled_to_in
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
@@ -24,9 +25,6 @@ from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.stations import places_at
-
-BESIDE_IN = 0.25
-"""What is to stay between a drilled hole and what lies behind, seen from outside [in]. Common practice, no source."""
 
 BACKING_PILOT_IN = 0.125
 """Pilot through thin sheet, a wood block held against it from behind [in]. Common practice, no source."""
@@ -186,7 +184,7 @@ def _room(cutting: Cutting, radius_in: float) -> Profile:
         room = difference(room, chain.reached)
     for keep_out in layout.job.bay.keep_outs:
         if not room.is_empty:
-            room = _without(room, keep_out, radius_in + BESIDE_IN)
+            room = _without(room, keep_out, radius_in + kept_beside_in(keep_out, BESIDE_IN))
     return room
 
 
@@ -211,13 +209,16 @@ def _drilled(
 
 def _behind(layout: Layout, place: tuple[float, float], radius_in: float) -> tuple[KeepOut, ...]:
     """What lies behind a hole, or too near beside it."""
-    near_in = radius_in + BESIDE_IN - _SAME_IN
-    return tuple(one for one in layout.job.bay.keep_outs if gap_to_point(one, place) < near_in)
+    return tuple(
+        one
+        for one in layout.job.bay.keep_outs
+        if gap_to_point(one, place) < radius_in + kept_beside_in(one, BESIDE_IN) - _SAME_IN
+    )
 
 
 def drill_stop_in(layout: Layout) -> float:
     """How far the drill's point may go, from the outer face of the skin: the setting of the stop [in]."""
-    return skin_in(layout) + THROUGH_IN
+    return drilled_to_in(layout, ("skin",))
 
 
 def shallowest(layout: Layout) -> KeepOut | None:
@@ -230,9 +231,5 @@ def shallowest(layout: Layout) -> KeepOut | None:
         x_from, y_from, x_to, y_to = one.bounds_in
         return x_from <= x_max and x_to >= x_min and y_from <= y_max and y_to >= y_min
 
-    return min(filter(is_within, layout.job.bay.keep_outs), key=depth_in, default=None)
-
-
-def depth_in(keep_out: KeepOut) -> float:
-    """How far something lies behind the skin, 0 when it lies against it [in]."""
-    return keep_out.depth.inch if keep_out.depth else 0.0
+    within = filter(is_within, layout.job.bay.keep_outs)
+    return min(within, key=lambda one: depth_in(one, layout), default=None)

@@ -3,27 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import practice
+from hatchwright.job.bay import KeepOut
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN
+from hatchwright.layout.behind_skin import THROUGH_IN, depth_in
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import kind_named
 from hatchwright.making.cutter.starter import (
     DrilledHole,
     best_starter,
     chosen_starter,
     corner_holes,
-    depth_in,
-    drill_stop_in,
     largest_starter_in,
-    shallowest,
     starter_diameter_in,
     starter_hole,
 )
+from hatchwright.making.cutter.starter_stops import (
+    STEP_DRILL_ENTRY,
+    boxes_before,
+    needs_step_drill,
+    pilot_stop,
+    step_drill_reach_in,
+)
 from hatchwright.making.making import Cutting, cutting_of
+from hatchwright.recipe.stops import before, drilled_to_in, moving_advice, moving_entries
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Listed, Place, Said, inch, missing, room, said
+from hatchwright.said import Listed, Place, Said, Value, inch, missing, room, said
 
 _THEORY = "docs/theory/starter.md"
 _BEHIND = practice(f"drilling in front of something; {_THEORY}")
@@ -32,7 +40,7 @@ _READS = ("bay", "cutter", "wanted")
 _LIMITS = ("starter_from_cut_min",)
 T601 = enter(Entry("T601", Shelf.BEHIND, step="starter", reads=_READS, limits=_LIMITS, theory=_THEORY))
 T602 = enter(Entry("T602", Shelf.BEHIND, step="starter", reads=(*_READS, "skin"), theory=_THEORY))
-T603 = enter(Entry("T603", Shelf.BEHIND, step="starter", reads=_READS, theory=_THEORY))
+T603 = enter(Entry("T603", Shelf.BEHIND, step="starter", reads=(*_READS, "skin"), theory=_THEORY))
 
 _SAME_IN = 1e-9
 
@@ -47,7 +55,7 @@ def _starter(cutting: Cutting) -> Iterator[Finding]:
     layout, least = cutting.layout, cutting.layout.limit("starter_from_cut_min")
     best = best_starter(cutting)
     hole = chosen_starter(cutting) or starter_hole(cutting, layout.center_in)
-    wrong = tuple(_wrong(hole, least.value))
+    wrong = tuple(_wrong(layout, hole, least.value))
     if best is not None and best.to_line_in < least.value - _SAME_IN and hole.center == best.center:
         status, advice = Status.CAUTION, _in_cut(hole, least.value)
     elif wrong:
@@ -65,9 +73,10 @@ def _starter(cutting: Cutting) -> Iterator[Finding]:
         yield stated("T601", Status.CAUTION, what, least, do, enter=("cutter.starter",))
 
 
-def _wrong(hole: DrilledHole, least_in: float) -> Iterator[Said]:
+def _wrong(layout: Layout, hole: DrilledHole, least_in: float) -> Iterator[Said]:
     for one in hole.over:
-        yield said("T601.over", name=one.name, depth=inch(depth_in(one)))
+        depth = inch(depth_in(one, layout, boxes_before(one, (hole,))))
+        yield said("T601.over", name=one.name, depth=depth)
     if hole.guide_clear_in is not None and hole.guide_clear_in < -_SAME_IN:
         yield said("T601.guide_on_plug", by=missing(-hole.guide_clear_in))
     if hole.to_line_in < -hole.diameter_in + _SAME_IN:
@@ -114,29 +123,70 @@ def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
 
 
 def _stop(cutting: Cutting) -> Finding:
-    """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
-    stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
-    skin_in = stop_in - THROUGH_IN
-    told = (_BEHIND.lengths("stop = skin + through", stop=stop_in, skin=skin_in, through=THROUGH_IN),)
-    if nearest is None:
-        subject = said("T602.subject")
-        return stated("T602", Status.PASS, subject, _BEHIND, value=stop_in, unit="in", working=told)
-    judged = _BEHIND.at_most(Measure("stop", stop_in), depth_in(nearest) - BEFORE_IN, *told)
-    return held("T602", judged, said("T602.before", name=nearest.name), said("T602.do"))
+    """T602: the drill's stop lets it through the skin and keeps it from what lies behind the waste."""
+    stop = pilot_stop(cutting)
+    reach_in, one = stop.reach_in, stop.before
+    assert reach_in is not None  # a drill's reach is known
+    told = (
+        _BEHIND.lengths(
+            "stop = skin + through", stop=reach_in, skin=reach_in - THROUGH_IN, through=THROUGH_IN
+        ),
+    )
+    if one is None or one.judged is None:
+        return stated(
+            "T602", Status.PASS, said("T602.subject"), _BEHIND, value=reach_in, unit="in", working=told
+        )
+    judged = replace(one.judged, more=(*one.judged.more, *told))
+    names: dict[str, Value] = {
+        "name": one.keep_out.name,
+        "stop": inch(reach_in),
+        "depth": inch(one.depth_in),
+    }
+    if judged.status is Status.PASS:
+        return held("T602", judged, said("T602.before", **names, most=room(one.most_in)))
+    subject, moves = said("T602.too_deep", **names), judged.status is Status.UNKNOWN
+    advice = moving_advice(one) if moves else said("T602.do")
+    return held("T602", judged, subject, advice, enter=moving_entries(one))
 
 
 def _corners(cutting: Cutting) -> Iterator[Finding]:
-    """T603: nothing lies behind a corner hole; a step drill reaches far behind the skin."""
-    over: dict[str, tuple[float, list[DrilledHole]]] = {}
+    """T603: what lies behind corner holes, before the drill's point and before a step drill, which comes through."""
+    over: dict[KeepOut, list[DrilledHole]] = {}
     for hole in corner_holes(cutting):
         for one in hole.over:
-            over.setdefault(one.name, (depth_in(one), []))[1].append(hole)
-    for name, (depth, holes) in over.items():
-        judged = _BEHIND.at_least(Measure("depth", depth), BEFORE_IN, strict=True)
-        marks = Listed(tuple(hole.mark for hole in holes))
-        subject, place = said("T603.subject", name=name, n=len(holes), holes=marks), holes[0].center
-        if judged.status is Status.PASS:
-            stop = said("T603.stop", stop=room(depth - BEFORE_IN))
-            yield held_as("T603", judged, Status.CAUTION, subject, stop, place=place)
-        else:
-            yield held("T603", judged, subject, said("T603.too_near", depth=inch(depth)), place=place)
+            over.setdefault(one, []).append(hole)
+    for keep_out, holes in over.items():
+        yield _before_corners(cutting, keep_out, holes)
+
+
+def _before_corners(cutting: Cutting, keep_out: KeepOut, holes: list[DrilledHole]) -> Finding:
+    layout, boxes = cutting.layout, boxes_before(keep_out, holes)
+    marks = Listed(tuple(hole.mark for hole in holes))
+    subject, place = said("T603.subject", name=keep_out.name, n=len(holes), holes=marks), holes[0].center
+    one = before(layout, keep_out, boxes, drilled_to_in(layout, ("skin",)))
+    if one.status is Status.PASS and any(map(needs_step_drill, holes)):
+        one = before(layout, keep_out, boxes, step_drill_reach_in(cutting))
+    if one.judged is None:
+        measure = said("T603.step_drill", depth=inch(one.depth_in))
+        return stated(
+            "T603",
+            Status.UNKNOWN,
+            subject,
+            _BEHIND,
+            measure,
+            place=place,
+            enter=(STEP_DRILL_ENTRY,),
+            limit=one.depth_in,
+            unit="in",
+        )
+    if one.status is Status.PASS:
+        most = room(one.most_in)
+        clear = said("T603.clear", name=keep_out.name, n=len(holes), holes=marks, most=most)
+        return held("T603", one.judged, clear, place=place)
+    moves = one.status is Status.UNKNOWN
+    advice = (
+        moving_advice(one)
+        if moves
+        else said("T603.too_near", depth=inch(one.depth_in), kept=inch(one.kept_in))
+    )
+    return held("T603", one.judged, subject, advice, place=place, enter=moving_entries(one))

@@ -155,14 +155,16 @@ class DoublerSection:
 
 
 def doubler_section(site: Site, axis: int) -> DoublerSection:
-    """Cut the doubler across the middle of the opening.
+    """Cut the doubler across the middle of the opening; one that is split has no metal there for a load across it.
 
     Args:
         site: with a doubler.
         axis: the load runs along it, 0 for X, 1 for Y.
     """
-    doubler = site.doubler
+    doubler, patch = site.doubler, site.layout.job.patch
     assert doubler is not None  # asked for only with a doubler
+    if patch and patch.split and patch.split.axis == axis:
+        return DoublerSection(0.0, ())
     at_in = site.layout.center_in[axis]
     width_in = sum(
         section_width_in(edge.loop, axis=axis, at_in=at_in) * (1.0 if edge.metal_inside else -1.0)
