@@ -145,4 +145,4 @@ def test_sheets_that_no_table_covers_are_not_shown(shop: ShopTables) -> None:
         {key: value for key, value in thin.items() if value}, mount={**MOUNT, "screw_size": "1/4-28"}
     )
     findings = mount_screw_findings(lay_out(job, shop))
-    assert [(one.code, one.status) for one in findings] == [("S901", PASS), ("S100", UNKNOWN)]
+    assert [(one.code, one.status) for one in findings] == [("S901", PASS), ("S902", UNKNOWN)]

@@ -200,7 +200,10 @@ def _judged(used: Worked, most: float, of: _Hardest, *, surely: bool) -> Judgeme
 def _sheets(layout: Layout, mount: Mount, hardest: list[_Hardest], points: Array) -> Finding:
     """The sheets under the screws: the greatest shear against the weakest place."""
     factor = factors_of(layout.job.loads, layout.shop).screws
-    allowed = min((_bearing(layout, mount, point) for point in points), key=lambda one: one.value)
+    try:
+        allowed = min((_bearing(layout, mount, point) for point in points), key=lambda one: one.value)
+    except HatchwrightError as error:
+        return told(S902, Status.UNKNOWN, said("S902.not_shown"), _ENTERED, *told_of(error), ASK, unit="lbf")
     found: list[tuple[Judgement, _Hardest]] = []
     for of in hardest:
         used = work_out(of.most_shear.value * factor.value, "V FF [lbf]", of.most_shear, factor)
