@@ -56,6 +56,7 @@ def _outward(work: Work) -> Iterator[Line]:
     """How a stack is pinned and drilled."""
     least, most = (work.layout.limit(f"temporary_fastener_every_{end}") for end in ("min", "max"))
     every = said("card.drill.every", least=Amount(least.value, ""), most=Amount(most.value, ""))
+    yield asked("pilot_practice")
     yield asked("drill_from_centre_out")
     yield line(every, rests_on=(least, most))
     yield asked("backing_block")
