@@ -132,7 +132,7 @@ def test_nutplates_are_drilled_for_and_riveted_on():
     assert places == sorted(places)
     ears = said(found, "Drill the doubler for the nutplates")
     assert "8 x two-lug nutplate 10-32 on the doubler, 16 rivet holes" in ears
-    assert "MS20426AD3: pilot 3/32, final #40, countersink. Finished hole .093 to .103 in" in ears
+    assert "MS20426AD3: final #40, countersink. Finished hole .093 to .103 in" in ears
     fitted = said(found, "Fit the nutplates")
     assert "two rivets each: 16" in fitted
     assert "MS20426AD3-3.5" in fitted

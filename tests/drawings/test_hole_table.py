@@ -13,7 +13,7 @@ from hatchwright.recipe.hole_drills import drills_of
 from hatchwright.units import parse_length
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
-from rules.cases import RING, job_of
+from rules.cases import FLUSH, RING, changed, job_of
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +38,7 @@ def test_the_title_says_fastener_drills_and_parts(layout):
     titles = [table.title for table in hole_tables(layout, {})]
     assert titles == [
         "RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285 in",
-        "SCREW 8-32 IN cover + doubler: #40, DIMPLE, FINAL #18 .1695 in",
+        "SCREW 8-32 IN cover + doubler: PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #18 .1695 in",
     ]
 
 
@@ -99,7 +99,7 @@ def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
         ("MS20426AD4", "#32, DIMPLE, FINAL #30 .1285"),
         ("MS20426AD5", "1/8, DIMPLE, FINAL #22 .1570"),
         # none is listed: a trial gives it, and the usual pilot comes first
-        ("MS20426AD6", "#40, DIMPLE, FINAL #11 .1910"),
+        ("MS20426AD6", "PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #11 .1910"),
     ],
 )
 def test_a_dimpled_hole_is_drilled_small_and_opened_after(rivet, words):
@@ -107,6 +107,26 @@ def test_a_dimpled_hole_is_drilled_small_and_opened_after(rivet, words):
     (hole,) = layout.holes
     assert tell(fastener_said(hole, layout)) == f"RIVET {rivet} IN skin + doubler: {words}"
     assert drills_of(hole, layout).is_dimpled
+
+
+@pytest.mark.parametrize(
+    ("screws", "words"),
+    [
+        # a No. 8 die does not enter a #40 hole, and no table gives the hole before its dimple
+        ({}, "cover + doubler: PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #10 .1935"),
+        ({"pilot": "#19"}, "cover + doubler: #19, DIMPLE, FINAL #10 .1935"),
+        ({"preparation": None}, "cover + doubler: PILOT #40, FINAL DRILL NOT KNOWN"),
+        ({"preparation": "countersink"}, "cover + doubler: PILOT #40, FINAL #10 .1935"),
+        (
+            {"strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"}},
+            "cover + doubler + strap: PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #10 .1935",
+        ),
+    ],
+)
+def test_no_drill_is_named_that_the_work_on_the_sheets_does_not_know(screws, words):
+    job = changed(FLUSH, {f"cover.screws.{key}": value for key, value in screws.items()})
+    layout = lay_out(job_of(job))
+    assert tell(fastener_said(layout.holes_of("screw")[0], layout)) == f"SCREW 10-32 IN {words}"
 
 
 def test_long_names_and_remarks_take_more_lines_and_lose_nothing(layout):

@@ -63,7 +63,7 @@ def test_what_the_tables_lack_is_said_and_the_rest_is_given():
         lay_out(job_of(RING, rows=[rivets((2.3, 0.0), rivet="MS20426AD6", preparation="dimple")]))
     )
     assert dimpled.order == 6
-    assert [step.operation for step in dimpled.layers[0].steps] == ["dimple", "final"]
+    assert [step.operation for step in dimpled.layers[0].steps] == ["pilot", "open", "dimple", "final"]
     (lack,) = dimpled.lacks
     assert tell(lack).startswith("skin + doubler: ")
     assert "dimpled hole" in tell(lack)

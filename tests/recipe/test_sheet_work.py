@@ -92,7 +92,7 @@ def test_drills_that_are_entered_take_the_place_of_the_listed_ones():
 
 def test_a_trial_gives_what_no_table_lists_and_is_then_entered():
     untried = work(preparation="dimple", rivet="MS20426AD6")
-    assert [told(layer) for layer in untried] == [["dimple", "final #11"]] * 2
+    assert [told(layer) for layer in untried] == [["pilot #40", "open", "dimple", "final #11"]] * 2
     (lack,) = lacks_of(untried)
     assert tell(lack).startswith("skin + doubler: ")
     assert lacks_of(work(preparation="dimple", rivet="MS20426AD6", pilot="5/32")) == ()
@@ -106,7 +106,8 @@ def screw_work(job, **screws):
 def test_screws_follow_the_same_order_and_their_hole_before_a_dimple_comes_from_a_trial():
     cover, doubler = screw_work(FLUSH)
     assert [layer.part for layer in (cover, doubler)] == ["cover", "doubler"]
-    assert told(cover) == ["dimple", "final #10"]
+    assert told(cover) == ["pilot #40", "open", "dimple", "final #10"]
+    assert cover.before_dimple is None
     assert tell(lacks_of((cover, doubler))[0]).startswith("cover + doubler: Hole before dimpling: not known")
     tried = screw_work(FLUSH, pilot="#19")
     assert told(tried[0]) == ["pilot #19", "dimple", "final #10"]

@@ -28,9 +28,28 @@ def opened(text: str, *keys: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+def without(text: str, *sections: str) -> str:
+    """The text without some sections, commented out or not, and what is in them."""
+    heading = re.compile(r"(?:# )?\[+([\w.]+)\]+")
+    kept, is_out = [], False
+    for line in text.splitlines():
+        if found := heading.fullmatch(line):
+            is_out = any(f"{found[1]}.".startswith(f"{section}.") for section in sections)
+        kept += [] if is_out else [line]
+    return "\n".join(kept) + "\n"
+
+
+def test_a_patch_is_sound_once_it_is_opened_and_what_it_has_none_of_is_out():
+    text = re.sub(r"samples = \[.*?\]\n", "", starting_text(), flags=re.DOTALL)
+    out = ("cover", "mount", "doubler.inner", "loads", "choices", "acknowledged", "as_made", "scatter")
+    patch = read_job(opened(without(text, *out))).patch
+    assert patch.damage == "crack"
+    assert [one.uncertainty.inch for one in patch.extent] == [0.06, 0.06]
+
+
 def test_it_is_sound_as_it_is_and_with_every_line_opened():
     assert read_job(starting_text()).gate == Gate()
-    whole = opened(starting_text()).replace('basis = "none"', 'basis = "running loads"')
+    whole = opened(without(starting_text(), "patch")).replace('basis = "none"', 'basis = "running loads"')
     job = read_job(whole)
     assert job.cover.screws.nut_rivet == "MS20426AD3"
     assert job.mount.kind == "antenna"

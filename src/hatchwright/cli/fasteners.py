@@ -159,11 +159,14 @@ _HOW = {
 }
 
 
+_NO_DRILL = {"open": said("command.fasteners.open")}
+
+
 def _work(layer: LayerWork, unit: Unit) -> str:
     steps: tuple[Value, ...] = tuple(
         said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
         if step.drill
-        else step.operation
+        else _NO_DRILL.get(step.operation, step.operation)
         for step in layer.steps
     )
     why = "_why" if layer.why and layer.preparation != "plain" else ""

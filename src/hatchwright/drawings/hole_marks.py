@@ -55,10 +55,10 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Itera
 
 
 def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:
-    """The layer and the diameter [in] at which a hole is drilled first: the pilot's if it has one; None where nobody
-    knows it."""
-    if drills.pilot:
-        return Layer.DRILL_PILOT, drills.pilot.diameter_in
+    """The layer and the diameter [in] at which a hole is drilled first: the pilot's if it has one, or that of the hole
+    before a dimple; None where nobody knows it."""
+    if drills.is_dimpled or drills.pilot:
+        return Layer.DRILL_PILOT, drills.first.diameter_in if drills.first else None
     return Layer.DRILL_FINAL, drills.final_in
 
 

@@ -10,6 +10,7 @@ from hatchwright.drawings.table import Table
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.recipe.hole_drills import drills_of
+from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import figure
 from hatchwright.words.catalog import HOME
@@ -76,13 +77,15 @@ def fastener_said(hole: Hole, layout: Layout) -> Said:
     drills = drills_of(hole, layout)
     steps: list[Value] = []
     if drills.pilot:
-        pilot: Value = drills.pilot.name or drills.pilot.said
-        steps.append(pilot if drills.is_dimpled else said("drill.pilot", drill=pilot))
+        steps.append(said("drill.pilot", drill=drills.pilot.name or drills.pilot.said))
     if drills.is_dimpled:
+        before = drills.before_dimple
+        steps.append((before.name or before.said) if before else said("drill.before_dimple_not_known"))
         steps.append(said("drill.dimple"))
     final = drills.final
     lacking = "drill.unlisted" if hole.nominal_in is not None else "drill.not_known"
     steps.append(said("drill.final", drill=final.said) if final else said(lacking))
-    parts = Listed(tuple(said_of(layout.job.kind, said(f"part.{name}")) for name in hole.stack), "+")
+    works = hole_work(hole, layout)
+    parts = Listed(tuple(said_of(layout.job.kind, said(f"part.{work.part}")) for work in works), "+")
     drilled = Listed(tuple(steps), ",")
     return said(f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=drilled)

@@ -1,22 +1,17 @@
-"""The drills of a hole as one reads them: the first, the last, and whether a dimple comes between."""
+"""The drills of a hole as one reads them: the first, the one before a dimple, and the last; none but those of the work
+on its sheets."""
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
-from functools import lru_cache
 
 from hatchwright.errors import TableError
-from hatchwright.layout.layout import Hole, HoleKind, Layout
-from hatchwright.recipe.sheet_work import entered_for, hole_work
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.recipe.sheet_work import LayerWork, hole_work
 from hatchwright.said import Value, inch, said
-from hatchwright.tables.drills import drill
+from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.rivets import hole_drill
-from hatchwright.tables.screws import clearance_drill
-from hatchwright.tables.table import ShopTables
-from hatchwright.units import Length
-
-PILOT = "40"
-"""Pilot drill of every larger hole. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +34,22 @@ class HoleDrills:
 
     Args:
         hole_in: diameter of the hole as it is laid out, None where no table lists its fastener [in].
-        final: for the finished hole, None when none was entered and no table lists one for its fastener.
-        pilot: to begin with, or the hole that is dimpled; None when the final drill is no larger, or when none was
-            entered and no table lists the fastener.
-        is_dimpled: whether a sheet is dimpled between the two.
+        pilot: to begin with, through all sheets; None when the next drill is no larger, or when none is known.
+        is_dimpled: whether a sheet is dimpled.
+        before_dimple: the hole that is dimpled; None when only a trial gives it, or nothing is dimpled.
+        final: for the finished hole, None when it is not known.
     """
 
     hole_in: float | None
-    final: Bore | None
     pilot: Bore | None
-    is_dimpled: bool = False
+    is_dimpled: bool
+    before_dimple: Bore | None
+    final: Bore | None
+
+    @property
+    def first(self) -> Bore | None:
+        """The drill that goes first, None when none is known."""
+        return self.pilot or self.before_dimple or (None if self.is_dimpled else self.final)
 
     @property
     def final_in(self) -> float | None:
@@ -57,38 +58,38 @@ class HoleDrills:
 
 
 def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
-    """The drills of a hole: those that the job names, else those of the tables."""
-    named, works = entered_for(hole, layout.job), hole_work(hole, layout)
+    """The drills of a hole, as the work on its sheets names them: those of the job, else those of the tables."""
+    works = hole_work(hole, layout)
     dimpled = next((work for work in works if work.preparation == "dimple"), None)
-    before, after = (dimpled.before_dimple, dimpled.after_dimple) if dimpled else (None, None)
-    is_listed = hole.nominal_in is not None and not any(work.is_unlisted for work in works)
-    final, pilot = None, None
-    if is_listed:
-        listed = _listed(hole.kind, hole.fastener, hole.diameter_in, layout.shop)
-        final = Bore(str(after), after.diameter_in) if after else listed
-        pilot = Bore(str(before), before.diameter_in) if before else _usual_pilot()
-    if named:
-        final = _bore(named.final) if named.final else final
-        pilot = _bore(named.pilot) if named.pilot else pilot
-    is_smaller = final is None or pilot is None or final.diameter_in > pilot.diameter_in
-    return HoleDrills(hole.nominal_in, final, pilot if is_smaller else None, dimpled is not None)
+    before = _bore(dimpled.before_dimple) if dimpled else None
+    final = _final(works, dimpled, hole, layout)
+    firsts = [work.steps[0].drill for work in works if work.steps]
+    pilot = _bore(min(filter(None, firsts), key=lambda one: one.diameter_in, default=None))
+    after = before or final
+    if pilot and after and (dimpled is None or before) and after.diameter_in <= pilot.diameter_in:
+        pilot = None
+    return HoleDrills(hole.nominal_in, pilot, dimpled is not None, before, final)
 
 
-def _bore(length: Length) -> Bore:
-    is_name = length.text[:1] == "#" or length.text[:1].isalpha() or "/" in length.text
-    return Bore(length.text if is_name else "", length.inch)
+def _final(
+    works: tuple[LayerWork, ...], dimpled: LayerWork | None, hole: Hole, layout: Layout
+) -> Bore | None:
+    """The last drill: that of the dimpled sheet before the others'; where the dimple itself opens every sheet, the
+    drill that the finished hole takes."""
+    if dimpled and dimpled.after_dimple:
+        return _bore(dimpled.after_dimple)
+    lasts = (step.drill for work in works for step in work.steps if step.operation == "final")
+    if last := next(filter(None, lasts), None):
+        return _bore(last)
+    if dimpled and hole.kind == "rivet" and hole.nominal_in is not None:
+        with suppress(TableError):
+            return _bore(hole_drill(hole.nominal_in, shop=layout.shop))
+    return None
 
 
-@lru_cache(maxsize=256)
-def _listed(kind: HoleKind, fastener: str, diameter_in: float, shop: ShopTables | None) -> Bore | None:
-    try:
-        is_rivet = kind == "rivet"
-        found = hole_drill(diameter_in, shop=shop) if is_rivet else clearance_drill(fastener, shop=shop)
-    except TableError:
+def _bore(one: Drill | None) -> Bore | None:
+    if one is None:
         return None
-    return Bore(str(found), found.diameter_in)
-
-
-@lru_cache(maxsize=1)
-def _usual_pilot() -> Bore:
-    return Bore(str(drill(PILOT)), drill(PILOT).diameter_in)
+    with suppress(TableError):
+        return Bore(str(drill(one.name)), one.diameter_in)
+    return Bore("", one.diameter_in)

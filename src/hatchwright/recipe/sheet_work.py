@@ -232,12 +232,13 @@ def _screw_layer(
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
     """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it
-    is not said how the sheet takes the head."""
+    is not said how the sheet takes the head. The pilot is too small to dimple: the hole is opened to a size that only a
+    trial gives."""
     usual, steps = drill("40"), list[DrillStep]()
-    if how == "dimple":
-        steps.append(DrillStep("dimple", None, "", _HEADS, Grade.PRACTICE))
-    elif last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
+    if last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
         steps.append(DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE))
+    if how == "dimple":
+        steps += (DrillStep(operation, None, "", _HEADS, Grade.PRACTICE) for operation in ("open", "dimple"))
     if last is not None and how:
         steps.append(DrillStep("final", last, "", last.source, last.grade))
     return _countersunk(tuple(steps), how)
