@@ -11,7 +11,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
-from hatchwright.job.amount import Area, Factor, Force, Pressure, RunningLoad, Speed, Weight
+from hatchwright.job.amount import Allowable, Area, Factor, Force, Pressure, RunningLoad, Speed, Weight
 from hatchwright.job.as_made import MadeHole
 from hatchwright.job.entry_words import about, help_of
 from hatchwright.job.job import Job
@@ -41,6 +41,7 @@ _AMOUNTS = {
         (RunningLoad, "running load"),
         (Pressure, "pressure"),
         (Force, "force"),
+        (Allowable, "force"),
         (Weight, "weight"),
         (Area, "area"),
         (Speed, "speed"),

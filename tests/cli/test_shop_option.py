@@ -11,11 +11,11 @@ OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 
 
 def test_findings_show_what_is_the_shops_own(shell, tmp_path):
-    row = f"edge_min_single_row_protruding,2.2,D,,{OURS}"
+    row = f"corner_radius_patch_min,.3,in,,{OURS}"
     (tmp_path / "rule_limits.csv").write_text(f"{LIMITS}\n{row}\n", encoding="utf-8")
     status, out, _ = shell("check", EXAMPLES / "alder.toml", "--shop", tmp_path, "--json")
     assert status == 1
-    ours = [f for f in json.loads(out)["findings"] if f["code"] == "R101"]
+    ours = [f for f in json.loads(out)["findings"] if f["code"] == "R302"]
     assert {f["grade"] for f in ours} == {"the shop's own"}
     assert {f["source"]["key"] for f in ours} == {"OUR-HANDBOOK"}
 

@@ -15,7 +15,7 @@ from tests.told import named
 CLEAR = judge_all((), side="left", strength=StrengthState.NOT_ASKED)
 
 ANTENNA = {"kind": "antenna", "base": ["5", "2.2"]}
-LOADED = {"weight": "7", "category": "utility", "frontal_area": ".135", "speed": "250"}
+LOADED = {"weight": "7", "where": "outside", "category": "utility", "frontal_area": ".135", "speed": "250"}
 CHANNEL = {"alloy": "2024", "temper": "T3", "thickness": ".040", "radius": ".16", "legs": ["1", "2", "1"]}
 
 
@@ -53,7 +53,7 @@ def test_the_bracket_is_laid_out_flat_by_both_documents(layout_with):
     assert "(0.0173 R + 0.0078 T) N: blank 3.7544 in wide." in said
     assert "NAVEDTRA-14018, ch. 13: published" in step.rests_on
     assert "(0.01743 R + 0.0078 T) N: blank 3.758 in wide." in said
-    assert "FAA-H-8083-31, ch. 4: from memory, unverified" in step.rests_on
+    assert "FAA-H-8083-31, ch. 4: seen only restated" in step.rests_on
     assert step.blanks[1] == "leg to the mold lines (2.000 in)"
 
 

@@ -55,6 +55,13 @@ def test_answer_6_the_distance_to_other_antennas_is_asked_for(cypress):
     assert one(cypress, "R920").status is Status.UNKNOWN
 
 
+def test_the_mount_screws_share_the_drag_at_its_own_height(cypress):
+    """2.92 lb at ultimate load, 4.1 out: .73 of shear, and 2.92 x 4.1 x 2.15 / (4 x 2.15^2) = 1.392 of tension each."""
+    screws = one(cypress, "S901")
+    assert screws.value == pytest.approx(1.15 * (0.730 / 560 + 1.392 / 880), abs=1e-5)
+    assert screws.status is Status.CAUTION  # by a formula from memory
+
+
 def test_answer_6_the_doubler_edge_beside_frames_and_stringers(cypress):
     gaps = {subject_of(f).removeprefix("doubler edge to "): f.value for f in found(cypress, "R922")}
     # the doubler is 7.00 x 5.00, the frames stand at 5.5 and the stringer rows at 3.30

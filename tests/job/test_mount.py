@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from pydantic import ValidationError
 
+from hatchwright.errors import JobError
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.mount import Mount
+from rules.cases import RING, job_of
 from tests.told import remedy_of, what_of
 
 BASE = {"kind": "antenna", "base": ["5", "2"]}
@@ -32,6 +34,12 @@ def test_units_are_read_and_what_was_typed_is_kept():
         ("speed", "2", "20 or more"),
         ("speed", "1,200", "comma"),
         ("category", "transport", "normal"),
+        ("where", "tail", "cabin"),
+        ("certification", "36", "Write it as 23-36"),
+        ("certification", "1988-13-01", "Write it as 23-36"),
+        ("screw_shear", "5", "10 or more"),
+        ("screw_tension", "60000", "wrong unit?"),
+        ("height", "0", "greater than zero"),
     ],
 )
 def test_what_cannot_be_is_refused(field, typed, said):
@@ -40,3 +48,31 @@ def test_what_cannot_be_is_refused(field, typed, said):
     (details,) = refused.value.errors()
     fault = fault_in_words(details, f"mount.{field}", manual="docs/job-file.md")
     assert said in f"{what_of(fault)} {remedy_of(fault)}"
+
+
+@pytest.mark.parametrize(
+    ("where", "certification", "is_cabin_item"),
+    [
+        ("outside", "", False),
+        ("inside", "23-62", False),
+        ("cabin", "", None),
+        ("cabin", "23-35", False),
+        ("cabin", "23-36", True),  # [14CFR23], 23.561(b)(3), effective 14 Sep 1988
+        ("cabin", "1988-09-13", False),
+        ("cabin", "1988-09-14", True),
+        ("cabin", "CAR 3", False),
+        (None, "CAR 3", False),
+        (None, "23-36", None),
+    ],
+)
+def test_whose_factors_hold(where, certification, is_cabin_item):
+    mount = Mount.model_validate({**BASE, "where": where, "certification": certification})
+    assert mount.is_cabin_item is is_cabin_item
+
+
+def test_a_center_of_gravity_beyond_the_base_is_a_slip():
+    """The base of 5 by 2: 5 off along X is its whole length, 2.001 off along Y is more than that."""
+    mount = {**BASE, "offset": ["5", "-2"]}
+    assert job_of(RING, mount=mount).mount is not None
+    with pytest.raises(JobError, match=r"mount\.offset\.1.*farther from the screws"):
+        job_of(RING, mount={**BASE, "offset": ["5", "-2.001"]})

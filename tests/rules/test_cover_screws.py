@@ -39,8 +39,8 @@ CASES = (
     # the screw is 1/2 long and flush with the skin
     # the nut on top: .103 25 + .250
     Case("R802", PASS, FLUSH, nut(".250", ".35325"), value=0.35325, limit=0.35325),
-    Case("R802", CAUTION, FLUSH, nut(".250", ".35324"), said=".001 short. At least one thread"),
-    Case("R802", CAUTION, FLUSH, nut(".250", ".322")),
+    Case("R802", STOP, FLUSH, nut(".250", ".35324"), said=".001 short. At least one thread"),
+    Case("R802", STOP, FLUSH, nut(".250", ".322"), said="At least one thread"),
     Case("R802", STOP, FLUSH, nut(".250", ".32199"), said="ends inside the nut"),
     Case("R802", UNKNOWN, FLUSH, nut(".250", None), limit=0.35325),
     # 1/8 in to what lies behind, as to structure: [TM-1-1520-240-BD], web patches

@@ -24,10 +24,10 @@ THOUSANDTH_IN, PIECE, PERCENT = 0.0011, 1.0, 0.01
 IN_STEPS = {
     "R410": "drills come in numbers: a No. 42 by the shop's own spread passes, a No. 40 is the next and is over",
     "R413": "sheets are compared by the strengths of their tables: the same sheet passes, the next weaker one stops",
+    "R429": "nothing passes by a figure from memory; by a shop's own it does (test_flush_heads, at the limit)",
     "R808": "a torque is told, nothing entered is set against it",
     "R810": "screws come in sizes: No. 10 is the limit and passes, No. 8 is the next and cautions",
     "R910": "rivets come in sizes: 1/8 as assumed passes, 5/32 is the next and cautions",
-    "R924": "nothing passes by a figure from memory; by a shop's own it does (test_mount_loads, at the limit)",
     "R925": "nothing passes by a figure from memory; by a shop's own it does (test_mount_loads, at the limit)",
 }
 """Rules whose numbers have no near side and far side that a case could stand on, and why."""

@@ -50,8 +50,6 @@ CASES = (
     Case("R901", STOP, PLAIN, {"skin.pressurized": True}),
     Case("R902", PASS, PLAIN, gate(over_12500_lb=False), limit=12500),
     Case("R902", STOP, PLAIN, gate(over_12500_lb=True), said="engineer"),
-    Case("R903", PASS, PLAIN, gate(maker_data=False)),
-    Case("R903", STOP, PLAIN, gate(maker_data=True), said="Work to the manufacturer's data"),
     Case("R904", PASS, PLAIN, gate(movable_surface=False)),
     Case("R904", STOP, PLAIN, gate(movable_surface=True), said="flutter"),
     Case("R905", PASS, PLAIN, gate(tank_wall=False)),

@@ -40,10 +40,11 @@ def test_a_limit_from_memory_becomes_one_that_passes_and_stops(tmp_path):
 
 
 def test_a_stricter_limit_of_the_shop_stops_what_ours_lets_pass(tmp_path):
-    ours = shop(tmp_path, "rule_limits", LIMITS, f"edge_min_single_row_protruding,2.5,D,,{OURS}")
-    assert [f.status for f in found("R101", PLAIN)] == [PASS]
-    (finding,) = found("R101", PLAIN, ours)
-    assert (finding.status, finding.limit) == (STOP, 0.3125)
+    ours = shop(tmp_path, "rule_limits", LIMITS, f"corner_radius_patch_min,.6,in,,{OURS}")
+    sharp = {"doubler__outer__radius": ".5"}
+    assert [f.status for f in found("R302", RING, **sharp)] == [PASS]
+    (finding,) = found("R302", RING, ours, **sharp)
+    assert (finding.status, finding.limit) == (STOP, 0.6)
     assert "OUR-HANDBOOK" in str(finding.source)
 
 
@@ -86,10 +87,11 @@ def test_a_dimple_that_the_shop_has_measured(tmp_path):
 
 
 def test_a_job_file_is_judged_by_the_folder_beside_it(tmp_path):
-    shop(tmp_path, "rule_limits", LIMITS, f"edge_min_single_row_protruding,2.2,D,,{OURS}")
+    shop(tmp_path, "rule_limits", LIMITS, f"corner_radius_patch_min,.3,in,,{OURS}")
     ours = examine_file(EXAMPLES / "alder.toml", shop=tmp_path)
-    limits = [f.limit for f in ours.findings if f.code == "R101"]
-    assert limits == pytest.approx([0.275] * len(limits))
+    limits = [f.limit for f in ours.findings if f.code == "R302"]
+    assert limits
+    assert set(limits) == {0.3}
 
 
 def test_a_faulty_table_refuses_the_job_and_names_file_line_and_reason(tmp_path):

@@ -1,4 +1,4 @@
-"""Bends: radii of table 4-6, the handbook's chart, setback."""
+"""Bends: radii of table 4-6, setback."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.bends import HANDBOOK_BEND_RADII, bend_radius, setback
+from hatchwright.tables.bends import bend_radius, setback
 from hatchwright.workings import Grade
 
 
@@ -45,15 +45,6 @@ def test_outside_the_columns(thickness_in: float) -> None:
 def test_an_alloy_that_is_not_in_it() -> None:
     with pytest.raises(TableError, match=r"alloy 2024, temper T42\. Listed by temper: O, T3, T6"):
         bend_radius("2024", "T42", thickness_in=0.032)
-
-
-def test_the_chart_is_from_memory_and_read_only_where_tabulated() -> None:
-    found = HANDBOOK_BEND_RADII.one(alloy="2024", temper="T3", thickness_in=0.040)
-    assert (found.radius_in, found.grade) == (0.16, Grade.MEMORY)
-    with pytest.raises(TableError, match=r"Listed by thickness: \.016, \.020"):
-        HANDBOOK_BEND_RADII.one(alloy="2024", temper="T3", thickness_in=0.036)
-    with pytest.raises(TableError, match=r"5052-H32 of \.040 in\. Listed by alloy: 6061, 7075, 2024\."):
-        HANDBOOK_BEND_RADII.one(alloy="5052", temper="H32", thickness_in=0.040)
 
 
 @pytest.mark.parametrize(

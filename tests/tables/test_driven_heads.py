@@ -11,12 +11,12 @@ from hatchwright.workings import Grade
 
 def test_an_eighth_rivet_in_every_document() -> None:
     heads = {head.document: head for head in driven_head_limits(0.125)}
-    aim = heads["handbook aim"]  # [FAA-H-8083-31], fig. 4-76 restated: 1.5D by 0.5D
+    aim = heads["1940s manual"]  # [REPAIR-1940S], par. 14 and 15: 1.5D by 0.5D
     assert (aim.head_aim_in, aim.height_aim_in, aim.head_min_in, aim.grade) == (
         0.1875,
         0.0625,
         None,
-        Grade.RESTATED,
+        Grade.PUBLISHED,
     )
     least = heads["design minimum"]  # [MIL-HDBK-5H], 8.1.2, page 8-9: 1.3D by 0.3D
     assert least.head_min_in == pytest.approx(0.1625)
@@ -46,7 +46,7 @@ def test_7050_rivets_need_a_wider_head() -> None:
 
 
 def test_sizes_that_only_diameters_speak_of() -> None:
-    assert [head.document for head in driven_head_limits(5 / 16)] == ["handbook aim", "design minimum"]
+    assert [head.document for head in driven_head_limits(5 / 16)] == ["1940s manual", "design minimum"]
 
 
 def test_the_least_lies_below_the_aim_in_every_document() -> None:

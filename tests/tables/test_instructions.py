@@ -15,10 +15,10 @@ from hatchwright.workings import Grade
     [
         ("self_locking_nut_access_panels", "access panels", "AC43.13-1B", Grade.PUBLISHED),  # par. 7-64d
         ("same_or_stronger_material", "higher strength", "AC43.13-1B", Grade.PUBLISHED),  # par. 4-58b
-        ("not_stronger_or_stiffer", "stiffer", "AC43.13-1B", Grade.PUBLISHED),  # par. 4-50b
+        ("icebox_rivets", "20 minutes", "NAVEDTRA-14315", Grade.PUBLISHED),  # ch. 3
         ("door_over_structure", "screws", "NAVEDTRA-14018", Grade.PUBLISHED),  # ch. 13, page 567
         ("corrosion_step_5", "dissimilar metals", "TM-1-1500-204-23", Grade.PUBLISHED),
-        ("approved_data_conditions", "appropriate", "AC43.13-2B", Grade.RESTATED),
+        ("approved_data_conditions", "appropriate", "AC43.13-2B", Grade.PUBLISHED),
         ("hot_dimple_materials", "heated dies", "FAA-H-8083-31", Grade.MEMORY),
         ("bend_across_grain", "grain", "PRACTICE", Grade.PRACTICE),
     ],

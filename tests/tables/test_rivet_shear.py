@@ -25,8 +25,8 @@ B, M = Grade.RESTATED, Grade.MEMORY
     [
         (3 / 32, 217, B),  # [MIL-HDBK-5F], quoted in a builder note of 1995
         (1 / 8, 388, B),  # the same
-        (5 / 32, 596, M),  # from memory, unverified
-        (3 / 16, 862, M),
+        (5 / 32, 596, B),  # [MIL-HDBK-5J], table 8.1.2(b), restated by an article of 2019
+        (3 / 16, 862, M),  # from memory, unverified
         (1 / 4, 1550, M),
     ],
 )

@@ -41,12 +41,12 @@ def test_an_empty_folder_is_no_fault(tmp_path: Path) -> None:
 
 
 def test_a_row_wins_over_memory_and_is_shown_as_the_shops(tmp_path: Path) -> None:
-    shop = load_shop_tables(_write(tmp_path, "rivet_shear", SHEAR, f"ad,2117-T3,.15625,597,{HANDBOOK}"))
-    found = rivet_shear("AD", diameter_in=5 / 32, shop=shop)
-    assert (found.value, found.grade) == (597.0, Grade.SHOP)
+    shop = load_shop_tables(_write(tmp_path, "rivet_shear", SHEAR, f"ad,2117-T3,.1875,863,{HANDBOOK}"))
+    found = rivet_shear("AD", diameter_in=3 / 16, shop=shop)
+    assert (found.value, found.grade) == (863.0, Grade.SHOP)
     assert (found.source.key, found.source.place) == ("LICENSED-HANDBOOK", "table 8.1.2(b)")
-    assert rivet_shear("AD", diameter_in=5 / 32).grade is Grade.MEMORY
-    assert rivet_shear("AD", diameter_in=3 / 16, shop=shop).grade is Grade.MEMORY
+    assert rivet_shear("AD", diameter_in=3 / 16).grade is Grade.MEMORY
+    assert rivet_shear("AD", diameter_in=1 / 4, shop=shop).grade is Grade.MEMORY
 
 
 def test_what_only_the_shop_knows(tmp_path: Path) -> None:

@@ -79,6 +79,7 @@ Pressure = Annotated[
     Amount, _typed_in({"psi": 1.0, "kPa": PSI_PER_KPA}, example='"0.40" or "2.8 kPa"'), _AS_TYPED
 ]
 Force = Annotated[Amount, _typed_in({"lbf": 1.0}, example='"1200"', least=0.0), _AS_TYPED]
+Allowable = Annotated[Amount, _typed_in({"lbf": 1.0}, example='"1200"', least=10.0, most=50_000.0), _AS_TYPED]
 Weight = Annotated[
     Amount,
     _typed_in({"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.001, most=200.0),

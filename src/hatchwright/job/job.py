@@ -9,6 +9,7 @@ from pydantic import Field
 from hatchwright.job.as_made import AsMade, Scatter
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
+from hatchwright.job.departures import Departures
 from hatchwright.job.entry import Entered, matching
 from hatchwright.job.fasteners import Row
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
@@ -67,6 +68,7 @@ class Job(Entered):
     template: Template | None = None
     scatter: Scatter | None = None
     gate: Gate = Gate()
+    departures: Departures = Departures()
     loads: Loads = Loads()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
     acknowledged: tuple[Acknowledged, ...] = Field(default=(), max_length=200)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.amount import Area, Force, Speed, Weight
-from hatchwright.job.entry import AngleDeg, Entered, Positive, Size, YesNo, refusal
+from hatchwright.job.amount import Allowable, Area, Force, Speed, Weight
+from hatchwright.job.entry import AngleDeg, Entered, Point, Positive, Size, YesNo, matching, refusal
 from hatchwright.job.skin import Sheet
 from hatchwright.said import said
 
@@ -36,6 +36,15 @@ class Bracket(Sheet):
         return self
 
 
+_CABIN_ITEMS_FROM_AMENDMENT, _CABIN_ITEMS_FROM = 36, "1988-09-14"
+"""From when the section on emergency landings names factors for items of mass in the cabin. Source: [14CFR23],
+23.561(b)(3), Amdt 23-36, effective 14 Sep 1988."""
+
+_DATE = r"(19|20)\d\d-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])"
+_BASIS = rf"|CAR 3|23-\d{{1,2}}|{_DATE}"
+Certification = Annotated[str, matching(_BASIS, said("job.certification"), said("job.certification.do"))]
+
+
 class Mount(Entered):
     """The part that is mounted, and what it asks of the skin."""
 
@@ -48,8 +57,31 @@ class Mount(Entered):
     nearest_antenna: Positive | None = None
     least_distance: Positive | None = Field(default=None)
     weight: Weight | None = None
+    where: Literal["cabin", "inside", "outside"] | None = None
+    certification: Certification = ""
     category: Literal["normal", "utility", "acrobatic"] | None = None
     frontal_area: Area | None = None
     speed: Speed | None = None
+    height: Positive | None = None
+    drag_height: Positive | None = None
+    offset: Point | None = None
+    screw_shear: Allowable | None = None
+    screw_tension: Allowable | None = None
     test: StaticTest | None = None
     bracket: Bracket | None = None
+
+    @property
+    def is_cabin_item(self) -> bool | None:
+        """Whether it takes the factors of an item of mass in the cabin; None while that is open."""
+        if self.where in ("inside", "outside") or self.certification == "CAR 3":
+            return False
+        if not self.certification:
+            return None
+        is_amendment = self.certification.startswith("23-")
+        if is_amendment:
+            late = int(self.certification.removeprefix("23-")) >= _CABIN_ITEMS_FROM_AMENDMENT
+        else:
+            late = self.certification >= _CABIN_ITEMS_FROM
+        if not late:
+            return False
+        return True if self.where == "cabin" else None

@@ -175,7 +175,13 @@ def _at_odds(sections: Sections) -> Iterator[Fault]:
 
 def _mount(sections: Sections) -> Iterator[Fault]:
     mount: Mount | None = sections.get("mount")
-    bracket = mount.bracket if mount else None
+    if mount is None:
+        return
+    if mount.offset:
+        for axis, (off, base) in enumerate(zip(mount.offset, mount.base, strict=True)):
+            if abs(off.inch) > base.inch:
+                yield Fault.saying(f"mount.offset.{axis}", "job.offset_far", off.text)
+    bracket = mount.bracket
     if bracket is None:
         return
     back_in = setback(

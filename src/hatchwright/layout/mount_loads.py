@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.job.mount import Mount
 from hatchwright.tables.limits import limit
-from hatchwright.tables.static_tests import static_test_factors
+from hatchwright.tables.static_tests import DIRECTIONS, cabin_mass_factors, static_test_factors
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity, Working
 
@@ -17,6 +17,8 @@ class MountLoad:
 
     Args:
         direction: "down", "up", "forward", "side" or "aft".
+        load_lbf: the greater where it is not known which of two factors holds [lbf].
+        least_lbf: the lesser of them, else the same [lbf].
         held_lbf: what it held in a test, None when it was not tested that way [lbf].
     """
 
@@ -24,6 +26,12 @@ class MountLoad:
     load_lbf: float
     working: Working
     held_lbf: float | None
+    least_lbf: float
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is not known which of two factors holds."""
+        return self.least_lbf < self.load_lbf
 
 
 def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoad, ...]:
@@ -31,14 +39,20 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
 
     Returns:
         tuple: down, up, forward and side; empty while the weight is not given.
-    Method: factor of the direction times the weight.
-    Source: [AC43.13-2A], chapter 1, from memory.
+    Method: factor of the direction times the weight. In the cabin of an aircraft certified from Amendment 23-36 on it
+        is that of an item of mass, elsewhere that of an occupant; while it is not known which, both ends are given.
+    Source: [14CFR23], 23.561(b)(2) and (b)(3); down [AC43.13-2A], chapter 1, from memory.
     """
     weight = mount.weight
     if weight is None:
         return ()
     loads = []
-    for direction, factor in static_test_factors(mount.category, shop).items():
+    elsewhere, in_cabin = static_test_factors(mount.category, shop), cabin_mass_factors(mount.category, shop)
+    for direction in DIRECTIONS:
+        either = {False: (elsewhere,), True: (in_cabin,), None: (elsewhere, in_cabin)}[mount.is_cabin_item]
+        least, factor = (
+            most([of[direction] for of in either], key=lambda one: one.value) for most in (min, max)
+        )
         load_lbf = factor.value * weight
         working = Working.resting_on(
             factor,
@@ -47,7 +61,8 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
             Quantity("factor", factor.value, ""),
             Quantity("weight", weight, "lb"),
         )
-        loads.append(MountLoad(direction, load_lbf, working, getattr(mount.test, direction, None)))
+        held_lbf = getattr(mount.test, direction, None)
+        loads.append(MountLoad(direction, load_lbf, working, held_lbf, least.value * weight))
     return tuple(loads)
 
 
@@ -71,4 +86,5 @@ def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
         Quantity("A", area_ft2, "ft^2"),
         Quantity("V", speed_mph, "mph"),
     )
-    return MountLoad("aft", safety.value * drag_lbf, working, mount.test.aft if mount.test else None)
+    load_lbf = safety.value * drag_lbf
+    return MountLoad("aft", load_lbf, working, mount.test.aft if mount.test else None, load_lbf)

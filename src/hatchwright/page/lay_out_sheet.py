@@ -24,7 +24,7 @@ HEAD = ("title", "revision", "units")
 """Fields of the job itself, which stand before its first section."""
 
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("page.stage.mandate", ("mandate", "aircraft", "gate")),
+    ("page.stage.mandate", ("mandate", "aircraft", "gate", "departures")),
     ("page.stage.site", ("frame", "skin", "bay")),
     (
         "page.stage.layout",
@@ -56,7 +56,7 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
         parts = [writer.head(data)] if title == STAGES[0][0] else []
         for name in names:
             part = writer.part(name, fields[name], data.get(name))
-            parts += part.parts if name == "bay" else (part,)
+            parts += (replace(part, parts=()), *part.parts) if name == "bay" else (part,)
         stages[tell(said(title))] = tuple(parts)
     return EntrySheet(stages, tuple(fault for faults in writer.faults.values() for fault in faults))
 

@@ -20,6 +20,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     cover,
     cover_nuts,
     cover_screws,
+    departures,
     depth,
     dimples,
     drilled_as_drawn,

@@ -96,13 +96,10 @@ def _no_nut(length_in: float, parts: tuple[Part, ...], names: dict[str, Value], 
 def _through_the_nut(
     length_in: float, parts: tuple[Part, ...], names: dict[str, Value], thread: Cited
 ) -> Finding:
-    """A screw that ends inside the nut stops; the thread beyond it is from memory, so that its lack cautions."""
+    """A screw that ends inside the nut stops, and so does one without a thread beyond it."""
     length, needed = Measure("length", length_in, with_=parts), _on_grip(*parts)
     through = Judgement(length, (_on_grip(*parts[:2]),))
-    stands_out = Judgement(length, (needed,), fails_as=Status.CAUTION)
-    if stands_out.status is not Status.PASS:
-        by_thread = replace(needed, source=thread.source, grade=thread.grade)
-        stands_out = replace(stands_out, bounds=(by_thread,))
+    stands_out = Judgement(length, (replace(needed, source=thread.source, grade=thread.grade),))
     ends_inside = through.status is not Status.PASS
     advice = said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread")
     return held(through if ends_inside else stands_out, said("screw_length.one", **names), advice, ASK)

@@ -152,11 +152,11 @@ def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said
         yield ASK
 
 
-@rule("R104", Shelf.KNOW, reads=("distinct_edges", "mount"), marks_holes=True, needs_every_hole=True)
+@rule("R104", Shelf.HOLDS, reads=("distinct_edges", "mount"), marks_holes=True, needs_every_hole=True)
 @judged_by(limits=("edge_max",))
 @mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE)
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
-    """R104: edge distance, longest."""
+    """R104: edge distance, longest; an edge that cover screws clamp cannot lift and is not asked."""
     if survey.layout.job.mount:
         return
     most = survey.limit("edge_max")
@@ -166,9 +166,7 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
             continue
         i = int(np.argmin(row.distance_in))
         e = Measure("e", row.distance_in, row.uncertainty_in, per=("D", row.diameter_in, "in"))
-        judged = Judgement(
-            e, (bound(most, row.diameter_in, "D"),), at_least=False, fails_as=Status.CAUTION
-        ).at(i)
+        judged = Judgement(e, (bound(most, row.diameter_in, "D"),), at_least=False).at(i)
         hole = row.holes[i]
         subject = said(
             "R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)

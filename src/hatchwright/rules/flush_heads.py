@@ -1,4 +1,4 @@
-"""R408, R412: rows of flush heads, their countersunk sheets, and how each sheet takes a head."""
+"""R408, R412, R429: rows of flush heads, their countersunk sheets, and how each sheet takes a head."""
 
 from __future__ import annotations
 
@@ -17,10 +17,11 @@ from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
-from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds, under_dimple
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
-from hatchwright.tables.rivets import RIVET_HEAD_SIZES, head_size
+from hatchwright.tables.rivets import RIVET_HEAD_SIZES, HeadSize, head_size
 from hatchwright.tables.screws import (
     SCREW_CLEARANCE_DRILLS,
     SCREW_FLUSH_HEADS,
@@ -28,7 +29,7 @@ from hatchwright.tables.screws import (
     clearance_drill,
     screw_size,
 )
-from hatchwright.workings import Quantity, Working
+from hatchwright.workings import Grade, Quantity, Working
 
 COUNTERSINK_READINGS = (
     "Army table",
@@ -41,7 +42,7 @@ COUNTERSINK_READINGS = (
 )
 
 
-@rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
+@rule("R408", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
 @judged_by(
     COUNTERSINK_THRESHOLDS,
     RIVET_HEAD_SIZES,
@@ -178,6 +179,52 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
 
 
+@rule("R429", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
+@judged_by(
+    RIVET_HEAD_SIZES,
+    limits=("machine_countersink_land_min", "machine_countersink_depth_max", "dimple_then_csk_extra_depth"),
+)
+@mended_by(Change.ROW_PREPARATION)
+def left_under_countersink(survey: Survey) -> Iterator[Finding]:
+    """R429: metal left under a countersink; a head whose height is from memory cautions, however much is left."""
+    least = survey.limit("machine_countersink_land_min")
+    share = survey.limit("machine_countersink_depth_max")
+    for row in flush_rows(survey):
+        # A head that sits in the top sheet leaves those below whole; one in a dimple is taken up by all of them.
+        sheets = row.takes("countersink")[: 1 if row.preparation == "countersink" else None]
+        if not sheets or row.hole.kind != "rivet":
+            continue
+        try:
+            head = head_size(parse_rivet(row.hole.fastener), survey.shop)
+        except TableError:
+            continue  # R408 says of this row that nothing is listed
+        depth_in = head.height_in + row.deeper_in(survey)
+        for part, thickness_in in sheets:
+            sizes = lengths(t=thickness_in, depth=depth_in)
+            land = Judgement(
+                Measure("land", thickness_in - depth_in, with_=sizes),
+                (Bound(least.value, least.source, _graded(least, head)),),
+            )
+            deep = Judgement(
+                Measure("depth", depth_in, with_=sizes),
+                (replace(bound(share, thickness_in, "t"), grade=_graded(share, head)),),
+                at_least=False,
+            )
+            is_land = (land.status.rank, land.shortfall > 0.0) >= (deep.status.rank, deep.shortfall > 0.0)
+            judged, other = (land, deep) if is_land else (deep, land)
+            sheet = sheet_said(part, thickness_in)
+            subject = said("countersink.land" if is_land else "countersink.depth", row=row.name, sheet=sheet)
+            thin = (said("countersink.leaves_little"), ASK) if judged.shortfall > 0.0 else ()
+            advice = (*thin, said("countersink.measure_head"))
+            numbers = () if judged.status is Status.PASS else row.numbers
+            yield held(replace(judged, beside=(other,)), subject, *advice, holes=numbers, cause=row.name)
+
+
+def _graded(limit: Cited, head: HeadSize) -> Grade:
+    """A head whose height is from memory takes the limit down with it."""
+    return limit.grade if head.grade.may_stop else head.grade
+
+
 @dataclass(frozen=True, slots=True)
 class FlushRow:
     """The flush holes of one row, how they are prepared, and the sheets they go through from outside.
@@ -212,6 +259,13 @@ class FlushRow:
         if self.preparation == "dimple over countersink":
             return self.sheets[:1] if how == "dimple" else self.sheets[1:]
         return self.sheets if self.preparation == how else ()
+
+    def deeper_in(self, survey: Survey) -> float:
+        """How much deeper than the head is high the lower sheets are countersunk, for the dimple above them [in]."""
+        if self.preparation != "dimple over countersink":
+            return 0.0
+        deeper, _ = under_dimple(self.sheets[0][1], survey.shop)
+        return deeper.value
 
 
 def sheet_said(part: PartName, thickness_in: float) -> Said:

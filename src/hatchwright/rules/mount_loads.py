@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
@@ -13,19 +11,19 @@ from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
-from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.answer import held, held_as, stated, worse
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.bends import AC43_TABLE_4_6, bend_radius
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.static_tests import STATIC_TEST_FACTORS
+from hatchwright.tables.static_tests import CABIN_MASS_FACTORS, STATIC_TEST_FACTORS
 from hatchwright.workings import Grade, Source
 
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
 @rule("R924", Shelf.HOLDS, reads=("mount",), step="mount", cause="mount_loads")
-@judged_by(STATIC_TEST_FACTORS, _ENTRY)
+@judged_by(STATIC_TEST_FACTORS, CABIN_MASS_FACTORS, _ENTRY)
 def static_test(survey: Survey) -> Iterator[Finding]:
     """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
@@ -68,42 +66,53 @@ def _held(subject: Said, loads: Sequence[MountLoad]) -> Finding:
     tested = [load for load in loads if load.held_lbf is not None]
     untested = [load for load in loads if load.held_lbf is None]
     judged = _judged(tested) if tested else None
+    open_ = any(load.is_open for load in loads)
+    enter = ("mount.where", "mount.certification") if open_ else ()
     show = _show([load for load in loads if load.held_lbf is None or _is_short(load)])
-    if judged is not None and (judged.status is Status.STOP or not untested):
-        return held(judged, subject, *(show or (said("mount_load.confirm"),)))
+    settle = (said("mount_load.settle_where"),) if open_ else ()
+    if judged is not None and (judged.status.holds_back or not untested):
+        told = show or (() if judged.grade.may_stop else (said("mount_load.confirm"),))
+        return held(judged, subject, *told, *settle, enter=enter)
     most = max(untested, key=lambda load: load.load_lbf)
-    from_memory = (
-        () if most.working.grade.may_stop else (said("reading.from_memory", source=str(most.working.source)),)
-    )
+    weak = next((load.working for load in loads if not load.working.grade.may_stop), None)
+    from_memory = (said("reading.from_memory", source=str(weak.source)),) if weak else ()
     return stated(
         Status.CAUTION,
         subject,
         most.working,
         *show,
         *from_memory,
+        *settle,
         limit=most.load_lbf,
         unit="lbf",
         working=tuple(load.working for load in loads),
+        enter=enter,
     )
 
 
 def _judged(tested: Sequence[MountLoad]) -> Judgement:
-    """What was held, direction by direction, and of these the least sure."""
-    first = tested[0].working
-    measure = Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf")
-    bounds = (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),)
-    judged = Judgement(measure, bounds, more=tuple(load.working for load in tested))
-    return judged.at(judged.worst())
+    """What was held, each direction by the grade of its own factor, and of these the least sure."""
+    every = [_of_one(load) for load in tested]
+    most = max(every, key=lambda one: (one.status.rank, -float(one.margins()[0])))
+    return worse(most, *(one for one in every if one is not most))
+
+
+def _of_one(load: MountLoad) -> Judgement:
+    by = load.working
+    bounds = (Bound(load.least_lbf, by.source, by.grade, to=load.load_lbf if load.is_open else None),)
+    return Judgement(Measure("held", load.held_lbf or 0.0, unit="lbf"), bounds, more=(by,))
 
 
 def _asked(loads: Sequence[MountLoad]) -> Listed:
-    return Listed(
-        tuple(
-            said("mount_load.one", load=_load(load), direction=said(f"direction.{load.direction}"))
-            for load in loads
-        ),
-        ",",
-    )
+    return Listed(tuple(_one(load) for load in loads), ",")
+
+
+def _one(load: MountLoad) -> Said:
+    direction = said(f"direction.{load.direction}")
+    if load.is_open:
+        least = Amount(load.least_lbf, "lbf", toward="up")
+        return said("mount_load.one_between", least=least, load=_load(load), direction=direction)
+    return said("mount_load.one", load=_load(load), direction=direction)
 
 
 def _show(loads: Sequence[MountLoad]) -> tuple[Said, ...]:
@@ -111,7 +120,7 @@ def _show(loads: Sequence[MountLoad]) -> tuple[Said, ...]:
     if not loads:
         return ()
     told = tuple(
-        said("mount_load.one", load=_load(load), direction=said(f"direction.{load.direction}"))
+        _one(load)
         if load.held_lbf is None
         else said(
             "mount_load.one_held",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -28,8 +27,11 @@ from hatchwright.tables.rivets import (
 from hatchwright.tables.screws import SCREW_CLEARANCE_DRILLS, SCREW_SIZES, clearance_drills, screw_size
 from hatchwright.workings import Grade, Source
 
-_COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}
-"""2017 rivets above this and all 2024 rivets are kept cold [in]; see the instruction `icebox_rivets`."""
+_COLD = ("D", "DD")
+"""Letters of 2017 and 2024 rivets, which are kept cold; see the instruction `icebox_rivets`."""
+
+_AS_RECEIVED_IN = 0.1875
+"""2017 rivets up to this are said to be driven as received [in]; from memory, [AC43.13-1B], par. 4-57e."""
 
 
 def _rivets(survey: Survey) -> dict[str, RivetPart]:
@@ -83,11 +85,13 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
     cold = instruction("icebox_rivets")
     for text, part in _rivets(survey).items():
         alloy = part.alloy.alloy
-        if part.diameter_in <= _COLD_FROM_IN.get(part.letters, math.inf) + FLOAT_NOISE:
+        if part.letters not in _COLD:
             yield stated(Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
-        else:
-            subject = said("R418.icebox", rivet=text, alloy=alloy)
-            yield stated(Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
+            continue
+        is_small = part.letters == "D" and part.diameter_in <= _AS_RECEIVED_IN + FLOAT_NOISE
+        up_to = (said("R418.may_be_as_received", largest=inch(_AS_RECEIVED_IN)),) if is_small else ()
+        subject = said("R418.icebox", rivet=text, alloy=alloy)
+        yield stated(Status.CAUTION, subject, cold, said("R418.keep_cold"), *up_to, _substitute(part))
 
 
 def _substitute(part: RivetPart) -> Said:

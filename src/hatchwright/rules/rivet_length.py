@@ -45,7 +45,11 @@ def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
 
 
 @rule("R501", Shelf.SETTLE, reads=("holes", "parts"), step="rivet")
-@judged_by(limits=("upset_allowance", "shop_head_diameter_min_design"), readings=LENGTH_READINGS)
+@judged_by(
+    "rivet_length_rounding",
+    limits=("upset_allowance", "shop_head_diameter_min_design"),
+    readings=LENGTH_READINGS,
+)
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """R501: rivet length."""
     for hole, length in lengths_needed(survey):

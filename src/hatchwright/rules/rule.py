@@ -71,6 +71,7 @@ def rule(
     reads: tuple[str, ...] = (),
     marks_holes: bool = False,
     needs_every_hole: bool = False,
+    forbids_template: bool = False,
     step: str = "",
     cause: str = "",
 ) -> Callable[[Check], Check]:
@@ -82,7 +83,9 @@ def rule(
             return (finding.of(code) for finding in check(survey))
 
         told = vars(check)
-        entry = Entry(code, shelf, step, reads, marks_holes, needs_every_hole, cause=cause, **told)
+        entry = Entry(
+            code, shelf, step, reads, marks_holes, needs_every_hole, forbids_template, cause=cause, **told
+        )
         _RULES[code] = Rule(enter(entry), coded, told.get("rests_on", ()))
         return coded
 

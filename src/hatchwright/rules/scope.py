@@ -1,4 +1,4 @@
-"""R901 to R907, R913 to R916, R927: what is outside the handbook's rules, and what is asked before anything is cut."""
+"""R901, R902, R904 to R907, R913 to R916, R927: what is outside these rules, and what is asked before a cut."""
 
 from __future__ import annotations
 
@@ -58,15 +58,6 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     yield stated(
         Status.STOP if answer else Status.PASS, subject, scope, *advice, limit=scope.value, unit="lb"
     )
-
-
-@rule("R903", Shelf.PLACE, reads=("gate",))
-@judged_by("approved_data_conditions")
-def maker_data(survey: Survey) -> Iterator[Finding]:
-    """R903: the manufacturer's own data."""
-    answer, asked = survey.layout.job.gate.maker_data, instruction("approved_data_conditions")
-    yes, no = "scope.data_cover_it", "scope.data_do_not_cover_it"
-    yield from _answered(answer, yes, no, asked, said("scope.work_to_data"))
 
 
 @rule("R904", Shelf.PLACE, reads=("gate",))

@@ -1,4 +1,4 @@
-"""Everything that rules and making answer to one layout, as it is entered or with a change that is tried."""
+"""Everything that rules, making and the screws of a mount answer to one layout, entered or tried."""
 
 from __future__ import annotations
 
@@ -8,13 +8,14 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making, making_of
 from hatchwright.making.making_findings import making_findings
 from hatchwright.rules.check import check
+from hatchwright.strength.mount_screws import mount_screw_findings
 
 
 def answers_of(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:
-    """Judge a layout by every rule and by its making: the findings in the order of their code, and what
-    follows from cutter and template, None without."""
+    """Judge a layout by every rule, by its making and by the screws of what is mounted: the findings in the order of
+    their code, and what follows from cutter and template, None without."""
     made, making = answers_of_making(layout)
-    return (*check(layout), *made), making
+    return (*check(layout), *made, *mount_screw_findings(layout)), making
 
 
 def answers_of_making(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:

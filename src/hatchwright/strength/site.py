@@ -106,7 +106,7 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
     """Derive what the checks need; a sheet that no table lists is there with its thickness."""
     return Site(
         layout=layout,
-        sheets={part.name: _sheet(part, layout, shop) for part in layout.parts},
+        sheets={part.name: sheet_part(part, layout, shop) for part in layout.parts},
         sides=sides_of_cut(layout),
         cells=_cells(layout),
         edge_in=_edges(layout),
@@ -114,7 +114,8 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
     )
 
 
-def _sheet(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
+def sheet_part(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
+    """One sheet of a layout with what it may carry, or why no table gives it."""
     basis = layout.job.loads.statistical_basis
     try:
         kind = sheet(part.alloy, part.temper, part.clad, shop)

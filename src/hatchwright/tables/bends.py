@@ -33,28 +33,12 @@ class BendRadius(Record):
     greatest_ratio: Annotated[float, Heading("radius_max_ratio")]
 
 
-@dataclass(frozen=True, slots=True)
-class _ChartRadius(Record):
-    alloy: str
-    temper: str
-    thickness_in: float
-    radius_in: float
-
-
 AC43_TABLE_4_6 = Table(
     BendRadius,
     "ac43_13_1b_table_4_6",
     named_by=3,
     orders=(Order("radius_min_ratio", along="thickness_in"), Order("radius_max_ratio", along="thickness_in")),
     title="table 4-6",
-    asks=("alloy", "temper", "thickness_in"),
-)
-
-HANDBOOK_BEND_RADII = Table(
-    _ChartRadius,
-    "handbook_bend_radii",
-    named_by=3,
-    orders=(Order("radius_in", along="thickness_in"),),
     asks=("alloy", "temper", "thickness_in"),
 )
 
@@ -102,7 +86,7 @@ def bend_allowances(
 
     Returns:
         tuple[Cited, ...]: (a R + b T) N, the document that was seen first [in].
-    Source: [NAVEDTRA-14018], chapter 13; [FAA-H-8083-31], chapter 4, whose figure for a is from memory.
+    Source: [NAVEDTRA-14018], chapter 13; [FAA-H-8083-31], chapter 4, whose figure for a was seen only restated.
 
     >>> [round(one.value, 4) for one in bend_allowances(bend_deg=90, radius_in=0.16, thickness_in=0.04)]
     [0.2772, 0.2791]

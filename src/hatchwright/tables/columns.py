@@ -17,7 +17,7 @@ _EMPTY = "may_be_empty"
 OptionalText = Annotated[str, _EMPTY]
 Needed = Annotated[float, _EMPTY]
 
-_UNITS = ("in", "in_lbf", "psi", "lbf", "lb", "lb_per_in3", "per_in", "deg", "ratio")
+_UNITS = ("in", "in_lbf", "psi", "lbf", "lb", "lb_per_in3", "per_in", "deg", "ratio", "h")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading, OptionalText
 from hatchwright.tables.drills import drill
+from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade
 
@@ -96,6 +97,23 @@ def countersink_minimum(diameter_in: float, shop: ShopTables | None = None) -> C
     0.05
     """
     return countersink_thresholds(diameter_in, shop)[0].thickness
+
+
+def under_dimple(top_in: float, shop: ShopTables | None = None) -> tuple[Cited, Cited]:
+    """How much deeper and how much wider a sheet is countersunk that takes a dimple instead of the bare head [in].
+
+    Args:
+        top_in: thickness of the dimpled sheet [in].
+    Method: cones of 100 degrees that nest, [GEOMETRY].
+
+    >>> [round(one.value, 4) for one in under_dimple(0.032)]
+    [0.0098, 0.0233]
+    """
+    deeper = limit("dimple_then_csk_extra_depth", shop)
+    wider = limit("dimple_then_csk_extra_diameter", shop)
+    return replace(deeper, value=deeper.value * top_in, unit="in"), replace(
+        wider, value=wider.value * top_in, unit="in"
+    )
 
 
 def dimple_spread(drill_name: str, shop: ShopTables | None = None) -> Cited:

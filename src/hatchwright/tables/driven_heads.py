@@ -79,7 +79,7 @@ def driven_head_limits(
         TableError: no rivet is made in that diameter.
 
     >>> [head.document for head in driven_head_limits(0.125)]
-    ['handbook aim', 'design minimum', 'college notes', 'military specification']
+    ['1940s manual', 'design minimum', 'college notes', 'military specification']
     """
     if not any(abs(size / 32 - diameter_in) < SAME_SIZE_IN for size in DIAMETERS_32NDS):
         raise DRIVEN_HEADS.refusal(inch(diameter_in, fine=True), [f"{size}/32" for size in DIAMETERS_32NDS])

@@ -36,6 +36,6 @@ def limit(key: str, shop: ShopTables | None = None) -> Cited:
         TableError: there is no limit of that name.
 
     >>> str(limit("edge_min_countersunk"))
-    '2.5 D [FAA-H-8083-31, ch. 4 fig. 4-78; seen only restated]'
+    '2.5 D [AL0992, rivet spacing and edge distance; published]'
     """
     return RULE_LIMITS.one(shop, key=key).as_cited

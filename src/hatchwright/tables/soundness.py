@@ -22,6 +22,7 @@ _BOUNDS_BY_UNIT = {
     "per_in": (0.5, 90.0),
     "deg": (0.0, 180.0),
     "ratio": (0.0, 1e4),
+    "h": (0.1, 500.0),
 }
 """Between which bounds a number can be true; outside them another unit was meant [the unit]."""
 
@@ -29,8 +30,13 @@ _ANY = (-inf, inf)
 
 _LONGEST_TEXT = 40
 
-_BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0), "weight_lb": (1e-5, 5.0)}
-"""Closer bounds where the heading says more than its unit [in]."""
+_BOUNDS_BY_HEADING = {
+    "thickness_in": (0.004, 0.3),
+    "diameter_in": (0.01, 1.0),
+    "weight_lb": (1e-5, 5.0),
+    "pressure_psi": (5.0, 150.0),
+}
+"""Other bounds where the heading says more than its unit [in, lb, psi]."""
 
 
 def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] = ()) -> Iterator[Fault]:
