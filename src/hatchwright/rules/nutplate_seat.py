@@ -126,8 +126,8 @@ def _ears(seat: NutplateSeat, rivet: RivetPart, survey: Survey) -> Iterator[Find
 
 
 def _countersunk(rivet: RivetPart, layer: LayerWork, survey: Survey) -> Finding:
-    """A strap is held to what is published of straps. In a sheet a head that a document or the shop tells is held to the
-    metal that it leaves; one from memory or not listed to the thinnest sheet for its diameter too."""
+    """A strap is held to what is published of straps. In a sheet a head that a document or the shop tells is held to
+    the metal that it leaves; one from memory or not listed to the thinnest sheet for its diameter too."""
     part, thickness = said(f"part.{layer.part}"), inch(layer.thickness_in)
     sheet: dict[str, Value] = {"rivet": str(rivet), "part": part, "thickness": thickness}
     if layer.part == "strap":
