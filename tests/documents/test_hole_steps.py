@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.documents.fastening_steps import fastening_steps
+from hatchwright.documents.card_steps import card_steps
 from hatchwright.documents.job_summary import gate_items
-from hatchwright.documents.step import told_step
+from hatchwright.documents.step import Work, told_step
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.guide import job_recipe
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
@@ -20,11 +21,8 @@ from tests.told import named
 
 
 def steps(job, **changes):
-    return told(fastening_steps(lay_out(job_of(job, **changes))))
-
-
-def told(found):
-    return [named(told_step(step, "in")) for step in found]
+    layout = lay_out(job_of(job, **changes))
+    return [named(told_step(step, "in")) for step in card_steps(Work(layout, None, job_recipe(layout, None)))]
 
 
 def place(found, title):
@@ -38,26 +36,29 @@ def said(found, title):
 
 def test_a_dimpled_hole_is_piloted_dimpled_and_judged_last():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple")
-    order = [place(found, title) for title in ("Pin", "Take apart", "Dimple", "Ream dimpled")]
+    order = [
+        place(found, title) for title in ("Prove", "Mark and", "Pin", "Take apart", "Dimple", "Ream dimpled")
+    ]
     assert order == sorted(order)
-    assert "1 x RIVET MS20426AD4 IN skin + doubler: #32, DIMPLE, FINAL #30 .1285" in said(found, "Pin")
-    assert "inished hole" not in said(found, "Take apart")
-    assert found[place(found, "Take apart")].blanks == ()
+    assert "MS20426AD4, skin: pilot #32 .1160 in, no. 1." in said(found, "Mark and")
+    assert "MS20426AD4, doubler: pilot #32 .1160 in, no. 1." in said(found, "Pin")
+    assert not any("Drill to final" in step.title for step in found)
+    assert "Leave dimpled sheets at the pre-dimple drill" in said(found, "Take apart")
+    coupon = said(found, "Prove")
+    assert coupon.startswith("Scrap of the same sheets")
+    assert "Set an actual rivet in it" in coupon
     dimple = said(found, "Dimple")
-    assert dimple.startswith("Try it first on scrap of the same sheets")
-    assert "Set an actual rivet in it" in dimple
     assert "skin .032 in dimpled from a #32 hole, opens the hole to No. 30 (as entered)" in dimple
     assert "doubler .040 in dimpled from a #32 hole" in dimple
     judged = found[place(found, "Ream dimpled")]
     assert "Finished hole .125 to .135 in" in judged.lines[0]
-    assert "drill only one that is still tight" in judged.lines[0]
     assert judged.blanks == ("oversize holes, numbers",)
 
 
 def test_an_undersize_chain_ends_with_the_final_drill():
     found = steps(RING, rows__0__rivet="MS20426AD3", rows__0__preparation="dimple")
     assert said(found, "Ream dimpled").startswith(
-        "MS20426AD3: final drill #40 .0980. Finished hole .093 to .103 in"
+        "MS20426AD3, skin + doubler: final drill #40 .0980 in, no. 1. Finished hole .093 to .103 in"
     )
 
 
@@ -73,7 +74,7 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
 
 def test_over_a_countersink_each_sheet_is_told_its_own_work():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple over countersink")
-    assert "MS20426AD4: final drill #30 .1285, doubler only." in said(found, "Drill to final size")
+    assert "MS20426AD4, doubler: final drill #30 .1285 in, no. 1." in said(found, "Drill to final size")
     assert "skin .032 in dimpled from a #32 hole" in said(found, "Dimple or")
     assert "doubler .040 in countersunk after the final drill" in said(found, "Dimple or")
 
@@ -90,39 +91,36 @@ def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
     found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
     assert "NOT SHOWN for MS20426AD6: skin + doubler: No drill sequence is listed for a dimpled" in said(
-        found, "Dimple"
+        found, "Prove"
     )
-    assert "hole before dimpling, MS20426AD6" in found[place(found, "Dimple")].blanks
+    assert "hole before dimpling, MS20426AD6" in found[place(found, "Prove")].blanks
 
 
-def test_rows_with_the_same_drills_and_other_heads_are_told_apart():
+def test_rows_of_one_fastener_with_other_heads_are_told_apart():
     rows = [
         rivets((2.3, 0.0), name="a", rivet="MS20426AD4", preparation="dimple"),
         rivets((2.3, 1.0), name="b", rivet="MS20426AD4", preparation="dimple over countersink"),
     ]
-    lines = [line for line in said_lines(steps(RING, rows=rows), "Pin") if " x RIVET" in line]
-    assert [line.rpartition(" (")[2] for line in lines] == ["a).", "b)."]
+    found = steps(RING, rows=rows)
+    lines = [line for line in found[place(found, "Dimple")].lines if line.startswith("MS20426AD4")]
+    assert [line.partition(":")[0].rpartition(" (")[2] for line in lines] == ["a)", "b)"]
+    assert "MS20426AD4, doubler: final drill #30 .1285 in, no. 2." in said(found, "Drill to final size")
 
 
 def test_a_hole_stays_at_the_pilot_until_it_is_said_how_its_head_is_taken():
     found = steps(changed(FLUSH, {"cover.screws.preparation": None}))
-    assert "10-32: leave at pilot size. First enter how its head is prepared." in said(
-        found, "Drill to final size"
-    )
+    assert "10-32, cover + doubler: final drill NOT KNOWN" in said(found, "Drill to final size")
+    assert "Don't drill to size until it is entered." in said(found, "Drill to final size")
     assert "NOT SHOWN for 10-32: cover + doubler: Neither dimple nor countersink is known" in said(
-        found, "Dimple or"
+        found, "Prove"
     )
-
-
-def said_lines(found, title):
-    return found[place(found, title)].lines
 
 
 def test_nutplates_are_drilled_for_and_riveted_on():
     found = steps(FLUSH, cover__screws__nut_rivet="MS20426AD3")
     order = (
-        "Dimple",
         "Drill the doubler for the nutplates",
+        "Dimple",
         "Clean, treat",
         "Fit the nutplates",
         "Rivet",
@@ -132,11 +130,12 @@ def test_nutplates_are_drilled_for_and_riveted_on():
     assert places == sorted(places)
     ears = said(found, "Drill the doubler for the nutplates")
     assert "8 x two-lug nutplate 10-32 on the doubler, 16 rivet holes" in ears
-    assert "MS20426AD3: final #40, countersink. Finished hole .093 to .103 in" in ears
+    assert "Drill the ear holes before dimpling the screw hole" in ears
+    assert "MS20426AD3, doubler: final #40 .0980, countersink. Finished hole .093 to .103 in" in ears
     fitted = said(found, "Fit the nutplates")
     assert "two rivets each: 16" in fitted
     assert "MS20426AD3-3.5" in fitted
-    assert "Set an actual screw in it" in said(found, "Dimple")
+    assert "Set an actual screw in it" in said(found, "Prove")
     assert "Try each countersink with the rivet" not in said(found, "Dimple")
 
 
@@ -160,6 +159,7 @@ def test_clip_nuts_are_pushed_on_and_take_no_rivets():
 def test_doubler_and_cover_are_made_first():
     found = steps(FLUSH)
     assert found[0].title == "Make the doubler and cover"
+    assert place(found, "Protect") > 0  # the blanks are cut before the aircraft is down
     assert found[0].lines[0] == (
         "Doubler, 2024-T3 CLAD .040 in: outer 6.000 x 6.000 in, smallest corner R 1.0000 in; inner 2.600 x 2.600 in, "
         "smallest corner R .5000 in."
@@ -182,8 +182,8 @@ def test_doubler_and_cover_are_made_first():
 def test_the_doubler_is_brought_in_by_a_way_that_it_passes(size, way):
     outer = {"shape": "rounded rectangle", "width": size, "height": "6", "radius": "1"}
     job = job_of(RING, doubler__outer=outer)
-    found = told(fastening_steps(lay_out(job)))
-    assert place(found, "Bring the doubler in") < place(found, "Mark and pilot")
+    found = steps(RING, doubler__outer=outer)
+    assert place(found, "Mark and pilot") < place(found, "Bring the doubler in") < place(found, "Locate")
     assert way in said(found, "Bring the doubler in")
     assert "4.828" in said(found, "Bring the doubler in")
     gate = map(tell, gate_items(job, examine(job).findings, has_template=False))

@@ -91,7 +91,8 @@ def test_the_numbers_of_the_job_are_printed(pages):
         "1.4700 in across about X 3.750 Y 3.250 in",
         "1.4700 in across about X 7.250 Y 5.750 in",
         "Rough cut 4.970 x 3.970 in",
-        "final drill #30 .1285. Finished hole .125 to .135 in",
+        "MS20470AD4, skin + doubler: final drill #30 .1285 in",
+        "Finished hole .125 to .135 in",
         "calculated length .2595 in",
         "MS20470AD4-4 gives a .209 in dia. x .0625 in high shop head (1.67D)",
         "MS20470AD4-4.5 gives a",
@@ -176,23 +177,30 @@ def test_not_checked_is_printed_in_full(pages, alder):
 
 def test_steps_are_those_of_this_job_in_order(card, dogwood):
     titles = [one.title for one in card.steps]
-    wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Position the template",
-              "Drill the pilot holes through the template", "Drill the starter", "Cut", "File", "Measure the opening",
-              "Make the doubler", "Bring the doubler in", "Check pilot holes", "Pin",
-              "Drill to final size", "Dimple", "Ream dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
+    wanted = ["Measure the cut", "Make the template", "Trial", "Make the doubler and cover", "Prove drills", "Protect",
+              "Mark out", "Position the template", "Drill the pilot holes through the template", "Drill the starter",
+              "Cut", "Look and contain", "File", "Measure the opening", "File the cover", "Bring the doubler in",
+              "Locate the doubler", "Pin and match-drill", "Drill the cover", "Drill to final size", "Take apart",
+              "Dimple", "Ream dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
               "Rivet", "Inspect", "Fit the cover", "FOD check"]  # fmt: skip
     assert [title.startswith(word) for title, word in zip(titles, wanted, strict=True)] == [True] * len(
         wanted
     )
     other = [one.title for one in card_of(dogwood).steps]
-    assert not any(title.startswith(("Rivet", "Inspect", "Mark and pilot", "Dimple")) for title in other)
+    assert not any(
+        title.startswith(("Rivet", "Inspect", "Mark and pilot", "Dimple", "Pin")) for title in other
+    )
     assert any(title.startswith("Fit the cover") for title in other)
 
 
 def test_a_job_without_cutter_or_cover_has_no_steps_for_them(alder_drawn):
     bare = alder_drawn.model_copy(update={"cutter": None, "template": None, "cover": None})
     titles = [one.title for one in card_of(bare).steps]
-    assert titles[0] == "Protect and contain"
+    assert titles[:3] == [
+        "Make the doubler",
+        "Prove drills, dies and rivets on a coupon",
+        "Protect and contain",
+    ]
     assert not any("template" in title or "cover" in title for title in titles)
 
 
@@ -233,8 +241,9 @@ def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_
         "Drill the pilot",
         "Drill the starter",
         "Cut",
+        "Look and contain",
         "File",
-        "Check pilot",
+        "Pin and match-drill",
     )
     assert order == sorted(order)
     laid = " ".join(step(card, "Position the template").lines)
@@ -243,7 +252,9 @@ def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_
         "Mark hole 11 at X 8.722 Y 2.331 in and hole 51 at X 2.280 Y 6.670 in on the skin from both" in laid
     )
     drilled = " ".join(step(card, "Drill the pilot").lines)
-    assert "Through template and skin, .0980 in: no. 1 to 9, 11 to 18, 21 to 27" in drilled
+    assert "MS20470AD4, skin: pilot #40 .0980 in, no. 1 to 9, 12 to 18, 21 to 27" in drilled
+    # the two that locate it are drilled already
+    assert "MS20470AD4, skin: pilot #40 .0980 in, no. 11, 51." in laid
     assert "leave only the stage 1 pins: holes 11, 31, 51, 71" in drilled
     cut = step(card, "Cut to the rough line")
     firsts = [line.split(":")[0] for line in cut.lines]
@@ -266,12 +277,13 @@ def test_holes_off_the_template_are_marked_from_both_datums_later(alder):
     """A border of .6 in lets the inner rivet row lie on the template, at .28 from the edge, and no outer one at .72."""
     narrow = alder.template.model_copy(update={"border": parse_length(".5")})
     card = card_of(alder.model_copy(update={"template": narrow}))
-    (first, second, *_) = step(card, "Mark and pilot the skin, then back-drill").lines
-    numbers = {int(n) for n in re.findall(r"\d+", first.split("no. ")[1].split(".")[0].replace(" to ", " "))}
-    assert "Already piloted through the template: no. " in first
-    assert "Mark no. 11 to 18" in second
-    assert "on the skin from both datums" in second
-    assert not numbers & set(range(11, 19))
+    piloted = " ".join((*step(card, "Position the template").lines, *step(card, "Drill the pilot").lines))
+    (first, *_) = step(card, "Mark and pilot the skin").lines
+    assert first.startswith("Mark no. 11 to 18")
+    assert "on the skin from both datums" in first
+    led = re.search(r"MS20470AD4, skin: pilot #40 .0980 in, no. (.*?)\.", piloted)
+    assert led
+    assert not set(range(11, 19)) & {int(n) for n in re.findall(r"\d+", led.group(1))}
 
 
 def test_a_plug_is_laid_on_after_the_holes_that_it_would_cover(dogwood):
@@ -401,7 +413,7 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
         "Drill the pilot",
         "Drill the starter",
         "Cut",
-        "File",
+        "File to the line",
     )
     for title in titles:
         for line in (*step(card, title).lines, *step(card, title).blanks):
@@ -415,7 +427,7 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
     ("title", "words", "document"),
     [
         (
-            "Drill to final size",
+            "Take apart",
             "Deburr no deeper than 10% of the sheet, and never over .032 in.",
             "MIL-R-47196A",
         ),

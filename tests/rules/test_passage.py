@@ -1,4 +1,4 @@
-"""R303, R304: room for a hand, the doubler through the opening.
+"""R303, R304, R308: room for a hand, the doubler through the opening, bucking where it leaves no opening.
 
 3.5 in square and an oval of 74 x 104 mm, which both passed a hand: [BUILDER-LOGS], seen only restated. Longest
 chord of a rounded rectangle hypot(W - 2 r, H - 2 r) + 2 r: geometry.
@@ -12,11 +12,16 @@ import pytest
 
 from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.shapes.outlines import obround, polygon, rounded_rectangle
-from rules.cases import CAUTION, PASS, PLAIN, RING, Case, cases, judged
+from rules.cases import CAUTION, PASS, PATCH, PLAIN, RING, UNKNOWN, Case, cases, judged
 
 
 def narrow(width: str) -> dict:
     return {"opening.width": width, "opening.radius": ".5"}
+
+
+def mounted(window: str) -> dict:
+    inner = {"shape": "rounded rectangle", "width": window, "height": "3.5", "radius": ".25"}
+    return {"mount": {"kind": "other", "base": ["3", "3"]}, "doubler.inner": inner}
 
 
 CASES = (
@@ -53,6 +58,18 @@ CASES = (
         {"mount": {"kind": "other", "base": ["3", "3"]}},
         said="won't pass through the opening flat",
     ),
+    # a mount's doubler with a window of 74 mm, 2.9134 in, one way; a patch's has none
+    Case("R308", PASS, RING, mounted("2.914"), value=2.914, limit=74 / 25.4),
+    Case("R308", UNKNOWN, RING, mounted("2.913"), value=2.913, said="Enter the other way in"),
+    Case(
+        "R308",
+        PASS,
+        RING,
+        {**mounted("1"), "bay.way_in": "port in the next bay"},
+        said="port in the next bay",
+    ),
+    Case("R308", UNKNOWN, PATCH, said="closed off by the doubler"),
+    Case("R308", PASS, PATCH, {"bay.way_in": "port in the next bay"}),
 )
 
 

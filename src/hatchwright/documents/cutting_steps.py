@@ -4,50 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.laying_steps import laying_steps
-from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
+from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.frame import OPPOSITE
+from hatchwright.job.patch import DamagePoint
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
-from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import kind_named
-from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
 from hatchwright.making.template.flat_size import flat_cut, flat_size
-from hatchwright.said import Place, Said, Value, inch, said
+from hatchwright.recipe.task import Task
+from hatchwright.said import Listed, Place, Said, Value, inch, said
 from hatchwright.shapes.corners import Corner
 
 
-def cutting_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
-    """The steps up to the finished opening, those that apply to the job."""
-    if layout.job.cutter is not None:
-        yield _measure_cut(layout)
-    if making is not None:
-        yield _make_template(making)
-        yield _trial(making)
-    tape, cover = (
-        line(said("card.protect.tape"), said("card.protect.catch_chips")),
-        said("card.protect.cover"),
-    )
-    count_in = line(said("card.protect.count_in"), rests_on=(PRACTICE,))
-    counted_in = (said("card.protect.counted_in"),)
-    yield Step(said("card.protect.title"), (tape, line(cover), count_in), counted_in)
-    yield _mark_out(layout)
-    yield from laying_steps(layout, making)
-    yield _rough_cut(layout, making)
-    yield _file(layout)
-    yield _measure_opening(layout)
-
-
-def _measure_cut(layout: Layout) -> Step:
-    cutter = layout.job.cutter
-    assert cutter is not None  # asked before
+def _measure_cut(task: Task, work: Work) -> Step:
+    layout, cutter = work.layout, work.layout.job.cutter
+    assert cutter is not None  # the task is of the recipe only then
     width, guide = inch(cutter.cut_width.inch), inch(cutter.guide.inch)
     lines = (
         line(said("card.measure_cut.tool", tool=kind_named(cutter.kind), cut=width, guide=guide)),
@@ -58,7 +37,8 @@ def _measure_cut(layout: Layout) -> Step:
     return Step(said("card.measure_cut.title"), lines, blanks)
 
 
-def _make_template(making: Making) -> Step:
+def _make_template(task: Task, work: Work) -> Step:
+    making = work.guided
     guide = making.chain.guide
     width_in, height_in = flat_size(making)
     is_flexed = template_stretch(making.layout) is not None
@@ -77,7 +57,8 @@ def _make_template(making: Making) -> Step:
     return Step(said("card.template.title"), tuple(map(line, told)), tuple(blanks))
 
 
-def _trial(making: Making) -> Step:
+def _trial(task: Task, work: Work) -> Step:
+    making = work.guided
     width_in, height_in = flat_cut(making)
     is_flexed = template_stretch(making.layout) is not None
     id = "card.trial.cut_flat" if is_flexed else "card.trial.cut"
@@ -92,7 +73,48 @@ def _trial(making: Making) -> Step:
     return Step(said("card.trial.title"), tuple(lines), blanks)
 
 
-def _mark_out(layout: Layout) -> Step:
+def _protect(task: Task, work: Work) -> Step:
+    count_in = line(said("card.protect.count_in"), rests_on=(PRACTICE,))
+    lines = line(said("card.protect.tape")), count_in
+    return Step(said("card.protect.title"), lines, (said("card.protect.counted_in"),))
+
+
+def _contain(task: Task, work: Work) -> Step:
+    """What is caught, covered and looked at behind the skin, as soon as there is a way in."""
+    entered = work.layout.job.bay.way_in
+    way = said("card.contain.way_in", way=entered) if entered else said("card.contain.opening")
+    lines = (
+        line(way, said("card.contain.look")),
+        line(said("card.contain.catch_chips"), said("card.contain.cover")),
+    )
+    return Step(said("card.contain.title"), lines, (said("card.contain.looked"),))
+
+
+def _find_damage(task: Task, work: Work) -> Step:
+    """The damage is found anew before anything is marked: a crack may have grown since it was measured."""
+    patch = work.layout.job.patch
+    assert patch is not None  # the task is of the recipe only then
+    points = (
+        said("card.find_damage.point", at=_place(one), u=inch(one.uncertainty.inch)) for one in patch.extent
+    )
+    lines = (
+        line(said(f"card.find_damage.{patch.damage}"), said("card.find_damage.cause")),
+        line(
+            said("card.find_damage.entered", points=Listed(tuple(points), ";")),
+            said("card.find_damage.grown"),
+        ),
+    )
+    blanks = tuple(said("card.find_damage.at", at=_place(one)) for one in patch.extent)
+    return Step(said("card.find_damage.title"), lines, blanks)
+
+
+def _place(point: DamagePoint) -> Place:
+    x, y = point.at
+    return Place(x.inch, y.inch)
+
+
+def _mark_out(task: Task, work: Work) -> Step:
+    layout = work.layout
     frame, center = layout.frame, Place(*layout.center_in)
     agree = layout.limit("centre_routes_agree")
     lines = (
@@ -105,7 +127,8 @@ def _mark_out(layout: Layout) -> Step:
     return Step(said("card.mark_out.title"), lines, blanks)
 
 
-def _rough_cut(layout: Layout, making: Making | None) -> Step:
+def _cut_out(task: Task, work: Work) -> Step:
+    layout, making = work.layout, work.making
     bounds = (layout.rough_cut or layout.wanted).bounds
     pins = planned_pins(making) if making else None
     stages = stage_lines(making, pins) if making and pins else ()
@@ -122,15 +145,18 @@ def _rough_cut(layout: Layout, making: Making | None) -> Step:
     return Step(said("card.cut_out.title"), tuple(lines), blanks, tuple(map(picture_svg_of, sheets)))
 
 
-def _file(layout: Layout) -> Step:
-    cutter = layout.job.cutter
+def _file(task: Task, work: Work) -> Step:
+    layout, cutter = work.layout, work.layout.job.cutter
     least, most = layout.limit("edge_break_min"), layout.limit("edge_break_max")
     left = (said("card.file.left", left=inch(cutter.filing_allowance.inch)),) if cutter else ()
     to = said("card.file.to", size=size_of(layout.wanted.bounds))
     filed = line(*left, to, *_corner(layout.wanted_corner))
     broken = said("card.file.break_edges", least=inch(least.value), most=inch(most.value))
-    lines = (filed, asked("edge_finish"), line(broken, rests_on=(least, most)))
-    return Step(said("card.file.title"), lines)
+    lines = [filed, asked("edge_finish"), line(broken, rests_on=(least, most))]
+    is_patch = layout.job.patch is not None
+    lines += [line(said("card.file.no_damage_left"))] if is_patch else []
+    blanks = (said("card.file.penetrant"),) if is_patch else ()
+    return Step(said("card.file.title"), tuple(lines), blanks)
 
 
 def _corner(corner: Corner | None) -> Iterator[Said]:
@@ -138,7 +164,8 @@ def _corner(corner: Corner | None) -> Iterator[Said]:
         yield said("card.corner", radius=inch(corner.radius_in, fine=True))
 
 
-def _measure_opening(layout: Layout) -> Step:
+def _measure_opening(task: Task, work: Work) -> Step:
+    layout = work.layout
     x_min, y_min, x_max, y_max = layout.wanted.bounds
     corner, made, frame = layout.wanted_corner, layout.job.as_made, layout.frame
     blanks: list[Value] = [
@@ -148,9 +175,25 @@ def _measure_opening(layout: Layout) -> Step:
         said("card.opening.y_max", way=frame.y, at=inch(y_max)),
     ]
     if corner:
-        blanks.append(said("card.opening.corner", radius=inch(corner.radius_in, fine=True)))
+        is_end = 2.0 * corner.radius_in >= min(x_max - x_min, y_max - y_min) - FLOAT_NOISE
+        of = "end" if is_end else "corner"
+        blanks.append(said(f"card.opening.{of}", radius=inch(corner.radius_in, fine=True)))
     lines: list[Line] = [line(said("card.opening.measure"), said("card.opening.then"))]
     if made and made.opening:
         size, u = size_of(layout.opening.bounds), inch(made.uncertainty.inch)
         lines.append(line(said("card.opening.entered", size=size, u=u)))
     return Step(said("card.opening.title"), tuple(lines), tuple(blanks))
+
+
+CUTTING: Tellers = {
+    "measure_cut": _measure_cut,
+    "make_template": _make_template,
+    "trial": _trial,
+    "protect": _protect,
+    "contain": _contain,
+    "find_damage": _find_damage,
+    "mark_out": _mark_out,
+    "cut_out": _cut_out,
+    "file": _file,
+    "measure_opening": _measure_opening,
+}

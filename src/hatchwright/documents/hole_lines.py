@@ -7,37 +7,12 @@ from collections.abc import Collection
 from hatchwright.documents.step import PRACTICE, Line, line
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.recipe.hole_drills import drills_of
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_minimum
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Rests
-
-
-def drilled(name: Value, hole: Hole, layout: Layout, *, only_in: Listed | None = None) -> Line:
-    """The final drill of a hole, in all sheets or only in those named, and what its finished size must lie between."""
-    final = drills_of(hole, layout).final
-    if final is None:
-        return line(said("card.to_size.not_known", kind=name))
-    id = "card.to_size.final_only_in" if only_in else "card.to_size.final"
-    told = said(id, kind=name, drill=final.said, parts=only_in or "")
-    if hole.kind == "screw" or only_in or hole.nominal_in is None:
-        return line(told)
-    limits = limits_line(hole.diameter_in, layout.shop)
-    return Line((told, *limits.words), limits.rests_on)
-
-
-def limits_line(diameter_in: float, shop: ShopTables | None) -> Line:
-    """Between what the finished hole of a rivet of that diameter [in] must lie."""
-    try:
-        found = hole_range(diameter_in, shop)
-    except TableError:
-        return line(said("card.to_size.no_range"))
-    low, high = inch(found.least_in), inch(found.greatest_in)
-    return line(said("card.to_size.range", low=low, high=high), rests_on=(found,))
 
 
 def trial_line(kinds: Collection[str]) -> Line:

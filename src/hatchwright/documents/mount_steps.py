@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from hatchwright.documents.step import PRACTICE, Step, asked, line
+from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.drawings.parts_table import sheet_of
 from hatchwright.layout.bracket import bracket_flat
-from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
-from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.recipe.task import Task
+from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.limits import limit
 
 
-def form_bracket(layout: Layout) -> Iterator[Step]:
-    """How the bracket of the mount is laid out and bent; nothing without one."""
-    mount = layout.job.mount
+def _bracket(task: Task, work: Work) -> Step:
+    """How the bracket of the mount is laid out and bent."""
+    layout, mount = work.layout, work.layout.job.mount
     bracket = mount.bracket if mount else None
-    if bracket is None:
-        return
+    assert bracket is not None  # the task is of the recipe only then
     flat = bracket_flat(bracket, layout.shop)
     bend, flats = said("card.bracket.bend"), [inch(one) for one in flat.flats_in]
     between = Listed((flats[0], *(piece for one in flats[1:] for piece in (bend, one))), "+")
@@ -34,19 +32,18 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
         lines.append(line(told, rests_on=(one,)))
     lines += [asked("bend_across_grain"), line(said("card.bracket.trial"))]
     blanks = tuple(said("card.bracket.leg", leg=inch(leg.inch)) for leg in bracket.legs)
-    yield Step(said("card.bracket.title"), tuple(lines), blanks)
+    return Step(said("card.bracket.title"), tuple(lines), blanks)
 
 
-def prove_mount(layout: Layout) -> Iterator[Step]:
-    """What the mounted part is shown to hold; nothing while its weight, area and speed are not given."""
-    mount = layout.job.mount
-    if mount is None:
-        return
+def _mount(task: Task, work: Work) -> Step:
+    """What the mounted part is shown to hold, as far as its weight, area and speed are given."""
+    layout, mount = work.layout, work.layout.job.mount
+    assert mount is not None  # the task is of the recipe only then
     drag = drag_load(mount, layout.shop) if mount.kind == "antenna" else None
     static = static_loads(mount, layout.shop)
+    lines, blanks = [], list[Value]()
     if not static and drag is None:
-        return
-    lines, blanks = [], []
+        lines.append(line(said("card.mount.nothing_entered")))
     for load in static:
         where, (factor, weight) = _where_and_what(load), load.working.values
         times, of = Amount(factor.value, ""), Amount(weight.value, weight.unit)
@@ -66,7 +63,7 @@ def prove_mount(layout: Layout) -> Iterator[Step]:
         lines.append(line(told, rests_on=(drag.working, safety)))
         blanks.append(said("card.mount.held", **_where_and_what(drag)))
     lines.append(line(said("card.mount.how"), rests_on=(PRACTICE,)))
-    yield Step(said("card.mount.title"), tuple(lines), tuple(blanks))
+    return Step(said("card.mount.title"), tuple(lines), tuple(blanks))
 
 
 def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
@@ -74,3 +71,6 @@ def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
     tenths = math.ceil(10.0 * load.load_lbf - 1e-6)
     direction, held = said(f"card.direction.{load.direction}"), Amount(tenths / 10.0, "lbf", toward="up")
     return {"direction": direction, "load": held}
+
+
+MOUNT: Tellers = {"bracket": _bracket, "mount": _mount}

@@ -2,54 +2,65 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from hatchwright.documents.hole_lines import layer_line, limits_line, trial_line
-from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
-from hatchwright.layout.layout import Layout
+from hatchwright.documents.hole_lines import layer_line, trial_line
+from hatchwright.documents.made_lines import drill_said, drilled_lines, limits_line
+from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.recipe.cover_hardware import cover_hardware
-from hatchwright.said import Listed, inch, said
+from hatchwright.recipe.sheet_work import LayerWork
+from hatchwright.recipe.task import Task
+from hatchwright.said import Listed, Said, inch, said
 
 
-def nutplate_ears(layout: Layout) -> Iterator[Step]:
-    """How the rivet holes of the nutplates are drilled, through their own ears; nothing without them."""
+def _ears(task: Task, work: Work) -> Step:
+    """How the rivet holes of the nutplates are drilled, through their own ears."""
+    layout = work.layout
     cover = cover_hardware(layout)
-    if cover is None or cover.rivets is None:
-        return
-    rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
-    part = said(f"part.{rivets.seat.sheet.name}")
-    count = said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count)
-    drill = line(count, said("card.ears.drill"), rests_on=(PRACTICE,))
-    lines = [drill, asked("nutplate_pilot_first")]
-    if rivets.seat.unlisted:
-        lines.append(line(said("card.ears.not_shown", lack=rivets.seat.unlisted)))
+    assert cover is not None  # the task is of the recipe only with nutplates
+    assert cover.rivets is not None
+    rivets, choice, nuts, seat = cover.rivets, cover.rivets.choice, cover.nuts, cover.rivets.seat
+    part = said(f"part.{seat.sheet.name}")
+    lines = [
+        line(said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count)),
+        line(*(said("card.ears.seat", words=one) for one in (seat.told, seat.lugs_told))),
+        line(
+            said("card.ears.seat", words=seat.drilled_told), said("card.ears.pin_first"), rests_on=(PRACTICE,)
+        ),
+        asked("nutplate_pilot_first"),
+        *drilled_lines(task, layout.shop),
+    ]
+    if seat.unlisted:
+        lines.append(line(said("card.ears.not_shown", lack=seat.unlisted)))
     elif choice is None:
         lines += [line(said("card.ears.no_rivet")), asked("nutplate_rivets")]
     else:
-        layer = choice.layers[0]
-        steps = (
-            said(f"card.chain.{step.operation}_drill", drill=str(step.drill))
-            if step.drill
-            else said(f"card.chain.{step.operation}")
-            for step in layer.steps
-        )
-        chain = Listed(tuple(steps), ",")
+        lines += [line(_chain(str(choice.part), layer)) for layer in seat.ear_layers if layer.steps]
         limits = limits_line(choice.part.diameter_in, layout.shop)
-        drilled = said("card.ears.chain", rivet=str(choice.part), chain=chain)
-        lines.append(Line((drilled, *limits.words), limits.rests_on))
+        lines.append(limits)
         if choice.part.is_flush:
             lines += [layer_line(None, choice.layers[:-1], None, layout), trial_line(("rivet",))]
         else:
             lines.append(line(said("card.ears.protruding")))
         lines += [line(said("card.ears.not_shown", lack=lack)) for lack in choice.lacks]
-    yield Step(said("card.ears.title", part=part), tuple(lines))
+    return Step(said("card.ears.title", part=part), tuple(lines))
 
 
-def nutplate_rivets(layout: Layout) -> Iterator[Step]:
-    """How the nutplates are riveted on; nothing without them."""
-    cover = cover_hardware(layout)
-    if cover is None or cover.rivets is None:
-        return
+def _chain(rivet: str, layer: LayerWork) -> Said:
+    """What is done to one sheet for an ear rivet, in order."""
+    steps = (
+        said(f"card.chain.{step.operation}_drill", drill=drill_said(step.drill))
+        if step.drill
+        else said(f"card.chain.{step.operation}")
+        for step in layer.steps
+    )
+    part = said(f"part.{layer.part}")
+    return said("card.ears.chain", rivet=rivet, part=part, chain=Listed(tuple(steps), ","))
+
+
+def _nutplates(task: Task, work: Work) -> Step:
+    """How the nutplates are riveted on."""
+    cover = cover_hardware(work.layout)
+    assert cover is not None  # the task is of the recipe only with nutplates
+    assert cover.rivets is not None
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
     lines = [line(said("card.nutplate.count", count=nuts.count, nut=nuts.name, rivets=rivets.count))]
     if rivets.seat.unlisted:
@@ -64,4 +75,7 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
         lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
     lines.append(line(said("card.nutplate.heads"), rests_on=(PRACTICE,)))
     blanks = said("card.rivet.length_chosen"), said("card.nutplate.screw_runs")
-    yield Step(said("card.nutplate.title"), tuple(lines), blanks)
+    return Step(said("card.nutplate.title"), tuple(lines), blanks)
+
+
+NUTPLATES_ON: Tellers = {"ears": _ears, "nutplates": _nutplates}

@@ -1,28 +1,40 @@
-"""Steps of the work card for the parts themselves: making doubler and cover, and getting the doubler in."""
+"""Steps of the work card for the parts themselves: making doubler and cover, getting the doubler in and located."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.step import PRACTICE, Step, asked, line
+from hatchwright.documents.made_lines import drilled_lines
+from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.layout import Edge, Layout, Part
+from hatchwright.recipe.land import Land, land_of
+from hatchwright.recipe.task import Task
 from hatchwright.rules.passage import least_width, longest_chord
-from hatchwright.said import Listed, Said, inch, said
+from hatchwright.said import Listed, Numbered, Said, inch, missing, room, said
 
 
-def part_steps(layout: Layout) -> Iterator[Step]:
-    """How doubler and cover are made, and how a doubler that lies inside gets there; nothing without them."""
-    parts = [part for part in layout.parts if part.name != "skin"]
-    if not parts:
-        return
+def _make_parts(task: Task, work: Work) -> Step:
+    """The blanks, before the aircraft is down; what goes into the opening is fitted to it when it is filed."""
+    parts = [part for part in work.layout.parts if part.name != "skin"]
     title = said("card.make.title", parts=Listed(tuple(said(f"part.{part.name}") for part in parts)))
-    filed = line(said("card.make.outlines"), said("card.make.file"), rests_on=(PRACTICE,))
-    lines = (*(line(_part(part)) for part in parts), filed, asked("edge_finish"))
-    yield Step(title, lines, tuple(blank for part in parts for blank in _blanks(part)))
-    if layout.job.doubler is not None and layout.job.doubler.face == "inside":
-        yield _bring_in(layout)
+    outlines = line(said("card.make.outlines"), said("card.make.file"), rests_on=(PRACTICE,))
+    waits = [
+        line(said("card.make.flush_waits", part=one), rests_on=(PRACTICE,)) for one in _fitted(work.layout)
+    ]
+    curved = [line(said("card.make.form"))] if work.layout.job.skin.curvature else []
+    lines = (*(line(_part(part)) for part in parts), outlines, *waits, *curved, asked("edge_finish"))
+    return Step(title, lines, tuple(blank for part in parts for blank in _blanks(part)))
+
+
+def _fitted(layout: Layout) -> Iterator[Said]:
+    """The part that lies in the opening, and is fitted to it."""
+    cover = layout.job.cover
+    if cover is not None and cover.fit == "flush":
+        yield said("part.cover")
+    if layout.job.patch is not None:
+        yield said("part.plug")
 
 
 def _part(part: Part) -> Said:
@@ -45,17 +57,104 @@ def _blanks(part: Part) -> Iterator[Said]:
     yield said("card.make.along_y", part=name, size=inch(y_max - y_min))
 
 
-def _bring_in(layout: Layout) -> Step:
+def _drill_doubler(task: Task, work: Work) -> Step:
+    """A doubler that leads is drilled on the bench."""
+    lines = (
+        line(said("card.drill_doubler.lay_out"), said("card.mark.check_edge")),
+        *drilled_lines(task, work.layout.shop),
+        asked("centre_punch"),
+    )
+    return Step(said("card.drill_doubler.title"), lines)
+
+
+def _cover_blank(task: Task, work: Work) -> Step:
+    """A lapped cover gets its holes through the template that leads those of the skin."""
+    lines = (
+        line(said("card.cover_blank.clamp"), said("card.cover_blank.same_face"), rests_on=(PRACTICE,)),
+        *drilled_lines(task, work.layout.shop),
+        line(said("card.cover_blank.trim")),
+    )
+    return Step(said("card.cover_blank.title"), lines)
+
+
+def _fit_cover(task: Task, work: Work) -> Step:
+    """A flush cover is filed to the opening as it is."""
+    cover = work.layout.job.cover
+    gap = cover.gap if cover else None
+    fit = (said("card.fit_cover.gap", gap=inch(gap.inch)),) if gap else ()
+    lines = (line(said("card.fit_cover.file"), *fit), line(said("card.fit_cover.mark")))
+    return Step(said("card.fit_cover.title"), lines, (said("card.fit_cover.measured"),))
+
+
+def _fit_plug(task: Task, work: Work) -> Step:
+    """The plug of a patch is filed to the cut-out as it is."""
+    patch = work.layout.job.patch
+    assert patch is not None  # the task is of the recipe only then
+    fit = line(said("card.fit_plug.file"), said("card.fit_cover.gap", gap=inch(patch.plug.gap.inch)))
+    lines = fit, line(said("card.fit_plug.level"))
+    return Step(said("card.fit_plug.title"), lines, (said("card.fit_cover.measured"),))
+
+
+def _bring_in(task: Task, work: Work) -> Step:
     """Straight through the opening, or threaded in, split, or by another way, as rule R304 has it."""
+    layout = work.layout
     doubler = layout.part("doubler")
-    assert doubler is not None  # asked before
+    assert doubler is not None  # the task is of the recipe only then
     width_in, chord_in = least_width(doubler.edges[0].loop), longest_chord(layout.wanted)
     sizes = line(said("card.bring_in.sizes", width=inch(width_in), chord=inch(chord_in)))
+    has_window = len(doubler.edges) > 1 and not doubler.edges[-1].is_split
     if width_in < chord_in:
         how = line(said("card.bring_in.straight"))
-    elif layout.job.mount is not None:
+    elif way := layout.job.bay.way_in:
+        how = line(said("card.bring_in.other_way", way=way))
+    elif layout.job.mount is not None or not has_window:
         how = line(said("card.bring_in.not_through"), said("card.bring_in.split_only"))
     else:
         how = line(said("card.bring_in.one_leg"), said("card.bring_in.split"), said("card.bring_in.no_force"))
     cord = line(said("card.bring_in.cord"), rests_on=(PRACTICE,))
     return Step(said("card.bring_in.title"), (sizes, how, cord), (said("card.bring_in.way"),))
+
+
+def _locate(task: Task, work: Work) -> Step:
+    """Where the doubler lies: by the land that shows, with what it costs to lie off."""
+    land = land_of(work.layout)
+    assert land is not None  # the task is of the recipe only with a doubler
+    lines = [line(*_land(land))]
+    if land.nearest is not None:
+        rivet = Numbered("rivet", (land.nearest.number,))
+        id = "card.locate.spare" if land.spare_in > 0.0 else "card.locate.nothing_to_spare"
+        lines.append(line(said("card.locate.costs"), said(id, rivet=rivet, spare=room(land.spare_in))))
+    lines.append(line(said("card.locate.clamp"), said("card.locate.check_again"), rests_on=(PRACTICE,)))
+    return Step(said("card.locate.title"), tuple(lines), tuple(_land_blanks(land)))
+
+
+def _land(land: Land) -> Iterator[Said]:
+    if land.least_in is None or land.greatest_in is None:
+        yield said("card.locate.center_lines")
+    elif not land.is_equal:
+        yield said("card.locate.land_differs", least=inch(land.least_in), greatest=inch(land.greatest_in))
+    elif abs(land.least_in) < 5e-4:
+        yield said("card.locate.edges_meet")
+    elif land.least_in < 0.0:
+        yield said("card.locate.stands_back", by=missing(-land.least_in))
+    else:
+        yield said("card.locate.land", land=inch(land.least_in))
+
+
+def _land_blanks(land: Land) -> Iterator[Said]:
+    if land.is_equal and land.least_in:
+        for side in ("x_min", "x_max", "y_min", "y_max"):
+            yield said(f"card.locate.{side}", land=inch(abs(land.least_in)))
+    else:
+        yield said("card.locate.checked")
+
+
+PARTS: Tellers = {
+    "make_parts": _make_parts,
+    "drill_doubler": _drill_doubler,
+    "cover_blank": _cover_blank,
+    "fit_cover": _fit_cover,
+    "fit_plug": _fit_plug,
+    "bring_in": _bring_in,
+    "locate": _locate,
+}

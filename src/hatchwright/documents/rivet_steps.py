@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
+from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.errors import EntryError, TableError
-from hatchwright.layout.layout import Layout
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
+from hatchwright.recipe.riveting import rivet_order
+from hatchwright.recipe.task import Task
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
@@ -17,8 +18,9 @@ from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.words.readings import reading_called
 
 
-def set_rivets(layout: Layout) -> Step:
+def _rivet(task: Task, work: Work) -> Step:
     """Part numbers with every length that documents would choose, and the order of riveting."""
+    layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
     for hole, length in lengths_needed(survey(layout).listed()):
@@ -40,14 +42,26 @@ def set_rivets(layout: Layout) -> Step:
             lines.append(line(told, *heads, said("card.rivet.set_two_before_choosing")))
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
+    order = rivet_order(layout)
+    way = layout.job.bay.way_in
+    bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
+    lines.append(line(said("card.rivet.heads"), *bucked, rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
+    lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
+    if order.last:
+        lines.append(line(said("card.rivet.last", numbers=_in_turn(order.last))))
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
 
 
-def inspect_rivets(layout: Layout) -> Step:
+def _in_turn(numbers: tuple[int, ...]) -> Listed:
+    return Listed(numbers, ",")
+
+
+def _inspect(task: Task, work: Work) -> Step:
     """Shop heads, as each document limits them."""
+    layout = work.layout
     lines: list[Line] = []
     kinds = {(hole.fastener, hole.nominal_in or 0.0) for hole in layout.holes_of("rivet")}
     for part, size_in in sorted(kinds):
@@ -80,3 +94,6 @@ def _limits(head: DrivenHead) -> Iterator[Said]:
         for end, size_in in zip(("target", "min", "max"), sizes_in, strict=True):
             if size_in is not None:
                 yield said(f"card.head.{of}_{end}", size=inch(size_in))
+
+
+RIVETS: Tellers = {"rivet": _rivet, "inspect": _inspect}

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hatchwright.drawings.template_holes_view import drilled_through
 from hatchwright.ground import Ground, practice
+from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
-from hatchwright.making.template.holes import TemplateHole
-from hatchwright.making.template.part import template_part
+from hatchwright.recipe.recipe import Recipe
+from hatchwright.recipe.task import Task, TaskName
 from hatchwright.said import Said, Value, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.units import Unit
@@ -20,6 +20,21 @@ from hatchwright.workings import Rests
 
 PRACTICE = practice("")
 """What is common practice and stands in no document."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What the steps of a card are told of: the layout, the making where there is one, and the recipe."""
+
+    layout: Layout
+    making: Making | None
+    recipe: Recipe
+
+    @property
+    def guided(self) -> Making:
+        """The making of a job with a template: its tasks are of the recipe only then."""
+        assert self.making is not None
+        return self.making
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +66,12 @@ class Step:
         return tuple(dict.fromkeys(basis for line in self.lines for basis in line.rests_on))
 
 
+Teller = Callable[[Task, Work], Step]
+"""What tells one task as a step of the card."""
+
+Tellers = Mapping[TaskName, Teller]
+
+
 def line(*words: Value, rests_on: Iterable[Rests] = ()) -> Line:
     """Put sentences together that are read together."""
     return Line(words, tuple(Ground(one.source, one.grade) for one in rests_on))
@@ -78,11 +99,3 @@ def told_step(step: Step, unit: Unit, tongue: str = HOME) -> dict[str, Any]:
         "sketches": step.sketches,
         "rests_on": "; ".join(tell(basis, unit, tongue) for basis in bases),
     }
-
-
-def led_holes(making: Making | None) -> tuple[TemplateHole, ...]:
-    """The holes of the skin that are piloted through the template, by number; none without a template."""
-    if making is None:
-        return ()
-    found = drilled_through(making, template_part(making))
-    return tuple(one for one in found if "skin" in one.hole.stack)

@@ -6,10 +6,9 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
-from hatchwright.documents.cutting_steps import cutting_steps
-from hatchwright.documents.fastening_steps import fastening_steps
+from hatchwright.documents.card_steps import card_steps, tools_said
 from hatchwright.documents.job_summary import gate_items, job_cautions, job_summary
-from hatchwright.documents.step import Step, told_step
+from hatchwright.documents.step import Step, Work, told_step
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.documents.verdict_on_paper import passed, verdict_on_paper
 from hatchwright.drawings.hole_table import hole_remark, holes_by_title
@@ -18,6 +17,7 @@ from hatchwright.drawings.short_holes import remarks
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Hole, Layout
+from hatchwright.making.guide import job_recipe
 from hatchwright.making.making import Making
 from hatchwright.remedy import Tried
 from hatchwright.said import Listed, Said, Value, said
@@ -48,7 +48,8 @@ def work_card(
         tried: remedies, told beside their findings.
     """
     job, unit = layout.job, layout.job.unit
-    steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
+    recipe = job_recipe(layout, making)
+    steps = card_steps(Work(layout, making, recipe))
 
     def told(what: Value) -> str:
         return tell(what, unit, tongue)
@@ -68,6 +69,7 @@ def work_card(
         "cautions": [told(one) for one in job_cautions(layout)],
         "passed": passed(findings, unit, tongue),
         "gate": [told(one) for one in gate_items(job, findings, has_template=making is not None)],
+        "tools": [told(one) for one in tools_said(recipe)],
         "steps": [told_step(step, unit, tongue) for step in steps],
         "holes": _holes(layout, findings, tongue),
         "sources": list(_sources(findings, steps, layout.shop, tongue)),

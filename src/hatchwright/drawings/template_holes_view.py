@@ -12,8 +12,8 @@ from hatchwright.drawings.table import Table
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.making.making import Making
-from hatchwright.making.template.holes import TemplateHole, template_holes
-from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.making.template.holes import TemplateHole
+from hatchwright.making.template.part import drilled_through, template_part
 from hatchwright.said import Listed, Value, inch, said
 from hatchwright.words.of_job import said_of
 from hatchwright.words.tell import tell
@@ -25,7 +25,7 @@ _LETTER_IN = 0.12
 def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
     """Draw the template with the numbers of its pilot holes; None when no hole of the job lies on it."""
     part = template_part(making)
-    found = drilled_through(making, part)
+    found = drilled_through(making)
     if not found:
         return None
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
@@ -36,12 +36,6 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
     notes, tables = (said("template_holes.listed_only"),), (_table(making.layout, found),)
     legend = {Style.DIMENSION: said("template_holes.edge"), Style.FINISHED: said("template_holes.pilot")}
     return page.sheet(job, title, ink, date=date, notes=notes, tables=tables, legend=legend)
-
-
-def drilled_through(making: Making, part: TemplatePart) -> tuple[TemplateHole, ...]:
-    """The holes of the job that the template really has, in the order of their numbers, without its key hole."""
-    names = {hole.name for hole in part.holes if hole.name != KEY_HOLE}
-    return tuple(one for one in template_holes(making) if f"{one.hole.kind} {one.hole.number}" in names)
 
 
 def spans_said(numbers: Iterable[int]) -> Listed:

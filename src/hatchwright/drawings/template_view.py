@@ -11,7 +11,7 @@ from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
 from hatchwright.drawings.ink import Circle, Ink, Layer, Style, outlines
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.template_holes_view import drilled_through, spans_said
+from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.drawings.template_words import TemplateWords, purpose_said
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
@@ -21,7 +21,7 @@ from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.template.holes import through_which
-from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart, drilled_through, template_part
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
@@ -48,7 +48,7 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
     left_off = (said(no_room, words=Listed(tuple(words.left_off), ";")),) if words.left_off else ()
     pins = (*_pilot_notes(making, part), *_pin_notes(making))
     notes = (*_notes(making, findings, plate), *left_off, *pins)
-    tables = (*flexed_tables(making, drilled_through(making, part)), *waste_hole_table(making))
+    tables = (*flexed_tables(making, drilled_through(making)), *waste_hole_table(making))
     legend = {
         Style.FINISHED: said("template.edge"),
         Style.DIMENSION: said("template.engraved_line"),
@@ -114,7 +114,7 @@ def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[
 
 def _pilot_notes(making: Making, part: TemplatePart) -> Iterator[Said]:
     """Which pilot holes are of which size and go through which parts."""
-    for (size_in, parts), numbers in through_which(drilled_through(making, part)).items():
+    for (size_in, parts), numbers in through_which(drilled_through(making)).items():
         size, spans = inch(size_in, fine=True), spans_said(numbers)
         through = Listed(tuple(said(f"template.part.{name}") for name in parts), "+")
         yield said("template.pilot_holes", size=size, parts=through, numbers=spans)

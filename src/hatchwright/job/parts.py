@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
 from hatchwright.job.entry import NotNegative, Positive, refusal
 from hatchwright.job.fasteners import Screws
@@ -17,8 +17,16 @@ class Doubler(Sheet):
     """The reinforcing ring."""
 
     face: Literal["inside", "outside"] = "inside"
+    holes_from: Literal["skin", "doubler"] = "skin"
+    holes_reason: str = Field(default="", max_length=400)
     outer: Outline
     inner: Outline | None = None
+
+    @model_validator(mode="after")
+    def _says_why(self) -> Doubler:
+        if self.holes_from == "doubler" and not self.holes_reason.strip():
+            raise refusal(said("job.holes_reason"), said("job.holes_reason.do"))
+        return self
 
 
 class Cover(Sheet):

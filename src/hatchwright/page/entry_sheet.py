@@ -10,6 +10,9 @@ from hatchwright.errors import Fault
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 
+_MOST_COLUMNS = 8
+"""More boxes than this side by side are too narrow to read what was typed [-]."""
+
 Kind = Literal["length", "coordinate", "diameter", "words", "one of", "yes or no", "count", "amount"]
 
 
@@ -79,8 +82,8 @@ class Section:
 
     @property
     def is_table(self) -> bool:
-        """Whether all lines of a list have the same boxes, so that it can stand as a table."""
-        return not any(line.variant or line.parts for line in self.parts)
+        """Whether all lines of a list have the same boxes, and few enough, so that it can stand as a table."""
+        return not any(line.variant or line.parts or len(line.boxes) > _MOST_COLUMNS for line in self.parts)
 
     @property
     def gist(self) -> str:

@@ -14,7 +14,7 @@ from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import held
+from hatchwright.rules.answer import held, held_as
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import inch, said
 from hatchwright.shapes.boolean import difference
@@ -124,8 +124,8 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     yield held(judged, subject, advice)
 
 
-def _pieces(doubler: Part) -> tuple[Loop, ...]:
-    """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one."""
+def doubler_pieces(doubler: Part) -> tuple[Loop, ...]:
+    """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one [in]."""
     outer, cut = doubler.edges[0].loop, doubler.edges[-1]
     if not cut.is_split:
         return (outer,)
@@ -140,7 +140,7 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     doubler = layout.part("doubler")
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
         return
-    pieces = _pieces(doubler)
+    pieces = doubler_pieces(doubler)
     chord_in, width_in = longest_chord(layout.wanted), max(map(least_width, pieces))
     judged = Judgement(
         Measure("least width of the doubler", width_in),
@@ -162,3 +162,30 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
         said("passage.cut_nothing"),
         said("passage.mount_way_in" if layout.job.mount else "passage.way_in"),
     )
+
+
+@rule("R308", Shelf.SETTLE, reads=("bay", "doubler", "holes", "mount", "parts", "patch"), step="cut")
+@judged_by(_OVAL_LEAST)
+def bucked_from_behind(survey: Survey) -> Iterator[Finding]:
+    """R308: how the rivets are bucked where no opening is left for a hand; of an inspection opening R303 asks it."""
+    layout = survey.layout
+    job, doubler = layout.job, layout.part("doubler")
+    is_closed = job.mount is not None or job.patch is not None
+    if doubler is None or job.doubler is None or not is_closed or not layout.holes_of("rivet"):
+        return
+    windows = [edge.loop.bounds for edge in doubler.edges if not edge.metal_inside and not edge.is_split]
+    widest_in = max(
+        (min(x_max - x_min, y_max - y_min) for x_min, y_min, x_max, y_max in windows), default=0.0
+    )
+    judged = Judgement(
+        Measure("least size left open", widest_in), (bound(_OVAL_LEAST),), fails_as=Status.UNKNOWN
+    )
+    if job.bay.way_in:
+        yield held_as(judged, Status.PASS, said("passage.bucked_through", way=job.bay.way_in))
+    elif judged.status is Status.PASS:
+        yield held(judged, said("passage.bucked_in_window"))
+    else:
+        subject = (
+            said("passage.closed_off", left=inch(widest_in)) if windows else said("passage.closed_off_whole")
+        )
+        yield held(judged, subject, said("passage.enter_way_in"), enter=("bay.way_in",))

@@ -30,10 +30,10 @@ class DrillStep:
     """One step.
 
     Args:
-        operation: "pilot", "open", "dimple" or "final".
+        operation: what is done; a countersink is never in the table, since it follows the last drill.
     """
 
-    operation: str
+    operation: Literal["pilot", "open", "dimple", "final", "countersink"]
     drill: Drill | None
     note: str
     source: Source

@@ -10,7 +10,7 @@ from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
+from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
@@ -22,7 +22,7 @@ from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
-from hatchwright.making.template.part import template_part
+from hatchwright.making.template.part import drilled_through, template_part
 from hatchwright.register import entries
 from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
@@ -134,7 +134,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain, unit = making.chain, examination.job.unit
     made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
-    drilled = through_which(drilled_through(making, template_part(making)))
+    drilled = through_which(drilled_through(making))
     return {
         "side": side_word(examination.job),
         **sizes_values(chain),

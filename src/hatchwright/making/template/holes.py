@@ -64,10 +64,13 @@ def _pilot_in(hole: Hole, layout: Layout) -> float:
 def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     """The holes of a job that lie on its template, with material enough round them.
 
-    A hole whose fastener no table lists is none of them: nobody knows which pilot it can be opened from.
+    A hole whose fastener no table lists is none of them: nobody knows which pilot it can be opened from. Nor is one
+    that a doubler leads.
     """
     layout = making.layout
-    holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None)
+    doubler = layout.job.doubler
+    led_by = "doubler" if doubler and doubler.holes_from == "doubler" else None
+    holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None and led_by not in hole.stack)
     if not holes:
         return ()
     sizes_in = [_pilot_in(hole, layout) for hole in holes]

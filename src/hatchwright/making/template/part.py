@@ -14,7 +14,7 @@ import numpy as np
 from hatchwright.job.frame import Frame
 from hatchwright.layout.flat_pattern import Stretch, template_stretch
 from hatchwright.making.making import Making, once
-from hatchwright.making.template.holes import WALL_IN, template_holes
+from hatchwright.making.template.holes import WALL_IN, TemplateHole, template_holes
 from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import circle
@@ -75,6 +75,13 @@ def template_part(making: Making) -> TemplatePart:
     """Lay a job's template face up, flat as it is made, with the pilot holes that keep material enough round
     them; stretched along the curved axis when it is bent onto the skin afterwards."""
     return _part(making, template_stretch(making.layout))
+
+
+@once
+def drilled_through(making: Making) -> tuple[TemplateHole, ...]:
+    """The holes of the job that the template really has, in the order of their numbers, without its key hole."""
+    names = {hole.name for hole in template_part(making).holes if hole.name != KEY_HOLE}
+    return tuple(one for one in template_holes(making) if f"{one.hole.kind} {one.hole.number}" in names)
 
 
 @once

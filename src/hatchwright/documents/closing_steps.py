@@ -1,48 +1,20 @@
-"""Steps of the work card after the opening is finished: parts, holes, protection, rivets, cover, closing up."""
+"""Steps of the work card that protect the parts, put the cover on and close up."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from hatchwright.documents.hole_steps import hole_steps
-from hatchwright.documents.mount_steps import form_bracket, prove_mount
-from hatchwright.documents.nutplate_steps import nutplate_ears, nutplate_rivets
-from hatchwright.documents.part_steps import part_steps
-from hatchwright.documents.rivet_steps import inspect_rivets, set_rivets
-from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
+from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws, cover_nuts
-from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import head_named, nut_named
-from hatchwright.making.making import Making
+from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Said, Value, inch, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
 
 
-def fastening_steps(layout: Layout, making: Making | None = None) -> Iterator[Step]:
-    """The steps after the opening is finished, those that apply to the job."""
-    yield from part_steps(layout)
-    yield from hole_steps(layout, making)
-    yield from nutplate_ears(layout)
-    yield from form_bracket(layout)
-    if layout.job.doubler or layout.job.cover:
-        yield _protection(layout)
-    yield from nutplate_rivets(layout)
-    if layout.holes_of("rivet"):
-        yield set_rivets(layout)
-        yield inspect_rivets(layout)
-    if layout.job.cover is not None:
-        yield _cover(layout, layout.job.cover.screws)
-    yield from prove_mount(layout)
-    look, count_out = line(said("card.close.look")), line(said("card.close.count_out"), rests_on=(PRACTICE,))
-    blanks = said("card.close.counted_out"), said("card.close.second_person")
-    yield Step(said("card.close.title"), (look, count_out, asked("inspect_adjacent_rivets")), blanks)
-
-
-def _protection(layout: Layout) -> Step:
-    job = layout.job
+def _protection(task: Task, work: Work) -> Step:
+    job = work.layout.job
     outside = job.doubler is not None and job.doubler.face == "outside"
     has_steel = job.cover is not None and job.cover.screws is not None and job.cover.screws.steel
     steel = (asked("corrosion_step_5"), line(said("steel_screws.install_wet"))) if has_steel else ()
@@ -56,9 +28,10 @@ def _protection(layout: Layout) -> Step:
     return Step(said("card.protection.title"), lines, blanks)
 
 
-def _cover(layout: Layout, screws: Screws | None) -> Step:
-    cover = layout.job.cover
-    assert cover is not None  # asked before
+def _cover(task: Task, work: Work) -> Step:
+    layout, cover = work.layout, work.layout.job.cover
+    assert cover is not None  # the task is of the recipe only then
+    screws = cover.screws
     lines: list[Line] = []
     if cover.gap is not None:
         lines.append(line(said("card.cover.gap", gap=inch(cover.gap.inch))))
@@ -92,3 +65,12 @@ def _torque(screws: Screws, shop: ShopTables | None) -> Line:
         return line(said("card.cover.no_torque", size=screws.size))
     least, most = Amount(found.least_in_lbf, "in-lb"), Amount(found.greatest_in_lbf, "in-lb")
     return line(said("card.cover.torque", least=least, most=most), rests_on=(found,))
+
+
+def _close(task: Task, work: Work) -> Step:
+    look, count_out = line(said("card.close.look")), line(said("card.close.count_out"), rests_on=(PRACTICE,))
+    blanks = said("card.close.counted_out"), said("card.close.second_person")
+    return Step(said("card.close.title"), (look, count_out, asked("inspect_adjacent_rivets")), blanks)
+
+
+CLOSING: Tellers = {"protection": _protection, "cover": _cover, "close": _close}

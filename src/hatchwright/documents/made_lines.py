@@ -1,0 +1,77 @@
+"""Lines of the work card about what a task drills: which sheets, which operation, which drill, which numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hatchwright.documents.step import Line, line
+from hatchwright.drawings.template_holes_view import spans_said
+from hatchwright.errors import TableError
+from hatchwright.recipe.sheet_work import WorkedPart
+from hatchwright.recipe.task import Does, Made, Task
+from hatchwright.said import Listed, Said, Value, inch, said
+from hatchwright.tables.drills import Drill
+from hatchwright.tables.rivets import hole_range
+from hatchwright.tables.table import ShopTables
+
+_DRILLED = ("pilot", "open", "final", "ream", "not known")
+
+
+def drilled_lines(task: Task, shop: ShopTables | None) -> Iterator[Line]:
+    """What a task drills: a line for each fastener and operation, with its sheets and the numbers of its holes."""
+    for made, parts, numbers in _gathered(task.made):
+        does, drill = made.does, made.drill
+        of: dict[str, Value] = {
+            "fastener": made.kind.holes[0].fastener,
+            "parts": Listed(tuple(said(f"part.{part}") for part in parts), "+"),
+            "numbers": spans_said(numbers),
+        }
+        if drill is None:
+            yield line(
+                said("card.made.not_known" if does == "not known" else f"card.made.{does}_not_known", **of)
+            )
+            continue
+        told = said(f"card.made.{does}", drill=drill_said(drill), **of)
+        is_finished = does in ("final", "ream") and made.kind.holes[0].kind == "rivet"
+        limits = limits_line(made.kind.holes[0].diameter_in, shop) if is_finished else line()
+        yield Line((told, *limits.words), limits.rests_on)
+
+
+def drill_said(drill: Drill) -> Said:
+    """A drill by its name and size, such as ``#30 .1285``, or by its size alone."""
+    size = inch(drill.diameter_in, fine=True)
+    is_sized = drill.name.endswith(" in")
+    return said("drill.sized", size=size) if is_sized else said("drill.named", name=str(drill), size=size)
+
+
+def limits_line(diameter_in: float, shop: ShopTables | None) -> Line:
+    """Between what the finished hole of a rivet of that diameter [in] must lie."""
+    try:
+        found = hole_range(diameter_in, shop)
+    except TableError:
+        return line(said("card.to_size.no_range"))
+    low, high = inch(found.least_in), inch(found.greatest_in)
+    return line(said("card.to_size.range", low=low, high=high), rests_on=(found,))
+
+
+_What = tuple[str, Does, Drill | None]
+"""A fastener, what is done, and with which drill."""
+
+
+def _gathered(
+    made: Iterable[Made],
+) -> Iterator[tuple[Made, tuple[WorkedPart, ...], tuple[int, ...]]]:
+    """What is drilled alike, once for all sheets in which the same holes are: an example, the sheets, the numbers."""
+    numbers: dict[tuple[_What, WorkedPart], set[int]] = {}
+    example: dict[_What, Made] = {}
+    for one in made:
+        if one.does not in _DRILLED:
+            continue
+        what = one.kind.holes[0].fastener, one.does, one.drill
+        example.setdefault(what, one)
+        numbers.setdefault((what, one.part), set()).update(one.numbers)
+    sheets: dict[tuple[_What, tuple[int, ...]], list[WorkedPart]] = {}
+    for (what, part), of_part in numbers.items():
+        sheets.setdefault((what, tuple(sorted(of_part))), []).append(part)
+    for (what, of_sheets), parts in sheets.items():
+        yield example[what], tuple(parts), of_sheets

@@ -1,0 +1,178 @@
+"""The tasks of one job: those that apply to it, with what each makes of the holes, fits and takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from hatchwright.job.job import Job
+from hatchwright.layout.layout import HoleKind, Layout, PartName
+from hatchwright.layout.named import kind_named
+from hatchwright.recipe.made_alike import MadeAlike
+from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
+from hatchwright.recipe.stops import Stop, stops_for
+from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
+from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """What a guide template does for the holes.
+
+    Args:
+        led: the holes that are drilled through it.
+        locating: those of them that are drilled first, to locate it.
+    """
+
+    is_window: bool
+    led: frozenset[int] = frozenset()
+    locating: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True)
+class Planned:
+    """What the tasks of a job follow from.
+
+    Args:
+        guide: None without a template.
+        made: the operations on its holes, by the task in which each is done.
+    """
+
+    layout: Layout
+    guide: Guide | None
+    kinds: tuple[MadeAlike, ...]
+    made: Mapping[TaskName, Sequence[Made]]
+
+    @property
+    def job(self) -> Job:
+        """The job itself."""
+        return self.layout.job
+
+    @cached_property
+    def applying(self) -> frozenset[TaskName]:
+        """The names of the tasks that the job has."""
+        job, has_parts = self.job, len(self.layout.parts) > 1
+        doubler, cover, mount = job.doubler, job.cover, job.mount
+        rivets = bool(self.layout.holes_of("rivet"))
+        asked: dict[TaskName, object] = {
+            "measure_cut": job.cutter,
+            "make_template": self.guide,
+            "trial": self.guide,
+            "make_parts": has_parts,
+            "bracket": mount and mount.bracket,
+            "coupon": any(kind.is_listed for kind in self.kinds),
+            "protect": True,
+            "contain": True,
+            "mark_out": True,
+            "starter": True,
+            "lay_on": self.guide,
+            "cut_out": True,
+            "file": True,
+            "measure_opening": True,
+            "fit_cover": cover and cover.fit == "flush",
+            "fit_plug": job.patch,
+            "find_damage": job.patch,
+            "bring_in": doubler and doubler.face == "inside",
+            "locate": doubler,
+            "ears": self.has_nutplates,
+            "protection": has_parts,
+            "nutplates": self.has_nutplates,
+            "rivet": rivets,
+            "inspect": rivets,
+            "cover": cover,
+            "mount": mount,
+            "close": True,
+        }
+        return frozenset(name for name, is_asked in asked.items() if is_asked) | self.made.keys()
+
+    @property
+    def has_nutplates(self) -> bool:
+        """Whether nutplates are riveted on."""
+        return self.seat is not None
+
+    @cached_property
+    def seat(self) -> NutplateSeat | None:
+        """How its nutplates sit; None without nutplates."""
+        return nutplate_seat(self.layout)
+
+    @property
+    def ways(self) -> frozenset[str]:
+        """How the job is made where that changes the order of tasks."""
+        is_plug = self.guide is not None and not self.guide.is_window
+        is_last = self.seat is not None and self.seat.ears_drilled == "after_dimple"
+        return frozenset({"", "plug" if is_plug else "window", "ears last" if is_last else "ears first"})
+
+    def fitted(self, name: TaskName) -> Iterator[Fitted]:
+        """The fasteners that a task fits."""
+        fits: dict[TaskName, tuple[HoleKind, tuple[str, ...]]] = {
+            "rivet": ("rivet", ("rivet",)),
+            "nutplates": ("screw", ("nutplate",)),
+            "cover": ("screw", ("screw",) if self.has_nutplates else ("nut", "screw")),
+        }
+        kind, whats = fits.get(name, ("rivet", ()))
+        numbers = tuple(hole.number for hole in self.layout.holes_of(kind))
+        return (Fitted(what, numbers) for what in whats if numbers)
+
+
+def tasks_of(plan: Planned) -> Iterator[Task]:
+    """The tasks of a job, in the order in which a mechanic would take those that wait for nothing."""
+    for row in TASKS:
+        if row.name not in plan.applying or row.when not in plan.ways:
+            continue
+        made = tuple(plan.made.get(row.name, ()))
+        tools = tool_list((*map(tool, row.tools), *_tools_for(row.name, made, plan)))
+        fitted = tuple(plan.fitted(row.name))
+        needs, gives, stop = frozenset(row.needs), frozenset(row.gives), _stop(row.name, made, plan)
+        yield Task(row.name, needs, gives, made, fitted, tools, stop)
+
+
+_THROUGH_TEMPLATE: tuple[TaskName, ...] = ("lay_on", "pilot")
+_IN_PLACE = (*_THROUGH_TEMPLATE, "mark_skin", "back_drill", "drill_cover", "drill_plug", "to_size", "ream")
+
+
+def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
+    """The stop of the holes that a task drills on the aircraft, through all sheets down to the last that it drills."""
+    drilled = [one for one in made if one.does not in ("dimple", "countersink", "deburr")]
+    if name not in _IN_PLACE or not drilled:
+        return None
+    made_in = {one.part for one in drilled}
+    if name == "ream" and "skin" not in made_in:
+        return None
+    through: set[PartName] = {part for one in drilled for part in one.kind.holes[0].stack}
+    if "doubler" not in made_in:
+        through.discard("doubler")  # it is not there yet
+    if "cover" not in made_in:
+        through.discard("cover")  # it is drilled on the bench
+    numbers = {number for one in drilled for number in one.numbers}
+    holes = [hole for hole in plan.layout.holes if hole.number in numbers]
+    template = plan.job.template if name in _THROUGH_TEMPLATE else None
+    return stops_for(
+        plan.layout, holes, tuple(through), template_in=template.thickness.inch if template else 0.0
+    )
+
+
+def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:
+    """What the operations on holes take: drills, and what holds the sheets meanwhile; dies, countersinks, deburrers."""
+    if name == "cut_out" and plan.job.cutter is not None:
+        yield Tool(kind_named(plan.job.cutter.kind))
+    if name == "ears" and plan.seat is not None:
+        yield from _tools_for_ears(plan.seat)
+    for one in made:
+        if one.drill is not None:
+            yield drill_of(one.drill)
+            yield from held_with(one.drill.diameter_in, len(one.numbers), plan.layout.shop)
+        elif one.does in ("dimple", "countersink"):
+            yield tool(one.does, fastener=one.kind.holes[0].fastener)
+        elif one.does == "deburr":
+            yield tool("deburr")
+
+
+def _tools_for_ears(seat: NutplateSeat) -> Iterator[Tool]:
+    """What the rivet holes of the nutplates take."""
+    for layer in seat.ear_layers:
+        for step in layer.steps:
+            if step.drill is not None:
+                yield drill_of(step.drill)
+            else:
+                yield tool(step.operation, fastener=str(seat.rivet))

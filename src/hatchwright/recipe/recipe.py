@@ -1,0 +1,125 @@
+"""The recipe of a job: what is done to every hole of every sheet, task by task, in an order that can be followed.
+
+Everything that tells how the work goes reads this: card, hole table, layout, lists, template, machine files and page.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from hatchwright.errors import TableError, UnlistedError
+from hatchwright.layout.layout import Layout
+from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
+from hatchwright.recipe.planned import Guide, Planned, tasks_of
+from hatchwright.recipe.sheet_work import WorkedPart
+from hatchwright.recipe.task import Does, Made, Task, TaskName, Thing, in_order
+from hatchwright.recipe.tools import Tool, tool_list
+from hatchwright.tables.drills import Drill
+from hatchwright.tables.rivets import hole_drill
+
+_DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
+    ("skin", "template"): "pilot",
+    ("skin", "marks"): "mark_skin",
+    ("skin", "doubler"): "back_drill",
+    ("skin", "cover"): "drill_cover",
+    ("doubler", "marks"): "drill_doubler",
+    ("doubler", "skin"): "back_drill",
+    ("doubler", "cover"): "drill_cover",
+    ("doubler", "plug"): "drill_plug",
+    ("cover", "template"): "cover_blank",
+    ("cover", "marks"): "drill_cover",
+    ("plug", "marks"): "drill_plug",
+    ("strap", "skin"): "ears",
+    ("strap", "doubler"): "ears",
+    ("strap", "cover"): "ears",
+}
+"""The task in which a sheet gets its first hole, by what leads it there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """How a job is made.
+
+    Args:
+        kinds: its holes, those together that are made alike.
+        tasks: in an order in which none needs what a later one gives.
+    """
+
+    kinds: tuple[MadeAlike, ...]
+    tasks: tuple[Task, ...]
+
+    def task(self, name: TaskName) -> Task | None:
+        """The task of a name, None where the job has none."""
+        return next((task for task in self.tasks if task.name == name), None)
+
+    @property
+    def tools(self) -> tuple[Tool, ...]:
+        """Every tool that a task takes."""
+        return tool_list(one for task in self.tasks for one in task.tools)
+
+
+def recipe_of(layout: Layout, guide: Guide | None = None) -> Recipe:
+    """Work out how a job is made.
+
+    Args:
+        guide: what its template does for the holes, None without one.
+    """
+    kinds = made_alike(layout, guide.led if guide else ())
+    locating = guide.locating if guide else frozenset()
+    made: dict[TaskName, list[Made]] = defaultdict(list)
+    for kind in kinds:
+        for name, one in _operations(kind, locating):
+            made[name].append(one)
+    there: tuple[Thing, ...] = ("way in",) if layout.job.bay.way_in else ()
+    return Recipe(kinds, in_order(tasks_of(Planned(layout, guide, kinds, made)), there))
+
+
+def _operations(kind: MadeAlike, locating: frozenset[int]) -> Iterator[tuple[TaskName, Made]]:
+    """What is done to each sheet, with the task in which it is done."""
+    for layer, lead in zip(kind.layers, kind.leads, strict=True):
+        firsts = tuple(_first_made(kind, layer.part, lead, locating))
+        steps = layer.steps
+        drilled = steps[0] if steps and steps[0].drill else None
+        for name, numbers in firsts:
+            does: Does = drilled.operation if drilled else "not known"
+            yield name, Made(kind, numbers, layer.part, does, drilled.drill if drilled else None, lead)
+        is_dimpled = False
+        for step in steps[1:] if drilled else steps:
+            is_dimpled = is_dimpled or step.operation == "dimple"
+            is_cold = step.operation in ("dimple", "countersink")
+            in_stack: TaskName = "ears" if layer.part == "strap" else "to_size"
+            name = "prepare" if is_cold else "ream" if is_dimpled else in_stack
+            yield name, Made(kind, kind.numbers, layer.part, step.operation, step.drill)
+        if is_dimpled and steps[-1].operation == "dimple" and (opened := _opened_to(kind)):
+            yield "ream", Made(kind, kind.numbers, layer.part, "ream", opened)
+        if drilled and not layer.preparation and drilled.operation != "final":
+            yield (
+                "to_size",
+                Made(kind, kind.numbers, layer.part, "final"),
+            )  # how it takes the head is not known yet
+        yield "apart", Made(kind, kind.numbers, layer.part, "deburr")
+
+
+def _opened_to(kind: MadeAlike) -> Drill | None:
+    """The finished size of a hole that its dimple opens, to be reamed only where it is still tight."""
+    hole = kind.holes[0]
+    try:
+        return hole_drill(hole.diameter_in) if hole.kind == "rivet" else None
+    except (TableError, UnlistedError):
+        return None
+
+
+def _first_made(
+    kind: MadeAlike, part: WorkedPart, lead: Lead, locating: frozenset[int]
+) -> Iterator[tuple[TaskName, tuple[int, ...]]]:
+    """The tasks in which a sheet gets its first holes; those that locate the template are drilled as it is laid on."""
+    first = tuple(number for number in kind.numbers if number in locating)
+    if part == "skin" and lead == "template" and first:
+        yield "lay_on", first
+        rest = tuple(number for number in kind.numbers if number not in locating)
+        if rest:
+            yield _DRILLED_IN[part, lead], rest
+    else:
+        yield _DRILLED_IN[part, lead], kind.numbers

@@ -1,0 +1,210 @@
+"""The recipe, walked task by task as hands would do it, for every kind of job.
+
+What each step takes for granted is worked out here from what can be done at a bench and under a wing, not from what the
+tasks say that they need: a sheet is drilled only where it lies, a hole never gets smaller, a dimple goes into a drilled
+hole, a countersink into a finished one, nothing is done behind the skin before there is a way in.
+"""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+
+from hatchwright.documents.card_steps import card_steps, tools_said
+from hatchwright.documents.step import Work, told_step
+from hatchwright.job.file import load_job
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.guide import job_recipe
+from hatchwright.making.making import making_of
+from hatchwright.recipe.planned import Guide
+from hatchwright.recipe.recipe import recipe_of
+from hatchwright.recipe.task import TASKS, Task, in_order
+from hatchwright.words.tell import tell
+from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
+from tests.conftest import EXAMPLES
+
+FLUSH_RIVETS = {"rows.0.rivet": "MS20426AD4"}
+KINDS = {
+    "skin alone": PLAIN,
+    "doubler inside": RING,
+    "doubler outside": changed(RING, {"doubler.face": "outside"}),
+    "doubler drilled first": changed(
+        RING, {"doubler.holes_from": "doubler", "doubler.holes_reason": "kit part"}
+    ),
+    "dimpled rivets": changed(RING, {**FLUSH_RIVETS, "rows.0.preparation": "dimple"}),
+    "countersunk rivets": changed(RING, {**FLUSH_RIVETS, "rows.0.preparation": "countersink"}),
+    "dimpled over countersunk": changed(
+        RING, {**FLUSH_RIVETS, "rows.0.preparation": "dimple over countersink"}
+    ),
+    "undersize chain": changed(RING, {"rows.0.rivet": "MS20426AD3", "rows.0.preparation": "dimple"}),
+    "no chain listed": changed(RING, {"rows.0.rivet": "MS20426AD6", "rows.0.preparation": "dimple"}),
+    "rivet not listed": changed(RING, {"rows.0.rivet": "XY123"}),
+    "flush cover": FLUSH,
+    "flush cover, pilot entered": changed(FLUSH, {"cover.screws.pilot": "#30"}),
+    "flush cover, head open": changed(FLUSH, {"cover.screws.preparation": None}),
+    "clip nuts": LAPPED,
+    "nutplates on unstressed skin": changed(
+        LAPPED, {"cover.screws.nut": "two-lug nutplate", "cover.screws.nut_rivet": "MS20426AD3"}
+    ),
+    "two ways in one job": changed(
+        RING,
+        {
+            "rows": [
+                rivets((2.3, 0.0), name="a", rivet="MS20426AD4", preparation="dimple"),
+                rivets((2.3, 1.0), name="b", rivet="MS20426AD4", preparation="dimple over countersink"),
+            ]
+        },
+    ),
+    "another way in": changed(RING, {"bay.way_in": "inspection port in the next bay"}),
+}
+BESIDE = ("machine", "cutters")
+EXAMPLE_NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.toml") if path.stem not in BESIDE))
+
+
+def work_of(name):
+    if name not in KINDS:
+        layout = lay_out(load_job(EXAMPLES / f"{name}.toml"))
+        making = making_of(layout)
+        return Work(layout, making, job_recipe(layout, making))
+    layout = lay_out(job_of(KINDS[name]))
+    return Work(layout, None, job_recipe(layout, None))
+
+
+@pytest.fixture(scope="module", params=[*KINDS, *EXAMPLE_NAMES])
+def work(request):
+    return work_of(request.param)
+
+
+def drilled(work):
+    """Every operation with its task, in order."""
+    return [(task, one) for task in work.recipe.tasks for one in task.made]
+
+
+def test_every_hole_of_every_sheet_is_made_once_and_goes_only_forward(work):
+    """By hole and sheet: the drills grow, a dimple follows a drill or an unknown one, a countersink ends a chain."""
+    chains = {}
+    for _, one in drilled(work):
+        for number in one.numbers:
+            chains.setdefault((number, one.part), []).append(one)
+    wanted = {(hole.number, part) for hole in work.layout.holes for part in hole.stack}
+    assert chains.keys() == wanted
+    for chain in chains.values():
+        assert [one.lead is not None for one in chain] == [True] + [False] * (len(chain) - 1)
+        sizes = [one.drill.diameter_in for one in chain if one.drill]
+        assert all(small <= large for small, large in pairwise(sizes))
+        does = [one.does for one in chain]
+        assert len(does) == len(set(does))
+        if "dimple" in does:
+            assert does.index("dimple") > 0
+        if "countersink" in does:
+            # deburring stands in the task in which the stack is taken apart, so before it
+            assert [what for what in does if what != "deburr"][-1] == "countersink"
+        if "ream" in does:
+            assert does.index("ream") > does.index("dimple")
+        assert "deburr" in does
+
+
+def test_nothing_is_done_before_it_can_be(work):
+    job, done = work.layout.job, set()
+    inside = job.doubler is not None and job.doubler.face == "inside"
+    there = {"skin"}
+    for task in work.recipe.tasks:
+        if task.name == "make_parts":
+            there |= {part.name for part in work.layout.parts}
+        way_in = "cut_out" in done or bool(job.bay.way_in)
+        assert task.has_way_in == way_in
+        if task.name in ("contain", "bring_in") or (
+            inside and task.name in ("locate", "back_drill", "rivet")
+        ):
+            assert way_in, task.name
+        for one in task.made:
+            assert one.part in there
+            if one.part == "doubler" and one.lead not in (None, "marks"):
+                assert "locate" in done
+            if one.lead == "template":
+                assert {"trial", "lay_on"} & (done | {task.name})
+            if one.does in ("dimple", "countersink", "deburr"):
+                assert done.isdisjoint({"protection", "rivet", "cover"})
+        if task.name == "rivet":
+            assert {"apart", "protection"} & done or len(work.layout.parts) == 1
+            assert not any(later.made for later in work.recipe.tasks[work.recipe.tasks.index(task) :])
+        if task.name == "nutplates":
+            assert {"ears", "protection"} <= done
+            assert "rivet" not in done
+        if task.name == "inspect":
+            assert "rivet" in done
+        if task.name == "cover":
+            assert {"rivet", "inspect"} <= done or not work.layout.holes_of("rivet")
+        done.add(task.name)
+    assert work.recipe.tasks[-1].name == "close"
+
+
+def test_blanks_and_trials_come_before_the_aircraft_is_touched(work):
+    names = [task.name for task in work.recipe.tasks]
+    bench = {
+        "measure_cut",
+        "make_template",
+        "trial",
+        "make_parts",
+        "bracket",
+        "coupon",
+        "drill_doubler",
+        "cover_blank",
+    }
+    assert all(names.index(name) < names.index("protect") for name in bench & set(names))
+
+
+def test_every_fastener_is_fitted_once(work):
+    fitted = [
+        (one.what, number) for task in work.recipe.tasks for one in task.fitted for number in one.numbers
+    ]
+    assert len(fitted) == len(set(fitted))
+    holes = {(hole.kind, hole.number) for hole in work.layout.holes}
+    assert {one for one in fitted if one[0] in ("rivet", "screw")} == holes
+    screws = {number for kind, number in holes if kind == "screw"}
+    assert {number for what, number in fitted if what in ("nutplate", "nut")} == screws
+
+
+def test_every_drill_that_a_step_names_is_on_the_tool_list(work):
+    tools = " ".join(tell(one) for one in tools_said(work.recipe))
+    for step in card_steps(work):
+        told = told_step(step, "in")
+        for name in re.findall(r"(?:pilot|open|final drill|Ream) (#\d+)", " ".join(told["lines"])):
+            assert f"drill {name} (" in tools, told["title"]
+
+
+def test_holes_of_the_skin_are_drilled_on_a_stop(work):
+    for task in work.recipe.tasks:
+        in_place = task.name in ("lay_on", "pilot", "mark_skin", "back_drill", "drill_cover", "to_size")
+        if in_place and any(one.part == "skin" for one in task.made):
+            assert task.stop is not None
+
+
+@pytest.mark.parametrize("is_window", [True, False])
+def test_a_plug_is_laid_on_after_the_starter_and_a_window_before(is_window):
+    recipe = recipe_of(lay_out(job_of(PLAIN)), Guide(is_window))
+    names = [task.name for task in recipe.tasks]
+    assert (names.index("lay_on") < names.index("starter")) is is_window
+
+
+def test_a_doubler_that_leads_is_drilled_on_the_bench_and_the_skin_through_it():
+    recipe = work_of("doubler drilled first").recipe
+    leads = {
+        one.part: (task.name, one.lead) for task, one in drilled(work_of("doubler drilled first")) if one.lead
+    }
+    assert leads == {"doubler": ("drill_doubler", "marks"), "skin": ("back_drill", "doubler")}
+    assert recipe.task("drill_doubler").stop is None
+
+
+def test_what_waits_for_each_other_is_refused():
+    one = Task("file", frozenset({"parts"}), frozenset({"marks"}))
+    other = Task("close", frozenset({"marks"}), frozenset({"parts"}))
+    with pytest.raises(ValueError, match="wait for each other"):
+        in_order([one, other])
+
+
+def test_every_need_is_given_by_some_task():
+    given = {thing for row in TASKS for thing in row.gives}
+    assert {thing for row in TASKS for thing in row.needs} <= given
