@@ -122,3 +122,11 @@ def test_a_flush_screw_without_preparation_is_asked_about_and_a_pan_head_is_not(
     assert [told(layer) for layer in unsaid] == [["pilot #40"]] * 2
     for layer in screw_work(LAPPED):
         assert (layer.preparation, told(layer), layer.lacks) == ("plain", ["pilot #40", "final #18"], ())
+
+
+def test_metric_screws_take_metric_drills_and_what_is_entered_in_millimeters_keeps_its_name():
+    """4.3 mm: [ISO-273] fine series, seen only restated; 2.5 mm for No. 40: common practice, no source."""
+    for layer in screw_work(LAPPED, size="M4"):
+        assert told(layer) == ["pilot 2.5 mm", "final 4.3 mm"]
+    for layer in screw_work(FLUSH, size="M4", pilot="4 mm", final="4.5 mm"):
+        assert told(layer) == ["pilot 4.0 mm", "dimple", "final 4.5 mm"]

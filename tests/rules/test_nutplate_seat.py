@@ -52,10 +52,11 @@ CASES = (
         "R817", UNKNOWN, EIGHT, {SCREWS + "nut_ears": "dimple", "doubler.thickness": ".051"}, said="Too thick"
     ),
     Case("R817", STOP, EIGHT, {**THIN, SCREWS + "nut_ears": "countersink"}, said="Too thin to countersink"),
-    # .040 - .036 = .004 of land; .051 - .036 = .015
+    # .040 - .036 = .004 of land; .064 - .036 = .028 is enough, but the head is from memory
     Case("R817", CAUTION, EIGHT, {}, value=0.004, limit=0.008),
-    Case("R817", PASS, EIGHT, {"doubler.thickness": ".051"}),
-    Case("R817", PASS, EIGHT, {**THIN, **strap(".064")}),
+    Case("R817", CAUTION, EIGHT, {"doubler.thickness": ".064"}, value=0.028, limit=0.008),
+    Case("R817", PASS, EIGHT, {**THIN, **strap(".064")}, of="strap", limit=0.064),
+    Case("R817", STOP, EIGHT, {**THIN, **strap(".051")}, of="strap"),
     Case("R817", STOP, EIGHT, {SCREWS + "nut_rivet": "MS20470AD3"}, said="hold the sheets apart"),
     Case(
         "R817",

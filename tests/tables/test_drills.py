@@ -100,3 +100,13 @@ def test_nothing_is_nearer_than_the_nearest(diameter_in: float) -> None:
     noise = 1e-9
     assert all(nearest <= abs(size_in - diameter_in) + noise for size_in in drill_sizes().values())
     assert all(nearest <= abs(count / 64 - diameter_in) + noise for count in range(1, 64))
+
+
+def test_a_metric_drill_is_named_in_metric_jobs_only() -> None:
+    """3.3 mm is .1299 in, between No. 30 (.1285) and No. 29 (.136): arithmetic."""
+    assert drill("3.3 mm").diameter_in == pytest.approx(3.3 / 25.4)
+    assert nearest_drill(3.3 / 25.4).name == "30"
+    assert nearest_drill(3.3 / 25.4, "mm").name == "3.3 mm"
+    assert nearest_drill(0.1285, "mm").name == "3.3 mm"
+    with pytest.raises(TableError):
+        drill("4.35 mm")

@@ -110,3 +110,34 @@ def test_families() -> None:
     assert {family for family, found in families.items() if found.grade is Grade.RESTATED} == {
         "AN509", "AN525", "MS27039",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("size", "pitch_mm", "holes_mm"),
+    [
+        # fine, medium and coarse series of [ISO-273], coarse pitches of [ISO-261], as an open-source library has them
+        ("M3", 0.5, (3.2, 3.4, 3.6)),
+        ("M4", 0.7, (4.3, 4.5, 4.8)),
+        ("M5", 0.8, (5.3, 5.5, 5.8)),
+        ("M6", 1.0, (6.4, 6.6, 7.0)),
+    ],
+)
+def test_metric_screws(size: str, pitch_mm: float, holes_mm: tuple[float, ...]) -> None:
+    found = screw_size(size)
+    assert found == screw_size(f"{size.lower()} x {pitch_mm:g}")
+    assert (found.major_diameter_in * 25.4, found.one_thread_in * 25.4) == (
+        pytest.approx(float(size[1:]), abs=1e-6),
+        pytest.approx(pitch_mm, abs=1e-6),
+    )
+    fits = ("general close", "general normal", "general loose")
+    drills = [clearance_drill(size, fit=fit) for fit in fits]
+    assert [one.diameter_in * 25.4 for one in drills] == pytest.approx(holes_mm)
+    assert [one.name for one in drills] == [f"{hole:.1f} mm" for hole in holes_mm]
+    assert clearance_drill(size) == drills[0]
+
+
+def test_a_metric_thread_that_is_not_listed_is_not_guessed() -> None:
+    with pytest.raises(TableError):
+        screw_size("M4x0.5")
+    with pytest.raises(TableError):
+        screw_size("M7")

@@ -20,6 +20,7 @@ from hatchwright.strength.fields import EdgeCurve, StressField, edge_curve, fart
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 Floats = NDArray[np.float64]
@@ -163,8 +164,8 @@ def rivet_picture(
     return picture.svg()
 
 
-def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> bytes:
-    """Stress along the edge of the opening before and after the doubler, at ultimate load."""
+def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in", kind: str = "") -> bytes:
+    """Stress along the edge of the opening before and after the doubler, at ultimate load; `kind` is the job's."""
     picture = Picture(760, 380, tell(said("picture.edge_title", case=found.name), unit))
     left, bottom, right, top = _PLOT
     of_stress, stress_unit = _stress_scale(unit)
@@ -194,7 +195,8 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> by
         told = tell(said(id, stress=f"{values[peak]:.1f}"))
         picture.words((x[peak] + shift, y[peak] - 4), told, height=9, anchor=anchor, halo=True)
     picture.words(((left + right) / 2, 38), tell(said("picture.way", unit=length_unit)), anchor="middle")
-    picture.foot(tell(said("picture.edge_foot", unit=stress_unit, case=found.name), unit))
+    foot = said("picture.edge_foot", unit=stress_unit, case=found.name)
+    picture.foot(tell(in_words_of(kind, foot), unit))
     return picture.svg()
 
 
@@ -289,6 +291,6 @@ def pictures_of(
     yield "STRESS", stress_picture(layout, stress_field(found), found)
     unit = layout.job.unit
     yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=unit)
-    yield "EDGE", edge_picture(edge_curve(found), found, unit)
+    yield "EDGE", edge_picture(edge_curve(found), found, unit, layout.job.kind)
     if found.mode is not None:
         yield "BUCKLING", mode_picture(layout, found)

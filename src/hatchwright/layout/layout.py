@@ -50,8 +50,8 @@ class Edge:
 
     @cached_property
     def corner(self) -> Corner | None:
-        """Its sharpest corner, None without corners."""
-        return smallest_corner(self.loop)
+        """Its sharpest corner, None without corners, as of the strip of a split, which has none on the doubler."""
+        return None if self.is_split else smallest_corner(self.loop)
 
 
 @dataclass(frozen=True, slots=True)

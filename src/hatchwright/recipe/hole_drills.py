@@ -23,7 +23,9 @@ class Bore:
 
     @property
     def said(self) -> Value:
-        """Its name and size, such as ``#30 .1285``."""
+        """Its name and size, such as ``#30 .1285``; a name in millimeters is the size itself."""
+        if self.name.endswith(" mm"):
+            return self.name
         size = inch(self.diameter_in, fine=True)
         return said("drill.named", name=self.name, size=size) if self.name else size
 

@@ -28,7 +28,7 @@ from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
-from hatchwright.units import Length, decimal_inch
+from hatchwright.units import Length, Unit, decimal_inch
 from hatchwright.workings import Grade, Source
 
 How = Literal["plain", "dimple", "countersink", ""]
@@ -231,10 +231,10 @@ def _screw_layer(
 
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
-    """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it
-    is not said how the sheet takes the head. The pilot is too small to dimple: the hole is opened to a size that only a
-    trial gives."""
-    usual, steps = drill("40"), list[DrillStep]()
+    """Pilot and final drill by practice, both metric or neither, with a dimple between or a countersink behind; the
+    pilot alone while it is not said how the sheet takes the head. The pilot is too small to dimple: the hole is opened
+    to a size that only a trial gives."""
+    usual, steps = drill("2.5 mm" if last and last.is_metric else "40"), list[DrillStep]()
     if last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
         steps.append(DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE))
     if how == "dimple":
@@ -267,8 +267,10 @@ def _with_entered_drills(work: LayerWork, pilot: Length | None, final: Length | 
 
 def _drill_of(length: Length) -> Drill:
     """The drill of that very size, else one known by its size alone."""
-    with suppress(TableError):
-        near = nearest_drill(length.inch)
-        if abs(near.diameter_in - length.inch) < FLOAT_NOISE:
-            return replace(near, source=_ENTERED, grade=Grade.SHOP)
+    units: tuple[Unit, ...] = ("in", "mm")
+    for unit in units:
+        with suppress(TableError):
+            near = nearest_drill(length.inch, unit)
+            if abs(near.diameter_in - length.inch) < FLOAT_NOISE:
+                return replace(near, source=_ENTERED, grade=Grade.SHOP)
     return Drill(f"{decimal_inch(length.inch, 4)} in", length.inch, _ENTERED, Grade.SHOP)

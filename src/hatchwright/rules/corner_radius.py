@@ -33,10 +33,10 @@ def opening_corner(survey: Survey) -> Iterator[Finding]:
 @judged_by(limits=("corner_radius_patch_min",))
 @mended_by(Change.CORNER_RADIUS)
 def part_corner(survey: Survey) -> Iterator[Finding]:
-    """R302: corner radius of doubler, cover and plug; the strip of a split is open at its ends and has none."""
+    """R302: corner radius of doubler, cover and plug."""
     for part in survey.layout.parts:
         for edge in part.edges:
-            if part.name != "skin" and not edge.is_split and edge.loop != survey.layout.opening:
+            if part.name != "skin" and edge.loop != survey.layout.opening:
                 yield from _corner(edge, survey.limit("corner_radius_patch_min"), None)
 
 

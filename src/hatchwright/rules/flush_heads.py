@@ -20,7 +20,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds, under_dimple
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import RIVET_HEAD_SIZES, HeadSize, head_size
 from hatchwright.tables.screws import (
     SCREW_CLEARANCE_DRILLS,
@@ -116,20 +116,6 @@ def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey
     return worse(least, Judgement(measure, (through,), strict=True, fails_as=Status.UNKNOWN))
 
 
-def countersink_land(rivet: RivetPart, thickness_in: float, survey: Survey) -> Judgement:
-    """What is left under the head of a machine countersunk rivet; a head from memory only cautions.
-
-    Raises:
-        TableError: the head is not listed.
-    """
-    head = head_size(rivet, survey.shop)
-    land = Measure("land", thickness_in - head.height_in, with_=lengths(t=thickness_in, head=head.height_in))
-    fails_as = Status.STOP if head.grade.may_stop else Status.CAUTION
-    depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
-    asked = (bound(survey.limit("machine_countersink_land_min")),)
-    return Judgement(land, asked, fails_as=fails_as, more=(depth,))
-
-
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     """Every document's thinnest sheet for the rivet; one that is less than the head is deep is left out."""
     return tuple(
@@ -187,8 +173,6 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.ROW_PREPARATION)
 def left_under_countersink(survey: Survey) -> Iterator[Finding]:
     """R429: metal left under a countersink; a head whose height is from memory cautions, however much is left."""
-    least = survey.limit("machine_countersink_land_min")
-    share = survey.limit("machine_countersink_depth_max")
     for row in flush_rows(survey):
         # A head that sits in the top sheet leaves those below whole; one in a dimple is taken up by all of them.
         sheets = row.takes("countersink")[: 1 if row.preparation == "countersink" else None]
@@ -200,24 +184,39 @@ def left_under_countersink(survey: Survey) -> Iterator[Finding]:
             continue  # R408 says of this row that nothing is listed
         depth_in = head.height_in + row.deeper_in(survey)
         for part, thickness_in in sheets:
-            sizes = lengths(t=thickness_in, depth=depth_in)
-            land = Judgement(
-                Measure("land", thickness_in - depth_in, with_=sizes),
-                (Bound(least.value, least.source, _graded(least, head)),),
-            )
-            deep = Judgement(
-                Measure("depth", depth_in, with_=sizes),
-                (replace(bound(share, thickness_in, "t"), grade=_graded(share, head)),),
-                at_least=False,
-            )
-            is_land = (land.status.rank, land.shortfall > 0.0) >= (deep.status.rank, deep.shortfall > 0.0)
-            judged, other = (land, deep) if is_land else (deep, land)
+            judged, is_land = metal_left(head, depth_in, thickness_in, survey)
             sheet = sheet_said(part, thickness_in)
             subject = said("countersink.land" if is_land else "countersink.depth", row=row.name, sheet=sheet)
             thin = (said("countersink.leaves_little"), ASK) if judged.shortfall > 0.0 else ()
             advice = (*thin, said("countersink.measure_head"))
             numbers = () if judged.status is Status.PASS else row.numbers
-            yield held(replace(judged, beside=(other,)), subject, *advice, holes=numbers, cause=row.name)
+            yield held(judged, subject, *advice, holes=numbers, cause=row.name)
+
+
+def metal_left(
+    head: HeadSize, depth_in: float, thickness_in: float, survey: Survey
+) -> tuple[Judgement, bool]:
+    """What a machine countersink leaves of a sheet: the land under the head, or the share of the sheet that it takes,
+    whichever is worse, and whether it is the land; a head whose height is from memory cautions only.
+
+    Args:
+        depth_in: of the countersink, that of the head and more under a dimple [in].
+    """
+    least = survey.limit("machine_countersink_land_min")
+    share = survey.limit("machine_countersink_depth_max")
+    sizes = lengths(t=thickness_in, depth=depth_in)
+    land = Judgement(
+        Measure("land", thickness_in - depth_in, with_=sizes),
+        (Bound(least.value, least.source, _graded(least, head)),),
+    )
+    deep = Judgement(
+        Measure("depth", depth_in, with_=sizes),
+        (replace(bound(share, thickness_in, "t"), grade=_graded(share, head)),),
+        at_least=False,
+    )
+    is_land = (land.status.rank, land.shortfall > 0.0) >= (deep.status.rank, deep.shortfall > 0.0)
+    judged, other = (land, deep) if is_land else (deep, land)
+    return replace(judged, beside=(other,)), is_land
 
 
 def _graded(limit: Cited, head: HeadSize) -> Grade:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
@@ -14,14 +14,14 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.cover import screwed_cover
-from hatchwright.rules.flush_heads import countersink_land, screw_countersink
+from hatchwright.rules.flush_heads import metal_left, screw_countersink
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_minimum
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import NUTPLATE_KINDS
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
-from hatchwright.tables.rivets import RIVET_HEAD_SIZES
+from hatchwright.tables.rivets import RIVET_HEAD_SIZES, HeadSize, head_size
 from hatchwright.tables.screws import SCREW_FLUSH_HEADS
 
 _ASKED = "flush_nut_plate_thin_frame"
@@ -51,7 +51,12 @@ def nutplates_seat(survey: Survey) -> Iterator[Finding]:
     "rule_head_vs_sheet",
     COUNTERSINK_THRESHOLDS,
     RIVET_HEAD_SIZES,
-    limits=("machine_countersink_land_min", "dimple_best_max_thickness"),
+    limits=(
+        "machine_countersink_land_min",
+        "machine_countersink_depth_max",
+        "dimple_best_max_thickness",
+        "flush_screw_countersink_min",
+    ),
 )
 @mended_by(Change.NUTPLATE_EARS)
 def nutplate_ears_seat(survey: Survey) -> Iterator[Finding]:
@@ -121,28 +126,36 @@ def _ears(seat: NutplateSeat, rivet: RivetPart, survey: Survey) -> Iterator[Find
 
 
 def _countersunk(rivet: RivetPart, layer: LayerWork, survey: Survey) -> Finding:
-    """A head that a document or the shop tells is held to the land that it leaves; one from memory or not listed to the
-    thinnest sheet for its diameter too, which a smaller head may go below."""
+    """A strap is held to what is published of straps. In a sheet a head that a document or the shop tells is held to
+    the metal that it leaves; one from memory or not listed to the thinnest sheet for its diameter too."""
     part, thickness = said(f"part.{layer.part}"), inch(layer.thickness_in)
     sheet: dict[str, Value] = {"rivet": str(rivet), "part": part, "thickness": thickness}
-    by_table = _unless_unlisted(lambda: _by_table(rivet, layer.thickness_in, survey))
-    land = _unless_unlisted(lambda: countersink_land(rivet, layer.thickness_in, survey))
-    judged = worse(*filter(None, (by_table, land))) if by_table or land else None
-    if land and land.fails_as is Status.STOP:
-        judged = land
-    if judged is None or (land is None and judged.status is not Status.PASS):
+    if layer.part == "strap":
+        t, least = Measure("t", layer.thickness_in), survey.limit("flush_screw_countersink_min")
+        judged = Judgement(t, (bound(least),))
+        return held(judged, said("nutplate_ears.flat", **sheet), said("nutplate_seat.strap_thin"), ASK)
+    head, by_table = _head(rivet, survey), _by_table(rivet, layer.thickness_in, survey)
+    if head:
+        left, _ = metal_left(head, head.height_in, layer.thickness_in, survey)
+        judged = left if by_table is None or head.grade.may_stop else worse(by_table, left)
+    elif by_table and by_table.status is Status.PASS:
+        judged = by_table
+    else:
         told, advice = said("nutplate_ears.head_not_listed", **sheet), said("nutplate_ears.measure_head")
         return stated(Status.UNKNOWN, told, instruction("rule_head_vs_sheet"), advice)
     return held(judged, said("nutplate_ears.flat", **sheet), said("nutplate_ears.too_thin"), ASK)
 
 
-def _by_table(rivet: RivetPart, thickness_in: float, survey: Survey) -> Judgement:
-    t = Measure("t", thickness_in, with_=lengths(D=rivet.diameter_in))
-    return Judgement(t, (bound(countersink_minimum(rivet.diameter_in, survey.shop)),))
-
-
-def _unless_unlisted(judged: Callable[[], Judgement]) -> Judgement | None:
+def _head(rivet: RivetPart, survey: Survey) -> HeadSize | None:
     try:
-        return judged()
+        return head_size(rivet, survey.shop)
+    except TableError:
+        return None
+
+
+def _by_table(rivet: RivetPart, thickness_in: float, survey: Survey) -> Judgement | None:
+    t = Measure("t", thickness_in, with_=lengths(D=rivet.diameter_in))
+    try:
+        return Judgement(t, (bound(countersink_minimum(rivet.diameter_in, survey.shop)),))
     except TableError:
         return None

@@ -124,8 +124,8 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     yield held(judged, subject, advice)
 
 
-def _pieces(doubler: Part) -> tuple[Loop, ...]:
-    """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one."""
+def doubler_pieces(doubler: Part) -> tuple[Loop, ...]:
+    """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one [in]."""
     outer, cut = doubler.edges[0].loop, doubler.edges[-1]
     if not cut.is_split:
         return (outer,)
@@ -140,7 +140,7 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     doubler = layout.part("doubler")
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
         return
-    pieces = _pieces(doubler)
+    pieces = doubler_pieces(doubler)
     chord_in, width_in = longest_chord(layout.wanted), max(map(least_width, pieces))
     judged = Judgement(
         Measure("least width of the doubler", width_in),

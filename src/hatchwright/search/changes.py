@@ -4,9 +4,11 @@ yet, of opening, doubler and cover, and of the cover's screws."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 
+from hatchwright.errors import TableError
 from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Screws
 from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
@@ -31,12 +33,14 @@ from hatchwright.search.variation import gauge_text
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.nutplates import NUTPLATE_KINDS
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS, parse_rivet
+from hatchwright.tables.screws import screw_size
 from hatchwright.units import Length, parse_length
 
 _SIZES = 2
 """Rivets of the next sizes only: what takes a quite other rivet is another design [-]."""
 _PREPARATIONS = ("dimple", "countersink", "dimple over countersink")
-_SCREW_STEP_IN = Fraction(1, 16)
+_SCREW_STEP_IN, _SCREW_STEP_MM = Fraction(1, 16), Fraction(1)
+_MM = Fraction(254, 10)
 _SCREW_STEPS = 8
 
 
@@ -267,16 +271,19 @@ def screw_number(concern: Concern) -> Iterator[Candidate]:
 
 
 def screw_length(concern: Concern) -> Iterator[Candidate]:
-    """Screws a sixteenth longer or shorter each time; in a metric job too, for the screws are inch screws."""
+    """Screws a sixteenth longer or shorter each time, or a millimeter where the screws are metric."""
     cover = concern.job.cover
     if cover is None or cover.screws is None or cover.screws.length is None:
         return
-    old = cover.screws.length
-    for sixteenths in range(1, _SCREW_STEPS + 1):
-        for signed in (sixteenths, -sixteenths):
-            value = old.exact_in + signed * _SCREW_STEP_IN
+    old, is_metric = cover.screws.length, False
+    with suppress(TableError):  # a thread that no table lists changes by inches
+        is_metric = screw_size(cover.screws.size, concern.layout.shop).is_metric
+    step_in, per_in, unit = (_SCREW_STEP_MM / _MM, _MM, "mm") if is_metric else (_SCREW_STEP_IN, 1, "in")
+    for steps_on in range(1, _SCREW_STEPS + 1):
+        for signed in (steps_on, -steps_on):
+            value = old.exact_in + signed * step_in
             if value > 0:
-                new = parse_length(f"{float(value):.4f}".rstrip("0").rstrip(".") + " in")
+                new = parse_length(f"{float(value * per_in):.4f}".rstrip("0").rstrip(".") + f" {unit}")
                 yield one_entry("cover.screws.length", old, new, "remedy.screw_length")
 
 

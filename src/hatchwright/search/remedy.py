@@ -23,6 +23,7 @@ from hatchwright.search.answers import answers_of, answers_of_making
 from hatchwright.search.candidate import Candidate, concern_of
 from hatchwright.search.changes import candidates
 from hatchwright.verdict import Line
+from hatchwright.words.of_job import said_of
 
 MOST_OF_A_KIND = 24
 """Changes of one kind that are tried for one cause: what is not found among these takes somebody who lays the job out
@@ -94,7 +95,8 @@ class _Trials:
                     self.passed.append(candidate)
                 has_loads = self.layout.job.loads.basis != "none"
                 id = "remedy.tried_not_strength" if has_loads else "remedy.tried"
-                return Remedy(candidate.entries, said(id, change=candidate.what))
+                told = said_of(self.layout.job.kind, said(id, change=candidate.what))
+                return Remedy(candidate.entries, told)
         return None
 
     def _candidates(self, line: Line) -> Iterator[Candidate]:

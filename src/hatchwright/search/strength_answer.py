@@ -46,6 +46,11 @@ def _in_words_of(kind: str, report: StrengthReport) -> StrengthReport:
     return replace(
         report,
         inputs=tuple(said_of(kind, one) for one in report.inputs),
+        assumptions=tuple(said_of(kind, one) for one in report.assumptions),
+        summaries=tuple(
+            replace(one, lines=tuple((said_of(kind, head), said_of(kind, told)) for head, told in one.lines))
+            for one in report.summaries
+        ),
         gate=tuple(finding_of(kind, one) for one in report.gate),
         margins=tuple(replace(one, subject=said_of(kind, one.subject)) for one in report.margins),
         findings=tuple(finding_of(kind, one) for one in report.findings),

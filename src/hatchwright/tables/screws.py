@@ -17,13 +17,18 @@ class ScrewSize(Record):
     """One thread.
 
     Args:
-        size: number or fraction before the dash, such as "8".
+        size: number or fraction before the dash, such as "8", or what stands before the pitch, such as "M4".
     """
 
     thread: str
     size: str
     major_diameter_in: float
     threads_per_in: float
+
+    @property
+    def is_metric(self) -> bool:
+        """Whether it is sized in millimeters."""
+        return self.size.startswith("M")
 
     @property
     def one_thread_in(self) -> float:
@@ -89,6 +94,8 @@ class Torque(Record):
     limit_in_lbf: Annotated[float, Heading("torque_limit_in_lbf")]
 
 
+_METRIC = re.compile(r"m(?P<size>\d+(\.\d+)?)(\s*x\s*(?P<pitch>\d+(\.\d+)?))?", re.ASCII | re.IGNORECASE)
+
 SCREW_SIZES = Table(ScrewSize, "screw_sizes")
 
 SCREW_CLEARANCE_DRILLS = Table(_Clearance, "screw_clearance_drills", named_by=2, asks=("size", "fit"))
@@ -103,7 +110,7 @@ AC43_TABLE_7_1 = Table(
 
 
 def screw_size(thread: str, shop: ShopTables | None = None) -> ScrewSize:
-    """The thread of a screw, such as "8-32", "#8-32" or "1/4-28".
+    """The thread of a screw, such as "8-32", "#8-32", "1/4-28" or "M4", which is that of the coarse pitch.
 
     Raises:
         TableError: there is no such thread in the tables.
@@ -111,6 +118,9 @@ def screw_size(thread: str, shop: ShopTables | None = None) -> ScrewSize:
     >>> screw_size("8-32").major_diameter_in
     0.164
     """
+    if metric := _METRIC.fullmatch(thread.strip()):
+        size, pitch = f"M{metric['size']}", metric["pitch"]
+        return SCREW_SIZES.one(shop, **({"thread": f"{size}x{pitch}"} if pitch else {"size": size}))
     return SCREW_SIZES.one(shop, thread=re.sub(r"^(#|no\.?\s*)", "", thread.strip(), flags=re.IGNORECASE))
 
 

@@ -12,6 +12,7 @@ from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
+from hatchwright.words.of_job import said_of
 from hatchwright.workflow.examine import examine_with
 from hatchwright.workflow.paper_set import PaperSet, stem_of
 from hatchwright.workflow.printing import paper_of
@@ -33,7 +34,8 @@ def strength_papers(
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, found):
             pictures.append(one.file(MadeKind.STRENGTH, f"_{number}_{name}.svg", svg))
-            captions.append(said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}")))
+            caption = said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}"))
+            captions.append(said_of(answer.job.kind, caption))
     report = strength_paper(
         answer.layout, answer.report, verdict=examination.verdict, captions=captions, date=one.date
     )
