@@ -365,7 +365,10 @@ def test_the_card_orders_the_length_that_was_chosen(alder, reading, called, part
     choice = Choice(rule="R501", reading=reading, reason="the shop's habit, heads measured")
     (grip, line, *_) = step(card_of(alder.model_copy(update={"choices": (choice,)})), "Rivet").lines
     assert grip == "Grip .072 in, calculated length .2595 in."
-    assert f"Chosen: {called} (R501; the shop's habit, heads measured). Start with {part.strip()}: it gives a" in line
+    assert (
+        f"Chosen: {called} (R501; the shop's habit, heads measured). Start with {part.strip()}: it gives a"
+        in line
+    )
     # until one is chosen the next standard length above the sum, TM-10-7360-208-13P par. 5-3(2)(c)
     unchosen = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet")
     assert unchosen.lines[1].startswith("Start with MS20470AD4-4.5: it gives a")
