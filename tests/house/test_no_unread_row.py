@@ -13,8 +13,6 @@ import pytest
 SOURCE_CODE = Path(__file__).parents[2] / "src" / "hatchwright"
 
 WAITING = {
-    "corrosion_step_6": "sealing of faying surfaces",
-    "float_for_alignment": "floating nutplates",
     "stop_drill_thin_max": "ends of a crack",
 }
 """Rows that wait for what is still to be built, and for what; each leaves the list as it is read."""

@@ -126,3 +126,16 @@ def test_ear_holes_exactly_two_diameters_from_the_edge_pass():
         found = ears(inset)
         assert found.value == pytest.approx(0.1875, abs=0.0011)
         assert found.status is status
+
+
+@pytest.mark.parametrize("lugs", ["outward", "inward"])
+def test_lugs_across_the_screw_line_come_nearer_to_both_edges(lugs):
+    """The ears of a two-lug nutplate lie .344 to each side of the screw: turned square to the screw line they come
+    nearer to the edge on either side. Geometry."""
+    along = {subject_of(one).split(" to ")[1]: one.value for one in judged("R807", FLUSH, measured(".688"))}
+    across = {
+        subject_of(one).split(" to ")[1]: one.value
+        for one in judged("R807", FLUSH, {SCREWS + "nut_lugs": lugs, **measured(".688")})
+    }
+    assert along.keys() == across.keys()
+    assert all(across[edge] < along[edge] for edge in along)

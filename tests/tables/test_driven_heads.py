@@ -37,6 +37,14 @@ def test_a_3_32_rivet_in_the_military_specification() -> None:
     assert (specification.height_min_in, specification.height_max_in) == (0.038, 0.050)
 
 
+def test_a_5_32_rivet_in_the_military_specification() -> None:
+    """[MIL-R-47196A], table III, quoted in a builder record: .203 at least, .062 to .092 high."""
+    heads = {head.document: head for head in driven_head_limits(5 / 32)}
+    specification = heads["military specification"]
+    assert (specification.head_min_in, specification.grade) == (0.203, Grade.RESTATED)
+    assert (specification.height_min_in, specification.height_max_in) == (0.062, 0.092)
+
+
 def test_7050_rivets_need_a_wider_head() -> None:
     plain = {head.document: head for head in driven_head_limits(0.125, letters="AD")}
     hard = {head.document: head for head in driven_head_limits(0.125, letters="KE")}

@@ -2,30 +2,77 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
+from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws, cover_nuts
+from hatchwright.job.finish import Finish
 from hatchwright.layout.named import head_named, nut_named
+from hatchwright.recipe.stops import screw_stop
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Said, Value, inch, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import torque
+from hatchwright.tables.sealants import sealant, sealing
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Rests
 
 
 def _protection(task: Task, work: Work) -> Step:
-    job = work.layout.job
+    job, finish = work.layout.job, work.layout.job.finish
     outside = job.doubler is not None and job.doubler.face == "outside"
     has_steel = job.cover is not None and job.cover.screws is not None and job.cover.screws.steel
-    steel = (asked("corrosion_step_5"), line(said("steel_screws.install_wet"))) if has_steel else ()
-    before = map(asked, ("corrosion_step_1", "corrosion_step_2", "corrosion_step_3"))
-    # documents differ on how many coats, and the card names one number, the greater, that meets both
-    coats, both = said("card.prime.two_coats"), map(instruction, ("corrosion_step_4", "corrosion_step_7"))
-    primed = line(coats, said("card.prime.one_coat_elsewhere"), rests_on=both)
-    sealed = (asked("corrosion_step_8"),) if outside else ()
-    lines = (*before, primed, *sealed, *steel, asked("rivets_not_watertight"))
-    blanks = said("card.protection.primer"), said("card.protection.sealant")
-    return Step(said("card.protection.title"), lines, blanks)
+    lines = [asked("corrosion_step_1"), *_treated(finish), asked("corrosion_step_3"), *_primed(finish)]
+    lines += _sealed(finish, work.layout.shop)
+    lines += [asked("corrosion_step_8")] if outside else []
+    lines += [asked("corrosion_step_5"), line(said("steel_screws.install_wet"))] if has_steel else []
+    batches = ("primer",) if finish.unsealed else ("primer", "sealant")
+    blanks = tuple(said(f"card.protection.{batch}") for batch in batches)
+    return Step(said("card.protection.title"), tuple(lines), blanks)
+
+
+def _treated(finish: Finish) -> Iterator[Line]:
+    if finish.treatment:
+        yield line(said("card.protection.treatment", treatment=finish.treatment))
+    else:
+        yield asked("corrosion_step_2")
+
+
+def _primed(finish: Finish) -> Iterator[Line]:
+    """The shop's primer; until one is chosen what the documents ask, the greater of two counts of coats."""
+    both = tuple(map(instruction, ("corrosion_step_4", "corrosion_step_7")))
+    if not finish.primer:
+        coats = said("card.prime.two_coats"), said("card.prime.one_coat_elsewhere")
+        yield line(*coats, rests_on=both)
+    elif finish.coats is None:
+        yield line(said("card.prime.chosen", primer=finish.primer), rests_on=both)
+    else:
+        yield line(said("card.prime.chosen_coats", primer=finish.primer, n=finish.coats), rests_on=both)
+
+
+def _sealed(finish: Finish, shop: ShopTables | None) -> Iterator[Line]:
+    """The shop's sealant with its times, where a source gives them; what is asked until one is chosen."""
+    if finish.unsealed:
+        yield Line((said("card.seal.none"), *asked("rivets_not_watertight").words))
+        return
+    asks = sealing(shop)
+    if not (finish.sealant or finish.dash):
+        yield line(said("card.seal.open"), rests_on=(instruction("corrosion_step_6"), asks.faying))
+        return
+    told = [said("card.seal.chosen", sealant=" ".join(filter(None, (finish.sealant, finish.dash))))]
+    rests: list[Rests] = [asks.faying]
+    try:
+        found = sealant(finish.dash, shop)
+    except TableError:
+        told.append(said("card.seal.times_not_known"))
+    else:
+        laid, driven = Amount(found.application_h, ""), Amount(found.to_drive_h, "")
+        warm = Amount(asks.metal_degf.value, "")
+        told += [said("card.seal.times", laid=laid, driven=driven), said("card.seal.warm", warm=warm)]
+        rests += [found, asks.in_time, asks.metal_degf]
+    yield line(*told, rests_on=rests)
 
 
 def _cover(task: Task, work: Work) -> Step:
@@ -40,6 +87,7 @@ def _cover(task: Task, work: Work) -> Step:
         lines.append(line(_screws(screws, count), said("card.cover.start_by_hand")))
         if screws.nut == "clip nut":
             lines.append(line(said("card.cover.clip_nuts", count=count)))
+        lines += stop_lines(screw_stop(layout), "screw")
         lines.append(_torque(screws, layout.shop))
         keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
         lines += [asked(key) for key in keys]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
+from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.pin_view import pin_sheets
@@ -15,6 +16,7 @@ from hatchwright.job.patch import DamagePoint
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.named import kind_named
+from hatchwright.making.cutter.cutter_fit import cutter_stop
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
@@ -139,6 +141,7 @@ def _cut_out(task: Task, work: Work) -> Step:
     lines = [line(said("card.cut_out.size", size=size_of(bounds)))]
     lines += [line(said("card.cut_out.not_held"))] if is_loose else []
     lines += [line(said("card.cut_out.stage", words=one)) for stage in stages for one in stage]
+    lines += stop_lines(cutter_stop(layout), "cutter")
     lines.append(line(*tab, said("card.cut_out.hold"), *last, rests_on=(PRACTICE,)))
     cut = (said("card.cut_out.stage_cut", number=number) for number, _ in enumerate(stages, start=1))
     blanks = (*cut, said("card.cut_out.kept"))

@@ -19,6 +19,9 @@ from hatchwright.said import Amount, Listed, Value, inch, said
 def _drilled(task: Task, work: Work) -> Iterator[Line]:
     """What a task drills, and the stop that it takes."""
     yield from drilled_lines(task, work.layout.shop)
+    if held := [one for one in task.tools if one.name.id == "tools.temporary"]:
+        several = (said("tools.several", count=one.count, tool=one.name) for one in held)
+        yield line(said("card.held", fasteners=Listed(tuple(several), ";")))
     yield from stop_lines(task.stop)
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from hatchwright.documents.made_lines import drilled_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, line
 from hatchwright.documents.stop_lines import stop_lines
-from hatchwright.drawings.bay_structure import region_said
 from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.cutter.starter import BACKING_PILOT_IN, DrilledHole, drill_stop_in, shallowest
+from hatchwright.making.cutter.starter import BACKING_PILOT_IN, DrilledHole
+from hatchwright.making.cutter.starter_stops import pilot_stop, step_drill_stop
 from hatchwright.making.guide import first_pins, locating_pair
 from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import what_would_hold
@@ -38,7 +38,7 @@ def _lay_on(task: Task, work: Work) -> Step:
             line(said("card.lay_on.mark_two", first=one, second=other)),
             line(said("card.lay_on.marks_show"), said("card.lay_on.drill_two")),
             *drilled_lines(task, layout.shop),
-            *stop_lines(task.stop, "template"),
+            *stop_lines(task.stop, "drill_through_template"),
         ]
         blanks.append(said("card.lay_on.marks", first=pair[0].number, second=pair[1].number))
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
@@ -63,7 +63,7 @@ def _from_center_lines(layout: Layout, pin: Pin) -> Said:
 def _pilots(task: Task, work: Work) -> Step:
     """What is drilled through the template while it lies on the skin."""
     first = first_pins(work.guided)
-    lines = [*drilled_lines(task, work.layout.shop), *stop_lines(task.stop, "template")]
+    lines = [*drilled_lines(task, work.layout.shop), *stop_lines(task.stop, "drill_through_template")]
     lines.append(line(said("card.pilot.as_you_go")))
     if first:
         lines.append(line(said("card.pilot.leave", pins=named(first))))
@@ -91,12 +91,11 @@ def _starter(task: Task, work: Work) -> Step:
         lines.append(line(said("card.starter.not_resolved")))
     if holes and making is not None and not making.is_window:
         lines.append(line(said("card.starter.before_plug")))
-    nearest = shallowest(layout)
-    behind = (said("card.starter.behind", region=region_said(nearest)),) if nearest else ()
-    stop = said("card.starter.drill_stop", stop=inch(drill_stop_in(layout)))
+    if cutting is not None:
+        lines += stop_lines(pilot_stop(cutting))
+        lines += stop_lines(step_drill_stop(cutting, holes), "step_drill")
     id = "card.starter.backing" if task.has_way_in else "card.starter.no_backing"
-    backing = said(id, pilot=inch(BACKING_PILOT_IN))
-    lines.append(line(stop, *behind, backing, rests_on=(PRACTICE,)))
+    lines.append(line(said(id, pilot=inch(BACKING_PILOT_IN)), rests_on=(PRACTICE,)))
     title = said("card.starter.title_with_corners") if has_corners else said("card.starter.title")
     return Step(title, tuple(lines), (said("card.starter.stop_set"),))
 

@@ -5,16 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
+from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
-from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
+from hatchwright.layout.layout import Hole
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.recipe.riveting import rivet_order
+from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
+from hatchwright.tables.instructions import instruction
+from hatchwright.tables.rivet_guns import gun_pressure
 from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.table import ShopTables
 from hatchwright.words.readings import reading_called
 
 
@@ -25,23 +31,20 @@ def _rivet(task: Task, work: Work) -> Step:
     lines: list[Line] = []
     for hole, length in lengths_needed(survey(layout).listed()):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
-        heads = []
-        for head in (chosen,) if chosen else length.candidates:
-            rivet, ratio = f"{hole.fastener}-{head.dash:g}", Amount(head.diameter_in / hole.diameter_in, "D")
-            wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
-            heads.append(said("card.rivet.gives", rivet=rivet, diameter=wide, height=high, ratio=ratio))
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
+        first = _started_with(hole, chosen or length.next_half)
         if choice and chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
-            lines.append(line(told, *heads, said("card.rivet.set_two")))
+            lines.append(line(told, first))
         else:
-            differ = len(length.candidates) > 1
-            told = said("card.rivet.documents_differ") if differ else said("card.rivet.however_rounded")
-            lines.append(line(told, *heads, said("card.rivet.set_two_before_choosing")))
+            lines.append(line(first, rests_on=(instruction("rivet_length_rounding"),)))
+        lines.append(line(said("card.rivet.set_two"), said("card.rivet.comes_short")))
+        lines += _gun(hole, layout.shop)
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
+    lines += stop_lines(bar_stop(layout, layout.holes_of("rivet")), "bar")
     order = rivet_order(layout)
     way = layout.job.bay.way_in
     bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
@@ -53,6 +56,23 @@ def _rivet(task: Task, work: Work) -> Step:
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
+
+
+def _started_with(hole: Hole, head: ShopHead) -> Said:
+    """One rivet to start with, and the shop head that it makes."""
+    rivet, ratio = f"{hole.fastener}-{head.dash:g}", Amount(head.diameter_in / hole.diameter_in, "D")
+    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
+    return said("card.rivet.start", rivet=rivet, diameter=wide, height=high, ratio=ratio)
+
+
+def _gun(hole: Hole, shop: ShopTables | None) -> Iterator[Line]:
+    """The pressure to begin with, where one is listed for the size."""
+    try:
+        found = gun_pressure(hole.diameter_in, shop)
+    except TableError:
+        return
+    size = inch(hole.diameter_in)
+    yield line(said("card.rivet.gun", size=size, pressure=Amount(found.value, "psi")), rests_on=(found,))
 
 
 def _in_turn(numbers: tuple[int, ...]) -> Listed:
@@ -83,6 +103,7 @@ def _inspect(task: Task, work: Work) -> Step:
     beside = Amount(layout.limit("oversize_adjacent_limit").value, "")
     percent = Amount(100.0 * share.value, "")
     most = said("card.inspect.next_size", share=percent, count=count, adjacent=beside)
+    lines.append(asked("rivet_removal"))
     lines.append(line(said("card.inspect.drill_out"), most, rests_on=(share,)))
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 

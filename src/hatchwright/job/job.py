@@ -12,6 +12,7 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.departures import Departures
 from hatchwright.job.entry import Entered, matching
 from hatchwright.job.fasteners import Row
+from hatchwright.job.finish import Finish
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
@@ -67,6 +68,7 @@ class Job(Entered):
     cutter: Cutter | None = None
     template: Template | None = None
     scatter: Scatter | None = None
+    finish: Finish = Finish()
     gate: Gate = Gate()
     departures: Departures = Departures()
     loads: Loads = Loads()

@@ -12,12 +12,11 @@ import numpy as np
 
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter
-from hatchwright.layout.behind_skin import BESIDE_IN, depth_in, kept_beside_in
+from hatchwright.layout.behind_skin import BESIDE_IN, kept_beside_in
 from hatchwright.layout.gaps import gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Cutting, once
 from hatchwright.making.template.guide_template import GuideChain, corner_drills
-from hatchwright.recipe.stops import drilled_to_in
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
@@ -214,22 +213,3 @@ def _behind(layout: Layout, place: tuple[float, float], radius_in: float) -> tup
         for one in layout.job.bay.keep_outs
         if gap_to_point(one, place) < radius_in + kept_beside_in(one, BESIDE_IN) - _SAME_IN
     )
-
-
-def drill_stop_in(layout: Layout) -> float:
-    """How far the drill's point may go, from the outer face of the skin: the setting of the stop [in]."""
-    return drilled_to_in(layout, ("skin",))
-
-
-def shallowest(layout: Layout) -> KeepOut | None:
-    """What is known to lie nearest behind the skin within the rough cut; without a depth, against it."""
-    if layout.rough_cut is None:
-        return None
-    x_min, y_min, x_max, y_max = layout.rough_cut.bounds
-
-    def is_within(one: KeepOut) -> bool:
-        x_from, y_from, x_to, y_to = one.bounds_in
-        return x_from <= x_max and x_to >= x_min and y_from <= y_max and y_to >= y_min
-
-    within = filter(is_within, layout.job.bay.keep_outs)
-    return min(within, key=lambda one: depth_in(one, layout), default=None)
