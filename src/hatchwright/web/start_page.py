@@ -65,8 +65,14 @@ def _list(
     names = sorted(site.jobs.names(), key=lambda name: (first.index(name) if name in first else 2, name))
     lines = [_line(site, name) for name in names]
     kinds = [(one, tell(said(f"new_job.{one}"))) for one in NEW_JOBS]
-    values = {"folder": str(site.jobs.folder), "lines": lines, "title": title, "kind": kind, "kinds": kinds}
-    values["faults"] = faults
+    values = {
+        "folder": str(site.jobs.folder),
+        "lines": lines,
+        "title": title,
+        "kind": kind,
+        "kinds": kinds,
+        "faults": faults,
+    }
     return render(request, "start.html", values, status=status)
 
 
