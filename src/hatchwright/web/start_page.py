@@ -20,7 +20,7 @@ from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, other_side_said
 
-EXAMPLE = "alder.toml"
+EXAMPLE = "juniper.toml"
 """File name of the example job, which stands first in a list."""
 
 WORST_LINES = 3
