@@ -29,7 +29,7 @@ def test_nothing_stops_and_nothing_is_not_shown(juniper):
 def test_the_doubler_goes_straight_through_and_leaves_room_for_a_hand(juniper):
     """Longest chord of 5.60 x 4.50 with corners of .50; window 4.16 x 3.06 over an oval of 74 x 104 mm."""
     through = one(juniper, "R304")
-    assert through.limit == pytest.approx(math.hypot(4.60, 3.50) + 1.0, abs=1e-4)
+    assert through.limit == pytest.approx(math.hypot(4.60, 3.50) + 1.0, abs=2e-4)
     assert through.value == pytest.approx(6.70)
     assert one(juniper, "R303").status is Status.PASS
 
@@ -52,4 +52,5 @@ def test_every_step_of_its_card_is_told_with_a_drill_that_is_known(juniper):
     recipe = job_recipe(juniper.layout, juniper.making)
     made = [one for task in recipe.tasks for one in task.made]
     assert not [one for one in made if one.does == "not known"]
-    assert [task.name for task in recipe.tasks].index("make_parts") < [task.name for task in recipe.tasks].index("protect")
+    names = [task.name for task in recipe.tasks]
+    assert names.index("make_parts") < names.index("protect")
