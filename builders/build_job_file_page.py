@@ -52,8 +52,8 @@ _AMOUNTS = {
 _HEAD = f"""# The job file
 
 Made from the models and the catalogue by `python builders/build_job_file_page.py`: a TOML text, schema {SCHEMA}.
-`hatchwright new` writes one to begin with, and `examples/` holds complete ones. A file of an earlier schema is read
-for ever; whatever changes one writes it in the present schema, comments and all.
+`hatchwright new` writes one to begin with, of the kind that `--kind` names, and `examples/` holds complete ones. A file
+of an earlier schema is read for ever; whatever changes one writes it in the present schema, comments and all.
 
 A length may be written as `1 3/8`, `1-3/8`, `3/32`, `.032`, `1.375 in`, `35 mm`, `0,8 mm`, `#30` or `F`; put it in
 quotes unless it is a plain number. A bare number is in the job's `units`. A comma in an inch job is asked about, never

@@ -10,6 +10,7 @@ import pytest
 
 from hatchwright.cli.main import _COMMANDS
 from hatchwright.page.fill_in import with_unit
+from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S
 
@@ -88,6 +89,16 @@ def test_new_starts_a_sound_job_and_touches_no_file_that_is_there(shell, tmp_pat
     path.write_text("mine", encoding="utf-8")
     assert shell("new", path)[0] == 2
     assert path.read_text(encoding="utf-8") == "mine"
+
+
+def test_new_starts_a_job_of_each_kind_and_names_them_for_another(shell, tmp_path):
+    for kind in NEW_JOBS:
+        assert shell("new", tmp_path / f"{kind}.toml", "--kind", kind)[0] == 0
+        assert (tmp_path / f"{kind}.toml").read_text(encoding="utf-8") == starting_text(kind)
+    status, out, err = shell("new", tmp_path / "other.toml", "--kind", "porthole")
+    assert (status, out) == (2, "")
+    assert all(kind in err for kind in ("porthole", *NEW_JOBS))
+    assert not (tmp_path / "other.toml").exists()
 
 
 @pytest.mark.parametrize("command", [("check", "--more"), ("papers", "--out", "shop")], ids=" ".join)

@@ -75,3 +75,55 @@ def test_what_the_mount_must_hold_is_asked_for_where_it_is_not_entered(layout_wi
     assert found.lines[0].startswith("NOT SHOWN: what it must hold.")
     assert not any("bracket" in one.title for one in steps(layout_with()))
     assert not any("mount" in one.title for one in steps(lay_out(dogwood)))
+
+
+SCREWED = {"screw_size": "8-32", "screw_pattern": ["4.3", "1.5"]}
+
+
+def test_the_base_is_the_guide_of_its_own_holes(layout_with):
+    """Close clearance drill of a No. 8 screw: #18, .1695."""
+    found = step(layout_with(**SCREWED), "Drill the base screw holes")
+    assert "4 holes for 8-32 screws, spaced 4.300 in x 1.500 in." in found.lines
+    assert "Drill #18 .1695." in found.lines
+
+
+def test_no_pattern_and_no_listed_drill_are_told_as_not_known(layout_with):
+    told = " ".join(step(layout_with(), "Drill the base screw holes").lines)
+    assert "NOT KNOWN: size and pattern of the screws" in told
+    assert "#" not in told
+    told = " ".join(
+        step(layout_with(screw_size="7-30", screw_pattern=["4.3", "1.5"]), "Drill the base screw holes").lines
+    )
+    assert "Drill NOT KNOWN for 7-30 screws" in told
+
+
+@pytest.mark.parametrize(
+    ("bonded", "sealed", "bond", "seal"),
+    [
+        (True, True, "bare metal under the contact area", "Seal all around the base"),
+        (False, False, "leave the primer under the base", "No sealant under the base"),
+        (None, None, "NOT KNOWN whether it needs", "NOT KNOWN whether it is sealed"),
+    ],
+)
+def test_bond_and_seal_are_told_as_entered(layout_with, bonded, sealed, bond, seal):
+    found = step(layout_with(**SCREWED, bonded=bonded, sealed=sealed), "Mount the part")
+    assert bond in found.lines[1]
+    assert seal in found.lines[2]
+    assert ("bond measured, milliohms" in found.blanks) is (bonded is True)
+
+
+def test_the_part_is_fitted_before_it_is_proved(layout_with):
+    titles = [one.title for one in steps(layout_with(**SCREWED))]
+    assert (
+        titles.index("Drill the base screw holes")
+        < titles.index("Mount the part")
+        < titles.index("Prove the mount")
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "told"),
+    [("antenna", "drip loop"), ("camera", "through the lens"), ("other", "what belongs to it")],
+)
+def test_what_goes_through_the_hole_is_told_by_its_kind(layout_with, kind, told):
+    assert told in step(layout_with(**SCREWED, kind=kind), "Mount the part").lines[0]

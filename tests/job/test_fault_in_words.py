@@ -133,7 +133,7 @@ def refusals(text: str) -> dict[str, str]:
 
 def test_a_fault_of_a_metric_job_tells_no_inch():
     text = starting_text().replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.2"')
-    text = text.replace('length = "1/2"', 'length = "12"').replace('height = "3"', 'height = "1"')
+    text = text.replace('length = "1/2"', 'length = "12"').replace('height = "4.6"', 'height = "1"')
     assert "Make it 0.50 mm or less" in refusals(text)["opening.radius"]
 
 

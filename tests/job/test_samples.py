@@ -104,6 +104,7 @@ def test_a_row_that_goes_takes_its_samples_and_those_behind_move_up():
         "rows.0.rivet",
         "rows.0.distance",
         "rows.0.pitch",
+        "rows.0.corners",
     ]
     assert [name for name in samples_of(without_part(text, "rows.0")) if name.startswith("rows.")] == []
 
@@ -170,7 +171,8 @@ def test_an_entry_of_a_new_job_can_be_tried_and_its_samples_stay():
 
 
 def test_a_new_job_is_told_what_was_tried_for_it():
-    examination = examine(read_job(starting_text()), with_strength=False)
+    wide = retyped_job(read_job(starting_text()), {"rows.0.pitch": ".7"})
+    examination = examine(wide, with_strength=False)
     assert examination.has_to_try
     for _, remedy in examination.remedies:
         assert remedy.entries

@@ -26,6 +26,14 @@ from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
 from tests.conftest import EXAMPLES
 
 FLUSH_RIVETS = {"rows.0.rivet": "MS20426AD4"}
+CAMERA = {
+    "kind": "camera",
+    "base": ["3", "3"],
+    "screw_size": "8-32",
+    "screw_pattern": ["2.6", "2.6"],
+    "bonded": True,
+    "sealed": True,
+}
 KINDS = {
     "skin alone": PLAIN,
     "doubler inside": RING,
@@ -57,6 +65,8 @@ KINDS = {
             ]
         },
     ),
+    "camera": changed(RING, {"mount": CAMERA}),
+    "antenna": changed(RING, {"mount": {**CAMERA, "kind": "antenna"}, "bay.way_in": "port in the next bay"}),
     "another way in": changed(RING, {"bay.way_in": "inspection port in the next bay"}),
 }
 BESIDE = ("machine", "cutters")
@@ -135,6 +145,14 @@ def test_nothing_is_done_before_it_can_be(work):
             assert "rivet" not in done
         if task.name == "inspect":
             assert "rivet" in done
+        if task.name == "drill_base":
+            assert not done & {"apart", "protection", "rivet"}  # its burrs come off before the sheets close
+            assert job.doubler is None or "locate" in done
+        if task.name == "fit_mount":
+            assert "drill_base" in done
+            assert "mount" not in done
+        if task.name == "mount":
+            assert "fit_mount" in done
         if task.name == "cover":
             assert {"rivet", "inspect"} <= done or not work.layout.holes_of("rivet")
         done.add(task.name)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from hatchwright.words.tell import tell
 from rules.cases import LAPPED, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
 from told import advice_of
 
@@ -143,6 +144,20 @@ def test_the_drill_stop_is_set_by_the_depth():
 
 def test_what_lies_against_the_skin_is_no_matter_of_a_drill_stop():
     assert judged("R702", PLAIN, behind("2.3", depth=".032")) == []
+
+
+BASE = {"mount": {"kind": "other", "base": ["9", "3"], "screw_size": "8-32", "screw_pattern": ["8", "2"]}}
+
+
+@pytest.mark.parametrize(("depth", "status"), [(".281", STOP), (".282", PASS)])
+def test_the_screws_of_a_base_are_drilled_in_front_of_it_too(depth, status):
+    """.281: the drill .157 behind the outer face of the .032 skin leaves .124 of the .125; its screws stand at X 4."""
+    bundle = {"bay.keep_outs": [{"name": "wire", "x_from": "3.9", "x_to": "4.1", "depth": depth}]}
+    (clear,) = judged("R702", PLAIN, bundle)
+    assert clear.value == pytest.approx(float(depth))  # no hole of the layout is in front of it
+    (finding,) = judged("R702", PLAIN, {**bundle, **BASE})
+    assert finding.status is status
+    assert "the base screws" in tell(finding.subject, "in")
 
 
 def test_nothing_entered_is_told_apart_from_nothing_there():

@@ -10,8 +10,10 @@ import ezdxf
 import pytest
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
+from hatchwright.job.file import read_job
 from hatchwright.web.site import SITE, Site
 from hatchwright.workflow.job_folder import JobFolder
+from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 from web.conftest import EXAMPLES, client_of, site_behind
 from web.job_pages import Document, JobPage
 
@@ -78,6 +80,24 @@ def test_a_new_job_is_begun_and_opened(client, folder):
     page = JobPage.opened(client, "drain-hole-belly-2nd-try.toml")
     assert page.form["job.title"] == "Drain hole, belly: 2nd try"
     assert page.data("sound") == "yes"
+
+
+@pytest.mark.parametrize("kind", NEW_JOBS)
+def test_a_new_job_is_of_the_kind_that_was_picked(client, folder, kind):
+    assert f'<option value="{kind}"' in client.get("/").content.decode()
+    assert client.post("/new", {"title": "One", "kind": kind}).status_code == 302
+    mine, sample = read_job((folder / "one.toml").read_text()), read_job(starting_text(kind))
+    assert mine.title == "One"
+    assert mine.model_copy(update={"title": sample.title}) == sample
+    assert JobPage.opened(client, "one.toml").data("sound") == "yes"
+
+
+def test_an_unknown_kind_is_refused_with_those_there_are_and_starts_nothing(client, folder):
+    before = sorted(folder.parent.rglob("*"))
+    answer = client.post("/new", {"title": "One", "kind": "porthole"})
+    assert answer.status_code == 400
+    assert all(kind in answer.content.decode() for kind in NEW_JOBS)
+    assert sorted(folder.parent.rglob("*")) == before
 
 
 @pytest.mark.parametrize("title", ["", "   ", "///", "…", "../.."])

@@ -11,9 +11,11 @@ from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.page.fill_in import fill_in
 from hatchwright.page.job_fields import fields_of
-from hatchwright.workflow.new_job import new_job, starting_text
+from hatchwright.workflow.examine import examine
+from hatchwright.workflow.new_job import NEW_JOBS, form, new_job, starting_text
 
 _KEY = re.compile(r"# ((?:\w+ = .+)|(?:\[+[\w.]+\]+))")
 
@@ -39,17 +41,85 @@ def without(text: str, *sections: str) -> str:
     return "\n".join(kept) + "\n"
 
 
-def test_a_patch_is_sound_once_it_is_opened_and_what_it_has_none_of_is_out():
-    text = re.sub(r"samples = \[.*?\]\n", "", starting_text(), flags=re.DOTALL)
-    out = ("cover", "mount", "doubler.inner", "loads", "choices", "acknowledged", "as_made", "scatter")
-    patch = read_job(opened(without(text, *out))).patch
-    assert patch.damage == "crack"
-    assert [one.uncertainty.inch for one in patch.extent] == [0.06, 0.06]
+PLAIN = {f"gate.{key}": "no" for key in Gate.model_fields}
+COVERED = {f"departures.{key}": "none" for key in ("size", "place", "hardware", "sheet")}
+ITS_OWN = {
+    "aircraft.registration": "EXAMPLE-9",
+    "aircraft.serial": "0009",
+    "mandate.purpose": "As the owner's letter of May asks.",
+}
+
+
+def confirmed_job(kind: str, answers: dict[str, str]) -> Job:
+    """A new job with its gate answered, its aircraft and mandate entered, and every sample confirmed as it is."""
+    text = re.sub(r"samples = \[.*?\]\n", "", starting_text(kind), flags=re.DOTALL)
+    return read_job(fill_in(text, {**ITS_OWN, **answers}))
+
+
+@pytest.mark.parametrize("kind", NEW_JOBS)
+def test_a_new_job_answered_and_confirmed_stops_nowhere(kind):
+    examination = examine(confirmed_job(kind, PLAIN))
+    held_back = [one.code for one in examination.findings if one.status in (Status.STOP, Status.UNKNOWN)]
+    assert held_back == []
+    assert not examination.verdict.holds_back
+    assert len(examination.findings) > 30  # it was judged
+
+
+@pytest.mark.parametrize("kind", NEW_JOBS)
+def test_nor_where_the_manufacturers_data_cover_it(kind):
+    examination = examine(confirmed_job(kind, {**PLAIN, "gate.maker_data": "yes", **COVERED}))
+    assert not examination.verdict.holds_back
+    (found,) = [one for one in examination.findings if one.code == "R903"]
+    assert found.status is Status.PASS
+
+
+@pytest.mark.parametrize("kind", NEW_JOBS)
+def test_no_question_of_the_gate_may_be_left_open(kind):
+    for left in PLAIN:
+        answers = {key: given for key, given in PLAIN.items() if key != left}
+        assert examine(confirmed_job(kind, answers), with_strength=False).verdict.holds_back, left
+
+
+@pytest.mark.parametrize("kind", NEW_JOBS)
+def test_none_is_shown_to_pass_before_its_samples_are_confirmed(kind):
+    (held,) = [one for one in examine(read_job(starting_text(kind))).findings if one.code == "R930"]
+    assert held.status is Status.UNKNOWN
+
+
+def test_each_kind_is_what_it_says():
+    jobs = {kind: read_job(starting_text(kind)) for kind in NEW_JOBS}
+    flush, lapped, clips = (jobs[kind].cover for kind in ("flush-cover", "lapped-cover", "clip-nuts"))
+    assert (flush.fit, flush.screws.preparation) == ("flush", "dimple")
+    assert flush.screws.nut == "100-degree two-lug nutplate"
+    assert (lapped.fit, lapped.screws.nut) == ("lapped", "two-lug nutplate")
+    assert (clips.fit, clips.screws.nut) == ("lapped", "clip nut")
+    assert [kind for kind in NEW_JOBS if not jobs[kind].skin.stressed] == ["clip-nuts"]
+    assert (jobs["antenna"].mount.kind, jobs["camera"].mount.kind) == ("antenna", "camera")
+    assert [kind for kind in NEW_JOBS if jobs[kind].patch] == ["flush-patch"]
+    assert len({job.title for job in jobs.values()}) == len(NEW_JOBS)
+
+
+def test_an_unknown_kind_is_refused_with_those_there_are_and_nothing_is_written(tmp_path):
+    with pytest.raises(JobError) as refused:
+        new_job(tmp_path / "job.toml", "porthole")
+    (fault,) = refused.value.faults
+    assert fault.given == "porthole"
+    assert all(kind in str(fault) for kind in NEW_JOBS)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_a_kind_enters_is_not_told_again_below():
+    lapped = starting_text("lapped-cover")
+    assert "#   lap: " not in lapped
+    assert "#   lap: " in starting_text("flush-cover")
+    assert lapped.count("[cover.screws]\n") == 1
+    assert "\n# [cutter]\n" in starting_text("antenna")
+    assert "\n[cutter]\n" in starting_text("camera")
 
 
 def test_it_is_sound_as_it_is_and_with_every_line_opened():
     assert read_job(starting_text()).gate == Gate()
-    whole = opened(without(starting_text(), "patch")).replace('basis = "none"', 'basis = "running loads"')
+    whole = opened(without(form(), "patch")).replace('basis = "none"', 'basis = "running loads"')
     job = read_job(whole)
     assert job.cover.screws.nut_rivet == "MS20426AD3"
     assert job.mount.kind == "antenna"
@@ -59,7 +129,7 @@ def test_it_is_sound_as_it_is_and_with_every_line_opened():
 
 
 def test_every_section_of_a_job_stands_in_it():
-    shown = tomllib.loads(opened(starting_text()))
+    shown = tomllib.loads(opened(form()))
     assert set(shown) == {info.alias or name for name, info in Job.model_fields.items()}
 
 
@@ -98,7 +168,7 @@ def told() -> dict[str, set[str]]:
     """The keys that the text of a new job names, by section, with what it says of those that it only tells."""
     found: dict[str, set[str]] = {}
     section = ""
-    for line in starting_text().splitlines():
+    for line in form().splitlines():
         if heading := _HEADING.fullmatch(line):
             section = heading[1]
         elif entry := _ENTRY.match(line):
@@ -127,6 +197,6 @@ def test_it_names_every_entry_of_a_job():
 
 def test_what_it_says_of_an_entry_is_what_the_page_says():
     helps = {(field.name, field.help) for _, field in entered(Job)}
-    said = re.findall(r"^#  +(\w+): (.+?)(?: \((?:\w+, )*\w+\))?$", starting_text(), re.MULTILINE)
+    said = re.findall(r"^#  +(\w+): (.+?)(?: \((?:\w+, )*\w+\))?$", form(), re.MULTILINE)
     assert len(said) > 50
     assert [one for one in said if one not in helps] == []

@@ -88,7 +88,7 @@ def _cover(task: Task, work: Work) -> Step:
         if screws.nut == "clip nut":
             lines.append(line(said("card.cover.clip_nuts", count=count)))
         lines += stop_lines(screw_stop(layout), "screw")
-        lines.append(_torque(screws, layout.shop))
+        lines.append(torque_line(screws.size, layout.shop))
         keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
         lines += [asked(key) for key in keys]
         if screws.nut not in cover_nuts():
@@ -106,11 +106,12 @@ def _screws(screws: Screws, count: int) -> Said:
     return said("card.cover.screws_of_length", count=count, length=inch(screws.length.inch), **names)
 
 
-def _torque(screws: Screws, shop: ShopTables | None) -> Line:
+def torque_line(size: str, shop: ShopTables | None) -> Line:
+    """Torque of a screw over its running torque, where a table lists one."""
     try:
-        found = torque(screws.size, shop=shop)
+        found = torque(size, shop=shop)
     except TableError:
-        return line(said("card.cover.no_torque", size=screws.size))
+        return line(said("card.cover.no_torque", size=size))
     least, most = Amount(found.least_in_lbf, "in-lb"), Amount(found.greatest_in_lbf, "in-lb")
     return line(said("card.cover.torque", least=least, most=most), rests_on=(found,))
 

@@ -1,16 +1,23 @@
-"""Steps of the work card for a mounted part: forming its bracket, and proving that it holds."""
+"""Steps of the work card for a mounted part: its bracket, its screw holes, fitting it, and proving that it holds."""
 
 from __future__ import annotations
 
 import math
 
+from hatchwright.documents.closing_steps import torque_line
+from hatchwright.documents.made_lines import drill_said
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
+from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_of
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
+from hatchwright.recipe.base_holes import base_drill
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.limits import limit
+
+SCREWS = 4
+"""A base has one screw at each corner of its pattern."""
 
 
 def _bracket(task: Task, work: Work) -> Step:
@@ -33,6 +40,47 @@ def _bracket(task: Task, work: Work) -> Step:
     lines += [asked("bend_across_grain"), line(said("card.bracket.trial"))]
     blanks = tuple(said("card.bracket.leg", leg=inch(leg.inch)) for leg in bracket.legs)
     return Step(said("card.bracket.title"), tuple(lines), blanks)
+
+
+def _drill_base(task: Task, work: Work) -> Step:
+    """The screw holes of the base, through skin and doubler, with the base as their guide."""
+    layout, mount = work.layout, work.layout.job.mount
+    assert mount is not None  # the task is of the recipe only then
+    lines = [line(said("card.drill_base.guide"), said("card.drill_base.square"), rests_on=(PRACTICE,))]
+    if mount.screw_pattern is None or not mount.screw_size:
+        lines.append(line(said("card.drill_base.not_entered")))
+    else:
+        x, y = (inch(length.inch) for length in mount.screw_pattern)
+        lines.append(line(said("card.drill_base.pattern", count=SCREWS, size=mount.screw_size, x=x, y=y)))
+    if drill := base_drill(layout):
+        lines.append(line(said("card.drill_base.drill", drill=drill_said(drill)), rests_on=(drill,)))
+    elif mount.screw_size:
+        lines.append(line(said("card.drill_base.no_drill", size=mount.screw_size)))
+    lines += stop_lines(task.stop)
+    lines.append(line(said("card.drill_base.deburr")))
+    return Step(said("card.drill_base.title"), tuple(lines), (said("card.pilot.off_place"),))
+
+
+def _fit_mount(task: Task, work: Work) -> Step:
+    """The part on its base: connector, bond, seal and screws."""
+    mount = work.layout.job.mount
+    assert mount is not None  # the task is of the recipe only then
+    through = "antenna" if mount.kind == "antenna" else "camera" if mount.kind == "camera" else "other"
+    lines = [
+        line(said(f"card.fit_mount.through.{through}")),
+        line(said(f"card.fit_mount.bond.{_answered(mount.bonded)}")),
+        line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")),
+    ]
+    if mount.screw_size:
+        lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
+        lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
+    bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
+    blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))
+    return Step(said("card.fit_mount.title"), tuple(lines), blanks)
+
+
+def _answered(answer: bool | None) -> str:
+    return "not_known" if answer is None else "yes" if answer else "no"
 
 
 def _mount(task: Task, work: Work) -> Step:
@@ -73,4 +121,9 @@ def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
     return {"direction": direction, "load": held}
 
 
-MOUNT: Tellers = {"bracket": _bracket, "mount": _mount}
+MOUNT: Tellers = {
+    "bracket": _bracket,
+    "drill_base": _drill_base,
+    "fit_mount": _fit_mount,
+    "mount": _mount,
+}

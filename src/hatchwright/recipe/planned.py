@@ -9,6 +9,7 @@ from functools import cached_property
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import HoleKind, Layout, PartName
 from hatchwright.layout.named import kind_named
+from hatchwright.recipe.base_holes import base_drill, base_stop
 from hatchwright.recipe.made_alike import MadeAlike
 from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
 from hatchwright.recipe.stops import Stop, stops_for
@@ -81,6 +82,8 @@ class Planned:
             "rivet": rivets,
             "inspect": rivets,
             "cover": cover,
+            "drill_base": mount,
+            "fit_mount": mount,
             "mount": mount,
             "close": True,
         }
@@ -145,6 +148,8 @@ _IN_PLACE = (
 
 def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     """The stop of the holes that a task drills on the aircraft, through all sheets down to the last that it drills."""
+    if name == "drill_base":
+        return base_stop(plan.layout)
     drilled = [one for one in made if one.does not in ("dimple", "countersink", "deburr")]
     if name not in _IN_PLACE or not drilled:
         return None
@@ -171,6 +176,11 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
     if name == "rivet":
         for fastener in dict.fromkeys(hole.fastener for hole in plan.layout.holes_of("rivet")):
             yield tool("set", fastener=fastener)
+    if name == "drill_base" and (drill := base_drill(plan.layout)):
+        yield drill_of(drill)
+    if name == "fit_mount" and (mount := plan.job.mount):
+        yield from [tool("bond_meter")] if mount.bonded else []
+        yield from [tool("sealant")] if mount.sealed else []
     if name == "ears" and plan.seat is not None:
         yield from _tools_for_ears(plan.seat)
     for one in made:

@@ -42,6 +42,7 @@ TaskName = Literal[
     "back_drill",
     "drill_cover",
     "drill_plug",
+    "drill_base",
     "to_size",
     "apart",
     "ears",
@@ -52,6 +53,7 @@ TaskName = Literal[
     "rivet",
     "inspect",
     "cover",
+    "fit_mount",
     "mount",
     "close",
 ]
@@ -81,6 +83,7 @@ Thing = Literal[
     "doubler located",
     "doubler drilled",
     "cover drilled",
+    "base drilled",
     "to size",
     "apart",
     "ears",
@@ -91,6 +94,7 @@ Thing = Literal[
     "riveted",
     "inspected",
     "cover on",
+    "mount on",
     "mount proved",
 ]
 """What stands when a task is done, and what another needs."""
@@ -144,7 +148,14 @@ class TaskRow:
 
 _MEASURED: tuple[Thing, ...] = ("opening measured", "contained")
 _BENCH: tuple[Thing, ...] = ("template proved", "parts", "bracket", "doubler piloted", "coupon")
-_DRILLED: tuple[Thing, ...] = ("piloted", "skin piloted", "doubler drilled", "cover drilled", *_MEASURED)
+_DRILLED: tuple[Thing, ...] = (
+    "piloted",
+    "skin piloted",
+    "doubler drilled",
+    "cover drilled",
+    "base drilled",
+    *_MEASURED,
+)
 _MADE: tuple[Thing, ...] = ("apart", "prepared", "reamed", "ears")
 _PILOTED: tuple[Thing, ...] = ("marks", "template on", "piloted")
 _BY_HAND = ("pencil", "punch", "drill_stop")
@@ -199,6 +210,12 @@ TASKS: tuple[TaskRow, ...] = (
         ("cover drilled",),
         _BY_HAND,
     ),
+    TaskRow(
+        "drill_base",
+        ("doubler located", "doubler drilled", "skin piloted", "piloted", *_MEASURED),
+        ("base drilled",),
+        ("punch", "drill_stop", "block", "deburr"),
+    ),
     TaskRow("to_size", _DRILLED, ("to size",), ("drill_stop", "block")),
     TaskRow("apart", ("to size", *_DRILLED), ("apart",)),
     TaskRow("ears", ("apart",), ("ears",), ("pin_screws",), when="ears first"),
@@ -212,7 +229,13 @@ TASKS: tuple[TaskRow, ...] = (
     TaskRow(
         "cover", ("inspected", "primed", "nutplates on", *_MADE), ("cover on",), ("torque", "straightedge")
     ),
-    TaskRow("mount", ("inspected", "bracket", *_MADE), ("mount proved",)),
+    TaskRow(
+        "fit_mount",
+        ("inspected", "primed", "bracket", "base drilled", *_MADE, *_MEASURED),
+        ("mount on",),
+        ("torque",),
+    ),
+    TaskRow("mount", ("mount on",), ("mount proved",)),
     TaskRow("close", ("inspected", "cover on", "mount proved", *_MADE, *_MEASURED), (), ("light", "vacuum")),
 )
 """Every kind of task with what it needs and gives and the tools that it always takes, in the order in which a mechanic

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.behind_skin import (
     BEFORE_IN,
     boxes_of,
@@ -102,7 +103,7 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
 @rule(
     "R702",
     Shelf.BEHIND,
-    reads=("bay", "doubler", "holes", "opening", "parts", "skin"),
+    reads=("bay", "doubler", "holes", "mount", "opening", "parts", "skin"),
     marks_holes=True,
     step="drill",
 )
@@ -121,9 +122,10 @@ def behind(survey: Survey) -> Iterator[Finding]:
         if lies_on_skin(keep_out, layout):
             continue
         holes = holes_before(keep_out, layout.holes)
+        of_base = holes_before(keep_out, base_screw_holes(layout))
         over_opening = gap_to(layout.opening, keep_out)[0] <= 0.0
-        if holes or over_opening:
-            yield _drilled_before(survey, keep_out, holes, over_opening=over_opening)
+        if holes or of_base or over_opening:
+            yield _drilled_before(survey, keep_out, holes, of_base, over_opening=over_opening)
         else:
             yield stated(
                 Status.PASS,
@@ -135,15 +137,22 @@ def behind(survey: Survey) -> Iterator[Finding]:
 
 
 def _drilled_before(
-    survey: Survey, keep_out: KeepOut, holes: tuple[Hole, ...], *, over_opening: bool
+    survey: Survey,
+    keep_out: KeepOut,
+    holes: tuple[Hole, ...],
+    of_base: tuple[Hole, ...],
+    *,
+    over_opening: bool,
 ) -> Finding:
     """A drill on its stop leaves what is kept from what lies behind, or stops; the setting is told."""
     layout = survey.layout
-    within = (*boxes_of(keep_out, holes), *((layout.opening.bounds,) if over_opening else ()))
-    reach_in = drilled_to_in(layout, {name for hole in holes for name in hole.stack})
+    drilled = (*holes, *of_base)
+    within = (*boxes_of(keep_out, drilled), *((layout.opening.bounds,) if over_opening else ()))
+    reach_in = drilled_to_in(layout, {name for hole in drilled for name in hole.stack})
     one = before(layout, keep_out, within, reach_in)
     assert one.judged is not None  # a drill's reach is known
     named: tuple[Value, ...] = (some_numbered(*holes),) if holes else ()
+    named += (said("behind.base_screws"),) if of_base else ()
     named += (said("behind.opening"),) if over_opening else ()
     passes = one.judged.status is Status.PASS
     subject = said(
@@ -152,7 +161,7 @@ def _drilled_before(
         depth=inch(one.depth_in),
         before=Listed(named),
     )
-    place, numbers = holes[0].place if holes else None, tuple(hole.number for hole in holes)
+    place, numbers = drilled[0].place if drilled else None, tuple(hole.number for hole in holes)
     if passes:
         advice = said("behind.set_stop", stop=inch(reach_in), most=room(one.most_in))
         return held_as(

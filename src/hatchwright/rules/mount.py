@@ -11,6 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.ground import Ground
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.layout.base_screws import base_screw_points
 from hatchwright.layout.gaps import gap_to
 from hatchwright.layout.layout import points_of
 from hatchwright.layout.survey import Survey
@@ -146,14 +147,13 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
     if mount is None:
         return
     to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
-    if mount.screw_pattern is None or not mount.screw_size:
+    points = base_screw_points(layout)
+    if points is None or not mount.screw_size:
         subject = said("base_screws.not_entered")
         enter = ("mount.screw_size", "mount.screw_pattern")
         yield stated(Status.UNKNOWN, subject, to_edge, said("base_screws.measure"), unit="in", enter=enter)
         return
     diameter_in = screw_size(mount.screw_size, survey.shop).major_diameter_in
-    half = np.array([length.inch / 2.0 for length in mount.screw_pattern])
-    points = np.array(layout.center_in) + half * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
     for part in layout.parts:
         for edge in part.edges:
             if part.name == "cover" or (part.name == "doubler" and edge.loop == layout.opening):

@@ -13,6 +13,7 @@ from hatchwright.ground import Ground
 from hatchwright.job.frame import Frame
 from hatchwright.job.mount import Mount
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.layout.base_screws import base_screw_points
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.register import Entry, Shelf, enter
@@ -84,7 +85,8 @@ def _findings(layout: Layout) -> Iterator[Finding]:
         subject = said("S901.not_entered")
         yield told(S901, Status.UNKNOWN, subject, _ENTERED, said("S901.enter"), unit="lbf", enter=missing)
         return
-    points = _points(layout, mount)
+    points = base_screw_points(layout)
+    assert points is not None  # asked for before
     hardest = [one for load in loads for one in _hardest(layout, mount, load, points)]
     yield _screws(layout, mount, hardest)
     yield _sheets(layout, mount, hardest, points)
@@ -103,14 +105,6 @@ def _missing(mount: Mount, loads: tuple[MountLoad, ...]) -> Iterator[str]:
     asked = ["screw_size", "screw_pattern", "offset", "screw_shear", "screw_tension"]
     asked += ["height"] * has_weight + ["drag_height"] * has_drag
     yield from (f"mount.{name}" for name in asked if not getattr(mount, name))
-
-
-def _points(layout: Layout, mount: Mount) -> Array:
-    """Places of the four screws, shape (4, 2) [in]."""
-    assert mount.screw_pattern is not None  # asked for before
-    half = np.array([length.inch / 2.0 for length in mount.screw_pattern])
-    points: Array = np.array(layout.center_in) + half * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
-    return points
 
 
 def _axes(frame: Frame, where: str | None) -> tuple[Array, ...]:

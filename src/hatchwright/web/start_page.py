@@ -19,6 +19,7 @@ from hatchwright.web.site import Site, site_of
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, other_side_said
+from hatchwright.workflow.new_job import NEW_JOBS
 
 EXAMPLE = "juniper.toml"
 """File name of the example job, which stands first in a list."""
@@ -43,22 +44,35 @@ def start(request: HttpRequest) -> HttpResponse:
 @require_POST
 def new(request: HttpRequest) -> HttpResponse:
     """Begin a job and open it."""
-    title = request.POST.get("title", "")
+    title, kind = request.POST.get("title", ""), request.POST.get("kind", NEW_JOBS[0])
     try:
-        name = site_of(request).jobs.new(title)
+        name = site_of(request).jobs.new(title, kind)
     except JobError as error:
-        return _list(request, title=title, faults=error.faults, status=400)
+        return _list(request, title=title, kind=kind, faults=error.faults, status=400)
     return redirect("job", name=name)
 
 
 def _list(
-    request: HttpRequest, *, title: str = "", faults: tuple[Fault, ...] = (), status: int = 200
+    request: HttpRequest,
+    *,
+    title: str = "",
+    kind: str = NEW_JOBS[0],
+    faults: tuple[Fault, ...] = (),
+    status: int = 200,
 ) -> HttpResponse:
     site = site_of(request)
     first = (site.first_job, EXAMPLE)
     names = sorted(site.jobs.names(), key=lambda name: (first.index(name) if name in first else 2, name))
     lines = [_line(site, name) for name in names]
-    values = {"folder": str(site.jobs.folder), "lines": lines, "title": title, "faults": faults}
+    kinds = [(one, tell(said(f"new_job.{one}"))) for one in NEW_JOBS]
+    values = {
+        "folder": str(site.jobs.folder),
+        "lines": lines,
+        "title": title,
+        "kind": kind,
+        "kinds": kinds,
+        "faults": faults,
+    }
     return render(request, "start.html", values, status=status)
 
 

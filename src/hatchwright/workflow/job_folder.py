@@ -14,7 +14,7 @@ from pathlib import Path
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.file import edited, load_job_text, save_text
 from hatchwright.said import said
-from hatchwright.workflow.new_job import starting_text
+from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 
 SUFFIX = ".toml"
 EARLIER = ".earlier"
@@ -99,18 +99,19 @@ class JobFolder:
         no text."""
         return load_job_text(self.path(name))
 
-    def new(self, title: str) -> str:
-        """Start a job with the round numbers of the starting text, its file named after the title; JobError
-        where that gives no file name, or there is such a file already."""
+    def new(self, title: str, kind: str = NEW_JOBS[0]) -> str:
+        """Start a job with the round numbers of its kind, its file named after the title; JobError where that
+        gives no file name, there is such a file already, or no such kind."""
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
             raise JobError.about("title", "error.title_file", title)
         name = f"{stem}{SUFFIX}"
+        text = edited(starting_text(kind), {"title": title.strip()})
         with self._lock:
             if (self.folder / name).exists():
                 raise JobError.about("title", "error.job_there", title, name=name)
-            save_text(self.folder / name, edited(starting_text(), {"title": title.strip()}))
+            save_text(self.folder / name, text)
         return name
 
     def enter(self, name: str, hand: Hand, change: Callable[[str], str]) -> str:
