@@ -67,6 +67,9 @@ KINDS = {
     ),
     "camera": changed(RING, {"mount": CAMERA}),
     "antenna": changed(RING, {"mount": {**CAMERA, "kind": "antenna"}, "bay.way_in": "port in the next bay"}),
+    "plain hole, grommet": changed(PLAIN, {"plain_hole": {"edge": "grommet", "wires": True}}),
+    "plain hole, ring": changed(RING, {"plain_hole": {"edge": "ring", "wires": True, "wire_distance": ".5"}}),
+    "plain hole, bare": changed(PLAIN, {"plain_hole": {"edge": "bare", "wires": False}}),
     "another way in": changed(RING, {"bay.way_in": "inspection port in the next bay"}),
 }
 BESIDE = ("machine", "cutters")
@@ -145,6 +148,9 @@ def test_nothing_is_done_before_it_can_be(work):
             assert "rivet" not in done
         if task.name == "inspect":
             assert "rivet" in done
+        if task.name == "hole_edge":
+            assert {"file", "measure_opening"} <= done
+            assert {"rivet", "inspect"} <= done or not work.layout.holes_of("rivet")
         if task.name == "drill_base":
             assert not done & {"apart", "protection", "rivet"}  # its burrs come off before the sheets close
             assert job.doubler is None or "locate" in done

@@ -96,6 +96,8 @@ def test_each_kind_is_what_it_says():
     assert [kind for kind in NEW_JOBS if not jobs[kind].skin.stressed] == ["clip-nuts"]
     assert (jobs["antenna"].mount.kind, jobs["camera"].mount.kind) == ("antenna", "camera")
     assert [kind for kind in NEW_JOBS if jobs[kind].patch] == ["flush-patch"]
+    assert [kind for kind in NEW_JOBS if jobs[kind].plain_hole] == ["plain-hole"]
+    assert jobs["plain-hole"].cover is None
     assert len({job.title for job in jobs.values()}) == len(NEW_JOBS)
 
 
@@ -119,7 +121,9 @@ def test_what_a_kind_enters_is_not_told_again_below():
 
 def test_it_is_sound_as_it_is_and_with_every_line_opened():
     assert read_job(starting_text()).gate == Gate()
-    whole = opened(without(form(), "patch")).replace('basis = "none"', 'basis = "running loads"')
+    whole = opened(without(form(), "patch", "plain_hole")).replace(
+        'basis = "none"', 'basis = "running loads"'
+    )
     job = read_job(whole)
     assert job.cover.screws.nut_rivet == "MS20426AD3"
     assert job.mount.kind == "antenna"

@@ -11,12 +11,13 @@ from hatchwright.documents.laying_steps import LAYING
 from hatchwright.documents.mount_steps import MOUNT
 from hatchwright.documents.nutplate_steps import NUTPLATES_ON
 from hatchwright.documents.part_steps import PARTS
+from hatchwright.documents.plain_hole_steps import PLAIN_HOLE
 from hatchwright.documents.rivet_steps import RIVETS
 from hatchwright.documents.step import Step, Work
 from hatchwright.recipe.recipe import Recipe
 from hatchwright.said import Said, said
 
-_TELLERS = {**CUTTING, **LAYING, **PARTS, **HOLES, **NUTPLATES_ON, **RIVETS, **MOUNT, **CLOSING}
+_TELLERS = {**CUTTING, **LAYING, **PARTS, **HOLES, **NUTPLATES_ON, **RIVETS, **MOUNT, **PLAIN_HOLE, **CLOSING}
 
 
 def card_steps(work: Work) -> tuple[Step, ...]:

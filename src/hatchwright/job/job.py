@@ -20,6 +20,7 @@ from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.patch import Patch
+from hatchwright.job.plain_hole import PlainHole
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 from hatchwright.said import said
 from hatchwright.units import Unit
@@ -65,6 +66,7 @@ class Job(Entered):
     cover: Cover | None = None
     mount: Mount | None = None
     patch: Patch | None = None
+    plain_hole: PlainHole | None = None
     cutter: Cutter | None = None
     template: Template | None = None
     scatter: Scatter | None = None

@@ -23,6 +23,7 @@ from hatchwright.job.outline import Outline, lacks_center, loop_about, own_cente
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
 from hatchwright.job.sound_patch import patch_faults, place_faults
+from hatchwright.job.sound_plain_hole import plain_hole_faults
 from hatchwright.said import inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
@@ -42,7 +43,7 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
         if lacks_center(entered.get("opening")):
             yield Fault.saying("opening.center", "job.no_center")
         yield from _samples(sections, entered)
-    for check in (_frame, _outlines, _rows, _at_odds, _mount, patch_faults, _as_made):
+    for check in (_frame, _outlines, _rows, _at_odds, _mount, patch_faults, plain_hole_faults, _as_made):
         yield from check(sections)
 
 

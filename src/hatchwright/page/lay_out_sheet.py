@@ -28,7 +28,10 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("page.stage.site", ("frame", "skin", "bay")),
     (
         "page.stage.layout",
-        ("opening", "doubler", "rows", "cover", "mount", "patch", "choices", "acknowledged", "samples"),
+        (
+            *("opening", "doubler", "rows", "cover", "mount", "patch", "plain_hole"),
+            *("choices", "acknowledged", "samples"),
+        ),
     ),
     ("page.stage.strength", ("loads",)),
     ("page.stage.template", ("cutter", "template", "scatter")),

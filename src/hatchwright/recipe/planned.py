@@ -54,7 +54,7 @@ class Planned:
     def applying(self) -> frozenset[TaskName]:
         """The names of the tasks that the job has."""
         job, has_parts = self.job, len(self.layout.parts) > 1
-        doubler, cover, mount = job.doubler, job.cover, job.mount
+        doubler, cover, mount, hole = job.doubler, job.cover, job.mount, job.plain_hole
         rivets = bool(self.layout.holes_of("rivet"))
         asked: dict[TaskName, object] = {
             "measure_cut": job.cutter,
@@ -81,6 +81,7 @@ class Planned:
             "nutplates": self.has_nutplates,
             "rivet": rivets,
             "inspect": rivets,
+            "hole_edge": hole and (hole.edge == "grommet" or hole.wires),
             "cover": cover,
             "drill_base": mount,
             "fit_mount": mount,

@@ -52,6 +52,7 @@ TaskName = Literal[
     "nutplates",
     "rivet",
     "inspect",
+    "hole_edge",
     "cover",
     "fit_mount",
     "mount",
@@ -93,6 +94,7 @@ Thing = Literal[
     "nutplates on",
     "riveted",
     "inspected",
+    "edge guarded",
     "cover on",
     "mount on",
     "mount proved",
@@ -158,6 +160,7 @@ _DRILLED: tuple[Thing, ...] = (
 )
 _MADE: tuple[Thing, ...] = ("apart", "prepared", "reamed", "ears")
 _PILOTED: tuple[Thing, ...] = ("marks", "template on", "piloted")
+_DONE: tuple[Thing, ...] = ("inspected", "edge guarded", "cover on", "mount proved")
 _BY_HAND = ("pencil", "punch", "drill_stop")
 
 TASKS: tuple[TaskRow, ...] = (
@@ -226,6 +229,7 @@ TASKS: tuple[TaskRow, ...] = (
     TaskRow("nutplates", ("primed", *_MADE), ("nutplates on",), ("squeezer",)),
     TaskRow("rivet", ("primed", "nutplates on", *_MADE), ("riveted",), ("gun", "bar")),
     TaskRow("inspect", ("riveted",), ("inspected",), ("head_gauge", "feeler")),
+    TaskRow("hole_edge", ("inspected", "primed", *_MADE, *_MEASURED), ("edge guarded",), ("tape_measure",)),
     TaskRow(
         "cover", ("inspected", "primed", "nutplates on", *_MADE), ("cover on",), ("torque", "straightedge")
     ),
@@ -236,7 +240,7 @@ TASKS: tuple[TaskRow, ...] = (
         ("torque",),
     ),
     TaskRow("mount", ("mount on",), ("mount proved",)),
-    TaskRow("close", ("inspected", "cover on", "mount proved", *_MADE, *_MEASURED), (), ("light", "vacuum")),
+    TaskRow("close", (*_DONE, *_MADE, *_MEASURED), (), ("light", "vacuum")),
 )
 """Every kind of task with what it needs and gives and the tools that it always takes, in the order in which a mechanic
 would take those that wait for nothing."""

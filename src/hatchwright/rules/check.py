@@ -38,6 +38,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     nutplate_seat,
     passage,
     patch,
+    plain_hole,
     right_bay,
     rivet_choice,
     rivet_length,

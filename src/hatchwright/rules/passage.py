@@ -84,12 +84,13 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts", "patch"), step="cut")
+@rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts", "patch", "plain_hole"), step="cut")
 @judged_by(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE)
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
-    if layout.job.mount is not None or layout.job.patch is not None:
+    job = layout.job
+    if job.mount is not None or job.patch is not None or job.plain_hole is not None:
         return
     doubler = layout.part("doubler")
     loop = doubler.edges[1].loop if doubler else layout.opening
@@ -164,14 +165,19 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R308", Shelf.SETTLE, reads=("bay", "doubler", "holes", "mount", "parts", "patch"), step="cut")
+@rule(
+    "R308",
+    Shelf.SETTLE,
+    reads=("bay", "doubler", "holes", "mount", "parts", "patch", "plain_hole"),
+    step="cut",
+)
 @judged_by(_OVAL_LEAST)
 def bucked_from_behind(survey: Survey) -> Iterator[Finding]:
     """R308: how the rivets are bucked where no opening is left for a hand; of an inspection opening R303 asks it."""
     layout = survey.layout
     job, doubler = layout.job, layout.part("doubler")
-    is_closed = job.mount is not None or job.patch is not None
-    if doubler is None or job.doubler is None or not is_closed or not layout.holes_of("rivet"):
+    is_for_hands = job.mount is None and job.patch is None and job.plain_hole is None
+    if doubler is None or job.doubler is None or is_for_hands or not layout.holes_of("rivet"):
         return
     windows = [edge.loop.bounds for edge in doubler.edges if not edge.metal_inside and not edge.is_split]
     widest_in = max(

@@ -18,6 +18,7 @@ NEW_JOBS = (
     "flush-cover",
     "lapped-cover",
     "clip-nuts",
+    "plain-hole",
     "antenna",
     "camera",
     "flush-patch",
