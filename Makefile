@@ -7,7 +7,7 @@ ROOT := $(dir $(abspath $(lastword $(MAKEFILE_LIST))))
 VENV := $(ROOT).venv
 PY := $(VENV)/bin/python
 JOBS ?= $(ROOT)jobs
-JOB ?= $(JOBS)/alder.toml
+JOB ?= $(JOBS)/juniper.toml
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 .PHONY: setup setup-dev run test lint types bench clean

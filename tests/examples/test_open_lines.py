@@ -14,7 +14,7 @@ from hatchwright.words.verdict import line_text
 from hatchwright.workflow.examine import examine_file
 from tests.conftest import EXAMPLES
 
-JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "finch", "heron")
+JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "finch", "heron", "juniper")
 MOST_LINES = 12
 ASK = ("Ask the design approval holder", "What was tried for")
 """What may stand after several lines: where each of them leads, and that an earlier line's change settles it too."""

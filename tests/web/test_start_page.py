@@ -14,7 +14,7 @@ from hatchwright.job.file import read_job
 from hatchwright.web.site import SITE, Site
 from hatchwright.workflow.job_folder import JobFolder
 from hatchwright.workflow.new_job import NEW_JOBS, starting_text
-from web.conftest import client_of, site_behind
+from web.conftest import EXAMPLES, client_of, site_behind
 from web.job_pages import Document, JobPage
 
 
@@ -23,10 +23,13 @@ def names(client) -> list[str]:
     return [link.attributes["href"] or "" for link in links]
 
 
-def test_the_example_comes_first_with_its_open_points(client, folder):
-    (folder / "aaa.toml").write_text((folder / "dogwood.toml").read_text())
+def test_the_sound_example_comes_first(client, folder):
+    (folder / "juniper.toml").write_text((EXAMPLES / "juniper.toml").read_text())
+    assert names(client) == ["/job/juniper.toml/", "/job/alder.toml/", "/job/dogwood.toml/"]
+
+
+def test_a_job_stands_in_the_list_with_its_open_points(client, folder):
     html = client.get("/").content.decode()
-    assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
     assert html.index("LEFT") < html.index("CENTER")
     assert "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN" in html
     assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short." in html

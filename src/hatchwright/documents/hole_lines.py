@@ -18,7 +18,7 @@ from hatchwright.workings import Rests
 def trial_line(kinds: Collection[str]) -> Line:
     """How a dimple or a countersink is proved before the part is touched, by the fastener that it is for."""
     which = "both" if len(kinds) > 1 else next(iter(kinds))
-    return line(said("card.coupon.same_sheets"), said(f"card.coupon.set.{which}"), rests_on=(PRACTICE,))
+    return line(said(f"card.coupon.set.{which}"), rests_on=(PRACTICE,))
 
 
 def layer_line(name: Value | None, layers: tuple[LayerWork, ...], hole: Hole | None, layout: Layout) -> Line:

@@ -6,23 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hatchwright.documents.hole_lines import layer_line, not_shown, trial_line
-from hatchwright.documents.made_lines import drilled_lines
+from hatchwright.documents.made_lines import drilling_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
-from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.layout.layout import Hole
 from hatchwright.recipe.sheet_work import LayerWork, lacks_of
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Value, inch, said
-
-
-def _drilled(task: Task, work: Work) -> Iterator[Line]:
-    """What a task drills, and the stop that it takes."""
-    yield from drilled_lines(task, work.layout.shop)
-    if held := [one for one in task.tools if one.name.id == "tools.temporary"]:
-        several = (said("tools.several", count=one.count, tool=one.name) for one in held)
-        yield line(said("card.held", fasteners=Listed(tuple(several), ";")))
-    yield from stop_lines(task.stop)
 
 
 def _mark_skin(task: Task, work: Work) -> Step:
@@ -31,7 +21,7 @@ def _mark_skin(task: Task, work: Work) -> Step:
     lines = (
         line(said("card.mark.these", numbers=spans_said(numbers)), said("card.mark.check_edge")),
         asked("centre_punch"),
-        *_drilled(task, work),
+        *drilling_lines(task, work.layout.shop),
     )
     return Step(said("card.mark.title"), lines, (said("card.pilot.off_place"),))
 
@@ -43,7 +33,7 @@ def _back_drill(task: Task, work: Work) -> Step:
     lines = (
         line(said(why), rests_on=(PRACTICE,)),
         *_reason(work),
-        *_drilled(task, work),
+        *drilling_lines(task, work.layout.shop),
         *_outward(work),
     )
     return Step(said("card.back_drill.title"), lines, (said("card.pilot.off_place"),))
@@ -76,7 +66,7 @@ def _drill_cover(task: Task, work: Work) -> Step:
         line(
             said(of, size=inch(size.inch) if size else ""), said("card.drill_cover.pin"), rests_on=(PRACTICE,)
         ),
-        *_drilled(task, work),
+        *drilling_lines(task, work.layout.shop),
         line(said("card.drill_cover.flat")),
     )
     return Step(said("card.drill_cover.title"), lines, (said("card.cover.flat"),))
@@ -90,13 +80,13 @@ def _drill_plug(task: Task, work: Work) -> Step:
     lines = (
         line(said("card.drill_plug.lay_out"), said("card.mark.check_edge")),
         line(set_in, said("card.drill_cover.pin"), rests_on=(PRACTICE,)),
-        *_drilled(task, work),
+        *drilling_lines(task, work.layout.shop),
     )
     return Step(said("card.drill_plug.title"), lines, (said("card.pilot.off_place"),))
 
 
 def _to_size(task: Task, work: Work) -> Step:
-    lines = (*_drilled(task, work), asked("hole_round_straight_crack_free"))
+    lines = (*drilling_lines(task, work.layout.shop), asked("hole_round_straight_crack_free"))
     return Step(said("card.to_size.title"), lines, (said("card.to_size.oversize"),))
 
 
@@ -134,7 +124,7 @@ def _prepare(task: Task, work: Work) -> Step:
 
 
 def _ream(task: Task, work: Work) -> Step:
-    lines = _drilled(task, work)
+    lines = drilling_lines(task, work.layout.shop)
     return Step(said("card.dimpled.title"), tuple(lines), (said("card.to_size.oversize"),))
 
 

@@ -5,16 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hatchwright.documents.step import Line, line
+from hatchwright.documents.stop_lines import Reaching, stop_lines
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.errors import TableError
 from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.task import Does, Made, Task
+from hatchwright.recipe.tools import TEMPORARY
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.drills import Drill
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
 
 _DRILLED = ("pilot", "open", "final", "ream", "not known")
+
+
+def drilling_lines(task: Task, shop: ShopTables | None, what: Reaching = "drill") -> Iterator[Line]:
+    """What a task drills on the aircraft, the temporary fasteners that hold it meanwhile, and its stop."""
+    yield from drilled_lines(task, shop)
+    if held := [one for one in task.tools if one.name.id == TEMPORARY]:
+        several = (said("card.held.of_size", count=one.count, **dict(one.name.values)) for one in held)
+        yield line(said("card.held", fasteners=Listed(tuple(several), ";")))
+    yield from stop_lines(task.stop, what)
 
 
 def drilled_lines(task: Task, shop: ShopTables | None) -> Iterator[Line]:

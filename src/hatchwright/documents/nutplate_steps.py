@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.documents.hole_lines import layer_line, trial_line
+from hatchwright.documents.hole_lines import layer_line
 from hatchwright.documents.made_lines import drill_said, drilled_lines, limits_line
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.recipe.cover_hardware import cover_hardware
@@ -38,7 +38,7 @@ def _ears(task: Task, work: Work) -> Step:
         limits = limits_line(choice.part.diameter_in, layout.shop)
         lines.append(limits)
         if choice.part.is_flush:
-            lines += [layer_line(None, choice.layers[:-1], None, layout), trial_line(("rivet",))]
+            lines.append(layer_line(None, choice.layers[:-1], None, layout))
         else:
             lines.append(line(said("card.ears.protruding")))
         lines += [line(said("card.ears.not_shown", lack=lack)) for lack in choice.lacks]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.made_lines import drilled_lines
+from hatchwright.documents.made_lines import drilled_lines, drilling_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
@@ -124,7 +124,10 @@ def _locate(task: Task, work: Work) -> Step:
         rivet = Numbered("rivet", (land.nearest.number,))
         id = "card.locate.spare" if land.spare_in > 0.0 else "card.locate.nothing_to_spare"
         lines.append(line(said("card.locate.costs"), said(id, rivet=rivet, spare=room(land.spare_in))))
-    lines.append(line(said("card.locate.clamp"), said("card.locate.check_again"), rests_on=(PRACTICE,)))
+    clamp = "card.locate.clamp" if task.made else "card.locate.clamp_alone"
+    lines.append(line(said(clamp), rests_on=(PRACTICE,)))
+    lines += drilling_lines(task, work.layout.shop)
+    lines.append(line(said("card.locate.check_again")))
     return Step(said("card.locate.title"), tuple(lines), tuple(_land_blanks(land)))
 
 

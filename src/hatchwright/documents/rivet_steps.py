@@ -11,7 +11,7 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
-from hatchwright.recipe.riveting import rivet_order
+from hatchwright.recipe.riveting import rivet_orders
 from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
@@ -45,14 +45,14 @@ def _rivet(task: Task, work: Work) -> Step:
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
     lines += stop_lines(bar_stop(layout, layout.holes_of("rivet")), "bar")
-    order = rivet_order(layout)
     way = layout.job.bay.way_in
     bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
     lines.append(line(said("card.rivet.heads"), *bucked, rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
-    lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
-    if order.last:
-        lines.append(line(said("card.rivet.last", numbers=_in_turn(order.last))))
+    for order in rivet_orders(layout):
+        lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
+        if order.last:
+            lines.append(line(said("card.rivet.last", numbers=_in_turn(order.last))))
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)

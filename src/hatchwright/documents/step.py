@@ -15,7 +15,8 @@ from hatchwright.said import Said, Value, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
-from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.of_job import in_words_of
+from hatchwright.words.tell import tell
 from hatchwright.workings import Rests
 
 PRACTICE = practice("")
@@ -86,16 +87,24 @@ def asked(key: str) -> Line:
     return line(said(f"asks.{key}"), rests_on=(instruction(key),))
 
 
-def told_step(step: Step, unit: Unit, tongue: str = HOME) -> dict[str, Any]:
-    """Put a step into words, and the documents, places and grades that it rests on in the order of its lines."""
+def told_step(step: Step, unit: Unit, tongue: str = HOME, kind: str = "") -> dict[str, Any]:
+    """Put a step into words, and the documents, places and grades that it rests on in the order of its lines.
+
+    Args:
+        kind: of the job, in whose words it is told; "" for an opening.
+    """
+
+    def told(what: Value) -> str:
+        return tell(in_words_of(kind, what), unit, tongue)
+
     bases = (
         said("card.basis", source=str(basis.source), grade=basis.grade) if basis != PRACTICE else basis.grade
         for basis in step.rests_on
     )
     return {
-        "title": tell(step.title, unit, tongue),
-        "lines": tuple(tell_all(one.words, unit, tongue) for one in step.lines),
-        "blanks": tuple(tell(blank, unit, tongue) for blank in step.blanks),
+        "title": told(step.title),
+        "lines": tuple(" ".join(map(told, one.words)) for one in step.lines),
+        "blanks": tuple(map(told, step.blanks)),
         "sketches": step.sketches,
         "rests_on": "; ".join(tell(basis, unit, tongue) for basis in bases),
     }

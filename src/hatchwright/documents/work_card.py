@@ -26,6 +26,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.units import figure
 from hatchwright.verdict import Verdict
 from hatchwright.words.catalog import HOME, names_under
+from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 
@@ -52,7 +53,7 @@ def work_card(
     steps = card_steps(Work(layout, making, recipe))
 
     def told(what: Value) -> str:
-        return tell(what, unit, tongue)
+        return tell(in_words_of(job.kind, what), unit, tongue)
 
     return {
         "words": {name: told(said(f"card.heading.{name}")) for name in names_under("card.heading.")},
@@ -70,7 +71,7 @@ def work_card(
         "passed": passed(findings, unit, tongue),
         "gate": [told(one) for one in gate_items(job, findings, has_template=making is not None)],
         "tools": [told(one) for one in tools_said(recipe)],
-        "steps": [told_step(step, unit, tongue) for step in steps],
+        "steps": [told_step(step, unit, tongue, job.kind) for step in steps],
         "holes": _holes(layout, findings, tongue),
         "sources": list(_sources(findings, steps, layout.shop, tongue)),
     }

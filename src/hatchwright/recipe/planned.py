@@ -131,8 +131,20 @@ def tasks_of(plan: Planned) -> Iterator[Task]:
         yield Task(row.name, needs, gives, made, fitted, tools, stop)
 
 
+_LOCATING: tuple[TaskName, ...] = ("lay_on", "locate")
+"""Tasks that drill a few holes and pin each of them."""
+
 _THROUGH_TEMPLATE: tuple[TaskName, ...] = ("lay_on", "pilot")
-_IN_PLACE = (*_THROUGH_TEMPLATE, "mark_skin", "back_drill", "drill_cover", "drill_plug", "to_size", "ream")
+_IN_PLACE = (
+    *_THROUGH_TEMPLATE,
+    "mark_skin",
+    "locate",
+    "back_drill",
+    "drill_cover",
+    "drill_plug",
+    "to_size",
+    "ream",
+)
 
 
 def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
@@ -162,6 +174,9 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
     """What the operations on holes take: drills, and what holds the sheets meanwhile; dies, countersinks, deburrers."""
     if name == "cut_out" and plan.job.cutter is not None:
         yield Tool(kind_named(plan.job.cutter.kind))
+    if name == "rivet":
+        for fastener in dict.fromkeys(hole.fastener for hole in plan.layout.holes_of("rivet")):
+            yield tool("set", fastener=fastener)
     if name == "drill_base" and (drill := base_drill(plan.layout)):
         yield drill_of(drill)
     if name == "fit_mount" and (mount := plan.job.mount):
@@ -172,7 +187,8 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
     for one in made:
         if one.drill is not None:
             yield drill_of(one.drill)
-            yield from held_with(one.drill.diameter_in, len(one.numbers), plan.layout.shop)
+            every = 1 if name in _LOCATING else None
+            yield from held_with(one.drill.diameter_in, len(one.numbers), plan.layout.shop, every=every)
         elif one.does in ("dimple", "countersink"):
             yield tool(one.does, fastener=one.kind.holes[0].fastener)
         elif one.does == "deburr":

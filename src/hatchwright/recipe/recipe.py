@@ -5,12 +5,13 @@ Everything that tells how the work goes reads this: card, hole table, layout, li
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError, UnlistedError
-from hatchwright.layout.layout import Layout
+from hatchwright.layout.layout import Layout, PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
 from hatchwright.recipe.planned import Guide, Planned, tasks_of
 from hatchwright.recipe.sheet_work import WorkedPart
@@ -36,6 +37,10 @@ _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("strap", "cover"): "ears",
 }
 """The task in which a sheet gets its first hole, by what leads it there."""
+
+
+Early = Mapping[tuple[WorkedPart, Lead], tuple[TaskName, frozenset[int]]]
+"""By sheet and what leads it: the task in which a few holes are drilled before the others, and which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,19 +72,23 @@ def recipe_of(layout: Layout, guide: Guide | None = None) -> Recipe:
         guide: what its template does for the holes, None without one.
     """
     kinds = made_alike(layout, guide.led if guide else ())
-    locating = guide.locating if guide else frozenset()
+    early: Early = {
+        ("skin", "template"): ("lay_on", guide.locating if guide else frozenset()),
+        ("doubler", "skin"): ("locate", _locating_doubler(kinds, "skin", "doubler")),
+        ("skin", "doubler"): ("locate", _locating_doubler(kinds, "doubler", "skin")),
+    }
     made: dict[TaskName, list[Made]] = defaultdict(list)
     for kind in kinds:
-        for name, one in _operations(kind, locating):
+        for name, one in _operations(kind, early):
             made[name].append(one)
     there: tuple[Thing, ...] = ("way in",) if layout.job.bay.way_in else ()
     return Recipe(kinds, in_order(tasks_of(Planned(layout, guide, kinds, made)), there))
 
 
-def _operations(kind: MadeAlike, locating: frozenset[int]) -> Iterator[tuple[TaskName, Made]]:
+def _operations(kind: MadeAlike, early: Early) -> Iterator[tuple[TaskName, Made]]:
     """What is done to each sheet, with the task in which it is done."""
     for layer, lead in zip(kind.layers, kind.leads, strict=True):
-        firsts = tuple(_first_made(kind, layer.part, lead, locating))
+        firsts = tuple(_first_made(kind, layer.part, lead, early))
         steps = layer.steps
         drilled = steps[0] if steps and steps[0].drill else None
         for name, numbers in firsts:
@@ -95,10 +104,8 @@ def _operations(kind: MadeAlike, locating: frozenset[int]) -> Iterator[tuple[Tas
         if is_dimpled and steps[-1].operation == "dimple" and (opened := _opened_to(kind)):
             yield "ream", Made(kind, kind.numbers, layer.part, "ream", opened)
         if drilled and not layer.preparation and drilled.operation != "final":
-            yield (
-                "to_size",
-                Made(kind, kind.numbers, layer.part, "final"),
-            )  # how it takes the head is not known yet
+            # How it takes the head is not known yet.
+            yield "to_size", Made(kind, kind.numbers, layer.part, "final")
         yield "apart", Made(kind, kind.numbers, layer.part, "deburr")
 
 
@@ -112,14 +119,31 @@ def _opened_to(kind: MadeAlike) -> Drill | None:
 
 
 def _first_made(
-    kind: MadeAlike, part: WorkedPart, lead: Lead, locating: frozenset[int]
+    kind: MadeAlike, part: WorkedPart, lead: Lead, early: Early
 ) -> Iterator[tuple[TaskName, tuple[int, ...]]]:
-    """The tasks in which a sheet gets its first holes; those that locate the template are drilled as it is laid on."""
+    """The tasks in which a sheet gets its first holes: those that locate template or doubler before the others."""
+    task, locating = early.get((part, lead), (None, frozenset[int]()))
     first = tuple(number for number in kind.numbers if number in locating)
-    if part == "skin" and lead == "template" and first:
-        yield "lay_on", first
-        rest = tuple(number for number in kind.numbers if number not in locating)
-        if rest:
-            yield _DRILLED_IN[part, lead], rest
-    else:
-        yield _DRILLED_IN[part, lead], kind.numbers
+    rest = tuple(number for number in kind.numbers if number not in locating)
+    if task and first:
+        yield task, first
+    if rest or not first:
+        yield _DRILLED_IN[part, lead], rest
+
+
+def _locating_doubler(kinds: Iterable[MadeAlike], led_by: Lead, part: PartName) -> frozenset[int]:
+    """Two holes far apart that hold a doubler where it is located: the farthest from the middle of all that one sheet
+    leads in the other, and the farthest from that one; none where there are fewer, or their drill is not known."""
+    holes = [
+        hole
+        for kind in kinds
+        for layer, lead in zip(kind.layers, kind.leads, strict=True)
+        if layer.part == part and lead == led_by and layer.steps and layer.steps[0].drill
+        for hole in kind.holes
+    ]
+    if len(holes) < 2:
+        return frozenset()
+    middle = tuple(sum(hole.place[axis] for hole in holes) / len(holes) for axis in (0, 1))
+    one = max(holes, key=lambda hole: math.dist(hole.place, middle))
+    other = max(holes, key=lambda hole: math.dist(hole.place, one.place))
+    return frozenset({one.number, other.number})

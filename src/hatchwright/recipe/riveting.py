@@ -22,13 +22,21 @@ class RivetOrder:
     last: tuple[int, ...]
 
 
-def rivet_order(layout: Layout) -> RivetOrder:
-    """The order of all rivets of a job.
+def rivet_orders(layout: Layout) -> tuple[RivetOrder, ...]:
+    """The order of the rivets of a job: those in the skin, then those of a plug where there are any.
 
     Every other hole of a side, counted from its middle, keeps its pin until the others are driven. Common practice, no
     source.
     """
-    sides = _sides(layout.holes_of("rivet"), layout)
+    rivets = layout.holes_of("rivet")
+    of_skin, of_plug = (
+        [hole for hole in rivets if ("plug" in hole.stack) is is_plug] for is_plug in (False, True)
+    )
+    return tuple(_order(holes, layout) for holes in (of_skin, of_plug) if holes)
+
+
+def _order(holes: Iterable[Hole], layout: Layout) -> RivetOrder:
+    sides = _sides(holes, layout)
     return RivetOrder(_in_turn(side[0::2] for side in sides), _in_turn(side[1::2] for side in sides))
 
 

@@ -14,6 +14,9 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 from hatchwright.tables.temporary_fasteners import temporary_fastener
 
+TEMPORARY = "tools.temporary"
+"""The sentence that names a temporary fastener."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tool:
@@ -33,17 +36,22 @@ def drill_of(drill: Drill) -> Tool:
     return tool("drill", drill=str(drill), size=inch(drill.diameter_in, fine=True))
 
 
-def held_with(hole_in: float, holes: int, shop: ShopTables | None = None) -> tuple[Tool, ...]:
-    """Temporary fasteners for so many holes of one size, as dense as practice asks; none where none is listed.
+def held_with(
+    hole_in: float, holes: int, shop: ShopTables | None = None, *, every: int | None = None
+) -> tuple[Tool, ...]:
+    """Temporary fasteners for so many holes of one size; none where none is listed.
+
+    Args:
+        every: which hole takes one, None for as dense as practice asks.
 
     >>> [one.count for one in held_with(0.098, 64)]
     [22]
     """
     with suppress(TableError):
         one = temporary_fastener(hole_in, shop)
-        every = limit("temporary_fastener_every_min", shop).value
-        name = said("tools.temporary", size=inch(one.diameter_in), color=one.colour)
-        return (Tool(name, math.ceil(holes / every)),)
+        of = every or limit("temporary_fastener_every_min", shop).value
+        name = said(TEMPORARY, size=inch(one.diameter_in), color=one.colour)
+        return (Tool(name, math.ceil(holes / of)),)
     return ()
 
 

@@ -143,7 +143,8 @@ def _countersunk(rivet: RivetPart, layer: LayerWork, survey: Survey) -> Finding:
     else:
         told, advice = said("nutplate_ears.head_not_listed", **sheet), said("nutplate_ears.measure_head")
         return stated(Status.UNKNOWN, told, instruction("rule_head_vs_sheet"), advice)
-    return held(judged, said("nutplate_ears.flat", **sheet), said("nutplate_ears.too_thin"), ASK)
+    ways_out = (said("nutplate_ears.too_thin"), ASK) if judged.shortfall > 0.0 else ()
+    return held(judged, said("nutplate_ears.flat", **sheet), *ways_out)
 
 
 def _head(rivet: RivetPart, survey: Survey) -> HeadSize | None:

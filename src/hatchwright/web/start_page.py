@@ -21,7 +21,7 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, other_side_said
 from hatchwright.workflow.new_job import NEW_JOBS
 
-EXAMPLE = "alder.toml"
+EXAMPLE = "juniper.toml"
 """File name of the example job, which stands first in a list."""
 
 WORST_LINES = 3
