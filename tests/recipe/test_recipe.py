@@ -14,7 +14,7 @@ import pytest
 
 from hatchwright.documents.card_steps import card_steps, tools_said
 from hatchwright.documents.step import Work, told_step
-from hatchwright.job.file import load_job
+from hatchwright.job.file import load_job, read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.guide import job_recipe
 from hatchwright.making.making import making_of
@@ -22,6 +22,7 @@ from hatchwright.recipe.planned import Guide
 from hatchwright.recipe.recipe import recipe_of
 from hatchwright.recipe.task import TASKS, Task, in_order
 from hatchwright.words.tell import tell
+from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
 from tests.conftest import EXAMPLES
 
@@ -78,14 +79,15 @@ EXAMPLE_NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.toml") if pa
 
 def work_of(name):
     if name not in KINDS:
-        layout = lay_out(load_job(EXAMPLES / f"{name}.toml"))
+        in_examples = EXAMPLES / f"{name}.toml"
+        layout = lay_out(read_job(starting_text(name)) if name in NEW_JOBS else load_job(in_examples))
         making = making_of(layout)
         return Work(layout, making, job_recipe(layout, making))
     layout = lay_out(job_of(KINDS[name]))
     return Work(layout, None, job_recipe(layout, None))
 
 
-@pytest.fixture(scope="module", params=[*KINDS, *EXAMPLE_NAMES])
+@pytest.fixture(scope="module", params=[*KINDS, *EXAMPLE_NAMES, *NEW_JOBS])
 def work(request):
     return work_of(request.param)
 

@@ -51,6 +51,14 @@ CASES = (
     # 4 x 4 with R 1: longest chord 2 sqrt 2 + 2 = 4.8284
     Case("R304", PASS, RING, {"doubler.outer.width": "4.828"}, limit=4.828427, value=4.828),
     Case("R304", CAUTION, RING, {"doubler.outer.width": "4.829"}, said="works in one leg first"),
+    # another way in is to be tried with it, and settles nothing by being entered
+    Case(
+        "R304",
+        CAUTION,
+        RING,
+        {"doubler.outer.width": "4.829", "bay.way_in": "port in the next bay"},
+        said="cardboard doubler through port in the next bay",
+    ),
     Case(
         "R304",
         CAUTION,

@@ -10,12 +10,14 @@ from typing import TypeVar
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
+from hatchwright.recipe.hole_drills import final_drills
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
+from hatchwright.tables.drills import Drill
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
@@ -67,7 +69,7 @@ class RivetChoice(Ordered):
     Args:
         diameters: what each document says of the diameter; empty when they end below the sheet.
         calculated_in: length by formula [in].
-        drill: final drill, by name, with its diameter [in]; None when none is listed.
+        final_drills: as a rule one, the largest first; none while that of a sheet is not known.
         hole_range_in: least and greatest finished hole [in]; None when none is listed.
         spreads: how far dimpling opens the holes of the sheets that are dimpled, each said once.
     """
@@ -79,7 +81,7 @@ class RivetChoice(Ordered):
     diameters: tuple[DiameterReading, ...]
     calculated_in: float
     lengths: tuple[ShopHead, ...]
-    drill: tuple[str, float] | None
+    final_drills: tuple[Drill, ...]
     hole_range_in: tuple[float, float] | None
     next_size_in: float | None
     heads: tuple[DrivenHead, ...]
@@ -94,27 +96,27 @@ class RivetChoice(Ordered):
 
 @dataclass(frozen=True, slots=True)
 class UnlistedRivets(Ordered):
-    """One kind of rivet, by its name as entered, that no table lists, through one stack: its size, drills and length
-    are not known, only the thickness of the stack [in]; `what` says that it is not listed."""
+    """One kind of rivet, by its name as entered, that no table lists, through one stack: its size and length are not
+    known, nor a drill but those of the job, only the thickness of the stack [in]; `what` says that it is not listed."""
 
     name: str
     what: Said
     holes: tuple[int, ...]
+    layers: tuple[LayerWork, ...]
     grip_in: float
 
 
 def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
     """The rivets of a job's rows that no table lists, one for each kind and stack."""
-    thickness = {part.name: part.thickness_in for part in layout.parts}
-    kinds: dict[tuple[str, tuple[PartName, ...]], list[Hole]] = {}
+    kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
         if hole.nominal_in is None:
-            kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
+            kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
     found = []
-    for (name, stack), holes in kinds.items():
+    for (name, layers), holes in kinds.items():
         what, numbers = said("unlisted.rivet", name=name), tuple(hole.number for hole in holes)
-        grip_in = sum(thickness[part] for part in stack)
-        found.append(UnlistedRivets(len(holes), name, what, numbers, grip_in))
+        grip_in = sum(layer.thickness_in for layer in layers)
+        found.append(UnlistedRivets(len(holes), name, what, numbers, layers, grip_in))
     return tuple(found)
 
 
@@ -146,11 +148,12 @@ def rivet_choice(
             lacks.append(lacking(error))
             return None
 
-    drill = listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
+    listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
+    drills = final_drills(layer for layer in layers if layer.part != "ears")
     allowed = listed(lambda: hole_range(part.diameter_in, layout.shop))
     thickest_in = max(layer.thickness_in for layer in layers)
     size_in, upset = part.diameter_in, layout.limit("upset_allowance").value
-    hole_in = drill.diameter_in if drill else size_in
+    hole_in = drills[0].diameter_in if drills else size_in
     length = rivet_length(grip_in=grip_in, diameter_in=size_in, hole_in=hole_in, allowance_ratio=upset)
     next_in = None  # of the largest there is none above, which is nothing that a table lacks
     with suppress(TableError):
@@ -164,7 +167,7 @@ def rivet_choice(
         diameters=listed(lambda: diameter_readings(thickest_in, layout.shop)) or (),
         calculated_in=length.calculated_in,
         lengths=length.candidates,
-        drill=(str(drill), drill.diameter_in) if drill else None,
+        final_drills=drills,
         hole_range_in=(allowed.least_in, allowed.greatest_in) if allowed else None,
         next_size_in=next_in,
         heads=heads_asked(part, layout.shop),

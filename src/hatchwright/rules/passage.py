@@ -10,13 +10,14 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.finding import Finding
+from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, held_as
 from hatchwright.rules.rule import judged_by, rule
-from hatchwright.said import inch, said
+from hatchwright.said import Said, inch, said
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.cited import Cited
@@ -133,7 +134,7 @@ def doubler_pieces(doubler: Part) -> tuple[Loop, ...]:
     return difference(profile_of(outer), profile_of(cut.loop)).loops
 
 
-@rule("R304", Shelf.SETTLE, reads=("doubler", "mount", "parts", "wanted"), step="cut")
+@rule("R304", Shelf.SETTLE, reads=("bay", "doubler", "mount", "parts", "wanted"), step="cut")
 @judged_by(_GEOMETRY)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
     """R304: doubler through the opening."""
@@ -161,8 +162,15 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
             chord=inch(chord_in, beside_in=width_in),
         ),
         said("passage.cut_nothing"),
-        said("passage.mount_way_in" if layout.job.mount else "passage.way_in"),
+        _how_in(layout.job),
     )
+
+
+def _how_in(job: Job) -> Said:
+    """The way in that was entered is to be tried; else one is to be found."""
+    if job.bay.way_in:
+        return said("passage.try_way_in", way=job.bay.way_in)
+    return said("passage.mount_way_in" if job.mount else "passage.way_in")
 
 
 @rule(

@@ -85,7 +85,11 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         "verdicts": verdicts_values(report.examination),
         "rivets": [_rivet(choice, unit) for choice in report.rivets],
         "unlisted_rivets": [
-            {**picked(one, unit, "holes", "order", "grip_in", part="name"), "lacks": [tell(one.what, unit)]}
+            {
+                **picked(one, unit, "holes", "order", "grip_in", part="name"),
+                "layers": _layers(one.layers, unit),
+                "lacks": [tell(one.what, unit)],
+            }
             for one in report.unlisted
         ],
         "cover": _cover(report.cover, unit) if report.cover else None,
@@ -121,7 +125,7 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
         ],
         "shop_heads": [asdict(head) for head in choice.heads],
         "temporary_fasteners": [asdict(held) for held in choice.held_by],
-        "final_drill": choice.drill[0] if choice.drill else None,
+        "final_drill": str(choice.final_drills[0]) if len(choice.final_drills) == 1 else None,
         **picked(choice, unit, "hole_range_in", "next_size_in", "lacks", dimple_spreads="spreads"),
         "layers": _layers(choice.layers, unit),
     }
