@@ -12,7 +12,7 @@ from hatchwright.cli.verdict_lines import end_with, finding_lines
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.recipe.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.recipe.fastener_choice import RivetChoice, missed_by
+from hatchwright.recipe.fastener_choice import HeldBy, RivetChoice, missed_by
 from hatchwright.recipe.hole_drills import drill_named, drill_said, step_said
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
@@ -105,14 +105,22 @@ def _rivet(choice: RivetChoice, job: Job) -> Iterator[str]:
         yield words("command.fasteners.diameter", unit, formula=reading.says, size=size, **ground)
     yield from _final(choice, unit)
     for held in choice.held_by:
-        id = "command.fasteners.temporary_with_note" if held.note else "command.fasteners.temporary"
-        size, ground = _size(held.diameter_in, unit), {"source": str(held.source), "grade": held.grade}
-        yield words(id, unit, size=size, color=held.colour, **ground, note=held.note)
+        yield _held(held, unit)
     for layer in choice.layers:
         yield _work(layer, job)
     for spread in dict.fromkeys(filter(None, choice.spreads)):
         yield words("command.fasteners.line", unit, line=spread)
     yield from _lacks(choice.lacks, unit)
+
+
+def _held(held: HeldBy, unit: Unit) -> str:
+    one, loose_in = held.fastener, held.loose_over_in
+    notes: list[Value] = [one.note] if one.note else []
+    notes += [said("table.fastener_loose", greatest=inch(loose_in))] if loose_in is not None else []
+    id = "command.fasteners.temporary_with_note" if notes else "command.fasteners.temporary"
+    ground: dict[str, Value] = {"source": str(one.source), "grade": one.grade}
+    size, note = _size(one.diameter_in, unit), Listed(tuple(notes), ";")
+    return words(id, unit, size=size, color=one.colour, **ground, note=note)
 
 
 def _final(choice: RivetChoice, unit: Unit) -> Iterator[str]:

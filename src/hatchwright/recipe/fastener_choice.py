@@ -23,7 +23,7 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_drill, hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
-from hatchwright.tables.temporary_fasteners import TemporaryFastener, temporary_fastener
+from hatchwright.tables.temporary_fasteners import TemporaryFastener, loose_over_in, temporary_fastener
 from hatchwright.workings import Quantity, Working
 
 SPARE_RATIO = 0.1
@@ -63,6 +63,18 @@ class DiameterReading:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldBy:
+    """A temporary fastener for a hole.
+
+    Args:
+        loose_over_in: the greatest hole that it is meant for, where the hole is larger; None where it fits [in].
+    """
+
+    fastener: TemporaryFastener
+    loose_over_in: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class RivetChoice(Ordered):
     """One kind of rivet through one stack.
 
@@ -85,7 +97,7 @@ class RivetChoice(Ordered):
     hole_range_in: tuple[float, float] | None
     next_size_in: float | None
     heads: tuple[DrivenHead, ...]
-    held_by: tuple[TemporaryFastener, ...]
+    held_by: tuple[HeldBy, ...]
     spreads: tuple[Said, ...]
     lacks: tuple[Said, ...]
 
@@ -216,14 +228,14 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
     )
 
 
-def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
+def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[HeldBy, ...]:
     """The temporary fasteners for the holes that a stack gets on its way, each size once, the smallest first;
     a hole that none is listed for is left out."""
-    found: dict[float, TemporaryFastener] = {}
-    for hole_in in {step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}:
+    found: dict[float, HeldBy] = {}
+    for hole_in in sorted({step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}):
         with suppress(TableError):
             one = temporary_fastener(hole_in, shop)
-            found[one.diameter_in] = one
+            found[one.diameter_in] = HeldBy(one, loose_over_in(hole_in, one, shop))
     return tuple(found[diameter_in] for diameter_in in sorted(found))
 
 

@@ -12,6 +12,7 @@ from hatchwright.job.job import Job
 from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.recipe.cover_hardware import Counted, CoverHardware, cover_hardware
 from hatchwright.recipe.fastener_choice import (
+    HeldBy,
     RivetChoice,
     UnlistedRivets,
     missed_by,
@@ -124,11 +125,15 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
             for one in choice.diameters
         ],
         "shop_heads": [asdict(head) for head in choice.heads],
-        "temporary_fasteners": [asdict(held) for held in choice.held_by],
+        "temporary_fasteners": [_held(held) for held in choice.held_by],
         "final_drill": str(choice.final_drills[0]) if len(choice.final_drills) == 1 else None,
         **picked(choice, unit, "hole_range_in", "next_size_in", "lacks", dimple_spreads="spreads"),
         "layers": _layers(choice.layers, unit),
     }
+
+
+def _held(held: HeldBy) -> dict[str, Any]:
+    return asdict(held.fastener) | {"loose_over_in": held.loose_over_in}
 
 
 def _layers(layers: tuple[LayerWork, ...], unit: Unit) -> list[dict[str, Any]]:
