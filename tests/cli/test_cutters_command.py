@@ -88,7 +88,7 @@ JUDGED = {"T101", "T303", "T403", "T404", "T501", "T601"}
         ({"eccentricity": ".05"}, "T404", "unknown"),
         ({"starter": "5 in"}, "T601", "stop"),
         ({"body": "12 in"}, "T501", "stop"),
-        ({"behind": "3"}, "T303", "caution"),
+        ({"behind": "3"}, "T303", "stop"),  # the tube behind the cut moves
     ],
 )
 def test_the_shelf_says_of_a_cutter_what_the_job_says_of_it(shell, alder_file, shelf, changes, code, worst):

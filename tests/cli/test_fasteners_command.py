@@ -26,7 +26,7 @@ def test_a_flush_row_that_is_dimpled_is_given_in_the_order_of_the_work(tmp_path)
     flush = {"rows.0.rivet": "MS20426AD4", "rows.0.preparation": "dimple"}
     text = said(changed(FLUSH, flush), tmp_path)
     assert "MS20426AD4: 1 hole, order 6" in text
-    assert "skin: dimple (as entered). In order: pilot #32, dimple." in text
+    assert "skin: dimple (as entered). In order: pilot #32, dimple, ream #30 where tight." in text
 
 
 def test_what_no_table_lists_is_said_beside_what_is_given(tmp_path):

@@ -21,10 +21,10 @@ NAMES = {
     "rivets": ('rivet = "MS20470AD4"', 'rivet = "CR9999"'),
     "a row": ('rivet = "MS20470AD4"', 'rivet = "CR9999"', 1),
     "screws": ('size = "8-32"', 'size = "77-99"'),
-    "short screws": ('size = "8-32"', 'size = "M4"'),
+    "short screws": ('size = "8-32"', 'size = "M7"'),
     "nutplate rivet": ("MS20426AD3", "CR9999"),
     "screw head": ('head = "100 degree flush"', 'head = "82 degree flush"'),
-    "nut": ('nut = "two-lug nutplate"', 'nut = "zorb nutplate"'),
+    "nut": ('nut = "100-degree two-lug nutplate"', 'nut = "zorb nutplate"'),
 }
 
 
@@ -124,14 +124,14 @@ def test_a_name_in_two_rows_is_told_once_on_card_and_command(shell, tmp_path, al
 def test_papers_name_no_drill_for_a_head_and_no_nutplate_of_unknown_shape(shell, tmp_path, alder_text):
     path = tmp_path / "unlisted.toml"
     text = alder_text.replace('head = "100 degree flush"', 'head = "82 degree flush"')
-    path.write_text(text.replace('nut = "two-lug nutplate"', 'nut = "zorb nut"'), encoding="utf-8")
+    path.write_text(text.replace('nut = "100-degree two-lug nutplate"', 'nut = "zorb nut"'), encoding="utf-8")
     assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
     for paper in ("WORK_CARD", "LAYOUT"):
         with pypdfium2.PdfDocument(tmp_path / "papers" / f"unlisted_{paper}_LEFT_LETTER.pdf") as pdf:
             told = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
         screws = [line[:80] for line in told.split("SCREW 8-32")[1:]]
         assert screws
-        assert all("FINAL DRILL NOT KNOWN" in line and "#" not in line for line in screws)
+        assert all("DRILLS NOT KNOWN" in line and "#" not in line for line in screws)
         if paper == "WORK_CARD":
             assert "82 degree flush (NOT KNOWN)" in told
             assert "zorb nut 8-32 (NOT KNOWN)" in told

@@ -9,7 +9,8 @@ import pytest
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.hole_table import counts_table, fastener_said, hole_tables
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.recipe.hole_drills import drills_of
+from hatchwright.recipe.hole_drills import final_drills
+from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.units import parse_length
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
@@ -38,7 +39,7 @@ def test_the_title_says_fastener_drills_and_parts(layout):
     titles = [table.title for table in hole_tables(layout, {})]
     assert titles == [
         "RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285 in",
-        "SCREW 8-32 IN cover + doubler: PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #18 .1695 in",
+        "SCREW 8-32 IN cover + doubler: PILOT #40, OPEN DRILL NOT KNOWN, DIMPLE, FINAL #18 .1695 in",
     ]
 
 
@@ -82,7 +83,7 @@ def test_a_job_may_name_its_own_drills(layout):
 
 def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
     hole = replace(layout.holes[-1], fastener="1/4-28", nominal_in=0.25)
-    assert drills_of(hole, layout).final is None
+    assert final_drills(hole_work(hole, layout)) == ()
     assert "FINAL DRILL NOT KNOWN" in tell(fastener_said(hole, layout))
 
 
@@ -95,31 +96,31 @@ def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
     ("rivet", "words"),
     [
         # undersize, dimple, open: [REPAIR-1940S] par. 10; No. 32, dimpled, gives No. 30: [BUILDER-FORUMS]
-        ("MS20426AD3", "#42, DIMPLE, FINAL #40 .0980"),
-        ("MS20426AD4", "#32, DIMPLE, FINAL #30 .1285"),
-        ("MS20426AD5", "1/8, DIMPLE, FINAL #22 .1570"),
+        ("MS20426AD3", "PILOT #42, DIMPLE, FINAL #40 .0980"),
+        ("MS20426AD4", "PILOT #32, DIMPLE, REAM #30 .1285 WHERE TIGHT"),
+        ("MS20426AD5", "PILOT 1/8, DIMPLE, FINAL #22 .1570"),
         # none is listed: a trial gives it, and the usual pilot comes first
-        ("MS20426AD6", "PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #11 .1910"),
+        ("MS20426AD6", "PILOT #40, OPEN DRILL NOT KNOWN, DIMPLE, FINAL #11 .1910"),
     ],
 )
 def test_a_dimpled_hole_is_drilled_small_and_opened_after(rivet, words):
     layout = lay_out(job_of(RING, rows__0__rivet=rivet, rows__0__preparation="dimple"))
     (hole,) = layout.holes
     assert tell(fastener_said(hole, layout)) == f"RIVET {rivet} IN skin + doubler: {words}"
-    assert drills_of(hole, layout).is_dimpled
 
 
 @pytest.mark.parametrize(
     ("screws", "words"),
     [
         # a No. 8 die does not enter a #40 hole, and no table gives the hole before its dimple
-        ({}, "cover + doubler: PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #10 .1935"),
-        ({"pilot": "#19"}, "cover + doubler: #19, DIMPLE, FINAL #10 .1935"),
+        ({}, "cover + doubler: PILOT #40, OPEN DRILL NOT KNOWN, DIMPLE, FINAL #10 .1935"),
+        ({"pilot": "#19"}, "cover + doubler: PILOT #19, DIMPLE, FINAL #10 .1935"),
         ({"preparation": None}, "cover + doubler: PILOT #40, FINAL DRILL NOT KNOWN"),
-        ({"preparation": "countersink"}, "cover + doubler: PILOT #40, FINAL #10 .1935"),
+        ({"preparation": "countersink"}, "cover + doubler: PILOT #40, FINAL #10 .1935, COUNTERSINK"),
         (
             {"strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"}},
-            "cover + doubler + strap: PILOT #40, HOLE BEFORE DIMPLE NOT KNOWN, DIMPLE, FINAL #10 .1935",
+            "cover + doubler: PILOT #40, OPEN DRILL NOT KNOWN, DIMPLE, FINAL #10 .1935; "
+            "strap: PILOT #40, FINAL #10 .1935, COUNTERSINK",
         ),
     ],
 )

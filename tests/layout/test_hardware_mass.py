@@ -50,7 +50,7 @@ def test_screws_and_nuts_are_estimates_of_steel(alder_drawn):
     screw = found["16 x 8-32 x 1/2"]
     assert screw.mass_lb == pytest.approx(16 * (0.8 * math.pi / 4 * d**2 * 0.5 + head) * 0.283)
     assert screw.uncertainty_lb == pytest.approx(0.3 * screw.mass_lb)
-    nut = found["16 x two-lug nutplate 8-32"]
+    nut = found["16 x 100-degree two-lug nutplate 8-32"]
     barrel, plate = math.pi / 4 * ((1.6 * d) ** 2 - d**2) * d, 12 * d**2 * 0.03
     assert nut.mass_lb == pytest.approx(16 * (barrel + plate) * 0.283)
     assert nut.uncertainty_lb == pytest.approx(0.5 * nut.mass_lb)
@@ -65,14 +65,18 @@ def test_the_total_is_the_sum_and_so_is_what_it_may_be_out_by(alder_drawn):
 
 
 def test_a_shop_that_weighs_its_fasteners_needs_no_estimate(alder_drawn, tmp_path):
-    rows = [f"ms20470ad4-4,.0005,{OURS}", f"8-32 x 1/2,.0027,{OURS}", f"two-lug nutplate 8-32,.004,{OURS}"]
+    rows = [
+        f"ms20470ad4-4,.0005,{OURS}",
+        f"8-32 x 1/2,.0027,{OURS}",
+        f"100-degree two-lug nutplate 8-32,.004,{OURS}",
+    ]
     heading = "part,weight_lb,source,place,edition,basis"
     (tmp_path / "hardware_weights.csv").write_text("\n".join([heading, *rows]) + "\n", encoding="utf-8")
     found = by_name(weight_change(lay_out(alder_drawn, load_shop_tables(tmp_path))))
     for name, mass_lb in (
         ("64 x MS20470AD4-4", 0.032),
         ("16 x 8-32 x 1/2", 0.0432),
-        ("16 x two-lug nutplate 8-32", 0.064),
+        ("16 x 100-degree two-lug nutplate 8-32", 0.064),
     ):
         mass = found[name]
         assert (mass.mass_lb, mass.uncertainty_lb) == (pytest.approx(mass_lb), 0.0)

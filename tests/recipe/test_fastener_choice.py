@@ -33,7 +33,7 @@ def test_alder_rivets(alder_drawn):
         "MS20470AD4-4.5",
         "MS20470AD4-5",
     ]
-    assert choice.drill == ("#30", 0.1285)
+    assert [(str(drill), drill.diameter_in) for drill in choice.final_drills] == [("#30", 0.1285)]
     assert choice.hole_range_in == (0.125, 0.135)
     assert [layer.preparation for layer in choice.layers] == ["plain", "plain"]
 

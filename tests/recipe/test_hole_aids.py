@@ -48,7 +48,7 @@ def test_a_head_exactly_at_the_ends_of_a_range_does(diameter_in, missed):
 
 def test_temporary_fasteners_for_pilot_and_final_hole(alder_drawn):
     (choice,) = rivet_choices(lay_out(alder_drawn))
-    assert [(held.diameter_in, held.colour) for held in choice.held_by] == [
+    assert [(held.fastener.diameter_in, held.fastener.colour) for held in choice.held_by] == [
         (0.09375, "cadmium (silver)"),
         (0.125, "copper"),
     ]

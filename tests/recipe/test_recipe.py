@@ -18,9 +18,11 @@ from hatchwright.job.file import load_job, read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.guide import job_recipe
 from hatchwright.making.making import making_of
+from hatchwright.recipe.nutplate_seat import nutplate_seat
 from hatchwright.recipe.planned import Guide
 from hatchwright.recipe.recipe import recipe_of
 from hatchwright.recipe.task import TASKS, Task, in_order
+from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
@@ -53,6 +55,17 @@ KINDS = {
     "flush cover": FLUSH,
     "flush cover, pilot entered": changed(FLUSH, {"cover.screws.pilot": "#30"}),
     "flush cover, head open": changed(FLUSH, {"cover.screws.preparation": None}),
+    "flush cover on a strap": changed(
+        FLUSH, {"cover.screws.strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"}}
+    ),
+    "nested nutplates with dimpled ears": changed(
+        FLUSH,
+        {
+            "cover.screws.nut": "100-degree two-lug nutplate",
+            "cover.screws.nut_rivet": "MS20426AD3",
+            "cover.screws.nut_ears": "dimple",
+        },
+    ),
     "clip nuts": LAPPED,
     "nutplates on unstressed skin": changed(
         LAPPED, {"cover.screws.nut": "two-lug nutplate", "cover.screws.nut_rivet": "MS20426AD3"}
@@ -104,6 +117,9 @@ def test_every_hole_of_every_sheet_is_made_once_and_goes_only_forward(work):
         for number in one.numbers:
             chains.setdefault((number, one.part), []).append(one)
     wanted = {(hole.number, part) for hole in work.layout.holes for part in hole.stack}
+    cover = work.layout.job.cover
+    if cover and cover.screws and cover.screws.strap:
+        wanted |= {(hole.number, "strap") for hole in work.layout.holes_of("screw")}
     assert chains.keys() == wanted
     for chain in chains.values():
         assert [one.lead is not None for one in chain] == [True] + [False] * (len(chain) - 1)
@@ -111,6 +127,7 @@ def test_every_hole_of_every_sheet_is_made_once_and_goes_only_forward(work):
         assert all(small <= large for small, large in pairwise(sizes))
         does = [one.does for one in chain]
         assert len(does) == len(set(does))
+        assert does[0] != "deburr"
         if "dimple" in does:
             assert does.index("dimple") > 0
         if "countersink" in does:
@@ -121,13 +138,23 @@ def test_every_hole_of_every_sheet_is_made_once_and_goes_only_forward(work):
         assert "deburr" in does
 
 
+def test_the_holes_of_the_ears_are_made_in_one_step(work):
+    """Sheet, strap and ears get theirs together; no other step drills for the rivets of the nutplates."""
+    seat = nutplate_seat(work.layout)
+    told = [told_step(step, "in")["lines"] for step in card_steps(work)]
+    for layer in seat.ear_layers if seat else ():
+        begin = f"{seat.rivet}, {tell(said(f'part.{layer.part}'))}: "
+        ears = [line for lines in told for line in lines if line.startswith(begin) and "no. " not in line]
+        assert len(ears) == bool(layer.steps)
+
+
 def test_nothing_is_done_before_it_can_be(work):
     job, done = work.layout.job, set()
     inside = job.doubler is not None and job.doubler.face == "inside"
     there = {"skin"}
     for task in work.recipe.tasks:
         if task.name == "make_parts":
-            there |= {part.name for part in work.layout.parts}
+            there |= {part.name for part in work.layout.parts} | {"strap"}
         way_in = "cut_out" in done or bool(job.bay.way_in)
         assert task.has_way_in == way_in
         if task.name in ("contain", "bring_in") or (

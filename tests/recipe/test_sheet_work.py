@@ -31,17 +31,16 @@ def test_a_dimpled_sheet_is_drilled_small_then_dimpled_and_opened_last():
     for layer in work(preparation="dimple", rivet="MS20426AD3"):
         assert (layer.preparation, tell(layer.why)) == ("dimple", "as entered")
         assert told(layer) == ["pilot #42", "dimple", "final #40"]
-        assert (str(layer.before_dimple), str(layer.after_dimple)) == ("#42", "#40")
+        assert str(layer.before_dimple) == "#42"
     for layer in work(preparation="dimple"):
-        assert told(layer) == ["pilot #32", "dimple"]
-        assert layer.after_dimple is None
+        assert told(layer) == ["pilot #32", "dimple", "ream #30"]
         assert layer.steps[1].note == "opens the hole to No. 30"
 
 
 def test_a_countersink_goes_into_the_finished_hole():
     for layer in work(preparation="countersink"):
         assert told(layer) == ["pilot #40", "final #30", "countersink"]
-        assert layer.before_dimple is layer.after_dimple is None
+        assert layer.before_dimple is None
         assert tell(layer.why) == "as entered, but thin for it, R408"
 
 
@@ -61,9 +60,9 @@ def test_what_is_entered_is_kept_and_its_doubt_is_said(doubler, preparation, why
     assert (layer.preparation, tell(layer.why)) == (preparation, why)
 
 
-def test_over_a_countersink_only_the_outer_sheet_is_dimpled():
+def test_over_a_countersink_only_the_outer_sheet_is_dimpled_and_both_begin_with_one_drill():
     skin, doubler = work(preparation="dimple over countersink")
-    assert (skin.part, told(skin)) == ("skin", ["pilot #32", "dimple"])
+    assert (skin.part, told(skin)) == ("skin", ["pilot #40", "open #32", "dimple", "ream #30"])
     assert (doubler.part, told(doubler)) == ("doubler", ["pilot #40", "final #30", "countersink"])
 
 
@@ -119,7 +118,7 @@ def test_a_flush_screw_without_preparation_is_asked_about_and_a_pan_head_is_not(
     unsaid = screw_work(changed(FLUSH, {"cover.screws.preparation": None}))
     (lack,) = lacks_of(unsaid)
     assert "Enter how their holes are prepared" in tell(lack)
-    assert [told(layer) for layer in unsaid] == [["pilot #40"]] * 2
+    assert [told(layer) for layer in unsaid] == [["pilot #40", "final"]] * 2
     for layer in screw_work(LAPPED):
         assert (layer.preparation, told(layer), layer.lacks) == ("plain", ["pilot #40", "final #18"], ())
 

@@ -6,7 +6,7 @@ import pytest
 
 from hatchwright.errors import TableError
 from hatchwright.tables.drills import drill_sizes
-from hatchwright.tables.temporary_fasteners import TEMPORARY_FASTENERS, temporary_fastener
+from hatchwright.tables.temporary_fasteners import TEMPORARY_FASTENERS, loose_over_in, temporary_fastener
 from hatchwright.workings import Grade
 
 
@@ -38,13 +38,13 @@ def test_two_sizes_share_black_and_say_so() -> None:
 def test_the_size_for_a_drilled_hole(drill: str, size_in: float) -> None:
     found = temporary_fastener(drill_sizes()[drill])
     assert found.diameter_in == size_in
-    assert "larger" not in found.note
+    assert loose_over_in(drill_sizes()[drill], found) is None
 
 
 def test_a_hole_opened_by_dimpling_is_pointed_out() -> None:
     found = temporary_fastener(0.104)
     assert found.diameter_in == 3 / 32
-    assert "larger than .103 in" in found.note
+    assert loose_over_in(0.104, found) == 0.103
 
 
 @pytest.mark.parametrize("hole_in", [0.0, 0.06, 0.387, 1.0, float("nan")])

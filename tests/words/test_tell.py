@@ -87,6 +87,14 @@ def test_an_inch_is_marked_where_it_is_asked_for_and_a_millimeter_always():
     assert tell(told, "mm") == "gap: 6.35 mm"
 
 
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [("aft", "row aft"), ("inner row", "inner row"), ("Row 2", "Row 2"), ("throwaway", "row throwaway")],
+)
+def test_a_row_is_told_to_be_one_once(row, told):
+    assert tell(said("pitch.shortest", row=row, holes="hole 1")).startswith(f"{told}, ")
+
+
 def test_things_are_known_by_number_and_lists_are_joined_as_speech_does():
     assert tell(Numbered("rivet", (6,))) == "rivet 6"
     assert tell(Numbered("rivet", (4, 6, 15))) == "rivets 4, 6 and 15"

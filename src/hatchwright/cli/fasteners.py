@@ -9,13 +9,16 @@ import click
 
 from hatchwright.cli.frame import job_command, put_json, words
 from hatchwright.cli.verdict_lines import end_with, finding_lines
+from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.recipe.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.recipe.fastener_choice import RivetChoice, missed_by
+from hatchwright.recipe.fastener_choice import HeldBy, RivetChoice, missed_by
+from hatchwright.recipe.hole_drills import drill_named, drill_said, step_said
 from hatchwright.recipe.sheet_work import LayerWork
-from hatchwright.said import Amount, Listed, Value, inch, said
+from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, nearest_64th
+from hatchwright.words.of_job import said_of
 from hatchwright.workflow.fasteners import (
     NEXT_SIZE,
     SCREWS,
@@ -47,15 +50,16 @@ def fastener_lines(report: FastenerReport) -> Iterator[str]:
         yield ""
         part, count = str(choice.part), len(choice.holes)
         yield words("command.fasteners.rivets", n=count, part=part, order=choice.order)
-        yield from _rivet(choice, unit)
+        yield from _rivet(choice, report.job)
     for one in report.unlisted:
         yield ""
         yield words("command.fasteners.rivets", n=one.count, part=one.name, order=one.order)
         yield words("command.fasteners.grip_unlisted", unit, grip=inch(one.grip_in))
+        yield from (_work(layer, report.job) for layer in one.layers)
         yield from _lacks((one.what,), unit)
     yield from _judged(report, NEXT_SIZE, "command.fasteners.oversize")
     if report.cover:
-        yield from _cover(report.cover, unit)
+        yield from _cover(report.cover, report.job)
         yield from _judged(report, SCREWS, "command.fasteners.screw_checks")
     yield from _weight(report, unit)
 
@@ -75,11 +79,12 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
     yield words("command.fasteners.negligible", unit, **weights, source=str(few.source), grade=few.grade)
 
 
-def _rivet(choice: RivetChoice, unit: Unit) -> Iterator[str]:
+def _rivet(choice: RivetChoice, job: Job) -> Iterator[str]:
+    unit = job.unit
     sheets = tuple(
         said(
             "command.fasteners.ear_in_grip" if layer.part == "ears" else "command.fasteners.sheet_in_grip",
-            part=layer.part,
+            part=_part(layer, job),
             thickness=inch(layer.thickness_in),
         )
         for layer in choice.layers
@@ -100,22 +105,31 @@ def _rivet(choice: RivetChoice, unit: Unit) -> Iterator[str]:
         yield words("command.fasteners.diameter", unit, formula=reading.says, size=size, **ground)
     yield from _final(choice, unit)
     for held in choice.held_by:
-        id = "command.fasteners.temporary_with_note" if held.note else "command.fasteners.temporary"
-        size, ground = _size(held.diameter_in, unit), {"source": str(held.source), "grade": held.grade}
-        yield words(id, unit, size=size, color=held.colour, **ground, note=held.note)
+        yield _held(held, unit)
     for layer in choice.layers:
-        yield _work(layer, unit)
+        yield _work(layer, job)
     for spread in dict.fromkeys(filter(None, choice.spreads)):
         yield words("command.fasteners.line", unit, line=spread)
     yield from _lacks(choice.lacks, unit)
 
 
+def _held(held: HeldBy, unit: Unit) -> str:
+    one, loose_in = held.fastener, held.loose_over_in
+    notes: list[Value] = [one.note] if one.note else []
+    notes += [said("table.fastener_loose", greatest=inch(loose_in))] if loose_in is not None else []
+    id = "command.fasteners.temporary_with_note" if notes else "command.fasteners.temporary"
+    ground: dict[str, Value] = {"source": str(one.source), "grade": one.grade}
+    size, note = _size(one.diameter_in, unit), Listed(tuple(notes), ";")
+    return words(id, unit, size=size, color=one.colour, **ground, note=note)
+
+
 def _final(choice: RivetChoice, unit: Unit) -> Iterator[str]:
-    if choice.drill:
-        limits = dict(zip(("least", "greatest"), map(inch, choice.hole_range_in or ()), strict=False))
+    limits = dict(zip(("least", "greatest"), map(inch, choice.hole_range_in or ()), strict=False))
+    for drill in choice.final_drills:
         id = "command.fasteners.final" if limits else "command.fasteners.final_not_listed"
-        name, diameter_in = choice.drill
-        yield words(id, unit, drill=name, diameter=inch(diameter_in, fine=True), **limits)
+        yield words(id, unit, drill=drill_said(drill), **limits)
+    if not choice.final_drills:
+        yield words("command.fasteners.final_not_known")
     if choice.next_size_in:
         yield words("command.fasteners.next_size", unit, size=_size(choice.next_size_in, unit))
 
@@ -159,20 +173,16 @@ _HOW = {
 }
 
 
-_NO_DRILL = {"open": said("command.fasteners.open")}
-
-
-def _work(layer: LayerWork, unit: Unit) -> str:
-    steps: tuple[Value, ...] = tuple(
-        said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
-        if step.drill
-        else _NO_DRILL.get(step.operation, step.operation)
-        for step in layer.steps
-    )
+def _work(layer: LayerWork, job: Job) -> str:
+    steps = tuple(step_said(step, drill_named(step.drill)) for step in layer.steps)
     why = "_why" if layer.why and layer.preparation != "plain" else ""
     id = f"command.fasteners.work{why}{'_steps' if steps else ''}"
     how = said(_HOW[layer.preparation])
-    return words(id, unit, part=layer.part, how=how, why=layer.why, steps=Listed(steps, ","))
+    return words(id, job.unit, part=_part(layer, job), how=how, why=layer.why, steps=Listed(steps, ","))
+
+
+def _part(layer: LayerWork, job: Job) -> Said:
+    return said_of(job.kind, said(f"part.{layer.part}"))
 
 
 def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:
@@ -180,7 +190,8 @@ def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:
         yield words("command.fasteners.lacks", unit, status=Status.UNKNOWN, what=lack)
 
 
-def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
+def _cover(cover: CoverHardware, job: Job) -> Iterator[str]:
+    unit = job.unit
     yield ""
     screw, order = cover.screws.name, cover.screws.order
     yield words("command.fasteners.screws", unit, n=len(cover.holes), screw=screw, order=order)
@@ -192,7 +203,7 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
     else:
         yield _screw_length(cover, cover.least_length_in, unit)
     for layer in cover.layers:
-        yield _work(layer, unit)
+        yield _work(layer, job)
     yield from _lacks(cover.lacks, unit)
     if cover.strap:
         sheet, thickness = cover.strap, inch(cover.strap.thickness_in)
@@ -200,7 +211,7 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
             "command.fasteners.strap", unit, alloy=sheet.alloy, temper=sheet.temper, thickness=thickness
         )
     if cover.rivets:
-        yield from _nutplate_rivets(cover.rivets, unit)
+        yield from _nutplate_rivets(cover.rivets, job)
 
 
 def _screw_length(cover: CoverHardware, least_in: float, unit: Unit) -> str:
@@ -217,7 +228,8 @@ def _counted(parts: Counted, unit: Unit) -> str:
     return words(id, unit, **counted, only=parts.only or "", **ground)
 
 
-def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
+def _nutplate_rivets(rivets: NutplateRivets, job: Job) -> Iterator[str]:
+    unit = job.unit
     seat = rivets.seat
     for told in (seat.told, seat.lugs_told, *((seat.ears_told,) if seat.rivet else ()), seat.drilled_told):
         yield words("command.fasteners.line", unit, line=told)
@@ -228,7 +240,7 @@ def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
         yield from _lacks((rivets.seat.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
         return
     yield words("command.fasteners.nutplate_rivets", part=str(rivets.choice.part), **counts)
-    yield from _rivet(rivets.choice, unit)
+    yield from _rivet(rivets.choice, job)
 
 
 def _size(diameter_in: float, unit: Unit) -> Value:

@@ -7,11 +7,13 @@ from collections.abc import Collection
 from hatchwright.documents.step import PRACTICE, Line, line
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
+from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_minimum
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.of_job import said_of
 from hatchwright.workings import Rests
 
 
@@ -28,7 +30,7 @@ def layer_line(name: Value | None, layers: tuple[LayerWork, ...], hole: Hole | N
         name: of the fastener, None where the step speaks of one alone.
         hole: of the layout; None for one that is not numbered.
     """
-    found = [_layer(layer, hole, layout.shop) for layer in layers]
+    found = [_layer(layer, hole, layout) for layer in layers]
     work = Listed(tuple(told for told, _ in found), ";")
     id = "card.layer.work" if name is None else "card.layer.work_of"
     return line(said(id, kind=name or "", work=work), rests_on=(one for _, rests in found for one in rests))
@@ -39,10 +41,11 @@ def not_shown(name: Value, lack: Said) -> Said:
     return said("card.prepare.not_shown", kind=name, lack=lack)
 
 
-def _layer(layer: LayerWork, hole: Hole | None, shop: ShopTables | None) -> tuple[Said, list[Rests]]:
+def _layer(layer: LayerWork, hole: Hole | None, layout: Layout) -> tuple[Said, list[Rests]]:
+    shop = layout.shop
     why, rests_on = _why(layer, hole, shop)
     sheet: dict[str, Value] = {
-        "part": said(f"part.{layer.part}"),
+        "part": said_of(layout.job.kind, said(f"part.{layer.part}")),
         "thickness": inch(layer.thickness_in),
         "why": why,
     }
@@ -51,7 +54,7 @@ def _layer(layer: LayerWork, hole: Hole | None, shop: ShopTables | None) -> tupl
         if layer.before_dimple is None:
             return said("card.layer.dimpled_by_trial", **sheet), rests_on
         id = "card.layer.dimpled_note" if note else "card.layer.dimpled"
-        return said(id, drill=str(layer.before_dimple), note=note, **sheet), rests_on
+        return said(id, drill=drill_named(layer.before_dimple), note=note, **sheet), rests_on
     if layer.preparation != "countersink":
         return said("card.layer.unknown", **sheet), rests_on
     if hole is not None and hole.kind == "rivet":

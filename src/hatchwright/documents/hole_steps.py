@@ -10,6 +10,7 @@ from hatchwright.documents.made_lines import drilling_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.layout.layout import Hole
+from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.sheet_work import LayerWork, lacks_of
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Value, inch, said
@@ -21,7 +22,7 @@ def _mark_skin(task: Task, work: Work) -> Step:
     lines = (
         line(said("card.mark.these", numbers=spans_said(numbers)), said("card.mark.check_edge")),
         asked("centre_punch"),
-        *drilling_lines(task, work.layout.shop),
+        *drilling_lines(task, work.layout),
     )
     return Step(said("card.mark.title"), lines, (said("card.pilot.off_place"),))
 
@@ -33,7 +34,7 @@ def _back_drill(task: Task, work: Work) -> Step:
     lines = (
         line(said(why), rests_on=(PRACTICE,)),
         *_reason(work),
-        *drilling_lines(task, work.layout.shop),
+        *drilling_lines(task, work.layout),
         *_outward(work),
     )
     return Step(said("card.back_drill.title"), lines, (said("card.pilot.off_place"),))
@@ -66,7 +67,7 @@ def _drill_cover(task: Task, work: Work) -> Step:
         line(
             said(of, size=inch(size.inch) if size else ""), said("card.drill_cover.pin"), rests_on=(PRACTICE,)
         ),
-        *drilling_lines(task, work.layout.shop),
+        *drilling_lines(task, work.layout),
         line(said("card.drill_cover.flat")),
     )
     return Step(said("card.drill_cover.title"), lines, (said("card.cover.flat"),))
@@ -80,13 +81,13 @@ def _drill_plug(task: Task, work: Work) -> Step:
     lines = (
         line(said("card.drill_plug.lay_out"), said("card.mark.check_edge")),
         line(set_in, said("card.drill_cover.pin"), rests_on=(PRACTICE,)),
-        *drilling_lines(task, work.layout.shop),
+        *drilling_lines(task, work.layout),
     )
     return Step(said("card.drill_plug.title"), lines, (said("card.pilot.off_place"),))
 
 
 def _to_size(task: Task, work: Work) -> Step:
-    lines = (*drilling_lines(task, work.layout.shop), asked("hole_round_straight_crack_free"))
+    lines = (*drilling_lines(task, work.layout), asked("hole_round_straight_crack_free"))
     return Step(said("card.to_size.title"), lines, (said("card.to_size.oversize"),))
 
 
@@ -114,17 +115,18 @@ def _coupon(task: Task, work: Work) -> Step:
 
 
 def _prepare(task: Task, work: Work) -> Step:
-    flush = [kind for kind in _kinds(work) if kind.is_flush]
+    flush = [kind for kind in _kinds(work) if kind.is_flush and kind.is_known]
     has_rivet = any(kind.hole.kind == "rivet" for kind in flush)
     is_hot = any(part.alloy == "7075" for part in work.layout.parts)
-    lines = [layer_line(kind.name, kind.layers, kind.hole, work.layout) for kind in flush]
+    lines = [*drilling_lines(task, work.layout)]
+    lines += [layer_line(kind.name, kind.layers, kind.hole, work.layout) for kind in flush]
     depth, hot = ["depth_check"] if has_rivet else [], ["hot_dimple_materials"] if is_hot else []
     lines += map(asked, ("rule_head_vs_sheet", *depth, "dimple_cracks", "flush_head_level", *hot))
     return Step(said("card.prepare.title"), tuple(lines), (said("card.prepare.checked"),))
 
 
 def _ream(task: Task, work: Work) -> Step:
-    lines = drilling_lines(task, work.layout.shop)
+    lines = drilling_lines(task, work.layout)
     return Step(said("card.dimpled.title"), tuple(lines), (said("card.to_size.oversize"),))
 
 
@@ -140,6 +142,11 @@ class _Kind:
     def is_flush(self) -> bool:
         is_listed = self.hole.nominal_in is not None and not any(layer.is_unlisted for layer in self.layers)
         return is_listed and any(layer.preparation != "plain" for layer in self.layers)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether its first drill is known, so that it is made at all."""
+        return self.layers[0].steps[0].operation != "not known"
 
     @property
     def is_dimpled(self) -> bool:
@@ -161,7 +168,7 @@ def _kinds(work: Work) -> list[_Kind]:
 
 
 def _hole_before_dimple(kind: _Kind) -> Value:
-    drills = dict.fromkeys(str(layer.before_dimple) for layer in kind.layers if layer.before_dimple)
+    drills = dict.fromkeys(drill_named(layer.before_dimple) for layer in kind.layers if layer.before_dimple)
     id = "card.prepare.hole_before_dimple_of" if drills else "card.prepare.hole_before_dimple"
     return said(id, kind=kind.name, drills=Listed(tuple(drills), ","))
 

@@ -37,7 +37,7 @@ def _lay_on(task: Task, work: Work) -> Step:
         lines += [
             line(said("card.lay_on.mark_two", first=one, second=other)),
             line(said("card.lay_on.marks_show"), said("card.lay_on.drill_two")),
-            *drilling_lines(task, layout.shop, "drill_through_template"),
+            *drilling_lines(task, layout, "drill_through_template"),
         ]
         blanks.append(said("card.lay_on.marks", first=pair[0].number, second=pair[1].number))
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
@@ -62,7 +62,7 @@ def _from_center_lines(layout: Layout, pin: Pin) -> Said:
 def _pilots(task: Task, work: Work) -> Step:
     """What is drilled through the template while it lies on the skin."""
     first = first_pins(work.guided)
-    lines = [*drilling_lines(task, work.layout.shop, "drill_through_template")]
+    lines = [*drilling_lines(task, work.layout, "drill_through_template")]
     lines.append(line(said("card.pilot.as_you_go")))
     if first:
         lines.append(line(said("card.pilot.leave", pins=named(first))))

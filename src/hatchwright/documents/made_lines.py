@@ -8,33 +8,36 @@ from hatchwright.documents.step import Line, line
 from hatchwright.documents.stop_lines import Reaching, stop_lines
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.errors import TableError
+from hatchwright.layout.layout import Layout
+from hatchwright.recipe.hole_drills import drill_said
 from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.task import Does, Made, Task
 from hatchwright.recipe.tools import TEMPORARY
-from hatchwright.said import Listed, Said, Value, inch, said
+from hatchwright.said import Listed, Value, inch, said
 from hatchwright.tables.drills import Drill
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.of_job import said_of
 
 _DRILLED = ("pilot", "open", "final", "ream", "not known")
 
 
-def drilling_lines(task: Task, shop: ShopTables | None, what: Reaching = "drill") -> Iterator[Line]:
+def drilling_lines(task: Task, layout: Layout, what: Reaching = "drill") -> Iterator[Line]:
     """What a task drills on the aircraft, the temporary fasteners that hold it meanwhile, and its stop."""
-    yield from drilled_lines(task, shop)
+    yield from drilled_lines(task, layout)
     if held := [one for one in task.tools if one.name.id == TEMPORARY]:
         several = (said("card.held.of_size", count=one.count, **dict(one.name.values)) for one in held)
         yield line(said("card.held", fasteners=Listed(tuple(several), ";")))
     yield from stop_lines(task.stop, what)
 
 
-def drilled_lines(task: Task, shop: ShopTables | None) -> Iterator[Line]:
+def drilled_lines(task: Task, layout: Layout) -> Iterator[Line]:
     """What a task drills: a line for each fastener and operation, with its sheets and the numbers of its holes."""
     for made, parts, numbers in _gathered(task.made):
         does, drill = made.does, made.drill
         of: dict[str, Value] = {
             "fastener": made.kind.holes[0].fastener,
-            "parts": Listed(tuple(said(f"part.{part}") for part in parts), "+"),
+            "parts": Listed(tuple(said_of(layout.job.kind, said(f"part.{part}")) for part in parts), "+"),
             "numbers": spans_said(numbers),
         }
         if drill is None:
@@ -43,16 +46,10 @@ def drilled_lines(task: Task, shop: ShopTables | None) -> Iterator[Line]:
             )
             continue
         told = said(f"card.made.{does}", drill=drill_said(drill), **of)
-        is_finished = does in ("final", "ream") and made.kind.holes[0].kind == "rivet"
-        limits = limits_line(made.kind.holes[0].diameter_in, shop) if is_finished else line()
+        hole = made.kind.holes[0]
+        is_finished = does in ("final", "ream") and hole.kind == "rivet" and hole.nominal_in is not None
+        limits = limits_line(hole.diameter_in, layout.shop) if is_finished else line()
         yield Line((told, *limits.words), limits.rests_on)
-
-
-def drill_said(drill: Drill) -> Said:
-    """A drill by its name and size, such as ``#30 .1285``, or by its size alone."""
-    size = inch(drill.diameter_in, fine=True)
-    is_sized = drill.name.endswith(" in")
-    return said("drill.sized", size=size) if is_sized else said("drill.named", name=str(drill), size=size)
 
 
 def limits_line(diameter_in: float, shop: ShopTables | None) -> Line:

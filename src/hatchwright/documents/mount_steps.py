@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 
 from hatchwright.documents.closing_steps import torque_line
-from hatchwright.documents.made_lines import drill_said
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_of
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.recipe.base_holes import base_drill
+from hatchwright.recipe.hole_drills import drill_said
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.limits import limit

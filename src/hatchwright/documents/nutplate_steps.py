@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from hatchwright.documents.hole_lines import layer_line
-from hatchwright.documents.made_lines import drill_said, drilled_lines, limits_line
+from hatchwright.documents.made_lines import drilled_lines, limits_line
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.recipe.cover_hardware import cover_hardware
+from hatchwright.recipe.hole_drills import drill_said, step_said
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.recipe.task import Task
 from hatchwright.said import Listed, Said, inch, said
@@ -27,7 +28,7 @@ def _ears(task: Task, work: Work) -> Step:
         ),
         asked("nutplate_pilot_first"),
         *([asked("float_for_alignment")] if seat.kind.is_floating else []),
-        *drilled_lines(task, layout.shop),
+        *drilled_lines(task, layout),
     ]
     if seat.unlisted:
         lines.append(line(said("card.ears.not_shown", lack=seat.unlisted)))
@@ -47,12 +48,7 @@ def _ears(task: Task, work: Work) -> Step:
 
 def _chain(rivet: str, layer: LayerWork) -> Said:
     """What is done to one sheet for an ear rivet, in order."""
-    steps = (
-        said(f"card.chain.{step.operation}_drill", drill=drill_said(step.drill))
-        if step.drill
-        else said(f"card.chain.{step.operation}")
-        for step in layer.steps
-    )
+    steps = (step_said(step, drill_said(step.drill) if step.drill else "") for step in layer.steps)
     part = said(f"part.{layer.part}")
     return said("card.ears.chain", rivet=rivet, part=part, chain=Listed(tuple(steps), ","))
 

@@ -61,7 +61,7 @@ def _drill_doubler(task: Task, work: Work) -> Step:
     """A doubler that leads is drilled on the bench."""
     lines = (
         line(said("card.drill_doubler.lay_out"), said("card.mark.check_edge")),
-        *drilled_lines(task, work.layout.shop),
+        *drilled_lines(task, work.layout),
         asked("centre_punch"),
     )
     return Step(said("card.drill_doubler.title"), lines)
@@ -71,7 +71,7 @@ def _cover_blank(task: Task, work: Work) -> Step:
     """A lapped cover gets its holes through the template that leads those of the skin."""
     lines = (
         line(said("card.cover_blank.clamp"), said("card.cover_blank.same_face"), rests_on=(PRACTICE,)),
-        *drilled_lines(task, work.layout.shop),
+        *drilled_lines(task, work.layout),
         line(said("card.cover_blank.trim")),
     )
     return Step(said("card.cover_blank.title"), lines)
@@ -126,7 +126,7 @@ def _locate(task: Task, work: Work) -> Step:
         lines.append(line(said("card.locate.costs"), said(id, rivet=rivet, spare=room(land.spare_in))))
     clamp = "card.locate.clamp" if task.made else "card.locate.clamp_alone"
     lines.append(line(said(clamp), rests_on=(PRACTICE,)))
-    lines += drilling_lines(task, work.layout.shop)
+    lines += drilling_lines(task, work.layout)
     lines.append(line(said("card.locate.check_again")))
     return Step(said("card.locate.title"), tuple(lines), tuple(_land_blanks(land)))
 

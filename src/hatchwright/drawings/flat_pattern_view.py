@@ -12,7 +12,6 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.layout.flat_pattern import FlatPattern
 from hatchwright.layout.layout import Layout
-from hatchwright.recipe.hole_drills import drills_of
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.units import figure
 
@@ -35,7 +34,7 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
 
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Ink]:
     for hole, place in flat.holes:
-        (layer, size_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
+        (layer, size_in), (x, y) = first_drilled(hole, layout), page.point(*place)
         if size_in is not None:
             yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
         yield from cross((x, y), 0.16)

@@ -11,8 +11,9 @@ from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import call_out, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.short_holes import ShortHoles
-from hatchwright.layout.layout import Layout
-from hatchwright.recipe.hole_drills import HoleDrills, drills_of
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.recipe.hole_drills import final_drills, first_drill, is_drilled_once
+from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.shapes.profile import Loop
 
 MOST_CALL_OUTS = 16
@@ -39,13 +40,12 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Itera
     ringed = frozenset(short)
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
-        drills = drills_of(hole, layout)
         is_short = hole.number in ringed
         css = f"hole {hole.kind} {'made' if hole.is_made else 'drawn'}{' short' if is_short else ''}"
-        layer, size_in = first_drilled(drills)
+        layer, size_in = first_drilled(hole, layout)
         style = Style.DIMENSION
         if hole.is_made:
-            layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or drills.final_in, Style.FINISHED
+            layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or _final_in(hole, layout), Style.FINISHED
         if size_in is not None:
             yield Circle(at, size_in, layer, style, hole.number, css)
         if not hole.is_made or size_in is None:
@@ -54,12 +54,17 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Itera
             yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}")
 
 
-def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:
-    """The layer and the diameter [in] at which a hole is drilled first: the pilot's if it has one, or that of the hole
-    before a dimple; None where nobody knows it."""
-    if drills.is_dimpled or drills.pilot:
-        return Layer.DRILL_PILOT, drills.first.diameter_in if drills.first else None
-    return Layer.DRILL_FINAL, drills.final_in
+def first_drilled(hole: Hole, layout: Layout) -> tuple[Layer, float | None]:
+    """The layer and the diameter [in] at which a hole is drilled first, the final layer where that finishes it; None
+    where nobody knows it."""
+    first = first_drill(hole, layout)
+    layer = Layer.DRILL_FINAL if is_drilled_once(hole, layout) else Layer.DRILL_PILOT
+    return layer, first.diameter_in if first else None
+
+
+def _final_in(hole: Hole, layout: Layout) -> float | None:
+    drills = final_drills(hole_work(hole, layout))
+    return drills[0].diameter_in if drills else None
 
 
 def hole_numbers(

@@ -9,9 +9,10 @@ from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.recipe.hole_drills import drills_of
-from hatchwright.recipe.sheet_work import hole_work
-from hatchwright.said import Listed, Said, Value, said
+from hatchwright.recipe.hole_drills import alike, drill_named, drill_said
+from hatchwright.recipe.sheet_work import WorkedPart, hole_work
+from hatchwright.said import Listed, Said, said
+from hatchwright.tables.drill_chain import DrillStep
 from hatchwright.units import figure
 from hatchwright.words.catalog import HOME
 from hatchwright.words.of_job import said_of
@@ -68,24 +69,31 @@ def _table(layout: Layout, title: Said, holes: Sequence[Hole], remarks: Mapping[
 
 
 def fastener_said(hole: Hole, layout: Layout) -> Said:
-    """What goes into a hole, with which drills, through what.
+    """What goes into a hole, and what is done to each of its sheets in order.
 
     Returns:
-        Said: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``, or of a dimpled hole ``#42,
-            DIMPLE, FINAL #40 .0980`` behind the colon.
+        Said: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``; sheets that are made in
+            another way follow behind a semicolon.
     """
-    drills = drills_of(hole, layout)
-    steps: list[Value] = []
-    if drills.pilot:
-        steps.append(said("drill.pilot", drill=drills.pilot.name or drills.pilot.said))
-    if drills.is_dimpled:
-        before = drills.before_dimple
-        steps.append((before.name or before.said) if before else said("drill.before_dimple_not_known"))
-        steps.append(said("drill.dimple"))
-    final = drills.final
-    lacking = "drill.unlisted" if hole.nominal_in is not None else "drill.not_known"
-    steps.append(said("drill.final", drill=final.said) if final else said(lacking))
-    works = hole_work(hole, layout)
-    parts = Listed(tuple(said_of(layout.job.kind, said(f"part.{work.part}")) for work in works), "+")
-    drilled = Listed(tuple(steps), ",")
-    return said(f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=drilled)
+    work = (_work_said(steps, parts, hole, layout) for steps, parts in alike(hole_work(hole, layout)).items())
+    return said(f"fastener.{hole.kind}", fastener=hole.fastener, work=Listed(tuple(work), ";"))
+
+
+def _work_said(steps: Iterable[DrillStep], parts: Iterable[WorkedPart], hole: Hole, layout: Layout) -> Said:
+    names = Listed(tuple(said_of(layout.job.kind, said(f"part.{part}")) for part in parts), "+")
+    return said(
+        "fastener.work", parts=names, steps=Listed(tuple(_step_said(one, hole) for one in steps), ",")
+    )
+
+
+def _step_said(step: DrillStep, hole: Hole) -> Said:
+    """One operation; its drill by name, with its size where it finishes the hole."""
+    does = step.operation.replace(" ", "_")
+    if step.drill is not None:
+        is_last = step.operation in ("final", "ream")
+        return said(f"drill.{does}", drill=drill_said(step.drill) if is_last else drill_named(step.drill))
+    if step.operation in ("dimple", "countersink"):
+        return said(f"drill.{does}")
+    if does == "not_known":
+        return said("drill.not_known" if hole.nominal_in is None else "drill.none_known")
+    return said(f"drill.{does}_not_known")

@@ -10,18 +10,20 @@ from typing import TypeVar
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
+from hatchwright.recipe.hole_drills import final_drills
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
+from hatchwright.tables.drills import Drill
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_drill, hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
-from hatchwright.tables.temporary_fasteners import TemporaryFastener, temporary_fastener
+from hatchwright.tables.temporary_fasteners import TemporaryFastener, loose_over_in, temporary_fastener
 from hatchwright.workings import Quantity, Working
 
 SPARE_RATIO = 0.1
@@ -61,13 +63,25 @@ class DiameterReading:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldBy:
+    """A temporary fastener for a hole.
+
+    Args:
+        loose_over_in: the greatest hole that it is meant for, where the hole is larger; None where it fits [in].
+    """
+
+    fastener: TemporaryFastener
+    loose_over_in: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class RivetChoice(Ordered):
     """One kind of rivet through one stack.
 
     Args:
         diameters: what each document says of the diameter; empty when they end below the sheet.
         calculated_in: length by formula [in].
-        drill: final drill, by name, with its diameter [in]; None when none is listed.
+        final_drills: as a rule one, the largest first; none while that of a sheet is not known.
         hole_range_in: least and greatest finished hole [in]; None when none is listed.
         spreads: how far dimpling opens the holes of the sheets that are dimpled, each said once.
     """
@@ -79,11 +93,11 @@ class RivetChoice(Ordered):
     diameters: tuple[DiameterReading, ...]
     calculated_in: float
     lengths: tuple[ShopHead, ...]
-    drill: tuple[str, float] | None
+    final_drills: tuple[Drill, ...]
     hole_range_in: tuple[float, float] | None
     next_size_in: float | None
     heads: tuple[DrivenHead, ...]
-    held_by: tuple[TemporaryFastener, ...]
+    held_by: tuple[HeldBy, ...]
     spreads: tuple[Said, ...]
     lacks: tuple[Said, ...]
 
@@ -94,27 +108,27 @@ class RivetChoice(Ordered):
 
 @dataclass(frozen=True, slots=True)
 class UnlistedRivets(Ordered):
-    """One kind of rivet, by its name as entered, that no table lists, through one stack: its size, drills and length
-    are not known, only the thickness of the stack [in]; `what` says that it is not listed."""
+    """One kind of rivet, by its name as entered, that no table lists, through one stack: its size and length are not
+    known, nor a drill but those of the job, only the thickness of the stack [in]; `what` says that it is not listed."""
 
     name: str
     what: Said
     holes: tuple[int, ...]
+    layers: tuple[LayerWork, ...]
     grip_in: float
 
 
 def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
     """The rivets of a job's rows that no table lists, one for each kind and stack."""
-    thickness = {part.name: part.thickness_in for part in layout.parts}
-    kinds: dict[tuple[str, tuple[PartName, ...]], list[Hole]] = {}
+    kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
         if hole.nominal_in is None:
-            kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
+            kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
     found = []
-    for (name, stack), holes in kinds.items():
+    for (name, layers), holes in kinds.items():
         what, numbers = said("unlisted.rivet", name=name), tuple(hole.number for hole in holes)
-        grip_in = sum(thickness[part] for part in stack)
-        found.append(UnlistedRivets(len(holes), name, what, numbers, grip_in))
+        grip_in = sum(layer.thickness_in for layer in layers)
+        found.append(UnlistedRivets(len(holes), name, what, numbers, layers, grip_in))
     return tuple(found)
 
 
@@ -146,11 +160,12 @@ def rivet_choice(
             lacks.append(lacking(error))
             return None
 
-    drill = listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
+    listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
+    drills = final_drills(layer for layer in layers if layer.part != "ears")
     allowed = listed(lambda: hole_range(part.diameter_in, layout.shop))
     thickest_in = max(layer.thickness_in for layer in layers)
     size_in, upset = part.diameter_in, layout.limit("upset_allowance").value
-    hole_in = drill.diameter_in if drill else size_in
+    hole_in = drills[0].diameter_in if drills else size_in
     length = rivet_length(grip_in=grip_in, diameter_in=size_in, hole_in=hole_in, allowance_ratio=upset)
     next_in = None  # of the largest there is none above, which is nothing that a table lacks
     with suppress(TableError):
@@ -164,7 +179,7 @@ def rivet_choice(
         diameters=listed(lambda: diameter_readings(thickest_in, layout.shop)) or (),
         calculated_in=length.calculated_in,
         lengths=length.candidates,
-        drill=(str(drill), drill.diameter_in) if drill else None,
+        final_drills=drills,
         hole_range_in=(allowed.least_in, allowed.greatest_in) if allowed else None,
         next_size_in=next_in,
         heads=heads_asked(part, layout.shop),
@@ -213,14 +228,14 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
     )
 
 
-def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
+def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[HeldBy, ...]:
     """The temporary fasteners for the holes that a stack gets on its way, each size once, the smallest first;
     a hole that none is listed for is left out."""
-    found: dict[float, TemporaryFastener] = {}
-    for hole_in in {step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}:
+    found: dict[float, HeldBy] = {}
+    for hole_in in sorted({step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}):
         with suppress(TableError):
             one = temporary_fastener(hole_in, shop)
-            found[one.diameter_in] = one
+            found[one.diameter_in] = HeldBy(one, loose_over_in(hole_in, one, shop))
     return tuple(found[diameter_in] for diameter_in in sorted(found))
 
 

@@ -1,97 +1,62 @@
-"""The drills of a hole as one reads them: the first, the one before a dimple, and the last; none but those of the work
-on its sheets."""
+"""The drills of a hole as one reads them: the first, the last, and what is done to each sheet in order."""
 
 from __future__ import annotations
 
-from contextlib import suppress
-from dataclasses import dataclass
+from collections.abc import Iterable
 
-from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.recipe.sheet_work import LayerWork, hole_work
-from hatchwright.said import Value, inch, said
-from hatchwright.tables.drills import Drill, drill
-from hatchwright.tables.rivets import hole_drill
+from hatchwright.recipe.sheet_work import LayerWork, WorkedPart, hole_work
+from hatchwright.said import Said, Value, inch, said
+from hatchwright.tables.drill_chain import DrillStep
+from hatchwright.tables.drills import Drill
+
+_FINISHING = ("final", "ream")
 
 
-@dataclass(frozen=True, slots=True)
-class Bore:
-    """A drill to use, by number, letter or fraction; "" when it is known by its size alone."""
-
-    name: str
-    diameter_in: float
-
-    @property
-    def said(self) -> Value:
-        """Its name and size, such as ``#30 .1285``; a name in millimeters is the size itself."""
-        if self.name.endswith(" mm"):
-            return self.name
-        size = inch(self.diameter_in, fine=True)
-        return said("drill.named", name=self.name, size=size) if self.name else size
+def first_drill(hole: Hole, layout: Layout) -> Drill | None:
+    """The drill that begins a hole, through all of its sheets; None where nobody knows it."""
+    return hole_work(hole, layout)[0].steps[0].drill
 
 
-@dataclass(frozen=True, slots=True)
-class HoleDrills:
-    """The drills of a hole.
-
-    Args:
-        hole_in: diameter of the hole as it is laid out, None where no table lists its fastener [in].
-        pilot: to begin with, through all sheets; None when the next drill is no larger, or when none is known.
-        is_dimpled: whether a sheet is dimpled.
-        before_dimple: the hole that is dimpled; None when only a trial gives it, or nothing is dimpled.
-        final: for the finished hole, None when it is not known.
-    """
-
-    hole_in: float | None
-    pilot: Bore | None
-    is_dimpled: bool
-    before_dimple: Bore | None
-    final: Bore | None
-
-    @property
-    def first(self) -> Bore | None:
-        """The drill that goes first, None when none is known."""
-        return self.pilot or self.before_dimple or (None if self.is_dimpled else self.final)
-
-    @property
-    def final_in(self) -> float | None:
-        """Diameter of the finished hole, None where nobody knows it [in]."""
-        return self.final.diameter_in if self.final else self.hole_in
+def is_drilled_once(hole: Hole, layout: Layout) -> bool:
+    """Whether the drill that begins a hole finishes it in every sheet."""
+    return all(layer.steps[0].operation == "final" for layer in hole_work(hole, layout))
 
 
-def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
-    """The drills of a hole, as the work on its sheets names them: those of the job, else those of the tables."""
-    works = hole_work(hole, layout)
-    dimpled = next((work for work in works if work.preparation == "dimple"), None)
-    before = _bore(dimpled.before_dimple) if dimpled else None
-    final = _final(works, dimpled, hole, layout)
-    firsts = [work.steps[0].drill for work in works if work.steps]
-    pilot = _bore(min(filter(None, firsts), key=lambda one: one.diameter_in, default=None))
-    after = before or final
-    if pilot and after and (dimpled is None or before) and after.diameter_in <= pilot.diameter_in:
-        pilot = None
-    return HoleDrills(hole.nominal_in, pilot, dimpled is not None, before, final)
+def final_drills(layers: Iterable[LayerWork]) -> tuple[Drill, ...]:
+    """The drills of a finished hole, as a rule one, the largest first; none while that of a sheet is not known."""
+    lasts = [
+        next((one for one in reversed(layer.steps) if one.operation in _FINISHING), None) for layer in layers
+    ]
+    known = dict.fromkeys(last.drill for last in lasts if last and last.drill)
+    is_known = all(last and last.drill for last in lasts)
+    return tuple(sorted(known, key=lambda one: -one.diameter_in)) if is_known else ()
 
 
-def _final(
-    works: tuple[LayerWork, ...], dimpled: LayerWork | None, hole: Hole, layout: Layout
-) -> Bore | None:
-    """The last drill: that of the dimpled sheet before the others'; where the dimple itself opens every sheet, the
-    drill that the finished hole takes."""
-    if dimpled and dimpled.after_dimple:
-        return _bore(dimpled.after_dimple)
-    lasts = (step.drill for work in works for step in work.steps if step.operation == "final")
-    if last := next(filter(None, lasts), None):
-        return _bore(last)
-    if dimpled and hole.kind == "rivet" and hole.nominal_in is not None:
-        with suppress(TableError):
-            return _bore(hole_drill(hole.nominal_in, shop=layout.shop))
-    return None
+def alike(layers: Iterable[LayerWork]) -> dict[tuple[DrillStep, ...], list[WorkedPart]]:
+    """What is done in order, to the sheets that it is done to."""
+    found: dict[tuple[DrillStep, ...], list[WorkedPart]] = {}
+    for layer in layers:
+        found.setdefault(layer.steps, []).append(layer.part)
+    return found
 
 
-def _bore(one: Drill | None) -> Bore | None:
-    if one is None:
-        return None
-    with suppress(TableError):
-        return Bore(str(drill(one.name)), one.diameter_in)
-    return Bore("", one.diameter_in)
+def drill_said(drill: Drill) -> Value:
+    """A drill by its name and size, such as ``#30 .1285``; a name in millimeters is the size itself, and one that is
+    in no table is known by its size alone."""
+    if drill.name.endswith(" mm"):
+        return drill.name
+    size = inch(drill.diameter_in, fine=True)
+    is_sized = drill.name.endswith(" in")
+    return said("drill.sized", size=size) if is_sized else said("drill.named", name=str(drill), size=size)
+
+
+def drill_named(drill: Drill | None) -> Value:
+    """A drill by its name alone, or by its size where it has none; nothing where there is none."""
+    return "" if drill is None else drill_said(drill) if drill.name.endswith(" in") else str(drill)
+
+
+def step_said(step: DrillStep, drill: Value) -> Said:
+    """One operation with its drill, in the words of card and list; that it is not known where nobody knows it."""
+    does = step.operation.replace(" ", "_")
+    return said(f"card.chain.{does}_drill", drill=drill) if step.drill else said(f"card.chain.{does}")

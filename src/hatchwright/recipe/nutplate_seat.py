@@ -14,7 +14,7 @@ from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.mass import NUT_PLATE_IN
 from hatchwright.layout.named import nuts_named
 from hatchwright.layout.unlisted import unlisted_names
-from hatchwright.recipe.sheet_work import LayerWork, hole_work, rivet_layer, under
+from hatchwright.recipe.sheet_work import LayerWork, begun_alike, hole_work, rivet_layer, under
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.nutplates import NutplateKind
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
@@ -196,4 +196,4 @@ def _ear_layers(rivet: RivetPart, screws: Screws, sheet: Part, layout: Layout) -
     is_dimpled = entered == "dimple" == first.preparation and not screws.strap
     steps = tuple(step for step in first.steps if step.operation == "dimple") if is_dimpled else ()
     how = "dimple" if is_dimpled else "plain"
-    return (*layers, LayerWork("ears", NUT_PLATE_IN, how, first.why, steps))
+    return (*begun_alike(layers), LayerWork("ears", NUT_PLATE_IN, how, first.why, steps))

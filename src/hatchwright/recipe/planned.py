@@ -143,6 +143,7 @@ _IN_PLACE = (
     "drill_cover",
     "drill_plug",
     "to_size",
+    "prepare",
     "ream",
 )
 
@@ -155,7 +156,8 @@ def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     if name not in _IN_PLACE or not drilled:
         return None
     made_in = {one.part for one in drilled}
-    if name == "ream" and "skin" not in made_in:
+    is_apart = name in ("prepare", "ream")
+    if is_apart and "skin" not in made_in:
         return None
     through: set[PartName] = {part for one in drilled for part in one.kind.holes[0].stack}
     if "doubler" not in made_in:
@@ -201,5 +203,5 @@ def _tools_for_ears(seat: NutplateSeat) -> Iterator[Tool]:
         for step in layer.steps:
             if step.drill is not None:
                 yield drill_of(step.drill)
-            else:
+            elif step.operation in ("dimple", "countersink"):
                 yield tool(step.operation, fastener=str(seat.rivet))

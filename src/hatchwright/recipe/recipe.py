@@ -10,15 +10,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from hatchwright.errors import TableError, UnlistedError
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
 from hatchwright.recipe.planned import Guide, Planned, tasks_of
 from hatchwright.recipe.sheet_work import WorkedPart
-from hatchwright.recipe.task import Does, Made, Task, TaskName, Thing, in_order
+from hatchwright.recipe.task import Made, Task, TaskName, Thing, in_order
 from hatchwright.recipe.tools import Tool, tool_list
-from hatchwright.tables.drills import Drill
-from hatchwright.tables.rivets import hole_drill
 
 _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("skin", "template"): "pilot",
@@ -86,36 +83,29 @@ def recipe_of(layout: Layout, guide: Guide | None = None) -> Recipe:
 
 
 def _operations(kind: MadeAlike, early: Early) -> Iterator[tuple[TaskName, Made]]:
-    """What is done to each sheet, with the task in which it is done."""
+    """What is done to each sheet, with the task in which it is done.
+
+    Where a sheet of the stack is dimpled, those that are not get their final size when they are apart: drilled
+    through, it would open the dimpled one.
+    """
+    has_dimple = any(layer.preparation == "dimple" for layer in kind.layers)
     for layer, lead in zip(kind.layers, kind.leads, strict=True):
-        firsts = tuple(_first_made(kind, layer.part, lead, early))
-        steps = layer.steps
-        drilled = steps[0] if steps and steps[0].drill else None
-        for name, numbers in firsts:
-            does: Does = drilled.operation if drilled else "not known"
-            yield name, Made(kind, numbers, layer.part, does, drilled.drill if drilled else None, lead)
-        is_dimpled = False
-        for step in steps[1:] if drilled else steps:
+        first, *rest = layer.steps
+        for name, numbers in _first_made(kind, layer.part, lead, early):
+            yield name, Made(kind, numbers, layer.part, first.operation, first.drill, lead)
+        is_strap, is_dimpled = layer.part == "strap", False
+        for step in rest:
             is_dimpled = is_dimpled or step.operation == "dimple"
             is_cold = step.operation in ("dimple", "countersink")
-            in_stack: TaskName = "ears" if layer.part == "strap" else "to_size"
-            name = "prepare" if is_cold else "ream" if is_dimpled else in_stack
+            is_apart = has_dimple and layer.preparation != "dimple"
+            if is_dimpled and not is_cold:
+                name = "ream"
+            elif is_cold or (is_apart and not is_strap):
+                name = "prepare"
+            else:
+                name = "ears" if is_strap else "to_size"
             yield name, Made(kind, kind.numbers, layer.part, step.operation, step.drill)
-        if is_dimpled and steps[-1].operation == "dimple" and (opened := _opened_to(kind)):
-            yield "ream", Made(kind, kind.numbers, layer.part, "ream", opened)
-        if drilled and not layer.preparation and drilled.operation != "final":
-            # How it takes the head is not known yet.
-            yield "to_size", Made(kind, kind.numbers, layer.part, "final")
-        yield "apart", Made(kind, kind.numbers, layer.part, "deburr")
-
-
-def _opened_to(kind: MadeAlike) -> Drill | None:
-    """The finished size of a hole that its dimple opens, to be reamed only where it is still tight."""
-    hole = kind.holes[0]
-    try:
-        return hole_drill(hole.diameter_in) if hole.kind == "rivet" else None
-    except (TableError, UnlistedError):
-        return None
+        yield "ears" if is_strap else "apart", Made(kind, kind.numbers, layer.part, "deburr")
 
 
 def _first_made(

@@ -1,12 +1,14 @@
 """The work on each sheet of a hole: how it takes the head, and what is drilled, dimpled and opened, in which order.
 
 A dimple spreads its hole, so a dimpled sheet is drilled small, dimpled, and opened to the final size after; a machine
-countersink goes into a hole of final size.
+countersink goes into a hole of final size. The sheets of a hole begin with one drill, which goes through all of them;
+where that of one is not known, none is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -37,6 +39,8 @@ WorkedPart = PartName | Literal["strap", "ears"]
 
 _UNLISTED = said("head.unlisted")
 
+_FINISHING = ("final", "ream")
+
 _ENTERED = Source("PRACTICE", "as entered in the job")
 _PILOT = Source("PRACTICE", "No. 40 first, then open in one or two steps")
 _HEADS = Source("PRACTICE", "drill small, dimple, open after; countersink the finished hole")
@@ -48,7 +52,7 @@ class LayerWork:
 
     Args:
         preparation: how it takes the head, "" when that cannot be said.
-        steps: drills, dimple and countersink in the order of the work.
+        steps: drills, dimple and countersink in the order of the work, those that nobody knows among them.
     """
 
     part: WorkedPart
@@ -73,11 +77,6 @@ class LayerWork:
             drilled = step.drill
         return None
 
-    @property
-    def after_dimple(self) -> Drill | None:
-        """The drill that opens the dimpled hole; None without a dimple, or when the dimple opens it."""
-        return self.steps[-1].drill if self.preparation == "dimple" else None
-
 
 def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
     """The work on each sheet of a hole, from outside, as the job enters it, else by the tables; what these
@@ -89,10 +88,12 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
         unlisted = said("unlisted.screw_head", name=named.head)
     is_flush = isinstance(named, Screws) and named.head == "100 degree flush"
     entered = (named.preparation, named.pilot, named.final) if named else (None, None, None)
+    pin = layout.job.template.pin if layout.job.template else None
     sheets: tuple[tuple[WorkedPart, float], ...] = tuple((name, thickness[name]) for name in hole.stack)
     if isinstance(named, Screws) and named.strap:
         sheets = (*sheets, ("strap", named.strap.thickness.inch))
-    return _work(hole.fastener, hole.kind == "screw", is_flush, *entered, sheets, layout.shop, unlisted)
+    is_screw, shop = hole.kind == "screw", layout.shop
+    return _work(hole.fastener, is_screw, is_flush, *entered, pin, sheets, shop, unlisted)
 
 
 def lacks_of(layers: Iterable[LayerWork]) -> tuple[Said, ...]:
@@ -127,6 +128,7 @@ def _work(
     preparation: Preparation | None,
     pilot: Length | None,
     final: Length | None,
+    pin: Length | None,
     sheets: tuple[tuple[WorkedPart, float], ...],
     shop: ShopTables | None,
     unlisted: Said | None,
@@ -149,7 +151,31 @@ def _work(
             if pilot is not None and work.preparation == "dimple":
                 work = replace(work, lacks=())
         works.append(_with_entered_drills(work, pilot, final))
-    return tuple(works)
+    return begun_alike(works, pin)
+
+
+def begun_alike(works: Sequence[LayerWork], pin: Length | None = None) -> tuple[LayerWork, ...]:
+    """The same work where every sheet begins with the smallest first drill, or with the pins of the template where
+    these are smaller; not known for any while it is not known for one."""
+    firsts = [work.steps[0].drill for work in works if work.steps]
+    known = [first for first in firsts if first is not None]
+    if len(known) < len(works):
+        unknown = DrillStep("not known", None, "", _PILOT, Grade.PRACTICE)
+        return tuple(replace(work, steps=(unknown,)) for work in works)
+    least = min(known, key=lambda one: one.diameter_in)
+    if pin is not None and pin.inch < least.diameter_in - FLOAT_NOISE:
+        least = _drill_of(pin)
+    return tuple(replace(work, steps=_from(least, work.steps)) for work in works)
+
+
+def _from(first: Drill, steps: tuple[DrillStep, ...]) -> tuple[DrillStep, ...]:
+    """The steps of a sheet behind a first drill; its own pilot gives way, unless it is the hole that is dimpled."""
+    own = steps[0]
+    if own.drill is None or own.drill.diameter_in <= first.diameter_in + FLOAT_NOISE:
+        return steps
+    is_dimpled = len(steps) > 1 and steps[1].operation == "dimple"
+    opened = (replace(own, operation="open"),) if is_dimpled else () if own.operation == "pilot" else (own,)
+    return (DrillStep("pilot", first, "", _PILOT, Grade.PRACTICE), *opened, *steps[1:])
 
 
 def under(sheet: How) -> How:
@@ -186,11 +212,19 @@ def rivet_layer(
         steps = _chain(rivet.diameter_in, how, shop)
     except TableError as error:
         # Where no chain is listed: a dimple between a hole that a trial must give and the final drill.
-        last, lacks = None, (lacking(error),)
-        with suppress(TableError):
-            last = hole_drill(rivet.diameter_in, shop=shop)
-        steps = _around(last, how)
+        lacks = (lacking(error),)
+        steps = _around(_finished(rivet, shop), how)
+    if steps[-1].operation == "dimple":  # which opens the hole; it is reamed where it is still tight
+        last = _finished(rivet, shop)
+        source, grade = (last.source, last.grade) if last else (_HEADS, Grade.PRACTICE)
+        steps = (*steps, DrillStep("ream", last, "", source, grade))
     return LayerWork(part, thickness_in, how, why, steps, lacks)
+
+
+def _finished(rivet: RivetPart, shop: ShopTables | None) -> Drill | None:
+    with suppress(TableError):
+        return hole_drill(rivet.diameter_in, shop=shop)
+    return None
 
 
 def _by_thickness(rivet: RivetPart, thickness_in: float, shop: ShopTables | None) -> tuple[How, Said]:
@@ -232,15 +266,16 @@ def _screw_layer(
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
     """Pilot and final drill by practice, both metric or neither, with a dimple between or a countersink behind; the
-    pilot alone while it is not said how the sheet takes the head. The pilot is too small to dimple: the hole is opened
-    to a size that only a trial gives."""
+    final drill is not known while it is not said how the sheet takes the head. The pilot is too small to dimple: the
+    hole is opened to a size that only a trial gives."""
     usual, steps = drill("2.5 mm" if last and last.is_metric else "40"), list[DrillStep]()
     if last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE:
         steps.append(DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE))
     if how == "dimple":
         steps += (DrillStep(operation, None, "", _HEADS, Grade.PRACTICE) for operation in ("open", "dimple"))
-    if last is not None and how:
-        steps.append(DrillStep("final", last, "", last.source, last.grade))
+    known = last if how else None
+    source, grade = (known.source, known.grade) if known else (_HEADS, Grade.PRACTICE)
+    steps.append(DrillStep("final", known, "", source, grade))
     return _countersunk(tuple(steps), how)
 
 
@@ -250,19 +285,32 @@ def _countersunk(steps: tuple[DrillStep, ...], how: How) -> tuple[DrillStep, ...
 
 
 def _with_entered_drills(work: LayerWork, pilot: Length | None, final: Length | None) -> LayerWork:
-    """The same work with the drills that the job names: the pilot is the hole before a dimple."""
+    """The same work with the drills that the job names: the pilot is the hole before a dimple; what is opened on the
+    way is left out where it would not grow."""
     steps = work.steps
     named = [step.operation for step in steps]
     if pilot is not None:
-        rest = [step for step in steps if step.operation != "pilot"]
-        if "dimple" in named:
-            rest = [*steps[named.index("dimple") :]]
-        steps = (DrillStep("pilot", _drill_of(pilot), "", _ENTERED, Grade.SHOP), *rest)
+        first = DrillStep("pilot", _drill_of(pilot), "", _ENTERED, Grade.SHOP)
+        rest = steps[named.index("dimple") :] if "dimple" in named else steps
+        unsaid = () if rest else (DrillStep("final", None, "", _HEADS, Grade.PRACTICE),)
+        steps = (first, *(step for step in rest if step.operation != "pilot"), *unsaid)
     if final is not None:
         last = DrillStep("final", _drill_of(final), "", _ENTERED, Grade.SHOP)
         sunk = [step for step in steps if step.operation == "countersink"]
-        steps = (*(step for step in steps if step.operation not in ("final", "countersink")), last, *sunk)
-    return replace(work, steps=steps)
+        steps = (*(step for step in steps if step.operation not in (*_FINISHING, "countersink")), last, *sunk)
+    return replace(work, steps=tuple(_growing(steps)))
+
+
+def _growing(steps: tuple[DrillStep, ...]) -> Iterator[DrillStep]:
+    """The steps without those of a hole that is opened to no more than it is, or to more than it shall be."""
+    for index, step in enumerate(steps):
+        least_in = max((one.drill.diameter_in for one in steps[:index] if one.drill), default=0.0)
+        most_in = min((one.drill.diameter_in for one in steps[index + 1 :] if one.drill), default=math.inf)
+        is_between = (
+            step.drill is None or least_in < step.drill.diameter_in - FLOAT_NOISE < most_in - 2 * FLOAT_NOISE
+        )
+        if step.operation != "open" or is_between:
+            yield step
 
 
 def _drill_of(length: Length) -> Drill:

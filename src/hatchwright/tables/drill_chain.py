@@ -30,10 +30,12 @@ class DrillStep:
     """One step.
 
     Args:
-        operation: what is done; a countersink is never in the table, since it follows the last drill.
+        operation: what is done; a countersink is never in the table, since it follows the last drill, nor is it that a
+            dimpled hole is reamed where it is still tight.
+        drill: None for what takes none, and where nobody knows it.
     """
 
-    operation: Literal["pilot", "open", "dimple", "final", "countersink"]
+    operation: Literal["pilot", "open", "dimple", "final", "countersink", "ream", "not known"]
     drill: Drill | None
     note: str
     source: Source

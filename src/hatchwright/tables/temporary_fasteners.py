@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
@@ -10,7 +10,6 @@ from hatchwright.said import inch, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivets import hole_drill, hole_range
 from hatchwright.tables.table import Record, ShopTables, Table
-from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +31,6 @@ TEMPORARY_FASTENERS = Table(TemporaryFastener, "temporary_fasteners")
 def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> TemporaryFastener:
     """The temporary fastener for a hole: the largest that goes in.
 
-    Returns:
-        TemporaryFastener: its note says so when the hole is larger than its size is meant for.
     Raises:
         TableError: the hole is too small or too large for every size.
 
@@ -45,12 +42,17 @@ def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> Tempor
     if not going_in or hole_in > _greatest_hole_in(sizes[-1].diameter_in, shop) + FLOAT_NOISE:
         ends = said("table.span", first=inch(sizes[0].diameter_in), last=inch(sizes[-1].diameter_in))
         raise TEMPORARY_FASTENERS.refusal(said("table.hole_of", diameter=inch(hole_in, fine=True)), [ends])
-    found = going_in[-1]
-    greatest_in = _greatest_hole_in(found.diameter_in, shop)
-    if hole_in <= greatest_in + FLOAT_NOISE:
-        return found
-    loose = tell(said("table.fastener_loose", greatest=inch(greatest_in)))
-    return replace(found, note="; ".join(filter(None, (found.note, loose))))
+    return going_in[-1]
+
+
+def loose_over_in(hole_in: float, one: TemporaryFastener, shop: ShopTables | None = None) -> float | None:
+    """The greatest hole that a temporary fastener is meant for, where this one is larger; None where it fits [in].
+
+    >>> loose_over_in(0.104, temporary_fastener(0.104)), loose_over_in(0.098, temporary_fastener(0.098))
+    (0.103, None)
+    """
+    greatest_in = _greatest_hole_in(one.diameter_in, shop)
+    return greatest_in if hole_in > greatest_in + FLOAT_NOISE else None
 
 
 def _greatest_hole_in(diameter_in: float, shop: ShopTables | None) -> float:

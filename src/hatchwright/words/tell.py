@@ -15,8 +15,8 @@ def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
     """Write one sentence, name or value.
 
     A hole of an entry may say how it is written: ``{gap:u}`` with its unit mark also where inches need none,
-    ``{size:b}`` without any, ``{hole:C}`` with a capital. What is told within it follows, unless its own entry says
-    how.
+    ``{size:b}`` without any, ``{hole:C}`` with a capital, ``{row:r}`` as a row, told to be one once. What is told
+    within it follows, unless its own entry says how.
 
     Args:
         what: an id with its values, or a value alone.
@@ -61,8 +61,17 @@ def _plain(what: Value, unit: Unit, tongue: str, spec: str) -> str:
             return _sentence(named, unit, tongue)
         case Listed():
             return _list(what, unit, tongue, spec)
+        case str() if "r" in spec:
+            return _row(what, tongue)
         case _:
             return str(what)
+
+
+def _row(name: str, tongue: str) -> str:
+    """The name of a row, with the word before it where it is not in the name, such as ``row aft`` or ``inner row``."""
+    word = _sentence(said("row.word"), "in", tongue)
+    is_named = word.casefold() in name.casefold().split()
+    return name if is_named else _sentence(said("row.named", name=name), "in", tongue)
 
 
 def _sentence(what: Said, unit: Unit, tongue: str, spec: str = "") -> str:

@@ -12,6 +12,7 @@ from hatchwright.job.job import Job
 from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.recipe.cover_hardware import Counted, CoverHardware, cover_hardware
 from hatchwright.recipe.fastener_choice import (
+    HeldBy,
     RivetChoice,
     UnlistedRivets,
     missed_by,
@@ -85,7 +86,11 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         "verdicts": verdicts_values(report.examination),
         "rivets": [_rivet(choice, unit) for choice in report.rivets],
         "unlisted_rivets": [
-            {**picked(one, unit, "holes", "order", "grip_in", part="name"), "lacks": [tell(one.what, unit)]}
+            {
+                **picked(one, unit, "holes", "order", "grip_in", part="name"),
+                "layers": _layers(one.layers, unit),
+                "lacks": [tell(one.what, unit)],
+            }
             for one in report.unlisted
         ],
         "cover": _cover(report.cover, unit) if report.cover else None,
@@ -120,11 +125,15 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
             for one in choice.diameters
         ],
         "shop_heads": [asdict(head) for head in choice.heads],
-        "temporary_fasteners": [asdict(held) for held in choice.held_by],
-        "final_drill": choice.drill[0] if choice.drill else None,
+        "temporary_fasteners": [_held(held) for held in choice.held_by],
+        "final_drill": str(choice.final_drills[0]) if len(choice.final_drills) == 1 else None,
         **picked(choice, unit, "hole_range_in", "next_size_in", "lacks", dimple_spreads="spreads"),
         "layers": _layers(choice.layers, unit),
     }
+
+
+def _held(held: HeldBy) -> dict[str, Any]:
+    return asdict(held.fastener) | {"loose_over_in": held.loose_over_in}
 
 
 def _layers(layers: tuple[LayerWork, ...], unit: Unit) -> list[dict[str, Any]]:

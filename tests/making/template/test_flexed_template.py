@@ -15,10 +15,11 @@ import ezdxf
 import numpy as np
 import pytest
 
-from hatchwright.documents.cutting_steps import cutting_steps
-from hatchwright.documents.step import told_step
+from hatchwright.documents.card_steps import card_steps
+from hatchwright.documents.step import Work, told_step
 from hatchwright.job.file import edited, load_text, read_job
 from hatchwright.judged import Status
+from hatchwright.making.guide import job_recipe
 from hatchwright.making.template.flat_size import flat_cut
 from hatchwright.making.template.part import part_on_skin, template_part
 from hatchwright.workflow.examine import examine
@@ -185,15 +186,21 @@ def test_pins_are_planned_where_they_stand_on_the_skin(bent, rigid):
         assert x_max - x_min == pytest.approx(5.277, abs=1e-9)
 
 
+def steps_of(examination):
+    layout, making = examination.layout, examination.making
+    found = card_steps(Work(layout, making, job_recipe(layout, making)))
+    return [named(told_step(step, "in")) for step in found]
+
+
 def test_the_work_card_says_what_is_flat_and_what_is_bent(bent, rigid):
-    told = [named(told_step(step, "in")) for step in cutting_steps(bent.layout, bent.making)]
+    told = steps_of(bent)
     steps = {step.title: " ".join((*step.lines, *step.blanks)) for step in told}
     assert "window along X, flat (5.293 in)" in steps["Make the template"]
     assert "Lay template and scrap flat and cut" in steps["Trial on scrap"]
     assert "The cut must measure 4.986 x 3.970" in steps["Trial on scrap"]
     assert "Bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
     assert "Set the guide down to the skin" in steps["Position the template and locate it"]
-    flat = [named(told_step(step, "in")) for step in cutting_steps(rigid.layout, rigid.making)]
+    flat = steps_of(rigid)
     plain = " ".join(" ".join(step.lines) for step in flat)
     assert "ent onto the skin" not in plain
     assert "BEND ALONG" not in plain

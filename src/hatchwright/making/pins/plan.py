@@ -5,7 +5,9 @@ Method: docs/theory/pins.md.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
+from itertools import permutations
 
 import numpy as np
 import numpy.typing as npt
@@ -170,6 +172,8 @@ def _covered_in(obstacles: Blocked) -> float:
 def with_few_pins(plan: PinPlan, path: Loop, pins: npt.ArrayLike) -> PinPlan:
     """Leave in each stage only the pins that are needed; one that holds in a stage stays for the next where it may.
 
+    Stages that the same pins hold are one, in which nothing is moved.
+
     Args:
         plan: in which every fastener that blocks nothing holds.
         path: of the tool's middle [in].
@@ -179,7 +183,7 @@ def with_few_pins(plan: PinPlan, path: Loop, pins: npt.ArrayLike) -> PinPlan:
     at, edge = complex_of(pins), _Edge.of(path)
     stages: list[Stage] = []
     for stage in plan.stages:
-        counted, free = _counted(stage, edge.along_in, len(plan.stages) == 1), np.array(stage.pins)
+        counted, free = _counted(stage, edge.along_in, is_whole=len(plan.stages) == 1), np.array(stage.pins)
         kept = [pin for pin in stages[-1].pins if pin in stage.pins] if stages else []
         chosen = kept or [int(free[np.abs(at[free] - at[free].mean()).argmax()])]
         few = edge.stage(stage.stretches, chosen, at, counted[None, :])
@@ -187,8 +191,27 @@ def with_few_pins(plan: PinPlan, path: Loop, pins: npt.ArrayLike) -> PinPlan:
             away = np.abs(at[free][:, None] - at[chosen]).min(axis=1)
             chosen.append(int(free[away.argmax()]))
             few = edge.stage(stage.stretches, chosen, at, counted[None, :])
+        if stages and stages[-1].pins == few.pins:
+            few = _as_one(stages.pop(), few, edge, at)
         stages.append(few)
     return replace(plan, stages=tuple(stages))
+
+
+def _as_one(first: Stage, then: Stage, edge: _Edge, at: Complexes) -> Stage:
+    """What is cut in two stages that the same pins hold, stretches that meet as one."""
+    stretches = [*first.stretches, *then.stretches]
+    counted = _counted(first, edge.along_in, is_whole=False) | _counted(then, edge.along_in, is_whole=False)
+    while pair := _meeting(stretches):
+        one, other = pair
+        stretches = [stretch for stretch in stretches if stretch not in pair]
+        stretches.append(Stretch(one.start_in, other.end_in, one.start, other.end))
+    return edge.stage(tuple(stretches), list(first.pins), at, counted[None, :])
+
+
+def _meeting(stretches: list[Stretch]) -> tuple[Stretch, Stretch] | None:
+    """Two stretches of which one ends where the other begins."""
+    pairs = permutations(stretches, 2)
+    return next((pair for pair in pairs if math.dist(pair[0].end, pair[1].start) < _CLOSE_IN), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +241,7 @@ class _Edge:
         return Stage(stretches, tuple(sorted(pins)), float(g[0]), (place.real, place.imag))
 
 
-def _counted(stage: Stage, along_in: npt.NDArray[np.float64], is_whole: bool) -> Bools:
+def _counted(stage: Stage, along_in: npt.NDArray[np.float64], *, is_whole: bool) -> Bools:
     """Which places of the edge are cut in a stage."""
     counted = np.full(len(along_in), is_whole, dtype=np.bool_)
     for one in stage.stretches if not is_whole else ():

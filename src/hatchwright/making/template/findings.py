@@ -14,9 +14,9 @@ from hatchwright.layout.named import size, why
 from hatchwright.making.making import Making, making_of
 from hatchwright.making.template.corner_remedies import corner_remedies
 from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
-from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
+from hatchwright.making.template.holes import TemplateHole, template_holes
 from hatchwright.making.unlisted import unlisted_findings
-from hatchwright.recipe.sheet_work import hole_work
+from hatchwright.recipe.hole_drills import first_drill
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, inch, said
 from hatchwright.tables.drills import Drill
@@ -140,7 +140,8 @@ def _offset(making: Making) -> Finding:
 def pilot_findings(making: Making) -> tuple[Finding, ...]:
     """Judge the pilot holes of a job's template: T106 for each size that is drilled through it too large, one
     that passes when none is; not shown for what no table lists; empty without pilot holes."""
-    holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes)
+    holes = template_holes(making)
+    lacking = (*unlisted_findings(T106, making.layout.holes), *_not_known(making.layout))
     if not holes:
         return lacking
     largest_in = max(one.pilot_in for one in holes)
@@ -148,11 +149,22 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
     return (*(tuple(_too_large(making.layout, holes)) or (fits,)), *lacking)
 
 
+def _not_known(layout: Layout) -> Iterator[Finding]:
+    """The holes that get no pilot because nobody knows their first drill."""
+    listed = [hole for hole in layout.holes if hole.nominal_in is not None]
+    found = [hole for hole in listed if first_drill(hole, layout) is None]
+    if found:
+        rows = Listed(tuple(dict.fromkeys(hole.row for hole in found)), ",")
+        subject, do = said("T106.not_known", n=len(found), rows=rows), said("T106.not_known.do")
+        numbers, place = tuple(hole.number for hole in found), found[0].place
+        yield stated("T106", Status.UNKNOWN, subject, _WORK, do, holes=numbers, place=place)
+
+
 def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:
     """Each size of the template with each smaller drill that holes under it ask for first."""
     judged: dict[tuple[float, Drill], list[TemplateHole]] = {}
     for one in holes:
-        drill = None if one.hole.is_made else _limit(layout, one)
+        drill = None if one.hole.is_made else first_drill(one.hole, layout)
         if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
             judged.setdefault((one.pilot_in, drill), []).append(one)
     for (size_in, drill), found in judged.items():
@@ -163,9 +175,3 @@ def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Find
         numbers, worst = tuple(one.hole.number for one in found), found[0].hole
         at = (worst.x_in, worst.y_in)
         yield held("T106", pilot, subject, said("T106.do"), holes=numbers, place=at)
-
-
-def _limit(layout: Layout, one: TemplateHole) -> Drill | None:
-    """The drill that no hole of the template may exceed: the first, or the smallest known while that is not."""
-    known = (step.drill for work in hole_work(one.hole, layout) for step in work.steps if step.drill)
-    return first_drill(one.hole, layout) or min(known, key=lambda drill: drill.diameter_in, default=None)

@@ -6,15 +6,12 @@ from dataclasses import dataclass
 
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.making.making import Making, once
-from hatchwright.recipe.sheet_work import hole_work
+from hatchwright.recipe.hole_drills import first_drill
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
-from hatchwright.tables.drills import Drill, drill_sizes
-
-PILOT_DRILL = "40"
-"""Pilot drill of a hole of which no drill is known. Common practice, no source."""
+from hatchwright.tables.drills import Drill
 
 WALL_IN = 0.0625
 """Least wall of the template round a pilot hole [in]. Common practice, no source."""
@@ -44,36 +41,27 @@ def _plate(making: Making) -> Profile:
     return difference(Profile((whole,)), machinable)
 
 
-def first_drill(hole: Hole, layout: Layout) -> Drill | None:
-    """The drill that goes first through all the sheets of a hole: the smallest of their first drills, a pilot
-    or else the final one; None when the work on a sheet begins with a dimple, or no drill is known."""
-    firsts = [work.steps[0].drill if work.steps else None for work in hole_work(hole, layout)]
-    known = [first for first in firsts if first is not None]
-    return min(known, key=lambda first: first.diameter_in) if known and len(known) == len(firsts) else None
-
-
-def _pilot_in(hole: Hole, layout: Layout) -> float:
-    """Diameter of a hole in the template: that of the job's own fasteners, else of the hole's first drill [in]."""
-    template, first = layout.job.template, first_drill(hole, layout)
-    if template and template.pin:
-        return template.pin.inch
-    return first.diameter_in if first else drill_sizes()[PILOT_DRILL]
+def _pilot_in(first: Drill, layout: Layout) -> float:
+    """Diameter of a hole in the template: that of the job's own pins, else of the hole's first drill [in]."""
+    template = layout.job.template
+    return template.pin.inch if template and template.pin else first.diameter_in
 
 
 @once
 def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     """The holes of a job that lie on its template, with material enough round them.
 
-    A hole whose fastener no table lists is none of them: nobody knows which pilot it can be opened from. Nor is one
-    that a doubler leads.
+    A hole whose fastener no table lists is none of them, nor is one whose first drill is not known: nobody knows which
+    pilot it can be opened from. Nor is one that a doubler leads.
     """
     layout = making.layout
     doubler = layout.job.doubler
     led_by = "doubler" if doubler and doubler.holes_from == "doubler" else None
-    holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None and led_by not in hole.stack)
-    if not holes:
+    firsts = {hole: first_drill(hole, layout) for hole in layout.holes if hole.nominal_in is not None}
+    known = {hole: first for hole, first in firsts.items() if first is not None and led_by not in hole.stack}
+    if not known:
         return ()
-    sizes_in = [_pilot_in(hole, layout) for hole in holes]
+    holes, sizes_in = tuple(known), [_pilot_in(first, layout) for first in known.values()]
     inward_in = distances(_plate(making), [(hole.x_in, hole.y_in) for hole in holes]).inward_in
     return tuple(
         TemplateHole(hole, size_in)
