@@ -59,18 +59,17 @@ def test_the_dash_number_is_the_application_time() -> None:
 
 
 def test_what_is_asked_of_every_sealed_joint() -> None:
-    """Metal at 70 F or more, fillets 3 ft at a time; TO 1-1-700, par. 10.4 and 12.7.9: 1/4 in round a head, 1 in of old
-    sealant roughened; up to seven days to full cure, NAVAIR 01-1A-509-2 restated.
+    """Metal at 70 F or more, fillets 3 ft at a time; TO 1-1-700, par. 10.4: 1/4 in round a head; up to
+    seven days to full cure, NAVAIR 01-1A-509-2 restated.
     """
     asked = sealing()
-    of = (asked.metal_degf, asked.fillet_ft, asked.overcoat_in, asked.old_sealant_in, asked.cure_h)
+    of = (asked.metal_degf, asked.fillet_ft, asked.overcoat_in, asked.cure_h)
     assert [(one.value, one.unit) for one in of] == [
         (70.0, "deg F"),
         (3.0, "ft"),
         (0.25, "in"),
-        (1.0, "in"),
         (168.0, "h"),
     ]
-    assert {one.grade for one in of[:4]} == {Grade.PUBLISHED}
+    assert {one.grade for one in of[:3]} == {Grade.PUBLISHED}
     assert asked.cure_h.grade is Grade.RESTATED
     assert "Type IV" in asked.faying.text

@@ -48,6 +48,7 @@ CASES = (
     Case("R817", UNKNOWN, EIGHT, THIN, said="Enter which"),
     Case("R817", PASS, EIGHT, {**THIN, SCREWS + "nut_ears": "dimple"}, limit=0.040),
     Case("R817", PASS, EIGHT, {SCREWS + "nut_ears": "dimple"}, value=0.040, limit=0.040),
+    Case("R817", UNKNOWN, EIGHT, {SCREWS + "nut_ears": "dimple", "doubler.thickness": ".041"}, value=0.041),
     Case(
         "R817", UNKNOWN, EIGHT, {SCREWS + "nut_ears": "dimple", "doubler.thickness": ".051"}, said="Too thick"
     ),

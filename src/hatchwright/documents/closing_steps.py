@@ -15,7 +15,7 @@ from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Said, Value, inch, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import torque
-from hatchwright.tables.sealants import sealant, sealing
+from hatchwright.tables.sealants import sealant, sealant_class, sealing
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Rests
 
@@ -62,7 +62,7 @@ def _sealed(finish: Finish, shop: ShopTables | None) -> Iterator[Line]:
         yield line(said("card.seal.open"), rests_on=(instruction("corrosion_step_6"), asks.faying))
         return
     told = [said("card.seal.chosen", sealant=" ".join(filter(None, (finish.sealant, finish.dash))))]
-    rests: list[Rests] = [asks.faying]
+    rests: list[Rests] = [asks.faying, asks.wet_rivets]
     try:
         found = sealant(finish.dash, shop)
     except TableError:
@@ -72,7 +72,17 @@ def _sealed(finish: Finish, shop: ShopTables | None) -> Iterator[Line]:
         warm = Amount(asks.metal_degf.value, "")
         told += [said("card.seal.times", laid=laid, driven=driven), said("card.seal.warm", warm=warm)]
         rests += [found, asks.in_time, asks.metal_degf]
+        of_class = sealant_class(found.sealant_class, shop)
+        how = said(
+            "card.seal.how",
+            sealant_class=of_class.sealant_class,
+            use=of_class.use,
+            at_once=Amount(asks.fillet_ft.value, "ft"),
+        )
+        yield line(how, rests_on=(of_class, asks.fillet_ft))
     yield line(*told, rests_on=rests)
+    around, cure = inch(asks.overcoat_in.value), Amount(asks.cure_h.value, "")
+    yield line(said("card.seal.after", around=around, cure=cure), rests_on=(asks.overcoat_in, asks.cure_h))
 
 
 def _cover(task: Task, work: Work) -> Step:
@@ -119,7 +129,9 @@ def torque_line(size: str, shop: ShopTables | None) -> Line:
 def _close(task: Task, work: Work) -> Step:
     look, count_out = line(said("card.close.look")), line(said("card.close.count_out"), rests_on=(PRACTICE,))
     blanks = said("card.close.counted_out"), said("card.close.second_person")
-    return Step(said("card.close.title"), (look, count_out, asked("inspect_adjacent_rivets")), blanks)
+    moving = any(one.is_moving for one in work.layout.job.bay.keep_outs)
+    runs = (asked("cable_run_inspection"), asked("wire_near_controls")) if moving else ()
+    return Step(said("card.close.title"), (look, *runs, count_out, asked("inspect_adjacent_rivets")), blanks)
 
 
 CLOSING: Tellers = {"protection": _protection, "cover": _cover, "close": _close}

@@ -48,7 +48,6 @@ class Sealing:
         metal_degf: least temperature of the metal [deg F].
         fillet_ft: length of a fillet that is laid and worked before the next [ft].
         overcoat_in: width of the coat around a head [in].
-        old_sealant_in: width of old sealant that is roughened where new is joined to it [in].
         cure_h: longest time to full cure [h].
         faying: which sealant goes between doubler and skin, and how the fasteners go in.
         wet_rivets: which sealant rivets are set wet with.
@@ -58,7 +57,6 @@ class Sealing:
     metal_degf: Cited
     fillet_ft: Cited
     overcoat_in: Cited
-    old_sealant_in: Cited
     cure_h: Cited
     faying: Instruction
     wet_rivets: Instruction
@@ -105,7 +103,6 @@ def sealing(shop: ShopTables | None = None) -> Sealing:
         metal_degf=limit("sealant_metal_temperature_min", shop),
         fillet_ft=limit("sealant_fillet_length", shop),
         overcoat_in=limit("sealant_overcoat_width", shop),
-        old_sealant_in=limit("sealant_repair_overlap", shop),
         cure_h=limit("sealant_cure_max", shop),
         faying=instruction("sealant_faying_surfaces"),
         wet_rivets=instruction("sealant_wet_rivets"),
