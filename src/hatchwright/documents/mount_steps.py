@@ -12,6 +12,7 @@ from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.recipe.base_holes import base_drill
 from hatchwright.recipe.hole_drills import drill_said
+from hatchwright.recipe.stops import base_screw_stop
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.limits import limit
@@ -73,6 +74,7 @@ def _fit_mount(task: Task, work: Work) -> Step:
     ]
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
+        lines += stop_lines(base_screw_stop(work.layout), "screw")
         lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
     blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))

@@ -67,6 +67,7 @@ class Mount(Entered):
     offset: Point | None = None
     screw_shear: Allowable | None = None
     screw_tension: Allowable | None = None
+    screw_reach: Positive | None = None
     test: StaticTest | None = None
     bracket: Bracket | None = None
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from hatchwright.job.job import Job
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.layout import HoleKind, Layout, PartName
 from hatchwright.layout.named import kind_named
 from hatchwright.recipe.base_holes import base_drill, base_stop
@@ -114,6 +115,8 @@ class Planned:
             "nutplates": ("screw", ("nutplate",)),
             "cover": ("screw", ("screw",) if self.has_nutplates else ("nut", "screw")),
         }
+        if name == "fit_mount" and (base := base_screw_holes(self.layout)):
+            return iter((Fitted("base_screw", tuple(hole.number for hole in base)),))
         kind, whats = fits.get(name, ("rivet", ()))
         numbers = tuple(hole.number for hole in self.layout.holes_of(kind))
         return (Fitted(what, numbers) for what in whats if numbers)

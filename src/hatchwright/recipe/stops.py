@@ -12,6 +12,7 @@ from hatchwright.ground import practice
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.parts import Cover
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.behind_skin import (
     BEFORE_IN,
     BESIDE_IN,
@@ -129,6 +130,20 @@ def screw_stop(layout: Layout) -> Stop | None:
         if (near := holes_before(keep_out, screws))
     ]
     return Stop(reach_in, cover.screws.length.inch - reach_in, worst_before(found))
+
+
+def base_screw_stop(layout: Layout) -> Stop | None:
+    """How far the screws of a mounted base reach, as `Stop`; None without them."""
+    mount, screws = layout.job.mount, base_screw_holes(layout)
+    if mount is None or not screws:
+        return None
+    reach_in = mount.screw_reach.inch if mount.screw_reach else None
+    found = [
+        before(layout, keep_out, boxes_of(keep_out, near), reach_in, part_kept(layout))
+        for keep_out in layout.job.bay.keep_outs
+        if (near := holes_before(keep_out, screws))
+    ]
+    return Stop(reach_in, 0.0, worst_before(found), "mount.screw_reach")
 
 
 def screw_reach_in(cover: Cover, length: Length) -> float:

@@ -14,6 +14,7 @@ from hatchwright.layout.survey import Survey, survey
 from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bar_room,
+    base_screws,
     clearance,
     clip_nuts,
     corner_radius,
