@@ -75,8 +75,8 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
 def test_over_a_countersink_each_sheet_is_told_its_own_work():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple over countersink")
     # drilled through the stack, the doubler's final drill would open the skin, which must stay small for its dimple
-    assert "MS20426AD4, skin: open #32 .1160 in, no. 1." in said(found, "Drill to final size")
-    assert "final drill" not in said(found, "Drill to final size")
+    assert "MS20426AD4, skin: open #32 .1160 in, no. 1." in said(found, "Open the holes for dimpling")
+    assert "final drill" not in said(found, "Open the holes for dimpling")
     assert "MS20426AD4, doubler: final drill #30 .1285 in, no. 1." in said(found, "Dimple or")
     assert "skin .032 in dimpled from a #32 hole" in said(found, "Dimple or")
     assert "doubler .040 in countersunk after the final drill" in said(found, "Dimple or")
@@ -196,3 +196,12 @@ def test_the_doubler_is_brought_in_by_a_way_that_it_passes(size, way):
 
 def test_a_doubler_that_lies_outside_is_not_brought_in():
     assert not any(step.title.startswith("Bring") for step in steps(RING, doubler__face="outside"))
+
+
+def test_a_step_that_only_opens_holes_promises_no_final_size():
+    """No table gives the hole before a screw's dimple: it is opened to what the coupon gave, and finished after."""
+    found = steps(changed(FLUSH, {"rows": []}))
+    opened = said(found, "Open the holes for dimpling")
+    assert "NOT KNOWN" in opened
+    assert place(found, "Open the holes") < place(found, "Dimple") < place(found, "Ream dimpled")
+    assert not any(step.title == "Drill to final size" for step in found)

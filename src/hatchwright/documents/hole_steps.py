@@ -88,7 +88,9 @@ def _drill_plug(task: Task, work: Work) -> Step:
 
 def _to_size(task: Task, work: Work) -> Step:
     lines = (*drilling_lines(task, work.layout), asked("hole_round_straight_crack_free"))
-    return Step(said("card.to_size.title"), lines, (said("card.to_size.oversize"),))
+    finishes = any(one.does == "final" for one in task.made)
+    title = "card.to_size.title" if finishes else "card.to_size.title_open"
+    return Step(said(title), lines, (said("card.to_size.oversize"),))
 
 
 def _apart(task: Task, work: Work) -> Step:
