@@ -21,7 +21,8 @@ class Land:
         least_in, greatest_in: from the opening's edge to that of the doubler's window, negative where the window is
             larger than the opening; None for a doubler without a window [in].
         nearest: the hole whose edge distance in the doubler has the least to spare; None without one.
-        spare_in: what it has to spare over the least that is asked, negative where it is short [in].
+        spare_in: what it surely has to spare over the least that is asked, its uncertainty taken off; negative where
+            it is short or can't be shown to hold [in].
     """
 
     least_in: float | None
@@ -64,10 +65,10 @@ def _least_spare(layout: Layout) -> tuple[Hole | None, float]:
         layout.limit(f"edge_min_{which}").value for which in ("countersunk", "single_row_protruding")
     )
     spare = [
-        (distance_in - (flush if parse_rivet(hole.fastener).is_flush else other) * hole.diameter_in, hole)
+        (surely_in - (flush if parse_rivet(hole.fastener).is_flush else other) * hole.diameter_in, hole)
         for row in survey(layout).listed().edges
         if row.part.name == "doubler"
-        for hole, distance_in in zip(row.holes, row.distance_in.tolist(), strict=True)
+        for hole, surely_in in zip(row.holes, (row.distance_in - row.uncertainty_in).tolist(), strict=True)
         if hole.kind == "rivet"
     ]
     spare_in, nearest = min(spare, key=lambda one: one[0], default=(0.0, None))
