@@ -37,6 +37,11 @@ CAMERA = {
     "bonded": True,
     "sealed": True,
 }
+FROM_INSIDE = {
+    "cover.holes_from": "inside",
+    "cover.holes_reason": "the doubler comes with its screw holes",
+}
+PORT = {"bay.way_in": "port in the next bay"}
 KINDS = {
     "skin alone": PLAIN,
     "doubler inside": RING,
@@ -49,6 +54,7 @@ KINDS = {
     "dimpled over countersunk": changed(
         RING, {**FLUSH_RIVETS, "rows.0.preparation": "dimple over countersink"}
     ),
+    "metric rivets": changed(RING, {"rows.0.rivet": "4 mm universal 2117"}),
     "undersize chain": changed(RING, {"rows.0.rivet": "MS20426AD3", "rows.0.preparation": "dimple"}),
     "no chain listed": changed(RING, {"rows.0.rivet": "MS20426AD6", "rows.0.preparation": "dimple"}),
     "rivet not listed": changed(RING, {"rows.0.rivet": "XY123"}),
@@ -66,6 +72,9 @@ KINDS = {
             "cover.screws.nut_ears": "dimple",
         },
     ),
+    "flush cover, drilled from inside": changed(FLUSH, FROM_INSIDE | PORT),
+    "lapped cover, drilled from inside": changed(LAPPED, FROM_INSIDE | PORT),
+    "drilled from inside, no way in": changed(LAPPED, FROM_INSIDE),
     "clip nuts": LAPPED,
     "nutplates on unstressed skin": changed(
         LAPPED, {"cover.screws.nut": "two-lug nutplate", "cover.screws.nut_rivet": "MS20426AD3"}
@@ -157,7 +166,7 @@ def test_nothing_is_done_before_it_can_be(work):
             there |= {part.name for part in work.layout.parts} | {"strap"}
         way_in = "cut_out" in done or bool(job.bay.way_in)
         assert task.has_way_in == way_in
-        if task.name in ("contain", "bring_in") or (
+        if task.name in ("contain", "bring_in", "transfer_cover") or (
             inside and task.name in ("locate", "back_drill", "rivet")
         ):
             assert way_in, task.name
@@ -192,6 +201,15 @@ def test_nothing_is_done_before_it_can_be(work):
             assert {"rivet", "inspect"} <= done or not work.layout.holes_of("rivet")
         done.add(task.name)
     assert work.recipe.tasks[-1].name == "close"
+
+
+def test_a_sheet_leads_only_with_holes_that_it_has(work):
+    """A cover that leads is drilled in one go with what lies under it; the strap is drilled with the ears."""
+    has = set()
+    for task, one in drilled(work):
+        if one.lead in ("skin", "doubler"):
+            assert {(number, one.lead) for number in one.numbers} <= has, task.name
+        has |= {(number, one.part) for number in one.numbers}
 
 
 def test_blanks_and_trials_come_before_the_aircraft_is_touched(work):
@@ -249,6 +267,52 @@ def test_a_doubler_that_leads_is_drilled_on_the_bench_and_the_skin_through_it():
     }
     assert leads == {"doubler": ("drill_doubler", "marks"), "skin": ("back_drill", "doubler")}
     assert recipe.task("drill_doubler").stop is None
+
+
+def led_in(name):
+    return {
+        (hole.number, one.part): (task.name, one.lead)
+        for task, one in drilled(work_of(name))
+        if one.lead
+        for hole in one.kind.holes
+        if hole.kind == "screw" and one.part != "strap"
+    }
+
+
+@pytest.mark.parametrize(
+    ("name", "led"),
+    [
+        (
+            "flush cover, drilled from inside",
+            {"doubler": ("drill_doubler", "marks"), "cover": ("transfer_cover", "doubler")},
+        ),
+        (
+            "lapped cover, drilled from inside",
+            {"skin": ("mark_skin", "marks"), "cover": ("transfer_cover", "skin")},
+        ),
+    ],
+)
+def test_a_cover_drilled_from_inside_is_led_by_the_sheet_under_it(name, led):
+    found = led_in(name)
+    assert found
+    for (_, part), where in found.items():
+        assert where == led[part]
+    names = [task.name for task in work_of(name).recipe.tasks]
+    assert "drill_cover" not in names
+
+
+def test_the_card_says_how_a_cover_is_drilled_from_inside():
+    def lines(name):
+        steps = [told_step(step, "in") for step in card_steps(work_of(name))]
+        (step,) = [step for step in steps if step["title"] == "Drill the cover from inside"]
+        return step["lines"]
+
+    told = lines("flush cover, drilled from inside")
+    assert "Keep hands clear" in told[0]
+    assert "port in the next bay" in told[1]
+    assert "comes with its screw holes" in told[2]
+    assert any("lie flat" in line for line in told)
+    assert "don't start" in lines("drilled from inside, no way in")[1]
 
 
 def test_what_waits_for_each_other_is_refused():

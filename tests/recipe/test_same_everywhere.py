@@ -26,6 +26,7 @@ from hatchwright.documents.step import Work, told_step
 from hatchwright.drawings.bay_view import bay_picture, bay_sheet
 from hatchwright.drawings.hole_table import hole_tables
 from hatchwright.drawings.ink import Circle, Layer
+from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
@@ -34,7 +35,8 @@ from hatchwright.layout.unlisted import what_of
 from hatchwright.making.guide import job_recipe
 from hatchwright.making.making import making_of
 from hatchwright.making.template.findings import pilot_findings
-from hatchwright.making.template.part import template_part
+from hatchwright.making.template.holes import through_which
+from hatchwright.making.template.part import drilled_through, template_part
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import DrilledHole, retrace
 from hatchwright.making.toolpath.toolpath import toolpath
@@ -48,8 +50,8 @@ from making.machines import machine
 from rules.cases import FLUSH, LAPPED, PATCH, PLAIN, RING, changed, job_of
 
 JOBS, CHUNKS = 300, 6
-RIVETS = ("MS20470AD3", "MS20470AD4", "MS20470AD5", "MS20470AD6")
-FLUSH_RIVETS = ("MS20426AD3", "MS20426AD4", "MS20426AD5", "MS20426AD6", "NAS1097AD4")
+RIVETS = ("MS20470AD3", "MS20470AD4", "MS20470AD5", "MS20470AD6", "3.2 mm universal 2117")
+FLUSH_RIVETS = ("MS20426AD3", "MS20426AD4", "MS20426AD5", "MS20426AD6", "NAS1097AD4", "3.2 mm flush 2117")
 UNLISTED = "XY123"
 PREPARATIONS = (None, "dimple", "countersink", "dimple over countersink")
 PILOTS = (None, None, None, "#42", "3/32 in", "2.5 mm", ".112 in", "#33")
@@ -110,6 +112,9 @@ def random_job(seed):
         change = {"rows": change.pop("rows"), **change}
     if has_cover:
         change |= random_screws(rng, is_flush_cover=base is FLUSH)
+        if rng.random() < 0.3:
+            change |= {"cover.holes_from": "inside", "cover.holes_reason": "holes that are there already"}
+            change["bay.way_in"] = rng.choice(("port in the next bay", None))
     if rng.random() < 0.6:
         change["cutter"] = {**CUTTER, "template": rng.choice(("female", "male"))}
         pin = rng.choice((None, None, None, "3/32", "1/8"))
@@ -202,7 +207,7 @@ MADE = re.compile(
     rf"(?P<what>\S+), (?P<parts>{PART}(?: \+ {PART})*): (?P<does>.+?), no\. (?P<numbers>[\d, to]+)\."
 )
 HEAD = re.compile(rf"({PART}) [\d.]+ (?:in |mm )?(dimpled|countersunk)")
-KIND = re.compile(rf"^(\S+?)(?: \((.*?)\))?: {PART} [\d.]+ ")
+KIND = re.compile(rf"^(\S.*?)(?: \((.*?)\))?: {PART} [\d.]+ ")
 
 
 def card_operation(words, unit):
@@ -431,3 +436,28 @@ def test_the_jobs_are_of_every_kind():
             seen |= {(does, drill is not None) for does, drill in chain}
     every = {(does, True) for does in ("pilot", "open", "final", "ream")}
     assert seen >= every | {(does, False) for does in ("open", "final", "dimple", "countersink", "not known")}
+
+
+@pytest.mark.parametrize(
+    ("entered", "parts", "lead"),
+    [
+        ({}, ("cover", "skin"), "template"),
+        (
+            {"cover.holes_from": "inside", "cover.holes_reason": "no clamp reaches the blank"},
+            ("skin",),
+            "skin",
+        ),
+    ],
+)
+def test_the_template_drills_only_the_sheets_that_the_card_drills_through_it(entered, parts, lead):
+    on = {"cutter": {**CUTTER, "template": "female"}, "template": TEMPLATE}
+    layout = lay_out(job_of(changed(LAPPED, {**entered, **on})))
+    making = making_of(layout)
+    ((_, of), numbers), *others = through_which(drilled_through(making)).items()
+    assert (of, others) == (parts, [])
+    assert len(numbers) == len(layout.holes)
+    recipe = job_recipe(layout, making)
+    assert {kind.leads for kind in recipe.kinds} == {(lead, "template")}
+    table = template_holes_sheet(making, date="").tables[0]
+    led = {part: through for part, through, _ in table.rows}
+    assert (led["cover"] == "none") is ("cover" not in parts)

@@ -12,7 +12,7 @@ import pytest
 
 from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.shapes.outlines import obround, polygon, rounded_rectangle
-from rules.cases import CAUTION, PASS, PATCH, PLAIN, RING, UNKNOWN, Case, cases, judged
+from rules.cases import CAUTION, LAPPED, PASS, PATCH, PLAIN, RING, UNKNOWN, Case, cases, judged
 
 
 def narrow(width: str) -> dict:
@@ -23,6 +23,9 @@ def mounted(window: str) -> dict:
     inner = {"shape": "rounded rectangle", "width": window, "height": "3.5", "radius": ".25"}
     return {"mount": {"kind": "other", "base": ["3", "3"]}, "doubler.inner": inner}
 
+
+PORT = {"bay.way_in": "port in the next bay"}
+FROM_INSIDE = {"cover.holes_from": "inside", "cover.holes_reason": "the skin comes with its screw holes"}
 
 CASES = (
     # by the square: 3.5 both ways; by the oval of 74 x 104 mm: 2.9134 one way and 4.0945 the other
@@ -78,6 +81,8 @@ CASES = (
     ),
     Case("R308", UNKNOWN, PATCH, said="closed off by the doubler"),
     Case("R308", PASS, PATCH, {"bay.way_in": "port in the next bay"}),
+    Case("R310", UNKNOWN, LAPPED, FROM_INSIDE, said="Enter the other way in"),
+    Case("R310", PASS, LAPPED, FROM_INSIDE | PORT, said="port in the next bay"),
 )
 
 
@@ -90,6 +95,19 @@ def test_passage(case):
         assert finding.status is case.status
         return
     case.holds()
+
+
+@pytest.mark.parametrize(("x", "is_near"), [("2.625", True), ("2.626", False)])
+def test_what_lies_where_the_drill_works_from_inside_is_not_passed_over(x, is_near):
+    # the screws stand at X = 2 + .75 - .375 = 2.375; .25 beside a tool: common practice, no source
+    tube = {"name": "tube", "x_from": x, "x_to": x, "depth": "3"}
+    found = judged("R310", LAPPED, {**FROM_INSIDE, **PORT, "bay.keep_outs": [tube]})
+    assert [one.status for one in found] == [PASS] + [UNKNOWN] * is_near
+    assert all(one.holes for one in found[1:])
+
+
+def test_a_cover_drilled_from_outside_asks_for_no_way_in():
+    assert judged("R310", LAPPED, {}) == []
 
 
 @pytest.mark.parametrize(

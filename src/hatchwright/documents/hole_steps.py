@@ -9,11 +9,12 @@ from hatchwright.documents.hole_lines import layer_line, not_shown, trial_line
 from hatchwright.documents.made_lines import drilling_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.drawings.template_holes_view import spans_said
+from hatchwright.job.parts import Cover
 from hatchwright.layout.layout import Hole
 from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.sheet_work import LayerWork, lacks_of
 from hatchwright.recipe.task import Task
-from hatchwright.said import Amount, Listed, Value, inch, said
+from hatchwright.said import Amount, Listed, Said, Value, inch, said
 
 
 def _mark_skin(task: Task, work: Work) -> Step:
@@ -60,17 +61,35 @@ def _drill_cover(task: Task, work: Work) -> Step:
     """A cover that leads: laid out on it, set in its place, drilled through into what lies under it."""
     cover = work.layout.job.cover
     assert cover is not None  # the task is of the recipe only then
-    size = cover.gap or cover.lap
-    of = f"card.drill_cover.{cover.fit}" + ("" if size else "_by_outline")
     lines = (
         line(said("card.drill_cover.lay_out"), said("card.mark.check_edge")),
-        line(
-            said(of, size=inch(size.inch) if size else ""), said("card.drill_cover.pin"), rests_on=(PRACTICE,)
-        ),
+        line(_set_in_place(cover), said("card.drill_cover.pin"), rests_on=(PRACTICE,)),
         *drilling_lines(task, work.layout),
         line(said("card.drill_cover.flat")),
     )
     return Step(said("card.drill_cover.title"), lines, (said("card.cover.flat"),))
+
+
+def _set_in_place(cover: Cover) -> Said:
+    size = cover.gap or cover.lap
+    of = f"card.drill_cover.{cover.fit}" + ("" if size else "_by_outline")
+    return said(of, size=inch(size.inch) if size else "")
+
+
+def _transfer_cover(task: Task, work: Work) -> Step:
+    """A cover that gets its holes from inside, through those of what lies under it."""
+    cover, way = work.layout.job.cover, work.layout.job.bay.way_in
+    assert cover is not None  # the task is of the recipe only then
+    reach = said("card.transfer_cover.way", way=way) if way else said("card.transfer_cover.no_way")
+    lines = (
+        line(said("card.transfer_cover.hands"), rests_on=(PRACTICE,)),
+        line(reach),
+        line(said("card.back_drill.reason", reason=cover.holes_reason.rstrip("."))),
+        line(_set_in_place(cover), said("card.transfer_cover.pin"), rests_on=(PRACTICE,)),
+        *drilling_lines(task, work.layout),
+        line(said("card.drill_cover.flat")),
+    )
+    return Step(said("card.transfer_cover.title"), lines, (said("card.cover.flat"),))
 
 
 def _drill_plug(task: Task, work: Work) -> Step:
@@ -179,6 +198,7 @@ HOLES: Tellers = {
     "mark_skin": _mark_skin,
     "back_drill": _back_drill,
     "drill_cover": _drill_cover,
+    "transfer_cover": _transfer_cover,
     "drill_plug": _drill_plug,
     "to_size": _to_size,
     "apart": _apart,

@@ -71,20 +71,20 @@ def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Ink]
 def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
     """Part by part: which of its holes the template leads, size by size, and which it does not."""
     unit = layout.job.unit
-    led: dict[float, set[int]] = {}
-    for one in found:
-        led.setdefault(one.pilot_in, set()).add(one.hole.number)
     rows: list[tuple[str, ...]] = []
     none = tell(said("template_holes.none"))
     for name in _PARTS:
         numbers = {hole.number for hole in layout.holes if name in hole.stack}
         if not numbers:
             continue
+        led: dict[float, set[int]] = {}
+        for one in found:
+            if name in one.parts:
+                led.setdefault(one.pilot_in, set()).add(one.hole.number)
         through = []
-        for size_in, of_size in sorted(led.items()):
-            if here := numbers & of_size:
-                size = inch(size_in, fine=True)
-                through.append(said("template_holes.of_size", size=size, numbers=spans_said(here)))
+        for size_in, here in sorted(led.items()):
+            size = inch(size_in, fine=True)
+            through.append(said("template_holes.of_size", size=size, numbers=spans_said(here)))
         others = numbers.difference(*led.values())
         led_words = bare(Listed(tuple(through), ";"), unit) if through else none
         others_words = tell(spans_said(others)) if others else none

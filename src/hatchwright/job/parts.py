@@ -33,10 +33,18 @@ class Cover(Sheet):
     """The cover: flush inside the opening, or lapped over it."""
 
     fit: Literal["flush", "lapped"]
+    holes_from: Literal["outside", "inside"] = "outside"
+    holes_reason: str = Field(default="", max_length=400)
     gap: NotNegative | None = None
     lap: Positive | None = None
     outline: Outline | None = None
     screws: Screws | None = None
+
+    @model_validator(mode="after")
+    def _says_why(self) -> Cover:
+        if self.holes_from == "inside" and not self.holes_reason.strip():
+            raise refusal(said("job.cover_holes_reason"), said("job.cover_holes_reason.do"))
+        return self
 
     @model_validator(mode="after")
     def _one_outline(self) -> Cover:

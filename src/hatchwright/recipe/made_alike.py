@@ -61,25 +61,21 @@ def leads_of(hole: Hole, layout: Layout, *, is_led: bool) -> tuple[Lead, ...]:
 
     The skin is drilled first, by the template or else from pencil marks, and leads what lies on it: a doubler can be
     remade, a skin can't. A flush cover has no skin under it: it lies in the opening and leads the doubler. A lapped
-    cover is drilled on the bench through the same template, or else leads the skin where it lies.
+    cover is drilled on the bench through the same template, or else leads the skin where it lies. A cover that is
+    drilled from inside leads nothing: what lies under it is drilled before, and leads it.
     """
+    cover = layout.job.cover
     placed: Lead = "template" if is_led else "marks"
-    first = _first(hole, layout, is_led=is_led)
-    return tuple(_lead(name, first, placed, is_led=is_led) for name in hole.stack)
+    alone: set[PartName] = {"plug"} if cover and cover.holes_from == "inside" else {"plug", "cover"}
+    first = _first(hole, layout, () if is_led else alone)
+    return tuple(placed if name == first or (is_led and name in alone) else first for name in hole.stack)
 
 
-def _first(hole: Hole, layout: Layout, *, is_led: bool) -> PartName:
-    """The sheet that is drilled before the others."""
-    for name in ("plug", "cover"):
-        if name in hole.stack and not is_led:
-            return name
+def _first(hole: Hole, layout: Layout, before: Collection[PartName]) -> PartName:
+    """The sheet that is drilled before the others: one of those that lie before the skin, where they lead."""
+    if outermost := next((name for name in hole.stack if name in before), None):
+        return outermost
     job = layout.job
     if "doubler" in hole.stack and job.doubler is not None and job.doubler.holes_from == "doubler":
         return "doubler"
-    return "skin" if "skin" in hole.stack else hole.stack[0]
-
-
-def _lead(name: PartName, first: PartName, placed: Lead, *, is_led: bool) -> Lead:
-    if name == first or (is_led and name == "cover"):
-        return placed
-    return first
+    return "skin" if "skin" in hole.stack else hole.stack[-1]

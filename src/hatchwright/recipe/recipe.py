@@ -28,6 +28,8 @@ _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("doubler", "plug"): "drill_plug",
     ("cover", "template"): "cover_blank",
     ("cover", "marks"): "drill_cover",
+    ("cover", "skin"): "transfer_cover",
+    ("cover", "doubler"): "transfer_cover",
     ("plug", "marks"): "drill_plug",
     ("strap", "skin"): "ears",
     ("strap", "doubler"): "ears",

@@ -1,4 +1,5 @@
-"""R303, R304: the room that is left for a hand, and whether the doubler goes through the opening."""
+"""R303, R304, R308, R310: the room that is left for a hand, whether the doubler goes through the opening, and the way
+in where what is made closes it."""
 
 from __future__ import annotations
 
@@ -12,10 +13,12 @@ import numpy.typing as npt
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.layout.behind_skin import BESIDE_IN, holes_before
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import held, held_as
+from hatchwright.remedy import ASK
+from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.boolean import difference
@@ -39,6 +42,8 @@ _OVAL_LEAST, _OVAL_GREATEST = (
     Cited(size_in, "in", _LOGS, Grade.RESTATED, f"an oval opening that passed a hand, {which} size")
     for size_in, which in zip(HAND_OVAL_IN, ("least", "greatest"), strict=True)
 )
+
+_FROM_INSIDE = Cited(BESIDE_IN, "in", Source("PRACTICE", "a cover drilled from inside"), Grade.PRACTICE)
 
 Floats = npt.NDArray[np.float64]
 
@@ -203,3 +208,23 @@ def bucked_from_behind(survey: Survey) -> Iterator[Finding]:
             said("passage.closed_off", left=inch(widest_in)) if windows else said("passage.closed_off_whole")
         )
         yield held(judged, subject, said("passage.enter_way_in"), enter=("bay.way_in",))
+
+
+@rule("R310", Shelf.SETTLE, reads=("bay", "cover", "holes", "parts"), marks_holes=True, step="cut")
+@judged_by(_FROM_INSIDE)
+def cover_from_inside(survey: Survey) -> Iterator[Finding]:
+    """R310: a cover that is drilled from inside closes its own opening: by which way a drill gets behind it, and what
+    lies where that drill works."""
+    layout = survey.layout
+    cover, screws, way = layout.job.cover, layout.holes_of("screw"), layout.job.bay.way_in
+    if cover is None or cover.holes_from != "inside" or not screws:
+        return
+    if way:
+        yield stated(Status.PASS, said("R310.through", way=way), _FROM_INSIDE)
+    else:
+        subject, do = said("R310.closed_off"), said("R310.enter_way_in")
+        yield stated(Status.UNKNOWN, subject, _FROM_INSIDE, do, enter=("bay.way_in",))
+    for keep_out in layout.job.bay.keep_outs:
+        if near := holes_before(keep_out, screws, BESIDE_IN):
+            subject, numbers = said("R310.behind", name=keep_out.name), tuple(hole.number for hole in near)
+            yield stated(Status.UNKNOWN, subject, _FROM_INSIDE, said("R310.no_room"), ASK, holes=numbers)

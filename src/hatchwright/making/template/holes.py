@@ -19,10 +19,11 @@ WALL_IN = 0.0625
 
 @dataclass(frozen=True, slots=True)
 class TemplateHole:
-    """A hole of the job with its pilot hole in the template [in]."""
+    """A hole of the job with its pilot hole in the template [in], and the parts that are drilled through it."""
 
     hole: Hole
     pilot_in: float
+    parts: tuple[PartName, ...]
 
 
 def _plate(making: Making) -> Profile:
@@ -47,6 +48,13 @@ def _pilot_in(first: Drill, layout: Layout) -> float:
     return template.pin.inch if template and template.pin else first.diameter_in
 
 
+def _parts(hole: Hole, layout: Layout) -> tuple[PartName, ...]:
+    """The sheets of a hole without a cover that is drilled from inside."""
+    cover = layout.job.cover
+    is_inside = cover is not None and cover.holes_from == "inside"
+    return tuple(name for name in hole.stack if not (is_inside and name == "cover"))
+
+
 @once
 def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     """The holes of a job that lie on its template, with material enough round them.
@@ -64,7 +72,7 @@ def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     holes, sizes_in = tuple(known), [_pilot_in(first, layout) for first in known.values()]
     inward_in = distances(_plate(making), [(hole.x_in, hole.y_in) for hole in holes]).inward_in
     return tuple(
-        TemplateHole(hole, size_in)
+        TemplateHole(hole, size_in, _parts(hole, layout))
         for hole, size_in, wall_in in zip(holes, sizes_in, inward_in, strict=True)
         if wall_in >= size_in / 2.0 + WALL_IN
     )
@@ -74,5 +82,5 @@ def through_which(holes: tuple[TemplateHole, ...]) -> dict[tuple[float, tuple[Pa
     """Diameter [in] and parts from outside, to the numbers of the holes of that size through just these."""
     listed: dict[tuple[float, tuple[PartName, ...]], list[int]] = {}
     for one in holes:
-        listed.setdefault((one.pilot_in, one.hole.stack), []).append(one.hole.number)
+        listed.setdefault((one.pilot_in, one.parts), []).append(one.hole.number)
     return listed
