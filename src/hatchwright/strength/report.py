@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from hatchwright.errors import HatchwrightError, SolveError
+from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout, Part
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.layout.oversize import is_oversize
+from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
@@ -119,13 +121,12 @@ class Elements:
         like: an analysis of the same geometry, whose factorized sheets are used again.
     """
 
-    missing: tuple[int, ...] = ()
     buckling: bool = True
     like: OpeningAnalysis | None = None
 
 
 WHOLE = Elements()
-"""Every rivet there, and buckling looked for too."""
+"""Buckling looked for too."""
 
 
 def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
@@ -151,8 +152,6 @@ def strength_report(
         elements: how the finite elements are asked, None to leave them out.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
-    Raises:
-        SolveError: a rivet that is said to be missing is not in the layout.
     Method: docs/theory/loads.md and the pages that it names.
     """
     loads = layout.job.loads
@@ -221,14 +220,9 @@ def _analyzed(
     if elements is None:
         return None, None
     try:
-        analysis = analyze_opening(
-            site, cases, missing=elements.missing, buckling=elements.buckling, like=elements.like
-        )
+        return analyze_opening(site, cases, buckling=elements.buckling, like=elements.like), None
     except HatchwrightError as error:
-        if isinstance(error, SolveError) and error.where == "missing":
-            raise
         return None, error
-    return analysis, None
 
 
 def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
@@ -237,8 +231,9 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
     is_made = site.layout.job.as_made is not None
     return (
         said("input.opening_measured" if is_made else "input.opening_drawn", **size),
+        *_rivets_not_there(site),
         *(
-            _sheet(name, sheet.part, sheet.found)
+            _sheet(name, sheet.part, sheet.thickness_in, sheet.found)
             for name, sheet in site.sheets.items()
             if isinstance(sheet.found, Allowables)
         ),
@@ -261,12 +256,23 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
     )
 
 
-def _sheet(name: str, part: Part, allowed: Allowables) -> Said:
+def _rivets_not_there(site: Site) -> Iterator[Said]:
+    """Holes that carry nothing: their rivet is out, or does not fill them."""
+    rivets = site.layout.holes_of("rivet")
+    out = tuple(hole.number for hole in rivets if not hole.is_fitted)
+    loose = tuple(hole.number for hole in rivets if hole.is_fitted and is_oversize(hole, site.shop))
+    if out:
+        yield said("input.rivets_out", rivets=Numbered("rivet", out))
+    if loose:
+        yield said("input.rivets_loose", rivets=Numbered("rivet", loose))
+
+
+def _sheet(name: str, part: Part, thickness_in: float, allowed: Allowables) -> Said:
     return said(
         "input.sheet_with_note" if allowed.note else "input.sheet",
         part=said(f"part.{name}"),
         material=said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper),
-        thickness=inch(part.thickness_in),
+        thickness=inch(thickness_in, fine=True),
         basis=allowed.statistical_basis,
         note=allowed.note,
         source=str(allowed.source),

@@ -12,7 +12,7 @@ from typing import Any
 
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
-from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.lay_out import lay_out, without_rivets
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
@@ -35,17 +35,18 @@ def analyze_strength(
     elements: Elements | None = WHOLE,
     shop: Path | None = None,
     cover_carries: bool = False,
+    missing: Iterable[int] = (),
 ) -> StrengthAnswer:
     """Read a job file and analyze its strength.
 
     Args:
         elements: how the finite elements are asked, None to leave them out.
         cover_carries: whether to let the cover carry load, whatever the job says.
+        missing: numbers of rivets to leave out, besides those that the job says are not there.
     Raises:
-        JobError, TableError, EntryError: as of `open_job`.
-        SolveError: a rivet that is said to be missing is not in the layout.
+        JobError, TableError, EntryError: as of `open_job`, or a missing rivet is not in the layout.
     """
-    layout = open_job(path, shop=shop, other_side=other_side)
+    layout = without_rivets(open_job(path, shop=shop, other_side=other_side), missing)
     if cover_carries:
         loads = layout.job.loads
         cover = loads.cover.model_copy(update={"carries": "load"})
