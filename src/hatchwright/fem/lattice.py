@@ -1,4 +1,4 @@
-"""Crossings of a plate's grid for buckling: a four-sided panel without an opening, or rings round one."""
+"""Crossings of a plate's grid for buckling: rings round an opening."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import pinhole
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.mapping import map_grid
@@ -17,7 +16,6 @@ from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, Profile
 
-_CELLS = 12
 _RING_CELLS = 6
 _RINGS = Fineness(per_quarter=5, first_layer_ratio=0.6, growth_ratio=1.3, far_growth_ratio=1.4)
 _SAME_RATIO = 0.01
@@ -25,54 +23,29 @@ _SAME_RATIO = 0.01
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lattice:
-    """A grid of four-sided cells that can be halved once.
+    """A grid of four-sided cells in closed rings that can be halved once.
 
     Args:
-        points: its crossings, shape (rows, columns, 2) [in].
-        closed: whether the last column is followed by the first.
+        points: its crossings, the last column followed by the first, shape (rows, columns, 2) [in].
         cover: which sheets cover each row of cells, shape (rows - 1, sheets).
     """
 
     points: Array
-    closed: bool
     cover: NDArray[np.bool_]
 
     @property
     def cells_in_row(self) -> int:
         """Number of cells in a row."""
-        return int(self.points.shape[1]) - (not self.closed)
+        return int(self.points.shape[1])
 
     @property
     def rim(self) -> NDArray[np.intp]:
         """Numbers of the crossings on the panel's edges, counted row by row."""
-        number = np.arange(self.points[..., 0].size).reshape(self.points.shape[:2])
-        if self.closed:
-            return np.asarray(number[-1])
-        return np.unique(np.concatenate([number[0], number[-1], number[:, 0], number[:, -1]]))
+        return np.arange(self.points[..., 0].size).reshape(self.points.shape[:2])[-1]
 
     def halved(self) -> Lattice:
         """Every second row and column."""
-        return Lattice(self.points[::2, ::2], self.closed, self.cover[::2])
-
-
-def four_sided(skin: Sheet) -> Lattice:
-    """A grid over a panel without its opening; only the outer edge of the sheet counts.
-
-    Raises:
-        SolveError: the edge is not four straight sides.
-    """
-    loop = skin.outer if skin.outer.area_sq_in > 0 else skin.outer.reversed()
-    rows = loop.cleaned().rows
-    if len(rows) != 4:
-        raise SolveError.saying("error.four_sided", where=f"{skin.name}.outer")
-    a, b, c, d = rows[:, :2]
-    wide, high = np.hypot(*(b - a)), np.hypot(*(d - a))
-    across, up = (2 * round(_CELLS * size / min(wide, high)) for size in (wide, high))
-    x = np.linspace(0.0, 1.0, across + 1)[None, :, None]
-    y = np.linspace(0.0, 1.0, up + 1)[:, None, None]
-    # rows run from side d-c to side a-b and columns from d-a to c-b, so that triangles turn anticlockwise
-    points: Array = (1 - x) * (y * a + (1 - y) * d) + x * (y * b + (1 - y) * c)
-    return Lattice(points, False, np.ones((up, 1), dtype=bool))
+        return Lattice(self.points[::2, ::2], self.cover[::2])
 
 
 def ringed(sheets: tuple[Sheet, ...]) -> Lattice:
@@ -98,7 +71,7 @@ def ringed(sheets: tuple[Sheet, ...]) -> Lattice:
     for inner, outer in zip(grid.zones, grid.zones[1:], strict=False):
         between = points[(inner + outer) // 2, :1]
         cover[inner:outer] = [profile(sheet).contains(between)[0] for sheet in sheets]
-    return Lattice(points, True, cover)
+    return Lattice(points, cover)
 
 
 def _same(first: Loop, second: Loop) -> bool:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
-from hatchwright.fem.buckling import Buckling, Panel, State, panel
+from hatchwright.fem.buckling import Buckling, Panel, State, UncutPanel, panel
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.solution import Peak, Response, UnitSolution
 from hatchwright.said import Said, inch, said
@@ -69,10 +68,9 @@ class CaseAnalysis:
         return said("case.with_cover", case=self.case.name, fit=self.cover.fit)
 
     @property
-    def mode(self) -> Buckling | None:
-        """How the reinforced panel buckles, its sheets apart; None when nothing is compressed, or was not asked for."""
-        apart = self.buckling.get(State.SHEETS_APART)
-        return apart if apart and math.isfinite(apart.factor) else None
+    def apart(self) -> Buckling | None:
+        """When the reinforced panel buckles, its sheets apart; None when it was not asked for."""
+        return self.buckling.get(State.SHEETS_APART)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -159,13 +157,14 @@ def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
     ]
 
 
-def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel], Said | None]:
+def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel | UncutPanel], Said | None]:
     """The panel in every state that could be had, and why another could not."""
-    plates: dict[State, Panel] = {}
+    plates: dict[State, Panel | UncutPanel] = {}
     refusals = []
     for state in State:
+        apart = plates.get(State.SHEETS_APART)
         try:
-            plates[state] = panel(unit, state)
+            plates[state] = panel(unit, state, like=apart if isinstance(apart, Panel) else None)
         except SolveError as error:
             refusals.append(said("S803.not_looked_for", why=str(error)))
     if refusals and site.cells is None:
@@ -178,7 +177,7 @@ def _case(
     case: Case,
     band: Band,
     bare: UnitSolution,
-    plates: Mapping[State, Panel],
+    plates: Mapping[State, Panel | UncutPanel],
     refusal: Said | None,
 ) -> CaseAnalysis:
     nx, ny, q = case.load_lbf_in.tolist()
@@ -207,12 +206,11 @@ def _case(
     )
 
 
-def _buckling(case: Case, plates: Mapping[State, Panel]) -> dict[State, Buckling]:
+def _buckling(case: Case, plates: Mapping[State, Panel | UncutPanel]) -> dict[State, Buckling]:
     """On the restore basis the direct load is turned round, so that the same compression is asked of every
     state.
     """
     if not case.may_buckle:
         return {}
-    sign = -1.0 if case.is_restored else 1.0
-    nx, ny, q = sign * case.nx.value, sign * case.ny.value, case.q.value
-    return {state: plate.buckle(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for state, plate in plates.items()}
+    load_lbf_in = case.load_lbf_in * ([-1.0, -1.0, 1.0] if case.is_restored else 1.0)
+    return {state: plate.buckle(load_lbf_in) for state, plate in plates.items()}
