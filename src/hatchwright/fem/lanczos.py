@@ -50,7 +50,7 @@ def greatest(
             shares = its @ shape
             shape -= shares @ before
             force = force - shares @ its
-        beyond = np.sqrt(max(shape @ force, 0.0))
+        beyond = np.sqrt(max(float(shape @ force), 0.0))
         values, parts = eigh_tridiagonal(along[: step + 1], across[:step])
         value, part = float(values[-1]), parts[:, -1]
         if beyond * abs(part[-1]) <= _RESIDUAL * abs(value):

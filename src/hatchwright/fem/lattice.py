@@ -41,7 +41,7 @@ class Lattice:
     @property
     def rim(self) -> NDArray[np.intp]:
         """Numbers of the crossings on the panel's edges, counted row by row."""
-        return np.arange(self.points[..., 0].size).reshape(self.points.shape[:2])[-1]
+        return np.asarray(np.arange(self.points[..., 0].size).reshape(self.points.shape[:2])[-1])
 
     def halved(self) -> Lattice:
         """Every second row and column."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -72,6 +73,20 @@ class CaseAnalysis:
         """When the reinforced panel buckles, its sheets apart; None when it was not asked for."""
         return self.buckling.get(State.SHEETS_APART)
 
+    @property
+    def is_no_worse(self) -> bool:
+        """Whether the reinforced panel, its sheets apart and its grid's error taken off, buckles no sooner than before.
+
+        What it was is never taken too low. Only of a case that was looked at.
+        """
+        was, apart = self.buckling.get(State.AS_IT_WAS), self.apart
+        return bool(was and apart and math.isfinite(was.factor) and apart.lowered >= was.factor)
+
+    @property
+    def is_as_stable(self) -> bool:
+        """Whether it does not buckle at ultimate load, or is no worse than it was."""
+        return self.is_no_worse or bool(self.apart and self.apart.lowered >= 1.0)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class OpeningAnalysis:
@@ -132,6 +147,12 @@ def analyze_opening(
             for one in ((centered(band, case.load_lbf_in, slide_in), band) if band.fit else (band,))
         ),
     )
+
+
+def buckled(analysis: OpeningAnalysis | None, case: Case) -> CaseAnalysis | None:
+    """The answer for a case in which buckling of the reinforced panel was looked at, None where it was not."""
+    cases = analysis.cases if analysis else ()
+    return next((one for one in cases if one.case is case and one.apart), None)
 
 
 def _solved(

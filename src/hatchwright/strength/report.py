@@ -15,6 +15,7 @@ from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
+from hatchwright.strength.checks.framing import framing_findings, framing_margins
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
@@ -168,7 +169,8 @@ def strength_report(
         chain(
             rivet_margins(site, joints, cases, factors),
             sheet_margins(site, cases, factors),
-            stability_margins(site, cases, factors),
+            stability_margins(site, cases, analysis),
+            [Family("bay", lambda: framing_margins(site, cases))],
             cover_margins(site, cases, factors),
             [Family("elements", lambda: element_margins(site, joints, analysis, factors))]
             if analysis
@@ -184,8 +186,9 @@ def strength_report(
         layout,
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
-            [Family("bay", lambda: stability_findings(site, cases))],
-            fatigue_findings(site, cases, factors),
+            [Family("bay", lambda: stability_findings(site, cases, analysis))],
+            [Family("bay", lambda: framing_findings(site, cases, analysis))],
+            fatigue_findings(site, cases, factors, analysis),
             of_elements or (),
         ),
     )

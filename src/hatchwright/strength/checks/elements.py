@@ -145,6 +145,22 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
         by=ELEMENTS,
         note=said("working.lower_bound_of_buckling"),
     )
+    was = found.buckling.get(State.AS_IT_WAS)
+    if was and factor.value < 1.0 and found.is_no_worse:
+        before = work_out(
+            was.factor,
+            "factor before = as it was",
+            *found.case.loads,
+            by=ELEMENTS,
+            note=said("working.never_too_low"),
+        )
+        subject = said(
+            "S803.no_worse",
+            after=Amount(factor.value, "", toward="down"),
+            before=Amount(was.factor, "", toward="up"),
+        )
+        yield Margin(S803, subject, found.case.name, Level.ULTIMATE, before, factor)
+        return
     subject = said("S803.subject", together=Amount(together.factor, "", toward="down"))
     advice = (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else ()
     yield Margin(S803, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
@@ -192,8 +208,8 @@ def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
 
 
 def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -> Finding:
-    before = _at_limit(found.before, "bare", found, factors)
-    after = _at_limit(found.after, "ringed", found, factors)
+    before = edge_at_limit(found.before, "bare", found, factors)
+    after = edge_at_limit(found.after, "ringed", found, factors)
     place, bare = Place(*found.after.place_in), Amount(before.value, "psi")
     subject = said("S811.subject", case=found.name, place=place, bare=bare)
     return held(
@@ -201,7 +217,12 @@ def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -
     )
 
 
-def _at_limit(peak: Peak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
+def edge_at_limit(peak: Peak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
+    """Stress at a peak along an edge, raised by the difference of two grids, at limit load [psi].
+
+    Args:
+        name: "bare" or "ringed".
+    """
     grid = found.grid_error.edge_ratio
     ultimate = work_out(
         abs(peak.stress_psi) * (1 + grid),

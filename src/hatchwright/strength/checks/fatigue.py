@@ -10,12 +10,14 @@ from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.remedy import ASK
 from hatchwright.said import inch, said
+from hatchwright.strength.checks.elements import edge_at_limit
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.net_section import first_row_stress, rigid_bending_ratio
+from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
@@ -23,11 +25,15 @@ from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 
 S701 = strength_code("S701", "opening", "skin", "bay", theory="stress_concentration")
+_BARE = said("S701.without_doubler"), ASK
+
 S702 = strength_code("S702", "skin", "doubler", theory="one_sided")
 S703 = strength_code("S703", "skin", "doubler", theory="one_sided")
 
 
-def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Finding]]:
+def fatigue_findings(
+    site: Site, cases: tuple[Case, ...], factors: Factors, analysis: OpeningAnalysis | None
+) -> Iterator[Family[Finding]]:
     """Peak stress at the bare edge, bending at the first row, and how one-sided the doubler is.
 
     Yields:
@@ -36,18 +42,23 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
     """
     for case in cases:
         if not case.is_restored:
-            yield Family("fatigue", partial(_edge, site, case, factors))
+            yield Family("fatigue", partial(_edge, site, case, factors, analysis))
             yield Family("fatigue", partial(_first_row, site, case, factors))
     yield Family("fatigue", partial(_one_sided, site))
 
 
-def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
+def _edge(site: Site, case: Case, factors: Factors, analysis: OpeningAnalysis | None) -> Iterator[Finding]:
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
     subject = said("S701.subject", case=case.name)
     try:
         peak = _peak(site, rounded_box(site.layout.opening), case)
     except TableError as error:
+        solved = next((one for one in analysis.cases if one.case is case), None) if analysis else None
+        if solved:
+            bare = edge_at_limit(solved.before, "bare", solved, factors)
+            yield held(S701, screened(bare, limit_psi, cap), said("S701.by_elements", case=case.name), *_BARE)
+            return
         yield told(S701, Status.UNKNOWN, subject, cap, *told_of(error), limit=limit_psi, unit="psi")
         return
     skin, safety = site.skin, factors.of_safety
