@@ -173,3 +173,28 @@ def _energy(a, b, c):
     x, y = np.meshgrid(1.5 + 1.5 * at, 1 + at)
     wx, wy = 2 * a * x + c * y, 2 * b * y + c * x
     return float((np.outer(weight, weight) * 1.5 * (1.5 * wx**2 - 0.5 * wy**2 + 1.6 * wx * wy)).sum())
+
+
+@pytest.mark.parametrize("ratio", [1.0, 3.0, 8.0, 12.0])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_slender_panel_with_a_pinhole_buckles_as_without(ratio, turned):
+    """A hole of a twentieth of the width moves a factor by 2.3 % or less (8.55 of 9.32 with a tenth, and as its
+    square). Rings alone had said a tenth of it at 8:1, with a stated error of 15 %."""
+    size = (B, ratio * B) if turned else (ratio * B, B)
+    edge = rounded_rectangle(width_in=size[0], height_in=size[1], radius_in=0.0)
+    skin = Sheet("skin", edge, circle(diameter_in=B / 20), THICKNESS, MODULUS, NU)
+    unit = analyze(OpeningModel(skin))
+    for load in np.array([[-1.0, 0.0, 0.0], [0.0, -1.0, 0.0], [0.0, 0.0, 1.0]]):
+        was, cut = (panel(unit, state).buckle(load) for state in (State.AS_IT_WAS, State.CUT))
+        assert abs(cut.factor / was.factor - 1.0) < cut.grid_error_ratio + 0.023
+
+
+def test_an_opening_near_the_end_of_a_slender_panel():
+    """Turned end for end it buckles alike; strips are laid only beyond the end that is far."""
+    factors = []
+    for x in (-20.0, 20.0):
+        edge = rounded_rectangle(width_in=6 * B, height_in=B, radius_in=0.0)
+        hole = circle(diameter_in=4.0, center=(x, 0.0))
+        unit = analyze(OpeningModel(Sheet("skin", edge, hole, THICKNESS, MODULUS, NU)))
+        factors.append(panel(unit, State.CUT).buckle(PRESSED).factor)
+    assert factors[0] == pytest.approx(factors[1], rel=2e-3)

@@ -199,9 +199,9 @@ def test_members_that_the_job_names_are_judged() -> None:
 
 
 def test_an_angle_worked_by_hand() -> None:
-    """.75 x .75 x .050: A .0375 + .0350 = .0725; middle (.0375 x .025 + .035 x .4) / .0725 = .2060 off its face; I .003983,
-    rho .2344, e .2060 + .016 = .2220: Ae .0725 / 1.897 = .03821. Flange: K .414 from above, 18 170 psi, so 694 lbf; as a
-    column over 10 in pi^2 x 10.7e6 x .003983 / 100 = 4206."""
+    """.75 x .75 x .050: A .0375 + .0350 = .0725; middle (.0375 x .025 + .035 x .4) / .0725 = .2060 off its face;
+    I .003983, rho .2344, e .2060 + .016 = .2220: Ae .0725 / 1.897 = .03821. Flange: K .414 from above, 18 170 psi, so
+    694 lbf; as a column over 10 in pi^2 x 10.7e6 x .003983 / 100 = 4206."""
     site = site_of(layout_of(ANSWERED, running({"q": 300.0}), FRAMED))
     member = members_of(site)[0]
     assert member.area_in2 == pytest.approx(0.0725)
@@ -212,8 +212,8 @@ def test_an_angle_worked_by_hand() -> None:
     assert carried.value == pytest.approx(694, rel=3e-3)
     by_symbol = {step.result.symbol: step.result.value for step in carried.working}
     assert by_symbol["P column"] == pytest.approx(4206, rel=1e-3)
-    # AD4 with .032: 388 x .96375 in shear, less than its bearing at 1.5 D, by pitch
-    assert member_rivet_strength(site, member).value == pytest.approx(373.94 / 0.75, rel=1e-3)
+    # AD4 in .032 at 1.5 D: wet pin .9 x 97 000 x .032 x .1285 = 359 lbf, less than 388 x .96375 in shear
+    assert member_rivet_strength(site, member).value == pytest.approx(359.0 / 0.75, rel=1e-3)
 
 
 @pytest.mark.parametrize("missing", ["X+", "Y-"])

@@ -18,9 +18,9 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.element import elasticity
 from hatchwright.fem.lanczos import greatest
-from hatchwright.fem.lattice import Lattice, ringed
+from hatchwright.fem.lattice import Lattice, mesh_of, on_edge, ringed
 from hatchwright.fem.model import Sheet
-from hatchwright.fem.plate import Triangles, geometric_matrix, stiffness_matrix, triangulate
+from hatchwright.fem.plate import Triangles, geometric_matrix, stiffness_matrix
 from hatchwright.fem.running import running_loads
 from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import UnitSolution
@@ -172,15 +172,15 @@ def panel(unit: UnitSolution, state: State, *, like: Panel | None = None) -> Pan
     if like:
         grids = like.fine.loaded, like.coarse.loaded
     else:
-        lattice = ringed(sheets)
-        grids = _loaded(unit, sheets, lattice), _loaded(unit, sheets, lattice.halved())
+        fine = ringed(sheets)
+        coarse = tuple(one.halved() for one in fine)
+        grids = _loaded(unit, sheets, fine), _loaded(unit, sheets, coarse)
     together = state is State.SHEETS_TOGETHER
     return Panel(*(_plate(sheets, loaded, together=together) for loaded in grids))
 
 
-def _loaded(unit: UnitSolution, sheets: tuple[Sheet, ...], lattice: Lattice) -> Loaded:
-    mesh = triangulate(lattice.points, closed=True)
-    cover = np.tile(np.repeat(lattice.cover, lattice.cells_in_row, axis=0), (4, 1))
+def _loaded(unit: UnitSolution, sheets: tuple[Sheet, ...], lattices: tuple[Lattice, ...]) -> Loaded:
+    mesh, cover = mesh_of(lattices)
     running = np.zeros((len(mesh.corners), 3, 3, CASES))
     for sheet, covered in zip(sheets, cover.T, strict=True):
         used = np.unique(mesh.own_sides[covered])
@@ -188,7 +188,7 @@ def _loaded(unit: UnitSolution, sheets: tuple[Sheet, ...], lattice: Lattice) -> 
         at_side[used] = running_loads(unit, sheet.name, mesh.middles[used])
         running[covered] += at_side[mesh.own_sides[covered]]
     free = np.ones(len(mesh.points) + len(mesh.sides), dtype=bool)
-    free[lattice.rim] = False
+    free[: len(mesh.points)] = ~on_edge(mesh.points, unit.model.skin.outer)
     unknown = np.flatnonzero(free)
     geometric = tuple(
         geometric_matrix(mesh, running[..., case])[unknown][:, unknown] for case in range(CASES)

@@ -60,9 +60,9 @@ def webs_of(site: Site, cells: BayCells, case: Case) -> Iterator[Web]:
     skin, named = site.skin, members_of(site)
     left, over, right = cells.columns_in
     below, beside, above = cells.rows_in
-    for code, axis, flow, widths_in, length_in, edges in (
-        (S501, 1, flows.beside, (left, right), beside, ("X-", "X+")),
-        (S502, 0, flows.over, (below, above), over, ("Y-", "Y+")),
+    for code, id, axis, flow, widths_in, length_in, edges in (
+        (S501, "S501.subject", 1, flows.beside, (left, right), beside, ("X-", "X+")),
+        (S502, "S502.subject", 0, flows.over, (below, above), over, ("Y-", "Y+")),
     ):
         seen = set()
         for width_in, edge in zip(widths_in, edges, strict=True):
@@ -77,7 +77,7 @@ def webs_of(site: Site, cells: BayCells, case: Case) -> Iterator[Web]:
                 skin.allowed, thickness_in=skin.thickness_in, sides_in=(width_in, length_in)
             )
             factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
-            subject = said(f"{code}.subject", width=inch(width_in))
+            subject = said(id, width=inch(width_in))
             yield Web(
                 code,
                 subject,
