@@ -198,6 +198,20 @@ def test_members_that_the_job_names_are_judged() -> None:
     assert not any("members along" in advice_of(one) for one in webs)
 
 
+def test_a_sheared_panel_between_members_is_left_to_them() -> None:
+    """F4: q 60 buckles the panel at .38 of it, at .50 before; members, webs and rivets carry it after.
+
+    Pressed, it stops."""
+    found = strength_report(layout_of(ANSWERED, running({"q": 60.0}, {"nx": -5.0, "q": 60.0}), FRAMED))
+    assert not [one for one in found.margins if one.code == "S803" and one.case == "case 1"]
+    (told,) = [one for one in found.findings if one.code == "S803"]
+    assert (told.status, told.limit) == (Status.CAUTION, 1.0)
+    assert told.value == pytest.approx(0.38, abs=0.02)
+    assert not {one.status for one in found.margins if one.case == "case 1"} & set(OPEN)
+    (pressed,) = [one for one in found.margins if one.code == "S803"]
+    assert (pressed.case, pressed.status) == ("case 2", Status.STOP)
+
+
 def test_an_angle_worked_by_hand() -> None:
     """.75 x .75 x .050: A .0375 + .0350 = .0725; middle (.0375 x .025 + .035 x .4) / .0725 = .2060 off its face;
     I .003983, rho .2344, e .2060 + .016 = .2220: Ae .0725 / 1.897 = .03821. Flange: K .414 from above, 18 170 psi, so

@@ -70,8 +70,9 @@ def on_edge(points: Array, edge: Loop) -> NDArray[np.bool_]:
 def ringed(sheets: tuple[Sheet, ...]) -> tuple[Lattice, ...]:
     """Rings from the innermost edge of any sheet to the outer edge of the first, which is the loaded one.
 
-    Every edge lies on a row; those within a hundredth of their size of each other all round are taken as one. Far along
-    a slender panel rings would grow as long as its waves: they end where it goes on, and strips of even cells take over.
+    Every edge lies on a row; those within a hundredth of their size of each other all round are taken as one. Far
+    along a slender panel rings would grow as long as its waves: they end where it goes on, and strips of even cells
+    take over.
 
     Raises:
         SolveError: the edges cross, or cannot be mapped.

@@ -18,6 +18,9 @@ from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.workings import Grade, Source
 
+EDGES = ("Y-", "Y+", "X-", "X+")
+"""Of an opening: members run along X beside the first two, along Y beside the others."""
+
 SINGLE_UPRIGHT = Ground(Source("NACA-TN-2661", "eq. 22"), Grade.RESTATED)
 
 
@@ -86,6 +89,11 @@ def _middle(flanges: tuple[tuple[float, float, float], ...]) -> float:
 def _second_moment(flanges: tuple[tuple[float, float, float], ...]) -> float:
     middle = _middle(flanges)
     return sum(area * ((at - middle) ** 2 + size**2 / 12) for area, at, size in flanges)
+
+
+def is_framed(site: Site) -> bool:
+    """Whether the job names a member along every edge of the opening, in a bay that it knows."""
+    return site.cells is not None and {one.edge for one in site.layout.job.loads.members} == set(EDGES)
 
 
 def members_of(site: Site) -> tuple[Member, ...]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from hatchwright.errors import HatchwrightError, SolveError
-from hatchwright.fem.buckling import State
+from hatchwright.fem.buckling import Buckling, State
 from hatchwright.fem.running import net_loads
 from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
@@ -22,6 +22,7 @@ from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.comparison import screened, strength_code, told
+from hatchwright.strength.edge_member import is_framed
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
@@ -63,7 +64,7 @@ def element_margins(
         if not found.case.is_restored:
             yield hardest_rivet(found, joints, factors)
             yield from _rows(site, found)
-            yield from _buckling(found)
+            yield from _buckling(site, found)
             yield from carrying_cover_margins(site, found, factors)
 
 
@@ -125,7 +126,7 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     yield Margin(S802, subject, found.name, Level.ULTIMATE, applied, strength, (), (number,))
 
 
-def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
+def _buckling(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     apart = found.buckling.get(State.SHEETS_APART)
     together = found.buckling.get(State.SHEETS_TOGETHER)
     applied = work_out(1.0, "load", *found.case.loads, note=said("working.case_at_ultimate"))
@@ -136,15 +137,9 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
                 S803, subject, found.case.name, Level.ULTIMATE, applied, None, why, enter=_enter(found)
             )
         return
-    if not math.isfinite(apart.factor):
+    if not math.isfinite(apart.factor) or _is_left_to_members(site, found):
         return
-    factor = work_out(
-        apart.lowered,
-        "factor = sheets apart (1 - grid)",
-        *inputs("", sheets_apart=apart.factor, sheets_together=together.factor, grid=apart.grid_error_ratio),
-        by=ELEMENTS,
-        note=said("working.lower_bound_of_buckling"),
-    )
+    factor = _lowered(apart, together)
     was = found.buckling.get(State.AS_IT_WAS)
     if was and factor.value < 1.0 and found.is_no_worse:
         before = work_out(
@@ -166,6 +161,33 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     yield Margin(S803, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
 
 
+def _lowered(apart: Buckling, together: Buckling) -> Worked:
+    return work_out(
+        apart.lowered,
+        "factor = sheets apart (1 - grid)",
+        *inputs("", sheets_apart=apart.factor, sheets_together=together.factor, grid=apart.grid_error_ratio),
+        by=ELEMENTS,
+        note=said("working.lower_bound_of_buckling"),
+    )
+
+
+def _is_left_to_members(site: Site, found: CaseAnalysis) -> bool:
+    """Whether a panel that is sheared and not pressed buckles sooner than before, but has members along its opening.
+
+    They part it into cells, which the elements do not know of; S501 to S504 judge what it carries once it has buckled.
+    """
+    is_pressed = min(found.case.nx.value, found.case.ny.value) < 0.0
+    return is_framed(site) and not is_pressed and not found.is_as_stable
+
+
+def _between_members(site: Site, found: CaseAnalysis) -> Iterator[Finding]:
+    apart, together = (found.buckling.get(state) for state in (State.SHEETS_APART, State.SHEETS_TOGETHER))
+    if apart and together and _is_left_to_members(site, found):
+        subject = said("S803.framed", case=found.case.name)
+        factor = _lowered(apart, together)
+        yield told(S803, Status.CAUTION, subject, factor, said("S803.members_judge"), limit=1.0)
+
+
 def _enter(found: CaseAnalysis) -> tuple[str, ...]:
     """What to enter so that buckling can be looked for."""
     return ("bay.rows",) if found.not_buckled == NO_SUPPORTS else ()
@@ -177,14 +199,16 @@ def element_findings(
     """Comparisons from the finite elements.
 
     Yields:
-        Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
-            sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
+        Finding: S803 where members part the panel, S811 stress at the edge with the doubler, S812 buckling before and
+            after, S813 what makes it less sure, S814 the hardest worked rivet on the restore basis, S815 that the cover
+            carries.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
     for found in analysis.cases:
         if not found.case.is_restored:
             yield _edge(found, limit_psi, cap, factors)
+            yield from _between_members(site, found)
         else:
             yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)

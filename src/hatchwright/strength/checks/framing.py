@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import partial
-from itertools import chain
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
@@ -13,7 +12,14 @@ from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Said, said
 from hatchwright.strength.comparison import strength_code, told
-from hatchwright.strength.edge_member import Member, member_rivet_strength, member_strength, members_of
+from hatchwright.strength.edge_member import (
+    EDGES,
+    Member,
+    is_framed,
+    member_rivet_strength,
+    member_strength,
+    members_of,
+)
 from hatchwright.strength.family import told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
@@ -25,9 +31,6 @@ from hatchwright.strength.worked import Worked, inputs, work_out
 
 S503 = strength_code("S503", "bay", "opening", theory="shear_bay")
 S504 = strength_code("S504", "bay", "opening", theory="diagonal_tension", shelf=Shelf.KNOW)
-
-_EDGES = (("Y-", "Y+"), ("X-", "X+"))
-"""Edges of the opening that members along X run beside, and those along Y."""
 
 
 def framing_margins(site: Site, cases: tuple[Case, ...]) -> Iterator[Margin]:
@@ -109,7 +112,7 @@ def framing_findings(
         after = buckled(analysis, case)
         bay = bay_factor(site, site.cells, case)
         is_flat = not any(factor.value for factor in (bay, *(web.factor for web in webs)))
-        for member, along, edges in ((flows.frame_x, "X", _EDGES[0]), (flows.frame_y, "Y", _EDGES[1])):
+        for member, along, edges in ((flows.frame_x, "X", EDGES[:2]), (flows.frame_y, "Y", EDGES[2:])):
             if named.issuperset(edges):
                 continue
             subject = said("S503.subject", case=case.name, axis=along, load=Amount(member.value, "lbf"))
@@ -117,7 +120,7 @@ def framing_findings(
             missing = ("loads.members",) if status is Status.UNKNOWN else ()
             yield told(S503, status, subject, member, *advice, enter=missing)
         # Without members it is the bay that buckles, not its cells.
-        least = () if named.issuperset(chain(*_EDGES)) else (bay,)
+        least = () if is_framed(site) else (bay,)
         rivets = max(
             (
                 edge_rivet_load(
