@@ -50,6 +50,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     sheet_and_rivet,
     spacing,
     spoilt_holes,
+    strap,
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
