@@ -50,3 +50,28 @@ def test_without_wires_and_grommet_there_is_no_step(edge):
 def test_it_comes_after_the_rivets_and_before_closing():
     titles = list(steps(RING, "grommet", wires=True))
     assert titles.index("Fit the grommet") == len(titles) - 2
+
+
+def test_without_a_cutter_the_pilot_has_its_stop_and_metal_is_left_to_file():
+    """The skin is .032, and a drill comes out .125; the opening is 4 x 4."""
+    told = steps(PLAIN, "bare")
+    assert "Drill stop .157 in, from the face drilled." in told["Drill the starter"].lines
+    assert "size the starter to your tool" in told["Drill the starter"].lines[0]
+    cut = told["Cut to the rough line, remove the cutout and keep it"].lines[0]
+    assert cut.endswith("cut inside its line and leave metal to file.")
+    assert "Rough cut" not in cut
+
+
+def test_a_tool_that_was_not_measured_is_not_let_in_front_of_something():
+    line = {"name": "fuel line", "x_from": "0", "x_to": "0", "depth": ".3"}
+    told = steps(changed(PLAIN, {"bay.keep_outs": [line]}), "bare")
+    cut = told["Cut to the rough line, remove the cutout and keep it"].lines
+    assert any("reach of the cutting tool isn't entered (R708)" in one for one in cut)
+    pilot = " ".join(told["Drill the starter"].lines)
+    assert "Behind: fuel line, .300 in below the outer face. Never set it past .175 in." in pilot
+
+
+def test_the_bar_is_referred_to_the_rule_that_judges_it():
+    cable = {"name": "cable", "x_from": "2.3", "x_to": "2.3", "depth": "2"}
+    told = " ".join(steps(changed(PLAIN, {"bay.keep_outs": [cable]}), "bare")["Rivet"].lines)
+    assert "the reach of the bucking bar isn't entered (R706)" in told

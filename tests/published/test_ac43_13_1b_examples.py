@@ -61,7 +61,7 @@ def test_setback_of_a_closed_bend() -> None:
 def test_a_half_length_rivet() -> None:
     """Par. 4-57a(4), page 4-16: MS20470AD4-3.5 is 1/8 across and 3.5 sixteenths long."""
     part = parse_rivet("MS20470AD4-3.5")
-    assert (part.diameter_in, part.length_16ths) == (0.125, 0.21875 * 16)
+    assert (part.diameter_in, part.length) == (0.125, 0.21875 * 16)
 
 
 def test_substitution_by_the_next_larger_size() -> None:

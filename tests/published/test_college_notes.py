@@ -10,13 +10,14 @@ import pytest
 
 from hatchwright.layout.rivet_length import rivet_length
 from hatchwright.tables.limits import limit
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import hole_drill
 
 
 def test_both_ways_of_rounding_a_length():
     found = rivet_length(
+        parse_rivet("MS20470AD4"),
         grip_in=0.040 + 0.040,
-        diameter_in=1 / 8,
         hole_in=hole_drill(1 / 8).diameter_in,
         allowance_ratio=limit("upset_allowance").value,
     )

@@ -10,5 +10,5 @@ from hatchwright.tables.rivet_part import parse_rivet
 
 def test_the_breakdown_of_a_part_number() -> None:
     part = parse_rivet("MS20470AD4-7")
-    assert (part.family, part.letters, part.diameter_32nds, part.length_16ths) == ("MS20470", "AD", 4, 7.0)
-    assert (part.diameter_in, part.length_16ths) == (0.125, 0.4375 * 16)
+    assert (part.family, part.letters, part.diameter, part.length) == ("MS20470", "AD", 4, 7.0)
+    assert (part.diameter_in, part.length) == (0.125, 0.4375 * 16)

@@ -14,13 +14,13 @@ from tests.strength.jobs import SQUARE, layout_of
 def test_a_flush_rivet_is_measured_over_all() -> None:
     """MS20426AD-6-5: overall length 5/16."""
     part = parse_rivet("MS20426AD-6-5")
-    assert (part.length_16ths, part.head.length_measured) == (5, "overall")
+    assert (part.length, part.head.length_measured) == (5, "overall")
 
 
 def test_a_round_head_rivet() -> None:
     """MS20430AD-4-8: diameter 1/8, length 1/2."""
     part = parse_rivet("MS20430AD-4-8")
-    assert (part.diameter_in, part.length_16ths) == (1 / 8, 8)
+    assert (part.diameter_in, part.length) == (1 / 8, 8)
 
 
 def test_least_overlap_of_a_double_row() -> None:

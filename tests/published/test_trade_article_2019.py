@@ -9,6 +9,7 @@ import pytest
 
 from hatchwright.layout.rivet_length import rivet_length
 from hatchwright.tables.limits import limit
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import hole_drill, next_rivet_diameter
 
 
@@ -18,8 +19,8 @@ def test_diameter_and_length():
     diameter_in = next_rivet_diameter(three_t_in).value
     assert diameter_in == 5 / 32
     found = rivet_length(
+        parse_rivet("MS20470AD5"),
         grip_in=0.100,
-        diameter_in=diameter_in,
         hole_in=hole_drill(diameter_in).diameter_in,
         allowance_ratio=limit("upset_allowance").value,
     )

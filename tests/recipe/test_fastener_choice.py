@@ -28,7 +28,7 @@ def test_alder_rivets(alder_drawn):
     (choice,) = rivet_choices(lay_out(alder_drawn))
     assert len(choice.holes) == 64
     assert choice.order == 64 + 7
-    assert [choice.numbered(head) for head in choice.lengths] == [
+    assert [str(head.rivet) for head in choice.lengths] == [
         "MS20470AD4-4",
         "MS20470AD4-4.5",
         "MS20470AD4-5",
@@ -41,7 +41,7 @@ def test_alder_rivets(alder_drawn):
 def test_elder_answer_7_and_the_preparation_that_its_drawing_asks_for():
     (choice,) = rivet_choices(lay_out(load_job(EXAMPLES / "elder.toml")))
     assert choice.calculated_in == pytest.approx(0.1766, abs=0.0001)
-    assert choice.numbered(choice.lengths[0]) == "MS20426AD3-3"
+    assert str(choice.lengths[0].rivet) == "MS20426AD3-3"
     assert choice.lengths[0].length_in == 0.1875
     assert [layer.preparation for layer in choice.layers] == ["countersink", "countersink"]
     assert all(tell(layer.why) == "as entered, but thin for it, R408" for layer in choice.layers)

@@ -8,6 +8,7 @@ Temporary fasteners: 3/32 cadmium (silver), 1/8 copper [NAVEDTRA-14315]. A No. 4
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -25,8 +26,8 @@ NOTES = "college notes"
 
 def head(diameter_in: float):
     """A head of 1/8 rivet that comes out so wide."""
-    found = shop_head(dash=4, grip_in=0.072, diameter_in=0.125, hole_in=0.1285)
-    return type(found)(found.dash, found.length_in, found.protrusion_in, diameter_in)
+    found = shop_head(parse_rivet("MS20470AD4"), 4, grip_in=0.072, hole_in=0.1285)
+    return replace(found, diameter_in=diameter_in)
 
 
 @pytest.mark.parametrize(

@@ -54,6 +54,7 @@ KINDS = {
     "dimpled over countersunk": changed(
         RING, {**FLUSH_RIVETS, "rows.0.preparation": "dimple over countersink"}
     ),
+    "metric rivets": changed(RING, {"rows.0.rivet": "4 mm universal 2117"}),
     "undersize chain": changed(RING, {"rows.0.rivet": "MS20426AD3", "rows.0.preparation": "dimple"}),
     "no chain listed": changed(RING, {"rows.0.rivet": "MS20426AD6", "rows.0.preparation": "dimple"}),
     "rivet not listed": changed(RING, {"rows.0.rivet": "XY123"}),

@@ -50,8 +50,8 @@ from making.machines import machine
 from rules.cases import FLUSH, LAPPED, PATCH, PLAIN, RING, changed, job_of
 
 JOBS, CHUNKS = 300, 6
-RIVETS = ("MS20470AD3", "MS20470AD4", "MS20470AD5", "MS20470AD6")
-FLUSH_RIVETS = ("MS20426AD3", "MS20426AD4", "MS20426AD5", "MS20426AD6", "NAS1097AD4")
+RIVETS = ("MS20470AD3", "MS20470AD4", "MS20470AD5", "MS20470AD6", "3.2 mm universal 2117")
+FLUSH_RIVETS = ("MS20426AD3", "MS20426AD4", "MS20426AD5", "MS20426AD6", "NAS1097AD4", "3.2 mm flush 2117")
 UNLISTED = "XY123"
 PREPARATIONS = (None, "dimple", "countersink", "dimple over countersink")
 PILOTS = (None, None, None, "#42", "3/32 in", "2.5 mm", ".112 in", "#33")
@@ -207,7 +207,7 @@ MADE = re.compile(
     rf"(?P<what>\S+), (?P<parts>{PART}(?: \+ {PART})*): (?P<does>.+?), no\. (?P<numbers>[\d, to]+)\."
 )
 HEAD = re.compile(rf"({PART}) [\d.]+ (?:in |mm )?(dimpled|countersunk)")
-KIND = re.compile(rf"^(\S+?)(?: \((.*?)\))?: {PART} [\d.]+ ")
+KIND = re.compile(rf"^(\S.*?)(?: \((.*?)\))?: {PART} [\d.]+ ")
 
 
 def card_operation(words, unit):

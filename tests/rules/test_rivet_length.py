@@ -24,6 +24,8 @@ SHORTEST_IN = 0.072 + ((1.3 * 0.125) ** 2 * 0.0625 + FILL_IN2 * 0.072) / 0.125**
 """Through .032 + .040 a head of 1.3 D half a D high takes so much length: head^2 x 0.5 D = D^2 (L - g) - fill x g."""
 
 CASES = (
+    # 1.829 mm + 1.5 x 3.2 = 6.63 mm: 7 mm is the nearest, and the next up
+    Case("R501", PASS, RING, {"rows.0.rivet": "3.2 mm universal 2117"}, said="3.2 x 7 mm universal 2117"),
     # grip .072 + 1.5 x .125 = .2595 = 4.15 sixteenths: -4, -4.5 or -5
     Case(
         "R501",

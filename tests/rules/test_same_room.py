@@ -99,13 +99,12 @@ def test_the_same_depth_gives_the_same_room_in_every_rule(thing):
 def test_every_stop_has_the_room_that_its_rule_tells(thing):
     there, depth = thing
     layout = lay_out(job_of(JOB, bay__keep_outs=[there]))
-    cutting = cutting_of(layout)
     stops = {
         "R702": stops_for(layout, layout.holes_of("rivet"), ("skin", "doubler")),
         "R706": bar_stop(layout, layout.holes_of("rivet")),
         "R803": screw_stop(layout),
         "T303": cutter_stop(layout),
-        "T602": pilot_stop(cutting),
+        "T602": pilot_stop(layout),
     }
     kept = float(there.get("clearance", "0"))
     for code, stop in stops.items():

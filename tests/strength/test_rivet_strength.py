@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from hatchwright.errors import TableError
@@ -50,6 +52,13 @@ def test_shear_of_an_ad4_in_032_sheet() -> None:
     """388 lb x 0.9638, the handbook's value as a builder note of 1995 quotes it."""
     found = shear_strength(parse_rivet("MS20470AD4"), thickness_in=0.032)
     assert found.value == pytest.approx(388 * 0.96375, rel=1e-6)
+
+
+def test_shear_of_a_metric_rivet_is_the_stress_of_its_alloy_on_its_shank() -> None:
+    """30 ksi on 3.2 mm, so near to the 388 lb of the 1/8 rivet on its .1285 hole; [MIL-HDBK-5J] table 8.1.2(b)."""
+    found = shear_strength(parse_rivet("3.2 mm universal 2117"), thickness_in=0.063)
+    assert found.value == pytest.approx(30_000 * math.pi / 4 * (3.2 / 25.4) ** 2)
+    assert 0.95 < found.value / 388 < 1.0
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.tables.drills import drill_sizes
-from hatchwright.tables.rivet_part import DIAMETERS_32NDS, RivetPart, parse_rivet, rivet_alloys, rivet_heads
+from hatchwright.tables.drills import drill, drill_sizes
+from hatchwright.tables.rivet_part import SERIES, RivetPart, parse_rivet, rivet_alloys, rivet_heads
+from hatchwright.tables.rivet_shear import rivet_shear
 from hatchwright.tables.rivets import (
     RIVET_HEAD_SIZES,
     RIVET_HOLE_DRILLS,
@@ -34,32 +35,60 @@ SIZES_IN = [3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4]
         ("MS20430AD-4-8", 0.125, 0.5, False),  # [FAA-KT]
         (" ms20470 ad 4-4 ", 0.125, 0.25, False),
         ("NAS1097AD4-4", 0.125, 0.25, True),
+        ("3.2 x 8 mm universal 2117", 3.2 / 25.4, 8 / 25.4, False),
+        (" 4x10MM Flush 2117-T4 ", 4 / 25.4, 10 / 25.4, True),
+        ("2,4 x 6 mm flush 2017", 2.4 / 25.4, 6 / 25.4, True),
     ],
 )
 def test_part_numbers(text: str, diameter_in: float, length_in: float, is_flush: bool) -> None:
     part = parse_rivet(text)
-    assert part.length_16ths is not None
-    assert (part.diameter_in, part.length_16ths / 16, part.is_flush) == (diameter_in, length_in, is_flush)
+    assert part.length is not None
+    step_in = 1 / 25.4 if "mm" in text.lower() else 1 / 16
+    assert part.diameter_in == pytest.approx(diameter_in, abs=1e-12)
+    assert part.length * step_in == pytest.approx(length_in, abs=1e-12)
+    assert part.is_flush == is_flush
+
+
+def test_a_metric_rivet_is_none_of_the_inch_ones() -> None:
+    """3.2 mm is .126 in, not 1/8; no table of the inch sizes may take it for one."""
+    for text in (
+        "2.4 mm universal 2117",
+        "3.2 mm universal 2117",
+        "4 mm flush 2117",
+        "4.8 mm universal 2117",
+    ):
+        part = parse_rivet(text)
+        assert str(part) == text
+        for listed in (hole_range, lambda size_in: rivet_shear("AD", diameter_in=size_in)):
+            with pytest.raises(TableError):
+                listed(part.diameter_in)
+        assert hole_drill(part.diameter_in).is_metric
+    assert next_rivet_diameter(3.2 / 25.4, "mm", above=True).value == pytest.approx(4 / 25.4)
 
 
 def test_a_part_number_may_leave_the_length_open() -> None:
     part = parse_rivet("MS20426AD3")
-    assert part.length_16ths is None
+    assert part.length is None
     assert str(part) == "MS20426AD3"
 
 
 @pytest.mark.parametrize(
     ("text", "match"),
     [
-        ("", "not a solid-rivet part number"),
-        ("MS20470", "not a solid-rivet part number"),
-        ("MS20470AD4-4-4", "not a solid-rivet part number"),
+        ("", "not a solid rivet"),
+        ("MS20470", "not a solid rivet"),
+        ("MS20470AD4-4-4", "not a solid rivet"),
         ("MS29999AD4-4", "no rivet family MS29999.*MS20470"),
         ("MS20470ZZ4-4", "no alloy letters 'ZZ'.*AD"),
         ("MS20470AD7-4", "no rivet is 7/32 in across.*2, 3, 4, 5, 6, 8"),
         ("MS20470AD4-4.2", "no rivet is 4.2 sixteenths long.*4.5"),
         ("MS20470AD4-0", "no rivet is 0 sixteenths long"),
-        ("x" * 5000, "not a solid-rivet part number"),
+        ("3.3 mm universal 2117", "no metric rivet is 3.3 mm across.*2.4, 3.2, 4"),
+        ("3.2 x 8.5 mm universal 2117", "no metric rivet is 8.5 mm long.*whole millimeters"),
+        ("3.2 mm pan 2117", "no rivet family PAN.*UNIVERSAL"),
+        ("3.2 mm universal 6061", "no rivet alloy 6061.*2117"),
+        ("3.2 mm", "not a solid rivet.*3.2 mm universal 2117"),
+        ("x" * 5000, "not a solid rivet"),
     ],
 )
 def test_unreadable_part_numbers_say_what_would_do(text: str, match: str) -> None:
@@ -73,14 +102,19 @@ def test_unreadable_part_numbers_say_what_would_do(text: str, match: str) -> Non
 @given(
     st.sampled_from(["MS20470", "MS20426", "NAS1097"]),
     st.sampled_from(["A", "AD", "D", "DD", "B", "KE"]),
-    st.sampled_from(DIAMETERS_32NDS),
+    st.sampled_from(SERIES["in"].diameters),
     st.one_of(st.none(), st.integers(1, 128).map(lambda halves: halves / 2)),
 )
-def test_a_part_number_reads_back(
-    family: str, letters: str, diameter_32nds: int, length_16ths: float | None
-) -> None:
-    part = RivetPart(family, letters, diameter_32nds, length_16ths)
+def test_a_part_number_reads_back(family: str, letters: str, diameter: float, length: float | None) -> None:
+    part = RivetPart(family, letters, diameter, length)
     assert parse_rivet(str(part)) == part
+
+
+@pytest.mark.parametrize("diameter", SERIES["mm"].diameters)
+def test_a_metric_rivet_reads_back(diameter: float) -> None:
+    for family, length in (("UNIVERSAL", None), ("FLUSH", 8.0), ("UNIVERSAL", 100.0)):
+        part = RivetPart(family, "AD", diameter, length)
+        assert parse_rivet(str(part)) == part
 
 
 def test_alloys_and_head_marks() -> None:
@@ -164,11 +198,11 @@ def test_a_decimal_size_finds_its_fraction() -> None:
 def test_every_listed_drill_is_larger_than_its_rivet() -> None:
     for row in RIVET_HOLE_DRILLS.rows():
         name, size_in = row.cells["drill"], row.number("diameter_in")
-        hole_in = 0.25 if name == "1/4" else drill_sizes()[name]
+        hole_in = 0.25 if name == "1/4" else drill(name).diameter_in if "mm" in name else drill_sizes()[name]
         assert size_in <= hole_in <= size_in + 0.011
 
 
-@pytest.mark.parametrize("diameter_in", [0.07, 0.22, 0.5, float("nan")])
+@pytest.mark.parametrize("diameter_in", [0.07, 0.23, 0.5, float("nan")])
 def test_no_hole_is_guessed(diameter_in: float) -> None:
     with pytest.raises(TableError, match=r"Listed by diameter: .*\.125"):
         hole_drill(diameter_in)

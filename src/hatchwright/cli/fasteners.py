@@ -94,7 +94,7 @@ def _rivet(choice: RivetChoice, job: Job) -> Iterator[str]:
     for head in choice.lengths:
         documents = tuple(missed_by(head, choice.heads))
         id = "command.fasteners.length_misses" if documents else "command.fasteners.length"
-        part, ratio = choice.numbered(head), Amount(head.diameter_in / choice.part.diameter_in, "D")
+        part, ratio = str(head.rivet), Amount(head.diameter_in / choice.part.diameter_in, "D")
         width = inch(head.diameter_in)
         yield words(id, unit, part=part, width=width, ratio=ratio, documents=Listed(documents))
     for asked in choice.heads:

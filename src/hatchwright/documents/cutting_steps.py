@@ -21,6 +21,7 @@ from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
 from hatchwright.making.template.flat_size import flat_cut, flat_size
+from hatchwright.recipe.stops import tool_stop
 from hatchwright.recipe.task import Task
 from hatchwright.said import Listed, Place, Said, Value, inch, said
 from hatchwright.shapes.corners import Corner
@@ -138,10 +139,14 @@ def _cut_out(task: Task, work: Work) -> Step:
     sheets = pin_sheets(making, pins, date="") if making and pins else ()
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
-    lines = [line(said("card.cut_out.size", size=size_of(bounds)))]
+    of = "size" if layout.job.cutter else "by_tool"
+    lines = [line(said(f"card.cut_out.{of}", size=size_of(bounds)))]
     lines += [line(said("card.cut_out.not_held"))] if is_loose else []
     lines += [line(said("card.cut_out.stage", words=one)) for stage in stages for one in stage]
-    lines += stop_lines(cutter_stop(layout), "cutter")
+    if layout.job.cutter:
+        lines += stop_lines(cutter_stop(layout), "cutter")
+    else:
+        lines += stop_lines(tool_stop(layout), "tool")
     lines.append(line(*tab, said("card.cut_out.hold"), *last, rests_on=(PRACTICE,)))
     cut = (said("card.cut_out.stage_cut", number=number) for number, _ in enumerate(stages, start=1))
     blanks = (*cut, said("card.cut_out.kept"))

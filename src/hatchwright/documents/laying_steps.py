@@ -90,8 +90,11 @@ def _starter(task: Task, work: Work) -> Step:
         lines.append(line(said("card.starter.not_resolved")))
     if holes and making is not None and not making.is_window:
         lines.append(line(said("card.starter.before_plug")))
+    if cutting is None:
+        least = layout.limit("starter_from_cut_min")
+        lines.append(line(said("card.starter.by_tool", least=inch(least.value)), rests_on=(least,)))
+    lines += stop_lines(pilot_stop(layout))
     if cutting is not None:
-        lines += stop_lines(pilot_stop(cutting))
         lines += stop_lines(step_drill_stop(cutting, holes), "step_drill")
     id = "card.starter.backing" if task.has_way_in else "card.starter.no_backing"
     lines.append(line(said(id, pilot=inch(BACKING_PILOT_IN)), rests_on=(PRACTICE,)))

@@ -66,7 +66,7 @@ def _nutplates(task: Task, work: Work) -> Step:
     elif choice is None:
         lines.append(line(said("card.nutplate.no_rivet")))
     else:
-        lengths = Listed(tuple(choice.numbered(head) for head in choice.lengths), ",")
+        lengths = Listed(tuple(str(head.rivet) for head in choice.lengths), ",")
         part = said(f"part.{rivets.seat.sheet.name}")
         grip, ear = inch(choice.grip_in), inch(rivets.seat.ear_in)
         told = said("card.nutplate.lengths", lengths=lengths, grip=grip, part=part, ear=ear)

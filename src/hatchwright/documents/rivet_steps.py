@@ -60,7 +60,7 @@ def _rivet(task: Task, work: Work) -> Step:
 
 def _started_with(hole: Hole, head: ShopHead) -> Said:
     """One rivet to start with, and the shop head that it makes."""
-    rivet, ratio = f"{hole.fastener}-{head.dash:g}", Amount(head.diameter_in / hole.diameter_in, "D")
+    rivet, ratio = str(head.rivet), Amount(head.diameter_in / hole.diameter_in, "D")
     wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
     return said("card.rivet.start", rivet=rivet, diameter=wide, height=high, ratio=ratio)
 

@@ -168,6 +168,7 @@ class Bay(Entered):
     nothing_near: YesNo | None = None
     way_in: str = Field(default="", max_length=200)
     bar: Positive | None = None
+    tool: Positive | None = None
 
     @model_validator(mode="after")
     def _looked(self) -> Bay:

@@ -38,8 +38,8 @@ def _without_length(text: str) -> str:
         if text.strip():
             return text.strip()
         raise refusal(error.what, error.remedy) from None
-    if part.length_16ths is not None:
-        bare = replace(part, length_16ths=None)
+    if part.length is not None:
+        bare = replace(part, length=None)
         raise refusal(said("job.rivet_length"), said("job.rivet_length.do", rivet=str(bare)))
     return str(part)
 

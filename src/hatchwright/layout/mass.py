@@ -14,7 +14,7 @@ from functools import partial
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.job.fasteners import Screws, Strap
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.layout.rivet_length import STEP_IN, rivet_length
+from hatchwright.layout.rivet_length import rivet_length
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.hardware_weights import hardware_weight
@@ -164,12 +164,12 @@ def _fasteners(layout: Layout) -> Iterator[_Part]:
 
 
 def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[Mass, ...]:
-    """Shank and head of the nearest length; out by a sixteenth of the shank and a quarter of the head."""
+    """Shank and head of the nearest length; out by a step of its length and a quarter of the head."""
     part, shop = parse_rivet(fastener), layout.shop
     d_in = part.diameter_in
     allowance = layout.limit("upset_allowance").value
-    length = rivet_length(grip_in=grip_in, diameter_in=d_in, hole_in=d_in, allowance_ratio=allowance).nearest
-    name = f"{part}-{length.dash:g}"
+    length = rivet_length(part, grip_in=grip_in, hole_in=d_in, allowance_ratio=allowance).nearest
+    name = str(length.rivet)
     if known := hardware_weight(name, shop):
         return (_weighed(name, count, known),)
     head, per_in3 = head_size(part, shop), _rivet_density(part, shop)
@@ -183,7 +183,7 @@ def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[
         cylinder_in3 = math.pi / 4.0 * head.head_in**2 * head.height_in
         head_in3, head_out_in3 = _HEAD_SHARE * cylinder_in3, _HEAD_OUT * cylinder_in3
     volume_in3 = section_in2 * length.length_in + head_in3
-    out_in3 = section_in2 * STEP_IN + head_out_in3
+    out_in3 = section_in2 * part.series.length_step_in + head_out_in3
     return (_estimated(name, count, volume_in3, out_in3 / volume_in3, per_in3),)
 
 

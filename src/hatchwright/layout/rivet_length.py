@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-STEP_IN = 1.0 / 16.0
-"""Rivet lengths step by sixteenths, with half steps available [in]. Source: [AC43.13-1B], par. 4-57a(4)."""
+from hatchwright.tables.rivet_part import RivetPart
 
 HEAD_HEIGHT_RATIO = 0.5
 """Height to which a shop head is driven, in rivet diameters [-]. Source: [AC43.13-1B], par. 4-57."""
@@ -17,13 +16,13 @@ class ShopHead:
     """The shop head that one length makes.
 
     Args:
-        dash: length in sixteenths, halves allowed [1/16 in].
-        length_in: the same [in].
+        rivet: with its length.
+        length_in: that length [in].
         protrusion_in: shank standing out of the stack before driving [in].
         diameter_in: of the head when it is driven to half a rivet diameter high, hole filled [in].
     """
 
-    dash: float
+    rivet: RivetPart
     length_in: float
     protrusion_in: float
     diameter_in: float
@@ -36,9 +35,9 @@ class RivetLength:
     Args:
         grip_in: thickness of the stack [in].
         calculated_in: grip + allowance [in].
-        nearest: the nearest sixteenth.
-        next_half: the first half sixteenth not below the calculated length.
-        next_up: the first sixteenth not below it.
+        nearest: the nearest whole step of the length, a sixteenth or a millimeter.
+        next_half: the first that is made not below the calculated length: half sixteenths, whole millimeters.
+        next_up: the first whole step not below it.
     """
 
     grip_in: float
@@ -50,49 +49,48 @@ class RivetLength:
     @property
     def candidates(self) -> tuple[ShopHead, ...]:
         """The different lengths among the three, shortest first."""
-        by_dash = {head.dash: head for head in (self.nearest, self.next_half, self.next_up)}
-        return tuple(by_dash[dash] for dash in sorted(by_dash))
+        by_length = {head.length_in: head for head in (self.nearest, self.next_half, self.next_up)}
+        return tuple(by_length[length_in] for length_in in sorted(by_length))
 
 
-def shop_head(*, dash: float, grip_in: float, diameter_in: float, hole_in: float) -> ShopHead:
+def shop_head(rivet: RivetPart, length: float, *, grip_in: float, hole_in: float) -> ShopHead:
     """Predict the shop head from the volume of the protruding shank.
 
     Args:
-        dash: rivet length in sixteenths [1/16 in].
+        length: of the rivet, in steps of its series [1/16 in or mm].
         grip_in: thickness of the stack [in].
         hole_in: hole diameter; the shank swells to fill it [in].
     Returns:
         ShopHead: with its diameter at half a rivet diameter high; 0 when the shank does not reach through.
     Method: volume of the protruding shank less what fills the hole = volume of a flat round head.
 
-    >>> round(shop_head(dash=4, grip_in=0.072, diameter_in=0.125, hole_in=0.1285).diameter_in / 0.125, 2)
+    >>> round(shop_head(RivetPart("MS20470", "AD", 4), 4, grip_in=0.072, hole_in=0.1285).diameter_in / 0.125, 2)
     1.67
     """
-    length_in = dash * STEP_IN
+    length_in, diameter_in = length * rivet.series.length_step_in, rivet.diameter_in
     volume = diameter_in**2 * (length_in - grip_in) - (hole_in**2 - diameter_in**2) * grip_in
     head_in = math.sqrt(max(volume, 0.0) / (HEAD_HEIGHT_RATIO * diameter_in))
-    return ShopHead(dash, length_in, length_in - grip_in, head_in)
+    return ShopHead(replace(rivet, length=length), length_in, length_in - grip_in, head_in)
 
 
-def rivet_length(
-    *, grip_in: float, diameter_in: float, hole_in: float, allowance_ratio: float
-) -> RivetLength:
+def rivet_length(rivet: RivetPart, *, grip_in: float, hole_in: float, allowance_ratio: float) -> RivetLength:
     """The rivet lengths for a grip, each with the shop head that it would make.
 
     Args:
         grip_in: thickness of the stack [in].
         allowance_ratio: shank for the shop head over the diameter [-].
     """
-    calculated_in = grip_in + allowance_ratio * diameter_in
-    sixteenths = calculated_in / STEP_IN
+    series = rivet.series
+    calculated_in = grip_in + allowance_ratio * rivet.diameter_in
+    steps = calculated_in / series.length_step_in
 
-    def head(dash: float) -> ShopHead:
-        return shop_head(dash=dash, grip_in=grip_in, diameter_in=diameter_in, hole_in=hole_in)
+    def head(length: float) -> ShopHead:
+        return shop_head(rivet, length, grip_in=grip_in, hole_in=hole_in)
 
     return RivetLength(
         grip_in=grip_in,
         calculated_in=calculated_in,
-        nearest=head(max(1, math.floor(sixteenths + 0.5))),
-        next_half=head(math.ceil(2.0 * sixteenths - 1e-9) / 2.0),
-        next_up=head(math.ceil(sixteenths - 1e-9)),
+        nearest=head(max(1, math.floor(steps + 0.5))),
+        next_half=head(math.ceil(series.parts * steps - 1e-9) / series.parts),
+        next_up=head(math.ceil(steps - 1e-9)),
     )

@@ -24,6 +24,7 @@ from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_drill, hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
 from hatchwright.tables.temporary_fasteners import TemporaryFastener, loose_over_in, temporary_fastener
+from hatchwright.units import Unit
 from hatchwright.workings import Quantity, Working
 
 SPARE_RATIO = 0.1
@@ -101,10 +102,6 @@ class RivetChoice(Ordered):
     spreads: tuple[Said, ...]
     lacks: tuple[Said, ...]
 
-    def numbered(self, head: ShopHead) -> str:
-        """Part number in one of its lengths."""
-        return f"{self.part}-{head.dash:g}"
-
 
 @dataclass(frozen=True, slots=True)
 class UnlistedRivets(Ordered):
@@ -166,17 +163,17 @@ def rivet_choice(
     thickest_in = max(layer.thickness_in for layer in layers)
     size_in, upset = part.diameter_in, layout.limit("upset_allowance").value
     hole_in = drills[0].diameter_in if drills else size_in
-    length = rivet_length(grip_in=grip_in, diameter_in=size_in, hole_in=hole_in, allowance_ratio=upset)
+    length = rivet_length(part, grip_in=grip_in, hole_in=hole_in, allowance_ratio=upset)
     next_in = None  # of the largest there is none above, which is nothing that a table lacks
     with suppress(TableError):
-        next_in = next_rivet_diameter(part.diameter_in, above=True).value
+        next_in = next_rivet_diameter(part.diameter_in, part.unit, above=True).value
     return RivetChoice(
         count=len(holes),
         part=part,
         holes=holes,
         layers=layers,
         grip_in=grip_in,
-        diameters=listed(lambda: diameter_readings(thickest_in, layout.shop)) or (),
+        diameters=listed(lambda: diameter_readings(thickest_in, part.unit, layout.shop)) or (),
         calculated_in=length.calculated_in,
         lengths=length.candidates,
         final_drills=drills,
@@ -189,13 +186,15 @@ def rivet_choice(
     )
 
 
-def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[DiameterReading, ...]:
+def diameter_readings(
+    thickest_in: float, unit: Unit = "in", shop: ShopTables | None = None
+) -> tuple[DiameterReading, ...]:
     """What each document says of the diameter for a thickest sheet [in]: the circular's aim, the Navy's
     largest and smallest, and the structural minimum; TableError where no standard rivet is that large."""
     aim, most = limit("diameter_rule", shop), limit("diameter_max_navy", shop)
     least, structural = limit("diameter_min_navy", shop), limit("diameter_min_structural", shop)
     values = (Quantity("t", thickest_in, "in"),)
-    aimed_in = next_rivet_diameter(aim.value * thickest_in).value
+    aimed_in = next_rivet_diameter(aim.value * thickest_in, unit).value
 
     def reading(says: str, cited: Cited, formula: str, diameter_in: float) -> DiameterReading:
         result = Quantity("D", diameter_in, "in")

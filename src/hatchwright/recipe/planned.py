@@ -177,8 +177,8 @@ def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
 
 def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:
     """What the operations on holes take: drills, and what holds the sheets meanwhile; dies, countersinks, deburrers."""
-    if name == "cut_out" and plan.job.cutter is not None:
-        yield Tool(kind_named(plan.job.cutter.kind))
+    if name == "cut_out":
+        yield Tool(kind_named(plan.job.cutter.kind)) if plan.job.cutter else tool("cutting")
     if name == "rivet":
         for fastener in dict.fromkeys(hole.fastener for hole in plan.layout.holes_of("rivet")):
             yield tool("set", fastener=fastener)

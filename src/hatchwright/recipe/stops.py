@@ -21,10 +21,12 @@ from hatchwright.layout.behind_skin import (
     boxes_of,
     depth_in,
     holes_before,
+    kept_beside_in,
     kept_clear,
     kept_from,
+    lies_on_skin,
 )
-from hatchwright.layout.gaps import Bounds
+from hatchwright.layout.gaps import Bounds, gap_to
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.rivet_part import LARGEST_RIVET_IN
@@ -185,6 +187,27 @@ def bar_reach_in(layout: Layout, rivets: Sequence[Hole]) -> float | None:
         hole.nominal_in or LARGEST_RIVET_IN for hole in rivets
     )
     return behind_sheets_in(layout, {part for hole in rivets for part in hole.stack}) + shank_in + bar.inch
+
+
+def tool_stop(layout: Layout) -> Stop:
+    """How far the tool reaches that cuts the opening where no cutter was entered, as `Stop`."""
+    found = [one for keep_out in layout.job.bay.keep_outs if (one := before_tool(layout, keep_out))]
+    return Stop(_tool_reach_in(layout), 0.0, worst_before(found), "bay.tool")
+
+
+def before_tool(layout: Layout, keep_out: KeepOut) -> Before | None:
+    """One thing behind the opening or beside its line; None where it lies behind neither, or on the skin itself."""
+    beside_in = kept_beside_in(keep_out, BESIDE_IN)
+    if lies_on_skin(keep_out, layout) or gap_to(layout.opening, keep_out)[0] > beside_in:
+        return None
+    x_min, y_min, x_max, y_max = layout.opening.bounds
+    within = (x_min - beside_in, y_min - beside_in, x_max + beside_in, y_max + beside_in)
+    return before(layout, keep_out, (within,), _tool_reach_in(layout))
+
+
+def _tool_reach_in(layout: Layout) -> float | None:
+    tool = layout.job.bay.tool
+    return tool.inch if tool else None
 
 
 def part_kept(layout: Layout) -> Bound:

@@ -51,6 +51,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spacing,
     spoilt_holes,
     strap,
+    tool_room,
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said

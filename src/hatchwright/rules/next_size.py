@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 import numpy as np
@@ -39,7 +39,9 @@ def sizes_above(survey: Survey) -> dict[str, float]:
     found: dict[str, float] = {}
     for hole in {hole.fastener: hole for hole in survey.layout.holes_of("rivet")}.values():
         try:
-            found[hole.fastener] = next_rivet_diameter(hole.diameter_in, above=True).value
+            found[hole.fastener] = next_rivet_diameter(
+                hole.diameter_in, parse_rivet(hole.fastener).unit, above=True
+            ).value
         except TableError:
             continue
     return found
@@ -47,7 +49,7 @@ def sizes_above(survey: Survey) -> dict[str, float]:
 
 def next_part(hole: Hole, size_in: float) -> str:
     """Part number of the rivet of another diameter for a hole [in]."""
-    return str(replace(parse_rivet(hole.fastener), diameter_32nds=round(size_in * 32)))
+    return str(parse_rivet(hole.fastener).of_diameter(size_in))
 
 
 def is_oversize(hole: Hole, shop: ShopTables | None = None, *, doubt: bool = False) -> bool:

@@ -99,7 +99,7 @@ def _substitute(part: RivetPart) -> Said:
         other = substitution(part.letters, diameter_in=part.diameter_in)
     except TableError:
         return said("R418.no_substitute", rivet=str(part))
-    rivet = replace(part, letters=other.letters, diameter_32nds=round(other.diameter_in * 32))
+    rivet = replace(part, letters=other.letters).of_diameter(other.diameter_in)
     return said("R418.substitute", rivet=str(rivet), source=str(other.source))
 
 

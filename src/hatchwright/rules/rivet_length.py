@@ -17,6 +17,7 @@ from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.workings import Quantity, Working
 
 LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
@@ -29,8 +30,8 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
         (
             hole,
             rivet_length(
+                parse_rivet(hole.fastener),
                 grip_in=sum(thickness[name] for name in hole.stack),
-                diameter_in=hole.diameter_in,
                 hole_in=usual_hole_in(hole.diameter_in, survey.shop),
                 allowance_ratio=survey.limit("upset_allowance").value,
             ),
@@ -58,7 +59,11 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
         least = survey.limit("shop_head_diameter_min_design").value * hole.diameter_in
         good = [head for head in wanted if not judge(head.diameter_in, least)]
         heads = tuple(
-            said("R501.head", dash=f"{head.dash:g}", head=Amount(head.diameter_in / hole.diameter_in, "D"))
+            said(
+                "R501.head",
+                length=head.rivet.length_called,
+                head=Amount(head.diameter_in / hole.diameter_in, "D"),
+            )
             for head in length.candidates
         )
         subject = said(
@@ -69,14 +74,14 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
             heads=Listed(heads, ","),
         )
         # What to order is told whatever the answer, so that it stands beside the rivet where it is looked for.
-        yield Finding("", judged, subject, _advice(hole, good))
+        yield Finding("", judged, subject, _advice(good))
 
 
-def _advice(hole: Hole, good: list[ShopHead]) -> tuple[Said, ...]:
+def _advice(good: list[ShopHead]) -> tuple[Said, ...]:
     if not good:
         return (said("R501.no_head"), ASK)
-    parts = tuple(said("R501.part", rivet=hole.fastener, dash=f"{head.dash:g}") for head in good)
-    return (said("R501.order", parts=Listed(parts, "or")), said("R501.set_two"))
+    parts = Listed(tuple(str(head.rivet) for head in good), "or")
+    return (said("R501.order", parts=parts), said("R501.set_two"))
 
 
 def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
@@ -98,7 +103,7 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
     return Judgement(
         measure,
         tuple(
-            Bound(one.length_in, least.source, least.grade, f"-{one.dash:g}", name)
+            Bound(one.length_in, least.source, least.grade, one.rivet.length_called, name)
             for name, one in heads.items()
         ),
         at_least=False,
@@ -114,7 +119,7 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
 def _head_working(name: str, head: ShopHead, diameter_in: float, least: Cited) -> Working:
     return Working.resting_on(
         least,
-        f"{name}: -{head.dash:g}, shop head by volume at 0.5 D high >= {least.value:g} D",
+        f"{name}: {head.rivet.length_called}, shop head by volume at 0.5 D high >= {least.value:g} D",
         Quantity("head/D", head.diameter_in / diameter_in, ""),
         Quantity("length", head.length_in, "in"),
         Quantity("protrusion", head.protrusion_in, "in"),

@@ -17,7 +17,9 @@ from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.materials import SHEET_STOCK, nearest_gauge, next_gauge
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
+from hatchwright.units import Unit
 
 DIAMETER_READINGS = ("circular", "Navy manual")
 DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
@@ -42,7 +44,9 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     layout = survey.layout
     for hole in one_of_each(layout.holes_of("rivet")):
         thickest_in = max(part.thickness_in for part in layout.parts if part.name in hole.stack)
-        least, most = _diameter_judgements(survey, hole.diameter_in, thickest_in)
+        least, most = _diameter_judgements(
+            survey, hole.diameter_in, thickest_in, parse_rivet(hole.fastener).unit
+        )
         floor = Judgement(
             least.measure,
             (bound(survey.limit("diameter_min_structural")),),
@@ -65,7 +69,7 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
 
 
 def _diameter_judgements(
-    survey: Survey, diameter_in: float, thickest_in: float
+    survey: Survey, diameter_in: float, thickest_in: float, unit: Unit
 ) -> tuple[Judgement, Judgement]:
     """The least and the greatest diameter, each by both documents.
 
@@ -74,9 +78,9 @@ def _diameter_judgements(
     """
     aim, largest = survey.limit("diameter_rule"), survey.limit("diameter_max_navy")
     smallest = survey.limit("diameter_min_navy")
-    sizes_in = [size.value for size in rivet_diameters()]
+    sizes_in = [size.value for size in rivet_diameters(unit)]
     try:
-        aimed_in = next_rivet_diameter(aim.value * thickest_in).value
+        aimed_in = next_rivet_diameter(aim.value * thickest_in, unit).value
     except TableError:
         aimed_in = sizes_in[-1]
     above_in = next((size_in for size_in in sizes_in if size_in > aimed_in), aimed_in)

@@ -35,7 +35,7 @@ from hatchwright.search.variation import gauge_text
 from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.nutplates import NUTPLATE_KINDS
-from hatchwright.tables.rivet_part import DIAMETERS_32NDS, parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.units import Length, parse_length
 
@@ -121,10 +121,10 @@ def row_rivet(concern: Concern) -> Iterator[Candidate]:
         if not set(rows) <= set(concern.rows):
             continue  # one of them is drilled
         part = parse_rivet(old)
-        listed = (size for size in DIAMETERS_32NDS if size != part.diameter_32nds)
-        sizes = sorted(listed, key=lambda size: abs(size - part.diameter_32nds))
+        listed = (size for size in part.series.diameters if size != part.diameter)
+        sizes = sorted(listed, key=lambda size: abs(size - part.diameter))
         others = [replace(part, letters="AD")] if part.letters == "A" else []
-        for new in (*others, *(replace(part, diameter_32nds=size) for size in sizes[:_SIZES])):
+        for new in (*others, *(replace(part, diameter=size) for size in sizes[:_SIZES])):
             entries = tuple(EntryChange(f"rows.{at}.rivet", old, str(new)) for at in rows)
             yield Candidate(entries, said("remedy.row_rivet", old=old, new=str(new)))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, TableError
@@ -13,7 +14,7 @@ from hatchwright.strength.family import Refusal, entries_of, told_of
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
-from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear
+from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear, rivet_shear_stress
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
@@ -44,10 +45,28 @@ def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | 
         TableError: its strength is not listed.
     Method: docs/theory/rivet.md, eq. 2.   Source: [MIL-HDBK-5H], sect. 8.1.2.
     """
-    full = rivet_shear(rivet.letters, diameter_in=rivet.diameter_in, shop=shop)
-    whole = looked_up(full, "lbf", "Ps", said("working.rivet_shear", rivet=str(rivet), note=full.note))
+    whole = _whole_shear(rivet, shop)
     kept = thin_sheet_factor(diameter_in=rivet.diameter_in, thickness_in=thickness_in, shop=shop)
-    return work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=Ground(full.source))
+    return work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=Ground(whole.source))
+
+
+def _whole_shear(rivet: RivetPart, shop: ShopTables | None) -> Worked:
+    """As tabled; of a metric rivet, which no table holds, the stress of its alloy on its own shank."""
+    if rivet.unit == "in":
+        full = rivet_shear(rivet.letters, diameter_in=rivet.diameter_in, shop=shop)
+        return looked_up(full, "lbf", "Ps", said("working.rivet_shear", rivet=str(rivet), note=full.note))
+    stress = rivet_shear_stress(rivet.letters, shop)
+    fsu = looked_up(stress, "psi", "Fsu", said("working.rivet_shear", rivet=str(rivet), note=stress.note))
+    shank = Quantity("D", rivet.diameter_in, "in")
+    area_in2 = math.pi / 4.0 * rivet.diameter_in**2
+    return work_out(fsu.value * area_in2, "Ps = pi/4 D^2 Fsu [lbf]", fsu, shank, by=Ground(stress.source))
+
+
+def _basis_in(rivet: RivetPart, shop: ShopTables | None) -> float:
+    """The hole that strength counts on: the tables' own, of a metric rivet no more than its shank [in]."""
+    if rivet.unit == "mm":
+        return rivet.diameter_in
+    return hole_drill(rivet.diameter_in, use="strength basis", shop=shop).diameter_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +111,7 @@ def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
 def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
     try:
-        drill = hole_drill(rivet.diameter_in, use="strength basis", shop=site.shop)
+        basis_in = _basis_in(rivet, site.shop)
         shear = shear_strength(rivet, thickness_in=thinnest_in, shop=site.shop)
     except TableError as error:
         raise Refusal(
@@ -105,7 +124,7 @@ def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
                 site.sheets[name].allowed,
                 sheet=name,
                 thickness_in=site.sheets[name].thickness_in,
-                hole_in=drill.diameter_in,
+                hole_in=basis_in,
                 diameter_in=rivet.diameter_in,
                 edge_in=site.edge_in[name, hole.number],
                 at_yield=at_yield,

@@ -6,9 +6,13 @@ from dataclasses import dataclass
 
 from hatchwright.said import inch
 from hatchwright.tables.columns import OptionalText
-from hatchwright.tables.rivet_part import DIAMETERS_32NDS
+from hatchwright.tables.rivet_part import SERIES
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
+from hatchwright.units import Unit
 from hatchwright.workings import Grade, Source
+
+_COUNTED: dict[Unit, str] = {"in": "/32", "mm": " mm"}
+"""How a diameter of each series is called."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +85,13 @@ def driven_head_limits(
     >>> [head.document for head in driven_head_limits(0.125)]
     ['1940s manual', 'design minimum', 'college notes', 'military specification']
     """
-    if not any(abs(size / 32 - diameter_in) < SAME_SIZE_IN for size in DIAMETERS_32NDS):
-        raise DRIVEN_HEADS.refusal(inch(diameter_in, fine=True), [f"{size}/32" for size in DIAMETERS_32NDS])
+    made = {
+        f"{size:g}{_COUNTED[unit]}": size * one.diameter_step_in
+        for unit, one in SERIES.items()
+        for size in one.diameters
+    }
+    if not any(abs(size_in - diameter_in) < SAME_SIZE_IN for size_in in made.values()):
+        raise DRIVEN_HEADS.refusal(inch(diameter_in, fine=True), list(made))
     in_diameters = [row for row in DRIVEN_HEAD_RATIOS.all(shop) if row.letters in ("", letters)]
     special = {row.document for row in in_diameters if row.letters}
     in_diameters = [row for row in in_diameters if row.letters or row.document not in special]

@@ -71,6 +71,20 @@ def rivet_shear(
     return row.cited("shear_lbf", row.condition)
 
 
+def rivet_shear_stress(letters: str, shop: ShopTables | None = None) -> Cited:
+    """Ultimate shear stress of a rivet's alloy as driven, the weakest condition listed, named by the note [psi].
+
+    Raises:
+        TableError: the alloy is not listed.
+    Source: [MIL-HDBK-5J], table 8.1.2(b).
+
+    >>> rivet_shear_stress("D").value
+    34000.0
+    """
+    row = min(shop_first(RIVET_SHEAR_STRESS.some(shop, letters=letters)), key=lambda row: row.fsu_psi)
+    return row.cited("fsu_psi", row.condition)
+
+
 def flush_rivet_strength(
     preparation: str,
     *,

@@ -13,12 +13,14 @@ from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Order, Record, ShopTables, Table
+from hatchwright.units import Unit
 from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)
 class _Diameter(Record):
     diameter_in: float
+    unit: Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,9 @@ class _Replacement(Record):
     increase_in: float
 
 
-RIVET_DIAMETERS = Table(_Diameter, "rivet_diameters", is_open=False, otherwise=True)
+RIVET_DIAMETERS = Table(
+    _Diameter, "rivet_diameters", is_open=False, otherwise=True, asks=("unit", "diameter_in")
+)
 
 RIVET_HEAD_SIZES = Table(
     HeadSize,
@@ -100,15 +104,16 @@ class Substitution:
 
 
 @cache
-def rivet_diameters() -> tuple[Cited, ...]:
-    """The standard diameters, smallest first [in]."""
-    return tuple(row.cited("diameter_in") for row in RIVET_DIAMETERS.some())
+def rivet_diameters(unit: Unit = "in") -> tuple[Cited, ...]:
+    """The standard diameters of the rivets that go by inches or by millimeters, smallest first [in]."""
+    return tuple(row.cited("diameter_in") for row in RIVET_DIAMETERS.some(unit=unit))
 
 
-def next_rivet_diameter(diameter_in: float, *, above: bool = False) -> Cited:
+def next_rivet_diameter(diameter_in: float, unit: Unit = "in", *, above: bool = False) -> Cited:
     """The standard rivet diameter at a diameter or next above it [in].
 
     Args:
+        unit: what the rivet is sized in.
         above: whether a diameter that is itself standard is passed over, as for the next oversize.
     Raises:
         TableError: no standard rivet is that large.
@@ -116,7 +121,7 @@ def next_rivet_diameter(diameter_in: float, *, above: bool = False) -> Cited:
     >>> next_rivet_diameter(0.096).value, next_rivet_diameter(0.125, above=True).value
     (0.125, 0.15625)
     """
-    return RIVET_DIAMETERS.at_least("diameter_in", diameter_in, above=above).cited("diameter_in")
+    return RIVET_DIAMETERS.at_least("diameter_in", diameter_in, above=above, unit=unit).cited("diameter_in")
 
 
 def head_size(part: RivetPart, shop: ShopTables | None = None) -> HeadSize:

@@ -109,7 +109,7 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
         **picked(choice, unit, "holes", "order", "grip_in", calculated_length_in="calculated_in"),
         "lengths": [
             {
-                "part": choice.numbered(head),
+                "part": str(head.rivet),
                 **picked(head, unit, "length_in", "protrusion_in", shop_head_in="diameter_in"),
                 "missed_by": list(missed_by(head, choice.heads)),
             }

@@ -124,7 +124,7 @@ def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
 
 def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind the waste."""
-    stop = pilot_stop(cutting)
+    stop = pilot_stop(cutting.layout)
     reach_in, one = stop.reach_in, stop.before
     assert reach_in is not None  # a drill's reach is known
     told = (

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from hatchwright.job.bay import KeepOut
 from hatchwright.layout.behind_skin import BESIDE_IN, box_of, kept_beside_in
 from hatchwright.layout.gaps import Bounds
+from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import DrilledHole
 from hatchwright.making.making import Cutting
 from hatchwright.recipe.stops import Stop, before, drilled_to_in, worst_before
@@ -21,17 +22,14 @@ practice, no source."""
 STEP_DRILL_ENTRY = "cutter.starter_reach"
 
 
-def pilot_stop(cutting: Cutting, *, template_in: float = 0.0) -> Stop:
-    """The stop of the drill that makes the pilots of starter and corner holes, by all that lies behind the waste.
-
-    Args:
-        template_in: thickness of what lies on the skin, and the stop stands on [in].
-    """
-    layout, bounds = cutting.layout, cutting.rough.bounds
+def pilot_stop(layout: Layout) -> Stop:
+    """The stop of the drill that makes pilots in the waste, of starter and corner holes or for a tool that was not
+    entered, by all that lies behind it."""
+    bounds = (layout.rough_cut or layout.wanted).bounds
     reach_in = drilled_to_in(layout, ("skin",))
     behind = (one for one in layout.job.bay.keep_outs if _is_within(one, bounds))
     found = [before(layout, one, (bounds,), reach_in) for one in behind]
-    return Stop(reach_in, template_in, worst_before(found))
+    return Stop(reach_in, 0.0, worst_before(found))
 
 
 def step_drill_stop(
