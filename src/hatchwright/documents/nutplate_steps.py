@@ -26,6 +26,7 @@ def _ears(task: Task, work: Work) -> Step:
         line(
             said("card.ears.seat", words=seat.drilled_told), said("card.ears.pin_first"), rests_on=(PRACTICE,)
         ),
+        *([line(said("card.ears.strap"), rests_on=(PRACTICE,))] if seat.strap_in else []),
         asked("nutplate_pilot_first"),
         *([asked("float_for_alignment")] if seat.kind.is_floating else []),
         *drilled_lines(task, layout),
