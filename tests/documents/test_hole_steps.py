@@ -155,7 +155,11 @@ def test_nutplates_without_a_rivet_are_asked_about():
 
 def test_clip_nuts_are_pushed_on_and_take_no_rivets():
     found = steps(LAPPED)
-    assert "8 clip nuts" in said(found, "Fit the cover")
+    told = said(found, "Fit the cover")
+    assert told.index("8 clip nuts: push each on") < told.index(
+        "Start all by hand"
+    )  # before a screw can go in
+    assert place(found, "Prove the drills on a coupon") > 0  # with no die and no rivet to prove
     assert not any("nutplate" in step.title for step in found)
 
 

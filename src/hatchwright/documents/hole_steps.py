@@ -132,7 +132,8 @@ def _coupon(task: Task, work: Work) -> Step:
     done = (said("card.coupon.heads_level"),) if flush else ()
     before = (_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)
     rivets = (said("card.coupon.two_driven"),) if work.layout.holes_of("rivet") else ()
-    return Step(said("card.coupon.title"), tuple(lines), (*done, *before, *rivets))
+    title = "card.coupon.title" if flush or rivets else "card.coupon.title_drills"
+    return Step(said(title), tuple(lines), (*done, *before, *rivets))
 
 
 def _prepare(task: Task, work: Work) -> Step:

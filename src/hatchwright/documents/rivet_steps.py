@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
@@ -29,7 +30,7 @@ def _rivet(task: Task, work: Work) -> Step:
     layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length in lengths_needed(survey(layout).listed()):
+    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
@@ -49,6 +50,7 @@ def _rivet(task: Task, work: Work) -> Step:
     bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
     lines.append(line(said("card.rivet.heads"), *bucked, rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
+    lines += held_lines(task)
     for order in rivet_orders(layout):
         lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
         if order.last:
@@ -56,6 +58,16 @@ def _rivet(task: Task, work: Work) -> Step:
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
+
+
+def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hole, RivetLength]]:
+    """Rivets that are alike through stacks as thick as one another, such as those of skin and plug, are told once."""
+    told: set[tuple[str, float]] = set()
+    for hole, length in needed:
+        what = hole.fastener, round(length.grip_in, 6)
+        if what not in told:
+            told.add(what)
+            yield hole, length
 
 
 def _started_with(hole: Hole, head: ShopHead) -> Said:
