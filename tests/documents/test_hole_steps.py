@@ -209,3 +209,19 @@ def test_a_step_that_only_opens_holes_promises_no_final_size():
     assert "NOT KNOWN" in opened
     assert place(found, "Open the holes") < place(found, "Dimple") < place(found, "Ream dimpled")
     assert not any(step.title == "Drill to final size" for step in found)
+
+
+def test_a_doubler_that_came_out_for_primer_goes_in_again_before_it_is_riveted():
+    again = "Bring the doubler in again the way it went before, and pin it."
+    assert again in steps(RING)[place(steps(RING), "Rivet")].lines
+    outside = steps(changed(RING, {"doubler.face": "outside"}))
+    assert again not in outside[place(outside, "Rivet")].lines
+
+
+def test_nutplate_rivets_have_one_length_to_start_with():
+    """Grip .040 and .030, and 1.5 x 3/32: .2106, the next half sixteenth is 7/32, -3.5."""
+    found = steps(FLUSH, cover__screws__nut_rivet="MS20426AD3")
+    told = said(found, "Fit the nutplates")
+    assert "Grip .070 in, the doubler plus a .030 in ear." in told
+    assert "Start with MS20426AD3-3.5: it gives a" in told
+    assert "Head short of the limits: next length up." in told

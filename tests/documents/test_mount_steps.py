@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.documents.work_card import work_card
+from hatchwright.job.bay import KeepOut
 from hatchwright.job.mount import Mount
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.verdict import StrengthState, judge_all
@@ -128,3 +129,11 @@ def test_the_part_is_fitted_before_it_is_proved(layout_with):
 )
 def test_what_goes_through_the_hole_is_told_by_its_kind(layout_with, kind, told):
     assert told in step(layout_with(**SCREWED, kind=kind), "Mount the part").lines[0]
+
+
+def test_a_screw_of_the_base_is_referred_to_its_own_rule(dogwood):
+    behind = {"name": "bundle", "x_from": "0", "x_to": "20", "y_from": "0", "y_to": "20", "depth": "2"}
+    bay = dogwood.bay.model_copy(update={"keep_outs": (KeepOut.model_validate(behind),)})
+    mount = Mount.model_validate({**ANTENNA, **SCREWED})
+    found = step(lay_out(dogwood.model_copy(update={"mount": mount, "bay": bay})), "Mount the part")
+    assert any("the reach of the screw isn't entered (R707)" in one for one in found.lines)

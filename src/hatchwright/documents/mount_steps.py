@@ -75,7 +75,7 @@ def _fit_mount(task: Task, work: Work) -> Step:
     ]
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
-        lines += stop_lines(base_screw_stop(work.layout), "screw")
+        lines += stop_lines(base_screw_stop(work.layout), "base_screw")
         lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
     lines.append(line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")))
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()

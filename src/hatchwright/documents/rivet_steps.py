@@ -34,7 +34,8 @@ def _rivet(task: Task, work: Work) -> Step:
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
-        first = _started_with(hole, chosen or length.next_half)
+        head = chosen or length.next_half
+        first = started_with(str(head.rivet), hole.diameter_in, head)
         if choice and chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
@@ -45,6 +46,8 @@ def _rivet(task: Task, work: Work) -> Step:
         lines += _gun(hole, layout.shop)
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
+    if work.recipe.task("bring_in"):
+        lines.append(line(said("card.rivet.back_in")))
     lines += stop_lines(bar_stop(layout, layout.holes_of("rivet")), "bar")
     way = layout.job.bay.way_in
     bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
@@ -70,10 +73,15 @@ def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hol
             yield hole, length
 
 
-def _started_with(hole: Hole, head: ShopHead) -> Said:
-    """One rivet to start with, and the shop head that it makes."""
-    rivet, ratio = str(head.rivet), Amount(head.diameter_in / hole.diameter_in, "D")
-    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
+def started_with(rivet: str, diameter_in: float, head: ShopHead) -> Said:
+    """One rivet to start with, and the shop head that it makes.
+
+    Args:
+        rivet: with its length.
+        diameter_in: of its shank [in].
+    """
+    ratio = Amount(head.diameter_in / diameter_in, "D")
+    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * diameter_in)
     return said("card.rivet.start", rivet=rivet, diameter=wide, height=high, ratio=ratio)
 
 
