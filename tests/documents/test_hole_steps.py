@@ -225,3 +225,11 @@ def test_nutplate_rivets_have_one_length_to_start_with():
     assert "Grip .070 in, the doubler plus a .030 in ear." in told
     assert "Start with MS20426AD3-3.5: it gives a" in told
     assert "Head short of the limits: next length up." in told
+
+
+def test_a_strap_is_made_with_the_other_parts_and_is_in_the_grip_of_its_rivets():
+    """Doubler .040, strap .064, ear .030."""
+    strap = {"alloy": "2024", "temper": "T3", "clad": True, "thickness": ".064", "width": ".75"}
+    found = steps(FLUSH, cover__screws__strap=strap, cover__screws__nut_rivet="MS20426AD3")
+    assert any(one.startswith("Strap, 2024-T3 CLAD .064 in, .750 in wide") for one in found[0].lines)
+    assert "Grip .134 in, the doubler and the strap plus a .030 in ear." in said(found, "Fit the nutplates")

@@ -71,7 +71,12 @@ def _nutplates(task: Task, work: Work) -> Step:
     else:
         part = said(f"part.{rivets.seat.sheet.name}")
         grip, ear = inch(choice.grip_in), inch(rivets.seat.ear_in)
-        told = said("card.nutplate.grip", grip=grip, part=part, ear=ear)
+        told = said(
+            "card.nutplate.grip_strap" if rivets.seat.strap_in else "card.nutplate.grip",
+            grip=grip,
+            part=part,
+            ear=ear,
+        )
         lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
         head = next(
             (one for one in choice.lengths if one.length_in >= choice.calculated_in - FLOAT_NOISE), None
