@@ -405,3 +405,9 @@ def test_no_step_says_a_line_twice(work):
     for one in card_steps(work):
         lines = [line for line in told_step(one, "in")["lines"] if not line.startswith("Cut clockwise")]
         assert len(lines) == len(set(lines)), one.title.id  # which way round is told of each stage
+
+
+@pytest.mark.parametrize(("name", "is_laid_on"), [("clip-nuts", True), ("heron", True), ("juniper", False)])
+def test_a_cover_drilled_on_the_bench_is_laid_on_before_it_is_drilled_to_size(name, is_laid_on):
+    told = [told_step(one, "in") for one in card_steps(work_of(name)) if one.title.id == "card.to_size.title"]
+    assert told[0]["lines"][0].startswith("Lay the cover on, outer face out") is is_laid_on

@@ -106,7 +106,9 @@ def _drill_plug(task: Task, work: Work) -> Step:
 
 
 def _to_size(task: Task, work: Work) -> Step:
-    lines = (*drilling_lines(task, work.layout), asked("hole_round_straight_crack_free"))
+    from_bench = work.recipe.task("cover_blank") and any(one.part == "cover" for one in task.made)
+    laid_on = (line(said("card.to_size.cover_on"), rests_on=(PRACTICE,)),) if from_bench else ()
+    lines = (*laid_on, *drilling_lines(task, work.layout), asked("hole_round_straight_crack_free"))
     finishes = any(one.does == "final" for one in task.made)
     title = "card.to_size.title" if finishes else "card.to_size.title_open"
     return Step(said(title), lines, (said("card.to_size.oversize"),))
