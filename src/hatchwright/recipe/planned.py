@@ -15,7 +15,7 @@ from hatchwright.recipe.hole_drills import starter_pilot
 from hatchwright.recipe.made_alike import MadeAlike
 from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
 from hatchwright.recipe.riveting import rivet_orders
-from hatchwright.recipe.stops import Stop, stops_for
+from hatchwright.recipe.stops import Stop, stop_from_inside, stops_for
 from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
 from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
 
@@ -155,6 +155,7 @@ _HOLDING: dict[TaskName, tuple[TaskName, ...]] = {
     "locate": ("locate",),
     "back_drill": ("locate", "back_drill"),
     "drill_cover": ("drill_cover",),
+    "transfer_cover": ("transfer_cover",),
     "drill_plug": ("drill_plug",),
     "to_size": ("to_size",),
     "ream": ("ream",),
@@ -168,6 +169,7 @@ _IN_PLACE = (
     "locate",
     "back_drill",
     "drill_cover",
+    "transfer_cover",
     "drill_plug",
     "to_size",
     "prepare",
@@ -186,17 +188,27 @@ def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     is_apart = name in ("prepare", "ream")
     if is_apart and "skin" not in made_in:
         return None
-    through: set[PartName] = {part for one in drilled for part in one.kind.holes[0].stack}
-    if "doubler" not in made_in:
-        through.discard("doubler")  # it is not there yet
-    if "cover" not in made_in:
-        through.discard("cover")  # it is drilled on the bench
+    there = made_in | {one.lead for one in drilled}  # neither doubler nor cover is there yet, unless it leads
+    through: set[PartName] = {
+        part
+        for one in drilled
+        for part in one.kind.holes[0].stack
+        if part in there or part not in ("doubler", "cover")
+    }
     numbers = {number for one in drilled for number in one.numbers}
     holes = [hole for hole in plan.layout.holes if hole.number in numbers]
+    if name == "transfer_cover" or _leads_from_inside(drilled, plan.job):
+        return stop_from_inside(plan.layout, holes, through)
     template = plan.job.template if name in _THROUGH_TEMPLATE else None
     return stops_for(
         plan.layout, holes, tuple(through), template_in=template.thickness.inch if template else 0.0
     )
+
+
+def _leads_from_inside(drilled: Iterable[Made], job: Job) -> bool:
+    """Whether a doubler behind the skin leads: its holes are only seen from there."""
+    is_inside = job.doubler is not None and job.doubler.face == "inside"
+    return is_inside and any(one.lead == "doubler" for one in drilled)
 
 
 def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:

@@ -39,7 +39,7 @@ _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
 """The task in which a sheet gets its first hole, by what leads it there."""
 
 
-_AT_ONCE: tuple[TaskName, ...] = ("back_drill", "drill_cover", "drill_plug")
+_AT_ONCE: tuple[TaskName, ...] = ("back_drill", "drill_cover", "transfer_cover", "drill_plug")
 """Tasks whose temporary fasteners are all in at the same time."""
 
 Early = Mapping[tuple[WorkedPart, Lead], tuple[TaskName, frozenset[int]]]
