@@ -117,7 +117,7 @@ class Planned:
     def ways(self) -> frozenset[str]:
         """How the job is made where that changes the order of tasks."""
         is_plug = self.guide is not None and not self.guide.is_window
-        is_last = self.seat is not None and self.seat.ears_drilled == "after_dimple"
+        is_last = self.seat is not None and self.seat.ears_drilled in ("after_dimple", "at_size")
         return frozenset({"", "plug" if is_plug else "window", "ears last" if is_last else "ears first"})
 
     def fitted(self, name: TaskName) -> Iterator[Fitted]:
@@ -249,12 +249,17 @@ def _held(name: TaskName, plan: Planned) -> Iterator[Tool]:
         finished = plan.drilled_in(plan.made)
         pinned = [number for order in rivet_orders(plan.layout) for number in order.last]
         yield from held_with([finished[one] for one in pinned if one in finished], shop, every=1)
+    elif name == "ears" and plan.seat and (first := plan.seat.first_ear_drill):
+        yield from (
+            one for one in held_with([first.diameter_in], shop, every=1) if one.loose_over_in is None
+        )
     elif name == "drill_base" and (drill := base_drill(plan.layout)):
         yield from held_with([drill.diameter_in] * len(base_screw_holes(plan.layout)), shop)
 
 
 def _tools_for_ears(seat: NutplateSeat) -> Iterator[Tool]:
-    """What the rivet holes of the nutplates take."""
+    """What holds the nutplates while their rivet holes are drilled, and what these take."""
+    yield tool("pin_screws" if seat.is_pinned_by_screw else "clamps")
     for layer in seat.ear_layers:
         for step in layer.steps:
             if step.drill is not None:

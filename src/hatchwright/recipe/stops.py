@@ -89,8 +89,8 @@ class Stop:
 
     @property
     def most_in(self) -> float | None:
-        """The deepest setting that leaves what is kept from what lies behind; None where nothing does, or the drill goes
-        outward [in]."""
+        """The deepest setting that leaves what is kept from what lies behind; None where nothing does, or the drill
+        goes outward [in]."""
         return None if self.before is None or self.is_from_inside else self.above_in + self.before.most_in
 
     @property
@@ -128,8 +128,8 @@ def stops_for(
 def stop_from_inside(layout: Layout, holes: Sequence[Hole], through: Iterable[PartName]) -> Stop:
     """The stop of a drill that goes outward, through a sheet that leads from inside.
 
-    Nothing is entered that lies outside; nobody enters what room the drill itself takes behind the skin, so that of what
-    lies there nothing is judged.
+    Nothing is entered that lies outside; nobody enters what room the drill itself takes behind the skin, so that of
+    what lies there nothing is judged.
 
     Args:
         through: the sheets that it goes through, those that lead it among them.
