@@ -10,10 +10,19 @@ from hatchwright.judged import Status
 from hatchwright.recipe.stops import Stop
 from hatchwright.said import Said, Value, inch, room, said
 
-Reaching = Literal["drill", "drill_through_template", "step_drill", "cutter", "bar", "screw", "tool"]
+Reaching = Literal[
+    "drill", "drill_through_template", "step_drill", "cutter", "bar", "screw", "base_screw", "tool"
+]
 """What reaches behind the skin: the first three take a stop that is set, the others reach as far as they do."""
 
-_JUDGED_BY = {"step_drill": "T603", "cutter": "T303", "bar": "R706", "screw": "R803", "tool": "R708"}
+_JUDGED_BY = {
+    "step_drill": "T603",
+    "cutter": "T303",
+    "bar": "R706",
+    "screw": "R803",
+    "base_screw": "R707",
+    "tool": "R708",
+}
 
 
 def stop_lines(stop: Stop | None, what: Reaching = "drill") -> Iterator[Line]:
