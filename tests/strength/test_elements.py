@@ -11,7 +11,7 @@ import re
 import numpy as np
 import pytest
 
-from hatchwright.errors import SolveError
+from hatchwright.errors import JobError, SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.judged import Status
 from hatchwright.strength.fem_model import fem_model
@@ -36,6 +36,11 @@ def analyzed(
     where = site(running(*loads), more, base=base)
     how.setdefault("buckling", False)
     return analyze_opening(where, cases_of(where.layout.job.loads, where.skin), **how)  # type: ignore[arg-type]
+
+
+def fitted(number: int, rivet: str) -> str:
+    """A hole with another rivet than its row's, or none."""
+    return f'\n[as_made]\nuncertainty = ".005"\n[[as_made.fitted]]\nholes = [{number}]\nrivet = "{rivet}"\n'
 
 
 @pytest.fixture(scope="module")
@@ -96,13 +101,20 @@ def test_what_the_doubler_picks_up_is_what_the_rivets_of_a_side_hand_over(plain:
 
 def test_a_missing_rivet_loads_its_neighbors(plain: OpeningAnalysis) -> None:
     hardest = max(plain.cases[0].rivets, key=lambda rivet: rivet.huth_lbf)
-    less = analyzed({"nx": 100.0}, missing=(hardest.number,))
+    less = analyzed({"nx": 100.0}, more=fitted(hardest.number, "none"))
     left = [rivet.number for rivet in less.cases[0].rivets]
     assert hardest.number not in left
     assert len(left) == 63
     assert max(r.huth_lbf for r in less.cases[0].rivets) > hardest.huth_lbf
-    with pytest.raises(SolveError, match="no rivet 900"):
-        analyzed({"nx": 100.0}, missing=(900,))
+    with pytest.raises(JobError, match="900"):
+        analyzed({"nx": 100.0}, more=fitted(900, "none"))
+
+
+def test_a_rivet_in_a_hole_that_it_does_not_fill_carries_nothing() -> None:
+    """An AD4 in a hole of .191: the range of a 1/8 rivet ends at .135."""
+    one = layout_of(running({"nx": 100.0}), base=SYMMETRIC).holes[0]
+    made = f'\n[as_made]\nuncertainty = ".005"\nholes = [[1, "{one.x_in:.4f}", "{one.y_in:.4f}", ".191"]]\n'
+    assert 1 not in [rivet.number for rivet in analyzed({"nx": 100.0}, more=made).cases[0].rivets]
 
 
 def test_an_oversize_rivet_takes_more() -> None:
@@ -110,8 +122,8 @@ def test_an_oversize_rivet_takes_more() -> None:
     layout = layout_of(running({"nx": 100.0}), base=SYMMETRIC)
     one = layout.holes[0]
     plain, oversize = (
-        analyzed({"nx": 100.0}, more=made.format(x=f"{one.x_in:.4f}", y=f"{one.y_in:.4f}", size=size))
-        for size in ("", ', ".159"')
+        analyzed({"nx": 100.0}, more=made.format(x=f"{one.x_in:.4f}", y=f"{one.y_in:.4f}", size=size) + rivet)
+        for size, rivet in (("", ""), (', ".159"', '[[as_made.fitted]]\nholes = [1]\nrivet = "MS20470AD5"\n'))
     )
     assert oversize.idle.fine.model.fasteners[0].diameter_in == 0.159
     assert oversize.cases[0].rivets[0].huth_lbf > plain.cases[0].rivets[0].huth_lbf

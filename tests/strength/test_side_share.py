@@ -15,6 +15,7 @@ from hatchwright.fem.running import running_loads
 from hatchwright.fem.solution import Response
 from hatchwright.fem.stations import Fineness
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
+from hatchwright.layout.lay_out import without_rivets
 from hatchwright.layout.layout import Hole
 from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.reach import reach
@@ -152,7 +153,8 @@ def test_a_missing_rivet_carries_nothing_on_its_side() -> None:
     site = pattern(0, load=(150.0, 0.0, 0.0))
     gone = site.sides[0].ahead[0].number
     cases = cases_of(site.layout.job.loads, site.skin)
-    (found,) = analyze_opening(site, cases, buckling=False, missing=(gone,)).cases
+    site = site_of(without_rivets(site.layout, (gone,)))
+    (found,) = analyze_opening(site, cases, buckling=False).cases
     assert found.sides[0].half == len(site.sides[0].half) - 1
     assert found.sides[0].ahead == len(site.sides[0].ahead) - 1
 

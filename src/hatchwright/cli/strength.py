@@ -54,14 +54,18 @@ def command(
 ) -> None:
     """Work out margins of the opened and reinforced skin."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
-    from hatchwright.strength.report import Elements
+    from hatchwright.strength.report import WHOLE
     from hatchwright.workflow.examine import examine_with
     from hatchwright.workflow.report import verdicts_values
     from hatchwright.workflow.strength import analyze_strength, strength_values
 
-    elements = None if hand_only else Elements(missing=_numbers(missing))
     answer = analyze_strength(
-        job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
+        job,
+        other_side=other_side,
+        elements=None if hand_only else WHOLE,
+        shop=shop,
+        cover_carries=cover_carries,
+        missing=_numbers(missing),
     )
     examination = examine_with(answer.layout, answer.report)
     verdict = examination.verdict

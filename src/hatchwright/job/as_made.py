@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import Field, PlainSerializer, PlainValidator, ValidationInfo
+from pydantic import AfterValidator, Field, PlainSerializer, PlainValidator, ValidationInfo, model_validator
 
 from hatchwright.job.entry import (
     AngleDeg,
+    Count,
     Entered,
     NotNegative,
     Positive,
@@ -16,6 +17,7 @@ from hatchwright.job.entry import (
     diameter,
     refusal,
 )
+from hatchwright.job.fasteners import without_length
 from hatchwright.job.outline import Outline
 from hatchwright.said import said
 from hatchwright.units import Length
@@ -51,13 +53,36 @@ def _as_typed(hole: MadeHole) -> list[int | str]:
 Hole = Annotated[MadeHole, PlainValidator(_made_hole), PlainSerializer(_as_typed)]
 
 
+NO_RIVET = "none"
+"""What stands for a rivet that is not there; its hole is."""
+
+
+def _fitted(text: str) -> str:
+    return NO_RIVET if text.strip().lower() == NO_RIVET else without_length(text)
+
+
+class Fitted(Entered):
+    """Holes that got another rivet than their row's, or none."""
+
+    holes: tuple[Count, ...] = Field(min_length=1, max_length=5000)
+    rivet: Annotated[str, AfterValidator(_fitted)] = Field(max_length=40)
+
+
 class AsMade(Entered):
-    """The measurements, all with the same expanded uncertainty."""
+    """The measurements, all with the same expanded uncertainty, and what was really fitted."""
 
     uncertainty: Positive
     opening: Outline | None = None
     doubler_outer: Outline | None = None
     holes: tuple[Hole, ...] = Field(default=(), max_length=5000)
+    fitted: tuple[Fitted, ...] = Field(default=(), max_length=1000)
+
+    @model_validator(mode="after")
+    def _fitted_once(self) -> AsMade:
+        numbers = [number for one in self.fitted for number in one.holes]
+        if twice := sorted({number for number in numbers if numbers.count(number) > 1}):
+            raise refusal(said("job.fitted_twice", number=twice[0]), said("job.fitted_twice.do"))
+        return self
 
 
 class Scatter(Entered):

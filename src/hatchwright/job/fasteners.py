@@ -30,7 +30,7 @@ def cover_nuts() -> tuple[str, ...]:
     return (*(kind.called for kind in NUTPLATE_KINDS.all()), CLIP_NUT)
 
 
-def _without_length(text: str) -> str:
+def without_length(text: str) -> str:
     """A rivet as it is ordered but for its length, which follows from the grip; one that no table lists as typed."""
     try:
         part = parse_rivet(text)
@@ -45,12 +45,12 @@ def _without_length(text: str) -> str:
 
 
 def _without_length_or_none(text: str) -> str:
-    return _without_length(text) if text.strip() else ""
+    return without_length(text) if text.strip() else ""
 
 
 class _Row(Entered):
     name: str = Field(min_length=1, max_length=80)
-    rivet: Annotated[str, AfterValidator(_without_length)] = Field(max_length=40)
+    rivet: Annotated[str, AfterValidator(without_length)] = Field(max_length=40)
     first_number: Count | None = None
     preparation: Preparation | None = None
     pilot: Diameter | None = None

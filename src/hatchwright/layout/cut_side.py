@@ -74,7 +74,7 @@ class CutSide:
         way: unit direction along which the load runs, towards this side (x, y) [-].
         extreme_in: how far the opening reaches towards this side, measured from the origin [in].
         span_in: from where to where it reaches square to that, a quarter turn to the left, from the origin [in].
-        half: every rivet beyond the middle of the opening.
+        half: every rivet hole beyond the middle of the opening.
         ahead: those beyond the edge; one beyond a corner counts for both of its sides.
         has_straight_edge: whether a straight edge of the opening lies across the load on this side.
         reading: by which its rivets are counted: the job's choice, else the default.
@@ -106,11 +106,15 @@ class CutSide:
 
     @property
     def rivets(self) -> tuple[Hole, ...]:
-        """Those that count."""
+        """Those that count and are there."""
         return self.counted(self.reading)
 
     def counted(self, reading: CountReading) -> tuple[Hole, ...]:
-        """Those that count by one of the readings."""
+        """Those that count by one of the readings and are there."""
+        return tuple(hole for hole in self.holes(reading) if hole.is_fitted)
+
+    def holes(self, reading: CountReading) -> tuple[Hole, ...]:
+        """Every hole of those that count by one of the readings, with its rivet or without."""
         return self.half if reading is CountReading.HALF else self.ahead
 
     @property
@@ -125,24 +129,24 @@ class CutSide:
 
     @cached_property
     def rows(self) -> tuple[RivetRow, ...]:
-        """The counted rows within the width of the cut, the nearest first."""
-        points, way = points_of(self.rivets), self.way
+        """The counted rows within the width of the cut, the nearest first, every hole with its rivet or without."""
+        holes, way = self.holes(self.reading), self.way
+        points = points_of(holes)
         across_in, (left_in, right_in) = points @ (-way[1], way[0]), self.span_in
         within = (across_in >= left_in - TIE_IN) & (across_in <= right_in + TIE_IN)
         by_half = self.reading is CountReading.HALF
-        beyond_in = np.hypot(*self._from_edge.T) if by_half else points @ way - self.extreme_in
-        return _rows(self.layout, self.rivets, within, beyond_in)
+        beyond_in = np.hypot(*self._from_edge(points).T) if by_half else points @ way - self.extreme_in
+        return _rows(self.layout, holes, within, beyond_in)
 
     @cached_property
     def squareness(self) -> tuple[float, ...]:
         """Cosine between the load and the way from the opening's edge to each counted rivet [-]."""
-        off_in = np.maximum(np.hypot(*self._from_edge.T), FLOAT_NOISE)
-        return tuple((self._from_edge @ self.way / off_in).tolist())
+        from_edge_in = self._from_edge(points_of(self.rivets))
+        off_in = np.maximum(np.hypot(*from_edge_in.T), FLOAT_NOISE)
+        return tuple((from_edge_in @ self.way / off_in).tolist())
 
-    @cached_property
-    def _from_edge(self) -> Floats:
-        """From the nearest place of the opening's edge to each counted rivet, shape (n, 2) [in]."""
-        points = points_of(self.rivets)
+    def _from_edge(self, points: Floats) -> Floats:
+        """From the nearest place of the opening's edge to each point, shape (n, 2) [in]."""
         return points - distances(Profile((self.layout.opening,)), points).foot
 
 

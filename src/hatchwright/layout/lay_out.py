@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TypeVar
 
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError, TableError
+from hatchwright.job.as_made import NO_RIVET
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
 from hatchwright.layout.fastener_pattern import MOST_HOLES, Points, row_points, screw_points
@@ -37,7 +38,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
         raise _refused(error, job, "job") from None
-    holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop))
+    holes = _as_fitted(job, _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop)))
     return Layout(
         job=job,
         frame=job.frame,
@@ -183,6 +184,40 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
         else hole
         for hole in ordered
     )
+
+
+def _as_fitted(job: Job, holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
+    """Put the rivets that were really fitted, or none, where the job says so of a rivet's hole."""
+    fitted = {
+        number: one.rivet for one in (job.as_made.fitted if job.as_made else ()) for number in one.holes
+    }
+    rivets = [hole for hole in holes if hole.kind == "rivet"]
+    unknown = sorted(set(fitted) - {hole.number for hole in rivets})
+    if unknown:
+        listed, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(rivets)
+        raise JobError.about("as_made.fitted", "error.no_hole", holes=listed, numbers=numbers)
+    return tuple(_fitted(hole, fitted[hole.number]) if hole.number in fitted else hole for hole in holes)
+
+
+def _fitted(hole: Hole, rivet: str) -> Hole:
+    if rivet == NO_RIVET:
+        return replace(hole, is_fitted=False)
+    part = _listed(parse_rivet, rivet)
+    return replace(hole, fastener=rivet, nominal_in=part.diameter_in if part else None)
+
+
+def without_rivets(layout: Layout, numbers: Iterable[int]) -> Layout:
+    """A layout whose rivets of some numbers are not there; their holes are.
+
+    Raises:
+        EntryError: a number is no rivet's.
+    """
+    wanted = set(numbers)
+    strange = sorted(wanted - {hole.number for hole in layout.holes_of("rivet")})
+    if strange:
+        raise EntryError.saying("strength.no_such_rivet", where="missing", rivet=strange[0])
+    holes = (replace(hole, is_fitted=hole.is_fitted and hole.number not in wanted) for hole in layout.holes)
+    return replace(layout, holes=tuple(holes))
 
 
 def _numbers(holes: list[Hole]) -> str:

@@ -80,6 +80,7 @@ class Hole:
         uncertainty_in: of the measured place, 0 for a drawn one [in].
         hole_in: measured hole diameter, None when it was not measured [in].
         drawn_in: where a measured hole was drawn, None when the place above is the drawn one [in].
+        is_fitted: whether a fastener is in it; a hole that lost its rivet weakens the sheets and carries nothing.
     """
 
     number: int
@@ -94,6 +95,7 @@ class Hole:
     uncertainty_in: float = 0.0
     hole_in: float | None = None
     drawn_in: tuple[float, float] | None = None
+    is_fitted: bool = True
 
     @property
     def place(self) -> tuple[float, float]:

@@ -10,11 +10,12 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole, is_closed, points_of
+from hatchwright.layout.oversize import has_larger_rivet, is_oversize
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated, worse
-from hatchwright.rules.next_size import is_oversize, next_size_told, next_sizes
+from hatchwright.rules.next_size import next_size_told, next_sizes
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
@@ -90,14 +91,19 @@ def _size(judged: Judgement, hole: Hole, allowed: HoleRange, *told: Said) -> Fin
     return held(judged, subject, *told, holes=(hole.number,), place=hole.place)
 
 
+def _is_over(survey: Survey, hole: Hole) -> bool:
+    """Whether a hole takes an oversize rivet: it came out too large, or was rescued by a larger rivet already."""
+    return is_oversize(hole, survey.shop) or has_larger_rivet(hole, survey.layout)
+
+
 @rule("R405", Shelf.HOLDS, reads=("holes",), marks_holes=True)
 @judged_by(limits=("oversize_repair_limit_fraction", "oversize_repair_limit_count"))
 def oversize_count(survey: Survey) -> Iterator[Finding]:
     """R405: number of oversize rivets."""
-    if not _measured(survey):
-        return
     every = survey.layout.holes_of("rivet")
-    oversize = tuple(hole.number for hole in every if is_oversize(hole, survey.shop))
+    oversize = tuple(hole.number for hole in every if _is_over(survey, hole))
+    if not oversize and not _measured(survey):
+        return
     share = survey.limit("oversize_repair_limit_fraction")
     count = survey.limit("oversize_repair_limit_count")
     cited = share if share.value * len(every) < count.value else count
@@ -113,7 +119,8 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
 @judged_by(limits=("oversize_adjacent_limit",))
 def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     """R406: oversize rivets side by side."""
-    if not _measured(survey):
+    every = survey.layout.holes_of("rivet")
+    if not _measured(survey) and not any(_is_over(survey, hole) for hole in every):
         return
     most = survey.limit("oversize_adjacent_limit")
     runs = sorted((run for holes in survey.rows.values() for run in _runs(survey, holes)), key=len)[::-1]
@@ -130,7 +137,7 @@ def _runs(survey: Survey, holes: tuple[Hole, ...]) -> list[tuple[Hole, ...]]:
     """The oversize holes of a row that stand side by side, run by run; a row all round has no first hole."""
     if not holes or holes[0].kind != "rivet":
         return []
-    over = [is_oversize(hole, survey.shop) for hole in holes]
+    over = [_is_over(survey, hole) for hole in holes]
     if all(over):
         return [holes]
     # A closed row is begun behind a good hole, so that no run is parted where its numbers begin again.

@@ -13,6 +13,7 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Hole
+from hatchwright.layout.oversize import is_oversize
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
@@ -50,21 +51,6 @@ def sizes_above(survey: Survey) -> dict[str, float]:
 def next_part(hole: Hole, size_in: float) -> str:
     """Part number of the rivet of another diameter for a hole [in]."""
     return str(parse_rivet(hole.fastener).of_diameter(size_in))
-
-
-def is_oversize(hole: Hole, shop: ShopTables | None = None, *, doubt: bool = False) -> bool:
-    """Whether a hole is larger than its rivet allows; not where it was not measured, or no table has its rivet.
-
-    Args:
-        doubt: whether one that may be by its uncertainty counts too.
-    """
-    if hole.hole_in is None:
-        return False
-    try:
-        greatest_in = hole_range(hole.diameter_in, shop).greatest_in
-    except TableError:
-        return False
-    return bool(judge(hole.hole_in, greatest_in, u=hole.uncertainty_in if doubt else 0.0, at_least=False))
 
 
 @dataclass(frozen=True, slots=True)

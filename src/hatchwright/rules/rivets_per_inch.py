@@ -183,9 +183,11 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
 def _other_count(found: JudgedSide) -> tuple[Said, ...]:
     """Where only the stricter count falls short, what the other would give."""
     side = found.side
-    if side.reading is CountReading.HALF or not len(side.rivets) < found.needed <= len(side.half):
+    if side.reading is CountReading.HALF or not len(side.rivets) < found.needed <= len(
+        side.counted(CountReading.HALF)
+    ):
         return ()
-    return (said("rivet_count.half_has", half=len(side.half)),)
+    return (said("rivet_count.half_has", half=len(side.counted(CountReading.HALF))),)
 
 
 def _bare(side: CutSide) -> Finding:
@@ -220,9 +222,10 @@ def counted_rivets(survey: Survey) -> Iterator[Finding]:
 
 def _those_that_count(job: Job, side: CutSide) -> Finding:
     basis, id = side.reading.basis, "R602.half" if side.reading is CountReading.HALF else "R602.ahead"
+    half, ahead = (len(side.counted(reading)) for reading in CountReading)
     return stated(
         Status.CAUTION if side.is_relaxed else Status.PASS,
-        said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
+        said(id, side=side.name, half=half, ahead=ahead),
         basis,
         _why(side),
         *_chosen(job, side),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from hatchwright.errors import HatchwrightError, SolveError
+from hatchwright.errors import HatchwrightError
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
@@ -28,13 +28,11 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     """Analyze the strength of what is laid out already, with finite elements unless `elements` is None.
 
     Without loads nothing is said about strength; where a table lacks a value that a family of answers rests on, that
-    family is not shown. SolveError where a rivet that is said to be missing is not in the layout.
+    family is not shown.
     """
     try:
         report = _report(layout, elements)
     except HatchwrightError as error:
-        if isinstance(error, SolveError) and error.where == "missing":
-            raise
         report = not_worked_out(layout, error)
     return StrengthAnswer(layout.job, layout, _in_words_of(layout.job.kind, report))
 

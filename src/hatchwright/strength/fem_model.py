@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from typing import Literal
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel
 from hatchwright.layout.layout import Hole
+from hatchwright.layout.oversize import is_oversize
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop
 from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
@@ -15,19 +15,20 @@ from hatchwright.strength.cover_plate import SCREW_MODULUS_PSI
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in
 
 
-def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
+def fem_model(site: Site) -> OpeningModel:
     """Model the reinforced opening; its cover lies idle in the model where the job lets it carry, and is left out
     where not.
 
     Returns:
         OpeningModel: in a panel of the size of the bay, or in a wide panel when the bay is not known.
     Raises:
-        SolveError: a missing rivet is not in the layout, or the doubler is split, of which there is no model.
+        SolveError: the doubler is split, of which there is no model.
     """
-    rivets = [hole for hole in site.layout.holes_of("rivet") if {"skin", "doubler"} <= set(hole.stack)]
-    strange = sorted(set(missing) - {hole.number for hole in rivets})
-    if strange:
-        raise SolveError.saying("strength.no_such_rivet", where="missing", rivet=strange[0])
+    rivets = [
+        hole
+        for hole in site.layout.holes_of("rivet")
+        if {"skin", "doubler"} <= set(hole.stack) and hole.is_fitted and not is_oversize(hole, site.shop)
+    ]
     opening = site.layout.opening
     skin = _sheet("skin", site.skin, outer=panel_edge(site), inner=opening)
     if site.doubler is None:
@@ -44,7 +45,6 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
             *(
                 _fastener("rivet", hole, finished_hole_in(site, hole), RIVET_MODULUS_PSI, ("skin", "doubler"))
                 for hole in rivets
-                if hole.number not in missing
             ),
             # a screw lies between the cover and the sheet that it lies on
             *(

@@ -97,10 +97,10 @@ def _restored(skin: SheetPart, strength: Literal["Ftu", "Fsu"]) -> Worked:
     stress = work_out(stress_psi, f"{strength} [psi]", by=allowed, note=basis)
     metal = said("working.metal_removed")
     thickness = work_out(
-        skin.thickness_in, "t [in]", by=Ground(Source("JOB-FILE", "skin"), Grade.SHOP), note=metal
+        skin.part.thickness_in, "t [in]", by=Ground(Source("JOB-FILE", "skin"), Grade.SHOP), note=metal
     )
     symbol = "N" if strength == "Ftu" else "q"
-    value = skin.thickness_in * stress_psi
+    value = skin.part.thickness_in * stress_psi
     return work_out(value, f"{symbol} = t {strength} [lbf/in]", thickness, stress, by=_RESTORED)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import SolveError
@@ -98,7 +98,6 @@ def analyze_opening(
     site: Site,
     cases: tuple[Case, ...],
     *,
-    missing: Collection[int] = (),
     buckling: bool = True,
     like: OpeningAnalysis | None = None,
 ) -> OpeningAnalysis:
@@ -116,7 +115,7 @@ def analyze_opening(
     """
     if site.doubler is None:
         raise SolveError.saying("strength.no_doubler", where="doubler")
-    model = fem_model(site, missing=missing)
+    model = fem_model(site)
     idle, covered, bare = _solved(model, like)
     plates, refusal = _plates(site, idle.fine) if buckling else ({}, None)
     band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from hatchwright.errors import HatchwrightError, SolveError
+from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout, Part
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.layout.oversize import is_oversize
+from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
@@ -19,13 +21,14 @@ from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
+from hatchwright.strength.fastener_table import FastenerLine, fastener_table
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
-from hatchwright.strength.site import Site, site_of
+from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.table import ShopTables
 
@@ -46,6 +49,8 @@ class StrengthReport:
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
+        sheets: skin, doubler and cover with what they are allowed, from outside.
+        fasteners: every rivet of the joint.
     """
 
     basis: str
@@ -58,6 +63,8 @@ class StrengthReport:
     not_analyzed: tuple[Said, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
+    sheets: tuple[SheetPart, ...] = ()
+    fasteners: tuple[FastenerLine, ...] = ()
 
     @property
     def must_refer(self) -> bool:
@@ -119,13 +126,12 @@ class Elements:
         like: an analysis of the same geometry, whose factorized sheets are used again.
     """
 
-    missing: tuple[int, ...] = ()
     buckling: bool = True
     like: OpeningAnalysis | None = None
 
 
 WHOLE = Elements()
-"""Every rivet there, and buckling looked for too."""
+"""Buckling looked for too."""
 
 
 def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
@@ -151,8 +157,6 @@ def strength_report(
         elements: how the finite elements are asked, None to leave them out.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
-    Raises:
-        SolveError: a rivet that is said to be missing is not in the layout.
     Method: docs/theory/loads.md and the pages that it names.
     """
     loads = layout.job.loads
@@ -211,6 +215,8 @@ def strength_report(
         not_analyzed=not_analyzed(layout, codes, None if analysis else why),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
+        sheets=tuple(site.sheets.values()),
+        fasteners=fastener_table(site, joints, analysis, factors),
     )
 
 
@@ -221,14 +227,9 @@ def _analyzed(
     if elements is None:
         return None, None
     try:
-        analysis = analyze_opening(
-            site, cases, missing=elements.missing, buckling=elements.buckling, like=elements.like
-        )
+        return analyze_opening(site, cases, buckling=elements.buckling, like=elements.like), None
     except HatchwrightError as error:
-        if isinstance(error, SolveError) and error.where == "missing":
-            raise
         return None, error
-    return analysis, None
 
 
 def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
@@ -237,8 +238,9 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
     is_made = site.layout.job.as_made is not None
     return (
         said("input.opening_measured" if is_made else "input.opening_drawn", **size),
+        *_rivets_not_there(site),
         *(
-            _sheet(name, sheet.part, sheet.found)
+            _sheet(name, sheet.part, sheet.thickness_in, sheet.found)
             for name, sheet in site.sheets.items()
             if isinstance(sheet.found, Allowables)
         ),
@@ -261,12 +263,23 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
     )
 
 
-def _sheet(name: str, part: Part, allowed: Allowables) -> Said:
+def _rivets_not_there(site: Site) -> Iterator[Said]:
+    """Holes that carry nothing: their rivet is out, or does not fill them."""
+    rivets = site.layout.holes_of("rivet")
+    out = tuple(hole.number for hole in rivets if not hole.is_fitted)
+    loose = tuple(hole.number for hole in rivets if hole.is_fitted and is_oversize(hole, site.shop))
+    if out:
+        yield said("input.rivets_out", rivets=Numbered("rivet", out))
+    if loose:
+        yield said("input.rivets_loose", rivets=Numbered("rivet", loose))
+
+
+def _sheet(name: str, part: Part, thickness_in: float, allowed: Allowables) -> Said:
     return said(
         "input.sheet_with_note" if allowed.note else "input.sheet",
         part=said(f"part.{name}"),
         material=said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper),
-        thickness=inch(part.thickness_in),
+        thickness=inch(thickness_in, fine=True),
         basis=allowed.statistical_basis,
         note=allowed.note,
         source=str(allowed.source),

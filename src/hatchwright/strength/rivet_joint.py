@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.ground import Ground
 from hatchwright.layout.layout import Hole
+from hatchwright.layout.oversize import is_oversize
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.family import Refusal, entries_of, told_of
@@ -90,7 +91,9 @@ class RivetJoint:
 def rivet_joints(site: Site) -> dict[int, RivetJoint]:
     """What every rivet through skin and doubler may carry, by the number of its hole."""
     return {
-        hole.number: rivet_joint(site, hole) for hole in site.layout.holes_of("rivet") if len(hole.stack) > 1
+        hole.number: rivet_joint(site, hole)
+        for hole in site.layout.holes_of("rivet")
+        if len(hole.stack) > 1 and hole.is_fitted
     }
 
 
@@ -101,11 +104,20 @@ def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
     """
     try:
         rivet = parse_rivet(hole.fastener)
+        _fills(hole, site.shop)
         if rivet.is_flush:
             return _flush(site, hole, rivet)
         return _protruding(site, hole, rivet)
     except HatchwrightError as error:
         return RivetJoint(hole, None, None, told_of(error), entries_of(error))
+
+
+def _fills(hole: Hole, shop: ShopTables | None) -> None:
+    """Refuse a rivet whose measured hole is larger than it fills: that is no joint."""
+    if is_oversize(hole, shop):
+        assert hole.hole_in is not None  # only measured holes are
+        size = inch(hole.hole_in, fine=True)
+        raise Refusal(said("strength.hole_too_large", rivet=hole.fastener, number=hole.number, hole=size))
 
 
 def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:

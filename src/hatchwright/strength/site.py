@@ -9,6 +9,7 @@ import numpy as np
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.bay import LandmarkRow
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Hole, Layout, Part, PartName
 from hatchwright.layout.survey import survey
@@ -18,6 +19,7 @@ from hatchwright.tables.allowables import Allowables, allowables
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
+from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity
 
@@ -30,10 +32,12 @@ class SheetPart:
 
     Args:
         found: what it may carry, or why no table gives it.
+        measured_in: its thickness as measured, None where it was not or is that of its gauge [in].
     """
 
     part: Part
     found: Allowables | HatchwrightError
+    measured_in: float | None = None
 
     @property
     def allowed(self) -> Allowables:
@@ -48,8 +52,8 @@ class SheetPart:
 
     @property
     def thickness_in(self) -> float:
-        """Nominal thickness [in]."""
-        return self.part.thickness_in
+        """What is there to carry: nominal, or as measured where that is less than its gauge [in]."""
+        return self.part.thickness_in if self.measured_in is None else self.measured_in
 
     @property
     def t(self) -> Quantity:
@@ -116,13 +120,20 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
 
 def sheet_part(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
     """One sheet of a layout with what it may carry, or why no table gives it."""
-    basis = layout.job.loads.statistical_basis
+    basis, measured_in = layout.job.loads.statistical_basis, _thinner_in(part, layout, shop)
     try:
         kind = sheet(part.alloy, part.temper, part.clad, shop)
         allowed = allowables(kind, thickness_in=part.thickness_in, statistical_basis=basis, shop=shop)
     except HatchwrightError as error:
-        return SheetPart(part, error)
-    return SheetPart(part, allowed)
+        return SheetPart(part, error, measured_in)
+    return SheetPart(part, allowed, measured_in)
+
+
+def _thinner_in(part: Part, layout: Layout, shop: ShopTables | None) -> float | None:
+    """The measured thickness of a sheet that is thinner than its gauge [in]."""
+    measured = layout.job.skin.measured if part.name == "skin" else None
+    least_in = strength_value("thickness_of_the_gauge", shop).value * part.thickness_in
+    return measured.inch if measured and measured.inch < least_in - FLOAT_NOISE else None
 
 
 def _cells(layout: Layout) -> BayCells | None:
@@ -189,8 +200,10 @@ def finished_hole_in(site: Site, hole: Hole) -> float:
         named = job.cover.screws.final if job.cover and job.cover.screws else None
     else:
         named = next((row.final for row in job.rows if row.name == hole.row), None)
+    if hole.kind == "rivet":
+        # A larger rivet than the row's own needs a larger hole than the row's drill makes.
+        usual_in = None if named else hole_drill(hole.diameter_in, shop=site.shop).diameter_in
+        return max(named.inch if named else 0.0, usual_in or hole.diameter_in)
     if named is not None:
         return named.inch
-    if hole.kind == "rivet":
-        return hole_drill(hole.diameter_in, shop=site.shop).diameter_in
     return clearance_drill(hole.fastener, shop=site.shop).diameter_in

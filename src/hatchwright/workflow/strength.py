@@ -12,9 +12,10 @@ from typing import Any
 
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
-from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.lay_out import lay_out, without_rivets
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.fastener_load import FastenerLoad
+from hatchwright.strength.fastener_table import FastenerLine
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements
@@ -35,17 +36,18 @@ def analyze_strength(
     elements: Elements | None = WHOLE,
     shop: Path | None = None,
     cover_carries: bool = False,
+    missing: Iterable[int] = (),
 ) -> StrengthAnswer:
     """Read a job file and analyze its strength.
 
     Args:
         elements: how the finite elements are asked, None to leave them out.
         cover_carries: whether to let the cover carry load, whatever the job says.
+        missing: numbers of rivets to leave out, besides those that the job says are not there.
     Raises:
-        JobError, TableError, EntryError: as of `open_job`.
-        SolveError: a rivet that is said to be missing is not in the layout.
+        JobError, TableError, EntryError: as of `open_job`, or a missing rivet is not in the layout.
     """
-    layout = open_job(path, shop=shop, other_side=other_side)
+    layout = without_rivets(open_job(path, shop=shop, other_side=other_side), missing)
     if cover_carries:
         loads = layout.job.loads
         cover = loads.cover.model_copy(update={"carries": "load"})
@@ -86,6 +88,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         }
         if analysis
         else None,
+        "fasteners": [_fastener(line, unit) for line in report.fasteners],
         "not_analyzed": plain(report.not_analyzed, unit),
     }
 
@@ -100,6 +103,17 @@ def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
         "unit": applied.unit if applied else "",
         "advice": tell_all(margin.advice, unit),
         **picked(margin, unit, "grade", "holes", "working"),
+    }
+
+
+def _fastener(line: FastenerLine, unit: Unit) -> dict[str, Any]:
+    of = {"x": "x_in", "y": "y_in", "hole": "hole_in", "diameter": "diameter_in", "ultimate": "ultimate_lbf"}
+    more = {"yield": "yield_lbf", "flexibility": "flexibility_in_per_lbf"}
+    return {
+        **picked(line, unit, "number", "rivet", "governs", **of, **more),
+        "edges": dict(line.edge_in),
+        "loads": list(line.loads_lbf),
+        "margin": _finite(line.margin),
     }
 
 

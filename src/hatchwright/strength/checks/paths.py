@@ -60,7 +60,7 @@ def _doubler(site: Site, axis: str, metal: Finding, hand: Computed) -> Finding |
     assert metal.value
     circular = Path(1.0 / metal.value, metal.source, metal.grade)
     width = put_in(hand.allowable, "w net")
-    removed_in2 = site.skin.thickness_in * site.opening_in["YX".index(axis)]
+    removed_in2 = site.skin.part.thickness_in * site.opening_in["YX".index(axis)]
     load_psi = hand.applied.value / removed_in2
     carried_psi = hand.allowable.value / (site.doubler.thickness_in * width["w net"])
     holes = said("two_paths.holes", width=inch(width["w"]), net=inch(width["w net"]))
