@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.documents.closing_steps import torque_line
+from hatchwright.documents.closing_steps import torque_lines
 from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
@@ -82,7 +82,7 @@ def _fit_mount(task: Task, work: Work) -> Step:
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
         lines += stop_lines(base_screw_stop(work.layout), "base_screw")
-        lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
+        lines += torque_lines(mount.screw_size, work.layout.shop)
     lines.append(line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")))
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
     blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))
