@@ -117,7 +117,7 @@ def _margin_line(margin: Margin, unit: Unit, numbers: Mapping[Working, int]) -> 
         "applied": _amount(margin.applied, unit),
         "allowable": _amount(margin.allowable, unit),
         "grade": tell(margin.grade, unit),
-        "advice": tell_all(margin.advice, unit),
+        "advice": tell_all(margin.what_to_do, unit),
         "steps": _ranges(numbers[step] for step in margin.working),
     }
 

@@ -19,7 +19,7 @@ from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, at_both_ends, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.words.readings import reading_called
 from hatchwright.workings import Quantity
@@ -151,8 +151,10 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
     rows = len(side.rows)
     if rows <= most.value:
         return whole
-    equation = f"P joint = P joint {most.value:g} / rows [lbf]"
-    return work_out(whole.value * most.value / rows, equation, whole, *inputs("", rows=float(rows)), by=most)
+    equation, counted = f"P joint = P joint {most.value:g} / rows [lbf]", inputs("", rows=float(rows))
+    return at_both_ends(
+        lambda joint: work_out(joint.value * most.value / rows, equation, joint, *counted, by=most), whole
+    )
 
 
 def worst_sharing(site: Site, side: CutSide) -> Worked:
