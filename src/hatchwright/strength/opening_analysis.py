@@ -37,6 +37,7 @@ class CaseAnalysis:
 
     Args:
         response: the reinforced opening, by the formula of Huth.
+        swift: the same by the formula of Swift.
         before: edge of the opening without doubler.
         after: edge of the opening with its doubler.
         pick_up_lbf: carried by the doubler across the middle of the opening, along X and along Y [lbf].
@@ -49,6 +50,7 @@ class CaseAnalysis:
 
     case: Case
     response: Response
+    swift: Response
     bare: Response
     rivets: tuple[FastenerLoad, ...]
     before: Peak
@@ -193,6 +195,7 @@ def _case(
     return CaseAnalysis(
         case=case,
         response=response,
+        swift=swift,
         bare=cut,
         rivets=rivets,
         before=cut.edge().peak,

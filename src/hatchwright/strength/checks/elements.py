@@ -21,6 +21,7 @@ from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
+from hatchwright.strength.checks.yielding import rivets_at_ultimate
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
@@ -57,11 +58,13 @@ def element_margins(
 
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
-            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
+            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal; S806 the rivets
+            at ultimate load.
     """
     for found in analysis.cases:
         if not found.case.is_restored:
             yield hardest_rivet(found, joints, factors)
+            yield rivets_at_ultimate(site, found, joints, factors)
             yield from _rows(site, found)
             yield from _buckling(found)
             yield from carrying_cover_margins(site, found, factors)
