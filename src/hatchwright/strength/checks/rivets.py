@@ -12,6 +12,7 @@ from hatchwright.layout.cut_side import CountReading, CutSide
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
+from hatchwright.strength.corner_rivets import Shares, worked_by_both
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
@@ -43,7 +44,7 @@ def rivet_margins(
 
     Yields:
         Family: S201 at ultimate load, S202 at limit load against yield.
-    Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
+    Method: docs/theory/rivet.md, eq. 4 to 11; docs/theory/load_sharing.md.
     """
     if site.doubler is None:
         subject, why = said("S201.no_doubler_subject"), (said("S201.no_doubler"),)
@@ -51,15 +52,15 @@ def rivet_margins(
         yield Family("rivets", lambda: without)
         return
     for side in site.sides:
-        own = [joints[hole.number] for hole in side.rivets]
         for case in cases:
             if case.along(side.axis).value or case.q.value:
-                yield Family("rivets", partial(_side_margins, site, side, own, case, factors))
+                yield Family("rivets", partial(_side_margins, site, side, joints, case, factors))
 
 
 def _side_margins(
-    site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
+    site: Site, side: CutSide, of_all: Joints, case: Case, factors: Factors
 ) -> Iterator[Margin]:
+    joints = [of_all[hole.number] for hole in side.rivets]
     subject = said(
         "S201.subject",
         side=side.name,
@@ -67,7 +68,7 @@ def _side_margins(
         cut=inch(side.cut_in),
         reading=reading_called(side.reading),
     )
-    counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
+    counted = _counted(side, of_all)
     left_out = [joint for joint in joints if not joint.ultimate]
     advice = _left_out(left_out)
     if not counted:
@@ -87,9 +88,11 @@ def _side_margins(
             )
         return
     load = side_load(side, case, factors)
+    others = [other for other in site.sides if other is not side]
+    both = worked_by_both(_evenly(side, of_all), [_evenly(other, of_all) for other in others], case)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
     weakest = min(strengths, key=lambda one: one.value)
-    joint_strength = _in_few_rows(site, side, capacity(strengths))
+    joint_strength = _in_few_rows(site, side, _left_for(counted, both, capacity(strengths)))
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
         advice = (said("S201.needed", n=round(needed.value)), *advice, ASK)
@@ -105,8 +108,73 @@ def _side_margins(
     safety = factors.of_safety
     limit_lbf = load.value / alike.value * peak.value / safety.value
     at_limit = work_out(limit_lbf, "P limit = P / n peak / f [lbf]", load, alike, peak, safety)
+    corners = _corners(site, side, others, of_all, case) if both else 1.0
+    if corners > 1.0:
+        at_limit = work_out(
+            limit_lbf * corners,
+            "P limit = P / n peak corners / f [lbf]",
+            load,
+            alike,
+            peak,
+            *inputs("", corners=corners),
+            safety,
+            note=said("working.both_sides"),
+        )
     hardest, number = said("S202.subject", side=side.name), softest.hole.number
     yield Margin(S202, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
+
+
+def _counted(side: CutSide, joints: Joints) -> list[RivetJoint]:
+    """The rivets of a side that have a strength."""
+    own = (joints[hole.number] for hole in side.rivets)
+    return [joint for joint in own if joint.ultimate and joint.at_yield]
+
+
+def _evenly(side: CutSide, joints: Joints) -> Shares:
+    """At ultimate load all rivets of a side hand over alike."""
+    numbers = [joint.hole.number for joint in _counted(side, joints)]
+    return Shares(side, dict.fromkeys(numbers, 1.0 / max(len(numbers), 1)))
+
+
+def _left_for(counted: list[RivetJoint], both: Mapping[int, float], whole: Worked) -> Worked:
+    """What the rivets of a side have left for it where some serve another side too, each with its part of the load."""
+    if not both:
+        return whole
+    pairs = [(joint.hole.number, joint.ultimate.value) for joint in counted if joint.ultimate]
+    left = sum(value / both.get(number, 1.0) for number, value in pairs) / sum(value for _, value in pairs)
+    values = inputs("", left=left, serving_both=float(len(both)))
+    note = said("working.both_sides")
+    return at_both_ends(
+        lambda joint: work_out(joint.value * left, "P joint = P joint left [lbf]", joint, *values, note=note),
+        whole,
+    )
+
+
+def _corners(site: Site, side: CutSide, others: list[CutSide], joints: Joints, case: Case) -> float:
+    """By how much a rivet that serves both sides is worked harder, at limit load, than the hardest of this side [-]."""
+    own, *of_others = (_elastic(site, one, joints) for one in (side, *others))
+    worked = worked_by_both(own, of_others, case)
+    most = max(own.part.values(), default=0.0)
+    return max((own.part[number] * times / most for number, times in worked.items()), default=1.0)
+
+
+def _elastic(site: Site, side: CutSide, joints: Joints) -> Shares:
+    """At limit load as square as each works to the edge, and as hard as the hardest row.
+
+    Ahead of a straight edge a hole that lost its rivet counts, since what it served is handed over beside it.
+    """
+    counted = _counted(side, joints)
+    alike = _sharing_alike(side, counted).value if counted else 0.0
+    if alike <= 0.0:
+        return Shares(side, {})
+    part = worst_sharing(site, side).value / alike
+    if side.reading is CountReading.AHEAD:
+        return Shares(side, {hole.number: part for hole in side.holes(side.reading)})
+    own = {joint.hole.number for joint in counted}
+    squareness = zip(side.rivets, side.squareness, strict=True)
+    return Shares(
+        side, {hole.number: part * max(cosine, 0.0) for hole, cosine in squareness if hole.number in own}
+    )
 
 
 def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
