@@ -1,7 +1,7 @@
 """P14: rivets beyond a corner serve two sides, and hand over the sum of both.
 
-A square opening with two rows of eight on each side, the outer ones past the corners: 20 rivets a side, 8 of them serving
-another side too; all sums by hand, every rivet with 1/20 of the load of each side that it serves.
+A square opening with two rows of eight on each side, the outer ones past the corners: 20 rivets a side, 8 of them
+serving another side too; all sums by hand, every rivet with 1/20 of the load of each side that it serves.
 """
 
 from __future__ import annotations
