@@ -28,13 +28,11 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
-from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
+from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Grade, Quantity, Source
 
-ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
-READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
 
 NOT_A_MARGIN = said("S814.no_margin")

@@ -9,7 +9,8 @@ from hatchwright.layout.cut_side import CountReading
 from hatchwright.said import Amount, Numbered, Value, inch, said
 from hatchwright.strength.checks.elements import NOT_A_MARGIN, hardest_rivet
 from hatchwright.strength.checks.rivets import S202, Joints
-from hatchwright.strength.checks.sheets import S302, S303, S306, doubler_section
+from hatchwright.strength.checks.sheets import S302, S303, S306
+from hatchwright.strength.doubler_section import doubler_section
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
