@@ -10,13 +10,14 @@ from numpy.typing import NDArray
 from hatchwright.errors import HatchwrightError
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.strength.drawn_load import middle_of_cut
-from hatchwright.strength.site import Site, finished_hole_in, section_widths_in
+from hatchwright.strength.lost_width import lost_width_in
+from hatchwright.strength.site import Site, section_widths_in
 
 Floats = NDArray[np.float64]
 
 _STEPS = 97
 _BESIDE_IN = 1e-6
-"""A section so far beside a corner is as good as on it, and doesn't run along an edge that is square to the load [in]."""
+"""A section so far beside a corner is as good as on it, and doesn't run along an edge square to the load [in]."""
 
 _ALIKE = 1e-5
 """Legs, or sections, whose metal for all of the load differs by less are alike: as little as an arc is off [in]."""
@@ -32,7 +33,7 @@ class DoublerSection:
         width_in: of metal, before holes [in].
         cut: the holes that the section is taken to cut: those that it does, and one of every row that it crosses
             between two holes, as far as their size is known.
-        known_in: their diameters [in].
+        known_in: width of metal that each takes away [in].
         missing: why the size of another is not known, None where all are.
     """
 
@@ -45,7 +46,7 @@ class DoublerSection:
 
     @property
     def holes_in(self) -> tuple[float, ...]:
-        """Diameters of all the holes that it cuts [in].
+        """Width that each of the holes takes away [in].
 
         Raises:
             HatchwrightError: the size of one is not known.
@@ -80,7 +81,7 @@ def least_section(site: Site, axis: int, shares: tuple[float, float]) -> Doubler
         shares: of the load, below and above the middle of the opening [-].
     Returns:
         DoublerSection: of both legs where they are alike, else of the weaker one.
-    Method: docs/theory/net_section.md, section 2.
+    Method: docs/theory/net_section.md.
     """
     if _is_split(site, axis):
         return DoublerSection(site.layout.center_in[axis], None, 0.0)
@@ -129,7 +130,7 @@ class _Sweep:
         at_in: places along the load, in order, shape (k,) [in].
         width_in: metal below and above the middle of the opening, before holes, shape (k, 2) [in].
         holes: those of the doubler, m of them.
-        hole_in: their diameters, 0 where one is not known, shape (m,) [in].
+        hole_in: width that each takes away, 0 where it is not known, shape (m,) [in].
         is_cut: which each section is taken to cut, shape (k, m).
         is_above: which lie above the middle, shape (m,).
         missing: why the size of one on the way is not known, None where all are.
@@ -181,7 +182,7 @@ def _sweep(site: Site, axis: int, at_in: Floats) -> _Sweep:
     hole_in, errors = np.zeros(len(holes)), {}
     for k, hole in enumerate(holes):
         try:
-            hole_in[k] = finished_hole_in(site, hole)
+            hole_in[k] = lost_width_in(site, hole, "doubler")
         except HatchwrightError as error:
             errors[k] = error
     places, missing = points_of(holes), None

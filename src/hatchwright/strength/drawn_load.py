@@ -50,7 +50,7 @@ def drawn_load(
         picked_up: by the finite elements, which raise the load where they find more and never lower it.
         special: factor by which the load is raised.
         leg: 0 for the leg below the middle of the opening, 1 for the one above, None for both together.
-    Method: docs/theory/net_section.md, eq. 3 to 6.
+    Method: docs/theory/net_section.md, eq. 7 to 9.
     """
     direct, shear = case.along(axis), case.q
     flows = {Load.DIRECT: (direct,), Load.SHEAR: (shear,), Load.BOTH: (direct, shear)}[of]

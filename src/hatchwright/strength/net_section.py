@@ -65,7 +65,7 @@ def strap_strength(
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
         strength: Fsy for yield in shear, which no table gives.
-    Method: docs/theory/net_section.md, eq. 7 to 10.
+    Method: docs/theory/net_section.md, eq. 3 and 4.
     """
     stress = shear_yield(allowed) if strength == "Fsy" else strength_of(allowed, strength)
     net = work_out(
@@ -83,10 +83,13 @@ def strap_strength(
 def shear_yield(allowed: Allowables) -> Worked:
     """Stress at which a sheet yields in shear, by its yield in tension in the weaker direction [psi].
 
-    Method: docs/theory/net_section.md, eq. 10.
+    Method: docs/theory/net_section.md, eq. 11.
     """
     return work_out(
-        allowed.fty_psi / math.sqrt(3.0), "Fsy = Fty / sqrt(3) [psi]", strength_of(allowed, "Fty"), by=_DISTORTION
+        allowed.fty_psi / math.sqrt(3.0),
+        "Fsy = Fty / sqrt(3) [psi]",
+        strength_of(allowed, "Fty"),
+        by=_DISTORTION,
     )
 
 
@@ -97,7 +100,7 @@ _DISTORTION = Ground(Source("ELASTICITY", "yield by the energy of distortion"))
 _TOGETHER = Ground(Source("PRACTICE", "stress ratios of direct load and shear"), Grade.PRACTICE)
 
 
-def together(direct: Worked, shear: Worked, strength: Worked, shear_strength: Worked) -> Worked:
+def together(direct: Worked, shear: Worked, *, strength: Worked, shear_strength: Worked) -> Worked:
     """By how much direct load and shear use up a section together [-].
 
     Args:
@@ -105,7 +108,7 @@ def together(direct: Worked, shear: Worked, strength: Worked, shear_strength: Wo
         shear: load [lbf].
         strength: for the direct load alone [lbf].
         shear_strength: for the shear alone [lbf].
-    Method: docs/theory/net_section.md, eq. 9.
+    Method: docs/theory/net_section.md, eq. 10.
     """
     ratios = []
     for symbol, load, most in (("Rt", direct, strength), ("Rs", shear, shear_strength)):

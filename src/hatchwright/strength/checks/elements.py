@@ -13,7 +13,6 @@ from hatchwright.fem.buckling import State
 from hatchwright.fem.running import net_loads
 from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
-from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Shelf
@@ -31,7 +30,7 @@ from hatchwright.strength.two_paths import HARDEST_RIVET
 from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Quantity
 
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
 

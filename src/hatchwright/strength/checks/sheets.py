@@ -15,17 +15,17 @@ from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
-from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.said import Amount, Numbered, Value, inch, said
 from hatchwright.strength.bearing import tear_out_strength
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.comparison import strength_code, told
+from hatchwright.strength.doubler_section import DoublerSection, doubler_section, least_section
+from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load, leg_share
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.lost_width import lost_width_in
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.doubler_section import DoublerSection, doubler_section, least_section
-from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load, leg_share
 from hatchwright.strength.net_section import (
     ALL_OF_IT,
     row_efficiency,
@@ -125,9 +125,7 @@ def _strap(
 ) -> Iterator[Margin]:
     """The weakest section in tension or compression, in shear, and in both."""
     direct, shear, cut_in = case.along(axis), case.q, site.opening_in[1 - axis]
-    load = partial(
-        drawn_load, site, axis, case, cut_in=cut_in, picked_up=picked_up, leg=section.leg
-    )
+    load = partial(drawn_load, site, axis, case, cut_in=cut_in, picked_up=picked_up, leg=section.leg)
     carried = partial(
         strap_strength,
         doubler.allowed,
@@ -136,34 +134,37 @@ def _strap(
         holes_in=section.known_in,
     )
     holes = tuple(hole.number for hole in section.cut)
+    where, told_with = _where(site, axis, section)
     levels = _COMPRESSED if direct.value < 0 else LEVELS
     if direct.value:
+        subject = said(f"S302.{where}", **told_with)
         for level, symbol in levels:
-            strap = carried(strength=symbol)
             applied = at_level(load(Load.DIRECT), level, factors)
-            yield Margin(S302, _across("S302", site, axis, section), case.name, level, applied, strap, (), holes)
+            yield Margin(S302, subject, case.name, level, applied, carried(strength=symbol), (), holes)
     if shear.value:
-        applied, strap = load(Load.SHEAR), carried(strength="Fsu")
-        subject = _across("S303", site, axis, section)
-        yield Margin(S303, subject, case.name, Level.ULTIMATE, applied, strap, (), holes)
+        subject, applied = said(f"S303.{where}", **told_with), load(Load.SHEAR)
+        yield Margin(S303, subject, case.name, Level.ULTIMATE, applied, carried(strength="Fsu"), (), holes)
     if direct.value and shear.value:
-        subject = _across("S308", site, axis, section)
+        subject = said(f"S308.{where}", **told_with)
         for level, symbol in levels:
-            loads = [at_level(load(one), level, factors) for one in (Load.DIRECT, Load.SHEAR)]
-            strengths = carried(strength=symbol), carried(strength="Fsu" if level is Level.ULTIMATE else "Fsy")
-            ratio = together(*loads, *strengths)
-            yield Margin(S308, subject, case.name, level, ratio, ALL_OF_IT, (), holes)
+            used = together(
+                at_level(load(Load.DIRECT), level, factors),
+                at_level(load(Load.SHEAR), level, factors),
+                strength=carried(strength=symbol),
+                shear_strength=carried(strength="Fsu" if level is Level.ULTIMATE else "Fsy"),
+            )
+            yield Margin(S308, subject, case.name, level, used, ALL_OF_IT, (), holes)
 
 
-def _across(code: str, site: Site, axis: int, section: DoublerSection) -> Said:
-    """Which section it is: across the middle of the opening, or at a place along the load, of both legs or one."""
-    letter, middle_in = "XY"[axis], site.layout.center_in[axis]
+def _where(site: Site, axis: int, section: DoublerSection) -> tuple[str, dict[str, Value]]:
+    """Which section it is, across the middle of the opening or at a place along the load, and of both legs or one."""
+    axis_told: dict[str, Value] = {"axis": "XY"[axis]}
     if section.leg is not None:
         side = f"{'YX'[axis]}{'+' if section.leg else '-'}"
-        return said(f"{code}.leg_subject", axis=letter, side=side, at=inch(section.at_in))
-    if abs(section.at_in - middle_in) < _AT_THE_MIDDLE_IN:
-        return said(f"{code}.subject", axis=letter)
-    return said(f"{code}.section_subject", axis=letter, at=inch(section.at_in))
+        return "leg_subject", {**axis_told, "leg": side, "at": inch(section.at_in)}
+    if abs(section.at_in - site.layout.center_in[axis]) < _AT_THE_MIDDLE_IN:
+        return "subject", axis_told
+    return "section_subject", {**axis_told, "at": inch(section.at_in)}
 
 
 def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
