@@ -13,7 +13,6 @@ from hatchwright.fem.buckling import State
 from hatchwright.fem.running import net_loads
 from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
-from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Shelf
@@ -29,13 +28,11 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
-from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
+from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Quantity
 
-ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
-READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
 
 NOT_A_MARGIN = said("S814.no_margin")

@@ -13,6 +13,7 @@ from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.corner_rivets import Shares, worked_by_both
+from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
@@ -38,10 +39,12 @@ RIVET_MODULUS_PSI = 10.3e6
 
 
 def rivet_margins(
-    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors
+    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors, picked_up: PickUps = NOT_RUN
 ) -> Iterator[Family[Margin]]:
     """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
 
+    Args:
+        picked_up: what the doubler carries by the finite elements.
     Yields:
         Family: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 11; docs/theory/load_sharing.md.
@@ -54,11 +57,11 @@ def rivet_margins(
     for side in site.sides:
         for case in cases:
             if case.along(side.axis).value or case.q.value:
-                yield Family("rivets", partial(_side_margins, site, side, joints, case, factors))
+                yield Family("rivets", partial(_side_margins, site, side, joints, case, factors, picked_up))
 
 
 def _side_margins(
-    site: Site, side: CutSide, of_all: Joints, case: Case, factors: Factors
+    site: Site, side: CutSide, of_all: Joints, case: Case, factors: Factors, picked_up: PickUps
 ) -> Iterator[Margin]:
     joints = [of_all[hole.number] for hole in side.rivets]
     subject = said(
@@ -87,7 +90,7 @@ def _side_margins(
                 enter_,
             )
         return
-    load = side_load(side, case, factors)
+    load = side_load(site, side, case, factors, picked_up)
     others = [other for other in site.sides if other is not side]
     both = worked_by_both(_evenly(side, of_all), [_evenly(other, of_all) for other in others], case)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
@@ -203,14 +206,17 @@ def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
     return (which, *joints[0].refusal)
 
 
-def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
+def side_load(site: Site, side: CutSide, case: Case, factors: Factors, picked_up: PickUps) -> Worked:
     """Ultimate load that the rivets of a side hand over, direct and shear together, with the special factor [lbf].
 
+    Args:
+        site: with a doubler.
+        picked_up: what the doubler carries by the finite elements.
     Method: docs/theory/rivet.md, eq. 4.
     """
-    direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
-    load_lbf = math.hypot(direct.value, case.q.value) * side.cut_in * special.value
-    return work_out(load_lbf, "P = sqrt(N^2 + q^2) cut FF [lbf]", direct, case.q, *cut, special)
+    return drawn_load(
+        site, side.axis, case, Load.BOTH, cut_in=side.cut_in, picked_up=picked_up, special=factors.joint
+    )
 
 
 def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:

@@ -10,7 +10,6 @@ import numpy as np
 
 from hatchwright.fem.curve import Array
 from hatchwright.fem.yielding import yielding
-from hatchwright.ground import Ground
 from hatchwright.remedy import ASK
 from hatchwright.said import Numbered, inch, said
 from hatchwright.strength.checks.rivets import Joints
@@ -20,13 +19,10 @@ from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, at_both_ends, inputs, looked_up, work_out
+from hatchwright.strength.worked import READ_OFF, Worked, at_both_ends, inputs, looked_up, work_out
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Grade, Source
 
 S806 = strength_code("S806", "bay", "opening", "rows", "skin", "doubler", theory="load_sharing")
-
-_READ_OFF = Ground(Source("ELASTICITY", "finite elements, docs/theory/load_sharing.md"), Grade.RESTATED)
 
 
 def rivets_at_ultimate(site: Site, found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
@@ -71,7 +67,7 @@ def _first(found: CaseAnalysis, factors: Factors, *strengths: Worked) -> Worked:
         *rivet.put_in,
         *inputs("", grid=grid),
         factors.joint,
-        by=_READ_OFF,
+        by=READ_OFF,
         note=said("working.two_grids"),
     )
     growth = strength.value / peak.value if peak.value else math.inf
@@ -106,7 +102,7 @@ def _evened_out(
         *inputs("", grid=grid, at_strength=float(len(numbers)), rivets=float(len(strengths))),
         *inputs("in", slip_at_ultimate=float(now.slip_in.max())),
         factors.joint,
-        by=_READ_OFF,
+        by=READ_OFF,
         note=said("working.rivets_evened_out"),
     )
     subject = said(
