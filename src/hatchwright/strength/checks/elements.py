@@ -26,6 +26,7 @@ from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
 from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
@@ -77,18 +78,8 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
         refusal = next(iter(joints.values())).refusal if joints else (said("S801.no_rivet"),)
         return Margin(S801, said("S801.unknown"), case, Level.LIMIT, None, None, refusal)
     rivet, strength = max(known, key=lambda pair: pair[0].greater_lbf / pair[1].value)
-    peak = work_out(
-        rivet.greater_lbf * (1 + found.grid_error.fastener_ratio),
-        "P rivet = max(P Huth, P Swift) (1 + grid) [lbf]",
-        *found.case.loads,
-        *rivet.put_in,
-        *inputs("", grid=found.grid_error.fastener_ratio),
-        by=READ_OFF,
-        note=said("working.two_grids"),
-    )
-    joint, safety = factors.joint, factors.of_safety
-    limit_lbf = peak.value * joint.value / safety.value
-    at_limit = work_out(limit_lbf, "P limit = P rivet FF / f [lbf]", peak, joint, safety)
+    peak, safety = rivet_load(found, rivet, factors), factors.of_safety
+    at_limit = work_out(peak.value / safety.value, "P limit = P rivet / f [lbf]", peak, safety)
     subject = said("S801.subject", rivet=Numbered("rivet", (rivet.number,)))
     return Margin(S801, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import partial
 
 from hatchwright.ground import Ground
@@ -103,7 +103,7 @@ def _side_margins(
     yield Margin(S201, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
-    alike = _sharing_alike(side, counted)
+    alike = sharing_alike(side, numbers)
     if alike.value <= 0.0:
         why = (said("S202.no_rivet_at_the_load"),)
         yield Margin(S202, subject, case.name, Level.LIMIT, None, None, why, numbers)
@@ -166,30 +166,31 @@ def _elastic(site: Site, side: CutSide, joints: Joints) -> Shares:
 
     Ahead of a straight edge a hole that lost its rivet counts, since what it served is handed over beside it.
     """
-    counted = _counted(side, joints)
-    alike = _sharing_alike(side, counted).value if counted else 0.0
+    counted = [joint.hole.number for joint in _counted(side, joints)]
+    alike = sharing_alike(side, counted).value if counted else 0.0
     if alike <= 0.0:
         return Shares(side, {})
     part = worst_sharing(site, side).value / alike
     if side.reading is CountReading.AHEAD:
         return Shares(side, {hole.number: part for hole in side.holes(side.reading)})
-    own = {joint.hole.number for joint in counted}
     squareness = zip(side.rivets, side.squareness, strict=True)
     return Shares(
-        side, {hole.number: part * max(cosine, 0.0) for hole, cosine in squareness if hole.number in own}
+        side, {hole.number: part * max(cosine, 0.0) for hole, cosine in squareness if hole.number in counted}
     )
 
 
-def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
+def sharing_alike(side: CutSide, counted: Collection[int]) -> Worked:
     """How many rivets that share alike would each be worked as hard as the hardest here, rows not yet looked at.
 
     Ahead of a straight edge that is all of them; round a half each works square to the edge.
+
+    Args:
+        counted: numbers of the side's rivets that share.
     """
     if side.reading is CountReading.AHEAD:
         return work_out(float(len(counted)), "n", note=said("working.ahead_of_the_edge"))
-    own = {joint.hole.number for joint in counted}
     squareness = [
-        cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
+        cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in counted
     ]
     n = sum(cosine**2 for cosine in squareness)
     return work_out(n, "n = sum(cos^2)", *inputs("", rivets=float(len(counted))), note=said("working.half"))

@@ -18,6 +18,7 @@ from hatchwright.strength.factors import Factors
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
+from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import READ_OFF, Worked, at_both_ends, inputs, looked_up, work_out
 from hatchwright.tables.strength_values import strength_value
@@ -59,17 +60,7 @@ def _hardest(found: CaseAnalysis, strengths: Sequence[Worked]) -> tuple[Fastener
 def _first(found: CaseAnalysis, factors: Factors, *strengths: Worked) -> Worked:
     """So many times the load until the first rivet is at its strength."""
     rivet, strength = _hardest(found, strengths)
-    grid = found.grid_error.fastener_ratio
-    peak = work_out(
-        rivet.greater_lbf * (1.0 + grid) * factors.joint.value,
-        "P rivet = max(P Huth, P Swift) (1 + grid) FF [lbf]",
-        *found.case.loads,
-        *rivet.put_in,
-        *inputs("", grid=grid),
-        factors.joint,
-        by=READ_OFF,
-        note=said("working.two_grids"),
-    )
+    peak = rivet_load(found, rivet, factors)
     growth = strength.value / peak.value if peak.value else math.inf
     return work_out(growth, "growth = P one / P rivet", strength, peak)
 
