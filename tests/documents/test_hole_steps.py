@@ -233,3 +233,14 @@ def test_a_strap_is_made_with_the_other_parts_and_is_in_the_grip_of_its_rivets()
     found = steps(FLUSH, cover__screws__strap=strap, cover__screws__nut_rivet="MS20426AD3")
     assert any(one.startswith("Strap, 2024-T3 CLAD .064 in, .750 in wide") for one in found[0].lines)
     assert "Grip .134 in, the doubler and the strap plus a .030 in ear." in said(found, "Fit the nutplates")
+
+
+def test_a_doubler_that_leads_from_inside_is_said_to_be_drilled_from_there():
+    """Doubler .040, skin .032, and .125 for the point, from the doubler's inner face."""
+    leads = {"doubler__holes_from": "doubler", "doubler__holes_reason": "It comes drilled."}
+    keep = [{"name": "bundle", "x_from": "2.3", "x_to": "2.3", "depth": ".50"}]
+    told = said(steps(RING, **leads, bay__keep_outs=keep), "Pin and match-drill")
+    assert "Drill from inside: stop .197 in, from the inner face of the sheets drilled." in told
+    assert "Hold a block against the skin outside, hands clear." in told
+    assert "bundle, .500 in below the outer face, lies near the drill" in told
+    assert "Drill from inside" not in said(steps(RING), "Pin and match-drill")

@@ -22,6 +22,7 @@ from hatchwright.recipe.nutplate_seat import nutplate_seat
 from hatchwright.recipe.planned import Guide
 from hatchwright.recipe.recipe import recipe_of
 from hatchwright.recipe.task import TASKS, Task, in_order
+from hatchwright.recipe.tools import TEMPORARY
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import NEW_JOBS, starting_text
@@ -63,6 +64,24 @@ KINDS = {
     "flush cover, head open": changed(FLUSH, {"cover.screws.preparation": None}),
     "flush cover on a strap": changed(
         FLUSH, {"cover.screws.strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"}}
+    ),
+    "flush cover on a strap, drill known": changed(
+        FLUSH,
+        {
+            "cover.screws.size": "8-32",
+            "cover.screws.pilot": "#27",
+            "cover.screws.nut_rivet": "MS20426AD3",
+            "cover.screws.strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"},
+        },
+    ),
+    "dimple over countersink, drill known": changed(
+        FLUSH,
+        {
+            "cover.screws.size": "8-32",
+            "cover.screws.pilot": "#27",
+            "cover.screws.nut_rivet": "MS20426AD3",
+            "cover.screws.preparation": "dimple over countersink",
+        },
     ),
     "nested nutplates with dimpled ears": changed(
         FLUSH,
@@ -157,6 +176,33 @@ def test_the_holes_of_the_ears_are_made_in_one_step(work):
         assert len(ears) == bool(layer.steps)
 
 
+def test_a_nutplate_is_held_for_its_ears_by_what_goes_in(work):
+    """A screw of number n is .060 + .013 n across (ASME B1.1): it holds the nutplate only through holes of that size in
+    all that lies under it. A temporary fastener is told for the first ear where one goes in, else that none does."""
+    seat, ears = nutplate_seat(work.layout), work.recipe.task("ears")
+    if seat is None:
+        return
+    tools = {one.name.id for one in ears.tools}
+    assert ("tools.pin_screws" in tools) is seat.is_pinned_by_screw
+    assert ("tools.clamps" in tools) is not seat.is_pinned_by_screw
+    told = " ".join(
+        line
+        for task, step in zip(work.recipe.tasks, card_steps(work), strict=True)
+        for line in told_step(step, "in")["lines"]
+        if task is ears
+    )
+    is_pinned = TEMPORARY in tools
+    assert ("Pin the first ear" in told, "No pin fits" in told) == (is_pinned, not is_pinned)
+    screw_in = 0.060 + 0.013 * int(seat.screws.size.partition("-")[0])
+    sizes, before = {}, work.recipe.tasks[: work.recipe.tasks.index(ears)]
+    for one in (one for task in before for one in task.made if one.part in (seat.sheet.name, "strap")):
+        if one.kind.holes[0].kind == "screw":
+            sizes[one.part] = one.drill.diameter_in if one.drill else sizes.get(one.part, 0.0)
+    lacks = any(layer.lacks for layer in seat.screw_layers)
+    if seat.is_pinned_by_screw and not lacks:
+        assert min(sizes.values()) >= screw_in
+
+
 def test_nothing_is_done_before_it_can_be(work):
     job, done = work.layout.job, set()
     inside = job.doubler is not None and job.doubler.face == "inside"
@@ -204,7 +250,7 @@ def test_nothing_is_done_before_it_can_be(work):
 
 
 def test_a_sheet_leads_only_with_holes_that_it_has(work):
-    """A cover that leads is drilled in one go with what lies under it; the strap is drilled with the ears."""
+    """A cover that leads is drilled in one go with what lies under it; the strap is drilled through the sheet."""
     has = set()
     for task, one in drilled(work):
         if one.lead in ("skin", "doubler"):

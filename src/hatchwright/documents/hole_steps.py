@@ -32,9 +32,12 @@ def _back_drill(task: Task, work: Work) -> Step:
     """The doubler through the skin, or the skin through a doubler that leads."""
     leads = {one.lead for one in task.made}
     why = "card.back_drill.doubler_leads" if "doubler" in leads else "card.back_drill.skin_leads"
+    is_from_inside = task.stop is not None and task.stop.is_from_inside
+    inside = [line(said("card.back_drill.from_inside"), rests_on=(PRACTICE,))] if is_from_inside else []
     lines = (
         line(said(why), rests_on=(PRACTICE,)),
         *_reason(work),
+        *inside,
         *drilling_lines(task, work.layout),
         *_outward(work),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.documents.hole_lines import layer_line
-from hatchwright.documents.made_lines import drilled_lines, limits_line
+from hatchwright.documents.made_lines import drilled_lines, held_lines, limits_line
 from hatchwright.documents.rivet_steps import started_with
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.judged import FLOAT_NOISE
@@ -15,6 +15,17 @@ from hatchwright.said import Listed, Said, inch, said
 from hatchwright.tables.instructions import instruction
 
 
+def _strap(task: Task, work: Work) -> Step:
+    """The strap gets its screw holes through those of the sheet, while that is flat."""
+    screws = work.layout.holes_of("screw")
+    lines = (
+        line(said("card.strap.lay"), rests_on=(PRACTICE,)),
+        *drilled_lines(task, work.layout),
+        line(said("card.strap.alone"), rests_on=(PRACTICE,)),
+    )
+    return Step(said("card.strap.title", part=said(f"part.{screws[0].stack[-1]}")), lines)
+
+
 def _ears(task: Task, work: Work) -> Step:
     """How the rivet holes of the nutplates are drilled, through their own ears."""
     layout = work.layout
@@ -22,17 +33,23 @@ def _ears(task: Task, work: Work) -> Step:
     assert cover is not None  # the task is of the recipe only with nutplates
     assert cover.rivets is not None
     rivets, choice, nuts, seat = cover.rivets, cover.rivets.choice, cover.nuts, cover.rivets.seat
-    part = said(f"part.{seat.sheet.name}")
+    part, held = said(f"part.{seat.sheet.name}"), tuple(held_lines(task))
     lines = [
         line(said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count)),
         line(*(said("card.ears.seat", words=one) for one in (seat.told, seat.lugs_told))),
         line(
-            said("card.ears.seat", words=seat.drilled_told), said("card.ears.pin_first"), rests_on=(PRACTICE,)
+            said("card.ears.seat", words=seat.drilled_told),
+            said("card.ears.pin_first" if held else "card.ears.hold_first"),
+            rests_on=(PRACTICE,),
         ),
-        *([line(said("card.ears.strap"), rests_on=(PRACTICE,))] if seat.strap_in else []),
+        *held,
+        *(
+            [line(said("card.ears.strap_between"))]
+            if seat.under.preparation == "countersink" and seat.strap_in
+            else []
+        ),
         asked("nutplate_pilot_first"),
         *([asked("float_for_alignment")] if seat.kind.is_floating else []),
-        *drilled_lines(task, layout),
     ]
     if seat.unlisted:
         lines.append(line(said("card.ears.not_shown", lack=seat.unlisted)))
@@ -91,4 +108,4 @@ def _nutplates(task: Task, work: Work) -> Step:
     return Step(said("card.nutplate.title"), tuple(lines), blanks)
 
 
-NUTPLATES_ON: Tellers = {"ears": _ears, "nutplates": _nutplates}
+NUTPLATES_ON: Tellers = {"strap": _strap, "ears": _ears, "nutplates": _nutplates}

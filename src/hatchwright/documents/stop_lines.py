@@ -35,6 +35,11 @@ def stop_lines(stop: Stop | None, what: Reaching = "drill") -> Iterator[Line]:
 
 def _told(stop: Stop, what: Reaching) -> Iterator[Said]:
     setting_in, before = stop.setting_in, stop.before
+    if stop.is_from_inside:
+        yield said("card.stop.drill_from_inside", setting=inch(setting_in or 0.0))
+        if before is not None:
+            yield said("card.stop.room_inside", name=before.keep_out.name, depth=inch(before.depth_in))
+        return
     takes_stop = what in ("drill", "drill_through_template", "step_drill")
     if before is None:
         if takes_stop:

@@ -15,7 +15,7 @@ from hatchwright.recipe.hole_drills import starter_pilot
 from hatchwright.recipe.made_alike import MadeAlike
 from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
 from hatchwright.recipe.riveting import rivet_orders
-from hatchwright.recipe.stops import Stop, stops_for
+from hatchwright.recipe.stops import Stop, stop_from_inside, stops_for
 from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
 from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
 
@@ -117,7 +117,7 @@ class Planned:
     def ways(self) -> frozenset[str]:
         """How the job is made where that changes the order of tasks."""
         is_plug = self.guide is not None and not self.guide.is_window
-        is_last = self.seat is not None and self.seat.ears_drilled == "after_dimple"
+        is_last = self.seat is not None and self.seat.ears_drilled in ("after_dimple", "at_size")
         return frozenset({"", "plug" if is_plug else "window", "ears last" if is_last else "ears first"})
 
     def fitted(self, name: TaskName) -> Iterator[Fitted]:
@@ -155,6 +155,7 @@ _HOLDING: dict[TaskName, tuple[TaskName, ...]] = {
     "locate": ("locate",),
     "back_drill": ("locate", "back_drill"),
     "drill_cover": ("drill_cover",),
+    "transfer_cover": ("transfer_cover",),
     "drill_plug": ("drill_plug",),
     "to_size": ("to_size",),
     "ream": ("ream",),
@@ -168,6 +169,7 @@ _IN_PLACE = (
     "locate",
     "back_drill",
     "drill_cover",
+    "transfer_cover",
     "drill_plug",
     "to_size",
     "prepare",
@@ -186,17 +188,27 @@ def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     is_apart = name in ("prepare", "ream")
     if is_apart and "skin" not in made_in:
         return None
-    through: set[PartName] = {part for one in drilled for part in one.kind.holes[0].stack}
-    if "doubler" not in made_in:
-        through.discard("doubler")  # it is not there yet
-    if "cover" not in made_in:
-        through.discard("cover")  # it is drilled on the bench
+    there = made_in | {one.lead for one in drilled}  # neither doubler nor cover is there yet, unless it leads
+    through: set[PartName] = {
+        part
+        for one in drilled
+        for part in one.kind.holes[0].stack
+        if part in there or part not in ("doubler", "cover")
+    }
     numbers = {number for one in drilled for number in one.numbers}
     holes = [hole for hole in plan.layout.holes if hole.number in numbers]
+    if name == "transfer_cover" or _leads_from_inside(drilled, plan.job):
+        return stop_from_inside(plan.layout, holes, through)
     template = plan.job.template if name in _THROUGH_TEMPLATE else None
     return stops_for(
         plan.layout, holes, tuple(through), template_in=template.thickness.inch if template else 0.0
     )
+
+
+def _leads_from_inside(drilled: Iterable[Made], job: Job) -> bool:
+    """Whether a doubler behind the skin leads: its holes are only seen from there."""
+    is_inside = job.doubler is not None and job.doubler.face == "inside"
+    return is_inside and any(one.lead == "doubler" for one in drilled)
 
 
 def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:
@@ -237,12 +249,17 @@ def _held(name: TaskName, plan: Planned) -> Iterator[Tool]:
         finished = plan.drilled_in(plan.made)
         pinned = [number for order in rivet_orders(plan.layout) for number in order.last]
         yield from held_with([finished[one] for one in pinned if one in finished], shop, every=1)
+    elif name == "ears" and plan.seat and (first := plan.seat.first_ear_drill):
+        yield from (
+            one for one in held_with([first.diameter_in], shop, every=1) if one.loose_over_in is None
+        )
     elif name == "drill_base" and (drill := base_drill(plan.layout)):
         yield from held_with([drill.diameter_in] * len(base_screw_holes(plan.layout)), shop)
 
 
 def _tools_for_ears(seat: NutplateSeat) -> Iterator[Tool]:
-    """What the rivet holes of the nutplates take."""
+    """What holds the nutplates while their rivet holes are drilled, and what these take."""
+    yield tool("pin_screws" if seat.is_pinned_by_screw else "clamps")
     for layer in seat.ear_layers:
         for step in layer.steps:
             if step.drill is not None:

@@ -32,14 +32,14 @@ _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("cover", "skin"): "transfer_cover",
     ("cover", "doubler"): "transfer_cover",
     ("plug", "marks"): "drill_plug",
-    ("strap", "skin"): "ears",
-    ("strap", "doubler"): "ears",
-    ("strap", "cover"): "ears",
+    ("strap", "skin"): "strap",
+    ("strap", "doubler"): "strap",
+    ("strap", "cover"): "strap",
 }
 """The task in which a sheet gets its first hole, by what leads it there."""
 
 
-_AT_ONCE: tuple[TaskName, ...] = ("back_drill", "drill_cover", "drill_plug")
+_AT_ONCE: tuple[TaskName, ...] = ("back_drill", "drill_cover", "transfer_cover", "drill_plug")
 """Tasks whose temporary fasteners are all in at the same time."""
 
 Early = Mapping[tuple[WorkedPart, Lead], tuple[TaskName, frozenset[int]]]
@@ -116,9 +116,9 @@ def _operations(kind: MadeAlike, early: Early) -> Iterator[tuple[TaskName, Made]
             elif is_cold or (is_apart and not is_strap):
                 name = "prepare"
             else:
-                name = "ears" if is_strap else "to_size"
+                name = "strap" if is_strap else "to_size"
             yield name, Made(kind, kind.numbers, layer.part, step.operation, step.drill)
-        yield "ears" if is_strap else "apart", Made(kind, kind.numbers, layer.part, "deburr")
+        yield "strap" if is_strap else "apart", Made(kind, kind.numbers, layer.part, "deburr")
 
 
 def _first_made(
