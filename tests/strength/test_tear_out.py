@@ -37,7 +37,7 @@ def test_on_the_restore_basis_it_is_by_hand_too() -> None:
 
 def test_by_elements_it_is_the_hole_whose_own_load_comes_nearest() -> None:
     """The outer row .20 from the doubler's edge: 2 x 37,000 x .040 x (.20 - .0643) = 402 lb; the inner row .30 from
-    that of the opening: 2 x 37,000 x .032 x (.30 - .0643) = 558 lb; each held to its own load, an equal share at least."""
+    that of the opening: 2 x 37,000 x .032 x (.30 - .0643) = 558 lb; each held to its load, an equal share at least."""
     ends = 'start = ["{0}", "-1.9"]\nend = ["{0}", "1.9"]'
     moved = SYMMETRIC.replace(ends.format("3.2"), ends.format("3.3"))
     assert moved != SYMMETRIC

@@ -23,13 +23,14 @@ from hatchwright.strength.checks.tear_out import tear_out_margins
 from hatchwright.strength.drawn_load import NOT_RUN
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
+from hatchwright.strength.fastener_table import FastenerLine, fastener_table
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
-from hatchwright.strength.site import Site, site_of
+from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.table import ShopTables
 
@@ -50,6 +51,8 @@ class StrengthReport:
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
+        sheets: skin, doubler and cover with what they are allowed, from outside.
+        fasteners: every rivet of the joint.
     """
 
     basis: str
@@ -62,6 +65,8 @@ class StrengthReport:
     not_analyzed: tuple[Said, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
+    sheets: tuple[SheetPart, ...] = ()
+    fasteners: tuple[FastenerLine, ...] = ()
 
     @property
     def must_refer(self) -> bool:
@@ -214,6 +219,8 @@ def strength_report(
         not_analyzed=not_analyzed(layout, codes, None if analysis else why),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
+        sheets=tuple(site.sheets.values()),
+        fasteners=fastener_table(site, joints, analysis, factors),
     )
 
 
