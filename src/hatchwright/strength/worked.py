@@ -17,6 +17,12 @@ from hatchwright.workings import Grade, Quantity, Rests, Source, Working
 STATICS = Ground(Source("STATICS"))
 """For formulas that are equilibrium or elementary strength of materials."""
 
+ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
+"""For answers of the finite elements."""
+
+READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
+"""For numbers read off their solution, which can't be recomputed on paper."""
+
 LOWER_DIRECTION = said("working.lower_direction")
 """Beside a tabulated strength: the grain is not given, so the weaker direction counts."""
 

@@ -12,6 +12,7 @@ from hatchwright.layout.cut_side import CountReading, CutSide
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
+from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
@@ -37,10 +38,12 @@ RIVET_MODULUS_PSI = 10.3e6
 
 
 def rivet_margins(
-    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors
+    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors, picked_up: PickUps = NOT_RUN
 ) -> Iterator[Family[Margin]]:
     """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
 
+    Args:
+        picked_up: what the doubler carries by the finite elements.
     Yields:
         Family: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
@@ -54,11 +57,11 @@ def rivet_margins(
         own = [joints[hole.number] for hole in side.rivets]
         for case in cases:
             if case.along(side.axis).value or case.q.value:
-                yield Family("rivets", partial(_side_margins, site, side, own, case, factors))
+                yield Family("rivets", partial(_side_margins, site, side, own, case, factors, picked_up))
 
 
 def _side_margins(
-    site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
+    site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors, picked_up: PickUps
 ) -> Iterator[Margin]:
     subject = said(
         "S201.subject",
@@ -86,7 +89,7 @@ def _side_margins(
                 enter_,
             )
         return
-    load = side_load(side, case, factors)
+    load = side_load(site, side, case, factors, picked_up)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
     weakest = min(strengths, key=lambda one: one.value)
     joint_strength = _in_few_rows(site, side, capacity(strengths))
@@ -135,14 +138,17 @@ def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
     return (which, *joints[0].refusal)
 
 
-def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
+def side_load(site: Site, side: CutSide, case: Case, factors: Factors, picked_up: PickUps) -> Worked:
     """Ultimate load that the rivets of a side hand over, direct and shear together, with the special factor [lbf].
 
+    Args:
+        site: with a doubler.
+        picked_up: what the doubler carries by the finite elements.
     Method: docs/theory/rivet.md, eq. 4.
     """
-    direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
-    load_lbf = math.hypot(direct.value, case.q.value) * side.cut_in * special.value
-    return work_out(load_lbf, "P = sqrt(N^2 + q^2) cut FF [lbf]", direct, case.q, *cut, special)
+    return drawn_load(
+        site, side.axis, case, Load.BOTH, cut_in=side.cut_in, picked_up=picked_up, special=factors.joint
+    )
 
 
 def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
