@@ -28,6 +28,7 @@ from hatchwright.strength.cover_share import (
 from hatchwright.strength.drawn_load import PickUps
 from hatchwright.strength.fastener_load import FastenerLoad, SideShare, fastener_loads, side_shares
 from hatchwright.strength.fem_model import fem_model
+from hatchwright.strength.free_edge import FreeEdge, free_edges
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
 
@@ -44,6 +45,7 @@ class CaseAnalysis:
         swift: the same by the formula of Swift.
         before: edge of the opening without doubler.
         after: edge of the opening with its doubler.
+        edges: every free edge with the doubler, that of the opening first.
         pick_up_lbf: carried by the doubler across the middle of the opening, along X and along Y [lbf].
         drawn_lbf: direct and shear load that it carries there for a load along X, and for one along Y, the greater by
             both formulas [lbf].
@@ -61,6 +63,7 @@ class CaseAnalysis:
     rivets: tuple[FastenerLoad, ...]
     before: Peak
     after: Peak
+    edges: tuple[FreeEdge, ...]
     pick_up_lbf: tuple[float, float]
     drawn_lbf: tuple[tuple[float, float], tuple[float, float]]
     deflection_in: float
@@ -218,6 +221,7 @@ def _case(
         np.maximum(np.abs(along_y), swift_y).tolist(),
     )
     rivets = fastener_loads(response, swift, "rivet")
+    error = band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q)
     return CaseAnalysis(
         case=case,
         response=response,
@@ -226,10 +230,11 @@ def _case(
         rivets=rivets,
         before=cut.edge().peak,
         after=response.edge().peak,
+        edges=tuple(free_edges(band.huth, response, error.edge_ratio)),
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
         drawn_lbf=((direct_x, shear_x), (direct_y, shear_y)),
         deflection_in=response.deflection_in,
-        grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
+        grid_error=error,
         buckling=_buckling(case, plates) if once else {},
         sides=side_shares(site, case, rivets),
         not_buckled=refusal if once and case.may_buckle else None,

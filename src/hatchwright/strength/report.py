@@ -194,7 +194,7 @@ def strength_report(
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
             [Family("bay", lambda: stability_findings(site, cases))],
-            fatigue_findings(site, cases, factors),
+            fatigue_findings(site, cases, factors, is_analyzed=analysis is not None),
             of_elements or (),
         ),
     )

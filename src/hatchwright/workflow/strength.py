@@ -145,6 +145,13 @@ def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
         "edge": {
             "before": picked(found.before, unit, stress="stress_psi", place="place_in"),
             "after": picked(found.after, unit, stress="stress_psi", place="place_in"),
+            "free": [
+                {
+                    **picked(one, unit, "name", "part", error="grid_ratio"),
+                    **picked(one.peak, unit, stress="stress_psi", place="place_in"),
+                }
+                for one in found.edges
+            ],
         },
         **picked(found, unit, pick_up="pick_up_lbf", deflection="deflection_in"),
         "grid_error": picked(

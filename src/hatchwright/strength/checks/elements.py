@@ -21,7 +21,7 @@ from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.checks.yielding import rivets_at_ultimate
-from hatchwright.strength.comparison import screened, strength_code, told
+from hatchwright.strength.comparison import edge_screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
@@ -152,14 +152,13 @@ def element_findings(
     """Comparisons from the finite elements.
 
     Yields:
-        Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
-            sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
+        Finding: S811 stress at every free edge with the doubler, S812 buckling before and after, S813 what makes it
+            less sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
-    limit_psi = cap.value * site.skin.allowed.fty_psi
     for found in analysis.cases:
         if not found.case.is_restored:
-            yield _edge(found, limit_psi, cap, factors)
+            yield from _edges(site, found, cap, factors)
         else:
             yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)
@@ -182,18 +181,26 @@ def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
     return told(S816, Status.UNKNOWN, subject, ELEMENTS, *remedy, said("S816.not_known"))
 
 
-def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -> Finding:
-    before = _at_limit(found.before, "bare", found, factors)
-    after = _at_limit(found.after, "ringed", found, factors)
-    place, bare = Place(*found.after.place_in), Amount(before.value, "psi")
-    subject = said("S811.subject", case=found.name, place=place, bare=bare)
-    return held(
-        S811, screened(after, limit_psi, cap, before.working), subject, ASK, place=found.after.place_in
-    )
+def _edges(site: Site, found: CaseAnalysis, cap: Cited, factors: Factors) -> Iterator[Finding]:
+    """Each free edge by itself; beside that of the opening stands what it bears without the doubler."""
+    before = _at_limit(found.before, "bare", found, found.grid_error.edge_ratio, factors)
+    for edge in found.edges:
+        is_opening = edge.part == "skin"
+        stress = _at_limit(edge.peak, "ringed" if is_opening else "doubler", found, edge.grid_ratio, factors)
+        place = Place(*edge.peak.place_in)
+        subject = (
+            said("S811.subject", case=found.name, place=place, bare=Amount(before.value, "psi"))
+            if is_opening
+            else said("S811.doubler_subject", edge=edge.named, case=found.name, place=place)
+        )
+        judged = edge_screened(
+            stress, cap, site.sheets[edge.part].allowed, before.working if is_opening else ()
+        )
+        yields = (said("S811.yields"),) if judged.status is Status.STOP else ()
+        yield held(S811, judged, subject, *yields, ASK, place=edge.peak.place_in)
 
 
-def _at_limit(peak: Peak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
-    grid = found.grid_error.edge_ratio
+def _at_limit(peak: Peak, name: str, found: CaseAnalysis, grid: float, factors: Factors) -> Worked:
     ultimate = work_out(
         abs(peak.stress_psi) * (1 + grid),
         f"f {name} = |f edge| (1 + grid) [psi]",
