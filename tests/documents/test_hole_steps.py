@@ -14,14 +14,15 @@ from hatchwright.documents.job_summary import gate_items
 from hatchwright.documents.step import Work, told_step
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.guide import job_recipe
+from hatchwright.tables.shop import load_shop_tables
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
 from tests.told import named
 
 
-def steps(job, **changes):
-    layout = lay_out(job_of(job, **changes))
+def steps(job, shop=None, **changes):
+    layout = lay_out(job_of(job, **changes), shop)
     return [named(told_step(step, "in")) for step in card_steps(Work(layout, None, job_recipe(layout, None)))]
 
 
@@ -155,7 +156,11 @@ def test_nutplates_without_a_rivet_are_asked_about():
 
 def test_clip_nuts_are_pushed_on_and_take_no_rivets():
     found = steps(LAPPED)
-    assert "8 clip nuts" in said(found, "Fit the cover")
+    told = said(found, "Fit the cover")
+    assert told.index("8 clip nuts: push each on") < told.index(
+        "Start all by hand"
+    )  # before a screw can go in
+    assert place(found, "Prove the drills on a coupon") > 0  # with no die and no rivet to prove
     assert not any("nutplate" in step.title for step in found)
 
 
@@ -205,3 +210,69 @@ def test_a_step_that_only_opens_holes_promises_no_final_size():
     assert "NOT KNOWN" in opened
     assert place(found, "Open the holes") < place(found, "Dimple") < place(found, "Ream dimpled")
     assert not any(step.title == "Drill to final size" for step in found)
+
+
+def test_a_doubler_that_came_out_for_primer_goes_in_again_before_it_is_riveted():
+    again = "Bring the doubler in again the way it went before, and pin it."
+    assert again in steps(RING)[place(steps(RING), "Rivet")].lines
+    outside = steps(changed(RING, {"doubler.face": "outside"}))
+    assert again not in outside[place(outside, "Rivet")].lines
+
+
+def test_nutplate_rivets_have_one_length_to_start_with():
+    """Grip .040 and .030, and 1.5 x 3/32: .2106, the next half sixteenth is 7/32, -3.5."""
+    found = steps(FLUSH, cover__screws__nut_rivet="MS20426AD3")
+    told = said(found, "Fit the nutplates")
+    assert "Grip .070 in, the doubler plus a .030 in ear." in told
+    assert "Start with MS20426AD3-3.5: it gives a" in told
+    assert "Head short of the limits: next length up." in told
+
+
+def test_a_strap_is_made_with_the_other_parts_and_is_in_the_grip_of_its_rivets():
+    """Doubler .040, strap .064, ear .030."""
+    strap = {"alloy": "2024", "temper": "T3", "clad": True, "thickness": ".064", "width": ".75"}
+    found = steps(FLUSH, cover__screws__strap=strap, cover__screws__nut_rivet="MS20426AD3")
+    assert any(one.startswith("Strap, 2024-T3 CLAD .064 in, .750 in wide") for one in found[0].lines)
+    assert "Grip .134 in, the doubler and the strap plus a .030 in ear." in said(found, "Fit the nutplates")
+
+
+def test_a_doubler_that_leads_from_inside_is_said_to_be_drilled_from_there():
+    """Doubler .040, skin .032, and .125 for the point, from the doubler's inner face."""
+    leads = {"doubler__holes_from": "doubler", "doubler__holes_reason": "It comes drilled."}
+    keep = [{"name": "bundle", "x_from": "2.3", "x_to": "2.3", "depth": ".50"}]
+    told = said(steps(RING, **leads, bay__keep_outs=keep), "Pin and match-drill")
+    assert "Drill from inside: stop .197 in, from the inner face of the sheets drilled." in told
+    assert "Hold a block against the skin outside, hands clear." in told
+    assert "bundle, .500 in below the outer face, lies near the drill" in told
+    assert "Drill from inside" not in said(steps(RING), "Pin and match-drill")
+
+
+def test_a_shop_head_has_one_line_with_the_limits_that_hold_in_every_document(tmp_path):
+    """1/8: 1.3 D = .1625 [MIL-HDBK-5H], .163 and .050 to .070 [MIL-R-47196A], .160 to .210 and .040 to .080
+    [COLLEGE-NOTES]; a shop whose own sheet asks for .215 at least can't meet them all, and is told each."""
+    lines = steps(RING)[place(steps(RING), "Inspect")].lines
+    assert [line for line in lines if line.startswith("MS20470AD4")] == [
+        "MS20470AD4 shop head, within every document's limits: "
+        "diameter min. .163 in, diameter max. .210 in, height min. .050 in, height max. .070 in."
+    ]
+    heading = "document,diameter_in,head_min_in,head_max_in,height_min_in,height_max_in"
+    row = "our sheet,.125,.215,,.050,.070,OUR-SHEET,page 1,2024,the shop's own"
+    (tmp_path / "driven_heads.csv").write_text(
+        f"{heading},source,place,edition,basis\n{row}\n", encoding="utf-8"
+    )
+    found = steps(RING, load_shop_tables(tmp_path))
+    told = said(found, "Inspect")
+    assert "within every document's limits" not in told
+    assert "MS20470AD4, our sheet: diameter min. .215 in, height min. .050 in, height max. .070 in." in told
+    assert "MS20470AD4, design minimum: diameter min. .163 in" in told
+
+
+def test_lock_washers_and_the_torque_wrench_are_told_only_where_there_are_some():
+    """A nutplate locks by itself, a flush head lies on none; clip nuts under pan heads may take one. A torque that no
+    table lists is set to the manufacturer's."""
+    assert "lock washers" not in said(steps(FLUSH), "Fit the cover")
+    assert "No lock washers on primary or secondary structure" in said(steps(LAPPED), "Fit the cover")
+    assert "Calibrate the torque wrench" in said(steps(FLUSH), "Fit the cover")
+    unlisted = said(steps(FLUSH, cover__screws__size="4-40"), "Fit the cover")
+    assert "No torque is published" in unlisted
+    assert "Calibrate the torque wrench" not in unlisted

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import math
-
-from hatchwright.documents.closing_steps import torque_line
+from hatchwright.documents.closing_steps import torque_lines
+from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_of
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.recipe.base_holes import base_drill
 from hatchwright.recipe.hole_drills import drill_said
 from hatchwright.recipe.stops import base_screw_stop
 from hatchwright.recipe.task import Task
-from hatchwright.said import Amount, Listed, Said, Value, inch, said
+from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 from hatchwright.tables.limits import limit
 
 SCREWS = 4
@@ -47,7 +47,14 @@ def _drill_base(task: Task, work: Work) -> Step:
     """The screw holes of the base, through skin and doubler, with the base as their guide."""
     layout, mount = work.layout, work.layout.job.mount
     assert mount is not None  # the task is of the recipe only then
-    lines = [line(said("card.drill_base.guide"), said("card.drill_base.square"), rests_on=(PRACTICE,))]
+    places = Listed(tuple(Place(*hole.place) for hole in base_screw_holes(layout)), ";")
+    marks = (
+        said("card.drill_base.mark", places=places) if places.items else said("card.drill_base.mark_center")
+    )
+    lines = [
+        line(marks, rests_on=(PRACTICE,)),
+        line(said("card.drill_base.guide"), said("card.drill_base.square"), rests_on=(PRACTICE,)),
+    ]
     if mount.screw_pattern is None or not mount.screw_size:
         lines.append(line(said("card.drill_base.not_entered")))
     else:
@@ -57,25 +64,26 @@ def _drill_base(task: Task, work: Work) -> Step:
         lines.append(line(said("card.drill_base.drill", drill=drill_said(drill)), rests_on=(drill,)))
     elif mount.screw_size:
         lines.append(line(said("card.drill_base.no_drill", size=mount.screw_size)))
+    lines += held_lines(task)
     lines += stop_lines(task.stop)
     lines.append(line(said("card.drill_base.deburr")))
     return Step(said("card.drill_base.title"), tuple(lines), (said("card.pilot.off_place"),))
 
 
 def _fit_mount(task: Task, work: Work) -> Step:
-    """The part on its base: connector, bond, seal and screws."""
+    """The part on its base: connector, bond and screws, and the seal around it once the bond is measured."""
     mount = work.layout.job.mount
     assert mount is not None  # the task is of the recipe only then
     through = "antenna" if mount.kind == "antenna" else "camera" if mount.kind == "camera" else "other"
     lines = [
         line(said(f"card.fit_mount.through.{through}")),
         line(said(f"card.fit_mount.bond.{_answered(mount.bonded)}")),
-        line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")),
     ]
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
-        lines += stop_lines(base_screw_stop(work.layout), "screw")
-        lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
+        lines += stop_lines(base_screw_stop(work.layout), "base_screw")
+        lines += torque_lines(mount.screw_size, work.layout.shop)
+    lines.append(line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")))
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
     blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))
     return Step(said("card.fit_mount.title"), tuple(lines), blanks)
@@ -117,9 +125,8 @@ def _mount(task: Task, work: Work) -> Step:
 
 
 def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
-    """Its direction, and the load to a tenth, never rounded down."""
-    tenths = math.ceil(10.0 * load.load_lbf - 1e-6)
-    direction, held = said(f"card.direction.{load.direction}"), Amount(tenths / 10.0, "lbf", toward="up")
+    """Its direction, and the load as the rule that asks for it tells it, never rounded down."""
+    direction, held = said(f"card.direction.{load.direction}"), Amount(load.load_lbf, "lbf", toward="up")
     return {"direction": direction, "load": held}
 
 

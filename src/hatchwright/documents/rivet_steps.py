@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
+from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
 from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
-from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.said import Amount, Listed, Said, inch, missing, room, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_guns import gun_pressure
@@ -29,11 +31,12 @@ def _rivet(task: Task, work: Work) -> Step:
     layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length in lengths_needed(survey(layout).listed()):
+    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
-        first = _started_with(hole, chosen or length.next_half)
+        head = chosen or length.next_half
+        first = started_with(str(head.rivet), hole.diameter_in, head)
         if choice and chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
@@ -44,11 +47,14 @@ def _rivet(task: Task, work: Work) -> Step:
         lines += _gun(hole, layout.shop)
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
+    if work.recipe.task("bring_in"):
+        lines.append(line(said("card.rivet.back_in")))
     lines += stop_lines(bar_stop(layout, layout.holes_of("rivet")), "bar")
     way = layout.job.bay.way_in
     bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
     lines.append(line(said("card.rivet.heads"), *bucked, rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
+    lines += held_lines(task)
     for order in rivet_orders(layout):
         lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
         if order.last:
@@ -58,10 +64,25 @@ def _rivet(task: Task, work: Work) -> Step:
     return Step(said("card.rivet.title"), tuple(lines), blanks)
 
 
-def _started_with(hole: Hole, head: ShopHead) -> Said:
-    """One rivet to start with, and the shop head that it makes."""
-    rivet, ratio = str(head.rivet), Amount(head.diameter_in / hole.diameter_in, "D")
-    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
+def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hole, RivetLength]]:
+    """Rivets that are alike through stacks as thick as one another, such as those of skin and plug, are told once."""
+    told: set[tuple[str, float]] = set()
+    for hole, length in needed:
+        what = hole.fastener, round(length.grip_in, 6)
+        if what not in told:
+            told.add(what)
+            yield hole, length
+
+
+def started_with(rivet: str, diameter_in: float, head: ShopHead) -> Said:
+    """One rivet to start with, and the shop head that it makes.
+
+    Args:
+        rivet: with its length.
+        diameter_in: of its shank [in].
+    """
+    ratio = Amount(head.diameter_in / diameter_in, "D")
+    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * diameter_in)
     return said("card.rivet.start", rivet=rivet, diameter=wide, height=high, ratio=ratio)
 
 
@@ -90,11 +111,7 @@ def _inspect(task: Task, work: Work) -> Step:
         except (EntryError, TableError):
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue
-        for head in heads:
-            if limits := tuple(_limits(head)):
-                asks = Listed(limits, ",")
-                told = said("card.inspect.head", rivet=part, document=head.document, limits=asks)
-                lines.append(line(told, rests_on=(head,)))
+        lines += _heads(part, heads)
     feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
@@ -108,13 +125,35 @@ def _inspect(task: Task, work: Work) -> Step:
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
-def _limits(head: DrivenHead) -> Iterator[Said]:
-    wide_in = head.head_aim_in, head.head_min_in, head.head_max_in
-    high_in = head.height_aim_in, head.height_min_in, head.height_max_in
-    for of, sizes_in in (("diameter", wide_in), ("height", high_in)):
-        for end, size_in in zip(("target", "min", "max"), sizes_in, strict=True):
-            if size_in is not None:
-                yield said(f"card.head.{of}_{end}", size=inch(size_in))
+def _heads(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
+    """The limits that hold in every document; each document's own where no head can be within all of them."""
+    tightest = _limits(heads)
+    if tightest is not None:
+        asks = Listed(tuple(tightest), ",")
+        yield line(said("card.inspect.head", rivet=rivet, limits=asks), rests_on=heads)
+        return
+    for head in heads:
+        asks = Listed(tuple(_limits([head]) or ()), ",")
+        yield line(
+            said("card.inspect.head_by", rivet=rivet, document=head.document, limits=asks), rests_on=(head,)
+        )
+
+
+def _limits(heads: Sequence[DrivenHead]) -> list[Said] | None:
+    """The narrowest limits of some documents, never rounded in the passing direction; where none gives any, what they
+    aim at; None where they leave nothing between them."""
+    told: list[Said] = []
+    for of, name in (("diameter", "head"), ("height", "height")):
+        aim, least, most = (
+            [size_in for head in heads if (size_in := getattr(head, f"{name}_{end}_in")) is not None]
+            for end in ("aim", "min", "max")
+        )
+        if least and most and max(least) > min(most) + FLOAT_NOISE:
+            return None
+        told += [said(f"card.head.{of}_min", size=missing(max(least)))] if least else []
+        told += [said(f"card.head.{of}_max", size=room(min(most)))] if most else []
+        told += [said(f"card.head.{of}_target", size=inch(aim[0]))] if aim and not least + most else []
+    return told
 
 
 RIVETS: Tellers = {"rivet": _rivet, "inspect": _inspect}

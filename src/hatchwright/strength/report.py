@@ -20,15 +20,18 @@ from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
+from hatchwright.strength.checks.tear_out import tear_out_margins
+from hatchwright.strength.drawn_load import NOT_RUN
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
+from hatchwright.strength.fastener_table import FastenerLine, fastener_table
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
-from hatchwright.strength.site import Site, site_of
+from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.table import ShopTables
 
@@ -49,6 +52,8 @@ class StrengthReport:
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
+        sheets: skin, doubler and cover with what they are allowed, from outside.
+        fasteners: every rivet of the joint.
     """
 
     basis: str
@@ -61,6 +66,8 @@ class StrengthReport:
     not_analyzed: tuple[Said, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
+    sheets: tuple[SheetPart, ...] = ()
+    fasteners: tuple[FastenerLine, ...] = ()
 
     @property
     def must_refer(self) -> bool:
@@ -164,11 +171,13 @@ def strength_report(
     cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin))])
     joints = rivet_joints(site)
     analysis, refused = _analyzed(site, cases, elements)
+    picked_up = analysis.picked_up if analysis else NOT_RUN
     margins, no_margins = worked_out(
         layout,
         chain(
-            rivet_margins(site, joints, cases, factors),
-            sheet_margins(site, cases, factors),
+            rivet_margins(site, joints, cases, factors, picked_up),
+            sheet_margins(site, cases, factors, picked_up),
+            tear_out_margins(site, cases, factors, picked_up, analysis),
             stability_margins(site, cases, analysis),
             [Family("bay", lambda: framing_margins(site, cases))],
             cover_margins(site, cases, factors),
@@ -213,6 +222,8 @@ def strength_report(
         not_analyzed=not_analyzed(layout, codes, None if analysis else why),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
+        sheets=tuple(site.sheets.values()),
+        fasteners=fastener_table(site, joints, analysis, factors),
     )
 
 

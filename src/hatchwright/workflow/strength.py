@@ -15,6 +15,7 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out, without_rivets
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.fastener_load import FastenerLoad
+from hatchwright.strength.fastener_table import FastenerLine
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements
@@ -87,6 +88,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         }
         if analysis
         else None,
+        "fasteners": [_fastener(line, unit) for line in report.fasteners],
         "not_analyzed": plain(report.not_analyzed, unit),
     }
 
@@ -99,8 +101,19 @@ def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
         "applied": applied.value if applied else None,
         "allowable": allowable.value if allowable else None,
         "unit": applied.unit if applied else "",
-        "advice": tell_all(margin.advice, unit),
+        "advice": tell_all(margin.what_to_do, unit),
         **picked(margin, unit, "grade", "holes", "working"),
+    }
+
+
+def _fastener(line: FastenerLine, unit: Unit) -> dict[str, Any]:
+    of = {"x": "x_in", "y": "y_in", "hole": "hole_in", "diameter": "diameter_in", "ultimate": "ultimate_lbf"}
+    more = {"yield": "yield_lbf", "flexibility": "flexibility_in_per_lbf"}
+    return {
+        **picked(line, unit, "number", "rivet", "governs", **of, **more),
+        "edges": dict(line.edge_in),
+        "loads": list(line.loads_lbf),
+        "margin": _finite(line.margin),
     }
 
 
@@ -132,6 +145,13 @@ def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
         "edge": {
             "before": picked(found.before, unit, stress="stress_psi", place="place_in"),
             "after": picked(found.after, unit, stress="stress_psi", place="place_in"),
+            "free": [
+                {
+                    **picked(one, unit, "name", "part", error="grid_ratio"),
+                    **picked(one.peak, unit, stress="stress_psi", place="place_in"),
+                }
+                for one in found.edges
+            ],
         },
         **picked(found, unit, pick_up="pick_up_lbf", deflection="deflection_in"),
         "grid_error": picked(
