@@ -42,6 +42,7 @@ class CaseAnalysis:
 
     Args:
         response: the reinforced opening, by the formula of Huth.
+        swift: the same by the formula of Swift.
         before: edge of the opening without doubler.
         after: edge of the opening with its doubler.
         edges: every free edge with the doubler, that of the opening first.
@@ -57,6 +58,7 @@ class CaseAnalysis:
 
     case: Case
     response: Response
+    swift: Response
     bare: Response
     rivets: tuple[FastenerLoad, ...]
     before: Peak
@@ -223,6 +225,7 @@ def _case(
     return CaseAnalysis(
         case=case,
         response=response,
+        swift=swift,
         bare=cut,
         rivets=rivets,
         before=cut.edge().peak,

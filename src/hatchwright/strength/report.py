@@ -20,6 +20,7 @@ from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
+from hatchwright.strength.checks.tear_out import tear_out_margins
 from hatchwright.strength.drawn_load import NOT_RUN
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
@@ -176,6 +177,7 @@ def strength_report(
         chain(
             rivet_margins(site, joints, cases, factors, picked_up),
             sheet_margins(site, cases, factors, picked_up),
+            tear_out_margins(site, cases, factors, picked_up, analysis),
             stability_margins(site, cases, factors),
             cover_margins(site, cases, factors),
             [Family("elements", lambda: element_margins(site, joints, analysis, factors))]

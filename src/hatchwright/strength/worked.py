@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -40,11 +40,14 @@ class Worked:
     Args:
         value: the number [unit].
         working: how it came about, the last step last; each step that it rests on stands before it.
+        best: the same where a number that is known within a range stands at its better end; the value above stands at
+            its worse end. None where there is no such number.
     """
 
     value: float
     unit: str
     working: tuple[Working, ...]
+    best: Worked | None = None
 
     @property
     def symbol(self) -> str:
@@ -95,6 +98,18 @@ def work_out(
             put_in.append(one)
     step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), by.source, by.grade, note)
     return Worked(value, unit, (*before, step))
+
+
+def at_both_ends(make: Callable[..., Worked], *values: Worked) -> Worked:
+    """Work one thing out of others, and again where any of them is known within a range, of its better end.
+
+    Args:
+        make: works it out; the more of each value the more comes out.
+    """
+    worked = make(*values)
+    if all(one.best is None for one in values):
+        return worked
+    return replace(worked, best=make(*(one.best or one for one in values)))
 
 
 @lru_cache(maxsize=1024)

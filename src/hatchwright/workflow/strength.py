@@ -101,7 +101,7 @@ def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
         "applied": applied.value if applied else None,
         "allowable": allowable.value if allowable else None,
         "unit": applied.unit if applied else "",
-        "advice": tell_all(margin.advice, unit),
+        "advice": tell_all(margin.what_to_do, unit),
         **picked(margin, unit, "grade", "holes", "working"),
     }
 

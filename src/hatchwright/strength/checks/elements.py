@@ -20,11 +20,13 @@ from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
+from hatchwright.strength.checks.yielding import rivets_at_ultimate
 from hatchwright.strength.comparison import edge_screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
 from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
@@ -54,11 +56,13 @@ def element_margins(
 
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
-            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
+            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal; S806 the rivets
+            at ultimate load.
     """
     for found in analysis.cases:
         if not found.case.is_restored:
             yield hardest_rivet(found, joints, factors)
+            yield rivets_at_ultimate(site, found, joints, factors)
             yield from _rows(site, found)
             yield from _buckling(found)
             yield from carrying_cover_margins(site, found, factors)
@@ -74,18 +78,8 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
         refusal = next(iter(joints.values())).refusal if joints else (said("S801.no_rivet"),)
         return Margin(S801, said("S801.unknown"), case, Level.LIMIT, None, None, refusal)
     rivet, strength = max(known, key=lambda pair: pair[0].greater_lbf / pair[1].value)
-    peak = work_out(
-        rivet.greater_lbf * (1 + found.grid_error.fastener_ratio),
-        "P rivet = max(P Huth, P Swift) (1 + grid) [lbf]",
-        *found.case.loads,
-        *rivet.put_in,
-        *inputs("", grid=found.grid_error.fastener_ratio),
-        by=READ_OFF,
-        note=said("working.two_grids"),
-    )
-    joint, safety = factors.joint, factors.of_safety
-    limit_lbf = peak.value * joint.value / safety.value
-    at_limit = work_out(limit_lbf, "P limit = P rivet FF / f [lbf]", peak, joint, safety)
+    peak, safety = rivet_load(found, rivet, factors), factors.of_safety
+    at_limit = work_out(peak.value / safety.value, "P limit = P rivet / f [lbf]", peak, safety)
     subject = said("S801.subject", rivet=Numbered("rivet", (rivet.number,)))
     return Margin(S801, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
 

@@ -12,12 +12,9 @@ from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide
-from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
-from hatchwright.said import Amount, Numbered, Value, inch, said
-from hatchwright.strength.bearing import tear_out_strength
-from hatchwright.strength.checks.rivets import side_load
+from hatchwright.said import Amount, Value, inch, said
 from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.doubler_section import DoublerSection, doubler_section, least_section
 from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load, leg_share
@@ -33,14 +30,13 @@ from hatchwright.strength.net_section import (
     strap_strength,
     together,
 )
-from hatchwright.strength.site import SheetPart, Site, finished_hole_in
+from hatchwright.strength.site import SheetPart, Site
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
 
 S301 = strength_code("S301", "rows", "skin", theory="net_section")
 S302 = strength_code("S302", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
 S303 = strength_code("S303", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
-S304 = strength_code("S304", "edges", theory="bearing")
 S305 = strength_code("S305", "rows", "skin", theory="net_section", shelf=Shelf.KNOW)
 S308 = strength_code("S308", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
 S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section", cause="doubler_section")
@@ -63,15 +59,13 @@ def sheet_margins(
     Args:
         picked_up: what the doubler carries by the finite elements.
     Yields:
-        Family: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S308 both together,
-            S304 tear-out.
+        Family: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S308 both together.
     Method: docs/theory/net_section.md.
     """
     for case in cases:
         for side in site.sides:
             if not case.is_restored:
                 yield Family("skin", partial(_first_row, site, side, case, factors))
-            yield Family("tear_out", partial(_tear_out, site, side, case, factors, picked_up))
         if site.doubler:
             yield Family("doubler", partial(_straps, site, site.doubler, case, factors, picked_up))
 
@@ -111,7 +105,7 @@ def _straps(
         shares = tuple(leg_share(site, axis, case, cut_in, leg) for leg in (0, 1))
         section = least_section(site, axis, (shares[0], shares[1]))
         for margin in _strap(site, doubler, section, axis, case, factors, picked_up):
-            yield _shown(margin, section.missing)
+            yield shown(margin, section.missing)
 
 
 def _strap(
@@ -167,7 +161,7 @@ def _where(site: Site, axis: int, section: DoublerSection) -> tuple[str, dict[st
     return "section_subject", {**axis_told, "at": inch(section.at_in)}
 
 
-def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
+def shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     """A margin that leaves out a hole or sheet no table lists, which can only lower it: short without that it is short,
     all else is not shown.
 
@@ -179,42 +173,6 @@ def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     if margin.status is Status.STOP:
         return replace(margin, advice=(said("strength.no_more_than_this"), ASK))
     return replace(margin, allowable=None, advice=told_of(missing))
-
-
-def _tear_out(
-    site: Site, side: CutSide, case: Case, factors: Factors, picked_up: PickUps
-) -> Iterator[Margin]:
-    if not side.rivets or not (case.along(side.axis).value or case.q.value):
-        return
-    load = side_load(site, side, case, factors, picked_up)
-    n = float(len(side.rivets))
-    each = work_out(load.value / n, "P each = P / n [lbf]", load, *inputs("", n=n))
-    weakest: tuple[Worked, Hole] | None = None
-    missing: HatchwrightError | None = None
-    for hole in side.rivets:
-        for name in hole.stack:
-            sheet = site.sheets[name]
-            try:
-                found = tear_out_strength(
-                    sheet.allowed,
-                    sheet=name,
-                    thickness_in=sheet.thickness_in,
-                    hole_in=finished_hole_in(site, hole),
-                    edge_in=site.edge_in[name, hole.number],
-                )
-            except HatchwrightError as error:
-                missing = error
-                continue
-            if weakest is None or found.value < weakest[0].value:
-                weakest = found, hole
-    if weakest:
-        strength, hole = weakest
-        subject = said("S304.subject", side=side.name, rivet=Numbered("rivet", (hole.number,)))
-        margin = Margin(S304, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
-        if missing is None or margin.status is Status.STOP:
-            yield _shown(margin, missing)
-    if missing is not None:
-        raise missing
 
 
 def sheet_findings(site: Site) -> Iterator[Family[Finding]]:
