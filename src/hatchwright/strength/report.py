@@ -15,6 +15,7 @@ from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
+from hatchwright.strength.checks.legs import leg_findings
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
@@ -193,6 +194,7 @@ def strength_report(
         layout,
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
+            [Family("doubler", lambda: leg_findings(site, cases))],
             [Family("bay", lambda: stability_findings(site, cases))],
             fatigue_findings(site, cases, factors, is_analyzed=analysis is not None),
             of_elements or (),
