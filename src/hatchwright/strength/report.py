@@ -16,6 +16,7 @@ from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
 from hatchwright.strength.checks.framing import framing_findings, framing_margins
+from hatchwright.strength.checks.legs import leg_findings
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
@@ -195,6 +196,7 @@ def strength_report(
         layout,
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
+            [Family("doubler", lambda: leg_findings(site, cases))],
             [Family("bay", lambda: stability_findings(site, cases, analysis))],
             [Family("bay", lambda: framing_findings(site, cases, analysis))],
             fatigue_findings(site, cases, factors, analysis),
