@@ -10,9 +10,9 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.lanczos import greatest
 
 
-def found(work, stiff):
+def found(work, stiff, near=None):
     factor = cho_factor(stiff)
-    return greatest(lambda force: cho_solve(factor, force), lambda shape: work @ shape, len(work))
+    return greatest(lambda force: cho_solve(factor, force), lambda shape: work @ shape, len(work), near)
 
 
 @pytest.mark.parametrize("seed", range(5))
@@ -35,6 +35,14 @@ def test_two_symmetries_that_lie_close_are_told_apart():
     """Modes of a mirrored pair do not know of each other: the lower must be found though one per cent away."""
     stiff, work = np.eye(40), np.diag(np.concatenate([np.full(20, 0.99), np.full(19, 0.3), [1.0]]))
     assert found(work, stiff)[0] == pytest.approx(1.0, rel=1e-3)
+
+
+def test_a_start_in_the_wrong_symmetry_is_left_again():
+    """Near the mode of the other half of the pair, and wholly square to the right one."""
+    work = np.diag(np.concatenate([np.full(20, 0.99), np.full(19, 0.3), [1.0]]))
+    near = np.zeros(40)
+    near[3] = 1.0
+    assert found(work, np.eye(40), near)[0] == pytest.approx(1.0, rel=1e-3)
 
 
 def test_nothing_compressed_has_no_positive_one():

@@ -182,9 +182,9 @@ def test_margins_and_findings_of_the_elements() -> None:
     limit = max(r.greater_lbf for r in found.analysis.cases[0].rivets) / 1.5
     assert hardest.applied.value == pytest.approx(limit, rel=0.03)
     buckling = found.analysis.cases[1].buckling
-    assert list(buckling) == list(State)
-    was, cut, apart, together = (one.factor for one in buckling.values())
-    assert cut < apart < together
+    assert list(buckling) == [State.AS_IT_WAS, State.SHEETS_APART, State.SHEETS_TOGETHER]
+    was, apart, together = (one.factor for one in buckling.values())
+    assert apart < together
     assert was < apart < 1
     assert by_code["S803", "case 2"].ratio == pytest.approx(apart / was - 1, abs=0.03)
     pulled = found.analysis.cases[0].buckling

@@ -46,10 +46,12 @@ class Mode:
     Args:
         mesh: the plate, for pictures.
         deflection: of its corners, the greatest being 1, shape (n,) [-].
+        unknowns: all that are free, on the fine grid and on the coarse one, to begin another search by.
     """
 
     mesh: Triangles
     deflection: Array
+    unknowns: tuple[Array, Array]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -101,23 +103,31 @@ class Plate:
     loaded: Loaded
     factor: Any
 
-    def lowest(self, load_lbf_in: Array) -> tuple[float, Array]:
+    def lowest(self, load_lbf_in: Array, near: Array | None = None) -> tuple[float, Array | None]:
         """Lowest buckling factor of a load Nx, Ny, q of shape (3,) [lbf/in].
 
+        Args:
+            near: deflection of the free unknowns that is like the one to be found, None for none.
         Returns:
-            tuple: the factor, infinite where nothing is compressed; deflection of the corners of the mesh.
+            tuple: the factor, infinite where nothing is compressed; deflection of the free unknowns, None where it is
+                infinite.
         """
         loaded = self.loaded
-        mode = np.zeros(len(loaded.mesh.points))
         if not _pressed(loaded.running @ load_lbf_in):
-            return np.inf, mode
+            return np.inf, None
         geometric = sum(
             part * -load for part, load in zip(loaded.geometric, load_lbf_in, strict=True) if load
         )
-        value, vector = greatest(self.factor.solve, geometric.__matmul__, len(loaded.free))
-        corner = loaded.free < len(mode)
-        mode[loaded.free[corner]] = vector[corner]
-        return (1.0 / value if value > 0 else np.inf), mode / mode[np.abs(mode).argmax()]
+        value, vector = greatest(self.factor.solve, geometric.__matmul__, len(loaded.free), near)
+        return (1.0 / value, vector) if value > 0 else (np.inf, None)
+
+    def at_corners(self, unknowns: Array) -> Array:
+        """Deflection of the corners of the mesh from that of all free unknowns, the greatest being 1 [-]."""
+        loaded = self.loaded
+        deflection = np.zeros(len(loaded.mesh.points))
+        corner = loaded.free < len(deflection)
+        deflection[loaded.free[corner]] = unknowns[corner]
+        return np.asarray(deflection / deflection[np.abs(deflection).argmax()])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -127,18 +137,23 @@ class Panel:
     fine: Plate
     coarse: Plate
 
-    def buckle(self, load_lbf_in: Array) -> Buckling:
+    def buckle(self, load_lbf_in: Array, like: Mode | None = None) -> Buckling:
         """Find how many times a load buckles the panel; buckling loads do not superpose.
 
         Args:
             load_lbf_in: running loads Nx and Ny, tension positive, and shear flow q, shape (3,) [lbf/in].
+            like: of the same grids, how the panel buckles in another state; None for none.
         """
-        fine, deflection = self.fine.lowest(load_lbf_in)
-        coarse, _ = self.coarse.lowest(load_lbf_in)
-        if not (np.isfinite(fine) and np.isfinite(coarse)):
-            return Buckling(fine, 0.0)
+        near_fine, near_coarse = like.unknowns if like else (None, None)
+        fine, unknowns = self.fine.lowest(load_lbf_in, near_fine)
+        coarse, of_coarse = self.coarse.lowest(load_lbf_in, near_coarse)
+        if unknowns is None:
+            return Buckling(np.inf, 0.0)
+        if of_coarse is None:
+            return Buckling(fine, 1.0)  # with one grid alone nothing is known of its error
         factor = fine + (fine - coarse) / 3.0
-        return Buckling(factor, abs(factor - fine) / factor, Mode(self.fine.loaded.mesh, deflection))
+        mode = Mode(self.fine.loaded.mesh, self.fine.at_corners(unknowns), (unknowns, of_coarse))
+        return Buckling(factor, abs(factor - fine) / factor, mode)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -203,6 +218,7 @@ def _plate(sheets: tuple[Sheet, ...], loaded: Loaded, *, together: bool) -> Plat
             stiff[loaded.free][:, loaded.free],
             permc_spec="MMD_AT_PLUS_A",
             diag_pivot_thresh=0.0,
+            panel_size=1,  # its supernodes are narrow: half the time of the default
             options={"SymmetricMode": True},
         )
     except RuntimeError as error:

@@ -32,6 +32,9 @@ from hatchwright.strength.free_edge import FreeEdge, free_edges
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
 
+STATES = (State.AS_IT_WAS, State.SHEETS_APART, State.SHEETS_TOGETHER)
+"""What a report compares. The skin cut and not yet reinforced is never flown, and is left out."""
+
 NO_SUPPORTS = said("S803.no_supports")
 """Why buckling cannot be looked for in a wide panel."""
 
@@ -209,7 +212,7 @@ def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel | UncutPa
     """The panel in every state that could be had, and why another could not."""
     plates: dict[State, Panel | UncutPanel] = {}
     refusals = []
-    for state in State:
+    for state in STATES:
         apart = plates.get(State.SHEETS_APART)
         try:
             plates[state] = panel(unit, state, like=apart if isinstance(apart, Panel) else None)
@@ -278,4 +281,12 @@ def _buckling(case: Case, plates: Mapping[State, Panel | UncutPanel]) -> dict[St
     if not case.may_buckle:
         return {}
     load_lbf_in = case.load_lbf_in * ([-1.0, -1.0, 1.0] if case.is_restored else 1.0)
-    return {state: plate.buckle(load_lbf_in) for state, plate in plates.items()}
+    found: dict[State, Buckling] = {}
+    for state, plate in plates.items():
+        apart = found.get(State.SHEETS_APART)
+        found[state] = (
+            plate.buckle(load_lbf_in, like=apart.mode)
+            if apart and isinstance(plate, Panel)
+            else plate.buckle(load_lbf_in)
+        )
+    return found

@@ -26,7 +26,7 @@ from hatchwright.strength.edge_member import is_framed
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.opening_analysis import NO_SUPPORTS, STATES, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
@@ -263,16 +263,15 @@ def edge_at_limit(peak: Peak, name: str, found: CaseAnalysis, grid: float, facto
 
 
 def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
-    states = (State.AS_IT_WAS, State.CUT, State.SHEETS_APART, State.SHEETS_TOGETHER)
     if found.not_buckled:
         # Without a margin beside it, as on the restore basis, what could not be compared is not shown.
         open_ = Status.UNKNOWN if found.case.is_restored else Status.CAUTION
         why, enter_ = found.not_buckled, _enter(found)
         yield told(S812, open_, _compared(found), ELEMENTS, why, limit=1.0, enter=enter_)
-    factors = {state: found.buckling[state].factor for state in states if state in found.buckling}
-    if len(factors) < len(states) or not all(map(math.isfinite, factors.values())):
+    factors = {state: found.buckling[state].factor for state in STATES if state in found.buckling}
+    if len(factors) < len(STATES) or not all(map(math.isfinite, factors.values())):
         return
-    was, _, apart, together = factors.values()
+    was, apart, together = factors.values()
     # The sheets bend neither quite apart nor quite as one, so that what the panel stands lies between the two.
     fails_as = Status.STOP if found.case.is_restored else Status.CAUTION
     status = RANKED[int(judge(was, apart, together, at_least=False, fails_as=fails_as))]
