@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 
@@ -10,7 +10,7 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.oversize import is_oversize
-from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
@@ -19,12 +19,13 @@ from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
+from hatchwright.strength.efficiency import Efficiencies, efficiencies
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
-from hatchwright.strength.margin import Margin, margin_words, worst_first
+from hatchwright.strength.margin import Level, Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import Site, site_of
@@ -159,8 +160,8 @@ def strength_report(
     if loads.basis == "none":
         return StrengthReport("none", (), (), answers, (), (), (), not_analyzed(layout, ()))
     site = site_of(layout, shop)
-    factors = factors_of(loads, shop)
-    cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin))])
+    factors, asked = factors_of(loads, shop), efficiencies(layout, site.skin)
+    cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin, asked))])
     joints = rivet_joints(site)
     analysis, refused = _analyzed(site, cases, elements)
     margins, no_margins = worked_out(
@@ -175,6 +176,7 @@ def strength_report(
             else (),
         ),
     )
+    margins = tuple(_with_load(margins, cases))
     of_elements = analysis and (
         Family("elements", lambda: element_findings(site, joints, analysis, factors)),
         Family("paths", lambda: element_paths(site, joints, margins, analysis, factors)),
@@ -201,7 +203,7 @@ def strength_report(
     )
     return StrengthReport(
         basis=loads.basis,
-        inputs=_inputs(site, cases, factors),
+        inputs=_inputs(site, cases, factors, asked),
         assumptions=_assumptions(site, analysis),
         gate=answers,
         cases=cases,
@@ -225,7 +227,13 @@ def _analyzed(
         return None, error
 
 
-def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
+def _with_load(margins: Iterable[Margin], cases: tuple[Case, ...]) -> Iterator[Margin]:
+    """Restore has no limit load: it stands for strength, and nothing is asked of yield."""
+    restored = {case.name for case in cases if case.is_restored}
+    return (one for one in margins if one.level is not Level.LIMIT or one.case not in restored)
+
+
+def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors, asked: Efficiencies) -> tuple[Said, ...]:
     width_in, height_in = site.opening_in
     size = {"width": inch(width_in), "height": inch(height_in)}
     is_made = site.layout.job.as_made is not None
@@ -243,6 +251,7 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
             joint=Amount(factors.joint.value, ""),
             screws=Amount(factors.screws.value, ""),
         ),
+        *((_efficiency(asked),) if site.layout.job.loads.basis == "restore" else ()),
         *(
             said(
                 "input.case",
@@ -253,6 +262,17 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
             )
             for case in cases
         ),
+    )
+
+
+def _efficiency(asked: Efficiencies) -> Said:
+    shares = {"x": asked.x, "y": asked.y, "shear": asked.shear}
+    notes = dict.fromkeys(one.working[-1].note for one in shares.values())
+    why = Listed(tuple(note for note in notes if note), ";")
+    return said(
+        "input.efficiency",
+        **{name: Amount(one.value, "", toward="up") for name, one in shares.items()},
+        why=why,
     )
 
 
