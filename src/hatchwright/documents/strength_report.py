@@ -15,6 +15,8 @@ from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, Said, said
 from hatchwright.strength.case_summary import CaseSummary
+from hatchwright.strength.evidence import EvidenceRow
+from hatchwright.strength.evidence_told import HEADINGS, cells
 from hatchwright.strength.margin import Margin, margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
@@ -56,6 +58,7 @@ def strength_paper(
     lines: dict[str, list[Any]] = {
         "assumptions": told(report.assumptions),
         "margins": [_margin_line(margin, unit, numbers) for margin in report.margins],
+        "evidence": [_evidence_line(row, unit) for row in report.evidence.rows],
         "findings": [_finding_line(finding, unit, numbers) for finding in report.findings],
         "cases": [_case_line(summary, unit) for summary in report.summaries],
         "steps": [_step_line(number, step, unit) for step, number in numbers.items()],
@@ -79,6 +82,8 @@ def strength_paper(
         "gate": [finding_line(finding, unit) for finding in report.gate],
         "inputs": told(report.inputs),
         "captions": told(captions),
+        "evidence_head": told((said("evidence.title"), *HEADINGS) if report.evidence.rows else ()),
+        "evidence_told": told((*report.evidence.told, said("evidence.how")) if report.evidence.rows else ()),
         "not_analyzed": told(report.not_analyzed),
         "sources": list(_sources(report, numbers)),
         **lines,
@@ -128,6 +133,12 @@ def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) 
         return line
     told = tell(said("margin.steps_told", steps=steps), unit)
     return line | {"advice": f"{line['advice']} {told}".strip()}
+
+
+def _evidence_line(row: EvidenceRow, unit: Unit) -> list[str]:
+    one = cells(row)
+    paths = (one.part, one.circular, one.hand, one.elements, one.bay)
+    return [*(tell(path, unit) for path in paths), f"{tell(one.agreement)}: {tell(one.why, unit)}"]
 
 
 def _case_line(summary: CaseSummary, unit: Unit) -> dict[str, Any]:

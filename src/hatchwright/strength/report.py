@@ -14,12 +14,14 @@ from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
+from hatchwright.strength.checks.evidence import evidence_families, evidence_findings
 from hatchwright.strength.checks.fatigue import fatigue_findings
-from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.efficiency import Efficiencies, efficiencies
+from hatchwright.strength.evidence import NO_EVIDENCE, Evidence, TableCount
+from hatchwright.strength.evidence_told import evidence_told
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.gate import gate, must_refer
@@ -49,6 +51,7 @@ class StrengthReport:
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
+        evidence: what each path finds restored, side by side; empty without loads.
     """
 
     basis: str
@@ -61,6 +64,7 @@ class StrengthReport:
     not_analyzed: tuple[Said, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
+    evidence: Evidence = NO_EVIDENCE
 
     @property
     def must_refer(self) -> bool:
@@ -145,12 +149,16 @@ def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
 
 
 def strength_report(
-    layout: Layout, shop: ShopTables | None = None, elements: Elements | None = WHOLE
+    layout: Layout,
+    shop: ShopTables | None = None,
+    elements: Elements | None = WHOLE,
+    counts: tuple[TableCount, ...] = (),
 ) -> StrengthReport:
     """Analyze a layout by hand methods and by finite elements.
 
     Args:
         elements: how the finite elements are asked, None to leave them out.
+        counts: rivets of each side by the circular's table.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
     Method: docs/theory/loads.md and the pages that it names.
@@ -176,16 +184,18 @@ def strength_report(
             else (),
         ),
     )
-    margins = tuple(_with_load(margins, cases))
+    margins = tuple(with_load(margins, cases))
     of_elements = analysis and (
         Family("elements", lambda: element_findings(site, joints, analysis, factors)),
-        Family("paths", lambda: element_paths(site, joints, margins, analysis, factors)),
     )
     put_back, no_sheets = worked_out(layout, sheet_findings(site))
+    rows, no_rows = worked_out(
+        layout, evidence_families(site, cases, counts, margins, put_back, analysis, factors)
+    )
     compared, not_compared = worked_out(
         layout,
         chain(
-            [Family("paths", lambda: doubler_paths(site, margins, put_back))],
+            [Family("paths", lambda: evidence_findings(rows))],
             [Family("bay", lambda: stability_findings(site, cases))],
             fatigue_findings(site, cases, factors),
             of_elements or (),
@@ -195,7 +205,7 @@ def strength_report(
         *put_back,
         *compared,
         *((refused_finding(layout, refused),) if refused else ()),
-        *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *not_compared)),
+        *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *no_rows, *not_compared)),
     )
     codes = {one.code for one in (*margins, *findings)}
     why = (
@@ -212,6 +222,7 @@ def strength_report(
         not_analyzed=not_analyzed(layout, codes, None if analysis else why),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
+        evidence=Evidence(rows, tuple(evidence_told(rows, analysis))),
     )
 
 
@@ -227,7 +238,7 @@ def _analyzed(
         return None, error
 
 
-def _with_load(margins: Iterable[Margin], cases: tuple[Case, ...]) -> Iterator[Margin]:
+def with_load(margins: Iterable[Margin], cases: tuple[Case, ...]) -> Iterator[Margin]:
     """Restore has no limit load: it stands for strength, and nothing is asked of yield."""
     restored = {case.name for case in cases if case.is_restored}
     return (one for one in margins if one.level is not Level.LIMIT or one.case not in restored)
