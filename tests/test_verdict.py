@@ -9,12 +9,14 @@ import pytest
 from hatchwright.finding import Finding, held, stated
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.register import Shelf
-from hatchwright.rules import check  # noqa: F401  enters every rule
+from hatchwright.rules.check import check
 from hatchwright.verdict import Acknowledgement, StrengthState, acknowledged_number, judge_all
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, stop_text
 from hatchwright.workings import Grade, Source
+from rules.cases import PLAIN, job_of
 
 SOURCE = Source("KEY")
 
@@ -95,6 +97,25 @@ def test_missing_entries_are_one_list_the_one_that_unlocks_most_first():
     ]
     assert found.status is Status.UNKNOWN
     assert found.count(Status.UNKNOWN) == 1
+
+
+def test_what_stops_is_told_in_its_own_words_though_an_entry_would_mend_it():
+    """A departure that changed after it was accepted is no entry that is missing."""
+    found = verdict(finding("R903", Status.STOP, enter=("departures.accepted",)))
+    assert [line.worst.code for line in found.lines] == ["R903"]
+    assert found.to_enter == ()
+    assert found.count(Status.STOP) == 1
+
+
+def test_what_was_measured_and_is_not_shown_is_told_on_its_shelf():
+    """A cable .6 deep that moves is in front of the drill: its name is told, not that an entry is missing."""
+    cable = {"name": "cable", "x_from": "2.3", "x_to": "2.3", "depth": ".6", "moves": True}
+    layout = lay_out(job_of(PLAIN, bay__keep_outs=[cable]))
+    found = verdict(*check(layout))
+    told = [line for line in found.lines if line.shelf is Shelf.BEHIND and line.status is Status.UNKNOWN]
+    assert "R702" in {line.worst.code for line in told}
+    assert all("able" in line_text(line, "in") for line in told)
+    assert "bay.keep_outs" not in {one.entry for one in found.to_enter}
 
 
 def test_what_waits_for_a_name_is_told_in_the_line_of_the_code_that_names_it():

@@ -59,6 +59,8 @@ class Change(StrEnum):
     """Nutplates with the same lugs whose face fits what they lie on."""
     NUTPLATE_EARS = "nutplate_ears"
     """How sheet and ears take the nutplate rivets."""
+    NUTPLATE_STRAP = "nutplate_strap"
+    """The strap between the innermost sheet and the nutplates: with one, or a thicker or wider one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ class EntryChange:
 
     Args:
         field: dotted, with numbers in lists, such as ``rows.0.distance`` or ``rows.1.start.0``.
-        old: as it stands.
+        old: as it stands, "" where nothing does.
         new: as it is to be typed.
     """
 

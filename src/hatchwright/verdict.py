@@ -182,7 +182,7 @@ def judge_all(
     known = tuple(acknowledged)
     causes: dict[tuple[Shelf, str, str, bool], list[Finding]] = {}
     for finding in judged:
-        if finding.status is not Status.PASS and not finding.enter:
+        if finding.status is not Status.PASS and not _waits(finding):
             shelf, code = shelf_of(finding), finding.told_by or finding.code
             entered = find(code)
             shared = entered.cause if entered else ""
@@ -208,6 +208,15 @@ def judge_all(
         mark=_mark(judged, side, strength),
         unheard=tuple(one for one in known if (one.code, one.number) not in heard),
     )
+
+
+def _waits(finding: Finding) -> bool:
+    """Whether it only waits for an entry, and is told with the others that are missing.
+
+    What stops, or was measured and falls short, is told in its own words on its own shelf, whatever would mend it.
+    """
+    is_measured = isinstance(finding.judged, Judgement)
+    return bool(finding.enter) and finding.status is not Status.STOP and not is_measured
 
 
 def shelf_of(finding: Finding) -> Shelf:
@@ -268,7 +277,7 @@ def _order(line: Line) -> tuple[bool, int, int, str]:
 def _to_enter(judged: tuple[Finding, ...]) -> tuple[ToEnter, ...]:
     waiting: dict[str, list[Finding]] = {}
     for finding in judged:
-        if finding.status is not Status.PASS:
+        if finding.status is not Status.PASS and _waits(finding):
             for entry in finding.enter:
                 waiting.setdefault(entry, []).append(finding)
     found = [

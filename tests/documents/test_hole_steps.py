@@ -155,7 +155,11 @@ def test_nutplates_without_a_rivet_are_asked_about():
 
 def test_clip_nuts_are_pushed_on_and_take_no_rivets():
     found = steps(LAPPED)
-    assert "8 clip nuts" in said(found, "Fit the cover")
+    told = said(found, "Fit the cover")
+    assert told.index("8 clip nuts: push each on") < told.index(
+        "Start all by hand"
+    )  # before a screw can go in
+    assert place(found, "Prove the drills on a coupon") > 0  # with no die and no rivet to prove
     assert not any("nutplate" in step.title for step in found)
 
 
@@ -205,3 +209,38 @@ def test_a_step_that_only_opens_holes_promises_no_final_size():
     assert "NOT KNOWN" in opened
     assert place(found, "Open the holes") < place(found, "Dimple") < place(found, "Ream dimpled")
     assert not any(step.title == "Drill to final size" for step in found)
+
+
+def test_a_doubler_that_came_out_for_primer_goes_in_again_before_it_is_riveted():
+    again = "Bring the doubler in again the way it went before, and pin it."
+    assert again in steps(RING)[place(steps(RING), "Rivet")].lines
+    outside = steps(changed(RING, {"doubler.face": "outside"}))
+    assert again not in outside[place(outside, "Rivet")].lines
+
+
+def test_nutplate_rivets_have_one_length_to_start_with():
+    """Grip .040 and .030, and 1.5 x 3/32: .2106, the next half sixteenth is 7/32, -3.5."""
+    found = steps(FLUSH, cover__screws__nut_rivet="MS20426AD3")
+    told = said(found, "Fit the nutplates")
+    assert "Grip .070 in, the doubler plus a .030 in ear." in told
+    assert "Start with MS20426AD3-3.5: it gives a" in told
+    assert "Head short of the limits: next length up." in told
+
+
+def test_a_strap_is_made_with_the_other_parts_and_is_in_the_grip_of_its_rivets():
+    """Doubler .040, strap .064, ear .030."""
+    strap = {"alloy": "2024", "temper": "T3", "clad": True, "thickness": ".064", "width": ".75"}
+    found = steps(FLUSH, cover__screws__strap=strap, cover__screws__nut_rivet="MS20426AD3")
+    assert any(one.startswith("Strap, 2024-T3 CLAD .064 in, .750 in wide") for one in found[0].lines)
+    assert "Grip .134 in, the doubler and the strap plus a .030 in ear." in said(found, "Fit the nutplates")
+
+
+def test_a_doubler_that_leads_from_inside_is_said_to_be_drilled_from_there():
+    """Doubler .040, skin .032, and .125 for the point, from the doubler's inner face."""
+    leads = {"doubler__holes_from": "doubler", "doubler__holes_reason": "It comes drilled."}
+    keep = [{"name": "bundle", "x_from": "2.3", "x_to": "2.3", "depth": ".50"}]
+    told = said(steps(RING, **leads, bay__keep_outs=keep), "Pin and match-drill")
+    assert "Drill from inside: stop .197 in, from the inner face of the sheets drilled." in told
+    assert "Hold a block against the skin outside, hands clear." in told
+    assert "bundle, .500 in below the outer face, lies near the drill" in told
+    assert "Drill from inside" not in said(steps(RING), "Pin and match-drill")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.documents.work_card import work_card
+from hatchwright.job.bay import KeepOut
 from hatchwright.job.mount import Mount
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.verdict import StrengthState, judge_all
@@ -85,6 +86,7 @@ def test_the_base_is_the_guide_of_its_own_holes(layout_with):
     found = step(layout_with(**SCREWED), "Drill the base screw holes")
     assert "4 holes for 8-32 screws, spaced 4.300 in x 1.500 in." in found.lines
     assert "Drill #18 .1695." in found.lines
+    assert "Temporary fasteners: 2 x .156 in, black." in found.lines
 
 
 def test_no_pattern_and_no_listed_drill_are_told_as_not_known(layout_with):
@@ -108,7 +110,7 @@ def test_no_pattern_and_no_listed_drill_are_told_as_not_known(layout_with):
 def test_bond_and_seal_are_told_as_entered(layout_with, bonded, sealed, bond, seal):
     found = step(layout_with(**SCREWED, bonded=bonded, sealed=sealed), "Mount the part")
     assert bond in found.lines[1]
-    assert seal in found.lines[2]
+    assert seal in found.lines[-1]  # the bond is measured before it is sealed
     assert ("bond measured, milliohms" in found.blanks) is (bonded is True)
 
 
@@ -127,3 +129,11 @@ def test_the_part_is_fitted_before_it_is_proved(layout_with):
 )
 def test_what_goes_through_the_hole_is_told_by_its_kind(layout_with, kind, told):
     assert told in step(layout_with(**SCREWED, kind=kind), "Mount the part").lines[0]
+
+
+def test_a_screw_of_the_base_is_referred_to_its_own_rule(dogwood):
+    behind = {"name": "bundle", "x_from": "0", "x_to": "20", "y_from": "0", "y_to": "20", "depth": "2"}
+    bay = dogwood.bay.model_copy(update={"keep_outs": (KeepOut.model_validate(behind),)})
+    mount = Mount.model_validate({**ANTENNA, **SCREWED})
+    found = step(lay_out(dogwood.model_copy(update={"mount": mount, "bay": bay})), "Mount the part")
+    assert any("the reach of the screw isn't entered (R707)" in one for one in found.lines)

@@ -75,3 +75,15 @@ def test_the_bar_is_referred_to_the_rule_that_judges_it():
     cable = {"name": "cable", "x_from": "2.3", "x_to": "2.3", "depth": "2"}
     told = " ".join(steps(changed(PLAIN, {"bay.keep_outs": [cable]}), "bare")["Rivet"].lines)
     assert "the reach of the bucking bar isn't entered (R706)" in told
+
+
+@pytest.mark.parametrize(
+    ("opening", "told"),
+    [
+        ({"shape": "circle", "diameter": "1.5"}, "diameter, two ways (1.500 in)"),
+        ({"shape": "obround", "length": "3", "width": "2"}, "each end R (1.0000 in)"),
+    ],
+)
+def test_a_round_opening_is_measured_across(opening, told):
+    job = changed(PLAIN, {"opening": {"center": ["0", "0"], **opening}})
+    assert steps(job, "bare")["Measure the opening"].blanks[-1] == told

@@ -42,13 +42,25 @@ def of(files: dict[str, bytes], name: str) -> bytes:
     return next(made for file, made in files.items() if file.endswith(f"{name}.svg"))
 
 
-@pytest.mark.parametrize("name", ["STRESS", "RIVETS", "EDGE", "BUCKLING"])
+@pytest.mark.parametrize("name", ["STRESS", "FREE_BODY", "EDGE", "BUCKLING"])
 def test_each_picture_is_small_whole_and_says_what_it_is(files: dict[str, bytes], name: str) -> None:
     svg = of(files, name)
     assert len(svg) < 32_000
     assert "case 1" in words(svg)
     assert "NOT APPROVED DATA" in words(svg)
     assert not re.search(rb"<script|style=|href=|NaN|nan", svg)
+
+
+def test_the_free_body_is_in_balance(answer: StrengthAnswer, files: dict[str, bytes]) -> None:
+    """What is handed on across the middle is what the doubler carries there, found by its displacements."""
+    analysis = answer.report.analysis
+    assert analysis is not None
+    found = analysis.cases[0]
+    told = words(of(files, "FREE_BODY"))
+    sums = [float(one.replace(",", "")) for one in re.findall(r"sum [XY] (-?[\d,.]+) lbf", told)]
+    assert sums[0] == pytest.approx(found.pick_up_lbf[0], rel=0.01)
+    assert "Nx 100 lbf/in" in told
+    assert "q -60 lbf/in" in told
 
 
 def test_bands_are_told_by_lines_and_numbers_too(files: dict[str, bytes]) -> None:

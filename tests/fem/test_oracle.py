@@ -64,7 +64,7 @@ def both():
     for pin in (nodal[0, 0], nodal[1, 0], nodal[across, columns // 2]):
         matrix[pin, pin] += 1.0
     other = splu(matrix.tocsc()).solve(loads)[nodal.T]
-    ours = own.moved.reshape(*grid.nodes.shape, CASES)[::2, ::2].reshape(-1, 2, CASES)
+    ours = own.moved(np.eye(CASES)).reshape(*grid.nodes.shape, CASES)[::2, ::2].reshape(-1, 2, CASES)
     return corner.reshape(-1, 2), ours, other
 
 

@@ -133,3 +133,8 @@ def test_one_fastener_may_go_through_three_sheets():
     plain = analyze(MODEL, fineness=COARSE)
     both = unit.pick_up_in("doubler", x_in=0.0) + unit.pick_up_in("strap", x_in=0.0)
     assert both[0, 0] > plain.pick_up_in("doubler", x_in=0.0)[0, 0]
+
+
+def test_more_rivets_than_memory_holds_are_refused_before_anything_is_factorized():
+    many = tuple(replace(MODEL.fasteners[0], name=f"rivet {k}", y_in=3.0 + 1e-3 * k) for k in range(1201))
+    refused(replace(MODEL, fasteners=many), "1,?201 fasteners are too many.*up to 1,?200.*hand methods stand")

@@ -31,9 +31,9 @@ def how(layers):
     ("screws", "drilled"),
     [
         ({}, "before_dimple"),
-        ({"strap": STRAP}, "before_dimple"),
+        ({"strap": STRAP}, "at_size"),
         ({"nut": "100-degree two-lug nutplate"}, "after_dimple"),
-        ({"preparation": "dimple over countersink"}, "any_time"),
+        ({"preparation": "dimple over countersink"}, "at_size"),
         ({"head": "pan"}, "any_time"),
     ],
 )

@@ -22,6 +22,7 @@ from hatchwright.recipe.nutplate_seat import nutplate_seat
 from hatchwright.recipe.planned import Guide
 from hatchwright.recipe.recipe import recipe_of
 from hatchwright.recipe.task import TASKS, Task, in_order
+from hatchwright.recipe.tools import TEMPORARY
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import NEW_JOBS, starting_text
@@ -63,6 +64,24 @@ KINDS = {
     "flush cover, head open": changed(FLUSH, {"cover.screws.preparation": None}),
     "flush cover on a strap": changed(
         FLUSH, {"cover.screws.strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"}}
+    ),
+    "flush cover on a strap, drill known": changed(
+        FLUSH,
+        {
+            "cover.screws.size": "8-32",
+            "cover.screws.pilot": "#27",
+            "cover.screws.nut_rivet": "MS20426AD3",
+            "cover.screws.strap": {"alloy": "2024", "temper": "T3", "thickness": ".064"},
+        },
+    ),
+    "dimple over countersink, drill known": changed(
+        FLUSH,
+        {
+            "cover.screws.size": "8-32",
+            "cover.screws.pilot": "#27",
+            "cover.screws.nut_rivet": "MS20426AD3",
+            "cover.screws.preparation": "dimple over countersink",
+        },
     ),
     "nested nutplates with dimpled ears": changed(
         FLUSH,
@@ -157,6 +176,33 @@ def test_the_holes_of_the_ears_are_made_in_one_step(work):
         assert len(ears) == bool(layer.steps)
 
 
+def test_a_nutplate_is_held_for_its_ears_by_what_goes_in(work):
+    """A screw of number n is .060 + .013 n across (ASME B1.1): it holds the nutplate only through holes of that size in
+    all that lies under it. A temporary fastener is told for the first ear where one goes in, else that none does."""
+    seat, ears = nutplate_seat(work.layout), work.recipe.task("ears")
+    if seat is None:
+        return
+    tools = {one.name.id for one in ears.tools}
+    assert ("tools.pin_screws" in tools) is seat.is_pinned_by_screw
+    assert ("tools.clamps" in tools) is not seat.is_pinned_by_screw
+    told = " ".join(
+        line
+        for task, step in zip(work.recipe.tasks, card_steps(work), strict=True)
+        for line in told_step(step, "in")["lines"]
+        if task is ears
+    )
+    is_pinned = TEMPORARY in tools
+    assert ("Pin the first ear" in told, "No pin fits" in told) == (is_pinned, not is_pinned)
+    screw_in = 0.060 + 0.013 * int(seat.screws.size.partition("-")[0])
+    sizes, before = {}, work.recipe.tasks[: work.recipe.tasks.index(ears)]
+    for one in (one for task in before for one in task.made if one.part in (seat.sheet.name, "strap")):
+        if one.kind.holes[0].kind == "screw":
+            sizes[one.part] = one.drill.diameter_in if one.drill else sizes.get(one.part, 0.0)
+    lacks = any(layer.lacks for layer in seat.screw_layers)
+    if seat.is_pinned_by_screw and not lacks:
+        assert min(sizes.values()) >= screw_in
+
+
 def test_nothing_is_done_before_it_can_be(work):
     job, done = work.layout.job, set()
     inside = job.doubler is not None and job.doubler.face == "inside"
@@ -204,7 +250,7 @@ def test_nothing_is_done_before_it_can_be(work):
 
 
 def test_a_sheet_leads_only_with_holes_that_it_has(work):
-    """A cover that leads is drilled in one go with what lies under it; the strap is drilled with the ears."""
+    """A cover that leads is drilled in one go with what lies under it; the strap is drilled through the sheet."""
     has = set()
     for task, one in drilled(work):
         if one.lead in ("skin", "doubler"):
@@ -244,6 +290,80 @@ def test_every_drill_that_a_step_names_is_on_the_tool_list(work):
         told = told_step(step, "in")
         for name in re.findall(r"(?:pilot|open|final drill|Ream) (#\d+)", " ".join(told["lines"])):
             assert f"drill {name} (" in tools, told["title"]
+
+
+def held(step):
+    """Count by size of the temporary fasteners that a step tells."""
+    told = next((one for one in step["lines"] if one.startswith("Temporary fasteners: ")), "")
+    return {size: int(count) for count, size in re.findall(r"(\d+) x (\.\d+)", told)}
+
+
+def test_the_tool_list_has_as_many_temporary_fasteners_as_are_in_at_once(work):
+    """What pins doubler, cover and plug is in together; every other hole keeps its pin while the others are riveted."""
+    tools = " ".join(tell(one) for one in tools_said(work.recipe))
+    found = re.findall(r"(?:(\d+) x )?temporary fastener (\.\d+)", tools)
+    listed = {size: int(count or 1) for count, size in found}
+    steps = {
+        task.name: told_step(one, "in") for task, one in zip(work.recipe.tasks, card_steps(work), strict=True)
+    }
+    for step in steps.values():
+        assert all(listed[size] >= count for size, count in held(step).items())
+    together = [held(steps[name]) for name in ("back_drill", "drill_cover", "drill_plug") if name in steps]
+    for size in {size for one in together for size in one}:
+        assert listed[size] >= sum(one.get(size, 0) for one in together)
+    if "rivet" in steps:
+        last = [one for one in steps["rivet"]["lines"] if one.startswith("Then, each pin pulled")]
+        pinned = sum(len(re.findall(r"\d+", one)) for one in last)
+        known = {number for kind in work.recipe.kinds if kind.is_listed for number in kind.numbers}
+        if all(hole.number in known for hole in work.layout.holes_of("rivet")):
+            assert sum(held(steps["rivet"]).values()) in (pinned, 0)
+            assert bool(held(steps["rivet"])) or not pinned
+
+
+@pytest.mark.parametrize(
+    ("name", "counts"),
+    [
+        # 76 rivets, one in three; 36 of them keep a pin
+        ("juniper", {"pilot": 26, "back_drill": 26, "rivet": 36}),
+        # 60 rivets through skin and doubler, 12 through the plug
+        ("finch", {"back_drill": 20, "drill_plug": 4, "to_size": 24}),
+        # 73 rivets and 14 screws, all piloted #40 through the template
+        ("heron", {"pilot": 29, "back_drill": 29}),
+    ],
+)
+def test_temporary_fasteners_are_counted_with_those_that_are_in(name, counts):
+    tasks = {task.name: task for task in work_of(name).recipe.tasks}
+    for task, count in counts.items():
+        (one,) = [one for one in tasks[task].tools if one.name.id == "tools.temporary"]
+        assert one.count == count, task
+
+
+def test_a_sheet_that_is_drilled_alone_takes_no_temporary_fasteners():
+    for name in ("antenna", "finch", "clip-nuts"):
+        for task in work_of(name).recipe.tasks:
+            if task.name in ("mark_skin", "cover_blank", "drill_doubler"):
+                assert not [one for one in task.tools if one.name.id == "tools.temporary"]
+
+
+def test_a_pin_in_a_hole_too_large_for_it_is_tried():
+    """A 1/8 in fastener in a #27 hole, .144: holes of 1/8 rivets go to .135."""
+    work = work_of("juniper")
+    told = next(told_step(one, "in") for one in card_steps(work) if one.title.id == "card.drill_cover.title")
+    assert (
+        ".125 in fastener: meant for holes up to .135 in; this one is larger. Try whether it holds."
+        in told["lines"]
+    )
+
+
+def test_the_waste_is_held_by_a_screw_that_has_its_hole(work):
+    tools = [tell(one) for one in tools_said(work.recipe)]
+    told = {one.title.id: " ".join(told_step(one, "in")["lines"]) for one in card_steps(work)}
+    cut = told["card.cut_out.title"]
+    starter = " ".join(text for id, text in told.items() if id.startswith("card.starter.title"))
+    assert "drill 1/8 (.1250 in)" in tools
+    by_screw = "with a screw in its own pilot hole" in cut
+    assert by_screw is ("for the screw that holds it" in starter) is ("screws to hold the waste" in tools)
+    assert by_screw or "by the plug pinned to it" in cut
 
 
 def test_holes_of_the_skin_are_drilled_on_a_stop(work):
@@ -325,3 +445,15 @@ def test_what_waits_for_each_other_is_refused():
 def test_every_need_is_given_by_some_task():
     given = {thing for row in TASKS for thing in row.gives}
     assert {thing for row in TASKS for thing in row.needs} <= given
+
+
+def test_no_step_says_a_line_twice(work):
+    for one in card_steps(work):
+        lines = [line for line in told_step(one, "in")["lines"] if not line.startswith("Cut clockwise")]
+        assert len(lines) == len(set(lines)), one.title.id  # which way round is told of each stage
+
+
+@pytest.mark.parametrize(("name", "is_laid_on"), [("clip-nuts", True), ("heron", True), ("juniper", False)])
+def test_a_cover_drilled_on_the_bench_is_laid_on_before_it_is_drilled_to_size(name, is_laid_on):
+    told = [told_step(one, "in") for one in card_steps(work_of(name)) if one.title.id == "card.to_size.title"]
+    assert told[0]["lines"][0].startswith("Lay the cover on, outer face out") is is_laid_on

@@ -9,8 +9,10 @@ import pytest
 
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.recipe.recipe import recipe_of
 from hatchwright.recipe.stops import stops_for
-from rules.cases import FLUSH, LAPPED, PLAIN, RING, job_of
+from hatchwright.recipe.tools import TEMPORARY
+from rules.cases import FLUSH, LAPPED, PLAIN, RING, job_of, rivets
 
 
 def behind(depth: str | None, **more: object) -> dict:
@@ -72,3 +74,35 @@ def test_what_lies_on_the_skin_leaves_no_room():
 
 def test_what_lies_beside_every_hole_is_not_in_front():
     assert stop_of(PLAIN, "skin", **behind(".14", x_from="2.43", x_to="2.5")).before is None
+
+
+LEADS = {"doubler__holes_from": "doubler", "doubler__holes_reason": "It comes drilled."}
+
+
+@pytest.mark.parametrize("face", ["inside", "outside"])
+@pytest.mark.parametrize("task", ["locate", "back_drill"])
+def test_a_doubler_that_leads_is_drilled_through_from_its_own_side(face, task):
+    """Doubler .040 and skin .032, and the point through, whichever side it is seen from."""
+    row = rivets((2.3, 0), (0, 2.3), (-2.3, 0), (0, -2.3))
+    layout = lay_out(job_of(RING, doubler__face=face, rows=[row], **LEADS))
+    made = recipe_of(layout).task(task)
+    assert {one.part for one in made.made} == {"skin"}
+    assert made.stop.setting_in == pytest.approx(0.040 + 0.032 + 0.125)
+    assert made.stop.is_from_inside is (face == "inside")
+
+
+def test_what_lies_behind_is_beside_the_drill_that_comes_from_inside():
+    """Drilled outward nothing behind is struck; whether the drill finds room there nobody has entered."""
+    layout = lay_out(job_of(RING, **LEADS, **behind(".14")))
+    stop = recipe_of(layout).task("back_drill").stop
+    assert stop.before.keep_out.name == "bundle"
+    assert (stop.most_in, stop.left_in) == (None, None)
+    assert stop.status is Status.UNKNOWN
+
+
+def test_a_cover_drilled_from_inside_has_its_stop_on_the_doubler():
+    """Doubler .040 and cover .032."""
+    changes = {"cover__holes_from": "inside", "cover__holes_reason": "Kit drawing."}
+    made = recipe_of(lay_out(job_of(FLUSH, bay__way_in="next bay", **changes))).task("transfer_cover")
+    assert made.stop.setting_in == pytest.approx(0.040 + 0.032 + 0.125)
+    assert any(one.name.id == TEMPORARY for one in made.tools)

@@ -66,6 +66,13 @@ CASES = (
         "R304",
         CAUTION,
         RING,
+        {"doubler.outer.width": "4.829", "bay.way_in": "port in the next bay"},
+        said="passes through port in the next bay isn't judged: the job has no size for it",
+    ),
+    Case(
+        "R304",
+        CAUTION,
+        RING,
         {"mount": {"kind": "other", "base": ["3", "3"]}},
         said="won't pass through the opening flat",
     ),

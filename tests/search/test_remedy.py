@@ -20,6 +20,8 @@ from hatchwright.search.changes import candidates
 from hatchwright.words.findings import what_to_do
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
+from job_text import job_text
+from rules.cases import FLUSH, PASS, changed, job_of, rivets
 from tests.conftest import EXAMPLES
 
 JOBS = ("alder", "birch", "cypress", "dogwood", "elder")
@@ -305,3 +307,69 @@ def test_a_row_that_cannot_be_laid_is_no_remedy():
     job = read_job(drawn(outer="6.5"))
     assert lay_out(job)
     assert isinstance(examine(job).remedies, tuple)
+
+
+DIMPLED = changed(FLUSH, {"cover.screws.size": "8-32", "cover.screws.nut_rivet": "MS20426AD3"})
+"""Dimpled No. 8 screws on flat nutplates in a .040 doubler, which hold them off: R816 stops."""
+
+
+def strap_of(job, **of):
+    return changed(job, {"cover.screws.strap": {"alloy": "2024", "temper": "T3", **of}})
+
+
+def test_a_strap_under_flat_nutplates_is_tried():
+    """At least .064 [REPAIR-1940S] access doors, page 93: the next sheet of the series is .071. Four diameters wide,
+    4 x .164 = .656, for 2D on each side of the screws; .005 is the next step."""
+    text = job_text(DIMPLED)
+    by_code, _ = tried(read_job(text))
+    remedy = by_code["R816"]
+    new = {entry.field.removeprefix("cover.screws.strap."): entry.new for entry in remedy.entries}
+    assert new == {"alloy": "2024", "temper": "T3", "clad": "true", "thickness": "0.071 in", "width": "0.66"}
+    assert {entry.old for entry in remedy.entries} == {""}
+    assert tell(remedy.told).startswith(
+        "Under the nutplates, a strap of 2024-T3 clad, .071 x .660 instead of none: tried on this job"
+    )
+    in_file = job_of(strap_of(DIMPLED, **{**new, "clad": True}))
+    entries = {entry.field: entry.new for entry in remedy.entries}
+    assert search.retyped_job(read_job(text), entries) == in_file
+    assert {one.code: one.status for one in examine(in_file).judged if one.code in ("R816", "R818")} == {
+        "R816": PASS,
+        "R818": PASS,
+    }
+
+
+def test_a_strap_that_is_too_thin_or_too_narrow_is_tried_thicker_or_wider():
+    thin, _ = tried(job_of(strap_of(DIMPLED, thickness=".050", width=".7")))
+    (entry,) = thin["R816"].entries
+    assert (entry.field, entry.old, entry.new) == ("cover.screws.strap.thickness", ".050", "0.071 in")
+    narrow, _ = tried(job_of(strap_of(DIMPLED, thickness=".064", width=".5")))
+    (entry,) = narrow["R818"].entries
+    assert (entry.field, entry.old, entry.new) == ("cover.screws.strap.width", ".5", "0.66")
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"cover.screws.nut": "100-degree two-lug nutplate"},
+        {"cover.screws.nut_lugs": "outward"},
+        {"as_made": {"uncertainty": ".005", "holes": [[101, "1.58875", "0"]]}},
+    ],
+)
+def test_no_strap_is_tried_where_none_can_be_told(change):
+    """Nutplates that nest in the dimples, lugs across a strap whose width only the screws give, screws drilled."""
+    layout = lay_out(job_of(changed(DIMPLED, change)))
+    assert not list(candidates(Change.NUTPLATE_STRAP, concern_of(layout, ())))
+
+
+def test_a_strap_that_would_lie_on_rivets_is_not_told():
+    """A rivet .45 from the screw line, less half of .66 and half a head of .25, would end under the strap."""
+    rows = [*DIMPLED["rows"], rivets((2.0388, 0.0), name="near")]
+    by_code, _ = tried(job_of(changed(DIMPLED, {"rows": rows})))
+    assert "R816" not in by_code
+
+
+def test_entries_of_a_section_that_no_job_knows_are_refused():
+    job = job_of(DIMPLED)
+    for field in ("cover.screws.shim.width", "cover.screws.strap.colour", "nothing.at.all"):
+        with pytest.raises(search.HatchwrightError):
+            search.retyped_job(job, {field: "1"})

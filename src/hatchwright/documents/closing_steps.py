@@ -27,7 +27,7 @@ def _protection(task: Task, work: Work) -> Step:
     lines = [asked("corrosion_step_1"), *_treated(finish), asked("corrosion_step_3"), *_primed(finish)]
     lines += _sealed(finish, work.layout.shop)
     lines += [asked("corrosion_step_8")] if outside else []
-    lines += [asked("corrosion_step_5"), line(said("steel_screws.install_wet"))] if has_steel else []
+    lines += [asked("corrosion_step_5"), line(said("card.protection.wet"))] if has_steel else []
     batches = ("primer",) if finish.unsealed else ("primer", "sealant")
     blanks = tuple(said(f"card.protection.{batch}") for batch in batches)
     return Step(said("card.protection.title"), tuple(lines), blanks)
@@ -94,9 +94,9 @@ def _cover(task: Task, work: Work) -> Step:
         lines.append(line(said("card.cover.gap", gap=inch(cover.gap.inch))))
     if screws is not None:
         count = len(layout.holes_of("screw"))
-        lines.append(line(_screws(screws, count), said("card.cover.start_by_hand")))
         if screws.nut == "clip nut":
             lines.append(line(said("card.cover.clip_nuts", count=count)))
+        lines.append(line(_screws(screws, count), said("card.cover.start_by_hand")))
         lines += stop_lines(screw_stop(layout), "screw")
         lines.append(torque_line(screws.size, layout.shop))
         keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")

@@ -147,7 +147,8 @@ def _cut_out(task: Task, work: Work) -> Step:
         lines += stop_lines(cutter_stop(layout), "cutter")
     else:
         lines += stop_lines(tool_stop(layout), "tool")
-    lines.append(line(*tab, said("card.cut_out.hold"), *last, rests_on=(PRACTICE,)))
+    of = "hold" if making is None or making.is_window else "hold_by_plug"
+    lines.append(line(*tab, said(f"card.cut_out.{of}"), *last, rests_on=(PRACTICE,)))
     cut = (said("card.cut_out.stage_cut", number=number) for number, _ in enumerate(stages, start=1))
     blanks = (*cut, said("card.cut_out.kept"))
     return Step(said("card.cut_out.title"), tuple(lines), blanks, tuple(map(picture_svg_of, sheets)))
@@ -183,9 +184,12 @@ def _measure_opening(task: Task, work: Work) -> Step:
         said("card.opening.y_max", way=frame.y, at=inch(y_max)),
     ]
     if corner:
-        is_end = 2.0 * corner.radius_in >= min(x_max - x_min, y_max - y_min) - FLOAT_NOISE
-        of = "end" if is_end else "corner"
-        blanks.append(said(f"card.opening.{of}", radius=inch(corner.radius_in, fine=True)))
+        across_in = 2.0 * corner.radius_in + FLOAT_NOISE
+        is_end = across_in >= min(x_max - x_min, y_max - y_min)
+        is_round = across_in >= max(x_max - x_min, y_max - y_min)
+        of = "round" if is_round else "end" if is_end else "corner"
+        radius, across = inch(corner.radius_in, fine=True), inch(x_max - x_min)
+        blanks.append(said(f"card.opening.{of}", radius=radius, across=across))
     lines: list[Line] = [line(said("card.opening.measure"), said("card.opening.then"))]
     if made and made.opening:
         size, u = size_of(layout.opening.bounds), inch(made.uncertainty.inch)

@@ -32,9 +32,12 @@ def _back_drill(task: Task, work: Work) -> Step:
     """The doubler through the skin, or the skin through a doubler that leads."""
     leads = {one.lead for one in task.made}
     why = "card.back_drill.doubler_leads" if "doubler" in leads else "card.back_drill.skin_leads"
+    is_from_inside = task.stop is not None and task.stop.is_from_inside
+    inside = [line(said("card.back_drill.from_inside"), rests_on=(PRACTICE,))] if is_from_inside else []
     lines = (
         line(said(why), rests_on=(PRACTICE,)),
         *_reason(work),
+        *inside,
         *drilling_lines(task, work.layout),
         *_outward(work),
     )
@@ -106,7 +109,9 @@ def _drill_plug(task: Task, work: Work) -> Step:
 
 
 def _to_size(task: Task, work: Work) -> Step:
-    lines = (*drilling_lines(task, work.layout), asked("hole_round_straight_crack_free"))
+    from_bench = work.recipe.task("cover_blank") and any(one.part == "cover" for one in task.made)
+    laid_on = (line(said("card.to_size.cover_on"), rests_on=(PRACTICE,)),) if from_bench else ()
+    lines = (*laid_on, *drilling_lines(task, work.layout), asked("hole_round_straight_crack_free"))
     finishes = any(one.does == "final" for one in task.made)
     title = "card.to_size.title" if finishes else "card.to_size.title_open"
     return Step(said(title), lines, (said("card.to_size.oversize"),))
@@ -132,7 +137,8 @@ def _coupon(task: Task, work: Work) -> Step:
     done = (said("card.coupon.heads_level"),) if flush else ()
     before = (_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)
     rivets = (said("card.coupon.two_driven"),) if work.layout.holes_of("rivet") else ()
-    return Step(said("card.coupon.title"), tuple(lines), (*done, *before, *rivets))
+    title = "card.coupon.title" if flush or rivets else "card.coupon.title_drills"
+    return Step(said(title), tuple(lines), (*done, *before, *rivets))
 
 
 def _prepare(task: Task, work: Work) -> Step:

@@ -8,7 +8,7 @@ from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.cutter.starter import BACKING_PILOT_IN, DrilledHole
+from hatchwright.making.cutter.starter import DrilledHole
 from hatchwright.making.cutter.starter_stops import pilot_stop, step_drill_stop
 from hatchwright.making.guide import first_pins, locating_pair
 from hatchwright.making.making import Making, cutting_of
@@ -16,6 +16,7 @@ from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import Pin, planned_pins
 from hatchwright.making.template.guide_template import corner_drills
+from hatchwright.recipe.hole_drills import starter_pilot
 from hatchwright.recipe.task import Task
 from hatchwright.said import Listed, Place, Said, Value, inch, said
 from hatchwright.shapes.corners import Corner
@@ -97,7 +98,9 @@ def _starter(task: Task, work: Work) -> Step:
     if cutting is not None:
         lines += stop_lines(step_drill_stop(cutting, holes), "step_drill")
     id = "card.starter.backing" if task.has_way_in else "card.starter.no_backing"
-    lines.append(line(said(id, pilot=inch(BACKING_PILOT_IN)), rests_on=(PRACTICE,)))
+    lines.append(line(said(id, pilot=inch(starter_pilot().diameter_in)), rests_on=(PRACTICE,)))
+    if making is None or making.is_window:
+        lines.append(line(said("card.starter.for_waste_screw"), rests_on=(PRACTICE,)))
     title = said("card.starter.title_with_corners") if has_corners else said("card.starter.title")
     return Step(title, tuple(lines), (said("card.starter.stop_set"),))
 

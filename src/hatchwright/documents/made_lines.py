@@ -25,10 +25,20 @@ _DRILLED = ("pilot", "open", "final", "ream", "not known")
 def drilling_lines(task: Task, layout: Layout, what: Reaching = "drill") -> Iterator[Line]:
     """What a task drills on the aircraft, the temporary fasteners that hold it meanwhile, and its stop."""
     yield from drilled_lines(task, layout)
-    if held := [one for one in task.tools if one.name.id == TEMPORARY]:
+    yield from held_lines(task)
+    yield from stop_lines(task.stop, what)
+
+
+def held_lines(task: Task) -> Iterator[Line]:
+    """The temporary fasteners of a task, by size and count; those that may be loose in their holes are tried."""
+    held = [one for one in task.tools if one.name.id == TEMPORARY]
+    if held:
         several = (said("card.held.of_size", count=one.count, **dict(one.name.values)) for one in held)
         yield line(said("card.held", fasteners=Listed(tuple(several), ";")))
-    yield from stop_lines(task.stop, what)
+    for one in held:
+        if one.loose_over_in is not None:
+            greatest = inch(one.loose_over_in)
+            yield line(said("card.held.loose", greatest=greatest, **dict(one.name.values)))
 
 
 def drilled_lines(task: Task, layout: Layout) -> Iterator[Line]:

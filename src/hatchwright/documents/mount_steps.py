@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from hatchwright.documents.closing_steps import torque_line
+from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_of
@@ -57,25 +58,26 @@ def _drill_base(task: Task, work: Work) -> Step:
         lines.append(line(said("card.drill_base.drill", drill=drill_said(drill)), rests_on=(drill,)))
     elif mount.screw_size:
         lines.append(line(said("card.drill_base.no_drill", size=mount.screw_size)))
+    lines += held_lines(task)
     lines += stop_lines(task.stop)
     lines.append(line(said("card.drill_base.deburr")))
     return Step(said("card.drill_base.title"), tuple(lines), (said("card.pilot.off_place"),))
 
 
 def _fit_mount(task: Task, work: Work) -> Step:
-    """The part on its base: connector, bond, seal and screws."""
+    """The part on its base: connector, bond and screws, and the seal around it once the bond is measured."""
     mount = work.layout.job.mount
     assert mount is not None  # the task is of the recipe only then
     through = "antenna" if mount.kind == "antenna" else "camera" if mount.kind == "camera" else "other"
     lines = [
         line(said(f"card.fit_mount.through.{through}")),
         line(said(f"card.fit_mount.bond.{_answered(mount.bonded)}")),
-        line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")),
     ]
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
-        lines += stop_lines(base_screw_stop(work.layout), "screw")
+        lines += stop_lines(base_screw_stop(work.layout), "base_screw")
         lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
+    lines.append(line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")))
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
     blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))
     return Step(said("card.fit_mount.title"), tuple(lines), blanks)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from hatchwright.documents.made_lines import drilled_lines, drilling_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.drawings.figures import size_of
-from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.drawings.parts_table import sheet_of, sheet_said
 from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.recipe.land import Land, land_of
 from hatchwright.recipe.task import Task
@@ -24,7 +24,8 @@ def _make_parts(task: Task, work: Work) -> Step:
         line(said("card.make.flush_waits", part=one), rests_on=(PRACTICE,)) for one in _fitted(work.layout)
     ]
     curved = [line(said("card.make.form"))] if work.layout.job.skin.curvature else []
-    lines = (*(line(_part(part)) for part in parts), outlines, *waits, *curved, asked("edge_finish"))
+    strap = [line(one, rests_on=(PRACTICE,)) for one in _strap(work.layout)]
+    lines = (*(line(_part(part)) for part in parts), *strap, outlines, *waits, *curved, asked("edge_finish"))
     return Step(title, lines, tuple(blank for part in parts for blank in _blanks(part)))
 
 
@@ -35,6 +36,18 @@ def _fitted(layout: Layout) -> Iterator[Said]:
         yield said("part.cover")
     if layout.job.patch is not None:
         yield said("part.plug")
+
+
+def _strap(layout: Layout) -> Iterator[Said]:
+    """The strap under the nutplates, whose length nobody enters: it takes them all."""
+    cover = layout.job.cover
+    strap = cover.screws.strap if cover and cover.screws else None
+    if strap is not None:
+        sheet = sheet_of(strap.alloy, strap.temper, strap.thickness.inch, clad=strap.clad)
+        if strap.width is None:
+            yield said("card.make.strap", sheet=sheet)
+        else:
+            yield said("card.make.strap_of_width", sheet=sheet, width=inch(strap.width.inch))
 
 
 def _part(part: Part) -> Said:

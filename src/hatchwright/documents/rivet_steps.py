@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
@@ -29,11 +30,12 @@ def _rivet(task: Task, work: Work) -> Step:
     layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length in lengths_needed(survey(layout).listed()):
+    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
-        first = _started_with(hole, chosen or length.next_half)
+        head = chosen or length.next_half
+        first = started_with(str(head.rivet), hole.diameter_in, head)
         if choice and chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
@@ -44,11 +46,14 @@ def _rivet(task: Task, work: Work) -> Step:
         lines += _gun(hole, layout.shop)
     for rivets in unlisted_rivets(layout):
         lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
+    if work.recipe.task("bring_in"):
+        lines.append(line(said("card.rivet.back_in")))
     lines += stop_lines(bar_stop(layout, layout.holes_of("rivet")), "bar")
     way = layout.job.bay.way_in
     bucked = (said("card.rivet.bucked_through", way=way),) if way else ()
     lines.append(line(said("card.rivet.heads"), *bucked, rests_on=(PRACTICE,)))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
+    lines += held_lines(task)
     for order in rivet_orders(layout):
         lines.append(line(said("card.rivet.first", numbers=_in_turn(order.first))))
         if order.last:
@@ -58,10 +63,25 @@ def _rivet(task: Task, work: Work) -> Step:
     return Step(said("card.rivet.title"), tuple(lines), blanks)
 
 
-def _started_with(hole: Hole, head: ShopHead) -> Said:
-    """One rivet to start with, and the shop head that it makes."""
-    rivet, ratio = str(head.rivet), Amount(head.diameter_in / hole.diameter_in, "D")
-    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * hole.diameter_in)
+def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hole, RivetLength]]:
+    """Rivets that are alike through stacks as thick as one another, such as those of skin and plug, are told once."""
+    told: set[tuple[str, float]] = set()
+    for hole, length in needed:
+        what = hole.fastener, round(length.grip_in, 6)
+        if what not in told:
+            told.add(what)
+            yield hole, length
+
+
+def started_with(rivet: str, diameter_in: float, head: ShopHead) -> Said:
+    """One rivet to start with, and the shop head that it makes.
+
+    Args:
+        rivet: with its length.
+        diameter_in: of its shank [in].
+    """
+    ratio = Amount(head.diameter_in / diameter_in, "D")
+    wide, high = inch(head.diameter_in), inch(HEAD_HEIGHT_RATIO * diameter_in)
     return said("card.rivet.start", rivet=rivet, diameter=wide, height=high, ratio=ratio)
 
 

@@ -10,10 +10,19 @@ from hatchwright.judged import Status
 from hatchwright.recipe.stops import Stop
 from hatchwright.said import Said, Value, inch, room, said
 
-Reaching = Literal["drill", "drill_through_template", "step_drill", "cutter", "bar", "screw", "tool"]
+Reaching = Literal[
+    "drill", "drill_through_template", "step_drill", "cutter", "bar", "screw", "base_screw", "tool"
+]
 """What reaches behind the skin: the first three take a stop that is set, the others reach as far as they do."""
 
-_JUDGED_BY = {"step_drill": "T603", "cutter": "T303", "bar": "R706", "screw": "R803", "tool": "R708"}
+_JUDGED_BY = {
+    "step_drill": "T603",
+    "cutter": "T303",
+    "bar": "R706",
+    "screw": "R803",
+    "base_screw": "R707",
+    "tool": "R708",
+}
 
 
 def stop_lines(stop: Stop | None, what: Reaching = "drill") -> Iterator[Line]:
@@ -26,6 +35,11 @@ def stop_lines(stop: Stop | None, what: Reaching = "drill") -> Iterator[Line]:
 
 def _told(stop: Stop, what: Reaching) -> Iterator[Said]:
     setting_in, before = stop.setting_in, stop.before
+    if stop.is_from_inside:
+        yield said("card.stop.drill_from_inside", setting=inch(setting_in or 0.0))
+        if before is not None:
+            yield said("card.stop.room_inside", name=before.keep_out.name, depth=inch(before.depth_in))
+        return
     takes_stop = what in ("drill", "drill_through_template", "step_drill")
     if before is None:
         if takes_stop:

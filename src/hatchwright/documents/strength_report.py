@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
+from hatchwright.documents.strength_tables import outlines_table, rivets_table, sheets_table
 from hatchwright.documents.typst_pdf import pdf_from, sheet_words
-from hatchwright.documents.verdict_on_paper import FindingLine, finding_line
+from hatchwright.documents.verdict_on_paper import finding_line
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_holes_view import runs_of
 from hatchwright.drawings.writers.paper import Paper
-from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Amount, Said, said
+from hatchwright.said import Amount, Listed, Said, said
 from hatchwright.strength.case_summary import CaseSummary
 from hatchwright.strength.evidence import EvidenceRow
 from hatchwright.strength.evidence_told import HEADINGS, cells
@@ -23,7 +24,6 @@ from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
-from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.catalog import names_under
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import headline, stop_text
@@ -32,10 +32,13 @@ from hatchwright.workings import Working
 
 _ONLY_WITH = {
     "assumptions": ("assumed",),
-    "margins": ("margins", "margin", "margin_what", "applied", "allowable", "margin_steps"),
-    "steps": ("steps", "step", "result", "formula", "source"),
+    "margins": ("margins", "margin", "margin_what", "applied", "allowable", "examples"),
+    "examples": ("result", "formula", "source"),
     "findings": ("findings",),
-    "cases": ("elements", "fasteners", "number"),
+    "answered": ("what", "is", "limit"),
+    "told": ("answer",),
+    "cases": ("elements",),
+    "rivets": ("geometry",),
 }
 """Headings that stand only where the paper holds what they head, by the name of that."""
 
@@ -50,25 +53,28 @@ def strength_paper(
         captions: of the pictures, in the order to print.
     """
     job, unit = layout.job, layout.job.unit
-    numbers = _numbered(report)
 
     def told(lines: Iterable[Said]) -> list[str]:
         return [tell(line, unit) for line in lines]
 
+    has_loads = report.basis != "none"
+    open_ = [finding_line(finding, unit) for finding in report.gate if finding.status is not Status.PASS]
     lines: dict[str, list[Any]] = {
         "assumptions": told(report.assumptions),
-        "margins": [_margin_line(margin, unit, numbers) for margin in report.margins],
+        "margins": [_margin_line(group, unit) for group in _groups(report.margins)],
         "evidence": [_evidence_line(row, unit) for row in report.evidence.rows],
-        "findings": [_finding_line(finding, unit, numbers) for finding in report.findings],
-        "cases": [_case_line(summary, unit) for summary in report.summaries],
-        "steps": [_step_line(number, step, unit) for step, number in numbers.items()],
+        "findings": [finding_line(finding, unit) for finding in report.findings],
+        "examples": list(_examples(report, unit)),
+        "cases": [_cases_table(report, unit)] if report.summaries else [],
+        "rivets": [rivets_table(report, unit)] if report.fasteners else [],
     }
-    absent = {name for of, names in _ONLY_WITH.items() if not lines[of] for name in names}
-    force = in_unit_of(1.0, "lbf", unit)[1]
+    answered = open_ + lines["findings"]
+    held = lines | {"answered": answered, "told": answered + lines["margins"]}
+    absent = {name for of, names in _ONLY_WITH.items() if not held[of] for name in names}
     heads = (name for name in names_under("report.") if name not in absent)
-    refers = report.must_refer and report.basis != "none"
+    refers = report.must_refer and has_loads
     return {
-        "words": {name: tell(said(f"report.{name}", force=force), unit) for name in heads},
+        "words": {name: tell(said(f"report.{name}"), unit) for name in heads},
         "job": job.title,
         "aircraft": aircraft_words(job),
         "side": side_word(job),
@@ -79,60 +85,82 @@ def strength_paper(
         "basis": tell(report.basis_said, unit),
         "summary": tell_all(report.summary, unit),
         "refer": tell(said("gate.no_margin_stands_in"), unit) if refers else "",
-        "gate": [finding_line(finding, unit) for finding in report.gate],
+        "gate": open_,
+        "gate_passed": [
+            f"{finding.code} {tell(finding.subject, unit)}"
+            for finding in report.gate
+            if finding.status is Status.PASS
+        ],
         "inputs": told(report.inputs),
+        "outlines": outlines_table(layout) if has_loads else None,
+        "sheets": sheets_table(report.sheets, unit) if has_loads else None,
         "captions": told(captions),
         "evidence_head": told((said("evidence.title"), *HEADINGS) if report.evidence.rows else ()),
         "evidence_told": told((*report.evidence.told, said("evidence.how")) if report.evidence.rows else ()),
         "not_analyzed": told(report.not_analyzed),
-        "sources": list(_sources(report, numbers)),
+        "sources": list(_sources(report)),
         **lines,
     }
 
 
 def strength_paper_pdf(
-    report: dict[str, Any], *, pictures: Iterable[bytes], size: Paper, stamp: datetime
+    report: dict[str, Any], *, geometry: bytes, pictures: Iterable[bytes], size: Paper, stamp: datetime
 ) -> bytes:
     """Set a strength report.
 
     Args:
+        geometry: SVG picture of the bay with its sizes.
         pictures: SVG pictures in the order of their captions.
     Raises:
         ExportError: the file did not read back as it was written.
     """
     data = {"sheet": sheet_words(), "report": report}
-    named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)}
+    named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)} | {"geometry": geometry}
     return pdf_from("strength_report.typ", data, paper=size, pictures=named, stamp=stamp)
 
 
-def _numbered(report: StrengthReport) -> dict[Working, int]:
-    """Each step once, numbered in the order in which margins and findings first need it."""
-    steps = [step for margin in report.margins for step in margin.working]
-    steps += [step for finding in report.findings for step in finding.working]
-    return {step: number for number, step in enumerate(dict.fromkeys(steps), start=1)}
+Group = tuple[Margin, ...]
+"""Margins of one thing in every case and at every load, the lowest first."""
 
 
-def _margin_line(margin: Margin, unit: Unit, numbers: Mapping[Working, int]) -> dict[str, str]:
+def _groups(margins: Iterable[Margin]) -> list[Group]:
+    """Margins of the same thing together, the group with the lowest first."""
+    groups: dict[tuple[str, Said], list[Margin]] = {}
+    for margin in margins:
+        groups.setdefault((margin.code, margin.subject), []).append(margin)
+    return [tuple(group) for group in groups.values()]
+
+
+def _margin_line(group: Group, unit: Unit) -> dict[str, str]:
+    """One thing in a line: its lowest margin in full, then those of the other cases by their figure."""
+    lowest, *others = group
+    told = (
+        tell(
+            said(
+                "strength_paper.other_case", case=_case_of(one, unit), margin=_ratio(one) or tell(one.status)
+            )
+        )
+        for one in others
+    )
     return {
-        "answer": tell(margin.status),
-        "code": margin.code,
-        "ratio": margin_words(margin.ratio, places=3),
-        "subject": tell(margin.subject, unit),
-        "case": tell(said("margin.case", case=margin.case, level=margin.level), unit),
-        "applied": _amount(margin.applied, unit),
-        "allowable": _amount(margin.allowable, unit),
-        "grade": tell(margin.grade, unit),
-        "advice": tell_all(margin.advice, unit),
-        "steps": _ranges(numbers[step] for step in margin.working),
+        "answer": tell(lowest.status),
+        "code": lowest.code,
+        "ratio": _ratio(lowest),
+        "subject": tell(lowest.subject, unit),
+        "case": _case_of(lowest, unit),
+        "holes": tell(said("strength_paper.rivets", rivets=_ranges(lowest.holes)))
+        if len(lowest.holes) > 1
+        else "",
+        "others": "; ".join(told),
+        "applied": _amount(lowest.applied, unit),
+        "allowable": _amount(lowest.allowable, unit),
+        "grade": tell(lowest.grade, unit),
+        "advice": tell_all(lowest.advice, unit),
     }
 
 
-def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) -> FindingLine:
-    line = finding_line(finding, unit)
-    if not (steps := _ranges(numbers[step] for step in finding.working)):
-        return line
-    told = tell(said("margin.steps_told", steps=steps), unit)
-    return line | {"advice": f"{line['advice']} {told}".strip()}
+def _case_of(margin: Margin, unit: Unit) -> str:
+    return tell(said("margin.case", case=margin.case, level=margin.level), unit)
 
 
 def _evidence_line(row: EvidenceRow, unit: Unit) -> list[str]:
@@ -141,15 +169,78 @@ def _evidence_line(row: EvidenceRow, unit: Unit) -> list[str]:
     return [*(tell(path, unit) for path in paths), f"{tell(one.agreement)}: {tell(one.why, unit)}"]
 
 
-def _case_line(summary: CaseSummary, unit: Unit) -> dict[str, Any]:
-    """What the finite elements found in one case: lines, and each fastener with its loads."""
-    fasteners = []
-    for one in (*summary.rivets, *summary.screws):
-        loads_lbf = one.x_lbf, one.y_lbf, one.huth_lbf, one.swift_lbf
-        loads = (f"{in_unit_of(load_lbf, 'lbf', unit)[0]:.1f}" for load_lbf in loads_lbf)
-        fasteners.append((str(one.number), *loads))
-    lines = [(tell(heading, unit), tell(line, unit)) for heading, line in summary.lines]
-    return {"case": tell(summary.case, unit), "lines": lines, "fasteners": fasteners}
+def _ratio(margin: Margin) -> str:
+    return margin_words(margin.ratio, places=3)
+
+
+def _examples(report: StrengthReport, unit: Unit) -> Iterator[dict[str, Any]]:
+    """One worked example for each check, of its lowest margin; a step that stands above already is named by its
+    number."""
+    numbers: dict[Working, int] = {}
+    for title, workings in _worked(report, unit):
+        own = _told([step for step in dict.fromkeys(workings) if step not in numbers])
+        before = [numbers[step] for step in dict.fromkeys(workings) if step in numbers]
+        for step in own:
+            numbers[step] = len(numbers) + 1
+        yield {
+            "title": title,
+            "before": tell(said("strength_paper.steps_before", steps=_ranges(before))) if before else "",
+            "steps": [_step_line(numbers[step], step, unit) for step in own],
+        }
+
+
+def _told(steps: list[Working]) -> list[Working]:
+    """Of steps alike, as of each rivet of a side, the first and the least; the table of rivets has the others."""
+    alike: dict[tuple[str, str], list[Working]] = {}
+    for step in steps:
+        alike.setdefault((step.result.symbol, step.formula), []).append(step)
+    kept = {id(min(group, key=lambda step: step.result.value)) for group in alike.values()}
+    kept |= {id(group[0]) for group in alike.values()}
+    return [step for step in steps if id(step) in kept]
+
+
+def _worked(report: StrengthReport, unit: Unit) -> Iterator[tuple[str, tuple[Working, ...]]]:
+    """What is worked out, check by check: what it is, and its steps."""
+    seen: set[str] = set()
+    for margin in sorted(report.margins, key=lambda one: one.code):
+        if margin.working and margin.code not in seen:
+            seen.add(margin.code)
+            about = tell(margin.subject, unit), _case_of(margin, unit)
+            yield (
+                tell(said("strength_paper.example", code=margin.code, subject=about[0], case=about[1])),
+                margin.working,
+            )
+    for finding in report.findings:
+        if finding.working and finding.code not in seen:
+            seen.add(finding.code)
+            subject = tell(finding.subject, unit)
+            yield (
+                tell(said("strength_paper.example_found", code=finding.code, subject=subject)),
+                finding.working,
+            )
+
+
+def _cases_table(report: StrengthReport, unit: Unit) -> dict[str, Any]:
+    """What the finite elements found, a column for each case."""
+    headings = list(dict.fromkeys(heading for one in report.summaries for heading, _ in one.lines))
+    told = [dict(one.lines) for one in report.summaries]
+    return {
+        "head": ["", *(tell(one.case, unit) for one in report.summaries)],
+        "rows": [
+            [tell(heading, unit), *(tell(lines[heading], unit) if heading in lines else "" for lines in told)]
+            for heading in headings
+        ],
+        "screws": [_screws_line(one, unit) for one in report.summaries if one.screws],
+    }
+
+
+def _screws_line(summary: CaseSummary, unit: Unit) -> str:
+    """The load of every screw of a cover that carries."""
+    loads = (
+        said("strength_paper.screw_load", number=one.number, load=Amount(one.greater_lbf, "lbf"))
+        for one in summary.screws
+    )
+    return tell(said("strength_paper.screw_loads", case=summary.case, loads=Listed(tuple(loads), ",")), unit)
 
 
 def _step_line(number: int, step: Working, unit: Unit) -> dict[str, str]:
@@ -172,8 +263,9 @@ def _ranges(numbers: Iterable[int]) -> str:
     return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 
-def _sources(report: StrengthReport, numbers: Mapping[Working, int]) -> Iterator[tuple[str, str]]:
-    keys = {step.source.key for step in numbers}
+def _sources(report: StrengthReport) -> Iterator[tuple[str, str]]:
+    keys = {step.source.key for margin in report.margins for step in margin.working}
+    keys |= {step.source.key for finding in report.findings for step in finding.working}
     keys |= {finding.source.key for finding in (*report.gate, *report.findings)}
     for key, document in documents().items():
         if key in keys:

@@ -1,4 +1,4 @@
-"""SVG pictures of the strength analysis: stress bands with rivet arrows, rivet loads, edge stress, buckling mode."""
+"""SVG pictures of the strength analysis: stress bands with rivet arrows, free body, edge stress, buckling mode."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, said
 from hatchwright.shapes.pieces import complex_of
 from hatchwright.shapes.profile import Loop
+from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.fields import EdgeCurve, StressField, edge_curve, farthest, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.units import Unit
@@ -119,48 +120,49 @@ def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
     return picture.svg()
 
 
-def rivet_picture(
-    found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: float | None, unit: Unit = "in"
-) -> bytes:
-    """Load of every rivet at limit load, as a band of two formulas.
+def free_body_picture(layout: Layout, found: CaseAnalysis) -> bytes:
+    """The half of the doubler that gets the most: every rivet's force on it, and what it hands on across the middle of
+    the opening, which is the sum of them.
 
-    Args:
-        safety_ratio: ultimate over limit load [-].
-        allowed_lbf: lowest that a rivet may carry at limit load, None when it is not known [lbf].
+    By the formula of Huth, at ultimate load.
     """
-    picture = Picture(760, 380, tell(said("picture.rivets_title", case=found.name), unit))
-    scale, named = in_unit_of(1.0, "lbf", unit)
-    allowed = None if allowed_lbf is None else allowed_lbf * scale
-    left, bottom, right, top = _PLOT
-    rivets = found.rivets
-    loads = (rivet.greater_lbf * scale / safety_ratio for rivet in rivets)
-    most = max(*loads, allowed or 0.0, 1.0)
-    step = round_step(most, bands=6)
-    high = (top - bottom) / (np.ceil(most / step) * step)
-    levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
-    for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
-        picture.level(float(y), f"{level:g}", left=left, right=right, width=1.2 if level == 0 else 0.3)
-    picture.words((left - 6, top + 14), named, anchor="end")
-    pitch = (right - left) / max(len(rivets), 1)
-    for place, rivet in enumerate(rivets):
-        x = left + (place + 0.5) * pitch
-        half = 0.36 * pitch
-        huth, swift = (
-            bottom + value * scale / safety_ratio * high for value in (rivet.huth_lbf, rivet.swift_lbf)
-        )
-        picture.area([_box(x - half, bottom, x + half, huth)], gray=0.55)
-        picture.line(_box(x - half, bottom, x + half, swift), width=0.8, closed=True)
-        if len(rivets) <= 30 or place % 2 == 0:
-            picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
-    if allowed and allowed_lbf:
-        line = bottom + allowed * high
-        picture.line([(left, line), (right, line)], width=1.6, dash="8 4")
-        strength = Amount(allowed_lbf, "lbf", toward="down")
-        told = tell(said("picture.lowest_yield", strength=strength), unit)
-        picture.words((right, line + 4), told, anchor="end", halo=True)
-    picture.words((left, top + 14), tell(said("picture.formulas")))
-    picture.words(((left + right) / 2, 38), tell(said("picture.rivet_number")), anchor="middle")
-    picture.foot(tell(said("picture.rivets_foot", unit=named, case=found.name), unit))
+    unit = layout.job.unit
+    middle, holes = np.array(layout.center_in), {hole.number: hole for hole in layout.holes}
+    forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]).reshape(-1, 2)
+    places = np.array([holes[rivet.number].place for rivet in found.rivets]).reshape(-1, 2)
+    halves = [places[:, axis] > middle[axis] for axis in (0, 1)]
+    axis = int(np.argmax([np.hypot(*forces[half].sum(axis=0)) for half in halves]))
+    along, across = forces[halves[axis]].sum(axis=0).tolist()
+    side = f"{'XY'[axis]}+"
+    view = _Map(layout, tell(said("picture.free_body_title", side=side, case=found.name), unit))
+    picture = view.picture
+    _edges(view)
+    rivets = [rivet for rivet, is_there in zip(found.rivets, halves[axis].tolist(), strict=True) if is_there]
+    _arrows(view, found, rivets)
+    low, high = (np.array(corner) for corner in (layout.opening.bounds[:2], layout.opening.bounds[2:]))
+    ends = np.array([2 * low - middle, 2 * high - middle])
+    ends[:, axis] = middle[axis]
+    picture.line(view(ends), width=1.0, dash="14 4 2 4", clip=view.clip)
+    handed_on = -np.array([along, across]) @ np.asarray(layout.frame.matrix).T
+    if size := float(np.hypot(*handed_on)):
+        start = view(middle)
+        picture.arrows([(start, start + handed_on / size * 60.0)], width=2.4, head=9)
+    right, top = view.box.right + 14, view.box.top
+    loads = (Amount(load, "lbf") for load in (along, across))
+    sums = dict(zip(("x", "y"), loads, strict=True))
+    running = {
+        name: Amount(one.value, "lbf/in")
+        for name, one in zip(("nx", "ny", "q"), found.case.loads, strict=True)
+    }
+    told = (
+        said("picture.free_body_rivets", n=len(rivets)),
+        said("picture.free_body_x", **sums),
+        said("picture.free_body_y", **sums),
+        *(said(f"picture.free_body_{name}", load=load) for name, load in running.items()),
+    )
+    for row, line in enumerate(told):
+        picture.words((right, top - 20 - 14 * row), tell(line, unit), height=7)
+    picture.foot(tell(said("picture.free_body_foot", case=found.name), unit))
     return picture.svg()
 
 
@@ -217,25 +219,26 @@ def _edges(view: _Map) -> None:
         picture.words((at[0], at[1] - 4), word, anchor=anchor)
 
 
-def _arrows(view: _Map, found: CaseAnalysis) -> tuple[float, float]:
-    """Arrows of the rivets' forces on the doubler; returns length in units and load of the longest."""
+def _arrows(view: _Map, found: CaseAnalysis, rivets: Sequence[FastenerLoad] = ()) -> tuple[float, float]:
+    """Arrows of the forces of rivets, or of all, on the doubler; returns length in units and load of the longest."""
+    rivets = rivets or found.rivets
     picture, layout = view.picture, view.layout
     holes = {hole.number: hole for hole in layout.holes}
     turn = np.asarray(layout.frame.matrix)
-    most = max((rivet.huth_lbf for rivet in found.rivets), default=0.0)
+    most = max((rivet.huth_lbf for rivet in rivets), default=0.0)
     longest = 46.0
-    hardest = sorted(found.rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
-    places = view(np.array([(holes[rivet.number].x_in, holes[rivet.number].y_in) for rivet in found.rivets]))
+    hardest = sorted(rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
+    places = view(np.array([(holes[rivet.number].x_in, holes[rivet.number].y_in) for rivet in rivets]))
     picture.lines([at + 3.0 * ring(12) for at in places], width=0.8, closed=True)
     tips = places
     if most > 0:
-        forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]) @ turn.T / most
+        forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in rivets]) @ turn.T / most
         tips = places + forces * longest
         picture.arrows(zip(places, tips, strict=True), width=1.3, head=7)
     scale, _ = in_unit_of(1.0, "lbf", layout.job.unit)
     labels = {
         row: f"{rivet.number}: {rivet.huth_lbf * scale:.0f}"
-        for row, rivet in enumerate(found.rivets)
+        for row, rivet in enumerate(rivets)
         if rivet in hardest
     }
     number_rivets(picture, places, tips, labels)
@@ -284,13 +287,10 @@ def _box(left: float, bottom: float, right: float, top: float) -> Floats:
     return np.array(Box(left, bottom, right, top).corners[:-1])
 
 
-def pictures_of(
-    layout: Layout, found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: float | None
-) -> Iterator[tuple[str, bytes]]:
-    """All pictures of one case by name; arguments as for each."""
+def pictures_of(layout: Layout, found: CaseAnalysis) -> Iterator[tuple[str, bytes]]:
+    """All pictures of one case by name."""
     yield "STRESS", stress_picture(layout, stress_field(found), found)
-    unit = layout.job.unit
-    yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=unit)
-    yield "EDGE", edge_picture(edge_curve(found), found, unit, layout.job.kind)
+    yield "FREE_BODY", free_body_picture(layout, found)
+    yield "EDGE", edge_picture(edge_curve(found), found, layout.job.unit, layout.job.kind)
     if found.mode is not None:
         yield "BUCKLING", mode_picture(layout, found)

@@ -100,7 +100,7 @@ def net_loads(response: Response, name: str, row: Sequence[int]) -> Array:
 
 def _moved(unit: UnitSolution, name: str) -> Array:
     """Displacements for E t = 1, components and cases side by side, shape (nodes, 6) [lbf per lbf/in]."""
-    return np.asarray(unit.gives[name].moved @ unit.amounts(name)).reshape(-1, 2 * CASES)
+    return unit.moved(name).reshape(-1, 2 * CASES)
 
 
 def _loads(unit: UnitSolution, name: str, gradient: Array) -> Array:

@@ -8,17 +8,24 @@ Method: docs/theory/fem.md, section 3.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.linalg import LinAlgError
 from scipy.linalg.blas import dsyrk, dtrsm
 from scipy.linalg.lapack import dpotrf
+from scipy.sparse import csc_array
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 
 _LEAST_PIVOT = 1e-6
+_AT_ONCE = 8
+
+_Part = tuple[NDArray[np.intp], Array]
+"""Columns that load a line, and their loads there, a dense block."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,6 +80,85 @@ class RingFactor:
         moved[::2, 1::2] = middle.reshape(lines, -1, 2, cases).swapaxes(0, 1)
         return moved.reshape(-1, 2, cases)
 
+    def compliance(self, columns: csc_array) -> Array:
+        """What each column of nodal loads does along each other: half a solution and its product with itself.
+
+        A column is nought on every line before the first that it loads; nothing is held but the line that is walked.
+
+        Args:
+            columns: in the order of the grid's places, x and y in turn, shape (2 places, k) [lbf].
+        Returns:
+            Array: symmetric, shape (k, k) [lbf].
+        Method: docs/theory/fem.md, section 3.
+        """
+        lines, block = len(self.triangles), len(self.triangles[0])
+        on_lines, on_middles, order = _by_place(columns, lines, block // 2)
+        total = np.zeros((len(order),) * 2)
+        loads = [(used, values.copy()) for used, values in on_lines]
+        carried: list[list[_Part]] = [[part] for part in loads]
+        for j, (used, values) in enumerate(on_middles):
+            if len(used):
+                total[np.ix_(used, used)] += values.T @ self.middle_inverse[j] @ values
+                both = -self.to_middle[j].T @ values
+                carried[j].append((used, both[:block]))
+                carried[(j + 1) % lines].append((used, both[block:]))
+        last = np.zeros((block, len(order)))
+        for used, values in carried[-1]:
+            last[:, used] += values
+        ahead, walked = np.zeros((block, 0)), list[Array]()
+        for j in range(lines - 1):
+            width = max([ahead.shape[1], *(int(used[-1]) + 1 for used, _ in carried[j] if len(used))])
+            load = np.zeros((block, width))
+            load[:, : ahead.shape[1]] = ahead
+            for used, values in carried[j]:
+                load[:, used] += values
+            _solve_triangle(self.triangles[j], load)
+            passed = self.links[j].T @ load
+            last[:, :width] -= passed[-block:]
+            ahead = -passed[:block] if j < lines - 2 else ahead
+            walked.append(load)
+            if len(walked) == _AT_ONCE:
+                _add_square(total, walked)
+        _solve_triangle(self.triangles[-1], last)
+        _add_square(total, [*walked, last])
+        whole = np.empty_like(total)
+        whole[np.ix_(order, order)] = total
+        return whole
+
+
+def _by_place(columns: csc_array, lines: int, rows: int) -> tuple[list[_Part], list[_Part], NDArray[np.intp]]:
+    """Nodal loads by line and by the middles behind it, the columns in the order in which a walk meets them.
+
+    Returns:
+        tuple: of each line and of each middle which columns it has, and their dense block; that order.
+    """
+    found = columns.tocoo()
+    place, axis = np.divmod(found.row, 2)
+    row, around = np.divmod(place, 2 * lines)
+    line, is_middle = around // 2, around % 2 == 1
+    # A load on the middles behind a line comes to that line and to the next, which for the last is the first.
+    first = np.full(columns.shape[1], lines - 1)
+    np.minimum.at(first, found.col, np.where(is_middle & (line == lines - 1), 0, line))
+    order = np.argsort(first, kind="stable")
+    rank = np.empty_like(order)
+    rank[order] = np.arange(len(order))
+    within = np.where(is_middle, row // 2, row) * 2 + axis
+    parts = []
+    for of_middle, size in ((False, 2 * rows), (True, 2 * (rows // 2 + 1))):
+        chosen = is_middle == of_middle
+        at, column, inside, value = line[chosen], rank[found.col[chosen]], within[chosen], found.data[chosen]
+        by_line = np.argsort(at, kind="stable")
+        ends = np.searchsorted(at[by_line], np.arange(lines + 1))
+        own = []
+        for start, end in itertools.pairwise(ends.tolist()):
+            here = by_line[start:end]
+            used, back = np.unique(column[here], return_inverse=True)
+            block = np.zeros((size, len(used)))
+            np.add.at(block, (inside[here], back), value[here])
+            own.append((used, block))
+        parts.append(own)
+    return parts[0], parts[1], order
+
 
 def factorize(element_stiffness: Array, springs: Array, *, where: str) -> RingFactor:
     """Factorize the stiffness of a ring of elements, for any number of load cases.
@@ -117,6 +203,18 @@ def _sector_stiffness(element_stiffness: Array) -> Array:
     for layer, own in enumerate(unknowns):
         full[:, own[:, None], own] += element_stiffness[:, layer]
     return full
+
+
+def _add_square(total: Array, walked: list[Array]) -> None:
+    """Add the product of some lines' loads with themselves, and forget them."""
+    width = max(load.shape[1] for load in walked)
+    stack = np.zeros((sum(len(load) for load in walked), width))
+    start = 0
+    for load in walked:
+        stack[start : start + len(load), : load.shape[1]] = load
+        start += len(load)
+    total[:width, :width] += stack.T @ stack
+    walked.clear()
 
 
 def _walk(own: Array, to_next: Array) -> tuple[list[Array], list[Array]]:

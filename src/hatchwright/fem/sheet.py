@@ -9,10 +9,10 @@ exactly than the strains inside the elements do. Method: docs/theory/fem.md, sec
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 import numpy as np
-from scipy.sparse import csr_array
+from scipy.sparse import csc_array, csr_array, eye_array, hstack, kron
 
 from hatchwright.fem.curve import Array
 from hatchwright.fem.grid import Grid
@@ -20,6 +20,17 @@ from hatchwright.fem.triangles import TriangleMesh
 
 Mesh: TypeAlias = Grid | TriangleMesh
 """A sheet cut into elements with quadratic sides."""
+
+
+class Factor(Protocol):
+    """The factorized stiffness of a sheet for E t = 1."""
+
+    def solve(self, loads: Array) -> Array:
+        """Displacements under nodal loads, one column a load case, both of shape (nodes, 2, m) [lbf]."""
+
+    def compliance(self, columns: csc_array) -> Array:
+        """What each column of nodal loads, shape (2 nodes, k), does along each other, shape (k, k) [lbf]."""
+
 
 CASES = 3
 """Unit load cases: 1 lbf/in of Nx, of Ny, of shear q."""
@@ -32,37 +43,37 @@ _SLOPES = np.stack([_AT - 0.5, -2 * _AT, _AT + 0.5], axis=1)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class EdgeStretch:
-    """Stretch of a closed edge under each unit case.
-
-    Args:
-        points: three places a side, from the start of the first, shape (3 n, 2) [in].
-        stretch: for E t = 1, shape (3 n, cases) [lbf/in].
-    """
-
-    points: Array
-    stretch: Array
-
-
-@dataclass(frozen=True, slots=True, eq=False)
 class Give:
     """How one free sheet gives, for E t = 1.
 
+    Its displacements under every single fastener are never held: at 273 rivets they would be most of the memory.
+
     Args:
+        factor: its stiffness, factorized.
+        loads: nodal loads of the three unit cases, shape (nodes, 2, 3) [lbf].
         means: rows that take the mean over each fastener's disc, shape (m, nodes).
-        moved: nodal displacements, shape (nodes, 2, 3 + 2 m) [lbf]: three load cases, then a unit force along x and
-            along y at each fastener.
         at_fasteners: mean displacement of each disc, x and y in turn, shape (2 m, 3 + 2 m) [lbf].
         rigid: displacement of the discs in the three rigid motions, shape (2 m, 3) [-, -, in].
-        edge: stretch of its inner edge.
     """
 
     mesh: Mesh
+    factor: Factor
+    loads: Array
     means: csr_array
-    moved: Array
     at_fasteners: Array
     rigid: Array
-    edge: EdgeStretch
+
+    def moved(self, amounts: Array) -> Array:
+        """Nodal displacements under so much of each load case and so much force along x and y at each fastener.
+
+        Args:
+            amounts: shape (3 + 2 m, k).
+        Returns:
+            Array: shape (nodes, 2, k) [lbf].
+        """
+        forces = amounts[CASES:].reshape(self.means.shape[0], 2 * amounts.shape[1])
+        pushed = (self.means.T @ forces).reshape(-1, 2, amounts.shape[1])
+        return self.factor.solve(self.loads @ amounts[:CASES] + pushed)
 
 
 def give(mesh: Mesh, means: csr_array, *, poisson_ratio: float, loads: Array | None, where: str) -> Give:
@@ -75,20 +86,17 @@ def give(mesh: Mesh, means: csr_array, *, poisson_ratio: float, loads: Array | N
     Raises:
         SolveError: the stiffness is singular.
     """
-    fasteners, nodes = means.shape
-    columns = np.zeros((nodes, 2, CASES + 2 * fasteners))
-    if loads is not None:
-        columns[..., :CASES] = loads
-    columns[:, 0, CASES::2] = columns[:, 1, CASES + 1 :: 2] = means.T.toarray()
-    moved = mesh.factor(poisson_ratio=poisson_ratio, where=where).solve(columns)
-    at = (means @ moved.reshape(nodes, -1)).reshape(2 * fasteners, columns.shape[-1])
+    if loads is None:
+        loads = np.zeros((means.shape[1], 2, CASES))
+    columns = csc_array(hstack([csc_array(loads.reshape(-1, CASES)), kron(means, eye_array(2)).T]))
+    factor = mesh.factor(poisson_ratio=poisson_ratio, where=where)
     return Give(
         mesh=mesh,
+        factor=factor,
+        loads=loads,
         means=means,
-        moved=moved,
-        at_fasteners=at,
+        at_fasteners=factor.compliance(columns)[CASES:],
         rigid=rigid_motions(means @ mesh.places),
-        edge=edge_stretch(mesh.places[mesh.edge], moved[mesh.edge]),
     )
 
 
@@ -118,12 +126,15 @@ def edge_loads(mesh: Mesh) -> Array:
     return loads
 
 
-def edge_stretch(edge: Array, moved: Array) -> EdgeStretch:
+def edge_stretch(edge: Array, moved: Array) -> tuple[Array, Array]:
     """Stretch at the corners of the sides of a closed edge, the mean of both, and at two Gauss points between.
 
     Args:
         edge: its nodes, corners and middles of sides in turn, shape (2 n, 2) [in].
-        moved: their displacements, shape (2 n, 2, cases) [lbf].
+        moved: their displacements for E t = 1, shape (2 n, 2, cases) [lbf].
+    Returns:
+        tuple: three places a side, from the start of the first, shape (3 n, 2) [in]; stretch there, shape
+            (3 n, cases) [lbf/in].
     """
     nodes, shift = _sides(edge), _sides(moved.reshape(len(edge), -1))
     tangent = _SLOPES @ nodes
@@ -132,7 +143,7 @@ def edge_stretch(edge: Array, moved: Array) -> EdgeStretch:
     corner = (stretch[:, 0] + np.roll(stretch[:, -1], 1, axis=0)) / 2
     points = (_SHAPES[:-1] @ nodes).reshape(-1, 2)
     values = np.concatenate([corner[:, None], stretch[:, 1:-1]], axis=1)
-    return EdgeStretch(points, values.reshape(len(points), -1))
+    return points, values.reshape(len(points), -1)
 
 
 def _sides(values: Array) -> Array:

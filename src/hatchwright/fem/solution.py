@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -12,7 +12,7 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.coupling import fastener_forces, flexibilities, signs
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
-from hatchwright.fem.sheet import CASES, Give, rigid_motions
+from hatchwright.fem.sheet import CASES, Give, edge_stretch, rigid_motions
 from hatchwright.said import Said, said
 
 
@@ -35,6 +35,7 @@ class UnitSolution:
     fastener_in: Array
     motions: Mapping[str, Array]
     cautions: tuple[Said, ...] = ()
+    _moved: dict[str, Array] = field(default_factory=dict, init=False, repr=False)
 
     def combine(self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0) -> Response:
         """Superpose the unit cases.
@@ -105,12 +106,19 @@ class UnitSolution:
         carried: Array = (beyond[:, None, None] * force).sum(axis=0)
         return carried
 
+    def moved(self, name: str) -> Array:
+        """Displacements of all nodes of a sheet for E t = 1, less its motion as a whole, under each unit case, shape
+        (nodes, 2, 3) [lbf per lbf/in]."""
+        if name not in self._moved:
+            amounts = self.amounts(name)
+            self._moved[name] = self.gives[name].moved(amounts)
+        return self._moved[name]
+
     def displacement(self, name: str) -> Array:
         """Displacements of all nodes of a sheet under each unit case, shape (nodes, 2, 3) [in per lbf/in]."""
-        sheet, give = self.sheet(name), self.gives[name]
-        moved = give.moved @ self.amounts(name) / sheet.membrane_lbf_in
+        moved = self.moved(name) / self.sheet(name).membrane_lbf_in
         if name in self.motions:
-            moved += (rigid_motions(give.mesh.places) @ self.motions[name]).reshape(moved.shape)
+            moved += (rigid_motions(self.gives[name].mesh.places) @ self.motions[name]).reshape(moved.shape)
         return np.asarray(moved)
 
 
@@ -132,12 +140,17 @@ class Response:
         force = self.fastener_lbf
         return np.hypot(force[:, 0], force[:, 1])
 
-    def edge(self, name: str | None = None) -> EdgeStress:
-        """Stress along the inner edge of a sheet, the loaded one if none is named."""
-        name = name or self.unit.model.skin.name
-        stretch = self.unit.gives[name].edge
-        stress = stretch.stretch @ (self.unit.amounts(name) @ self.load_lbf_in)
-        return EdgeStress(stretch.points, stress / self.unit.sheet(name).thickness_in)
+    def edge(self, name: str | None = None, *, outline: bool = False) -> EdgeStress:
+        """Stress along a free edge of a sheet, the loaded one if none is named.
+
+        Args:
+            outline: whether its outer edge is asked for, of a sheet that is not loaded there; else its inner one.
+        """
+        name = self.unit.sheet(name or self.unit.model.skin.name).name
+        mesh = self.unit.gives[name].mesh
+        nodes = mesh.rim if outline else mesh.edge
+        points, stretch = edge_stretch(mesh.places[nodes], self.unit.moved(name)[nodes])
+        return EdgeStress(points, stretch @ self.load_lbf_in / self.unit.sheet(name).thickness_in)
 
     @property
     def deflection_in(self) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from scipy.sparse import coo_array
+from scipy.sparse import coo_array, csc_array
 from scipy.sparse.linalg import splu
 from scipy.spatial import Delaunay, cKDTree
 
@@ -20,6 +20,7 @@ from hatchwright.fem.element import Found, Index, pins, stiffness
 _GAUSS_AT = np.array([[1 / 6, 1 / 6], [2 / 3, 1 / 6], [1 / 6, 2 / 3]])
 _GAUSS_WEIGHT = np.full(3, 1 / 6)
 _NEWTON_STEPS = 12
+_AT_ONCE = 64
 
 
 def shapes(at: Array) -> Array:
@@ -53,6 +54,12 @@ class SparseFactor:
     def solve(self, loads: Array) -> Array:
         """Displacements for E t = 1 under nodal loads, one column a load case, both of shape (nodes, 2, m) [lbf]."""
         return np.asarray(self.factor.solve(loads.reshape(-1, loads.shape[2]))).reshape(loads.shape)
+
+    def compliance(self, columns: csc_array) -> Array:
+        """What each column of nodal loads, shape (2 nodes, k), does along each other, shape (k, k) [lbf]."""
+        starts = range(0, columns.shape[1], _AT_ONCE)
+        solved = (self.factor.solve(columns[:, k : k + _AT_ONCE].toarray()) for k in starts)
+        return np.concatenate([columns.T @ moved for moved in solved], axis=1)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -18,25 +18,52 @@ def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
 
     Args:
         job: a sound job.
-        entries: dotted field such as ``rows.0.pitch`` or ``rows.1.start.0``, to its new text.
+        entries: dotted field such as ``rows.0.pitch`` or ``rows.1.start.0``, to its new text; those of a section that
+            is not there make it together.
     Returns:
         Job: of the same kind, sound.
     Raises:
         JobError: an entry does not exist, its text will not do, or the job that it makes cannot be.
     """
     changed = job
-    for field, text in entries.items():
+    for field, text in _by_place(job, entries).items():
         try:
             changed = _with(changed, field.split("."), text, job.unit)
         except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
-            raise JobError.about(field, "job.no_field", text) from None
+            raise JobError.about(field, "job.no_field", str(text)) from None
     names = {info.alias or name: getattr(changed, name) for name, info in Job.model_fields.items()}
     if faults := tuple(impossible(names)):
         raise JobError(faults)
     return changed
 
 
-def _with(node: Any, way: list[str], text: str, unit: str) -> Any:
+_Typed = str | dict[str, str | bool]
+"""The text of one entry, or a whole section that was not there."""
+
+
+def _by_place(job: Job, entries: Mapping[str, str]) -> dict[str, _Typed]:
+    """Each entry by its field, but those of a section that is not there by that of the section."""
+    found: dict[str, _Typed] = {}
+    for field, text in entries.items():
+        parent, _, name = field.rpartition(".")
+        if not _lacks(job, parent):
+            found[field] = text
+        elif isinstance(section := found.setdefault(parent, {}), dict):
+            section[name] = {"true": True, "false": False}.get(text, text)
+    return found
+
+
+def _lacks(job: Job, place: str) -> bool:
+    """Whether a job knows a section of that name and does without."""
+    node: Any = job
+    for name in filter(None, place.split(".")):
+        if not isinstance(node, Entered) or name not in type(node).model_fields:
+            return False
+        node = getattr(node, name)
+    return node is None
+
+
+def _with(node: Any, way: list[str], text: _Typed, unit: str) -> Any:
     """The same node with the entry at the end of the way typed anew; its section is checked as at the door."""
     name, *rest = way
     if isinstance(node, tuple):
@@ -56,10 +83,10 @@ def _has_section(node: Any) -> bool:
     )
 
 
-def _typed(old: Any, rest: list[str], text: str) -> Any:
+def _typed(old: Any, rest: list[str], text: _Typed) -> Any:
     """What stands in the section's data: whole numbers, yes and no as such, a place within a list beside the others."""
     if rest:
         return [text if at == int(rest[0]) else each for at, each in enumerate(old)]
     if isinstance(old, bool):
         return text == "true"
-    return int(text) if isinstance(old, int) else text
+    return int(text) if isinstance(old, int) and isinstance(text, str) else text

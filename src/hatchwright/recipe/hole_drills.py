@@ -8,7 +8,14 @@ from hatchwright.layout.layout import Hole, Layout
 from hatchwright.recipe.sheet_work import LayerWork, WorkedPart, hole_work
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.tables.drill_chain import DrillStep
-from hatchwright.tables.drills import Drill
+from hatchwright.tables.drills import Drill, drill
+
+
+def starter_pilot() -> Drill:
+    """The pilot through thin sheet of starter and corner holes, and of the screw that holds the waste. Common
+    practice, no source."""
+    return drill("1/8")
+
 
 _FINISHING = ("final", "ream")
 

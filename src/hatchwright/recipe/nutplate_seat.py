@@ -16,6 +16,7 @@ from hatchwright.layout.named import nuts_named
 from hatchwright.layout.unlisted import unlisted_names
 from hatchwright.recipe.sheet_work import LayerWork, begun_alike, hole_work, rivet_layer, under
 from hatchwright.said import Said, inch, said
+from hatchwright.tables.drills import Drill
 from hatchwright.tables.nutplates import NutplateKind
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 
@@ -99,12 +100,25 @@ class NutplateSeat:
         return self.sheet.thickness_in + (self.strap_in or 0.0) + self.ear_in
 
     @property
-    def ears_drilled(self) -> Literal["before_dimple", "after_dimple", "any_time"]:
-        """When the ear holes are drilled: through a flat nutplate before the screw hole is dimpled, with a temporary
-        screw in it; through one that nests in the dimple after it."""
+    def ears_drilled(self) -> Literal["before_dimple", "after_dimple", "at_size", "any_time"]:
+        """When the ear holes are drilled: through one that nests in the dimple after it; where a sheet of the stack
+        is dimpled, when the screw hole is at size, so that its screw goes in and holds the nutplate. A flat nutplate on
+        the dimple itself would be held off by it: it is clamped and drilled before."""
         if self.fit == "nested":
             return "after_dimple"
-        return "before_dimple" if self._sheet_work.preparation == "dimple" else "any_time"
+        if self.fit == "stands_off":
+            return "before_dimple"
+        return "at_size" if any(layer.preparation == "dimple" for layer in self.screw_layers) else "any_time"
+
+    @property
+    def is_pinned_by_screw(self) -> bool:
+        """Whether the screw holds the nutplate while its ear holes are drilled: it goes into a hole at size."""
+        return self.ears_drilled != "before_dimple"
+
+    @property
+    def first_ear_drill(self) -> Drill | None:
+        """The drill of the hole by which the first ear is held while the second is drilled; None while not known."""
+        return self.ear_layers[0].steps[0].drill if self.ear_layers and self.ear_layers[0].steps else None
 
     @property
     def told(self) -> Said:
@@ -130,10 +144,6 @@ class NutplateSeat:
     def lugs_told(self) -> Said:
         """Which way the lugs lie."""
         return said(f"nutplate_lugs.{self.screws.nut_lugs}")
-
-    @property
-    def _sheet_work(self) -> LayerWork:
-        return next(layer for layer in self.screw_layers if layer.part == self.sheet.name)
 
 
 def nutplate_seat(layout: Layout) -> NutplateSeat | None:

@@ -11,9 +11,11 @@ from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.layout import HoleKind, Layout, PartName
 from hatchwright.layout.named import kind_named
 from hatchwright.recipe.base_holes import base_drill, base_stop
+from hatchwright.recipe.hole_drills import starter_pilot
 from hatchwright.recipe.made_alike import MadeAlike
 from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
-from hatchwright.recipe.stops import Stop, stops_for
+from hatchwright.recipe.riveting import rivet_orders
+from hatchwright.recipe.stops import Stop, stop_from_inside, stops_for
 from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
 from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
 
@@ -101,11 +103,21 @@ class Planned:
         """How its nutplates sit; None without nutplates."""
         return nutplate_seat(self.layout)
 
+    def drilled_in(self, tasks: Iterable[TaskName]) -> dict[int, float]:
+        """The size to which some tasks drill each hole, by its number, the largest of its sheets [in]."""
+        sizes: dict[int, float] = {}
+        for one in (one for task in tasks for one in self.made.get(task, ())):
+            if one.drill is None:
+                continue
+            for number in one.numbers:
+                sizes[number] = max(sizes.get(number, 0.0), one.drill.diameter_in)
+        return sizes
+
     @property
     def ways(self) -> frozenset[str]:
         """How the job is made where that changes the order of tasks."""
         is_plug = self.guide is not None and not self.guide.is_window
-        is_last = self.seat is not None and self.seat.ears_drilled == "after_dimple"
+        is_last = self.seat is not None and self.seat.ears_drilled in ("after_dimple", "at_size")
         return frozenset({"", "plug" if is_plug else "window", "ears last" if is_last else "ears first"})
 
     def fitted(self, name: TaskName) -> Iterator[Fitted]:
@@ -137,6 +149,19 @@ def tasks_of(plan: Planned) -> Iterator[Task]:
 _LOCATING: tuple[TaskName, ...] = ("lay_on", "locate")
 """Tasks that drill a few holes and pin each of them."""
 
+_HOLDING: dict[TaskName, tuple[TaskName, ...]] = {
+    "lay_on": ("lay_on",),
+    "pilot": ("lay_on", "pilot"),
+    "locate": ("locate",),
+    "back_drill": ("locate", "back_drill"),
+    "drill_cover": ("drill_cover",),
+    "transfer_cover": ("transfer_cover",),
+    "drill_plug": ("drill_plug",),
+    "to_size": ("to_size",),
+    "ream": ("ream",),
+}
+"""Tasks in which what they drill is held by temporary fasteners, with the tasks that made the holes these are in."""
+
 _THROUGH_TEMPLATE: tuple[TaskName, ...] = ("lay_on", "pilot")
 _IN_PLACE = (
     *_THROUGH_TEMPLATE,
@@ -144,6 +169,7 @@ _IN_PLACE = (
     "locate",
     "back_drill",
     "drill_cover",
+    "transfer_cover",
     "drill_plug",
     "to_size",
     "prepare",
@@ -162,17 +188,27 @@ def _stop(name: TaskName, made: Iterable[Made], plan: Planned) -> Stop | None:
     is_apart = name in ("prepare", "ream")
     if is_apart and "skin" not in made_in:
         return None
-    through: set[PartName] = {part for one in drilled for part in one.kind.holes[0].stack}
-    if "doubler" not in made_in:
-        through.discard("doubler")  # it is not there yet
-    if "cover" not in made_in:
-        through.discard("cover")  # it is drilled on the bench
+    there = made_in | {one.lead for one in drilled}  # neither doubler nor cover is there yet, unless it leads
+    through: set[PartName] = {
+        part
+        for one in drilled
+        for part in one.kind.holes[0].stack
+        if part in there or part not in ("doubler", "cover")
+    }
     numbers = {number for one in drilled for number in one.numbers}
     holes = [hole for hole in plan.layout.holes if hole.number in numbers]
+    if name == "transfer_cover" or _leads_from_inside(drilled, plan.job):
+        return stop_from_inside(plan.layout, holes, through)
     template = plan.job.template if name in _THROUGH_TEMPLATE else None
     return stops_for(
         plan.layout, holes, tuple(through), template_in=template.thickness.inch if template else 0.0
     )
+
+
+def _leads_from_inside(drilled: Iterable[Made], job: Job) -> bool:
+    """Whether a doubler behind the skin leads: its holes are only seen from there."""
+    is_inside = job.doubler is not None and job.doubler.face == "inside"
+    return is_inside and any(one.lead == "doubler" for one in drilled)
 
 
 def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:
@@ -187,21 +223,41 @@ def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[
     if name == "fit_mount" and (mount := plan.job.mount):
         yield from [tool("bond_meter")] if mount.bonded else []
         yield from [tool("sealant")] if mount.sealed else []
+    if name == "starter":
+        yield drill_of(starter_pilot())
+    if name == "cut_out" and "window" in plan.ways:
+        yield tool("waste_screws")
     if name == "ears" and plan.seat is not None:
         yield from _tools_for_ears(plan.seat)
     for one in made:
         if one.drill is not None:
             yield drill_of(one.drill)
-            every = 1 if name in _LOCATING else None
-            yield from held_with(one.drill.diameter_in, len(one.numbers), plan.layout.shop, every=every)
         elif one.does in ("dimple", "countersink"):
             yield tool(one.does, fastener=one.kind.holes[0].fastener)
         elif one.does == "deburr":
             yield tool("deburr")
+    yield from _held(name, plan)
+
+
+def _held(name: TaskName, plan: Planned) -> Iterator[Tool]:
+    """The temporary fasteners that a task takes, with those that are in from locating the template or the doubler."""
+    shop = plan.layout.shop
+    if name in _HOLDING:
+        holes = plan.drilled_in(_HOLDING[name])
+        yield from held_with(holes.values(), shop, every=1 if name in _LOCATING else None)
+    elif name == "rivet":
+        finished = plan.drilled_in(plan.made)
+        pinned = [number for order in rivet_orders(plan.layout) for number in order.last]
+        yield from held_with([finished[one] for one in pinned if one in finished], shop, every=1)
+    elif name == "ears" and plan.seat and (first := plan.seat.first_ear_drill):
+        yield from (one for one in held_with([first.diameter_in], shop, every=1) if one.loose_over_in is None)
+    elif name == "drill_base" and (drill := base_drill(plan.layout)):
+        yield from held_with([drill.diameter_in] * len(base_screw_holes(plan.layout)), shop)
 
 
 def _tools_for_ears(seat: NutplateSeat) -> Iterator[Tool]:
-    """What the rivet holes of the nutplates take."""
+    """What holds the nutplates while their rivet holes are drilled, and what these take."""
+    yield tool("pin_screws" if seat.is_pinned_by_screw else "clamps")
     for layer in seat.ear_layers:
         for step in layer.steps:
             if step.drill is not None:

@@ -6,16 +6,17 @@ Everything that tells how the work goes reads this: card, hole table, layout, li
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
 from hatchwright.recipe.planned import Guide, Planned, tasks_of
 from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.task import Made, Task, TaskName, Thing, in_order
-from hatchwright.recipe.tools import Tool, tool_list
+from hatchwright.recipe.tools import TEMPORARY, Tool, tool_list
+from hatchwright.said import Said
 
 _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("skin", "template"): "pilot",
@@ -31,12 +32,15 @@ _DRILLED_IN: dict[tuple[str, Lead], TaskName] = {
     ("cover", "skin"): "transfer_cover",
     ("cover", "doubler"): "transfer_cover",
     ("plug", "marks"): "drill_plug",
-    ("strap", "skin"): "ears",
-    ("strap", "doubler"): "ears",
-    ("strap", "cover"): "ears",
+    ("strap", "skin"): "strap",
+    ("strap", "doubler"): "strap",
+    ("strap", "cover"): "strap",
 }
 """The task in which a sheet gets its first hole, by what leads it there."""
 
+
+_AT_ONCE: tuple[TaskName, ...] = ("back_drill", "drill_cover", "transfer_cover", "drill_plug")
+"""Tasks whose temporary fasteners are all in at the same time."""
 
 Early = Mapping[tuple[WorkedPart, Lead], tuple[TaskName, frozenset[int]]]
 """By sheet and what leads it: the task in which a few holes are drilled before the others, and which."""
@@ -61,7 +65,14 @@ class Recipe:
     @property
     def tools(self) -> tuple[Tool, ...]:
         """Every tool that a task takes."""
-        return tool_list(one for task in self.tasks for one in task.tools)
+        at_once = Counter[Said]()
+        for one in (one for task in self.tasks if task.name in _AT_ONCE for one in task.tools):
+            at_once[one.name] += one.count
+        every = tool_list(one for task in self.tasks for one in task.tools)
+        return tuple(
+            replace(one, count=max(one.count, at_once[one.name])) if one.name.id == TEMPORARY else one
+            for one in every
+        )
 
 
 def recipe_of(layout: Layout, guide: Guide | None = None) -> Recipe:
@@ -105,9 +116,9 @@ def _operations(kind: MadeAlike, early: Early) -> Iterator[tuple[TaskName, Made]
             elif is_cold or (is_apart and not is_strap):
                 name = "prepare"
             else:
-                name = "ears" if is_strap else "to_size"
+                name = "strap" if is_strap else "to_size"
             yield name, Made(kind, kind.numbers, layer.part, step.operation, step.drill)
-        yield "ears" if is_strap else "apart", Made(kind, kind.numbers, layer.part, "deburr")
+        yield "strap" if is_strap else "apart", Made(kind, kind.numbers, layer.part, "deburr")
 
 
 def _first_made(

@@ -25,6 +25,7 @@ from hatchwright.layout.behind_skin import (
     kept_clear,
     kept_from,
     lies_on_skin,
+    skin_in,
 )
 from hatchwright.layout.gaps import Bounds, gap_to
 from hatchwright.layout.layout import Hole, Layout, PartName
@@ -71,12 +72,15 @@ class Stop:
             lies behind it [in].
         before: the worst of what lies behind; None where nothing was entered there.
         enter: the entry that gives the reach, "" where it follows from the sheets.
+        is_from_inside: whether the drill comes out of the outer face: reach then counts outward from there, the stop
+            stands on the innermost sheet, and what lies behind leaves room for the drill or does not.
     """
 
     reach_in: float | None
     above_in: float
     before: Before | None
     enter: str = ""
+    is_from_inside: bool = False
 
     @property
     def setting_in(self) -> float | None:
@@ -85,14 +89,15 @@ class Stop:
 
     @property
     def most_in(self) -> float | None:
-        """The deepest setting that leaves what is kept from what lies behind; None where nothing does [in]."""
-        return None if self.before is None else self.above_in + self.before.most_in
+        """The deepest setting that leaves what is kept from what lies behind; None where nothing does, or the drill
+        goes outward [in]."""
+        return None if self.before is None or self.is_from_inside else self.above_in + self.before.most_in
 
     @property
     def left_in(self) -> float | None:
-        """Room left before what lies behind, negative where it is struck; None where nothing does or the reach is
-        not known [in]."""
-        if self.before is None or self.reach_in is None:
+        """Room left before what lies behind, negative where it is struck; None where nothing does, the reach is not
+        known, or the drill goes outward [in]."""
+        if self.before is None or self.reach_in is None or self.is_from_inside:
             return None
         return self.before.depth_in - self.reach_in
 
@@ -118,6 +123,25 @@ def stops_for(
         if (near := holes_before(keep_out, holes))
     ]
     return Stop(reach_in, _above_in(layout, through) + template_in, worst_before(found))
+
+
+def stop_from_inside(layout: Layout, holes: Sequence[Hole], through: Iterable[PartName]) -> Stop:
+    """The stop of a drill that goes outward, through a sheet that leads from inside.
+
+    Nothing is entered that lies outside; nobody enters what room the drill itself takes behind the skin, so that of
+    what lies there nothing is judged.
+
+    Args:
+        through: the sheets that it goes through, those that lead it among them.
+    """
+    thickness = {part.name: part.thickness_in for part in layout.parts} | {"skin": skin_in(layout)}
+    found = [
+        before(layout, keep_out, boxes_of(keep_out, near), None)
+        for keep_out in layout.job.bay.keep_outs
+        if (near := holes_before(keep_out, holes, BESIDE_IN))
+    ]
+    sheets_in = sum(thickness[name] for name in set(through))
+    return Stop(THROUGH_IN, sheets_in, worst_before(found), is_from_inside=True)
 
 
 def screw_stop(layout: Layout) -> Stop | None:

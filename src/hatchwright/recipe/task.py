@@ -46,6 +46,7 @@ TaskName = Literal[
     "drill_base",
     "to_size",
     "apart",
+    "strap",
     "ears",
     "prepare",
     "ream",
@@ -88,6 +89,7 @@ Thing = Literal[
     "base drilled",
     "to size",
     "apart",
+    "strap drilled",
     "ears",
     "prepared",
     "reamed",
@@ -138,8 +140,8 @@ class TaskRow:
 
     Args:
         when: how the job must be made for it to be so, "" for any: round a "plug", which covers the waste, or not
-            ("window"); with ears drilled before the sheets are dimpled ("ears first") or through nutplates that nest in
-            the dimples ("ears last").
+            ("window"); with ears drilled before the sheets are dimpled ("ears first") or after, nutplates that nest in
+            the dimples or whose screws go in only then ("ears last").
     """
 
     name: TaskName
@@ -237,9 +239,10 @@ TASKS: tuple[TaskRow, ...] = (
     ),
     TaskRow("to_size", _DRILLED, ("to size",), ("drill_stop", "block")),
     TaskRow("apart", ("to size", *_DRILLED), ("apart",)),
-    TaskRow("ears", ("apart",), ("ears",), ("pin_screws",), when="ears first"),
-    TaskRow("ears", ("apart", "prepared", "reamed"), ("ears",), ("pin_screws",), when="ears last"),
-    TaskRow("prepare", ("apart", "coupon"), ("prepared",), ("glass",)),
+    TaskRow("strap", ("parts", "apart"), ("strap drilled",), ("clamps",)),
+    TaskRow("ears", ("apart", "strap drilled"), ("ears",), when="ears first"),
+    TaskRow("ears", ("apart", "strap drilled", "prepared", "reamed"), ("ears",), when="ears last"),
+    TaskRow("prepare", ("apart", "strap drilled", "coupon"), ("prepared",), ("glass",)),
     TaskRow("ream", ("prepared",), ("reamed",)),
     TaskRow("protection", _MADE, ("primed",), ("primer",)),
     TaskRow("nutplates", ("primed", *_MADE), ("nutplates on",), ("squeezer",)),

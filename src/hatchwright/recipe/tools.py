@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -12,7 +13,7 @@ from hatchwright.said import Said, Value, inch, said
 from hatchwright.tables.drills import Drill
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
-from hatchwright.tables.temporary_fasteners import temporary_fastener
+from hatchwright.tables.temporary_fasteners import loose_over_in, temporary_fastener
 
 TEMPORARY = "tools.temporary"
 """The sentence that names a temporary fastener."""
@@ -20,10 +21,16 @@ TEMPORARY = "tools.temporary"
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """A tool, by what it is and its size; how many of it the task takes at once."""
+    """A tool, by what it is and its size.
+
+    Args:
+        count: how many of it the task takes at once.
+        loose_over_in: of a temporary fastener in a hole too large for it, the greatest that it is meant for [in].
+    """
 
     name: Said
     count: int = 1
+    loose_over_in: float | None = None
 
 
 def tool(what: str, **values: Value) -> Tool:
@@ -37,28 +44,31 @@ def drill_of(drill: Drill) -> Tool:
 
 
 def held_with(
-    hole_in: float, holes: int, shop: ShopTables | None = None, *, every: int | None = None
+    holes_in: Iterable[float], shop: ShopTables | None = None, *, every: int | None = None
 ) -> tuple[Tool, ...]:
-    """Temporary fasteners for so many holes of one size; none where none is listed.
+    """Temporary fasteners for some holes, by size; none for a hole for which none is listed.
 
     Args:
+        holes_in: the size of each hole [in].
         every: which hole takes one, None for as dense as practice asks.
 
-    >>> [one.count for one in held_with(0.098, 64)]
+    >>> [one.count for one in held_with([0.098] * 64)]
     [22]
     """
-    with suppress(TableError):
-        one = temporary_fastener(hole_in, shop)
-        of = every or limit("temporary_fastener_every_min", shop).value
-        name = said(TEMPORARY, size=inch(one.diameter_in), color=one.colour)
-        return (Tool(name, math.ceil(holes / of)),)
-    return ()
+    of, number = every or limit("temporary_fastener_every_min", shop).value, Counter[Tool]()
+    for hole_in in holes_in:
+        with suppress(TableError):
+            one = temporary_fastener(hole_in, shop)
+            name = said(TEMPORARY, size=inch(one.diameter_in), color=one.colour)
+            number[Tool(name, loose_over_in=loose_over_in(hole_in, one, shop))] += 1
+    return tuple(replace(one, count=math.ceil(holes / of)) for one, holes in number.items())
 
 
 def tool_list(tools: Iterable[Tool]) -> tuple[Tool, ...]:
     """Every tool once, with the most that one task takes of it, in the order in which they are taken first."""
     found: dict[Said, Tool] = {}
     for one in tools:
-        known = found.get(one.name)
-        found[one.name] = one if known is None else replace(known, count=max(known.count, one.count))
+        known = found.setdefault(one.name, one)
+        loose_in = known.loose_over_in or one.loose_over_in
+        found[one.name] = replace(known, count=max(known.count, one.count), loose_over_in=loose_in)
     return tuple(found.values())

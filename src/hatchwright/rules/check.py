@@ -50,6 +50,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     sheet_and_rivet,
     spacing,
     spoilt_holes,
+    strap,
     tool_room,
 )
 from hatchwright.rules.rule import Rule, all_rules

@@ -24,6 +24,7 @@ from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS, NutplateKind, nutplate_kind
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
@@ -96,7 +97,7 @@ class NotKnown:
         )
 
 
-def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
+def nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
     """The ears of the cover's nutplates, None without nutplates."""
     found = screwed_cover(survey)
     kind = nutplate_kind(found.screws.known_nut) if found else None
@@ -152,6 +153,11 @@ def _not_listed(kind: NutplateKind, size: str) -> NotKnown:
     )
 
 
+def ear_edge_least(survey: Survey, ears: Ears) -> Cited:
+    """Least distance of a nutplate rivet to an edge, by its head [D]."""
+    return survey.limit("edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding")
+
+
 @rule(
     "R807",
     Shelf.SETTLE,
@@ -171,13 +177,13 @@ def _not_listed(kind: NutplateKind, size: str) -> NotKnown:
 @mended_by(Change.SCREW_INSET, Change.LAND_SIZE, Change.SCREW_NUMBER)
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
-    ears = _nutplate_ears(survey)
+    ears = nutplate_ears(survey)
     if isinstance(ears, NotKnown):
         yield ears.finding()
     if not isinstance(ears, Ears):
         return
     part = survey.layout.part("doubler") or survey.layout.parts[0]
-    least = survey.limit("edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding")
+    least = ear_edge_least(survey, ears)
     d_in = ears.rivet.diameter_in
     for edge in part.edges:
         gaps = distances(Profile((edge.loop,)), ears.points)
@@ -211,7 +217,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.SCREW_NUMBER, Change.SCREW_INSET)
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
-    ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")
+    ears, rivets = nutplate_ears(survey), survey.layout.holes_of("rivet")
     if isinstance(ears, NotKnown) and rivets:
         yield ears.finding()
     if not isinstance(ears, Ears) or not rivets:

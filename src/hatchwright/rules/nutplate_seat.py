@@ -34,7 +34,7 @@ _ASKED = "flush_nut_plate_thin_frame"
     SCREW_FLUSH_HEADS,
     limits=("flush_screw_countersink_min", "dimple_then_csk_extra_depth"),
 )
-@mended_by(Change.NUTPLATE_KIND)
+@mended_by(Change.NUTPLATE_KIND, Change.NUTPLATE_STRAP)
 def nutplates_seat(survey: Survey) -> Iterator[Finding]:
     """R816: nutplates on what they lie on."""
     seat = _seat(survey)

@@ -167,15 +167,17 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
             chord=inch(chord_in, beside_in=width_in),
         ),
         said("passage.cut_nothing"),
-        _how_in(layout.job),
+        *_how_in(layout.job),
     )
 
 
-def _how_in(job: Job) -> Said:
-    """The way in that was entered is to be tried; else one is to be found."""
+def _how_in(job: Job) -> Iterator[Said]:
+    """The way in that was entered is to be tried, for no entry gives its size; else one is to be found."""
     if job.bay.way_in:
-        return said("passage.try_way_in", way=job.bay.way_in)
-    return said("passage.mount_way_in" if job.mount else "passage.way_in")
+        yield said("passage.way_in_not_judged", way=job.bay.way_in)
+        yield said("passage.try_way_in", way=job.bay.way_in)
+    else:
+        yield said("passage.mount_way_in" if job.mount else "passage.way_in")
 
 
 @rule(

@@ -27,9 +27,12 @@ from hatchwright.search.candidate import (
     numbers,
     one_entry,
     pitches,
+    rounded,
     steps,
+    typed,
 )
 from hatchwright.search.variation import gauge_text
+from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.nutplates import NUTPLATE_KINDS
 from hatchwright.tables.rivet_part import parse_rivet
@@ -307,6 +310,46 @@ def nutplate_ears(concern: Concern) -> Iterator[Candidate]:
         yield Candidate((EntryChange("cover.screws.nut_ears", screws.nut_ears, new),), what)
 
 
+def nutplate_strap(concern: Concern) -> Iterator[Candidate]:
+    """A strap of the material of the innermost sheet under flat nutplates; a thicker or a wider one than there is."""
+    screws = _screws(concern)
+    kind = screws.nutplate if screws else None
+    if screws is None or kind is None or kind.nests_dimple:
+        return
+    shop, unit, strap = concern.layout.shop, concern.unit, screws.strap
+    least_in = limit("flush_screw_countersink_min", shop).value
+    stock = (one.value for one in sheet_stock(shop) if one.value >= least_in)
+    gauges = [parse_length(gauge_text(value_in, unit), unit=unit) for value_in in stock]
+    if strap is None:
+        yield from _new_straps(concern, screws, gauges)
+        return
+    field = "cover.screws.strap"
+    for gauge in gauges:
+        if gauge.exact_in > strap.thickness.exact_in:
+            yield one_entry(f"{field}.thickness", strap.thickness, gauge, "remedy.strap_thickness")
+    for by in steps(concern):
+        if strap.width and (wider := changed_length(strap.width, 2 * by, unit)):
+            yield one_entry(f"{field}.width", strap.width, wider, "remedy.strap_width")
+
+
+def _new_straps(concern: Concern, screws: Screws, gauges: Iterable[Length]) -> Iterator[Candidate]:
+    """Straps as wide as the edge distance of the screws asks on both sides; none under lugs that lie across them."""
+    holes, shop, unit = concern.layout.holes_of("screw"), concern.layout.shop, concern.unit
+    sheet = concern.layout.part(holes[0].stack[-1]) if holes else None
+    if sheet is None or holes[0].nominal_in is None or screws.nut_lugs != "along":
+        return
+    across_in = 2.0 * limit("cover_screw_edge_distance", shop).value * holes[0].nominal_in
+    least = Fraction(across_in).limit_denominator(10**6) * (Fraction(127, 5) if unit == "mm" else 1)
+    width = parse_length(typed(rounded(least, unit, up=True), unit), unit=unit)
+    of = {"alloy": sheet.alloy, "temper": sheet.temper, **({"clad": "true"} if sheet.clad else {})}
+    named = said("sheet.clad" if sheet.clad else "sheet.bare", alloy=sheet.alloy, temper=sheet.temper)
+    for gauge in gauges:
+        new = {**of, "thickness": gauge.text, "width": width.text}
+        entries = tuple(EntryChange(f"cover.screws.strap.{key}", "", text) for key, text in new.items())
+        strap = said("strap.sized", sheet=named, thickness=inch(gauge.inch), width=inch(width.inch))
+        yield Candidate(entries, said("remedy.nutplate_strap", old=said("strap.none"), new=strap))
+
+
 _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.ROW_DISTANCE: row_distance,
     Change.ROW_PLACE: row_place,
@@ -327,6 +370,7 @@ _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.SCREW_LENGTH: screw_length,
     Change.NUTPLATE_KIND: nutplate_kind,
     Change.NUTPLATE_EARS: nutplate_ears,
+    Change.NUTPLATE_STRAP: nutplate_strap,
 }
 
 

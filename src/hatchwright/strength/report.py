@@ -24,13 +24,14 @@ from hatchwright.strength.evidence import NO_EVIDENCE, Evidence, TableCount
 from hatchwright.strength.evidence_told import evidence_told
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
+from hatchwright.strength.fastener_table import FastenerLine, fastener_table
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Level, Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
-from hatchwright.strength.site import Site, site_of
+from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.table import ShopTables
 
@@ -52,6 +53,8 @@ class StrengthReport:
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
         evidence: what each path finds restored, side by side; empty without loads.
+        sheets: skin, doubler and cover with what they are allowed, from outside.
+        fasteners: every rivet of the joint.
     """
 
     basis: str
@@ -65,6 +68,8 @@ class StrengthReport:
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
     evidence: Evidence = NO_EVIDENCE
+    sheets: tuple[SheetPart, ...] = ()
+    fasteners: tuple[FastenerLine, ...] = ()
 
     @property
     def must_refer(self) -> bool:
@@ -223,6 +228,8 @@ def strength_report(
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
         evidence=Evidence(rows, tuple(evidence_told(rows, analysis))),
+        sheets=tuple(site.sheets.values()),
+        fasteners=fastener_table(site, joints, analysis, factors),
     )
 
 

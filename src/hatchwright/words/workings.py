@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
+from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.readings import reading_called
@@ -20,8 +23,13 @@ def quantity_text(quantity: Quantity, unit: Unit) -> str:
 
 
 def values_text(working: Working, unit: Unit) -> str:
-    """What was put in; "" for nothing."""
-    return ", ".join(quantity_text(value, unit) for value in working.values)
+    """What was put in, what is the same said once with how often; "" for nothing."""
+    told = []
+    for value, same in groupby(working.values):
+        times = sum(1 for _ in same)
+        text = quantity_text(value, unit)
+        told.append(tell(said("working.times", n=times, value=text)) if times > 1 else text)
+    return ", ".join(told)
 
 
 def note_text(working: Working, unit: Unit) -> str:

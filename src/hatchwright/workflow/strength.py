@@ -17,6 +17,7 @@ from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.evidence import EvidenceRow
 from hatchwright.strength.evidence import Path as EvidencePath
 from hatchwright.strength.fastener_load import FastenerLoad
+from hatchwright.strength.fastener_table import FastenerLine
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements
@@ -93,6 +94,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         }
         if analysis
         else None,
+        "fasteners": [_fastener(line, unit) for line in report.fasteners],
         "not_analyzed": plain(report.not_analyzed, unit),
     }
 
@@ -130,6 +132,17 @@ def _path(path: EvidencePath | None, unit: Unit) -> dict[str, Any] | None:
         "words": tell(path.told, unit),
         "grade": tell(restored.grade),
         "working": plain(restored.working, unit),
+    }
+
+
+def _fastener(line: FastenerLine, unit: Unit) -> dict[str, Any]:
+    of = {"x": "x_in", "y": "y_in", "hole": "hole_in", "diameter": "diameter_in", "ultimate": "ultimate_lbf"}
+    more = {"yield": "yield_lbf", "flexibility": "flexibility_in_per_lbf"}
+    return {
+        **picked(line, unit, "number", "rivet", "governs", **of, **more),
+        "edges": dict(line.edge_in),
+        "loads": list(line.loads_lbf),
+        "margin": _finite(line.margin),
     }
 
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import datetime
 
 from hatchwright.documents.strength_report import strength_paper, strength_paper_pdf
+from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.strength_pictures import pictures_of
+from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
-from hatchwright.tables.limits import limit
 from hatchwright.words.of_job import said_of
 from hatchwright.workflow.examine import examine_with
 from hatchwright.workflow.paper_set import PaperSet, stem_of
@@ -32,7 +32,7 @@ def strength_papers(
     pictures: list[MadeFile] = []
     captions: list[Said] = []
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
-        for name, svg in _pictures(answer, found):
+        for name, svg in pictures_of(answer.layout, found):
             pictures.append(one.file(MadeKind.STRENGTH, f"_{number}_{name}.svg", svg))
             caption = said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}"))
             captions.append(said_of(answer.job.kind, caption))
@@ -40,7 +40,8 @@ def strength_papers(
         answer.layout, answer.report, verdict=examination.verdict, captions=captions, date=one.date
     )
     content = [picture.content for picture in pictures]
-    made = strength_paper_pdf(report, pictures=content, size=one.paper.plain, stamp=stamp)
+    geometry = picture_svg_of(bay_picture(answer.layout, ()))
+    made = strength_paper_pdf(report, geometry=geometry, pictures=content, size=one.paper.plain, stamp=stamp)
     return (one.set_in_words(MadeKind.STRENGTH, made), *pictures)
 
 
@@ -51,13 +52,3 @@ def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
         return max((rivet.greater_lbf for rivet in found.rivets), default=0.0)
 
     return sorted(analysis.cases, key=hardest, reverse=True)
-
-
-def _pictures(answer: StrengthAnswer, found: CaseAnalysis) -> Iterator[tuple[str, bytes]]:
-    allowed = [
-        margin.allowable.value
-        for margin in answer.report.margins
-        if margin.code in ("S202", "S801") and margin.allowable
-    ]
-    safety, lowest_lbf = limit("factor_of_safety", answer.layout.shop).value, min(allowed, default=None)
-    return pictures_of(answer.layout, found, safety_ratio=safety, allowed_lbf=lowest_lbf)

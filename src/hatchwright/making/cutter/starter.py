@@ -25,9 +25,6 @@ from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.stations import places_at
 
-BACKING_PILOT_IN = 0.125
-"""Pilot through thin sheet, a wood block held against it from behind [in]. Common practice, no source."""
-
 _SAME_IN = 1e-9
 _TOUCHES_IN = 1e-6
 _STEP_IN = 0.005
