@@ -143,8 +143,8 @@ def test_elements_that_are_short_leave_it_open_and_never_clear(filed):
     subjects = [subject_of(one) for one in filed.findings if one.code == "S203"]
     assert len(subjects) == len(doubted)
     along_x = row(filed, "doubler", "X")
-    assert along_x.elements.restored.value == pytest.approx(along_x.hand.restored.value / 1.10, rel=0.02)
-    assert "finite elements find 1.09 times the load" in tell(along_x.why)
+    assert along_x.elements.restored.value == pytest.approx(along_x.hand.restored.value / 1.10, rel=0.03)
+    assert "times the load of hand analysis here; they may raise a doubt" in tell(along_x.why)
 
 
 def test_the_first_row_is_asked_for_what_the_bays_rows_leave(filed, alder):
@@ -198,8 +198,8 @@ def test_elements_stand_beside_hand_analysis_on_known_loads(case, parts):
     layout = layout_of(ANSWERED, running(case), *parts, base=SYMMETRIC)
     report = answer_of(layout, Elements(buckling=False)).report
     found = row(report, "doubler", "X")
-    drawn = max(abs(one.pick_up_lbf[0]) for one in report.analysis.cases)
-    expected = found.hand.restored.value * case["nx"] * 4.0 / drawn
+    drawn = max(one.drawn_lbf[0][0] * (1.0 + one.grid_error.fastener_ratio) for one in report.analysis.cases)
+    expected = found.hand.restored.value * max(case["nx"] * 4.0, drawn) / drawn
     assert found.elements.restored.value == pytest.approx(expected)
 
 

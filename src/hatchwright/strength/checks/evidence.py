@@ -15,10 +15,10 @@ from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.cut_side import CountReading, CutSide
 from hatchwright.register import Shelf
 from hatchwright.said import Amount, Said, Value, said
-from hatchwright.strength.checks.elements import READ_OFF
 from hatchwright.strength.checks.rivets import S201, S202
-from hatchwright.strength.checks.sheets import S301, S302, S303, S306, doubler_section
+from hatchwright.strength.checks.sheets import S301, S302, S303, S306, S308
 from hatchwright.strength.comparison import strength_code
+from hatchwright.strength.doubler_section import doubler_section
 from hatchwright.strength.efficiency import rows_left
 from hatchwright.strength.evidence import (
     DIRECTIONS,
@@ -33,11 +33,12 @@ from hatchwright.strength.evidence import (
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.margin import Level, Margin
+from hatchwright.strength.lost_width import lost_width_in
+from hatchwright.strength.margin import Margin
 from hatchwright.strength.net_section import row_efficiency
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
-from hatchwright.strength.site import Site, finished_hole_in
-from hatchwright.strength.worked import STATICS, Worked, inputs, weakest, work_out
+from hatchwright.strength.site import Site
+from hatchwright.strength.worked import READ_OFF, STATICS, Worked, inputs, weakest, work_out
 from hatchwright.words.readings import reading_called
 from hatchwright.workings import Quantity
 
@@ -91,8 +92,11 @@ class _Found:
         return ("shear", q / shear) if q else None
 
 
-_Drawn: TypeAlias = Callable[[_Found, Margin, Case, int], Iterator[float]]
-"""Loads that the elements find drawn into what a margin is about, in one case [lbf]."""
+_Drawn: TypeAlias = Callable[[_Found, Margin, Case, int], Iterator[tuple[float, float]]]
+"""Loads that the elements find drawn into what a margin is about in one case, and what hand analysis takes [lbf]."""
+
+_NO_MORE = said("strength.no_more_than_this")
+"""Beside a margin that is greater than the truth."""
 
 
 def evidence_families(
@@ -130,7 +134,7 @@ def _doubler(found: _Found) -> Iterator[EvidenceRow]:
         for axis in (0, 1) if direction == "shear" else ("XY".index(direction),):
             if (missing := doubler_section(found.site, axis).missing) is not None:
                 raise missing
-        hand, elements, is_open = _of_margins(found, direction, (S302, S303), _drawn_by_doubler)
+        hand, elements, is_open = _of_margins(found, direction, (S302, S303, S308), _drawn_by_doubler)
         if hand or is_open:
             yield _row(found, "doubler", direction, _metal(found, direction), hand, elements)
 
@@ -227,22 +231,22 @@ def _of_margins(
         if one.ratio is None or not math.isfinite(one.ratio) or one.allowable is None:
             is_open = is_open or one.ratio is None
             continue
-        share = asked[1]
+        if _NO_MORE in one.advice:
+            is_open = True  # what no table lists isn't counted: it is no more than this
+            continue
+        share, ground = asked[1], Ground(one.source, one.grade)
         by_margin = (Quantity("asked", share, ""), Quantity("MS", one.ratio, ""))
-        grade = Ground(one.source, one.grade)
-        restored = work_out(share * (1.0 + one.ratio), "restored = asked (1 + MS)", *by_margin, by=grade)
+        there = share * (math.sqrt(1.0 + one.ratio) if one.code == S308 else 1.0 + one.ratio)
+        equation = "restored = asked sqrt(1 + MS)" if one.code == S308 else "restored = asked (1 + MS)"
+        restored = work_out(there, equation, *by_margin, by=ground)
         hand.append(Path(restored, share, said("evidence.margin", code=one.code, subject=one.subject)))
-        for load_lbf in drawn(found, one, case, axis):
-            at = 1.0 if one.level is Level.ULTIMATE else found.factors.of_safety.value
-            values = (
-                Quantity("asked", share, ""),
-                Quantity("P allowed", one.allowable.value, "lbf"),
-                Quantity("P drawn", load_lbf / at, "lbf"),
-            )
+        for drawn_lbf, counted_lbf in drawn(found, one, case, axis):
+            loads = inputs("lbf", P_drawn=drawn_lbf, P_hand=counted_lbf)
             by = Ground(READ_OFF.source, weakest((one.grade, READ_OFF.grade)))
-            value = share * one.allowable.value / (load_lbf / at)
-            restored = work_out(value, "restored = asked P allowed / P drawn", *values, by=by)
-            elements.append(Path(restored, share, said("evidence.drawn", load=Amount(load_lbf / at, "lbf"))))
+            equation = "restored = by hand P hand / P drawn"
+            by_hand = Quantity("by hand", there, "")
+            restored = work_out(there * counted_lbf / drawn_lbf, equation, by_hand, *loads, by=by)
+            elements.append(Path(restored, share, said("evidence.drawn", load=Amount(drawn_lbf, "lbf"))))
     if is_open:
         return None, None, True
     return least(hand), least(elements), False
@@ -260,9 +264,9 @@ def _analyzed(found: _Found, case: Case) -> list[CaseAnalysis]:
     return [one for one in found.analysis.cases if one.case.name == case.name] if found.analysis else []
 
 
-def _drawn_by_side(found: _Found, margin: Margin, case: Case, axis: int) -> Iterator[float]:
-    """Load that the counted rivets of a side hand over by the elements, with the special factor [lbf]."""
-    if margin.code != S201:
+def _drawn_by_side(found: _Found, margin: Margin, case: Case, axis: int) -> Iterator[tuple[float, float]]:
+    """Load that the counted rivets of a side hand over by the elements, with the special factor, and by hand [lbf]."""
+    if margin.code != S201 or margin.applied is None:
         return  # at limit load the elements judge each rivet by itself, in S801
     name = dict(margin.subject.values).get("side")
     side = next((one for one in found.site.sides if one.name == name), None)
@@ -271,21 +275,23 @@ def _drawn_by_side(found: _Found, margin: Margin, case: Case, axis: int) -> Iter
         if side and share:
             drawn_lbf = share.half_lbf if side.reading is CountReading.HALF else share.ahead_lbf
             if drawn_lbf > FLOAT_NOISE:
-                yield drawn_lbf * found.factors.joint.value
+                yield drawn_lbf * found.factors.joint.value, margin.applied.value
 
 
-def _drawn_by_doubler(found: _Found, margin: Margin, case: Case, axis: int) -> Iterator[float]:
-    """Load that the doubler carries across the middle of the opening by the elements [lbf]."""
+def _drawn_by_doubler(found: _Found, margin: Margin, case: Case, axis: int) -> Iterator[tuple[float, float]]:
+    """Load that the doubler carries across the middle of the opening by the elements, and by hand [lbf]; on known loads
+    hand analysis takes the greater of both already.
+    """
+    which = 1 if margin.code == S303 else 0
+    load_lbf_in = case.q.value if which else case.along(axis).value
     for one in _analyzed(found, case):
-        if margin.code == S302:
-            drawn_lbf = abs(one.pick_up_lbf[axis])
-        elif case.along(axis).value:
-            return  # the rivets hand direct load over together with the shear
-        else:
-            own = (share.half_lbf for share in one.sides if share.side[0] == "XY"[axis])
-            drawn_lbf = max(own, default=0.0)
+        by_hand_lbf = abs(load_lbf_in) * found.site.opening_in[1 - axis]
+        drawn_lbf = one.drawn_lbf[axis][which]
+        if not case.is_restored:
+            drawn_lbf *= 1.0 + one.grid_error.fastener_ratio
+            by_hand_lbf = max(by_hand_lbf, drawn_lbf)
         if drawn_lbf > FLOAT_NOISE:
-            yield drawn_lbf
+            yield drawn_lbf, by_hand_lbf
 
 
 def _sides(found: _Found, direction: str) -> Iterator[CutSide]:
@@ -306,7 +312,7 @@ def _first_row(found: _Found, direction: Direction) -> Path | None:
     for side in _sides(found, direction):
         outer = side.rows[-1] if side.rows else None
         if outer and outer.pitch_in:
-            hole_in = max(finished_hole_in(found.site, hole) for hole in outer.holes)
+            hole_in = max(lost_width_in(found.site, hole, "skin") for hole in outer.holes)
             left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
             paths.append(Path(left, asked, said("evidence.row", side=side.name)))
     return min(paths, key=lambda path: path.restored.value, default=None)
