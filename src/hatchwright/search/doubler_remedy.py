@@ -38,8 +38,8 @@ def what_puts_it_right(layout: Layout, margins: Sequence[Margin], findings: Sequ
     Args:
         margins, findings: S302, S303 and S306 of the job as it is.
 
-    Finite elements are not run again, nor the rules: the sentence says so. On known loads a thicker doubler draws more, and
-    nothing is told without them.
+    Finite elements are not run again, nor the rules: the sentence says so. On known loads a thicker doubler draws more,
+    and nothing is told without them.
     """
     if isinstance(layout.job, MirroredJob) or layout.job.loads.basis != "restore":
         return None
