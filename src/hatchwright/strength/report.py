@@ -15,6 +15,7 @@ from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
+from hatchwright.strength.checks.legs import leg_findings
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
@@ -188,7 +189,7 @@ def strength_report(
         Family("elements", lambda: element_findings(site, joints, analysis, factors)),
         Family("paths", lambda: element_paths(site, joints, margins, analysis, factors)),
     )
-    put_back, no_sheets = worked_out(layout, sheet_findings(site))
+    put_back, no_sheets = worked_out(layout, chain(sheet_findings(site), leg_findings(site)))
     compared, not_compared = worked_out(
         layout,
         chain(
