@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.documents.made_lines import drilling_lines
+from hatchwright.documents.made_lines import drilling_lines, too_large_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.waste_holes import waste_holes
@@ -38,6 +38,7 @@ def _lay_on(task: Task, work: Work) -> Step:
         lines += [
             line(said("card.lay_on.mark_two", first=one, second=other)),
             line(said("card.lay_on.marks_show"), said("card.lay_on.drill_two")),
+            *too_large_lines(task, making),
             *drilling_lines(task, layout, "drill_through_template"),
         ]
         blanks.append(said("card.lay_on.marks", first=pair[0].number, second=pair[1].number))
@@ -63,7 +64,10 @@ def _from_center_lines(layout: Layout, pin: Pin) -> Said:
 def _pilots(task: Task, work: Work) -> Step:
     """What is drilled through the template while it lies on the skin."""
     first = first_pins(work.guided)
-    lines = [*drilling_lines(task, work.layout, "drill_through_template")]
+    lines = [
+        *too_large_lines(task, work.guided),
+        *drilling_lines(task, work.layout, "drill_through_template"),
+    ]
     lines.append(line(said("card.pilot.as_you_go")))
     if first:
         lines.append(line(said("card.pilot.leave", pins=named(first))))
@@ -76,7 +80,7 @@ def _starter(task: Task, work: Work) -> Step:
     layout, making = work.layout, work.making
     cutting = making or cutting_of(layout)
     holes = waste_holes(cutting) if cutting else ()
-    has_corners = any(hole.mark != "S" for hole in holes)
+    has_corners = any(hole.mark.startswith("D") for hole in holes)
     lines = []
     for hole in holes:
         size, at = inch(hole.diameter_in, fine=True), Place(*hole.center)

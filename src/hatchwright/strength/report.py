@@ -189,11 +189,12 @@ def strength_report(
         Family("elements", lambda: element_findings(site, joints, analysis, factors)),
         Family("paths", lambda: element_paths(site, joints, margins, analysis, factors)),
     )
-    put_back, no_sheets = worked_out(layout, chain(sheet_findings(site), leg_findings(site)))
+    put_back, no_sheets = worked_out(layout, sheet_findings(site))
     compared, not_compared = worked_out(
         layout,
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
+            [Family("doubler", lambda: leg_findings(site, cases))],
             [Family("bay", lambda: stability_findings(site, cases))],
             fatigue_findings(site, cases, factors, is_analyzed=analysis is not None),
             of_elements or (),

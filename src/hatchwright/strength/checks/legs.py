@@ -1,45 +1,57 @@
-"""S309: legs of the doubler beside the opening that no rivet holds to the skin."""
+"""S309: legs of the doubler that no rivet holds to the skin beside the opening."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from hatchwright.finding import Finding
+from hatchwright.ground import practice
 from hatchwright.judged import Status
-from hatchwright.layout.cut_side import TIE_IN, CutSide
-from hatchwright.layout.layout import points_of
 from hatchwright.remedy import ASK
-from hatchwright.said import said
+from hatchwright.said import inch, said
 from hatchwright.strength.comparison import strength_code, told
-from hatchwright.strength.family import Family
+from hatchwright.strength.drawn_load import middle_of_cut
+from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import STATICS, inputs, work_out
 
 S309 = strength_code("S309", "rows", "doubler", "opening", theory="net_section")
 
+_HELD = practice("a doubler is riveted all round its opening")
 
-def leg_findings(site: Site) -> Iterator[Family[Finding]]:
-    """Legs that are held at their ends only.
+
+def leg_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
+    """Legs that lie along a load with no rivet through skin and doubler beside the opening.
+
+    In tension such a leg is a strap held at its ends, which cautions; pressed, or sheared with the skin, it can move by
+    itself, and no margin here shows that it doesn't.
 
     Yields:
-        Family: S309 for each side beside which no rivet is there within the length of the opening.
+        Finding: S309 for each such leg.
     Method: docs/theory/net_section.md.
     """
-    if site.doubler is not None:
-        yield Family("doubler", lambda: (_loose(side) for side in site.sides if not _is_held(side)))
-
-
-def _is_held(side: CutSide) -> bool:
-    """Whether a rivet is there beyond this edge of the opening and within its length."""
-    holes = [hole for hole in side.ahead if hole.is_fitted and "doubler" in hole.stack]
-    along_in, (low_in, high_in) = points_of(holes) @ (-side.way[1], side.way[0]), side.span_in
-    return bool(np.any((along_in > low_in + TIE_IN) & (along_in < high_in - TIE_IN)))
-
-
-def _loose(side: CutSide) -> Finding:
-    length = work_out(side.cut_in, "leg [in]", *inputs("in", opening=side.cut_in), by=STATICS)
-    return told(
-        S309, Status.CAUTION, said("S309.subject", side=side.name), length, said("S309.add"), ASK, unit="in"
-    )
+    doubler, opening = site.doubler, site.layout.opening
+    if doubler is None or not any(edge.name == "doubler inner edge" for edge in doubler.part.edges):
+        return
+    rivets = [hole for hole in site.layout.holes_of("rivet") if len(hole.stack) > 1 and hole.is_fitted]
+    for axis in (0, 1):
+        loaded = [case for case in cases if case.along(axis).value or case.q.value]
+        if not loaded:
+            continue
+        is_moved = any(case.along(axis).value < 0.0 or case.q.value for case in loaded)
+        low_in, high_in = opening.bounds[axis], opening.bounds[axis + 2]
+        middle_in = middle_of_cut(site, axis)
+        for above in (False, True):
+            along_in = [hole.place[axis] for hole in rivets if (hole.place[1 - axis] > middle_in) == above]
+            if any(low_in <= at_in <= high_in for at_in in along_in):
+                continue
+            before_in = max((at_in for at_in in along_in if at_in < low_in), default=low_in)
+            beyond_in = min((at_in for at_in in along_in if at_in > high_in), default=high_in)
+            subject = said(
+                "S309.subject",
+                leg=f"{'YX'[axis]}{'+' if above else '-'}",
+                axis="XY"[axis],
+                length=inch(beyond_in - before_in),
+            )
+            yield told(
+                S309, Status.UNKNOWN if is_moved else Status.CAUTION, subject, _HELD, said("S309.rivets"), ASK
+            )
