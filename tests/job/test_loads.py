@@ -125,3 +125,40 @@ def test_a_row_is_no_closer_than_two_diameters() -> None:
     row = '[[bay.rows]]\nname = "rib"\nx = "5"\ndiameter = "1/8"\npitch = "{}"\n'
     assert read_job(JOB + row.format(".25")).bay.rows[0].pitch.inch == 0.25
     assert "under two rivet diameters" in refused(row.format(".2"))
+
+
+MEMBER = """
+[[loads.members]]
+edge = "{edge}"
+alloy = "2024"
+temper = "T3"
+thickness = "{thickness}"
+attached = ".75"
+standing = ".75"
+rivet = "MS20470AD4"
+pitch = "{pitch}"
+"""
+
+
+def member(edge: str = "X+", thickness: str = ".050", pitch: str = ".75") -> str:
+    return MEMBER.format(edge=edge, thickness=thickness, pitch=pitch)
+
+
+def test_members_along_the_opening_are_read() -> None:
+    job = read_job(JOB + KNOWN + "q = 80\n" + member() + member("Y-"))
+    assert [one.edge for one in job.loads.members] == ["X+", "Y-"]
+    assert job.loads.members[0].standing.inch == pytest.approx(0.75)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        (member() + member(), "same edge"),
+        (member("Z+"), "edge"),
+        (member(thickness=".50"), "narrower than twice its thickness"),
+        (member(pitch=".2"), "closer than 2D"),
+        (member().replace("MS20470AD4", "MS20470AD4-5"), "length"),
+    ],
+)
+def test_a_member_that_cannot_be_is_refused(text: str, why: str) -> None:
+    assert why in refused(KNOWN + "q = 80\n" + text)
