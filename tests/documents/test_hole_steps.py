@@ -14,14 +14,15 @@ from hatchwright.documents.job_summary import gate_items
 from hatchwright.documents.step import Work, told_step
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.guide import job_recipe
+from hatchwright.tables.shop import load_shop_tables
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
 from tests.told import named
 
 
-def steps(job, **changes):
-    layout = lay_out(job_of(job, **changes))
+def steps(job, shop=None, **changes):
+    layout = lay_out(job_of(job, **changes), shop)
     return [named(told_step(step, "in")) for step in card_steps(Work(layout, None, job_recipe(layout, None)))]
 
 
@@ -244,3 +245,34 @@ def test_a_doubler_that_leads_from_inside_is_said_to_be_drilled_from_there():
     assert "Hold a block against the skin outside, hands clear." in told
     assert "bundle, .500 in below the outer face, lies near the drill" in told
     assert "Drill from inside" not in said(steps(RING), "Pin and match-drill")
+
+
+def test_a_shop_head_has_one_line_with_the_limits_that_hold_in_every_document(tmp_path):
+    """1/8: 1.3 D = .1625 [MIL-HDBK-5H], .163 and .050 to .070 [MIL-R-47196A], .160 to .210 and .040 to .080
+    [COLLEGE-NOTES]; a shop whose own sheet asks for .215 at least can't meet them all, and is told each."""
+    lines = steps(RING)[place(steps(RING), "Inspect")].lines
+    assert [line for line in lines if line.startswith("MS20470AD4")] == [
+        "MS20470AD4 shop head, within every document's limits: "
+        "diameter min. .163 in, diameter max. .210 in, height min. .050 in, height max. .070 in."
+    ]
+    heading = "document,diameter_in,head_min_in,head_max_in,height_min_in,height_max_in"
+    row = "our sheet,.125,.215,,.050,.070,OUR-SHEET,page 1,2024,the shop's own"
+    (tmp_path / "driven_heads.csv").write_text(
+        f"{heading},source,place,edition,basis\n{row}\n", encoding="utf-8"
+    )
+    found = steps(RING, load_shop_tables(tmp_path))
+    told = said(found, "Inspect")
+    assert "within every document's limits" not in told
+    assert "MS20470AD4, our sheet: diameter min. .215 in, height min. .050 in, height max. .070 in." in told
+    assert "MS20470AD4, design minimum: diameter min. .163 in" in told
+
+
+def test_lock_washers_and_the_torque_wrench_are_told_only_where_there_are_some():
+    """A nutplate locks by itself, a flush head lies on none; clip nuts under pan heads may take one. A torque that no
+    table lists is set to the manufacturer's."""
+    assert "lock washers" not in said(steps(FLUSH), "Fit the cover")
+    assert "No lock washers on primary or secondary structure" in said(steps(LAPPED), "Fit the cover")
+    assert "Calibrate the torque wrench" in said(steps(FLUSH), "Fit the cover")
+    unlisted = said(steps(FLUSH, cover__screws__size="4-40"), "Fit the cover")
+    assert "No torque is published" in unlisted
+    assert "Calibrate the torque wrench" not in unlisted

@@ -8,7 +8,9 @@ from hatchwright.documents.work_card import work_card
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.mount import Mount
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.rules.mount_loads import mount_findings
 from hatchwright.verdict import StrengthState, judge_all
+from hatchwright.words.tell import tell
 from tests.told import named
 
 CLEAR = judge_all((), side="left", strength=StrengthState.NOT_ASKED)
@@ -87,6 +89,26 @@ def test_the_base_is_the_guide_of_its_own_holes(layout_with):
     assert "4 holes for 8-32 screws, spaced 4.300 in x 1.500 in." in found.lines
     assert "Drill #18 .1695." in found.lines
     assert "Temporary fasteners: 2 x .156 in, black." in found.lines
+
+
+def test_the_marks_that_the_base_is_set_on_are_made_first(layout_with):
+    """Half of 4.3 and of 1.5 about the middle of the opening; without a pattern its center lines show."""
+    layout = layout_with(**SCREWED)
+    mark, guide = step(layout, "Drill the base screw holes").lines[:2]
+    assert mark.startswith("Mark its screw holes on the skin from both datums: ")
+    assert layout.center_in == (0.0, 0.0)
+    for place in ("X 2.150 Y .750", "X 2.150 Y -.750", "X -2.150 Y -.750", "X -2.150 Y .750"):
+        assert f"{place} in" in mark
+    assert guide.startswith("Set the base on these marks")
+    assert step(layout_with(), "Drill the base screw holes").lines[0].startswith("Mark the center lines")
+
+
+def test_a_load_under_a_pound_reads_as_its_rule_tells_it(layout_with):
+    """1.5 x .5 lb to the side, 14 CFR 23.561 as amended before 23-36."""
+    layout = layout_with(weight="0.5", where="outside", category="normal")
+    (rule,) = [one for one in mount_findings(layout) if one.code == "R924"]
+    assert "0.75 lbf" in tell(rule.subject)
+    assert "held side (0.75 lbf)" in step(layout, "Prove the mount").blanks
 
 
 def test_no_pattern_and_no_listed_drill_are_told_as_not_known(layout_with):

@@ -87,3 +87,15 @@ def test_the_bar_is_referred_to_the_rule_that_judges_it():
 def test_a_round_opening_is_measured_across(opening, told):
     job = changed(PLAIN, {"opening": {"center": ["0", "0"], **opening}})
     assert steps(job, "bare")["Measure the opening"].blanks[-1] == told
+
+
+def test_a_circle_is_told_by_its_diameter():
+    opening = {"shape": "circle", "diameter": "1.5", "center": ["0", "0"]}
+    doubler = {"doubler.outer": {"shape": "circle", "diameter": "6"}}
+    found = steps(changed(RING, {"opening": opening, **doubler}), "bare")
+    assert "File to diameter 1.500 in, no farther." in found["File to the line and deburr"].lines
+    assert "outer diameter 6.000 in; inner diameter 1.500 in." in found["Make the doubler"].lines[0]
+    cut = found["Cut to the rough line, remove the cutout and keep it"]
+    assert "Finished opening diameter 1.500 in:" in " ".join(cut.lines)
+    square = " ".join(steps(PLAIN, "bare")["File to the line and deburr"].lines)
+    assert "File to 4.000 x 4.000 in, no farther. Smallest corner: R 1.0000 in." in square

@@ -21,9 +21,9 @@ def juniper():
 
 
 def test_nothing_stops_and_nothing_is_not_shown(juniper):
-    assert {finding.status for finding in juniper.findings} == {Status.PASS, Status.CAUTION}
+    assert not any(finding.status.holds_back for finding in juniper.findings)
     assert juniper.strength is not None
-    assert len(juniper.verdict.open_lines) == 1
+    assert len(juniper.verdict.open_lines) <= 1
 
 
 def test_the_doubler_goes_straight_through_and_leaves_room_for_a_hand(juniper):

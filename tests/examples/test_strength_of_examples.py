@@ -51,6 +51,19 @@ def test_alder_both_directions_against_hand_numbers() -> None:
     assert ratios["Y+"] == pytest.approx(19 * 373.94 / (1888 * 5.016) - 1, abs=1e-3)
 
 
+def test_alder_is_surely_short_where_it_is_short_with_every_rivet_at_its_best() -> None:
+    """F6 of the review: K from memory lies between .964 and 1. Along Y even 19 x 388 falls short of 1,888 x 5.016 =
+    9,470 lb (-.22), so that it stops; along X 17 x 388 = 6,596 falls short of 1,888 x 4.011 = 7,573."""
+    found = report("alder", "restore")
+    sides = [one for one in found.margins if one.code == "S201" and "tension" in tell(one.case)]
+    assert {one.status for one in sides} == {Status.STOP}
+    along_y = next(one for one in sides if "side Y+," in subject_of(one))
+    assert along_y.allowable
+    assert along_y.applied
+    assert along_y.allowable.best
+    assert along_y.allowable.best.value / along_y.applied.value - 1 == pytest.approx(-0.22, abs=0.005)
+
+
 def test_birch_takes_more_than_half_of_its_bay() -> None:
     """4.00 of a bay of 6.00: the gate stops, with loads or without."""
     for basis in ("none", "restore"):

@@ -15,7 +15,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.layout.survey import survey
 from hatchwright.layout.unlisted import unlisted_names
-from hatchwright.strength.checks.sheets import doubler_section
+from hatchwright.strength.doubler_section import doubler_section
 from hatchwright.strength.site import site_of
 from job_text import job_text
 from tests.rules.cases import PATCH, changed, rivets

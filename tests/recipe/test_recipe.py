@@ -203,6 +203,16 @@ def test_a_nutplate_is_held_for_its_ears_by_what_goes_in(work):
         assert min(sizes.values()) >= screw_in
 
 
+def test_every_starter_that_a_run_begins_in_has_its_place_in_the_starter_step(work):
+    told = {
+        task.name: " ".join(told_step(step, "in")["lines"])
+        for task, step in zip(work.recipe.tasks, card_steps(work), strict=True)
+    }
+    for mark, place in re.findall(r"from (S\d*) \((X \S+ Y \S+ in)\)", told["cut_out"]):
+        assert re.search(rf"{mark}: \S+ in at {re.escape(place)}\.", told["starter"])
+    assert "another starter" not in told["cut_out"]
+
+
 def test_nothing_is_done_before_it_can_be(work):
     job, done = work.layout.job, set()
     inside = job.doubler is not None and job.doubler.face == "inside"

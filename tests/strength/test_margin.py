@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from hatchwright.ground import Ground
@@ -10,7 +12,7 @@ from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
-from hatchwright.strength.worked import Worked, weakest, work_out
+from hatchwright.strength.worked import Worked, at_both_ends, weakest, work_out
 from hatchwright.workings import Grade, Quantity, Source
 from told import advice_of, subject_of
 
@@ -54,6 +56,46 @@ def test_a_number_from_memory_neither_passes_nor_stops(
     allowable: float | None, grade: Grade, status: Status
 ) -> None:
     assert margin(100.0, allowable, grade).status is status
+
+
+@pytest.mark.parametrize(
+    ("worse", "better", "status"),
+    [
+        (125.0, 130.0, Status.PASS),
+        (100.0, 130.0, Status.PASS),
+        (99.0, 100.0, Status.UNKNOWN),
+        (97.0, 101.0, Status.UNKNOWN),
+        (90.0, 99.9, Status.STOP),
+    ],
+)
+def test_what_is_known_between_two_ends_is_judged_at_both(
+    worse: float, better: float, status: Status
+) -> None:
+    """F6: 100 lbf against a strength from memory that is known to lie between two."""
+    allowable = replace(strength(worse, Grade.MEMORY), best=strength(better))
+    found = Margin("S201", RIVETS, "gust", Level.ULTIMATE, strength(100.0), allowable)
+    assert (found.status, found.finding.status) == (status, status)
+    assert found.ratio == pytest.approx(worse / 100.0 - 1.0)
+    told = [said_.id for said_ in found.what_to_do if not isinstance(said_, str)]
+    assert told == (["margin.between"] if status is Status.UNKNOWN else [])
+
+
+def test_a_range_beside_another_number_from_memory_still_only_cautions() -> None:
+    for worse, status in ((125.0, Status.CAUTION), (90.0, Status.UNKNOWN)):
+        allowable = replace(strength(worse, Grade.MEMORY), best=strength(worse, Grade.MEMORY))
+        found = Margin("S201", RIVETS, "gust", Level.ULTIMATE, strength(100.0), allowable)
+        assert found.status is status
+
+
+def test_both_ends_are_worked_through() -> None:
+    ranged = replace(strength(96.0, Grade.MEMORY), best=strength(100.0))
+    whole = at_both_ends(
+        lambda *each: work_out(sum(one.value for one in each), "P = sum", *each), ranged, strength(50.0)
+    )
+    assert whole.best is not None
+    assert (whole.value, whole.best.value) == (146.0, 150.0)
+    assert (whole.grade, whole.best.grade) == (Grade.MEMORY, Grade.COMPUTED)
+    assert at_both_ends(lambda one: one, strength(50.0)).best is None
 
 
 @pytest.mark.parametrize(

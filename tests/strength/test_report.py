@@ -71,7 +71,8 @@ def test_alder_restores_both_directions() -> None:
         assert margin.ratio == pytest.approx(rivets * 373.9 / load - 1, abs=1e-3)
         needed = math.ceil(load / 373.9)
         assert advice_of(margin).startswith(f"This load needs {needed} rivets")
-        assert margin.status is Status.UNKNOWN  # negative, but the thin-sheet factor is from memory
+        assert rivets * 388 < load  # the thin-sheet factor is from memory, and 1 at best
+        assert margin.status is Status.STOP
     # Doubler across the opening, load along X: 6.00 - 2.70 less 4 rivets of .1285 and 2 screws of .1695
     strap = only(found, "S302", "along X", "along X", "ultimate")
     assert strap.ratio == pytest.approx(

@@ -118,6 +118,31 @@ def test_the_lowest_of_shear_and_bearing_governs() -> None:
     assert found.at_yield.value == pytest.approx(303.5, abs=0.1)
 
 
+def test_yield_is_the_lowest_of_bearing_yield_and_shear() -> None:
+    """P1: in .071 on .071 bearing yield is over 600 lb, shear 388; in .032 bearing yield governs whatever K is."""
+    thick = SQUARE.replace('".032"', '".071"').replace('".040"', '".071"')
+    found = site_of(layout_of(RESTORE, base=thick))
+    joint = rivet_joint(found, found.sides[0].rivets[0])
+    assert joint.at_yield is not None
+    assert joint.at_yield.value == pytest.approx(388.0)
+    assert tell(joint.at_yield.working[-1].note) == "P shear governs."
+    thin = site_of(layout_of(RESTORE))
+    at_yield = rivet_joint(thin, thin.sides[0].rivets[0]).at_yield
+    assert at_yield is not None
+    assert at_yield.best is not None
+    assert at_yield.best.value == pytest.approx(at_yield.value)
+    assert at_yield.best.grade is not Grade.MEMORY
+
+
+def test_shear_in_thin_sheet_lies_between_what_is_remembered_and_the_whole() -> None:
+    """F6: 373.9 to 388 lb in .032; where K is 1 by what is published there is one figure."""
+    found = shear_strength(parse_rivet("MS20470AD4"), thickness_in=0.032)
+    assert found.best is not None
+    assert (found.value, found.best.value) == (pytest.approx(373.9, abs=0.1), 388.0)
+    assert (found.grade.may_stop, found.best.grade.may_stop) == (False, True)
+    assert shear_strength(parse_rivet("MS20470AD4"), thickness_in=0.063).best is None
+
+
 FLUSH = SQUARE.replace("MS20470AD4", "MS20426AD4")
 
 

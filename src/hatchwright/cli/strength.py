@@ -160,8 +160,8 @@ def _margin_lines(margin: Margin, *, show_all: bool, unit: Unit) -> Iterator[str
         yield tell(said("margin.applied_and_allowable", applied=applied, allowable=allowable), unit)
     elif applied:
         yield tell(said("margin.applied", applied=applied), unit)
-    if margin.advice:
-        yield tell_all(margin.advice, unit)
+    if margin.what_to_do:
+        yield tell_all(margin.what_to_do, unit)
     yield f"[{tell(margin.grade)}]"
     if show_all:
         yield from (working_text(step, unit) for step in margin.working)

@@ -98,9 +98,8 @@ def _cover(task: Task, work: Work) -> Step:
             lines.append(line(said("card.cover.clip_nuts", count=count)))
         lines.append(line(_screws(screws, count), said("card.cover.start_by_hand")))
         lines += stop_lines(screw_stop(layout), "screw")
-        lines.append(torque_line(screws.size, layout.shop))
-        keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
-        lines += [asked(key) for key in keys]
+        lines += torque_lines(screws.size, layout.shop)
+        lines += [asked("lock_washers")] if _takes_lock_washer(screws) else []
         if screws.nut not in cover_nuts():
             lines.append(line(said("card.ears.not_shown", lack=said("unlisted.nut", name=screws.nut))))
         if screws.nutplate:
@@ -116,14 +115,22 @@ def _screws(screws: Screws, count: int) -> Said:
     return said("card.cover.screws_of_length", count=count, length=inch(screws.length.inch), **names)
 
 
-def torque_line(size: str, shop: ShopTables | None) -> Line:
-    """Torque of a screw over its running torque, where a table lists one."""
+def _takes_lock_washer(screws: Screws) -> bool:
+    """Whether one may be put under the head or nut: a flush or washer head takes none, a nutplate locks by itself."""
+    return screws.nutplate is None and screws.head not in ("100 degree flush", "washer")
+
+
+def torque_lines(size: str, shop: ShopTables | None) -> Iterator[Line]:
+    """Torque of a screw over its running torque, where a table lists one, and what that holds for."""
     try:
         found = torque(size, shop=shop)
     except TableError:
-        return line(said("card.cover.no_torque", size=size))
+        yield line(said("card.cover.no_torque", size=size))
+        yield asked("torque_clean_dry")
+        return
     least, most = Amount(found.least_in_lbf, "in-lb"), Amount(found.greatest_in_lbf, "in-lb")
-    return line(said("card.cover.torque", least=least, most=most), rests_on=(found,))
+    yield line(said("card.cover.torque", least=least, most=most), rests_on=(found,))
+    yield from map(asked, ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration"))
 
 
 def _close(task: Task, work: Work) -> Step:

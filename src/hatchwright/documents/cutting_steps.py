@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
-from hatchwright.drawings.figures import size_of
+from hatchwright.drawings.figures import Bounds, diameter_of, is_round, size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
@@ -66,8 +66,9 @@ def _trial(task: Task, work: Work) -> Step:
     is_flexed = template_stretch(making.layout) is not None
     id = "card.trial.cut_flat" if is_flexed else "card.trial.cut"
     cut = said(id, sheet=sheet_said(making.layout.parts[0]))
-    gives = said("card.trial.gives", size=size_of((0.0, 0.0, width_in, height_in)))
-    lines = [line(cut, gives, *_corner(None if is_flexed else making.chain.predicted_corner))]
+    gives_in, corner = (0.0, 0.0, width_in, height_in), None if is_flexed else making.chain.predicted_corner
+    gives = said("card.trial.gives", size=size_of(gives_in, corner))
+    lines = [line(cut, gives, *_corner(gives_in, corner))]
     if is_flexed:
         lines.append(line(said("card.trial.on_skin", size=size_of(making.chain.predicted.bounds))))
     lines.append(line(said("card.trial.differs")))
@@ -140,7 +141,11 @@ def _cut_out(task: Task, work: Work) -> Step:
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
     of = "size" if layout.job.cutter else "by_tool"
-    lines = [line(said(f"card.cut_out.{of}", size=size_of(bounds)))]
+    is_circle = is_round(
+        layout.wanted.bounds, layout.wanted_corner
+    )  # then what is cut before filing is one too
+    size = diameter_of(bounds) if is_circle else size_of(bounds)
+    lines = [line(said(f"card.cut_out.{of}", size=size))]
     lines += [line(said("card.cut_out.not_held"))] if is_loose else []
     lines += [line(said("card.cut_out.stage", words=one)) for stage in stages for one in stage]
     if layout.job.cutter:
@@ -158,8 +163,9 @@ def _file(task: Task, work: Work) -> Step:
     layout, cutter = work.layout, work.layout.job.cutter
     least, most = layout.limit("edge_break_min"), layout.limit("edge_break_max")
     left = (said("card.file.left", left=inch(cutter.filing_allowance.inch)),) if cutter else ()
-    to = said("card.file.to", size=size_of(layout.wanted.bounds))
-    filed = line(*left, to, *_corner(layout.wanted_corner))
+    wanted, corner = layout.wanted.bounds, layout.wanted_corner
+    to = said("card.file.to", size=size_of(wanted, corner))
+    filed = line(*left, to, *_corner(wanted, corner))
     broken = said("card.file.break_edges", least=inch(least.value), most=inch(most.value))
     lines = [filed, asked("edge_finish"), line(broken, rests_on=(least, most))]
     is_patch = layout.job.patch is not None
@@ -168,8 +174,8 @@ def _file(task: Task, work: Work) -> Step:
     return Step(said("card.file.title"), tuple(lines), blanks)
 
 
-def _corner(corner: Corner | None) -> Iterator[Said]:
-    if corner:
+def _corner(bounds: Bounds, corner: Corner | None) -> Iterator[Said]:
+    if corner and not is_round(bounds, corner):
         yield said("card.corner", radius=inch(corner.radius_in, fine=True))
 
 
@@ -186,8 +192,7 @@ def _measure_opening(task: Task, work: Work) -> Step:
     if corner:
         across_in = 2.0 * corner.radius_in + FLOAT_NOISE
         is_end = across_in >= min(x_max - x_min, y_max - y_min)
-        is_round = across_in >= max(x_max - x_min, y_max - y_min)
-        of = "round" if is_round else "end" if is_end else "corner"
+        of = "round" if is_round(layout.wanted.bounds, corner) else "end" if is_end else "corner"
         radius, across = inch(corner.radius_in, fine=True), inch(x_max - x_min)
         blanks.append(said(f"card.opening.{of}", radius=radius, across=across))
     lines: list[Line] = [line(said("card.opening.measure"), said("card.opening.then"))]

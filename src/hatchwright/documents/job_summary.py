@@ -37,7 +37,7 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     yield said("card.job.where"), said("card.job.where_is", side=side, surface=surface)
     yield (said("card.job.origin"), said("card.job.origin_is", origin=frame.origin, x=frame.x, y=frame.y))
     yield said("card.job.skin"), _skin(layout)
-    size, center = size_of(layout.wanted.bounds), Place(*layout.center_in)
+    size, center = size_of(layout.wanted.bounds, layout.wanted_corner), Place(*layout.center_in)
     yield said("card.job.opening"), said("card.job.opening_is", size=size, center=center)
     if patch := job.patch:
         points = Listed(tuple(_damaged(point) for point in patch.extent), ";")
@@ -52,7 +52,8 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
             )
     for part in layout.parts[1:]:
         edges = tuple(
-            said("card.job.edge", edge=edge_said(edge), size=size_of(edge.loop.bounds)) for edge in part.edges
+            said("card.job.edge", edge=edge_said(edge), size=size_of(edge.loop.bounds, edge.corner))
+            for edge in part.edges
         )
         told = said("card.job.part_is", sheet=sheet_said(part), edges=Listed(edges, ";"))
         yield said("card.job.part", part=said(f"part.{part.name}")), told

@@ -76,7 +76,7 @@ def _starter(task: Task, work: Work) -> Step:
     layout, making = work.layout, work.making
     cutting = making or cutting_of(layout)
     holes = waste_holes(cutting) if cutting else ()
-    has_corners = any(hole.mark != "S" for hole in holes)
+    has_corners = any(hole.mark.startswith("D") for hole in holes)
     lines = []
     for hole in holes:
         size, at = inch(hole.diameter_in, fine=True), Place(*hole.center)

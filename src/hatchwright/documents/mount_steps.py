@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import math
-
-from hatchwright.documents.closing_steps import torque_line
+from hatchwright.documents.closing_steps import torque_lines
 from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_of
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.recipe.base_holes import base_drill
 from hatchwright.recipe.hole_drills import drill_said
 from hatchwright.recipe.stops import base_screw_stop
 from hatchwright.recipe.task import Task
-from hatchwright.said import Amount, Listed, Said, Value, inch, said
+from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 from hatchwright.tables.limits import limit
 
 SCREWS = 4
@@ -48,7 +47,14 @@ def _drill_base(task: Task, work: Work) -> Step:
     """The screw holes of the base, through skin and doubler, with the base as their guide."""
     layout, mount = work.layout, work.layout.job.mount
     assert mount is not None  # the task is of the recipe only then
-    lines = [line(said("card.drill_base.guide"), said("card.drill_base.square"), rests_on=(PRACTICE,))]
+    places = Listed(tuple(Place(*hole.place) for hole in base_screw_holes(layout)), ";")
+    marks = (
+        said("card.drill_base.mark", places=places) if places.items else said("card.drill_base.mark_center")
+    )
+    lines = [
+        line(marks, rests_on=(PRACTICE,)),
+        line(said("card.drill_base.guide"), said("card.drill_base.square"), rests_on=(PRACTICE,)),
+    ]
     if mount.screw_pattern is None or not mount.screw_size:
         lines.append(line(said("card.drill_base.not_entered")))
     else:
@@ -76,7 +82,7 @@ def _fit_mount(task: Task, work: Work) -> Step:
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
         lines += stop_lines(base_screw_stop(work.layout), "base_screw")
-        lines += [torque_line(mount.screw_size, work.layout.shop), asked("torque_when_no_maker_value")]
+        lines += torque_lines(mount.screw_size, work.layout.shop)
     lines.append(line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")))
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
     blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))
@@ -119,9 +125,8 @@ def _mount(task: Task, work: Work) -> Step:
 
 
 def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:
-    """Its direction, and the load to a tenth, never rounded down."""
-    tenths = math.ceil(10.0 * load.load_lbf - 1e-6)
-    direction, held = said(f"card.direction.{load.direction}"), Amount(tenths / 10.0, "lbf", toward="up")
+    """Its direction, and the load as the rule that asks for it tells it, never rounded down."""
+    direction, held = said(f"card.direction.{load.direction}"), Amount(load.load_lbf, "lbf", toward="up")
     return {"direction": direction, "load": held}
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.documents.made_lines import drilled_lines, drilling_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
-from hatchwright.drawings.figures import size_of
+from hatchwright.drawings.figures import is_round, size_of
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
 from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.recipe.land import Land, land_of
@@ -57,8 +57,9 @@ def _part(part: Part) -> Said:
 
 def _edge(edge: Edge, part: Part) -> Said:
     which = edge.name.removesuffix(" edge").removeprefix(part.name).strip() or "whole"
-    size, corner = size_of(edge.loop.bounds), edge.corner
-    if corner is None:
+    bounds, corner = edge.loop.bounds, edge.corner
+    size = size_of(bounds, corner)
+    if corner is None or is_round(bounds, corner):
         return said(f"card.edge.{which}", size=size)
     return said(f"card.edge.{which}_corner", size=size, radius=inch(corner.radius_in, fine=True))
 

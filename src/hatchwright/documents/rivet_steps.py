@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
 from hatchwright.layout.survey import survey
@@ -16,7 +17,7 @@ from hatchwright.recipe.riveting import rivet_orders
 from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
-from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.said import Amount, Listed, Said, inch, missing, room, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_guns import gun_pressure
@@ -110,11 +111,7 @@ def _inspect(task: Task, work: Work) -> Step:
         except (EntryError, TableError):
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue
-        for head in heads:
-            if limits := tuple(_limits(head)):
-                asks = Listed(limits, ",")
-                told = said("card.inspect.head", rivet=part, document=head.document, limits=asks)
-                lines.append(line(told, rests_on=(head,)))
+        lines += _heads(part, heads)
     feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
@@ -128,13 +125,35 @@ def _inspect(task: Task, work: Work) -> Step:
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
-def _limits(head: DrivenHead) -> Iterator[Said]:
-    wide_in = head.head_aim_in, head.head_min_in, head.head_max_in
-    high_in = head.height_aim_in, head.height_min_in, head.height_max_in
-    for of, sizes_in in (("diameter", wide_in), ("height", high_in)):
-        for end, size_in in zip(("target", "min", "max"), sizes_in, strict=True):
-            if size_in is not None:
-                yield said(f"card.head.{of}_{end}", size=inch(size_in))
+def _heads(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
+    """The limits that hold in every document; each document's own where no head can be within all of them."""
+    tightest = _limits(heads)
+    if tightest is not None:
+        asks = Listed(tuple(tightest), ",")
+        yield line(said("card.inspect.head", rivet=rivet, limits=asks), rests_on=heads)
+        return
+    for head in heads:
+        asks = Listed(tuple(_limits([head]) or ()), ",")
+        yield line(
+            said("card.inspect.head_by", rivet=rivet, document=head.document, limits=asks), rests_on=(head,)
+        )
+
+
+def _limits(heads: Sequence[DrivenHead]) -> list[Said] | None:
+    """The narrowest limits of some documents, never rounded in the passing direction; where none gives any, what they
+    aim at; None where they leave nothing between them."""
+    told: list[Said] = []
+    for of, name in (("diameter", "head"), ("height", "height")):
+        aim, least, most = (
+            [size_in for head in heads if (size_in := getattr(head, f"{name}_{end}_in")) is not None]
+            for end in ("aim", "min", "max")
+        )
+        if least and most and max(least) > min(most) + FLOAT_NOISE:
+            return None
+        told += [said(f"card.head.{of}_min", size=missing(max(least)))] if least else []
+        told += [said(f"card.head.{of}_max", size=room(min(most)))] if most else []
+        told += [said(f"card.head.{of}_target", size=inch(aim[0]))] if aim and not least + most else []
+    return told
 
 
 RIVETS: Tellers = {"rivet": _rivet, "inspect": _inspect}

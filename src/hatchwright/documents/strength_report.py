@@ -150,7 +150,7 @@ def _margin_line(group: Group, unit: Unit) -> dict[str, str]:
         "applied": _amount(lowest.applied, unit),
         "allowable": _amount(lowest.allowable, unit),
         "grade": tell(lowest.grade, unit),
-        "advice": tell_all(lowest.advice, unit),
+        "advice": tell_all(lowest.what_to_do, unit),
     }
 
 

@@ -173,9 +173,10 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in", kind:
     of_stress, stress_unit = _stress_scale(unit)
     of_length, length_unit = in_unit_of(1.0, "in", unit)
     before, after = curve.before_psi * of_stress, curve.after_psi * of_stress
-    along_edge = curve.way_in * of_length
-    low = min(0.0, float(before.min()), float(after.min()))
-    most = max(0.0, float(before.max()), float(after.max()))
+    along_edge, along_window = curve.way_in * of_length, curve.window_way_in * of_length
+    window = curve.window_psi * of_stress
+    drawn = np.concatenate([[0.0], before, after, window])
+    low, most = float(drawn.min()), float(drawn.max())
     step = round_step(most - low)
     floor, ceiling = np.floor(low / step) * step, np.ceil(most / step) * step
     scale = (top - bottom) / (ceiling - floor)
@@ -189,8 +190,13 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in", kind:
         picture.words((tick, top + 8), side, anchor="middle")
     for way in np.arange(0.0, along_edge[-1], round_step(float(along_edge[-1]))):
         picture.tick(left + way * across, f"{way:g}", bottom=bottom)
-    for values, dash, id in ((before, "7 4", "picture.without_doubler"), (after, "", "picture.with_doubler")):
-        x, y = left + along_edge * across, bottom + (values - floor) * scale
+    lines = [
+        (along_edge, before, "7 4", "picture.without_doubler"),
+        (along_edge, after, "", "picture.with_doubler"),
+        (along_window, window, "1 3", "picture.doubler_window"),
+    ]
+    for way_along, values, dash, id in lines[: 3 if window.size else 2]:
+        x, y = left + way_along * across, bottom + (values - floor) * scale
         picture.line(np.column_stack([x, y]), width=1.6, dash=dash)
         peak = int(np.argmax(np.abs(values)))
         anchor, shift = ("end", -6) if x[peak] > (left + right) / 2 else ("start", 6)

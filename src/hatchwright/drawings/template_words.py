@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.figures import size_of
+from hatchwright.drawings.figures import is_round, size_of
 from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.ink import (
     BEFORE_POINT,
@@ -160,16 +160,19 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
     """What a template is for, and what is in it, line by line."""
     guide, bend = making.chain.guide, bending_said(making.layout)
     edge = "window" if making.is_window else "plug"
-    size: Said = size_of(making.chain.machinable.bounds)
+    corner, bounds = making.chain.machinable_corner, making.chain.machinable.bounds
+    size: Said = size_of(bounds)
     if bend:
         flat = size_of((0.0, 0.0, *flat_size(making)))
         size = said("engraved.flat_and_bent", flat=flat, bent=size)
     material, thick = making.template.material, inch(making.template.thickness.inch)
     sheet = said("engraved.of_material", material=material, thick=thick) if material else None
     made_of = sheet or said("engraved.of_thickness", thick=thick)
-    corner = making.chain.machinable_corner
     if corner is None:
         of_edge = said(f"engraved.{edge}", size=size, made_of=made_of)
+    elif is_round(bounds, corner) and not bend:
+        across = inch(bounds[2] - bounds[0])
+        of_edge = said(f"engraved.{edge}_round", across=across, made_of=made_of)
     elif corner.radius_in > LEAST_IN:
         radius = inch(corner.radius_in, fine=True)
         of_edge = said(f"engraved.{edge}_with_radius", size=size, radius=radius, made_of=made_of)

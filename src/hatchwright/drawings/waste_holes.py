@@ -9,7 +9,9 @@ from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.table import Table
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
-from hatchwright.making.making import Cutting
+from hatchwright.making.making import Cutting, Making
+from hatchwright.making.pins.pin_layout import planned_pins
+from hatchwright.making.pins.runs import runs_of
 from hatchwright.said import said
 from hatchwright.units import figure
 
@@ -17,9 +19,16 @@ _CROSS_IN = 0.3
 
 
 def waste_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
-    """The holes that are to be drilled: the starter "S", when its place is clear, then the corner holes."""
+    """The holes that are to be drilled: the starter "S", when its place is clear, those of runs that it does not lead
+    to, "S2" ..., then the corner holes."""
     starter = clear_starter(cutting)
-    return (*((starter,) if starter else ()), *corner_holes(cutting))
+    return (*((starter,) if starter else ()), *_of_runs(cutting), *corner_holes(cutting))
+
+
+def _of_runs(cutting: Cutting) -> Iterator[DrilledHole]:
+    pins = planned_pins(cutting) if isinstance(cutting, Making) else None
+    if pins is not None and isinstance(cutting, Making):
+        yield from (run.hole for stage in runs_of(cutting, pins) for run in stage if run.hole)
 
 
 def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Ink]:
@@ -41,7 +50,7 @@ def waste_hole_table(cutting: Cutting) -> tuple[Table, ...]:
     ]
     if not rows:
         return ()
-    has_corners = any(row[0] != "S" for row in rows)
+    has_corners = any(row[0].startswith("D") for row in rows)
     id = "waste_holes.starter_and_corners" if has_corners else "waste_holes.starter"
     heads = (f"waste_holes.{head}" for head in ("mark", "x", "y", "diameter"))
     return (Table.told(said(id, unit=unit), heads, rows, unit),)

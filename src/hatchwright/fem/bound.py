@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from hatchwright.fem.analysis import analyze
+from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel
-from hatchwright.fem.solution import EdgeStress, UnitSolution
+from hatchwright.fem.solution import EdgeStress, Response, UnitSolution
 from hatchwright.fem.stations import Fineness
 
 
@@ -40,6 +42,19 @@ class TwiceSolved:
     def changed(self, model: OpeningModel) -> TwiceSolved:
         """The same geometry with other thicknesses and moduli; see `UnitSolution.changed`."""
         return TwiceSolved(self.fine.changed(model=model), self.coarse.changed(model=model))
+
+    def edge_error(self, load_lbf_in: Array, stress: Callable[[Response], EdgeStress]) -> float:
+        """The same for the stress of any free edge, over the greatest of it [-].
+
+        Args:
+            load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
+            stress: of one of the edges.
+        """
+        nx, ny, q = load_lbf_in.tolist()
+        fine, coarse = (
+            stress(unit.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q)) for unit in (self.fine, self.coarse)
+        )
+        return _ratio(_edge_difference(fine, coarse), fine.peak.stress_psi)
 
     def grid_error(
         self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0

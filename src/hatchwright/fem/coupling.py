@@ -61,10 +61,41 @@ def fastener_forces(
     Raises:
         SolveError: the fasteners do not hold the sheets together.
     """
-    working = model.working
-    position = {int(k): n for n, k in enumerate(working)}
-    free = model.sheets[1:]
+    working, free, scale = model.working, model.sheets[1:], model.skin.membrane_lbf_in
     size = 2 * len(working)
+    matrix, right = _system(model, gives, flexibility)
+    try:
+        found = np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
+    except np.linalg.LinAlgError:
+        found = np.full_like(right, np.nan)
+    if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=0.0):
+        where = ", ".join(sheet.name for sheet in free)
+        raise SolveError.saying("error.sheets_loose", where=where)
+    forces = np.zeros((len(model.fasteners), 2, CASES))
+    forces[working] = found[:size].reshape(-1, 2, CASES)
+    motions = {sheet.name: found[size + 3 * n : size + 3 * n + 3] / scale for n, sheet in enumerate(free)}
+    return forces, motions
+
+
+def slip_influence(model: OpeningModel, gives: Mapping[str, Give], flexibility: Array) -> Array:
+    """What the working fasteners lose of their forces for a slip of each by itself, shape (2 working, 2 working)
+    [lbf/in].
+
+    Args:
+        flexibility: of the working fasteners, shape (working,) [in/lbf].
+    """
+    size = 2 * len(model.working)
+    matrix, _ = _system(model, gives, flexibility)
+    influence = model.skin.membrane_lbf_in * np.linalg.inv(matrix)[:size, :size]
+    return np.asarray(influence, dtype=np.float64)
+
+
+def _system(model: OpeningModel, gives: Mapping[str, Give], flexibility: Array) -> tuple[Array, Array]:
+    """The condensed system, fastener by fastener x and y, then three motions a free sheet: matrix and right sides of
+    the unit cases, both times E t of the skin."""
+    position = {int(k): n for n, k in enumerate(model.working)}
+    free = model.sheets[1:]
+    size = 2 * len(position)
     matrix = np.zeros((size + 3 * len(free), size + 3 * len(free)))
     right = np.zeros((len(matrix), CASES))
     scale = model.skin.membrane_lbf_in
@@ -80,17 +111,7 @@ def fastener_forces(
             start = size + 3 * free.index(sheet)
             matrix[rows, start : start + 3] = sign[:, None] * give.rigid
             matrix[start : start + 3, rows] = (sign[:, None] * give.rigid).T
-    try:
-        found = np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
-    except np.linalg.LinAlgError:
-        found = np.full_like(right, np.nan)
-    if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=0.0):
-        where = ", ".join(sheet.name for sheet in free)
-        raise SolveError.saying("error.sheets_loose", where=where)
-    forces = np.zeros((len(model.fasteners), 2, CASES))
-    forces[working] = found[:size].reshape(-1, 2, CASES)
-    motions = {sheet.name: found[size + 3 * n : size + 3 * n + 3] / scale for n, sheet in enumerate(free)}
-    return forces, motions
+    return matrix, right
 
 
 def signs(model: OpeningModel, sheet: Sheet) -> Array:

@@ -250,9 +250,7 @@ def _held(name: TaskName, plan: Planned) -> Iterator[Tool]:
         pinned = [number for order in rivet_orders(plan.layout) for number in order.last]
         yield from held_with([finished[one] for one in pinned if one in finished], shop, every=1)
     elif name == "ears" and plan.seat and (first := plan.seat.first_ear_drill):
-        yield from (
-            one for one in held_with([first.diameter_in], shop, every=1) if one.loose_over_in is None
-        )
+        yield from (one for one in held_with([first.diameter_in], shop, every=1) if one.loose_over_in is None)
     elif name == "drill_base" and (drill := base_drill(plan.layout)):
         yield from held_with([drill.diameter_in] * len(base_screw_holes(plan.layout)), shop)
 

@@ -235,7 +235,7 @@ TASKS: tuple[TaskRow, ...] = (
         "drill_base",
         ("doubler located", "doubler drilled", "skin piloted", "piloted", *_MEASURED),
         ("base drilled",),
-        ("punch", "drill_stop", "block", "deburr"),
+        ("pencil", "tape_measure", "drill_stop", "block", "deburr"),
     ),
     TaskRow("to_size", _DRILLED, ("to size",), ("drill_stop", "block")),
     TaskRow("apart", ("to size", *_DRILLED), ("apart",)),

@@ -52,7 +52,7 @@ class SweepRow:
         stops: codes of margins and findings that stop.
         cannot_tell: codes of margins and findings that could not be had or shown.
         hardest_rivet_lbf: greatest elastic rivet load of any case at limit load, None without finite elements [lbf].
-        edge_psi: greatest stress along the edge with the doubler at limit load, None without finite elements [psi].
+        edge_psi: greatest stress along any free edge with the doubler at limit load, None without elements [psi].
         not_analyzed: what its strength report does not speak of, parted by bars.
         error: why there is no answer, "" when there is one.
     """
@@ -109,7 +109,7 @@ def _row(
     safety = layout.limit("factor_of_safety").value
     cases = analysis.cases if analysis else ()
     loads_lbf = [rivet.greater_lbf for found in cases for rivet in found.rivets]
-    edges_psi = [abs(found.after.stress_psi) for found in cases]
+    edges_psi = [abs(edge.peak.stress_psi) for found in cases for edge in found.edges]
     answers: tuple[Finding | Margin, ...] = (*report.margins, *report.findings)
     statuses = [one.status for one in (*report.gate, *answers)]
     if analysis is None:

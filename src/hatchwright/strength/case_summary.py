@@ -9,6 +9,7 @@ from hatchwright.fem.buckling import Buckling, State
 from hatchwright.said import Amount, Listed, Place, Said, inch, said
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad, SideShare
+from hatchwright.strength.free_edge import FreeEdge
 from hatchwright.strength.opening_analysis import CaseAnalysis
 
 
@@ -40,8 +41,10 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         "deflection": _percent(error.deflection_ratio),
     }
     sides = Listed(tuple(map(_carries, found.sides)), ";")
+    edges = Listed(tuple(map(_edge, found.edges[1:])), ";")
     lines = [
         (said("case.edge"), said("case.edge_told", bare=bare, with_doubler=ringed, place=place)),
+        (said("case.doubler_edges"), said("case.doubler_edges_told", edges=edges)),
         (said("case.doubler"), picked_up),
         (said("case.sides"), said("case.sides_told", sides=sides) if found.sides else said("case.none")),
         (said("case.hardest_rivet"), _hardest(found.rivets)),
@@ -53,6 +56,11 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         factors = Listed(tuple(_buckles(state, one) for state, one in found.buckling.items()), ",")
         lines.append((said("case.buckling"), said("case.buckling_told", factors=factors)))
     return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
+
+
+def _edge(one: FreeEdge) -> Said:
+    stress, place = Amount(one.peak.stress_psi, "psi"), Place(*one.peak.place_in)
+    return said("case.doubler_edge_told", edge=one.named, stress=stress, place=place)
 
 
 def _carries(one: SideShare) -> Said:

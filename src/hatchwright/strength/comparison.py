@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hatchwright.finding import Finding, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said
-from hatchwright.strength.worked import Worked
+from hatchwright.strength.worked import Worked, strength_of
+from hatchwright.tables.allowables import Allowables
+from hatchwright.tables.cited import Cited
 from hatchwright.workings import Rests, Working
 
 
@@ -50,6 +54,23 @@ def told(
         working=worked.working if worked else (),
         enter=enter,
     )
+
+
+def edge_screened(
+    worked: Worked, cap: Cited, allowed: Allowables, more: tuple[Working, ...] = ()
+) -> Judgement:
+    """Elastic stress at an edge at limit load: over a share of yield it cautions, over yield it stops.
+
+    Past yield the stress is no longer that of the elastic answer, and what it does to the edge needs an engineer.
+
+    Args:
+        cap: share of yield up to which nothing is asked.
+        more: workings before its own.
+    """
+    if worked.value <= allowed.fty_psi + FLOAT_NOISE:
+        return screened(worked, cap.value * allowed.fty_psi, cap, more)
+    fty = strength_of(allowed, "Fty")
+    return replace(screened(worked, fty.value, fty, (*more, *fty.working)), fails_as=Status.STOP)
 
 
 def screened(worked: Worked, most: float, rests: Rests, more: tuple[Working, ...] = ()) -> Judgement:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hatchwright.fem.grid import Grid
 from hatchwright.fem.running import crossing_loads, running_loads
-from hatchwright.fem.solution import Response, UnitSolution
+from hatchwright.fem.solution import EdgeStress, Response, UnitSolution
 from hatchwright.fem.soundness import profile
 from hatchwright.shapes.distance import distances
 from hatchwright.strength.opening_analysis import CaseAnalysis
@@ -44,12 +44,16 @@ class EdgeCurve:
         way_in: along the edge to each place, shape (k,) [in].
         after_psi: with the doubler, shape (k,) [psi].
         before_psi: without it, at the same places, shape (k,) [psi].
+        window_way_in: along the doubler's inner edge from the same side, drawn out to the same length, shape (m,) [in].
+        window_psi: stress there, shape (m,); nothing in a doubler without one [psi].
     """
 
     places_in: Floats
     way_in: Floats
     after_psi: Floats
     before_psi: Floats
+    window_way_in: Floats
+    window_psi: Floats
 
 
 def stress_field(found: CaseAnalysis) -> StressField:
@@ -89,16 +93,22 @@ def _von_mises(loads_lbf_in: Floats, unit: UnitSolution) -> Floats:
 def edge_curve(found: CaseAnalysis) -> EdgeCurve:
     """Stress along the edge before and after."""
     after, before = found.response.edge(), found.bare.edge()
-    around = np.arange(len(after.points) + 1) + farthest(after.points, np.array([1.0, 0.0]))
-    order = around % len(after.points)
-    places = after.points[order]
-    steps = np.hypot(*np.diff(places, axis=0).T)
-    return EdgeCurve(
-        places_in=places,
-        way_in=np.concatenate([[0.0], np.cumsum(steps)]),
-        after_psi=after.stress_psi[order],
-        before_psi=before.at(places),
-    )
+    places, way_in, after_psi = _once_round(after)
+    if found.response.unit.sheet("doubler").inner is None:
+        window_way_in = window_psi = np.zeros(0)
+    else:
+        _, window_way_in, window_psi = _once_round(found.response.edge("doubler"))
+        window_way_in = window_way_in * way_in[-1] / window_way_in[-1]
+    return EdgeCurve(places, way_in, after_psi, before.at(places), window_way_in, window_psi)
+
+
+def _once_round(edge: EdgeStress) -> tuple[Floats, Floats, Floats]:
+    """Places, way along the edge and stress, from the middle of the side at the greatest X and back to it."""
+    around = np.arange(len(edge.points) + 1) + farthest(edge.points, np.array([1.0, 0.0]))
+    order = around % len(edge.points)
+    places = edge.points[order]
+    way_in = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(places, axis=0).T))])
+    return places, way_in, edge.stress_psi[order]
 
 
 def farthest(places: Floats, along: Floats) -> int:

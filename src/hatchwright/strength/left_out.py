@@ -25,9 +25,9 @@ class Topic:
 
 
 TOPICS = (
-    Topic("rivets", ("S201", "S202")),
+    Topic("rivets", ("S201", "S202", "S806")),
     Topic("skin_at_rivets", ("S301", "S802"), ("S305",)),
-    Topic("doubler", ("S302", "S303")),
+    Topic("doubler", ("S302", "S303", "S308")),
     Topic("tear_out", ("S304",)),
     Topic("buckling", ("S401", "S402", "S803"), ("S812",)),
     Topic("sheared_bay", ("S501", "S502", "S505")),

@@ -11,7 +11,7 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
 from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, at_both_ends, inputs, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
 _SOURCES = {
@@ -141,6 +141,8 @@ def capacity(strengths: Sequence[Worked]) -> Worked:
 
     Method: docs/theory/load_sharing.md, eq. 5: near failure the load spreads in proportion to strength.
     """
-    return work_out(
-        sum(one.value for one in strengths), f"P joint = sum({strengths[0].symbol}) [lbf]", *strengths
-    )
+
+    def together(*each: Worked) -> Worked:
+        return work_out(sum(one.value for one in each), f"P joint = sum({each[0].symbol}) [lbf]", *each)
+
+    return at_both_ends(together, *strengths)

@@ -9,7 +9,7 @@ from enum import StrEnum
 from hatchwright.finding import Finding, Stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.remedy import ASK
-from hatchwright.said import Said, said
+from hatchwright.said import Amount, Said, said
 from hatchwright.strength.worked import Worked, weakest
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Source, Working
@@ -30,7 +30,8 @@ class Margin:
         code: of the register, such as ``S201``.
         case: the load case: a name that somebody typed, or an id.
         applied: what it carries, factors included; None when it could not be computed.
-        allowable: what it may carry; None when no value may be used.
+        allowable: what it may carry; None when no value may be used. One that rests on a number known within a range
+            is judged at both its ends: it passes with the worse, stops with the better, and is open between.
         advice: what to do; where a value could not be computed, why.
         enter: entries of the job whose absence kept it from being computed, such as ``loads.cover.screw_shear``.
     """
@@ -57,8 +58,15 @@ class Margin:
     @property
     def grade(self) -> Grade:
         """The weakest grade that the margin rests on."""
-        grades = [one.grade for one in (self.applied, self.allowable) if one]
+        grades = [one.grade for one in (self.applied, self._best or self.allowable) if one]
         return weakest(grades) if grades else Grade.MEMORY
+
+    @property
+    def _best(self) -> Worked | None:
+        """The allowable at its better end, where nothing but its range is doubtful: it is judged at both."""
+        best = self.allowable.best if self.allowable else None
+        grades = [one.grade for one in (self.applied, best) if one]
+        return best if best and weakest(grades).may_stop else None
 
     @property
     def source(self) -> Source:
@@ -77,7 +85,8 @@ class Margin:
         if self.applied is None or self.allowable is None:
             return Stated(Status.UNKNOWN, self.source, self.grade, working=self.working)
         measure = Measure(self.applied.symbol, self.applied.value, unit=self.applied.unit)
-        bounds = (Bound(self.allowable.value, self.source, self.grade),)
+        best = self._best
+        bounds = (Bound(self.allowable.value, self.source, self.grade, to=best.value if best else None),)
         return Judgement(measure, bounds, at_least=False, more=self.working, doubtful_as=Status.UNKNOWN)
 
     @property
@@ -89,10 +98,18 @@ class Margin:
             self.code,
             self.judged,
             subject,
-            () if passes else self.advice or ((ASK,) if self.status is Status.STOP else ()),
+            () if passes else self.what_to_do or ((ASK,) if self.status is Status.STOP else ()),
             holes=() if passes else self.holes,
             enter=self.enter,
         )
+
+    @property
+    def what_to_do(self) -> tuple[Said | str, ...]:
+        """The advice, with the better end before it where the margin is open between both."""
+        if self.status is not Status.UNKNOWN or self._best is None:
+            return self.advice
+        best = Amount(self._best.value, self._best.unit, toward="down")
+        return said("margin.between", best=best), *self.advice
 
     @property
     def working(self) -> tuple[Working, ...]:
@@ -105,7 +122,9 @@ class Margin:
 
     @property
     def from_memory(self) -> tuple[Working, ...]:
-        """The steps that rest on memory, to be confirmed before the margin is used."""
+        """The steps that rest on memory, to be confirmed before the margin is used; none where they decide nothing."""
+        if self._best and self.allowable and self._best.value == self.allowable.value:
+            return ()
         return tuple(step for step in self.working if step.grade is Grade.MEMORY)
 
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from hatchwright.errors import GeometryError
+from hatchwright.ground import Ground
 from hatchwright.said import said
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Quantity
+from hatchwright.workings import Grade, Quantity, Source
 
 
 def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
@@ -55,16 +57,17 @@ def strap_strength(
     thickness_in: float,
     width_in: float,
     holes_in: tuple[float, ...],
-    strength: Literal["Ftu", "Fty", "Fcy", "Fsu"] = "Ftu",
+    strength: Literal["Ftu", "Fty", "Fcy", "Fsu", "Fsy"] = "Ftu",
 ) -> Worked:
     """Direct load, or shear, that the doubler carries across the opening, in its weaker direction [lbf].
 
     Args:
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
+        strength: Fsy for yield in shear, which no table gives.
     Method: docs/theory/net_section.md, eq. 3 and 4.
     """
-    stress = strength_of(allowed, strength)
+    stress = shear_yield(allowed) if strength == "Fsy" else strength_of(allowed, strength)
     net = work_out(
         max(width_in - sum(holes_in), 0.0),
         "w net = w - holes [in]",
@@ -74,6 +77,45 @@ def strap_strength(
     load_lbf = net.value * thickness_in * stress.value
     return work_out(
         load_lbf, f"P strap = {strength} t w net [lbf]", stress, *inputs("in", t=thickness_in), net
+    )
+
+
+def shear_yield(allowed: Allowables) -> Worked:
+    """Stress at which a sheet yields in shear, by its yield in tension in the weaker direction [psi].
+
+    Method: docs/theory/net_section.md, eq. 11.
+    """
+    return work_out(
+        allowed.fty_psi / math.sqrt(3.0),
+        "Fsy = Fty / sqrt(3) [psi]",
+        strength_of(allowed, "Fty"),
+        by=_DISTORTION,
+    )
+
+
+ALL_OF_IT = work_out(1.0, "R allowed")
+"""What a section is used by at most."""
+
+_DISTORTION = Ground(Source("ELASTICITY", "yield by the energy of distortion"))
+_TOGETHER = Ground(Source("PRACTICE", "stress ratios of direct load and shear"), Grade.PRACTICE)
+
+
+def together(direct: Worked, shear: Worked, *, strength: Worked, shear_strength: Worked) -> Worked:
+    """By how much direct load and shear use up a section together [-].
+
+    Args:
+        direct: load [lbf].
+        shear: load [lbf].
+        strength: for the direct load alone [lbf].
+        shear_strength: for the shear alone [lbf].
+    Method: docs/theory/net_section.md, eq. 10.
+    """
+    ratios = []
+    for symbol, load, most in (("Rt", direct, strength), ("Rs", shear, shear_strength)):
+        used = load.value / most.value if most.value else math.inf
+        ratios.append(work_out(used, f"{symbol} = {load.symbol} / {most.symbol}", load, most))
+    return work_out(
+        math.hypot(*(one.value for one in ratios)), "R = sqrt(Rt^2 + Rs^2)", *ratios, by=_TOGETHER
     )
 
 

@@ -6,10 +6,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
 from hatchwright.fem.buckling import Buckling, Panel, State, panel
+from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.solution import Peak, Response, UnitSolution
 from hatchwright.said import Said, inch, said
@@ -22,8 +25,10 @@ from hatchwright.strength.cover_share import (
     cover_share,
     slides_in,
 )
+from hatchwright.strength.drawn_load import PickUps
 from hatchwright.strength.fastener_load import FastenerLoad, SideShare, fastener_loads, side_shares
 from hatchwright.strength.fem_model import fem_model
+from hatchwright.strength.free_edge import FreeEdge, free_edges
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
 
@@ -37,9 +42,13 @@ class CaseAnalysis:
 
     Args:
         response: the reinforced opening, by the formula of Huth.
+        swift: the same by the formula of Swift.
         before: edge of the opening without doubler.
         after: edge of the opening with its doubler.
+        edges: every free edge with the doubler, that of the opening first.
         pick_up_lbf: carried by the doubler across the middle of the opening, along X and along Y [lbf].
+        drawn_lbf: direct and shear load that it carries there for a load along X, and for one along Y, the greater by
+            both formulas [lbf].
         deflection_in: of the edge of the opening [in].
         buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
         cover: what the cover carries; None when it carries nothing.
@@ -49,11 +58,14 @@ class CaseAnalysis:
 
     case: Case
     response: Response
+    swift: Response
     bare: Response
     rivets: tuple[FastenerLoad, ...]
     before: Peak
     after: Peak
+    edges: tuple[FreeEdge, ...]
     pick_up_lbf: tuple[float, float]
+    drawn_lbf: tuple[tuple[float, float], tuple[float, float]]
     deflection_in: float
     grid_error: GridError
     buckling: Mapping[State, Buckling]
@@ -92,6 +104,21 @@ class OpeningAnalysis:
     covered: TwiceSolved | None
     bare: UnitSolution
     cases: tuple[CaseAnalysis, ...]
+
+    @property
+    def picked_up(self) -> PickUps:
+        """What the doubler carries across the middle of the opening, by known loads, the error of the grid added."""
+        most: dict[tuple[Case, int], tuple[float, float]] = {}
+        for found in self.cases:
+            if not found.case.is_restored:
+                grid = 1.0 + found.grid_error.fastener_ratio
+                for axis, (direct_lbf, shear_lbf) in enumerate(found.drawn_lbf):
+                    before_lbf = most.get((found.case, axis), (0.0, 0.0))
+                    most[found.case, axis] = (
+                        max(before_lbf[0], direct_lbf * grid),
+                        max(before_lbf[1], shear_lbf * grid),
+                    )
+        return most
 
 
 def analyze_opening(
@@ -187,23 +214,40 @@ def _case(
     )
     once = band.fit is not CoverFit.TIGHT  # buckling gives the cover no credit, however its screws sit
     x, y = site.layout.center_in
-    along_x = response.unit.pick_up_in("doubler", x_in=x) @ case.load_lbf_in
-    along_y = response.unit.pick_up_in("doubler", y_in=y) @ case.load_lbf_in
+    along_x, along_y = _across_the_middle(response, x, y)
+    swift_x, swift_y = map(np.abs, _across_the_middle(swift, x, y))
+    (direct_x, shear_x), (shear_y, direct_y) = (
+        np.maximum(np.abs(along_x), swift_x).tolist(),
+        np.maximum(np.abs(along_y), swift_y).tolist(),
+    )
     rivets = fastener_loads(response, swift, "rivet")
+    error = band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q)
     return CaseAnalysis(
         case=case,
         response=response,
+        swift=swift,
         bare=cut,
         rivets=rivets,
         before=cut.edge().peak,
         after=response.edge().peak,
+        edges=tuple(free_edges(band.huth, response, error.edge_ratio)),
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
+        drawn_lbf=((direct_x, shear_x), (direct_y, shear_y)),
         deflection_in=response.deflection_in,
-        grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
+        grid_error=error,
         buckling=_buckling(case, plates) if once else {},
         sides=side_shares(site, case, rivets),
         not_buckled=refusal if once and case.may_buckle else None,
         cover=cover_share(band.fit, response, swift, center_in=(x, y)) if band.fit else None,
+    )
+
+
+def _across_the_middle(response: Response, x_in: float, y_in: float) -> tuple[Array, Array]:
+    """Force that the doubler carries across a section at x, and across one at y, each shape (2,) [lbf]."""
+    unit, load_lbf_in = response.unit, response.load_lbf_in
+    return (
+        unit.pick_up_in("doubler", x_in=x_in) @ load_lbf_in,
+        unit.pick_up_in("doubler", y_in=y_in) @ load_lbf_in,
     )
 
 

@@ -19,6 +19,8 @@ from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
+from hatchwright.strength.checks.tear_out import tear_out_margins
+from hatchwright.strength.drawn_load import NOT_RUN
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.fastener_table import FastenerLine, fastener_table
@@ -168,11 +170,13 @@ def strength_report(
     cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin))])
     joints = rivet_joints(site)
     analysis, refused = _analyzed(site, cases, elements)
+    picked_up = analysis.picked_up if analysis else NOT_RUN
     margins, no_margins = worked_out(
         layout,
         chain(
-            rivet_margins(site, joints, cases, factors),
-            sheet_margins(site, cases, factors),
+            rivet_margins(site, joints, cases, factors, picked_up),
+            sheet_margins(site, cases, factors, picked_up),
+            tear_out_margins(site, cases, factors, picked_up, analysis),
             stability_margins(site, cases, factors),
             cover_margins(site, cases, factors),
             [Family("elements", lambda: element_margins(site, joints, analysis, factors))]
@@ -190,7 +194,7 @@ def strength_report(
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
             [Family("bay", lambda: stability_findings(site, cases))],
-            fatigue_findings(site, cases, factors),
+            fatigue_findings(site, cases, factors, is_analyzed=analysis is not None),
             of_elements or (),
         ),
     )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.ground import Ground
@@ -13,7 +14,7 @@ from hatchwright.said import Said, Value, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.family import Refusal, entries_of, told_of
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, looked_up, work_out
+from hatchwright.strength.worked import Worked, at_both_ends, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear, rivet_shear_stress
 from hatchwright.tables.rivets import hole_drill
@@ -42,13 +43,19 @@ def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTabl
 def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | None = None) -> Worked:
     """What one protruding rivet carries in single shear at ultimate load with a thinnest sheet [lbf].
 
+    Where K is remembered it lies between that and 1: at its better end the whole shear strength is left.
+
     Raises:
         TableError: its strength is not listed.
     Method: docs/theory/rivet.md, eq. 2.   Source: [MIL-HDBK-5H], sect. 8.1.2.
     """
     whole = _whole_shear(rivet, shop)
     kept = thin_sheet_factor(diameter_in=rivet.diameter_in, thickness_in=thickness_in, shop=shop)
-    return work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=Ground(whole.source))
+    by = Ground(whole.source)
+    worked = work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=by)
+    if kept.grade.may_stop:
+        return worked
+    return replace(worked, best=work_out(whole.value, "P shear = Ps [lbf]", whole, by=by))
 
 
 def _whole_shear(rivet: RivetPart, shop: ShopTables | None) -> Worked:
@@ -100,7 +107,7 @@ def rivet_joints(site: Site) -> dict[int, RivetJoint]:
 def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
     """What one rivet may carry in the sheets that it joins, or why nothing published covers it.
 
-    Method: docs/theory/rivet.md, eq. 3.
+    Method: docs/theory/rivet.md, eq. 3 and 3a.
     """
     try:
         rivet = parse_rivet(hole.fastener)
@@ -145,7 +152,8 @@ def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
             for name in hole.stack
         ]
 
-    return RivetJoint(hole, lowest("P one", shear, *bearing(False)), lowest("P yield", *bearing(True)))
+    # No yield of a driven rivet in shear is tabulated, so that at limit load too it carries its shear strength at most.
+    return RivetJoint(hole, lowest("P one", shear, *bearing(False)), lowest("P yield", shear, *bearing(True)))
 
 
 def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
@@ -178,6 +186,10 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
 
 def lowest(symbol: str, *values: Worked) -> Worked:
     """The lowest of several strengths, which governs, with the workings of all."""
+    return at_both_ends(partial(_lowest, symbol), *values)
+
+
+def _lowest(symbol: str, *values: Worked) -> Worked:
     least = min(values, key=lambda one: one.value)
     equation = f"{symbol} = min({', '.join(one.symbol for one in values)}) [{least.unit}]"
     note = said("working.governs", symbol=least.symbol)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.bay import LandmarkRow
@@ -175,13 +176,34 @@ def section_width_in(loop: Loop, *, axis: int, at_in: float) -> float:
         axis: 0 for X, 1 for Y.
         at_in: place of the section along that axis [in].
     """
+    return float(section_widths_in(loop, axis=axis, at_in=np.array([at_in]), middle_in=0.0).sum())
+
+
+def section_widths_in(
+    loop: Loop, *, axis: int, at_in: NDArray[np.float64], middle_in: float
+) -> NDArray[np.float64]:
+    """Length inside a closed loop of several sections square to an axis, on either side of a line along that axis.
+
+    Args:
+        axis: 0 for X, 1 for Y.
+        at_in: places of the sections along that axis, shape (k,) [in].
+        middle_in: place of the line along the other axis [in].
+    Returns:
+        NDArray: below the line and above it, shape (k, 2) [in].
+    """
     points = loop.points(_SECTION_CHORD_IN)
     start, end = points, np.roll(points, -1, axis=0)
-    crosses = (start[:, axis] <= at_in) != (end[:, axis] <= at_in)
-    share = (at_in - start[crosses, axis]) / (end[crosses, axis] - start[crosses, axis])
-    other = 1 - axis
-    places = np.sort(start[crosses, other] + share * (end[crosses, other] - start[crosses, other]))
-    return float(np.sum(places[1::2] - places[::2]))
+    low, high, other = start[:, axis], end[:, axis], 1 - axis
+    section, piece = ((low <= at_in[:, None]) != (high <= at_in[:, None])).nonzero()
+    share = (at_in[section] - low[piece]) / (high[piece] - low[piece])
+    place_in = start[piece, other] + share * (end[piece, other] - start[piece, other]) - middle_in
+    # Where the loop runs back it leaves the section's metal, where it runs on it enters: lengths add up by sign.
+    way = np.sign(high[piece] - low[piece])
+    below, above = (
+        np.bincount(section, way * part_in, len(at_in))
+        for part_in in (np.minimum(place_in, 0.0), np.maximum(place_in, 0.0))
+    )
+    return np.abs(np.stack([below, above], axis=1))
 
 
 def finished_hole_in(site: Site, hole: Hole) -> float:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -16,6 +16,12 @@ from hatchwright.workings import Grade, Quantity, Rests, Source, Working
 
 STATICS = Ground(Source("STATICS"))
 """For formulas that are equilibrium or elementary strength of materials."""
+
+ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
+"""For answers of the finite elements."""
+
+READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
+"""For numbers read off their solution, which can't be recomputed on paper."""
 
 LOWER_DIRECTION = said("working.lower_direction")
 """Beside a tabulated strength: the grain is not given, so the weaker direction counts."""
@@ -34,11 +40,14 @@ class Worked:
     Args:
         value: the number [unit].
         working: how it came about, the last step last; each step that it rests on stands before it.
+        best: the same where a number that is known within a range stands at its better end; the value above stands at
+            its worse end. None where there is no such number.
     """
 
     value: float
     unit: str
     working: tuple[Working, ...]
+    best: Worked | None = None
 
     @property
     def symbol(self) -> str:
@@ -89,6 +98,18 @@ def work_out(
             put_in.append(one)
     step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), by.source, by.grade, note)
     return Worked(value, unit, (*before, step))
+
+
+def at_both_ends(make: Callable[..., Worked], *values: Worked) -> Worked:
+    """Work one thing out of others, and again where any of them is known within a range, of its better end.
+
+    Args:
+        make: works it out; the more of each value the more comes out.
+    """
+    worked = make(*values)
+    if all(one.best is None for one in values):
+        return worked
+    return replace(worked, best=make(*(one.best or one for one in values)))
 
 
 @lru_cache(maxsize=1024)

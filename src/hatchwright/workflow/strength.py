@@ -101,7 +101,7 @@ def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
         "applied": applied.value if applied else None,
         "allowable": allowable.value if allowable else None,
         "unit": applied.unit if applied else "",
-        "advice": tell_all(margin.advice, unit),
+        "advice": tell_all(margin.what_to_do, unit),
         **picked(margin, unit, "grade", "holes", "working"),
     }
 
@@ -145,6 +145,13 @@ def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
         "edge": {
             "before": picked(found.before, unit, stress="stress_psi", place="place_in"),
             "after": picked(found.after, unit, stress="stress_psi", place="place_in"),
+            "free": [
+                {
+                    **picked(one, unit, "name", "part", error="grid_ratio"),
+                    **picked(one.peak, unit, stress="stress_psi", place="place_in"),
+                }
+                for one in found.edges
+            ],
         },
         **picked(found, unit, pick_up="pick_up_lbf", deflection="deflection_in"),
         "grid_error": picked(

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import LineString, MultiPoint, Polygon
+from shapely.geometry import LineString, MultiPoint, Point, Polygon
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import load_job
@@ -497,6 +497,12 @@ def test_round_a_corner_another_hole_is_asked_for(layout_of):
         ((run,), _) = runs_of(making_of(layout), made)
         sees = shape.contains(LineString([(8.0, 1.0), run.start]))
         assert run.begin == ("run-in" if sees else "own hole")
+        assert (run.hole is None) is sees
+        if run.hole:  # it runs in from there through nothing but waste, and keeps .25 to the line
+            assert run.hole.mark == "S2"
+            assert shape.contains(LineString([run.hole.center, run.start]))
+            rough = Polygon(layout.rough_cut.loops[0].points(1e-4))
+            assert rough.exterior.distance(Point(run.hole.center)) > 0.25 + 0.25 - 1e-3
         seen.add(sees)
     assert seen == {True, False}
 

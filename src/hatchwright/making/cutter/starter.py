@@ -123,14 +123,21 @@ def best_starter(cutting: Cutting) -> DrilledHole | None:
     radius_in = starter_diameter_in(cutter) / 2.0
     at = cutter.starter_at
     wish = (at[0].inch, at[1].inch) if at else cutting.layout.center_in
-    room = _room(cutting, radius_in)
-    if not room.is_empty:
-        found = distances(room, [wish])
-        x, y = wish if found.inside[0] else found.foot[0]
-        return starter_hole(cutting, (float(x), float(y)))
+    if (clear := starter_near(cutting, wish)) is not None:
+        return clear
     if chain and chain.guide.kind == "male" and 2.0 * radius_in <= chain.guide.cut_in + _SAME_IN:
         return _on_path(cutting, chain, wish, radius_in)
     return None
+
+
+def starter_near(cutting: Cutting, place: tuple[float, float]) -> DrilledHole | None:
+    """The starter hole nearest to a place that is clear of the line and of all behind; None where none is."""
+    room = _room(cutting, starter_diameter_in(cutting.cutter) / 2.0)
+    if room.is_empty:
+        return None
+    found = distances(room, [place])
+    x, y = place if found.inside[0] else found.foot[0]
+    return starter_hole(cutting, (float(x), float(y)))
 
 
 def largest_starter_in(cutting: Cutting) -> float:

@@ -74,6 +74,8 @@ def _way(making: Making, run: Run, *, is_first: bool) -> Said:
     if run.begin == "run-in" and hole:
         id = "run.run_in" if is_first else "run.run_in_again"
         return said(id, hole=Place(*hole.center), start=start)
+    if run.hole is not None:
+        return said("run.own_starter", mark=run.hole.mark, hole=Place(*run.hole.center), start=start)
     if hole is None:
         return said("run.no_starter", start=start)
     return said("run.set_in" if run.begin == "starter" else "run.own_hole", start=start)

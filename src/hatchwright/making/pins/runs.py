@@ -6,12 +6,12 @@ Method: docs/theory/pins.md, Runs.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
 
-from hatchwright.making.cutter.starter import clear_starter
+from hatchwright.making.cutter.starter import DrilledHole, clear_starter, starter_near
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout
 from hatchwright.shapes.distance import distances
@@ -39,6 +39,7 @@ class Run:
         begin: how the cutter gets to its start: by a run-in from the starter hole through the waste; out of the starter
             hole itself; in the cut, to where an earlier run ends; the same, but only before the pins of its stage are
             put in; or from a hole of its own.
+        hole: that hole, from which it runs in straight; None for another begin, or where no place for it is clear.
         after: name of the earlier run, "" without one.
         tab: where the cutter stops before the end until the waste is held; None before the last stage (x, y) [in].
         along: places from start to end, shape (n, 2) [in].
@@ -50,9 +51,10 @@ class Run:
     start: Place
     end: Place
     tab: Place | None
+    hole: DrilledHole | None
     along: Floats
     way: Floats = field(repr=False)
-    """Places from the starter hole to its start, shape (m, 2) [in]."""
+    """Places from the starter hole, or its own, to its start, shape (m, 2) [in]."""
 
 
 def way_round(making: Making) -> Way:
@@ -75,6 +77,7 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
     is_onward = way_round(making) == ("clockwise" if layout.frame.is_mirrored else "counter-clockwise")
     starter = clear_starter(making)
     origin = starter.center if starter else None
+    reach_in, own_count = pins.reach_in - _SAME_IN, 0
     stages: list[tuple[Run, ...]] = []
     for number, stage in enumerate(pins.plan.stages, start=1):
         held = np.array([pins.pins[index].place for index in stage.pins])
@@ -92,13 +95,21 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
             tab_in = to_in - TAB_IN if is_onward else to_in + TAB_IN
             before = next((run for run in earlier if math.dist(run.end, start) < _SAME_IN), None)
             way = _way(before, origin, start)
-            is_clear = _gap_in(way, held) >= pins.reach_in - _SAME_IN
+            is_clear = _gap_in(way, held) >= reach_in
             begin = _begin(making, before, way, is_clear=is_clear, is_first=not runs)
+            hole = None
+            if begin == "own hole" and (near := starter_near(making, start)):
+                own = _way(None, near.center, start)
+                if making.is_window and _is_in_waste(making, own) and _gap_in(own, held) >= reach_in:
+                    own_count += 1
+                    hole, way = replace(near, mark=f"S{own_count + 1}"), own
             name, after = f"{number}{letter}", before.name if before else ""
             end = start if count == 1 else _place(along[-1])
             # Only the last stage frees the waste: it stops at a tab, which is cut by hand with the waste held.
             tab = _place(places_at(path, [tab_in]).points[0]) if number == count else None
-            runs.append(Run(name, begin, after, start=start, end=end, tab=tab, along=along, way=way))
+            runs.append(
+                Run(name, begin, after, start=start, end=end, tab=tab, hole=hole, along=along, way=way)
+            )
         stages.append(tuple(runs))
     return tuple(stages)
 
@@ -125,9 +136,13 @@ def _begin(making: Making, before: Run | None, way: Floats, *, is_clear: bool, i
         return "own hole"
     if np.hypot(*(way[-1] - way[0])) < _SAME_IN:
         return "starter"
+    return "run-in" if is_clear and making.is_window and _is_in_waste(making, way) else "own hole"
+
+
+def _is_in_waste(making: Making, way: Floats) -> bool:
+    """Whether a cutter that goes a way cuts nothing but waste."""
     found = distances(making.chain.reached, way)
-    is_in_waste = bool((found.inside | (found.distance_in < _SAME_IN)).all())
-    return "run-in" if is_in_waste and is_clear and making.is_window else "own hole"
+    return bool((found.inside | (found.distance_in < _SAME_IN)).all())
 
 
 def _gap_in(way: Floats, held: Floats) -> float:

@@ -16,7 +16,7 @@ from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
-from hatchwright.strength.checks.sheets import LEVELS, at_level, doubler_section
+from hatchwright.strength.checks.sheets import LEVELS, at_level
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.cover_plate import (
     SCREW_MODULUS_PSI,
@@ -26,6 +26,7 @@ from hatchwright.strength.cover_plate import (
     plate_moment,
     plate_stress,
 )
+from hatchwright.strength.doubler_section import doubler_section
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, entries_of, told_of
 from hatchwright.strength.load_case import Case

@@ -13,7 +13,6 @@ from hatchwright.fem.buckling import State
 from hatchwright.fem.running import net_loads
 from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
-from hatchwright.ground import Ground
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Shelf
@@ -21,20 +20,20 @@ from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
-from hatchwright.strength.comparison import screened, strength_code, told
+from hatchwright.strength.checks.yielding import rivets_at_ultimate
+from hatchwright.strength.comparison import edge_screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
-from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
+from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Quantity
 
-ELEMENTS = Ground(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
-READ_OFF = Ground(ELEMENTS.source, Grade.RESTATED)
 _ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
 
 NOT_A_MARGIN = said("S814.no_margin")
@@ -57,11 +56,13 @@ def element_margins(
 
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
-            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
+            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal; S806 the rivets
+            at ultimate load.
     """
     for found in analysis.cases:
         if not found.case.is_restored:
             yield hardest_rivet(found, joints, factors)
+            yield rivets_at_ultimate(site, found, joints, factors)
             yield from _rows(site, found)
             yield from _buckling(found)
             yield from carrying_cover_margins(site, found, factors)
@@ -77,18 +78,8 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
         refusal = next(iter(joints.values())).refusal if joints else (said("S801.no_rivet"),)
         return Margin(S801, said("S801.unknown"), case, Level.LIMIT, None, None, refusal)
     rivet, strength = max(known, key=lambda pair: pair[0].greater_lbf / pair[1].value)
-    peak = work_out(
-        rivet.greater_lbf * (1 + found.grid_error.fastener_ratio),
-        "P rivet = max(P Huth, P Swift) (1 + grid) [lbf]",
-        *found.case.loads,
-        *rivet.put_in,
-        *inputs("", grid=found.grid_error.fastener_ratio),
-        by=READ_OFF,
-        note=said("working.two_grids"),
-    )
-    joint, safety = factors.joint, factors.of_safety
-    limit_lbf = peak.value * joint.value / safety.value
-    at_limit = work_out(limit_lbf, "P limit = P rivet FF / f [lbf]", peak, joint, safety)
+    peak, safety = rivet_load(found, rivet, factors), factors.of_safety
+    at_limit = work_out(peak.value / safety.value, "P limit = P rivet / f [lbf]", peak, safety)
     subject = said("S801.subject", rivet=Numbered("rivet", (rivet.number,)))
     return Margin(S801, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
 
@@ -161,14 +152,13 @@ def element_findings(
     """Comparisons from the finite elements.
 
     Yields:
-        Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
-            sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
+        Finding: S811 stress at every free edge with the doubler, S812 buckling before and after, S813 what makes it
+            less sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
-    limit_psi = cap.value * site.skin.allowed.fty_psi
     for found in analysis.cases:
         if not found.case.is_restored:
-            yield _edge(found, limit_psi, cap, factors)
+            yield from _edges(site, found, cap, factors)
         else:
             yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)
@@ -191,18 +181,26 @@ def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
     return told(S816, Status.UNKNOWN, subject, ELEMENTS, *remedy, said("S816.not_known"))
 
 
-def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -> Finding:
-    before = _at_limit(found.before, "bare", found, factors)
-    after = _at_limit(found.after, "ringed", found, factors)
-    place, bare = Place(*found.after.place_in), Amount(before.value, "psi")
-    subject = said("S811.subject", case=found.name, place=place, bare=bare)
-    return held(
-        S811, screened(after, limit_psi, cap, before.working), subject, ASK, place=found.after.place_in
-    )
+def _edges(site: Site, found: CaseAnalysis, cap: Cited, factors: Factors) -> Iterator[Finding]:
+    """Each free edge by itself; beside that of the opening stands what it bears without the doubler."""
+    before = _at_limit(found.before, "bare", found, found.grid_error.edge_ratio, factors)
+    for edge in found.edges:
+        is_opening = edge.part == "skin"
+        stress = _at_limit(edge.peak, "ringed" if is_opening else "doubler", found, edge.grid_ratio, factors)
+        place = Place(*edge.peak.place_in)
+        subject = (
+            said("S811.subject", case=found.name, place=place, bare=Amount(before.value, "psi"))
+            if is_opening
+            else said("S811.doubler_subject", edge=edge.named, case=found.name, place=place)
+        )
+        judged = edge_screened(
+            stress, cap, site.sheets[edge.part].allowed, before.working if is_opening else ()
+        )
+        yields = (said("S811.yields"),) if judged.status is Status.STOP else ()
+        yield held(S811, judged, subject, *yields, ASK, place=edge.peak.place_in)
 
 
-def _at_limit(peak: Peak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
-    grid = found.grid_error.edge_ratio
+def _at_limit(peak: Peak, name: str, found: CaseAnalysis, grid: float, factors: Factors) -> Worked:
     ultimate = work_out(
         abs(peak.stress_psi) * (1 + grid),
         f"f {name} = |f edge| (1 + grid) [psi]",

@@ -11,7 +11,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.remedy import ASK
 from hatchwright.said import inch, said
 from hatchwright.strength.checks.stability import crowded
-from hatchwright.strength.comparison import screened, strength_code, told
+from hatchwright.strength.comparison import edge_screened, screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
@@ -27,21 +27,25 @@ S702 = strength_code("S702", "skin", "doubler", theory="one_sided")
 S703 = strength_code("S703", "skin", "doubler", theory="one_sided")
 
 
-def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Finding]]:
+def fatigue_findings(
+    site: Site, cases: tuple[Case, ...], factors: Factors, *, is_analyzed: bool = False
+) -> Iterator[Family[Finding]]:
     """Peak stress at the bare edge, bending at the first row, and how one-sided the doubler is.
 
+    Args:
+        is_analyzed: whether the finite elements judge the edges with the doubler on.
     Yields:
         Family: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
     """
     for case in cases:
         if not case.is_restored:
-            yield Family("fatigue", partial(_edge, site, case, factors))
+            yield Family("fatigue", partial(_edge, site, case, factors, is_analyzed))
             yield Family("fatigue", partial(_first_row, site, case, factors))
     yield Family("fatigue", partial(_one_sided, site))
 
 
-def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
+def _edge(site: Site, case: Case, factors: Factors, is_analyzed: bool) -> Iterator[Finding]:
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
     subject = said("S701.subject", case=case.name)
@@ -53,10 +57,17 @@ def _edge(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
     skin, safety = site.skin, factors.of_safety
     stress_psi = peak.value / skin.thickness_in / safety.value
     stress = work_out(stress_psi, "f peak = N peak / t / f [psi]", peak, skin.t, safety)
-    judged = screened(stress, limit_psi, cap)
+    judged = edge_screened(stress, cap, site.skin.allowed)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
     if frames and judged.status is Status.PASS:
         yield held_as(S701, judged, Status.CAUTION, subject, *frames)
+        return
+    if judged.status is Status.STOP and site.doubler is not None:
+        # The doubler lowers it: the elements judge by how much, and without them that isn't shown.
+        status, by = (
+            (Status.CAUTION, "S701.elements_judge") if is_analyzed else (Status.UNKNOWN, "S701.over_yield")
+        )
+        yield held_as(S701, judged, status, subject, said("S701.without_doubler"), *frames, said(by), ASK)
         return
     yield held(S701, judged, subject, said("S701.without_doubler"), *frames, ASK)
 

@@ -9,7 +9,8 @@ from hatchwright.layout.cut_side import CountReading
 from hatchwright.said import Amount, Numbered, Value, inch, said
 from hatchwright.strength.checks.elements import NOT_A_MARGIN, hardest_rivet
 from hatchwright.strength.checks.rivets import S202, Joints
-from hatchwright.strength.checks.sheets import S302, S303, S306, doubler_section
+from hatchwright.strength.checks.sheets import S302, S303, S306
+from hatchwright.strength.doubler_section import doubler_section
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
@@ -60,7 +61,9 @@ def _doubler(site: Site, axis: str, metal: Finding, hand: Computed) -> Finding |
     assert metal.value
     circular = Path(1.0 / metal.value, metal.source, metal.grade)
     width = put_in(hand.allowable, "w net")
-    removed_in2 = site.skin.part.thickness_in * site.opening_in["YX".index(axis)]
+    part = 1.0 if named(hand.margin, "leg") is None else 0.5  # half of the cut goes past each leg
+    removed_in2 = site.skin.part.thickness_in * site.opening_in["YX".index(axis)] * part
+    middle_in = part * doubler_section(site, "XY".index(axis)).width_in
     load_psi = hand.applied.value / removed_in2
     carried_psi = hand.allowable.value / (site.doubler.thickness_in * width["w net"])
     holes = said("two_paths.holes", width=inch(width["w"]), net=inch(width["w net"]))
@@ -72,6 +75,7 @@ def _doubler(site: Site, axis: str, metal: Finding, hand: Computed) -> Finding |
         (
             Reason("holes", width["w"] / width["w net"], holes),
             Reason("stress", load_psi / carried_psi, stress),
+            Reason("section", middle_in / width["w"], said("two_paths.section", width=inch(width["w"]))),
         ),
         {"axis": axis, "circular": _percent(circular), "hand": _percent(hand.path)},
         advice=ORDER,

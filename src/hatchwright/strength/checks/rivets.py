@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import partial
 
 from hatchwright.ground import Ground
@@ -12,6 +12,8 @@ from hatchwright.layout.cut_side import CountReading, CutSide
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
+from hatchwright.strength.corner_rivets import Shares, worked_by_both
+from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
@@ -19,7 +21,7 @@ from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, at_both_ends, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.words.readings import reading_called
 from hatchwright.workings import Quantity
@@ -37,13 +39,15 @@ RIVET_MODULUS_PSI = 10.3e6
 
 
 def rivet_margins(
-    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors
+    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors, picked_up: PickUps = NOT_RUN
 ) -> Iterator[Family[Margin]]:
     """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
 
+    Args:
+        picked_up: what the doubler carries by the finite elements.
     Yields:
         Family: S201 at ultimate load, S202 at limit load against yield.
-    Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
+    Method: docs/theory/rivet.md, eq. 4 to 11; docs/theory/load_sharing.md.
     """
     if site.doubler is None:
         subject, why = said("S201.no_doubler_subject"), (said("S201.no_doubler"),)
@@ -51,15 +55,15 @@ def rivet_margins(
         yield Family("rivets", lambda: without)
         return
     for side in site.sides:
-        own = [joints[hole.number] for hole in side.rivets]
         for case in cases:
             if case.along(side.axis).value or case.q.value:
-                yield Family("rivets", partial(_side_margins, site, side, own, case, factors))
+                yield Family("rivets", partial(_side_margins, site, side, joints, case, factors, picked_up))
 
 
 def _side_margins(
-    site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
+    site: Site, side: CutSide, of_all: Joints, case: Case, factors: Factors, picked_up: PickUps
 ) -> Iterator[Margin]:
+    joints = [of_all[hole.number] for hole in side.rivets]
     subject = said(
         "S201.subject",
         side=side.name,
@@ -67,7 +71,7 @@ def _side_margins(
         cut=inch(side.cut_in),
         reading=reading_called(side.reading),
     )
-    counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
+    counted = _counted(side, of_all)
     left_out = [joint for joint in joints if not joint.ultimate]
     advice = _left_out(left_out)
     if not counted:
@@ -86,10 +90,12 @@ def _side_margins(
                 enter_,
             )
         return
-    load = side_load(side, case, factors)
+    load = side_load(site, side, case, factors, picked_up)
+    others = [other for other in site.sides if other is not side]
+    both = worked_by_both(_evenly(side, of_all), [_evenly(other, of_all) for other in others], case)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
     weakest = min(strengths, key=lambda one: one.value)
-    joint_strength = _in_few_rows(site, side, capacity(strengths))
+    joint_strength = _in_few_rows(site, side, _left_for(counted, both, capacity(strengths)))
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
         advice = (said("S201.needed", n=round(needed.value)), *advice, ASK)
@@ -97,7 +103,7 @@ def _side_margins(
     yield Margin(S201, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
-    alike = _sharing_alike(side, counted)
+    alike = sharing_alike(side, numbers)
     if alike.value <= 0.0:
         why = (said("S202.no_rivet_at_the_load"),)
         yield Margin(S202, subject, case.name, Level.LIMIT, None, None, why, numbers)
@@ -105,20 +111,86 @@ def _side_margins(
     safety = factors.of_safety
     limit_lbf = load.value / alike.value * peak.value / safety.value
     at_limit = work_out(limit_lbf, "P limit = P / n peak / f [lbf]", load, alike, peak, safety)
+    corners = _corners(site, side, others, of_all, case) if both else 1.0
+    if corners > 1.0:
+        at_limit = work_out(
+            limit_lbf * corners,
+            "P limit = P / n peak corners / f [lbf]",
+            load,
+            alike,
+            peak,
+            *inputs("", corners=corners),
+            safety,
+            note=said("working.both_sides"),
+        )
     hardest, number = said("S202.subject", side=side.name), softest.hole.number
     yield Margin(S202, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
 
 
-def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
+def _counted(side: CutSide, joints: Joints) -> list[RivetJoint]:
+    """The rivets of a side that have a strength."""
+    own = (joints[hole.number] for hole in side.rivets)
+    return [joint for joint in own if joint.ultimate and joint.at_yield]
+
+
+def _evenly(side: CutSide, joints: Joints) -> Shares:
+    """At ultimate load all rivets of a side hand over alike."""
+    numbers = [joint.hole.number for joint in _counted(side, joints)]
+    return Shares(side, dict.fromkeys(numbers, 1.0 / max(len(numbers), 1)))
+
+
+def _left_for(counted: list[RivetJoint], both: Mapping[int, float], whole: Worked) -> Worked:
+    """What the rivets of a side have left for it where some serve another side too, each with its part of the load."""
+    if not both:
+        return whole
+    pairs = [(joint.hole.number, joint.ultimate.value) for joint in counted if joint.ultimate]
+    left = sum(value / both.get(number, 1.0) for number, value in pairs) / sum(value for _, value in pairs)
+    values = inputs("", left=left, serving_both=float(len(both)))
+    note = said("working.both_sides")
+    return at_both_ends(
+        lambda joint: work_out(joint.value * left, "P joint = P joint left [lbf]", joint, *values, note=note),
+        whole,
+    )
+
+
+def _corners(site: Site, side: CutSide, others: list[CutSide], joints: Joints, case: Case) -> float:
+    """By how much a rivet that serves both sides is worked harder, at limit load, than the hardest of this side [-]."""
+    own, *of_others = (_elastic(site, one, joints) for one in (side, *others))
+    worked = worked_by_both(own, of_others, case)
+    most = max(own.part.values(), default=0.0)
+    return max((own.part[number] * times / most for number, times in worked.items()), default=1.0)
+
+
+def _elastic(site: Site, side: CutSide, joints: Joints) -> Shares:
+    """At limit load as square as each works to the edge, and as hard as the hardest row.
+
+    Ahead of a straight edge a hole that lost its rivet counts, since what it served is handed over beside it.
+    """
+    counted = [joint.hole.number for joint in _counted(side, joints)]
+    alike = sharing_alike(side, counted).value if counted else 0.0
+    if alike <= 0.0:
+        return Shares(side, {})
+    part = worst_sharing(site, side).value / alike
+    if side.reading is CountReading.AHEAD:
+        return Shares(side, {hole.number: part for hole in side.holes(side.reading)})
+    squareness = zip(side.rivets, side.squareness, strict=True)
+    return Shares(
+        side, {hole.number: part * max(cosine, 0.0) for hole, cosine in squareness if hole.number in counted}
+    )
+
+
+def sharing_alike(side: CutSide, counted: Collection[int]) -> Worked:
     """How many rivets that share alike would each be worked as hard as the hardest here, rows not yet looked at.
 
     Ahead of a straight edge that is all of them; round a half each works square to the edge.
+
+    Args:
+        counted: numbers of the side's rivets that share.
     """
     if side.reading is CountReading.AHEAD:
         return work_out(float(len(counted)), "n", note=said("working.ahead_of_the_edge"))
-    own = {joint.hole.number for joint in counted}
     squareness = [
-        cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
+        cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in counted
     ]
     n = sum(cosine**2 for cosine in squareness)
     return work_out(n, "n = sum(cos^2)", *inputs("", rivets=float(len(counted))), note=said("working.half"))
@@ -135,14 +207,17 @@ def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
     return (which, *joints[0].refusal)
 
 
-def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
+def side_load(site: Site, side: CutSide, case: Case, factors: Factors, picked_up: PickUps) -> Worked:
     """Ultimate load that the rivets of a side hand over, direct and shear together, with the special factor [lbf].
 
+    Args:
+        site: with a doubler.
+        picked_up: what the doubler carries by the finite elements.
     Method: docs/theory/rivet.md, eq. 4.
     """
-    direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
-    load_lbf = math.hypot(direct.value, case.q.value) * side.cut_in * special.value
-    return work_out(load_lbf, "P = sqrt(N^2 + q^2) cut FF [lbf]", direct, case.q, *cut, special)
+    return drawn_load(
+        site, side.axis, case, Load.BOTH, cut_in=side.cut_in, picked_up=picked_up, special=factors.joint
+    )
 
 
 def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
@@ -151,8 +226,10 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
     rows = len(side.rows)
     if rows <= most.value:
         return whole
-    equation = f"P joint = P joint {most.value:g} / rows [lbf]"
-    return work_out(whole.value * most.value / rows, equation, whole, *inputs("", rows=float(rows)), by=most)
+    equation, counted = f"P joint = P joint {most.value:g} / rows [lbf]", inputs("", rows=float(rows))
+    return at_both_ends(
+        lambda joint: work_out(joint.value * most.value / rows, equation, joint, *counted, by=most), whole
+    )
 
 
 def worst_sharing(site: Site, side: CutSide) -> Worked:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import Literal
 
@@ -12,27 +12,33 @@ from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide
-from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
-from hatchwright.said import Amount, Numbered, said
-from hatchwright.strength.bearing import tear_out_strength
-from hatchwright.strength.checks.rivets import side_load
+from hatchwright.said import Amount, Value, inch, said
 from hatchwright.strength.comparison import strength_code, told
+from hatchwright.strength.doubler_section import DoublerSection, doubler_section, least_section
+from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load, leg_share
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
+from hatchwright.strength.lost_width import lost_width_in
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
-from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
+from hatchwright.strength.net_section import (
+    ALL_OF_IT,
+    row_efficiency,
+    row_running_strength,
+    strap_strength,
+    together,
+)
+from hatchwright.strength.site import SheetPart, Site
 from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
 
 S301 = strength_code("S301", "rows", "skin", theory="net_section")
 S302 = strength_code("S302", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
 S303 = strength_code("S303", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
-S304 = strength_code("S304", "edges", theory="bearing")
 S305 = strength_code("S305", "rows", "skin", theory="net_section", shelf=Shelf.KNOW)
+S308 = strength_code("S308", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
 S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section", cause="doubler_section")
 
 _METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
@@ -41,21 +47,27 @@ LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu
 _COMPRESSED: tuple[tuple[Level, Literal["Fcy"]], ...] = ((Level.ULTIMATE, "Fcy"),)
 """In compression yield ends it, so that alone is asked, at ultimate load."""
 
+_AT_THE_MIDDLE_IN = 1e-3
+"""Nearer than a place is told to [in]."""
 
-def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
+
+def sheet_margins(
+    site: Site, cases: tuple[Case, ...], factors: Factors, picked_up: PickUps = NOT_RUN
+) -> Iterator[Family[Margin]]:
     """Margins of skin and doubler.
 
+    Args:
+        picked_up: what the doubler carries by the finite elements.
     Yields:
-        Family: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
+        Family: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S308 both together.
     Method: docs/theory/net_section.md.
     """
     for case in cases:
         for side in site.sides:
             if not case.is_restored:
                 yield Family("skin", partial(_first_row, site, side, case, factors))
-            yield Family("tear_out", partial(_tear_out, site, side, case, factors))
         if site.doubler:
-            yield Family("doubler", partial(_straps, site, site.doubler, case, factors))
+            yield Family("doubler", partial(_straps, site, site.doubler, case, factors, picked_up))
 
 
 def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
@@ -67,7 +79,7 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
             skin.allowed,
             thickness_in=skin.thickness_in,
             pitch_in=outer.pitch_in,
-            hole_in=max(finished_hole_in(site, hole) for hole in outer.holes),
+            hole_in=max(lost_width_in(site, hole, "skin") for hole in outer.holes),
             strength=symbol,
         )
         applied = at_level(direct, level, factors)
@@ -82,38 +94,74 @@ def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
     return work_out(load.value / factors.of_safety.value, equation, load, factors.of_safety)
 
 
-def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Iterator[Margin]:
-    for axis, letter in enumerate("XY"):
-        direct = case.along(axis)
-        if not direct.value and not case.q.value:
+def _straps(
+    site: Site, doubler: SheetPart, case: Case, factors: Factors, picked_up: PickUps
+) -> Iterator[Margin]:
+    for axis in (0, 1):
+        direct, shear = case.along(axis), case.q
+        if not direct.value and not shear.value:
             continue
-        section = doubler_section(site, axis)
-        carried = partial(
-            strap_strength,
-            doubler.allowed,
-            thickness_in=doubler.thickness_in,
-            width_in=section.width_in,
-            holes_in=section.known_in,
-        )
         cut_in = site.opening_in[1 - axis]
-        cut = inputs("in", cut=cut_in)
-        if direct.value:
-            subject = said("S302.subject", axis=letter)
-            load = work_out(abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *cut)
-            for level, symbol in _COMPRESSED if direct.value < 0 else LEVELS:
-                strap = carried(strength=symbol)
-                advice = (ASK,) if strap.value < load.value else ()
-                applied = at_level(load, level, factors)
-                margin = Margin(S302, subject, case.name, level, applied, strap, advice)
-                yield _shown(margin, section.missing)
-        if case.q.value:
-            subject = said("S303.subject", axis=letter)
-            load = work_out(abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *cut)
-            margin = Margin(S303, subject, case.name, Level.ULTIMATE, load, carried(strength="Fsu"))
-            yield _shown(margin, section.missing)
+        shares = tuple(leg_share(site, axis, case, cut_in, leg) for leg in (0, 1))
+        section = least_section(site, axis, (shares[0], shares[1]))
+        for margin in _strap(site, doubler, section, axis, case, factors, picked_up):
+            yield shown(margin, section.missing)
 
 
-def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
+def _strap(
+    site: Site,
+    doubler: SheetPart,
+    section: DoublerSection,
+    axis: int,
+    case: Case,
+    factors: Factors,
+    picked_up: PickUps,
+) -> Iterator[Margin]:
+    """The weakest section in tension or compression, in shear, and in both."""
+    direct, shear, cut_in = case.along(axis), case.q, site.opening_in[1 - axis]
+    load = partial(drawn_load, site, axis, case, cut_in=cut_in, picked_up=picked_up, leg=section.leg)
+    carried = partial(
+        strap_strength,
+        doubler.allowed,
+        thickness_in=doubler.thickness_in,
+        width_in=section.width_in,
+        holes_in=section.known_in,
+    )
+    holes = tuple(hole.number for hole in section.cut)
+    where, told_with = _where(site, axis, section)
+    levels = _COMPRESSED if direct.value < 0 else LEVELS
+    if direct.value:
+        subject = said(f"S302.{where}", **told_with)
+        for level, symbol in levels:
+            applied = at_level(load(Load.DIRECT), level, factors)
+            yield Margin(S302, subject, case.name, level, applied, carried(strength=symbol), (), holes)
+    if shear.value:
+        subject, applied = said(f"S303.{where}", **told_with), load(Load.SHEAR)
+        yield Margin(S303, subject, case.name, Level.ULTIMATE, applied, carried(strength="Fsu"), (), holes)
+    if direct.value and shear.value:
+        subject = said(f"S308.{where}", **told_with)
+        for level, symbol in levels:
+            used = together(
+                at_level(load(Load.DIRECT), level, factors),
+                at_level(load(Load.SHEAR), level, factors),
+                strength=carried(strength=symbol),
+                shear_strength=carried(strength="Fsu" if level is Level.ULTIMATE else "Fsy"),
+            )
+            yield Margin(S308, subject, case.name, level, used, ALL_OF_IT, (), holes)
+
+
+def _where(site: Site, axis: int, section: DoublerSection) -> tuple[str, dict[str, Value]]:
+    """Which section it is, across the middle of the opening or at a place along the load, and of both legs or one."""
+    axis_told: dict[str, Value] = {"axis": "XY"[axis]}
+    if section.leg is not None:
+        side = f"{'YX'[axis]}{'+' if section.leg else '-'}"
+        return "leg_subject", {**axis_told, "leg": side, "at": inch(section.at_in)}
+    if abs(section.at_in - site.layout.center_in[axis]) < _AT_THE_MIDDLE_IN:
+        return "subject", axis_told
+    return "section_subject", {**axis_told, "at": inch(section.at_in)}
+
+
+def shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     """A margin that leaves out a hole or sheet no table lists, which can only lower it: short without that it is short,
     all else is not shown.
 
@@ -125,100 +173,6 @@ def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
     if margin.status is Status.STOP:
         return replace(margin, advice=(said("strength.no_more_than_this"), ASK))
     return replace(margin, allowable=None, advice=told_of(missing))
-
-
-@dataclass(frozen=True, slots=True)
-class DoublerSection:
-    """The doubler's section across the middle of the opening.
-
-    Args:
-        width_in: of metal on both sides together, before holes [in].
-        known_in: the holes that the section is taken to cut: one of every row that crosses it, whether a hole stands on
-            the section or beside it, as far as their size is known [in].
-        missing: why that of another is not known, None where all are.
-    """
-
-    width_in: float
-    known_in: tuple[float, ...]
-    missing: HatchwrightError | None = None
-
-    @property
-    def holes_in(self) -> tuple[float, ...]:
-        """All the holes that it cuts [in].
-
-        Raises:
-            HatchwrightError: the size of one is not known.
-        """
-        if self.missing is not None:
-            raise self.missing
-        return self.known_in
-
-
-def doubler_section(site: Site, axis: int) -> DoublerSection:
-    """Cut the doubler across the middle of the opening; one that is split has no metal there for a load across it.
-
-    Args:
-        site: with a doubler.
-        axis: the load runs along it, 0 for X, 1 for Y.
-    """
-    doubler, patch = site.doubler, site.layout.job.patch
-    assert doubler is not None  # asked for only with a doubler
-    if patch and patch.split and patch.split.axis == axis:
-        return DoublerSection(0.0, ())
-    at_in = site.layout.center_in[axis]
-    width_in = sum(
-        section_width_in(edge.loop, axis=axis, at_in=at_in) * (1.0 if edge.metal_inside else -1.0)
-        for edge in doubler.part.edges
-    )
-    rows: dict[tuple[str, bool], list[Hole]] = {}
-    for hole in site.layout.holes:
-        if "doubler" in hole.stack:
-            place = (hole.x_in, hole.y_in)
-            rows.setdefault((hole.row, place[1 - axis] > site.layout.center_in[1 - axis]), []).append(hole)
-    cut: list[float] = []
-    missing: HatchwrightError | None = None
-    for holes in rows.values():
-        places = [(hole.x_in, hole.y_in)[axis] for hole in holes]
-        if min(places) <= at_in <= max(places):
-            try:
-                cut.append(max(finished_hole_in(site, hole) for hole in holes))
-            except HatchwrightError as error:
-                missing = error
-    return DoublerSection(width_in, tuple(cut), missing)
-
-
-def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
-    if not side.rivets or not (case.along(side.axis).value or case.q.value):
-        return
-    load = side_load(side, case, factors)
-    n = float(len(side.rivets))
-    each = work_out(load.value / n, "P each = P / n [lbf]", load, *inputs("", n=n))
-    weakest: tuple[Worked, Hole] | None = None
-    missing: HatchwrightError | None = None
-    for hole in side.rivets:
-        for name in hole.stack:
-            sheet = site.sheets[name]
-            try:
-                found = tear_out_strength(
-                    sheet.allowed,
-                    sheet=name,
-                    thickness_in=sheet.thickness_in,
-                    hole_in=finished_hole_in(site, hole),
-                    edge_in=site.edge_in[name, hole.number],
-                )
-            except HatchwrightError as error:
-                missing = error
-                continue
-            if weakest is None or found.value < weakest[0].value:
-                weakest = found, hole
-    if weakest:
-        strength, hole = weakest
-        subject = said("S304.subject", side=side.name, rivet=Numbered("rivet", (hole.number,)))
-        margin = Margin(S304, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
-        if missing is None or margin.status is Status.STOP:
-            yield _shown(margin, missing)
-    if missing is not None:
-        raise missing
 
 
 def sheet_findings(site: Site) -> Iterator[Family[Finding]]:
@@ -236,7 +190,7 @@ def _efficiencies(site: Site) -> Iterator[Finding]:
     for side in site.sides:
         outer = side.rows[-1] if side.rows else None
         if outer and outer.pitch_in:
-            hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
+            hole_in = max(lost_width_in(site, hole, "skin") for hole in outer.holes)
             left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
             share = Amount(100.0 * left.value, "%", toward="down")
             subject = said("S305.subject", side=side.name, share=share)
