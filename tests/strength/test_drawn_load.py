@@ -83,7 +83,8 @@ def test_elements_raise_the_load_and_say_so(by_elements: StrengthReport, by_hand
     (strap,) = margins(by_elements, "S302")
     assert applied_lbf(strap) == pytest.approx(raised_lbf)
     assert strap.applied is not None
-    assert "P elements" in strap.applied.working[-1].formula
+    assert strap.applied.working[-1].formula == "max(P hand, P elements)"
+    assert [step.result.symbol for step in strap.applied.working[-3:]] == ["P hand", "P elements", "P"]
     for margin, before in zip(margins(by_elements, "S201"), margins(by_hand, "S201"), strict=True):
         assert applied_lbf(margin) > applied_lbf(before)
 

@@ -179,3 +179,40 @@ def test_no_section_anywhere_along_the_opening_has_less_metal(seed: int) -> None
             assert min(net_in(site, axis, at_in)) >= found_in - 1e-4
         middle = doubler_section(site, axis)
         assert 2.0 * found_in <= middle.width_in - sum(middle.holes_in) + 1e-4
+
+
+def line_row(name: str, at: float) -> str:
+    return (
+        f'[[rows]]\nname = "{name}"\nlay = "line"\nrivet = "MS20470AD4"\ncount = 11\n'
+        f'start = ["{at}", "-3"]\nend = ["{at}", "3"]\n'
+    )
+
+
+@pytest.mark.parametrize(
+    ("case", "status"),
+    [
+        ({"nx": 400.0}, Status.CAUTION),
+        ({"nx": -40.0}, Status.UNKNOWN),
+        ({"nx": 400.0, "q": 10.0}, Status.UNKNOWN),
+    ],
+)
+def test_legs_without_rivets_beside_the_opening_are_named(case: dict[str, float], status: Status) -> None:
+    """Rows ahead and behind only, at 2.4 and 2.95 from the middle: the legs along X are free for 4.8 in."""
+    ends = [line_row(f"row {k}", at) for k, at in enumerate((-2.95, -2.4, 2.4, 2.95))]
+    text = ring_job(
+        box(4, 4, 1, '["0", "0"]'), box(7, 7, 1.5), *ends, skin=0.032, doubler=0.040, bay=5, case=case
+    )
+    found = strength_report(lay_out(read_job(text)), elements=None)
+    legs = {
+        subject_of(one): one.status
+        for one in found.findings
+        if one.code == "S309" and "along X" in subject_of(one)
+    }
+    assert list(legs.values()) == [status, status]
+    assert all("no rivet beside the opening for 4.8" in subject for subject in legs)
+    assert [subject.split(",")[0] for subject in legs] == ["Doubler leg on side Y-", "Doubler leg on side Y+"]
+
+
+def test_a_leg_with_rivets_is_not_named() -> None:
+    found = strength_report(lay_out(read_job(ROUND_OUTSIDE)), elements=None)
+    assert not [one for one in found.findings if one.code == "S309"]

@@ -58,9 +58,7 @@ def drawn_load(
     width = _width(site, axis, case, cut_in, leg)
     factors, raised = ((special,), " FF") if special else ((), "")
     times = special.value if special else 1.0
-    by_hand = work_out(
-        flow_lbf_in * width.value * times, f"P = {of.value} w load{raised} [lbf]", *flows, width, *factors
-    )
+    hand_lbf = flow_lbf_in * width.value * times
     direct_lbf, shear_lbf = picked_up.get((case, axis), (0.0, 0.0))
     found_lbf = {
         Load.DIRECT: direct_lbf,
@@ -68,12 +66,15 @@ def drawn_load(
         Load.BOTH: math.hypot(direct_lbf, shear_lbf),
     }[of]
     part = 1.0 if leg is None else leg_share(site, axis, case, cut_in, leg)
-    if found_lbf * part * times <= by_hand.value:
+    raised_lbf = found_lbf * part * times
+    symbol = "P hand" if raised_lbf > hand_lbf else "P"
+    by_hand = work_out(hand_lbf, f"{symbol} = {of.value} w load{raised} [lbf]", *flows, width, *factors)
+    if raised_lbf <= hand_lbf:
         return by_hand
     found = work_out(found_lbf, "P elements [lbf]", *flows, by=READ_OFF, note=said("working.picked_up"))
-    its_part = (Quantity("part", part, ""),) if leg is not None else ()
-    equation = f"P = max(P, P elements{' part' if its_part else ''}{raised}) [lbf]"
-    return work_out(found_lbf * part * times, equation, by_hand, found, *its_part, *factors, by=READ_OFF)
+    its_part = () if leg is None else (Quantity("part", part, ""),)
+    equation = f"P = max(P hand, P elements{' part' if its_part else ''}{raised}) [lbf]"
+    return work_out(raised_lbf, equation, by_hand, found, *its_part, *factors, by=READ_OFF)
 
 
 def leg_share(site: Site, axis: int, case: Case, cut_in: float, leg: int) -> float:
