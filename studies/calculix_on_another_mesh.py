@@ -1,13 +1,13 @@
 """Outside check: reinforced openings solved by CalculiX on a mesh that is not ours, with rivet holes closed and open.
 
 The mesh is made by gmsh, a general-purpose mesher: six-node triangles that follow every edge and every rivet's disc.
-CalculiX (on Debian: apt-get install calculix-ccx; pip install gmsh) is a general-purpose finite-element program. A rivet
-is a spring between the mean displacements of its disc in both sheets, the mean taken over the metal of the disc. With
-open holes the metal of the hole is left out of sheet and disc alike: what our model leaves out.
+CalculiX (on Debian: apt-get install calculix-ccx; pip install gmsh) is a general-purpose finite-element program. A
+rivet is a spring between the mean displacements of its disc in both sheets, the mean taken over the metal of the disc.
+With open holes the metal of the hole is left out of sheet and disc alike: what our model leaves out.
 
 Printed for three jobs and each unit case: the greatest rivet force and the peak stress along the opening's edge, by us
-and by CalculiX, the difference of any rivet's force over the greatest, and the error that the program states. The result
-is recorded in docs/theory/fem.md, section 9.
+and by CalculiX, the difference of any rivet's force over the greatest, and the error that the program states. The
+result is recorded in docs/theory/fem.md, section 9.
 
 Run: python studies/calculix_on_another_mesh.py [alder | ring | off-center]
 """
@@ -55,9 +55,19 @@ class Meshed:
 def models() -> dict[str, OpeningModel]:
     """Alder as it stands, a round opening with a round ring, and an opening off the middle of bay and doubler."""
     alder = site_of(lay_out(load_job(Path(__file__).parents[1] / "examples" / "alder.toml")))
-    ring = SQUARE.replace('shape = "rounded rectangle"\nwidth = "4"\nheight = "4"\nradius = "1"', 'shape = "circle"\ndiameter = "4"')
-    ring = ring.replace('shape = "rounded rectangle"\nwidth = "7"\nheight = "7"\nradius = "1.5"', 'shape = "circle"\ndiameter = "6.6"')
-    off = SYMMETRIC.replace('x = "-5"', 'x = "-4.2"').replace('x = "5"', 'x = "6.4"').replace('y = "5"', 'y = "5.9"')
+    ring = SQUARE.replace(
+        'shape = "rounded rectangle"\nwidth = "4"\nheight = "4"\nradius = "1"',
+        'shape = "circle"\ndiameter = "4"',
+    )
+    ring = ring.replace(
+        'shape = "rounded rectangle"\nwidth = "7"\nheight = "7"\nradius = "1.5"',
+        'shape = "circle"\ndiameter = "6.6"',
+    )
+    off = (
+        SYMMETRIC.replace('x = "-5"', 'x = "-4.2"')
+        .replace('x = "5"', 'x = "6.4"')
+        .replace('y = "5"', 'y = "5.9"')
+    )
     return {
         "alder": fem_model(alder),
         "ring": fem_model(site_of(layout_of(base=ring))),
@@ -96,7 +106,9 @@ def mesh(sheet: Sheet, model: OpeningModel, radius: np.ndarray, *, holes: bool) 
     loops = [occ.addCurveLoop([ring]) for ring in rings]
     occ.addPlaneSurface([outer, *([inner] if inner else []), *loops])
     bores = [
-        [occ.addCurveLoop([occ.addCircle(*model.centers[k], 0, model.fasteners[k].diameter_in / 2)])] if holes else []
+        [occ.addCurveLoop([occ.addCircle(*model.centers[k], 0, model.fasteners[k].diameter_in / 2)])]
+        if holes
+        else []
         for k in own
     ]
     discs = [occ.addPlaneSurface([loop, *bore]) for loop, bore in zip(loops, bores, strict=True)]
@@ -154,12 +166,11 @@ def _on(loop: Loop, places: np.ndarray) -> np.ndarray:
     on = np.flatnonzero(np.abs(found.distance_in) < 1e-7)
     rough = anticlockwise.points(1e-5)
     ends = np.roll(rough, -1, axis=0)
-    run = np.vstack(
-        [
-            start + (end - start) * np.linspace(0.0, 1.0, max(2, int(np.hypot(*(end - start)) / 0.002)), endpoint=False)[:, None]
-            for start, end in zip(rough, ends, strict=True)
-        ]
-    )
+    runs = []
+    for start, end in zip(rough, ends, strict=True):
+        count = max(2, int(np.hypot(*(end - start)) / 0.002))
+        runs.append(start + (end - start) * np.linspace(0.0, 1.0, count, endpoint=False)[:, None])
+    run = np.vstack(runs)
     at = [int(np.argmin(np.hypot(*(run - places[k]).T))) for k in on]
     return on[np.argsort(at)]
 
@@ -177,7 +188,9 @@ def weights(meshed: Meshed, disc: np.ndarray) -> dict[int, float]:
     return {node: part / whole for node, part in found.items()}
 
 
-def deck(model: OpeningModel, sheets: dict[str, Meshed], slide: np.ndarray) -> tuple[str, dict[str, np.ndarray]]:
+def deck(
+    model: OpeningModel, sheets: dict[str, Meshed], slide: np.ndarray
+) -> tuple[str, dict[str, np.ndarray]]:
     """The input file, and the numbers of the reference nodes of each sheet."""
     start, first = {}, 1
     for name, one in sheets.items():
@@ -206,14 +219,24 @@ def deck(model: OpeningModel, sheets: dict[str, Meshed], slide: np.ndarray) -> t
             element += 1
     for sheet in model.sheets:
         name = sheet.name.upper()
-        lines += [f"*MATERIAL, NAME={name}", "*ELASTIC", f"{sheet.modulus_psi:.12g}, {sheet.poisson_ratio:.12g}"]
+        lines += [
+            f"*MATERIAL, NAME={name}",
+            "*ELASTIC",
+            f"{sheet.modulus_psi:.12g}, {sheet.poisson_ratio:.12g}",
+        ]
         lines += [f"*SOLID SECTION, ELSET={name}, MATERIAL={name}", f"{sheet.thickness_in:.12g}"]
     for name, one in sheets.items():
         for disc, reference in zip(one.discs, references[name], strict=True):
             mean = sorted(weights(one, disc).items(), key=lambda pair: -pair[1])
             for axis in (1, 2):
-                terms = [f"{start[name] + k}, {axis}, {part:.14g}" for k, part in mean] + [f"{reference}, {axis}, -1."]
-                lines += ["*EQUATION", str(len(terms)), *(", ".join(terms[k : k + 4]) for k in range(0, len(terms), 4))]
+                terms = [f"{start[name] + k}, {axis}, {part:.14g}" for k, part in mean] + [
+                    f"{reference}, {axis}, -1."
+                ]
+                lines += [
+                    "*EQUATION",
+                    str(len(terms)),
+                    *(", ".join(terms[k : k + 4]) for k in range(0, len(terms), 4)),
+                ]
     skin = sheets["skin"]
     corner = [k for k in skin.rim if k in set(skin.elements[:, :3].ravel().tolist())]
     low = min(corner, key=lambda k: skin.places[k].sum())
@@ -223,7 +246,11 @@ def deck(model: OpeningModel, sheets: dict[str, Meshed], slide: np.ndarray) -> t
     for case in range(3):
         lines += ["*STEP", "*STATIC", "*CLOAD, OP=NEW"]
         for node, force in rim_loads(skin, case).items():
-            lines += [f"{start['skin'] + node}, {axis}, {value:.12g}" for axis, value in enumerate(force, 1) if value]
+            lines += [
+                f"{start['skin'] + node}, {axis}, {value:.12g}"
+                for axis, value in enumerate(force, 1)
+                if value
+            ]
         lines += ["*NODE PRINT, NSET=REF", "U", "*NODE PRINT, NSET=ALL", "U", "*END STEP"]
     return "\n".join(lines) + "\n", references
 

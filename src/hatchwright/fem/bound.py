@@ -13,7 +13,6 @@ from hatchwright.fem.model import OpeningModel
 from hatchwright.fem.solution import EdgeStress, Response, UnitSolution
 from hatchwright.fem.stations import Fineness
 
-
 _COARSER_BY = 0.6
 """By how much larger the elements of the coarser grid are at the fasteners [-]."""
 
@@ -73,7 +72,9 @@ class TwiceSolved:
         apart = np.hypot(*(fine.fastener_lbf - coarse.fastener_lbf).T)
         return GridError(
             edge_ratio=_ratio(_edge_difference(fine.edge(), coarse.edge()), fine.edge().peak[0]),
-            fastener_ratio=_ratio(apart.max(initial=0.0) / _COARSER_BY, fine.fastener_load_lbf.max(initial=0.0)),
+            fastener_ratio=_ratio(
+                apart.max(initial=0.0) / _COARSER_BY, fine.fastener_load_lbf.max(initial=0.0)
+            ),
             deflection_ratio=_ratio(fine.deflection_in - coarse.deflection_in, fine.deflection_in),
         )
 
