@@ -8,7 +8,7 @@ import pytest
 
 from tests.strength.jobs import ANSWERED, SYMMETRIC, running
 
-PRESSED = SYMMETRIC + ANSWERED + running({"nx": -60.0, "q": 60.0})
+PRESSED = SYMMETRIC + ANSWERED + running({"q": 60.0})
 SAME = "doubler.thickness=.040"
 
 

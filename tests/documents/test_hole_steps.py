@@ -207,7 +207,12 @@ def test_a_step_that_only_opens_holes_promises_no_final_size():
     """No table gives the hole before a screw's dimple: it is opened to what the coupon gave, and finished after."""
     found = steps(changed(FLUSH, {"rows": []}))
     opened = said(found, "Open the holes for dimpling")
-    assert "NOT KNOWN" in opened
+    assert "open to the size proved on the coupon" in opened
+    assert "don't open them" in opened
+    coupon = found[place(found, "Prove")]
+    assert any(line.startswith("10-32: find the hole before dimpling.") for line in coupon.lines)
+    assert "hole before dimpling, 10-32" in coupon.blanks
+    assert not any("NOT SHOWN" in line or "NOT KNOWN" in line for step in (coupon,) for line in step.lines)
     assert place(found, "Open the holes") < place(found, "Dimple") < place(found, "Ream dimpled")
     assert not any(step.title == "Drill to final size" for step in found)
 

@@ -232,6 +232,25 @@ def order_of(card, *titles):
     return [next(n for n, title in enumerate(found) if title.startswith(word)) for word in titles]
 
 
+def test_holes_of_a_template_that_are_too_large_stop_where_they_would_be_drilled_through(alder_drawn):
+    """A pin of 1/4 where a #40 goes first: the card holds the same holes back as T106 does."""
+    pin = parse_length("1/4")
+    one = examine(
+        alder_drawn.model_copy(update={"template": alder_drawn.template.model_copy(update={"pin": pin})})
+    )
+    stopped = {number for found in one.findings if found.code == "T106" for number in found.holes}
+    lines = [line for each in cards.card_of(one).steps for line in each.lines if "(T106)" in line]
+    words = r"STOP: template holes no\. ([\d, to]+) are \.2500 in, too large to lead drill #40"
+    told = [re.match(words, line) for line in lines]
+    held = set()
+    for match in told:
+        for span in match[1].split(", "):
+            first, _, last = span.partition(" to ")
+            held |= set(range(int(first), int(last or first) + 1))
+    assert held == stopped != set()
+    assert not any("(T106)" in line for each in card_of(alder_drawn).steps for line in each.lines)
+
+
 def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_of_the_plan(card):
     order = order_of(
         card,

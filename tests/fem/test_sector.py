@@ -38,7 +38,8 @@ def test_it_gives_the_displacements_of_a_general_sparse_solver():
 
 
 def test_what_loads_do_along_each_other_is_half_a_solution_and_its_square():
-    """Discs anywhere, on the seam where the last line meets the first too, and loads of the rim; F' K^-1 F solved whole."""
+    """Discs anywhere, on the seam where the last line meets the first too, and loads of the rim; F' K^-1 F solved
+    whole."""
     grid = grid_of(OPENING, DOUBLER, PANEL, cap_in=0.5)
     own = quad_stiffness(grid.elements(), poisson_ratio=0.33)
     springs = np.zeros((grid.lines, 2 * len(grid.nodes)))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import pytest
 
+from hatchwright.strength.checks.rivets import rivets_for_load
 from hatchwright.strength.load_sharing import capacity, shares
 from hatchwright.strength.worked import work_out
 
@@ -50,6 +51,16 @@ def test_a_real_joint_of_three_rivets() -> None:
     assert plate == pytest.approx(4.63e-6, rel=3e-3)
     found = joint(fastener=5.84e-5, plates=(plate, plate), rows=3)
     assert [9000 * share for share in found] == pytest.approx([3075, 2849, 3075], rel=3e-3)
+
+
+def test_pitch_of_rivets_that_hand_over_a_shear_flow() -> None:
+    """Exercise 2: 30 kN on a section of H = 48,000 mm3 and I = 4.2e6 mm4 is 342.9 N/mm; two rivets of 6.5 kN carry it
+    at 37.9 mm. Ten such pairs so carry ten pitches of it, and not eleven; printed to three figures."""
+    flow = 30_000.0 * 48_000.0 / 4.2e6
+    assert flow == pytest.approx(342.9, abs=0.05)
+    pair = work_out(13_000.0, "P one = given [N]")
+    for pitch, pairs in ((37.85, 10), (37.95, 11)):
+        assert rivets_for_load(load_lbf=flow * 10 * pitch, one=pair).value == pairs
 
 
 def test_bolts_of_unequal_strength_near_failure() -> None:

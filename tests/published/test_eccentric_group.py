@@ -31,7 +31,8 @@ def test_shear_of_an_eccentric_group() -> None:
 
 
 def test_a_square_group_with_its_load_beside_it() -> None:
-    """Statics: 400 lbf 1 in beside four screws at half an inch: 100 direct, 141.4 by the moment, 223.6 together."""
+    """P/n and M r / sum r^2 as vectors, the fastener group with an offset load, by statics: 400 lbf 1 in beside four at
+    half an inch, r .7071: 100 direct, 400 x 1 / (4 x .5) x .7071 = 141.4 at 45 deg by the moment, 223.6 together."""
     square = [(0.5, 0.5), (0.5, -0.5), (-0.5, -0.5), (-0.5, 0.5)]
     found = screw_loads(square, force_lbf=(0, 400, 0), offset_in=(1, 0), height_in=0)
     assert np.hypot(*found.shear_lbf.T).max() == pytest.approx(223.6, abs=0.05)

@@ -119,10 +119,10 @@ CASES = [{"name": "up", "nx": "250", "q": "80"}, {"name": "twist", "q": "150"}]
 
 def test_alder_is_raised_by_elements_alone(alder_drawn: Job) -> None:
     """7 x 6 in, .040 on .032: 5/9 of 6 and of 7 is less than the cut of 4 and of 5. The review's 1,095 lb by Huth in
-    the place of 1,000, and its strengths, which stay: 6,356.9 lb of 17 rivets, 5,774.9 and 3,621.6 of the doubler.
+    the place of 1,000, and its strengths: 6,356.9 lb of 17 rivets, 5,774.9 and 3,621.6 of the doubler.
 
-    Two of the 17 stand where Nx and q of side X+ and q of side Y+ point the same way: own (58.8, 18.8) lb, with 21.1 of
-    the other side 82.1 for 61.8, so that .752 of each is left for X+; at the other corner they are opposed."""
+    Two of the 17 stand where Nx and q of side X+ and q of side Y+ point the same way: (1000, 320) lb and (400, 0),
+    1,436 together for 1,050, so that .731 of each is left for X+; at the other corner they are opposed."""
     loads = Loads.model_validate({"basis": "running loads", "source": "review", "cases": CASES})
     layout = lay_out(alder_drawn.model_copy(update={"loads": loads}))
     found = strength_report(layout, elements=Elements(buckling=False))
@@ -131,8 +131,7 @@ def test_alder_is_raised_by_elements_alone(alder_drawn: Job) -> None:
     assert up.pick_up_lbf[0] == pytest.approx(1095.5, abs=0.1)
     direct_lbf, shear_lbf = (one * (1 + up.grid_error.fastener_ratio) for one in up.drawn_lbf[0])
     of_up, of_twist = ([one for one in found.margins if one.case == case] for case in ("up", "twist"))
-    own_lbf = (250 * 4 / 17, 80 * 4 / 17)
-    left = (15 + 2 * math.hypot(*own_lbf) / math.hypot(own_lbf[0] + 80 * 5 / 19, own_lbf[1])) / 17
+    left = (15 + 2 * math.hypot(1000, 320) / math.hypot(1400, 320)) / 17
     for code, load_lbf, strength_lbf in (
         ("S201", math.hypot(direct_lbf, shear_lbf), 6356.9 * left),
         ("S302", direct_lbf, 5774.9),

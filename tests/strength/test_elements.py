@@ -185,18 +185,18 @@ def test_margins_and_findings_of_the_elements() -> None:
     assert list(buckling) == list(State)
     was, cut, apart, together = (one.factor for one in buckling.values())
     assert cut < apart < together
-    assert by_code["S803", "case 2"].ratio == pytest.approx(apart - 1, rel=0.1)
-    assert math.isfinite(was)
+    assert was < apart < 1
+    assert by_code["S803", "case 2"].ratio == pytest.approx(apart / was - 1, abs=0.03)
     pulled = found.analysis.cases[0].buckling
     assert pulled == {}
 
 
 def test_buckling_of_the_whole_bay_agrees_with_the_hand_formula() -> None:
-    """Square bay in shear, simply supported: Ks pi^2 E / (12 (1 - nu^2)) (t/b)^2 t, with E in tension as the elements
-    take it; half a percent for the grid."""
+    """Square bay in shear, simply supported: Ks pi^2 Ec / (12 (1 - nu^2)) (t/b)^2 t, with the modulus in compression
+    for both; Ks is printed to a thousandth."""
     found = analyzed({"q": 20.0}, buckling=True).cases[0].buckling[State.AS_IT_WAS]
-    critical = 9.325 * math.pi**2 * 10.5e6 / (12 * (1 - 0.33**2)) * (0.032 / 10) ** 2 * 0.032
-    assert found.factor * 20.0 == pytest.approx(critical, rel=5e-3)
+    critical = 9.325 * math.pi**2 * 10.7e6 / (12 * (1 - 0.33**2)) * (0.032 / 10) ** 2 * 0.032
+    assert found.factor * 20.0 == pytest.approx(critical, rel=3e-4)
 
 
 NO_ROWS = re.sub(r'\[\[bay.rows\]\]\nname = "[^"]*"\n[xy] = "[^"]*"\n', "", SYMMETRIC)
@@ -215,7 +215,7 @@ def test_buckling_that_cannot_be_looked_for_cannot_be_told() -> None:
 
 
 def test_a_panel_that_cannot_be_laid_out_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(*_: object) -> None:
+    def refuse(*_: object, **__: object) -> None:
         raise SolveError("its rings cross", where="skin", remedy="A rounder opening")
 
     monkeypatch.setattr("hatchwright.strength.opening_analysis.panel", refuse)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hatchwright.documents.hole_lines import layer_line, not_shown, trial_line
 from hatchwright.documents.made_lines import drilling_lines
@@ -15,6 +15,9 @@ from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.sheet_work import LayerWork, lacks_of
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
+
+_BY_COUPON = said("lacks.before_dimple")
+"""That no table gives the hole before a dimple: the die gives it, on the coupon."""
 
 
 def _mark_skin(task: Task, work: Work) -> Step:
@@ -133,7 +136,14 @@ def _coupon(task: Task, work: Work) -> Step:
     lines = [line(said("card.coupon.same_sheets"), rests_on=(PRACTICE,))]
     if flush:
         lines.append(trial_line({kind.hole.kind for kind in flush}))
-    lines += [line(not_shown(kind.name, lack)) for kind in flush for lack in lacks_of(kind.layers)]
+    for kind in flush:
+        lacks = {lack for layer in kind.layers for lack in layer.lacks}
+        if _BY_COUPON in lacks:  # what a mechanic finds here is no question to anybody else
+            lines.append(line(said("card.coupon.find_hole", kind=kind.name), rests_on=(PRACTICE,)))
+        asked_for = (
+            replace(one, lacks=tuple(lack for lack in one.lacks if lack != _BY_COUPON)) for one in kind.layers
+        )
+        lines += [line(not_shown(kind.name, lack)) for lack in lacks_of(asked_for)]
     done = (said("card.coupon.heads_level"),) if flush else ()
     before = (_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)
     rivets = (said("card.coupon.two_driven"),) if work.layout.holes_of("rivet") else ()

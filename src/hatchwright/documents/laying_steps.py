@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.documents.made_lines import drilling_lines
+from hatchwright.documents.made_lines import drilling_lines, too_large_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.waste_holes import waste_holes
@@ -38,6 +38,7 @@ def _lay_on(task: Task, work: Work) -> Step:
         lines += [
             line(said("card.lay_on.mark_two", first=one, second=other)),
             line(said("card.lay_on.marks_show"), said("card.lay_on.drill_two")),
+            *too_large_lines(task, making),
             *drilling_lines(task, layout, "drill_through_template"),
         ]
         blanks.append(said("card.lay_on.marks", first=pair[0].number, second=pair[1].number))
@@ -63,7 +64,10 @@ def _from_center_lines(layout: Layout, pin: Pin) -> Said:
 def _pilots(task: Task, work: Work) -> Step:
     """What is drilled through the template while it lies on the skin."""
     first = first_pins(work.guided)
-    lines = [*drilling_lines(task, work.layout, "drill_through_template")]
+    lines = [
+        *too_large_lines(task, work.guided),
+        *drilling_lines(task, work.layout, "drill_through_template"),
+    ]
     lines.append(line(said("card.pilot.as_you_go")))
     if first:
         lines.append(line(said("card.pilot.leave", pins=named(first))))

@@ -9,6 +9,8 @@ from hatchwright.documents.stop_lines import Reaching, stop_lines
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making
+from hatchwright.making.template.findings import larger_than_drill
 from hatchwright.recipe.hole_drills import drill_said
 from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.task import Does, Made, Task
@@ -27,6 +29,15 @@ def drilling_lines(task: Task, layout: Layout, what: Reaching = "drill") -> Iter
     yield from drilled_lines(task, layout)
     yield from held_lines(task)
     yield from stop_lines(task.stop, what)
+
+
+def too_large_lines(task: Task, making: Making) -> Iterator[Line]:
+    """Where the template's own holes are larger than the drill that they should lead, as T106 has it."""
+    numbers = {number for one in task.made for number in one.numbers}
+    for (size_in, drill), holes in larger_than_drill(making).items():
+        if found := numbers & {one.hole.number for one in holes}:
+            of: dict[str, Value] = {"size": inch(size_in, fine=True), "drill": str(drill)}
+            yield line(said("card.template_hole.too_large", numbers=spans_said(found), **of))
 
 
 def held_lines(task: Task) -> Iterator[Line]:

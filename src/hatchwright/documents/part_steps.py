@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.made_lines import drilled_lines, drilling_lines
+from hatchwright.documents.made_lines import drilled_lines, drilling_lines, too_large_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.drawings.figures import is_round, size_of
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
@@ -85,6 +85,7 @@ def _cover_blank(task: Task, work: Work) -> Step:
     """A lapped cover gets its holes through the template that leads those of the skin."""
     lines = (
         line(said("card.cover_blank.clamp"), said("card.cover_blank.same_face"), rests_on=(PRACTICE,)),
+        *too_large_lines(task, work.guided),
         *drilled_lines(task, work.layout),
         line(said("card.cover_blank.trim")),
     )

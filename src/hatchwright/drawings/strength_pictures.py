@@ -90,16 +90,18 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
 
 def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed."""
-    unit, mode = layout.job.unit, found.mode
-    assert mode is not None  # asked for only where something is compressed
+    unit, apart = layout.job.unit, found.apart
+    assert apart is not None
+    assert apart.mode is not None  # asked for only where something is compressed
+    mesh, deflection = apart.mode.mesh, apart.mode.deflection
     title = tell(said("picture.buckling_title", case=found.name), unit)
-    view = _Map(layout, title, around=mode.mesh.points)
-    picture, points, triangles = view.picture, view(mode.mesh.points), mode.mesh.corners
+    view = _Map(layout, title, around=mesh.points)
+    picture, points, triangles = view.picture, view(mesh.points), mesh.corners
     levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
-    runs = {level: isolines(points, triangles, mode.mode, level) for level in levels}
+    runs = {level: isolines(points, triangles, deflection, level) for level in levels}
     for level in levels:
         picture.lines(runs[level], dash="" if level > 0 else "6 4", clip=view.clip)
-    still = isolines(points, triangles, mode.mode, 0.0)
+    still = isolines(points, triangles, deflection, 0.0)
     picture.lines(still, width=0.6, dash="1 4", clip=view.clip)
     _edges(view)
     hole = view(layout.opening.points(_EDGE_IN))
@@ -112,7 +114,7 @@ def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
         level = top - 20 - 22 * row
         picture.line([(right, level), (right + 36, level)], dash=dash)
         picture.words((right + 42, level - 4), tell(said(f"picture.{way}")))
-    factor = Amount(mode.lowered, "", toward="down")
+    factor = Amount(apart.lowered, "", toward="down")
     told = said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound")
     for row, line in enumerate(told):
         picture.words((right, top - 110 - 14 * row), tell(line, unit))
@@ -298,5 +300,5 @@ def pictures_of(layout: Layout, found: CaseAnalysis) -> Iterator[tuple[str, byte
     yield "STRESS", stress_picture(layout, stress_field(found), found)
     yield "FREE_BODY", free_body_picture(layout, found)
     yield "EDGE", edge_picture(edge_curve(found), found, layout.job.unit, layout.job.kind)
-    if found.mode is not None:
+    if found.apart and found.apart.mode:
         yield "BUCKLING", mode_picture(layout, found)

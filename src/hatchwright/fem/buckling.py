@@ -12,17 +12,19 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array
-from scipy.sparse.linalg import LinearOperator, eigsh, splu
+from scipy.sparse.linalg import splu
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.element import elasticity
-from hatchwright.fem.lattice import Lattice, four_sided, ringed
+from hatchwright.fem.lanczos import greatest
+from hatchwright.fem.lattice import Lattice, mesh_of, on_edge, ringed
 from hatchwright.fem.model import Sheet
-from hatchwright.fem.plate import Triangles, geometric_matrix, stiffness_matrix, triangulate
+from hatchwright.fem.plate import Triangles, geometric_matrix, stiffness_matrix
 from hatchwright.fem.running import running_loads
 from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import UnitSolution
+from hatchwright.fem.whole_plate import WholePlate, whole_plate
 
 
 class State(Enum):
@@ -38,20 +40,31 @@ class State(Enum):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Mode:
+    """How a panel deflects as it buckles.
+
+    Args:
+        mesh: the plate, for pictures.
+        deflection: of its corners, the greatest being 1, shape (n,) [-].
+    """
+
+    mesh: Triangles
+    deflection: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Buckling:
     """When a panel buckles.
 
     Args:
         factor: how many times the load buckles it; infinite when that load cannot.
         grid_error_ratio: by how much the last refinement of the grid still changed the factor [-].
-        mesh: the plate, for pictures.
-        mode: deflection of its corners at buckling, the greatest being 1, shape (n,) [-].
+        mode: None where it was not asked for, or nothing is compressed.
     """
 
     factor: float
     grid_error_ratio: float
-    mesh: Triangles
-    mode: Array
+    mode: Mode | None = None
 
     @property
     def lowered(self) -> float:
@@ -60,23 +73,33 @@ class Buckling:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Plate:
-    """A panel ready to be buckled on one grid.
+class Loaded:
+    """A panel under the running loads of its sheets, on one grid.
 
     Args:
+        cover: which sheets cover each triangle, shape (t, sheets).
         free: unknowns that are not held, shape (n,).
-        stiff: bending stiffness of the free unknowns.
-        factor: that stiffness, factorized.
         geometric: geometric stiffness of the free unknowns for each unit case.
         running: running loads of each unit case at the middles of sides, shape (t, 3, 3, 3) [lbf/in per lbf/in].
     """
 
     mesh: Triangles
+    cover: NDArray[np.bool_]
     free: NDArray[np.intp]
-    stiff: csc_array
-    factor: Any
     geometric: tuple[csc_array, ...]
     running: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plate:
+    """A panel ready to be buckled on one grid.
+
+    Args:
+        factor: bending stiffness of the free unknowns, factorized.
+    """
+
+    loaded: Loaded
+    factor: Any
 
     def lowest(self, load_lbf_in: Array) -> tuple[float, Array]:
         """Lowest buckling factor of a load Nx, Ny, q of shape (3,) [lbf/in].
@@ -84,16 +107,17 @@ class Plate:
         Returns:
             tuple: the factor, infinite where nothing is compressed; deflection of the corners of the mesh.
         """
-        mode = np.zeros(len(self.mesh.points))
-        if not _pressed(self.running @ load_lbf_in):
+        loaded = self.loaded
+        mode = np.zeros(len(loaded.mesh.points))
+        if not _pressed(loaded.running @ load_lbf_in):
             return np.inf, mode
-        geometric = sum(part * load for part, load in zip(self.geometric, load_lbf_in, strict=True))
-        inverse = LinearOperator(self.stiff.shape, matvec=self.factor.solve, dtype=float)
-        start = np.sin(1.0 + np.arange(len(self.free)))
-        value, vector = eigsh(-geometric, k=1, M=self.stiff, Minv=inverse, which="LA", v0=start, tol=1e-7)
-        corner = self.free < len(mode)
-        mode[self.free[corner]] = vector[corner, 0]
-        return (1.0 / float(value[0]) if value[0] > 0 else np.inf), mode / mode[np.abs(mode).argmax()]
+        geometric = sum(
+            part * -load for part, load in zip(loaded.geometric, load_lbf_in, strict=True) if load
+        )
+        value, vector = greatest(self.factor.solve, geometric.__matmul__, len(loaded.free))
+        corner = loaded.free < len(mode)
+        mode[loaded.free[corner]] = vector[corner]
+        return (1.0 / value if value > 0 else np.inf), mode / mode[np.abs(mode).argmax()]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,84 +127,87 @@ class Panel:
     fine: Plate
     coarse: Plate
 
-    def buckle(self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0) -> Buckling:
+    def buckle(self, load_lbf_in: Array) -> Buckling:
         """Find how many times a load buckles the panel; buckling loads do not superpose.
 
         Args:
-            nx_lbf_in: running load along x, tension positive [lbf/in].
-            ny_lbf_in: running load along y, tension positive [lbf/in].
-            q_lbf_in: shear flow [lbf/in].
+            load_lbf_in: running loads Nx and Ny, tension positive, and shear flow q, shape (3,) [lbf/in].
         """
-        load = np.array([nx_lbf_in, ny_lbf_in, q_lbf_in], dtype=float)
-        fine, mode = self.fine.lowest(load)
-        coarse, _ = self.coarse.lowest(load)
+        fine, deflection = self.fine.lowest(load_lbf_in)
+        coarse, _ = self.coarse.lowest(load_lbf_in)
         if not (np.isfinite(fine) and np.isfinite(coarse)):
-            return Buckling(fine, 0.0, self.fine.mesh, mode)
+            return Buckling(fine, 0.0)
         factor = fine + (fine - coarse) / 3.0
-        return Buckling(factor, abs(factor - fine) / factor, self.fine.mesh, mode)
+        return Buckling(factor, abs(factor - fine) / factor, Mode(self.fine.loaded.mesh, deflection))
 
 
-def panel(unit: UnitSolution, state: State, *, clamped: bool = False) -> Panel:
+@dataclass(frozen=True, slots=True, eq=False)
+class UncutPanel:
+    """A panel as it was before its opening, ready to be buckled by any load."""
+
+    plate: WholePlate
+
+    def buckle(self, load_lbf_in: Array) -> Buckling:
+        """Find how many times a load buckles it; arguments as for `Panel.buckle`."""
+        return Buckling(*self.plate.factor(load_lbf_in))
+
+
+def panel(unit: UnitSolution, state: State, *, like: Panel | None = None) -> Panel | UncutPanel:
     """Prepare a panel for buckling under the running loads of its unit solutions. A cover is left out.
 
     Args:
-        clamped: whether the panel's edges are held against turning; if not they are simply supported.
+        like: the same reinforced panel with its sheets apart, whose grids and loads hold with its sheets together too.
     Raises:
-        SolveError: the panel's edges are not straight, or not four (only for `State.AS_IT_WAS`), or it cannot be
-            mapped.
+        SolveError: the panel's edges are not straight, or no rectangle along the axes (only for `State.AS_IT_WAS`), or
+            it cannot be mapped.
     """
     model = unit.model
     if model.skin.outer.rows[:, 2].any():
         raise SolveError.saying("error.curved_edge", where=f"{model.skin.name}.outer")
+    if state is State.AS_IT_WAS:
+        return UncutPanel(whole_plate(model.skin))
+    sheets: tuple[Sheet, ...] = (model.skin, *model.doublers)
     if state is State.CUT:
-        unit = replace(unit, fastener_in=np.zeros_like(unit.fastener_in))
-    reinforced = state in (State.SHEETS_APART, State.SHEETS_TOGETHER)
-    sheets = (model.skin, *model.doublers) if reinforced else (model.skin,)
-    whole = state is State.AS_IT_WAS
-    lattice = four_sided(model.skin) if whole else ringed(sheets)
+        unit, sheets = replace(unit, fastener_in=np.zeros_like(unit.fastener_in)), sheets[:1]
+    if like:
+        grids = like.fine.loaded, like.coarse.loaded
+    else:
+        fine = ringed(sheets)
+        coarse = tuple(one.halved() for one in fine)
+        grids = _loaded(unit, sheets, fine), _loaded(unit, sheets, coarse)
     together = state is State.SHEETS_TOGETHER
-    fine, coarse = (
-        _plate(unit, sheets, grid, even=whole, together=together, clamped=clamped)
-        for grid in (lattice, lattice.halved())
-    )
-    return Panel(fine, coarse)
+    return Panel(*(_plate(sheets, loaded, together=together) for loaded in grids))
 
 
-def _plate(
-    unit: UnitSolution,
-    sheets: tuple[Sheet, ...],
-    lattice: Lattice,
-    *,
-    even: bool,
-    together: bool,
-    clamped: bool,
-) -> Plate:
-    """Set up one grid; `even` takes the running loads of an uncut sheet."""
-    mesh = triangulate(lattice.points, closed=lattice.closed)
-    cover = np.tile(np.repeat(lattice.cover, lattice.cells_in_row, axis=0), (4, 1))
-    stiffness = stiffness_matrix(mesh, _bending(sheets, cover, together=together))
+def _loaded(unit: UnitSolution, sheets: tuple[Sheet, ...], lattices: tuple[Lattice, ...]) -> Loaded:
+    mesh, cover = mesh_of(lattices)
     running = np.zeros((len(mesh.corners), 3, 3, CASES))
-    if even:
-        running[:] = np.eye(3)
-    for sheet, covered in zip(() if even else sheets, cover.T, strict=False):
+    for sheet, covered in zip(sheets, cover.T, strict=True):
         used = np.unique(mesh.own_sides[covered])
         at_side = np.zeros((len(mesh.sides), 3, CASES))
         at_side[used] = running_loads(unit, sheet.name, mesh.middles[used])
         running[covered] += at_side[mesh.own_sides[covered]]
+    free = np.ones(len(mesh.points) + len(mesh.sides), dtype=bool)
+    free[: len(mesh.points)] = ~on_edge(mesh.points, unit.model.skin.outer)
+    unknown = np.flatnonzero(free)
+    geometric = tuple(
+        geometric_matrix(mesh, running[..., case])[unknown][:, unknown] for case in range(CASES)
+    )
+    return Loaded(mesh, cover, unknown, geometric, running)
 
-    at_rim = np.zeros(len(mesh.points), dtype=bool)
-    at_rim[lattice.rim] = True
-    held = at_rim[mesh.sides].all(axis=1) & clamped
-    free = np.flatnonzero(~np.concatenate([at_rim, held]))
-    geometric = tuple(geometric_matrix(mesh, running[..., case])[free][:, free] for case in range(CASES))
-    stiff = stiffness[free][:, free]
+
+def _plate(sheets: tuple[Sheet, ...], loaded: Loaded, *, together: bool) -> Plate:
+    stiff = stiffness_matrix(loaded.mesh, _bending(sheets, loaded.cover, together=together))
     try:
         factor = splu(
-            stiff, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
+            stiff[loaded.free][:, loaded.free],
+            permc_spec="MMD_AT_PLUS_A",
+            diag_pivot_thresh=0.0,
+            options={"SymmetricMode": True},
         )
     except RuntimeError as error:
         raise SolveError.saying("error.plate_singular", where="buckling") from error
-    return Plate(mesh, free, stiff, factor, geometric, running)
+    return Plate(loaded, factor)
 
 
 def _bending(sheets: tuple[Sheet, ...], cover: NDArray[np.bool_], *, together: bool) -> Array:
@@ -189,7 +216,7 @@ def _bending(sheets: tuple[Sheet, ...], cover: NDArray[np.bool_], *, together: b
     for pattern in np.unique(cover, axis=0):
         here = [sheet for sheet, covers in zip(sheets, pattern, strict=True) if covers]
         thickness = np.array([sheet.thickness_in for sheet in here])
-        stretch = np.array([sheet.membrane_lbf_in for sheet in here])
+        stretch = np.array([sheet.stretch_in_bending_lbf_in for sheet in here])
         level = np.cumsum(thickness) - thickness / 2
         arm = level - (stretch @ level) / stretch.sum() if together and here else np.zeros(len(here))
         bending[(cover == pattern).all(axis=1)] = sum(

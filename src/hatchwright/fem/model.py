@@ -16,7 +16,11 @@ _WIDE_RATIO = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A flat sheet with one opening or none."""
+    """A flat sheet with one opening or none.
+
+    Args:
+        compression_modulus_psi: by which it bends as it buckles; None for its modulus [psi].
+    """
 
     name: str
     outer: Loop
@@ -24,11 +28,22 @@ class Sheet:
     thickness_in: float
     modulus_psi: float
     poisson_ratio: float = 0.33
+    compression_modulus_psi: float | None = None
 
     @property
     def membrane_lbf_in(self) -> float:
         """Modulus times thickness [lbf/in]."""
         return self.modulus_psi * self.thickness_in
+
+    @property
+    def stretch_in_bending_lbf_in(self) -> float:
+        """Modulus in compression times thickness [lbf/in]."""
+        return (self.compression_modulus_psi or self.modulus_psi) * self.thickness_in
+
+    @property
+    def bending_lbf_in(self) -> float:
+        """Bending stiffness of the sheet by itself, E t^3 / 12 (1 - nu^2) [lbf in]."""
+        return self.stretch_in_bending_lbf_in * self.thickness_in**2 / 12.0 / (1.0 - self.poisson_ratio**2)
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,20 @@ def triangulate(lattice: Array, *, closed: bool) -> Triangles:
     points = np.concatenate([flat, flat[cell].mean(axis=1)])
     middle = rows * columns + np.arange(len(cell))
     corners = np.concatenate([np.stack([cell[:, k], cell[:, (k + 1) % 4], middle], axis=1) for k in range(4)])
+    return _with_sides(points, corners)
+
+
+def joined(meshes: list[Triangles]) -> Triangles:
+    """Several meshes as one; corners at the very same place become one."""
+    if len(meshes) == 1:
+        return meshes[0]
+    start = np.cumsum([0, *(len(mesh.points) for mesh in meshes)])
+    points, number = np.unique(np.concatenate([mesh.points for mesh in meshes]), axis=0, return_inverse=True)
+    corners = np.concatenate([mesh.corners + first for mesh, first in zip(meshes, start, strict=False)])
+    return _with_sides(points, number.reshape(-1)[corners])
+
+
+def _with_sides(points: Array, corners: Index) -> Triangles:
     ends = np.stack([corners, np.roll(corners, -1, axis=1)], axis=2).reshape(-1, 2)
     sides, own = np.unique(np.sort(ends, axis=1), axis=0, return_inverse=True)
     return Triangles(points, corners, sides, own.reshape(-1, 3))

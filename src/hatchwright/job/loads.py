@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from hatchwright.job.amount import Amount, Factor, Force, Pressure, RunningLoad
+from hatchwright.job.edge_member import EdgeMember
 from hatchwright.job.entry import Entered, refusal
 from hatchwright.said import said
 
@@ -52,6 +53,7 @@ class Loads(Entered):
     statistical_basis: Literal["A", "B"] = "A"
     statistical_reason: str = Field(default="", max_length=400)
     special_factors: tuple[SpecialFactor, ...] = Field(default=(), max_length=20)
+    members: tuple[EdgeMember, ...] = Field(default=(), max_length=4)
     cover: CoverLoads = CoverLoads()
 
     @model_validator(mode="after")
@@ -67,4 +69,6 @@ class Loads(Entered):
         names = [case.name for case in self.cases]
         if len(set(names)) < len(names):
             raise refusal(said("job.case_twice"), said("job.name_each"))
+        if len({member.edge for member in self.members}) < len(self.members):
+            raise refusal(said("job.member_twice"), said("job.member_twice.do"))
         return self

@@ -81,6 +81,7 @@ def _sheet(name: str, sheet: SheetPart, *, outer: Loop, inner: Loop | None) -> S
         thickness_in=sheet.thickness_in,
         modulus_psi=sheet.allowed.e_psi,
         poisson_ratio=sheet.allowed.poisson_ratio,
+        compression_modulus_psi=sheet.allowed.ec_psi,
     )
 
 

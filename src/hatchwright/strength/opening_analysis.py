@@ -11,7 +11,7 @@ import numpy as np
 from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
-from hatchwright.fem.buckling import Buckling, Panel, State, panel
+from hatchwright.fem.buckling import Buckling, Panel, State, UncutPanel, panel
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.solution import Peak, Response, UnitSolution
@@ -81,10 +81,23 @@ class CaseAnalysis:
         return said("case.with_cover", case=self.case.name, fit=self.cover.fit)
 
     @property
-    def mode(self) -> Buckling | None:
-        """How the reinforced panel buckles, its sheets apart; None when nothing is compressed, or was not asked for."""
-        apart = self.buckling.get(State.SHEETS_APART)
-        return apart if apart and math.isfinite(apart.factor) else None
+    def apart(self) -> Buckling | None:
+        """When the reinforced panel buckles, its sheets apart; None when it was not asked for."""
+        return self.buckling.get(State.SHEETS_APART)
+
+    @property
+    def is_no_worse(self) -> bool:
+        """Whether the reinforced panel, its sheets apart and its grid's error taken off, buckles no sooner than before.
+
+        What it was is never taken too low. Only of a case that was looked at.
+        """
+        was, apart = self.buckling.get(State.AS_IT_WAS), self.apart
+        return bool(was and apart and math.isfinite(was.factor) and apart.lowered >= was.factor)
+
+    @property
+    def is_as_stable(self) -> bool:
+        """Whether it does not buckle at ultimate load, or is no worse than it was."""
+        return self.is_no_worse or bool(self.apart and self.apart.lowered >= 1.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -163,6 +176,12 @@ def analyze_opening(
     )
 
 
+def buckled(analysis: OpeningAnalysis | None, case: Case) -> CaseAnalysis | None:
+    """The answer for a case in which buckling of the reinforced panel was looked at, None where it was not."""
+    cases = analysis.cases if analysis else ()
+    return next((one for one in cases if one.case is case and one.apart), None)
+
+
 def _solved(
     model: OpeningModel, like: OpeningAnalysis | None
 ) -> tuple[TwiceSolved, TwiceSolved | None, UnitSolution]:
@@ -186,13 +205,14 @@ def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
     ]
 
 
-def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel], Said | None]:
+def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel | UncutPanel], Said | None]:
     """The panel in every state that could be had, and why another could not."""
-    plates: dict[State, Panel] = {}
+    plates: dict[State, Panel | UncutPanel] = {}
     refusals = []
     for state in State:
+        apart = plates.get(State.SHEETS_APART)
         try:
-            plates[state] = panel(unit, state)
+            plates[state] = panel(unit, state, like=apart if isinstance(apart, Panel) else None)
         except SolveError as error:
             refusals.append(said("S803.not_looked_for", why=str(error)))
     if refusals and site.cells is None:
@@ -205,7 +225,7 @@ def _case(
     case: Case,
     band: Band,
     bare: UnitSolution,
-    plates: Mapping[State, Panel],
+    plates: Mapping[State, Panel | UncutPanel],
     refusal: Said | None,
 ) -> CaseAnalysis:
     nx, ny, q = case.load_lbf_in.tolist()
@@ -251,12 +271,11 @@ def _across_the_middle(response: Response, x_in: float, y_in: float) -> tuple[Ar
     )
 
 
-def _buckling(case: Case, plates: Mapping[State, Panel]) -> dict[State, Buckling]:
+def _buckling(case: Case, plates: Mapping[State, Panel | UncutPanel]) -> dict[State, Buckling]:
     """On the restore basis the direct load is turned round, so that the same compression is asked of every
     state.
     """
     if not case.may_buckle:
         return {}
-    sign = -1.0 if case.is_restored else 1.0
-    nx, ny, q = sign * case.nx.value, sign * case.ny.value, case.q.value
-    return {state: plate.buckle(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for state, plate in plates.items()}
+    load_lbf_in = case.load_lbf_in * ([-1.0, -1.0, 1.0] if case.is_restored else 1.0)
+    return {state: plate.buckle(load_lbf_in) for state, plate in plates.items()}

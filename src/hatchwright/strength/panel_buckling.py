@@ -6,54 +6,37 @@ import math
 
 from hatchwright.ground import Ground
 from hatchwright.said import said
+from hatchwright.strength.free_strip import free_edge_coefficient
 from hatchwright.strength.worked import Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, shear_buckling_coefficient, strength_value
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Quantity, Source
-
-_PLATES = Ground(Source("NACA-TN-3781", "simply supported plates"))
+from hatchwright.workings import Source
 
 _COLUMN = math.pi**2 / 12.0
 
 
-def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
-    """Buckling coefficient of a plate on simple supports, compressed along its length.
+def free_edge_buckling(
+    allowed: Allowables, *, thickness_in: float, length_in: float, width_in: float, shear_ratio: float = 0.0
+) -> Worked:
+    """Compression at which a strip with one free long edge buckles along its length, at most its yield [psi].
 
     Args:
         length_in: side along the load [in].
         width_in: side across the load [in].
-    Returns:
-        Worked: Kc, on the width, the least of any number of half waves [-].
-    Method: docs/theory/stability.md, eq. 3.
-
-    >>> round(compression_coefficient(length_in=3.0, width_in=2.0).value, 2)
-    4.34
+        shear_ratio: shear over compression, which grow together [-].
+    Method: docs/theory/stability.md, eq. 2 and 5.
     """
-    ratio = length_in / width_in
-    waves = range(1, math.ceil(ratio) + 2)
-    value, wave = min(((m / ratio + ratio / m) ** 2, m) for m in waves)
-    equation = "Kc = min over m (m w/L + L/(m w))^2"
-    return work_out(
-        value, equation, *inputs("in", L=length_in, w=width_in), Quantity("m", float(wave), ""), by=_PLATES
+    coefficient = free_edge_coefficient(
+        length_in=length_in, width_in=width_in, poisson_ratio=allowed.poisson_ratio, shear_ratio=shear_ratio
     )
-
-
-def compression_buckling(
-    allowed: Allowables, *, thickness_in: float, length_in: float, width_in: float
-) -> Worked:
-    """Compression at which a panel on simple supports buckles along its length, at most its yield [psi].
-
-    Method: docs/theory/stability.md, eq. 2.
-    """
-    coefficient = compression_coefficient(length_in=length_in, width_in=width_in)
     return _critical("Fc cr", coefficient, allowed, thickness_in, width_in, allowed.fcy_psi)
 
 
 def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[float, float]) -> Worked:
     """Shear at which a panel on simple supports buckles, at most its ultimate shear [psi].
 
-    Method: docs/theory/stability.md, eq. 4.   Source: [NACA-TN-3781].
+    Method: docs/theory/stability.md, eq. 3.   Source: [NACA-TN-3781].
     """
     short_in, long_in = sorted(sides_in)
     found = shear_buckling_coefficient(side_ratio=long_in / short_in)
@@ -61,21 +44,6 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
     note = said("working.plate_chart")
     coefficient = work_out(found.value, equation, *inputs("in", a=long_in, b=short_in), by=found, note=note)
     return _critical("Fs cr", coefficient, allowed, thickness_in, short_in, allowed.fsu_psi)
-
-
-def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
-    """Factor by which compression and shear may grow together until a panel buckles [-].
-
-    Args:
-        compression_ratio: applied over critical compression, 0 in tension [-].
-        shear_ratio: applied over critical shear [-].
-    Method: docs/theory/stability.md, eq. 5.
-    """
-    rc, rs = max(compression_ratio, 0.0), abs(shear_ratio)
-    pace = rc + math.hypot(rc, 2.0 * rs)
-    factor = 2.0 / pace if pace > 0.0 else math.inf
-    basis = Ground(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY)
-    return work_out(factor, "growth = growth Rc + (growth Rs)^2 = 1", *inputs("", Rc=rc, Rs=rs), by=basis)
 
 
 def _critical(
@@ -95,7 +63,7 @@ def _critical(
         *inputs("psi", Ec=allowed.ec_psi, limit=most_psi),
         *inputs("", nu=nu),
         *inputs("in", t=thickness_in, b=width_in),
-        by=Ground(_PLATES.source, coefficient.grade),
+        by=Ground(coefficient.source, coefficient.grade),
     )
 
 

@@ -15,6 +15,7 @@ from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
+from hatchwright.strength.checks.framing import framing_findings, framing_margins
 from hatchwright.strength.checks.legs import leg_findings
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
@@ -178,7 +179,8 @@ def strength_report(
             rivet_margins(site, joints, cases, factors, picked_up),
             sheet_margins(site, cases, factors, picked_up),
             tear_out_margins(site, cases, factors, picked_up, analysis),
-            stability_margins(site, cases, factors),
+            stability_margins(site, cases, analysis),
+            [Family("bay", lambda: framing_margins(site, cases))],
             cover_margins(site, cases, factors),
             [Family("elements", lambda: element_margins(site, joints, analysis, factors))]
             if analysis
@@ -195,8 +197,9 @@ def strength_report(
         chain(
             [Family("paths", lambda: doubler_paths(site, margins, put_back))],
             [Family("doubler", lambda: leg_findings(site, cases))],
-            [Family("bay", lambda: stability_findings(site, cases))],
-            fatigue_findings(site, cases, factors, is_analyzed=analysis is not None),
+            [Family("bay", lambda: stability_findings(site, cases, analysis))],
+            [Family("bay", lambda: framing_findings(site, cases, analysis))],
+            fatigue_findings(site, cases, factors, analysis),
             of_elements or (),
         ),
     )

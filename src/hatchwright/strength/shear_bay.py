@@ -135,3 +135,47 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
         factor,
         by=Ground(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
     )
+
+
+def flange_bending(*, length_in: float, thickness_in: float, depth_in: float, bends_in4: float) -> Worked:
+    """How far a flange gives between the ends that hold it, against the folds of its web.
+
+    Args:
+        length_in: of the flange between its ends [in].
+        thickness_in: of the web [in].
+        depth_in: of the web, square to the flange [in].
+        bends_in4: second moment of area of both flanges together, in the plane of the web [in^4].
+    Returns:
+        Worked: wd [-].
+    Method: docs/theory/diagonal_tension.md, eq. 3.   Source: [NACA-TN-2661], eq. 19a.
+    """
+    return work_out(
+        0.7 * length_in * (thickness_in / (bends_in4 * depth_in)) ** 0.25,
+        "wd = 0.7 d (t / (I he))^(1/4)",
+        *inputs("in", d=length_in, t=thickness_in, he=depth_in),
+        *inputs("in^4", I=bends_in4),
+        by=Ground(Source("NACA-TN-2661", "eq. 19a"), Grade.RESTATED),
+    )
+
+
+def flange_stress_factor(wd: Worked) -> Worked:
+    """By how much the folds of a web pull harder at the ends of its flange than on average, as it bends between.
+
+    Returns:
+        Worked: C2, 0 for a stiff flange [-].
+    Method: docs/theory/diagonal_tension.md, eq. 4.   Source: a beam on the web as its bed; read off in figure 18 of
+        [NACA-TN-2661].
+
+    >>> round(flange_stress_factor(work_out(1.2, "wd")).value, 4)
+    0.0115
+    """
+    x = wd.value
+    # A beam much longer than its bed needs is in the same ratio to its length; the series saves small ones from noise.
+    if x < 0.1:
+        value = x**4 / 180.0
+    elif x > 30.0:
+        value = x / 2.0 - 1.0
+    else:
+        value = x / 2.0 * (math.sinh(x) + math.sin(x)) / (math.cosh(x) - math.cos(x)) - 1.0
+    equation = "C2 = wd/2 (sinh wd + sin wd) / (cosh wd - cos wd) - 1"
+    return work_out(value, equation, wd, by=Ground(Source("ELASTICITY", "clamped beam on an elastic bed")))

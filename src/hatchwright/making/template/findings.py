@@ -146,7 +146,7 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
         return lacking
     largest_in = max(one.pilot_in for one in holes)
     fits = stated("T106", Status.PASS, said("T106.largest"), _WORK, value=largest_in, unit="in")
-    return (*(tuple(_too_large(making.layout, holes)) or (fits,)), *lacking)
+    return (*(tuple(_too_large(making)) or (fits,)), *lacking)
 
 
 def _not_known(layout: Layout) -> Iterator[Finding]:
@@ -160,14 +160,20 @@ def _not_known(layout: Layout) -> Iterator[Finding]:
         yield stated("T106", Status.UNKNOWN, subject, _WORK, do, holes=numbers, place=place)
 
 
-def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:
-    """Each size of the template with each smaller drill that holes under it ask for first."""
-    judged: dict[tuple[float, Drill], list[TemplateHole]] = {}
-    for one in holes:
-        drill = None if one.hole.is_made else first_drill(one.hole, layout)
+def larger_than_drill(making: Making) -> dict[tuple[float, Drill], list[TemplateHole]]:
+    """The holes of a template that are larger than the first drill of what lies under them, by their size [in] and
+    that drill."""
+    found: dict[tuple[float, Drill], list[TemplateHole]] = {}
+    for one in template_holes(making):
+        drill = None if one.hole.is_made else first_drill(one.hole, making.layout)
         if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
-            judged.setdefault((one.pilot_in, drill), []).append(one)
-    for (size_in, drill), found in judged.items():
+            found.setdefault((one.pilot_in, drill), []).append(one)
+    return found
+
+
+def _too_large(making: Making) -> Iterator[Finding]:
+    """Each size of the template with each smaller drill that holes under it ask for first."""
+    for (size_in, drill), found in larger_than_drill(making).items():
         rows = Listed(tuple(dict.fromkeys(one.hole.row for one in found)), ",")
         given, first = inch(size_in, fine=True), inch(drill.diameter_in, fine=True)
         subject = said("T106.too_large", n=len(found), size=given, drill=str(drill), first=first, rows=rows)

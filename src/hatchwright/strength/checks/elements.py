@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from hatchwright.errors import HatchwrightError, SolveError
-from hatchwright.fem.buckling import State
+from hatchwright.fem.buckling import Buckling, State
 from hatchwright.fem.running import net_loads
 from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
@@ -22,6 +22,7 @@ from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, c
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.checks.yielding import rivets_at_ultimate
 from hatchwright.strength.comparison import edge_screened, strength_code, told
+from hatchwright.strength.edge_member import is_framed
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import not_shown
 from hatchwright.strength.margin import Level, Margin
@@ -64,7 +65,7 @@ def element_margins(
             yield hardest_rivet(found, joints, factors)
             yield rivets_at_ultimate(site, found, joints, factors)
             yield from _rows(site, found)
-            yield from _buckling(found)
+            yield from _buckling(site, found)
             yield from carrying_cover_margins(site, found, factors)
 
 
@@ -116,7 +117,7 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     yield Margin(S802, subject, found.name, Level.ULTIMATE, applied, strength, (), (number,))
 
 
-def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
+def _buckling(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     apart = found.buckling.get(State.SHEETS_APART)
     together = found.buckling.get(State.SHEETS_TOGETHER)
     applied = work_out(1.0, "load", *found.case.loads, note=said("working.case_at_ultimate"))
@@ -127,18 +128,55 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
                 S803, subject, found.case.name, Level.ULTIMATE, applied, None, why, enter=_enter(found)
             )
         return
-    if not math.isfinite(apart.factor):
+    if not math.isfinite(apart.factor) or _is_left_to_members(site, found):
         return
-    factor = work_out(
+    factor = _lowered(apart, together)
+    was = found.buckling.get(State.AS_IT_WAS)
+    if was and factor.value < 1.0 and found.is_no_worse:
+        before = work_out(
+            was.factor,
+            "factor before = as it was",
+            *found.case.loads,
+            by=ELEMENTS,
+            note=said("working.never_too_low"),
+        )
+        subject = said(
+            "S803.no_worse",
+            after=Amount(factor.value, "", toward="down"),
+            before=Amount(was.factor, "", toward="up"),
+        )
+        yield Margin(S803, subject, found.case.name, Level.ULTIMATE, before, factor)
+        return
+    subject = said("S803.subject", together=Amount(together.factor, "", toward="down"))
+    advice = (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else ()
+    yield Margin(S803, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
+
+
+def _lowered(apart: Buckling, together: Buckling) -> Worked:
+    return work_out(
         apart.lowered,
         "factor = sheets apart (1 - grid)",
         *inputs("", sheets_apart=apart.factor, sheets_together=together.factor, grid=apart.grid_error_ratio),
         by=ELEMENTS,
         note=said("working.lower_bound_of_buckling"),
     )
-    subject = said("S803.subject", together=Amount(together.factor, "", toward="down"))
-    advice = (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else ()
-    yield Margin(S803, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
+
+
+def _is_left_to_members(site: Site, found: CaseAnalysis) -> bool:
+    """Whether a panel that is sheared and not pressed buckles sooner than before, but has members along its opening.
+
+    They part it into cells, which the elements do not know of; S501 to S504 judge what it carries once it has buckled.
+    """
+    is_pressed = min(found.case.nx.value, found.case.ny.value) < 0.0
+    return is_framed(site) and not is_pressed and not found.is_as_stable
+
+
+def _between_members(site: Site, found: CaseAnalysis) -> Iterator[Finding]:
+    apart, together = (found.buckling.get(state) for state in (State.SHEETS_APART, State.SHEETS_TOGETHER))
+    if apart and together and _is_left_to_members(site, found):
+        subject = said("S803.framed", case=found.case.name)
+        factor = _lowered(apart, together)
+        yield told(S803, Status.CAUTION, subject, factor, said("S803.members_judge"), limit=1.0)
 
 
 def _enter(found: CaseAnalysis) -> tuple[str, ...]:
@@ -152,13 +190,15 @@ def element_findings(
     """Comparisons from the finite elements.
 
     Yields:
-        Finding: S811 stress at every free edge with the doubler, S812 buckling before and after, S813 what makes it
-            less sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
+        Finding: S803 where members part the panel, S811 stress at every free edge with the doubler, S812 buckling
+            before and after, S813 what makes it less sure, S814 the hardest worked rivet on the restore basis, S815
+            that the cover carries.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
     for found in analysis.cases:
         if not found.case.is_restored:
             yield from _edges(site, found, cap, factors)
+            yield from _between_members(site, found)
         else:
             yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)
@@ -183,10 +223,12 @@ def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
 
 def _edges(site: Site, found: CaseAnalysis, cap: Cited, factors: Factors) -> Iterator[Finding]:
     """Each free edge by itself; beside that of the opening stands what it bears without the doubler."""
-    before = _at_limit(found.before, "bare", found, found.grid_error.edge_ratio, factors)
+    before = edge_at_limit(found.before, "bare", found, found.grid_error.edge_ratio, factors)
     for edge in found.edges:
         is_opening = edge.part == "skin"
-        stress = _at_limit(edge.peak, "ringed" if is_opening else "doubler", found, edge.grid_ratio, factors)
+        stress = edge_at_limit(
+            edge.peak, "ringed" if is_opening else "doubler", found, edge.grid_ratio, factors
+        )
         place = Place(*edge.peak.place_in)
         subject = (
             said("S811.subject", case=found.name, place=place, bare=Amount(before.value, "psi"))
@@ -200,7 +242,13 @@ def _edges(site: Site, found: CaseAnalysis, cap: Cited, factors: Factors) -> Ite
         yield held(S811, judged, subject, *yields, ASK, place=edge.peak.place_in)
 
 
-def _at_limit(peak: Peak, name: str, found: CaseAnalysis, grid: float, factors: Factors) -> Worked:
+def edge_at_limit(peak: Peak, name: str, found: CaseAnalysis, grid: float, factors: Factors) -> Worked:
+    """Stress at a peak along an edge, raised by the difference of two grids, at limit load [psi].
+
+    Args:
+        name: "bare", "ringed" or "doubler".
+        grid: difference of the two grids over the greatest stress of that edge [-].
+    """
     ultimate = work_out(
         abs(peak.stress_psi) * (1 + grid),
         f"f {name} = |f edge| (1 + grid) [psi]",

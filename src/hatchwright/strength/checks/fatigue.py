@@ -10,12 +10,14 @@ from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.remedy import ASK
 from hatchwright.said import inch, said
+from hatchwright.strength.checks.elements import edge_at_limit
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import edge_screened, screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.net_section import first_row_stress, rigid_bending_ratio
+from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
@@ -28,49 +30,56 @@ S703 = strength_code("S703", "skin", "doubler", theory="one_sided")
 
 
 def fatigue_findings(
-    site: Site, cases: tuple[Case, ...], factors: Factors, *, is_analyzed: bool = False
+    site: Site, cases: tuple[Case, ...], factors: Factors, analysis: OpeningAnalysis | None
 ) -> Iterator[Family[Finding]]:
     """Peak stress at the bare edge, bending at the first row, and how one-sided the doubler is.
 
     Args:
-        is_analyzed: whether the finite elements judge the edges with the doubler on.
+        analysis: which judges the edges with the doubler on, None where it was not carried through.
     Yields:
         Family: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
     """
     for case in cases:
         if not case.is_restored:
-            yield Family("fatigue", partial(_edge, site, case, factors, is_analyzed))
+            yield Family("fatigue", partial(_edge, site, case, factors, analysis))
             yield Family("fatigue", partial(_first_row, site, case, factors))
     yield Family("fatigue", partial(_one_sided, site))
 
 
-def _edge(site: Site, case: Case, factors: Factors, is_analyzed: bool) -> Iterator[Finding]:
+def _edge(site: Site, case: Case, factors: Factors, analysis: OpeningAnalysis | None) -> Iterator[Finding]:
     cap = strength_value("fatigue_screen_cap", site.shop)
-    limit_psi = cap.value * site.skin.allowed.fty_psi
     subject = said("S701.subject", case=case.name)
-    try:
-        peak = _peak(site, rounded_box(site.layout.opening), case)
-    except TableError as error:
-        yield told(S701, Status.UNKNOWN, subject, cap, *told_of(error), limit=limit_psi, unit="psi")
-        return
-    skin, safety = site.skin, factors.of_safety
-    stress_psi = peak.value / skin.thickness_in / safety.value
-    stress = work_out(stress_psi, "f peak = N peak / t / f [psi]", peak, skin.t, safety)
-    judged = edge_screened(stress, cap, site.skin.allowed)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
+    try:
+        stress = _at_limit(site, _peak(site, rounded_box(site.layout.opening), case), factors)
+    except TableError as error:
+        found = next((one for one in analysis.cases if one.case is case), None) if analysis else None
+        if found is None:
+            limit_psi = cap.value * site.skin.allowed.fty_psi
+            yield told(S701, Status.UNKNOWN, subject, cap, *told_of(error), limit=limit_psi, unit="psi")
+            return
+        stress = edge_at_limit(found.before, "bare", found, found.grid_error.edge_ratio, factors)
+        subject, frames = said("S701.by_elements", case=case.name), ()
+    judged = edge_screened(stress, cap, site.skin.allowed)
     if frames and judged.status is Status.PASS:
         yield held_as(S701, judged, Status.CAUTION, subject, *frames)
         return
     if judged.status is Status.STOP and site.doubler is not None:
         # The doubler lowers it: the elements judge by how much, and without them that isn't shown.
         status, by = (
-            (Status.CAUTION, "S701.elements_judge") if is_analyzed else (Status.UNKNOWN, "S701.over_yield")
+            (Status.CAUTION, "S701.elements_judge") if analysis else (Status.UNKNOWN, "S701.over_yield")
         )
         yield held_as(S701, judged, status, subject, said("S701.without_doubler"), *frames, said(by), ASK)
         return
     without = (said("S701.without_doubler"),) if site.doubler else ()
     yield held(S701, judged, subject, *without, *frames, ASK)
+
+
+def _at_limit(site: Site, peak: Worked, factors: Factors) -> Worked:
+    skin, safety = site.skin, factors.of_safety
+    stress_psi = peak.value / skin.thickness_in / safety.value
+    return work_out(stress_psi, "f peak = N peak / t / f [psi]", peak, skin.t, safety)
 
 
 def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:

@@ -134,9 +134,9 @@ def _counted(side: CutSide, joints: Joints) -> list[RivetJoint]:
 
 
 def _evenly(side: CutSide, joints: Joints) -> Shares:
-    """At ultimate load all rivets of a side hand over alike."""
-    numbers = [joint.hole.number for joint in _counted(side, joints)]
-    return Shares(side, dict.fromkeys(numbers, 1.0 / max(len(numbers), 1)))
+    """At ultimate load a ductile rivet that serves two sides may part its strength as it will: here as their loads are,
+    however many rivets share them, so that one that is missing never leaves more to another side."""
+    return Shares(side, {joint.hole.number: 1.0 for joint in _counted(side, joints)})
 
 
 def _left_for(counted: list[RivetJoint], both: Mapping[int, float], whole: Worked) -> Worked:
