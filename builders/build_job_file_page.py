@@ -32,6 +32,7 @@ _NAMED = {
     "_size": "two lengths",
     "count": "whole number",
     "_angle": "degrees",
+    "_efficiency": '"table note", "landmark row" or number up to 1.00',
     "_made_hole": "list of [number, X, Y, diameter]",
 }
 

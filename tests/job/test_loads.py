@@ -95,3 +95,33 @@ def test_the_gate_must_agree_with_the_skin() -> None:
     text = JOB.replace("stressed = true", "stressed = true\npressurized = true")
     with pytest.raises(JobError, match=r"gate\.pressure_skin: the skin's own entry says the opposite"):
         read_job(text + "[gate]\npressure_skin = false\n")
+
+
+def test_an_efficiency_is_kept_as_typed() -> None:
+    job = read_job(JOB + '[loads]\nbasis = "restore"\nsource = "note 4"\nefficiency = ".75"\n')
+    assert job.loads.efficiency == 0.75
+    assert job.loads.model_dump()["efficiency"] == ".75"
+    words = read_job(JOB + '[loads]\nbasis = "restore"\nefficiency = "landmark row"\n').loads
+    assert words.efficiency == words.model_dump()["efficiency"] == "landmark row"
+    assert read_job(JOB).loads.efficiency == 1.0
+
+
+@pytest.mark.parametrize(
+    ("entries", "why"),
+    [
+        ('basis = "restore"\nsource = "note 4"\nefficiency = "1.2"\n', "efficiency runs from 0.5 to 1.00"),
+        ('basis = "restore"\nsource = "note 4"\nefficiency = ".3"\n', "efficiency runs from 0.5 to 1.00"),
+        ('basis = "restore"\nefficiency = "most of it"\n', "neither a number nor a way"),
+        ('basis = "restore"\nefficiency = true\n', "neither a number nor a way"),
+        ('basis = "restore"\nefficiency = ".8"\n', "the efficiency has no source"),
+        ('basis = "none"\nefficiency = "table note"\n', "an efficiency is for restore only"),
+    ],
+)
+def test_an_efficiency_that_cannot_be_is_refused(entries: str, why: str) -> None:
+    assert why in refused("[loads]\n" + entries)
+
+
+def test_a_row_is_no_closer_than_two_diameters() -> None:
+    row = '[[bay.rows]]\nname = "rib"\nx = "5"\ndiameter = "1/8"\npitch = "{}"\n'
+    assert read_job(JOB + row.format(".25")).bay.rows[0].pitch.inch == 0.25
+    assert "under two rivet diameters" in refused(row.format(".2"))

@@ -20,7 +20,6 @@ from hatchwright.strength.load_case import cases_of
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.report import Elements, StrengthReport, strength_report
 from hatchwright.strength.site import Site, site_of
-from hatchwright.strength.two_paths import named
 from strength.jobs import RESTORE, SQUARE, layout_of, running
 from strength.rings import box, ring_job, row
 
@@ -34,6 +33,11 @@ FAR_ROW = ring_job(
     case={"nx": 1650},
 )
 REVIEWED_LBF = 13_443
+
+
+def named(one, hole):
+    """What the subject of a margin names."""
+    return dict(one.subject.values).get(hole)
 
 
 def report(text: str, elements: Elements | None = None) -> StrengthReport:

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from hatchwright.search.strength_answer import StrengthAnswer
+    from hatchwright.strength.evidence import Evidence
     from hatchwright.strength.margin import Margin
 
 
@@ -119,6 +120,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     for line in report.inputs:
         console.print(f"  {tell(line, job.unit)}")
     _margins(console, report.margins, show_all=show_all, unit=job.unit)
+    _evidence(console, report.evidence, unit=job.unit)
     _findings(console, report.findings, show_all=show_all, unit=job.unit)
     for summary in report.summaries:
         put("screen.elements", case=summary.case)
@@ -146,6 +148,24 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool, u
     title = tell(said("screen.margins", shown=len(shown), of=len(margins)))
     headings = ("", *(tell(said(id)) for id in ("command.check", "report.margin", "command.margin_what")))
     console.print(answer_table(headings, rows, title=title))
+
+
+def _evidence(console: Console, evidence: Evidence, *, unit: Unit) -> None:
+    from hatchwright.strength.evidence_told import HEADINGS, cells
+
+    if not evidence.rows:
+        return
+    part, *paths, why = HEADINGS
+    rows = []
+    for one in map(cells, evidence.rows):
+        told = zip(paths, (one.circular, one.hand, one.elements, one.bay), strict=True)
+        lines = [f"{tell(heading)}: {tell(cell, unit)}" for heading, cell in told]
+        lines.append(f"{tell(one.agreement)}: {tell(one.why, unit)}")
+        rows.append((tell(one.part, unit), "\n".join(lines)))
+    headings = tell(part), tell(why)
+    console.print(answer_table(headings, rows, title=tell(said("evidence.title"))))
+    for line in evidence.told:
+        console.print(f"  {tell(line, unit)}")
 
 
 def _margin_lines(margin: Margin, *, show_all: bool, unit: Unit) -> Iterator[str]:

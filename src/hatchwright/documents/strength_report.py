@@ -16,6 +16,8 @@ from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, Listed, Said, said
 from hatchwright.strength.case_summary import CaseSummary
+from hatchwright.strength.evidence import EvidenceRow
+from hatchwright.strength.evidence_told import HEADINGS, cells
 from hatchwright.strength.margin import Margin, margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
@@ -60,6 +62,7 @@ def strength_paper(
     lines: dict[str, list[Any]] = {
         "assumptions": told(report.assumptions),
         "margins": [_margin_line(group, unit) for group in _groups(report.margins)],
+        "evidence": [_evidence_line(row, unit) for row in report.evidence.rows],
         "findings": [finding_line(finding, unit) for finding in report.findings],
         "examples": list(_examples(report, unit)),
         "cases": [_cases_table(report, unit)] if report.summaries else [],
@@ -92,6 +95,8 @@ def strength_paper(
         "outlines": outlines_table(layout) if has_loads else None,
         "sheets": sheets_table(report.sheets, unit) if has_loads else None,
         "captions": told(captions),
+        "evidence_head": told((said("evidence.title"), *HEADINGS) if report.evidence.rows else ()),
+        "evidence_told": told((*report.evidence.told, said("evidence.how")) if report.evidence.rows else ()),
         "not_analyzed": told(report.not_analyzed),
         "sources": list(_sources(report)),
         **lines,
@@ -156,6 +161,12 @@ def _margin_line(group: Group, unit: Unit) -> dict[str, str]:
 
 def _case_of(margin: Margin, unit: Unit) -> str:
     return tell(said("margin.case", case=margin.case, level=margin.level), unit)
+
+
+def _evidence_line(row: EvidenceRow, unit: Unit) -> list[str]:
+    one = cells(row)
+    paths = (one.part, one.circular, one.hand, one.elements, one.bay)
+    return [*(tell(path, unit) for path in paths), f"{tell(one.agreement)}: {tell(one.why, unit)}"]
 
 
 def _ratio(margin: Margin) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal, cast, get_args
 
 from pydantic import PlainSerializer, PlainValidator
 
@@ -92,4 +92,36 @@ Area = Annotated[
 ]
 _SPEEDS = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}
 Speed = Annotated[Amount, _typed_in(_SPEEDS, example='"210" or "182 kt"', least=20.0, most=600.0), _AS_TYPED]
+
+
+EfficiencyWord = Literal["table note", "landmark row"]
+"""By what an efficiency may be worked out."""
+LEAST_EFFICIENCY = 0.5
+"""No seam that holds a skin leaves less of it: a lower one is a slip, and would ask for too little [-]."""
+
+
+def _efficiency(value: Any) -> Amount | EfficiencyWord:
+    """Read a share of the solid skin, or how it is worked out."""
+    write_as = said("job.efficiency.do", words=" or ".join(f'"{word}"' for word in get_args(EfficiencyWord)))
+    if isinstance(value, Amount):
+        return value
+    for word in get_args(EfficiencyWord):
+        if value == word:
+            return cast(EfficiencyWord, word)
+    text = str(value).strip()
+    if isinstance(value, bool) or not re.fullmatch(_NUMBER, text, re.ASCII):
+        raise refusal(said("job.efficiency"), write_as)
+    number = float(text.replace(",", "."))
+    if not LEAST_EFFICIENCY <= number <= 1.0:
+        raise refusal(said("job.efficiency_range", least=f"{LEAST_EFFICIENCY:g}"), write_as)
+    return Amount(number, text)
+
+
+Efficiency = Annotated[
+    Amount | EfficiencyWord,
+    PlainValidator(_efficiency),
+    PlainSerializer(lambda value: getattr(value, "text", value), return_type=str),
+]
+"""A share of the solid skin as typed, or by what it is worked out."""
+
 Factor = Annotated[Amount, _typed_in({"": 1.0}, example='"1.15"', least=1.0), _AS_TYPED]

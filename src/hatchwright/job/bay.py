@@ -21,6 +21,13 @@ class LandmarkRow(Entered):
     x: Coordinate | None = None
     y: Coordinate | None = None
     diameter: Diameter | None = None
+    pitch: Positive | None = None
+
+    @model_validator(mode="after")
+    def _pitch_over_rivet(self) -> LandmarkRow:
+        if self.pitch and self.diameter and self.pitch.exact_in < 2 * self.diameter.exact_in:
+            raise refusal(said("job.row_pitch"), said("job.row_pitch.do"))
+        return self
 
     @model_validator(mode="after")
     def _one_axis(self) -> LandmarkRow:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.amount import Amount, Factor, Force, Pressure, RunningLoad
+from hatchwright.job.amount import Amount, Efficiency, Factor, Force, Pressure, RunningLoad
 from hatchwright.job.edge_member import EdgeMember
 from hatchwright.job.entry import Entered, refusal
 from hatchwright.said import said
@@ -49,6 +49,7 @@ class Loads(Entered):
 
     basis: Literal["running loads", "restore", "none"] = "none"
     source: str = Field(default="", max_length=400)
+    efficiency: Efficiency = Field(default=Amount(1.0, "1.00"))
     cases: tuple[LoadCase, ...] = Field(default=(), max_length=100)
     statistical_basis: Literal["A", "B"] = "A"
     statistical_reason: str = Field(default="", max_length=400)
@@ -64,6 +65,11 @@ class Loads(Entered):
             raise refusal(said("job.no_load_source"), said("job.no_load_source.do"))
         if self.basis != "running loads" and self.cases:
             raise refusal(said("job.cases_unused", basis=self.basis), said("job.cases_unused.do"))
+        if self.basis != "restore" and self.efficiency != 1.0:
+            raise refusal(said("job.efficiency_unused"), said("job.efficiency_unused.do"))
+        is_typed = isinstance(self.efficiency, Amount)
+        if is_typed and self.efficiency != 1.0 and not self.source.strip():
+            raise refusal(said("job.no_efficiency_source"), said("job.no_efficiency_source.do"))
         if self.statistical_basis == "B" and not self.statistical_reason.strip():
             raise refusal(said("job.b_basis"), said("job.b_basis.do"))
         names = [case.name for case in self.cases]

@@ -11,6 +11,7 @@ from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.page.screen import Asked
 from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer
+from hatchwright.strength.evidence_told import HEADINGS, Cells, cells
 from hatchwright.strength.fields import stress_field
 from hatchwright.strength.margin import Margin, leading
 from hatchwright.strength.opening_analysis import OpeningAnalysis
@@ -39,6 +40,16 @@ class StrengthView:
     def margins(self) -> tuple[Margin, ...]:
         """The margins that lead: the lowest of every check, and all that stop or could not be computed."""
         return leading(self.report.margins) if self.report else ()
+
+    @property
+    def evidence(self) -> tuple[Cells, ...]:
+        """The table of evidence, row by row; empty without loads."""
+        return tuple(map(cells, self.report.evidence.rows)) if self.report else ()
+
+    @property
+    def evidence_headings(self) -> tuple[Said, ...]:
+        """Headings of its columns."""
+        return HEADINGS
 
 
 def view_strength(

@@ -27,6 +27,7 @@ from hatchwright.tables.rivets_per_inch import (
     AC43_TABLE_4_10,
     AC43_TABLE_4_11,
     AC43_TABLE_NOTES,
+    TABLE_READINGS,
     rivets_per_inch,
     table_note,
     tables_for,
@@ -34,11 +35,6 @@ from hatchwright.tables.rivets_per_inch import (
 from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import ended
 from hatchwright.workings import Grade, Quantity, Source, Working
-
-_NOTE_READINGS = ("no reduction", "note c")
-TABLE_READINGS = tuple(
-    f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in _NOTE_READINGS
-)
 
 _TABLES = Ground(Source("AC43.13-1B", "tables 4-9 to 4-11"), Grade.PUBLISHED)
 
@@ -126,13 +122,14 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
         per_inch = rivets_per_inch(
             table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=survey.shop
         )
-        for note, share in zip(_NOTE_READINGS, (None, table_note(table, "c")), strict=True):
-            found.append(_Asked(f"table {table}, {note}", per_inch, share))
+        for name, (own, letter) in TABLE_READINGS.items():
+            if own == table:
+                found.append(_Asked(name, per_inch, table_note(table, letter) if letter else None))
     return tuple(found)
 
 
 @rule("R601", Shelf.HOLDS, reads=("holes", "parts", "sides", "skin"), marks_holes=True, needs_every_hole=True)
-@judged_by(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, readings=TABLE_READINGS)
+@judged_by(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, readings=tuple(TABLE_READINGS))
 @mended_by(Change.ROW_PITCH, Change.DOUBLER_SIZE)
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""

@@ -9,7 +9,8 @@ from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
 from hatchwright.said import said
-from hatchwright.search.table_path import table_paths
+from hatchwright.search.doubler_remedy import what_puts_it_right
+from hatchwright.search.table_path import table_counts
 from hatchwright.strength.family import Family, worked_out
 from hatchwright.strength.report import WHOLE, Elements, StrengthReport, not_worked_out, strength_report
 from hatchwright.words.of_job import finding_of, said_of
@@ -53,19 +54,31 @@ def _in_words_of(kind: str, report: StrengthReport) -> StrengthReport:
         margins=tuple(replace(one, subject=said_of(kind, one.subject)) for one in report.margins),
         findings=tuple(finding_of(kind, one) for one in report.findings),
         not_analyzed=tuple(said_of(kind, one) for one in report.not_analyzed),
+        evidence=replace(
+            report.evidence,
+            rows=tuple(replace(row, why=said_of(kind, row.why)) for row in report.evidence.rows),
+            told=tuple(said_of(kind, one) for one in report.evidence.told),
+        ),
     )
+
+
+def _with_remedy(layout: Layout, report: StrengthReport) -> StrengthReport:
+    """Told after what is short: what was tried and puts the doubler right."""
+    right = what_puts_it_right(layout, report.margins, report.findings) if report.evidence.rows else None
+    if right is None:
+        return report
+    return replace(report, evidence=replace(report.evidence, told=(*report.evidence.told, right)))
 
 
 def _report(layout: Layout, elements: Elements | None) -> StrengthReport:
     """All of it in one report, with the shop's rows and with what the mounted part must be shown to hold."""
-    report = strength_report(layout, layout.shop, elements)
+    families = [Family("paths", lambda: table_counts(layout))] if layout.job.loads.basis != "none" else []
+    counts, uncounted = worked_out(layout, families)
+    report = _with_remedy(layout, strength_report(layout, layout.shop, elements, counts))
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, said("input.shop_rows", rows=layout.shop.words)))
-    if report.cases:
-        paths = Family("paths", lambda: table_paths(layout, report.margins))
-        compared, refused = worked_out(layout, [paths])
-        own = tuple(one for one in refused if one not in report.findings)
-        report = replace(report, findings=(*compared, *report.findings, *own))
+    own = tuple(one for one in uncounted if one not in report.findings)
+    report = replace(report, findings=(*report.findings, *own))
     asked, refused = worked_out(layout, [Family("mount", lambda: mount_findings(layout))])
     if report.basis != "none":
         return replace(report, findings=(*report.findings, *asked, *refused))

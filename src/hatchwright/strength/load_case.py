@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from hatchwright.ground import Ground
 from hatchwright.job.loads import Loads
 from hatchwright.said import Said, said
+from hatchwright.strength.efficiency import WHOLE_SKIN, Efficiencies
 from hatchwright.strength.site import SheetPart
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.workings import Grade, Source
@@ -58,8 +59,11 @@ class Case:
         return self.ny if axis else self.nx
 
 
-def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
+def cases_of(loads: Loads, skin: SheetPart, asked: Efficiencies = WHOLE_SKIN) -> tuple[Case, ...]:
     """The cases that a job asks for.
+
+    Args:
+        asked: share of the solid skin that "restore" asks for.
 
     Returns:
         tuple: none on the basis "none"; three on "restore": tension along X, along Y, and shear.
@@ -68,10 +72,11 @@ def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
     if loads.basis == "none":
         return ()
     if loads.basis == "restore":
-        pull, shear = _restored(skin, "Ftu"), _restored(skin, "Fsu")
+        along_x, along_y = (_restored(skin, "Ftu", share) for share in (asked.x, asked.y))
+        shear = _restored(skin, "Fsu", asked.shear)
         return (
-            Case(said("case.restore_tension_x"), pull, _nothing("Ny"), _nothing("q"), True),
-            Case(said("case.restore_tension_y"), _nothing("Nx"), pull, _nothing("q"), True),
+            Case(said("case.restore_tension_x"), along_x, _nothing("Ny"), _nothing("q"), True),
+            Case(said("case.restore_tension_y"), _nothing("Nx"), along_y, _nothing("q"), True),
             Case(said("case.restore_shear"), _nothing("Nx"), _nothing("Ny"), shear, True),
         )
     given = said("working.given_load", source=loads.source)
@@ -87,7 +92,7 @@ def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
     )
 
 
-def _restored(skin: SheetPart, strength: Literal["Ftu", "Fsu"]) -> Worked:
+def _restored(skin: SheetPart, strength: Literal["Ftu", "Fsu"], share: Worked) -> Worked:
     allowed = skin.allowed
     stress_psi = allowed.ftu_psi if strength == "Ftu" else allowed.fsu_psi
     basis = said(
@@ -100,8 +105,9 @@ def _restored(skin: SheetPart, strength: Literal["Ftu", "Fsu"]) -> Worked:
         skin.part.thickness_in, "t [in]", by=Ground(Source("JOB-FILE", "skin"), Grade.SHOP), note=metal
     )
     symbol = "N" if strength == "Ftu" else "q"
-    value = skin.part.thickness_in * stress_psi
-    return work_out(value, f"{symbol} = t {strength} [lbf/in]", thickness, stress, by=_RESTORED)
+    value = share.value * skin.part.thickness_in * stress_psi
+    equation = f"{symbol} = efficiency t {strength} [lbf/in]"
+    return work_out(value, equation, share, thickness, stress, by=_RESTORED)
 
 
 def _given(symbol: str, value: float, note: Said) -> Worked:

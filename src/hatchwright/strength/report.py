@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 
@@ -10,26 +10,29 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.oversize import is_oversize
-from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
+from hatchwright.strength.checks.evidence import evidence_families, evidence_findings
 from hatchwright.strength.checks.fatigue import fatigue_findings
 from hatchwright.strength.checks.framing import framing_findings, framing_margins
 from hatchwright.strength.checks.legs import leg_findings
-from hatchwright.strength.checks.paths import doubler_paths, element_paths
 from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.checks.tear_out import tear_out_margins
 from hatchwright.strength.drawn_load import NOT_RUN
+from hatchwright.strength.efficiency import Efficiencies, efficiencies
+from hatchwright.strength.evidence import NO_EVIDENCE, Evidence, TableCount
+from hatchwright.strength.evidence_told import evidence_told
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.fastener_table import FastenerLine, fastener_table
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
-from hatchwright.strength.margin import Margin, margin_words, worst_first
+from hatchwright.strength.margin import Level, Margin, margin_words, worst_first
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import SheetPart, Site, site_of
@@ -53,6 +56,7 @@ class StrengthReport:
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
+        evidence: what each path finds restored, side by side; empty without loads.
         sheets: skin, doubler and cover with what they are allowed, from outside.
         fasteners: every rivet of the joint.
     """
@@ -67,6 +71,7 @@ class StrengthReport:
     not_analyzed: tuple[Said, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
+    evidence: Evidence = NO_EVIDENCE
     sheets: tuple[SheetPart, ...] = ()
     fasteners: tuple[FastenerLine, ...] = ()
 
@@ -153,12 +158,16 @@ def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
 
 
 def strength_report(
-    layout: Layout, shop: ShopTables | None = None, elements: Elements | None = WHOLE
+    layout: Layout,
+    shop: ShopTables | None = None,
+    elements: Elements | None = WHOLE,
+    counts: tuple[TableCount, ...] = (),
 ) -> StrengthReport:
     """Analyze a layout by hand methods and by finite elements.
 
     Args:
         elements: how the finite elements are asked, None to leave them out.
+        counts: rivets of each side by the circular's table.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
     Method: docs/theory/loads.md and the pages that it names.
@@ -168,8 +177,8 @@ def strength_report(
     if loads.basis == "none":
         return StrengthReport("none", (), (), answers, (), (), (), not_analyzed(layout, ()))
     site = site_of(layout, shop)
-    factors = factors_of(loads, shop)
-    cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin))])
+    factors, asked = factors_of(loads, shop), efficiencies(layout, site.skin)
+    cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin, asked))])
     joints = rivet_joints(site)
     analysis, refused = _analyzed(site, cases, elements)
     picked_up = analysis.picked_up if analysis else NOT_RUN
@@ -187,15 +196,18 @@ def strength_report(
             else (),
         ),
     )
+    margins = tuple(with_load(margins, cases))
     of_elements = analysis and (
         Family("elements", lambda: element_findings(site, joints, analysis, factors)),
-        Family("paths", lambda: element_paths(site, joints, margins, analysis, factors)),
     )
     put_back, no_sheets = worked_out(layout, sheet_findings(site))
+    rows, no_rows = worked_out(
+        layout, evidence_families(site, cases, counts, margins, put_back, analysis, factors)
+    )
     compared, not_compared = worked_out(
         layout,
         chain(
-            [Family("paths", lambda: doubler_paths(site, margins, put_back))],
+            [Family("paths", lambda: evidence_findings(rows))],
             [Family("doubler", lambda: leg_findings(site, cases))],
             [Family("bay", lambda: stability_findings(site, cases, analysis))],
             [Family("bay", lambda: framing_findings(site, cases, analysis))],
@@ -207,7 +219,7 @@ def strength_report(
         *put_back,
         *compared,
         *((refused_finding(layout, refused),) if refused else ()),
-        *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *not_compared)),
+        *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *no_rows, *not_compared)),
     )
     codes = {one.code for one in (*margins, *findings)}
     why = (
@@ -215,7 +227,7 @@ def strength_report(
     )
     return StrengthReport(
         basis=loads.basis,
-        inputs=_inputs(site, cases, factors),
+        inputs=_inputs(site, cases, factors, asked),
         assumptions=_assumptions(site, analysis),
         gate=answers,
         cases=cases,
@@ -224,6 +236,7 @@ def strength_report(
         not_analyzed=not_analyzed(layout, codes, None if analysis else why),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
+        evidence=Evidence(rows, tuple(evidence_told(rows, analysis))),
         sheets=tuple(site.sheets.values()),
         fasteners=fastener_table(site, joints, analysis, factors),
     )
@@ -241,7 +254,13 @@ def _analyzed(
         return None, error
 
 
-def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
+def with_load(margins: Iterable[Margin], cases: tuple[Case, ...]) -> Iterator[Margin]:
+    """Restore has no limit load: it stands for strength, and nothing is asked of yield."""
+    restored = {case.name for case in cases if case.is_restored}
+    return (one for one in margins if one.level is not Level.LIMIT or one.case not in restored)
+
+
+def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors, asked: Efficiencies) -> tuple[Said, ...]:
     width_in, height_in = site.opening_in
     size = {"width": inch(width_in), "height": inch(height_in)}
     is_made = site.layout.job.as_made is not None
@@ -259,6 +278,7 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
             joint=Amount(factors.joint.value, ""),
             screws=Amount(factors.screws.value, ""),
         ),
+        *((_efficiency(asked),) if site.layout.job.loads.basis == "restore" else ()),
         *(
             said(
                 "input.case",
@@ -269,6 +289,17 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
             )
             for case in cases
         ),
+    )
+
+
+def _efficiency(asked: Efficiencies) -> Said:
+    shares = {"x": asked.x, "y": asked.y, "shear": asked.shear}
+    notes = dict.fromkeys(one.working[-1].note for one in shares.values())
+    why = Listed(tuple(note for note in notes if note), ";")
+    return said(
+        "input.efficiency",
+        **{name: Amount(one.value, "", toward="up") for name, one in shares.items()},
+        why=why,
     )
 
 

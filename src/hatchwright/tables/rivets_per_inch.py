@@ -65,6 +65,14 @@ AC43_TABLE_MATERIALS = Table(
     _Sheet, "ac43_13_1b_table_materials", named_by=4, is_open=False, title="titles of tables 4-9 to 4-11"
 )
 
+_NOTE_READINGS = {"no reduction": "", "note c": "c"}
+TABLE_READINGS = {
+    f"table {table}, {name}": (table, letter)
+    for table in ("4-9", "4-10", "4-11")
+    for name, letter in _NOTE_READINGS.items()
+}
+"""Readings that a job may choose from under R601: each table, and the letter of the note that takes rivets off."""
+
 _TABLES = {"4-9": AC43_TABLE_4_9, "4-10": AC43_TABLE_4_10, "4-11": AC43_TABLE_4_11}
 
 

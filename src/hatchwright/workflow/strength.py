@@ -14,6 +14,8 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out, without_rivets
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
+from hatchwright.strength.evidence import EvidenceRow
+from hatchwright.strength.evidence import Path as EvidencePath
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.fastener_table import FastenerLine
 from hatchwright.strength.margin import Margin
@@ -81,6 +83,10 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         },
         **picked(report, unit, "gate", "inputs", "assumptions"),
         "margins": [_margin(margin, unit) for margin in report.margins],
+        "evidence": {
+            "rows": [_evidence(row, unit) for row in report.evidence.rows],
+            "told": [tell(line, unit) for line in report.evidence.told],
+        },
         "findings": plain(report.findings, unit),
         "elements": {
             **picked(analysis, unit, "panel", "cautions"),
@@ -103,6 +109,29 @@ def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
         "unit": applied.unit if applied else "",
         "advice": tell_all(margin.what_to_do, unit),
         **picked(margin, unit, "grade", "holes", "working"),
+    }
+
+
+def _evidence(row: EvidenceRow, unit: Unit) -> dict[str, Any]:
+    return {
+        **picked(row, unit, "part", "direction"),
+        **{name: _path(getattr(row, name), unit) for name in ("circular", "hand", "elements")},
+        "bay": row.bay.value if row.bay else None,
+        **picked(row, unit, "agreement", "why"),
+    }
+
+
+def _path(path: EvidencePath | None, unit: Unit) -> dict[str, Any] | None:
+    if path is None:
+        return None
+    restored = path.restored
+    return {
+        "restored": _finite(restored.value),
+        "asked": path.asked,
+        "passes": path.passes,
+        "words": tell(path.told, unit),
+        "grade": tell(restored.grade),
+        "working": plain(restored.working, unit),
     }
 
 

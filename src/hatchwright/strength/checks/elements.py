@@ -29,7 +29,6 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
-from hatchwright.strength.two_paths import HARDEST_RIVET
 from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
@@ -46,7 +45,7 @@ S803 = strength_code("S803", *_ANALYZED, theory="fem")
 S811 = strength_code("S811", *_ANALYZED, theory="fem")
 S812 = strength_code("S812", *_ANALYZED, theory="fem")
 S813 = strength_code("S813", *_ANALYZED, theory="fem", shelf=Shelf.KNOW)
-S814 = strength_code("S814", *_ANALYZED, theory="fem", shelf=Shelf.KNOW, cause=HARDEST_RIVET)
+S814 = strength_code("S814", *_ANALYZED, theory="fem", shelf=Shelf.KNOW, cause="hardest_rivet")
 S816 = strength_code("S816", *_ANALYZED, theory="fem")
 
 
