@@ -35,8 +35,8 @@ def margins(layout: Layout) -> dict[Key, Margin]:
     families = [*rivet_margins(site, joints, cases, factors), *sheet_margins(site, cases, factors)]
     lowest: dict[Key, Margin] = {}
     for one in worked_out(layout, families)[0]:
-        about = dict(one.subject.values)
-        key = (one.code, str(about.get("side") or about.get("axis")), str(one.level))
+        told = dict(one.subject.values)
+        key = (one.code, str(told.get("side") or told["axis"]), str(one.level))
         if one.ratio is not None and (key not in lowest or one.ratio < (lowest[key].ratio or 0.0)):
             lowest[key] = one
     return lowest
