@@ -281,3 +281,11 @@ def test_lock_washers_and_the_torque_wrench_are_told_only_where_there_are_some()
     unlisted = said(steps(FLUSH, cover__screws__size="4-40"), "Fit the cover")
     assert "No torque is published" in unlisted
     assert "Calibrate the torque wrench" not in unlisted
+
+
+def test_the_rivet_to_start_with_makes_a_head_that_the_inspection_takes():
+    """Through .072: 1/4 leaves .178 of shank, whose head is 1.67 D = .209 wide; 9/32 would give .226, over the .210 of
+    [COLLEGE-NOTES]."""
+    found = steps(RING)
+    assert "Start with MS20470AD4-4: it gives a .209 in dia." in said(found, "Rivet")
+    assert "diameter max. .210 in" in said(found, "Inspect")

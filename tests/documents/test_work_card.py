@@ -94,7 +94,7 @@ def test_the_numbers_of_the_job_are_printed(pages):
         "MS20470AD4, skin + doubler: final drill #30 .1285 in",
         "Finished hole .125 to .135 in",
         "calculated length .2595 in",
-        "Start with MS20470AD4-4.5: it gives a .226 in dia. x .0625 in high shop head (1.81D)",
+        "Start with MS20470AD4-4: it gives a .209 in dia. x .0625 in high shop head (1.67D)",
         "16 screws 8-32 x .500 in, 100 degree flush head",
         "directive M-101, bulletin B-7 revision C, kit K-7",
         "4: SHORT .002",
@@ -390,7 +390,7 @@ def test_the_card_orders_the_length_that_was_chosen(alder, reading, called, part
     )
     # until one is chosen the next standard length above the sum, TM-10-7360-208-13P par. 5-3(2)(c)
     unchosen = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet")
-    assert unchosen.lines[1].startswith("Start with MS20470AD4-4.5: it gives a")
+    assert unchosen.lines[1].startswith("Start with MS20470AD4-4: it gives a")
     assert "TM-10-7360-208-13P, par. 5-3(2)(c): published" in unchosen.rests_on
 
 

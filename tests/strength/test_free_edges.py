@@ -126,6 +126,7 @@ def test_without_a_doubler_the_chart_stops() -> None:
     assert chart.value is not None
     assert chart.value >= 3 * 900 / 0.032 / 1.5
     assert (chart.status, chart.limit) == (Status.STOP, FTY_PSI)
+    assert "doubler" not in advice_of(chart)
 
 
 def test_the_outline_bears_what_the_metal_beside_it_does(alder_up: StrengthReport) -> None:

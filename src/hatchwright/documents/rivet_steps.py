@@ -12,7 +12,7 @@ from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
 from hatchwright.layout.survey import survey
-from hatchwright.recipe.fastener_choice import unlisted_rivets
+from hatchwright.recipe.fastener_choice import heads_asked, missed_by, unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
 from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
@@ -35,14 +35,16 @@ def _rivet(task: Task, work: Work) -> Step:
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
-        head = chosen or length.next_half
+        asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
+        head = chosen or _first_to_try(length, asks)
         first = started_with(str(head.rivet), hole.diameter_in, head)
         if choice and chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
             lines.append(line(told, first))
         else:
-            lines.append(line(first, rests_on=(instruction("rivet_length_rounding"),)))
+            limited = () if head == length.next_half else asks
+            lines.append(line(first, rests_on=(instruction("rivet_length_rounding"), *limited)))
         lines.append(line(said("card.rivet.set_two"), said("card.rivet.comes_short")))
         lines += _gun(hole, layout.shop)
     for rivets in unlisted_rivets(layout):
@@ -62,6 +64,12 @@ def _rivet(task: Task, work: Work) -> Step:
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
+
+
+def _first_to_try(length: RivetLength, asks: Sequence[DrivenHead]) -> ShopHead:
+    """The next half step; where its shop head would be outside a document's limits, the longest that meets them all."""
+    meets = [head for head in length.candidates if not missed_by(head, asks)]
+    return length.next_half if length.next_half in meets or not meets else meets[-1]
 
 
 def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hole, RivetLength]]:

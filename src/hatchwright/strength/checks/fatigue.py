@@ -76,7 +76,8 @@ def _edge(site: Site, case: Case, factors: Factors, analysis: OpeningAnalysis | 
         )
         yield held_as(S701, judged, status, subject, said("S701.without_doubler"), *frames, said(by), ASK)
         return
-    yield held(S701, judged, subject, said("S701.without_doubler"), *frames, ASK)
+    without = (said("S701.without_doubler"),) if site.doubler else ()
+    yield held(S701, judged, subject, *without, *frames, ASK)
 
 
 def _at_limit(site: Site, peak: Worked, factors: Factors) -> Worked:
