@@ -15,7 +15,7 @@ class FatigueCurve(Record):
 
     Args:
         kt_ratio: stress concentration of the specimens, on their net section [-].
-        a4_psi: A4 [psi].
+        a4_psi: A4, None where the curve falls without end [psi].
         scatter_ratio: standard error of log10 life [-].
     """
 
@@ -25,7 +25,7 @@ class FatigueCurve(Record):
     a1_ratio: float
     a2_ratio: float
     a3_ratio: float
-    a4_psi: float
+    a4_psi: float | None
     scatter_ratio: float
 
     def life(self, stress_psi: float) -> float:
@@ -35,7 +35,7 @@ class FatigueCurve(Record):
         >>> round(math.log10(curve.life(40e3)), 2)
         5.61
         """
-        over_ksi = (stress_psi - self.a4_psi) / 1e3
+        over_ksi = (stress_psi - (self.a4_psi or 0.0)) / 1e3
         if over_ksi <= 0.0:
             return math.inf
         return float(10.0 ** (self.a1_ratio - self.a2_ratio * math.log10(over_ksi)))
@@ -47,7 +47,7 @@ class FatigueCurve(Record):
             cycles: the long life [cycles].
             errors: standard errors of log life that are taken off [-].
         """
-        if self.a4_psi > 0.0:
+        if self.a4_psi is not None:
             return self.cited("a4_psi")
         log_life = math.log10(cycles) + errors * self.scatter_ratio
         stress_psi = 1e3 * 10.0 ** ((self.a1_ratio - log_life) / self.a2_ratio)
