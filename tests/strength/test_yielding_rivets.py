@@ -101,6 +101,15 @@ def test_a_special_factor_is_carried_into_the_growth() -> None:
     assert raised == pytest.approx(plain / 1.25)
 
 
+def test_forces_that_do_not_settle_leave_it_open_and_nothing_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("hatchwright.fem.yielding._STEPS", 1)
+    found = report(1600.0, ahead_and_behind())
+    assert margin(found, "S806").status is Status.UNKNOWN
+    assert margin(found, "S806").advice
+    assert margin(found, "S801").ratio is not None
+    assert margin(found, "S802").ratio is not None
+
+
 def test_a_rivet_without_a_strength_leaves_it_open() -> None:
     flush = ahead_and_behind().replace("MS20470AD4", "MS20426AD4")
     found = margin(report(800.0, flush), "S806")

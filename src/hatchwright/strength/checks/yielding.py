@@ -8,6 +8,7 @@ from functools import partial
 
 import numpy as np
 
+from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.yielding import yielding
 from hatchwright.remedy import ASK
@@ -15,6 +16,7 @@ from hatchwright.said import Numbered, inch, said
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import told_of
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
@@ -48,7 +50,11 @@ def rivets_at_ultimate(site: Site, found: CaseAnalysis, joints: Joints, factors:
         number = _hardest(found, known)[0].number
         subject = said("S806.elastic", rivet=Numbered("rivet", (number,)))
         return Margin(S806, subject, found.name, Level.ULTIMATE, load, first, (), (number,))
-    return _evened_out(site, found, known, load, factors)
+    try:
+        return _evened_out(site, found, known, load, factors)
+    except SolveError as error:
+        subject = said("S806.unknown")
+        return Margin(S806, subject, found.name, Level.ULTIMATE, load, None, told_of(error))
 
 
 def _hardest(found: CaseAnalysis, strengths: Sequence[Worked]) -> tuple[FastenerLoad, Worked]:
