@@ -135,7 +135,7 @@ def test_what_to_do_is_told_once_in_a_line_and_holes_in_runs(heron):
     for line in gathered:
         sentences = [one for one in re.split(r"(?<=[a-z)][.:]) ", line.advice) if len(one) > 20]
         assert len(set(sentences)) == len(sentences), line.advice
-    assert any(line.advice.startswith("Holes 1 to 73.") for line in lines)
+    assert any(re.match(r"Holes \d+ to \d+, ", line.advice) for line in lines)
 
 
 def test_a_shelf_never_ends_a_page(heron):

@@ -179,7 +179,7 @@ def test_margins_and_findings_of_the_elements() -> None:
     by_code = {(m.code, m.case): m for m in found.margins}
     hardest = by_code["S801", "case 1"]
     assert hardest.applied is not None
-    limit = max(r.greater_lbf for r in found.analysis.cases[0].rivets) / 1.5
+    limit = 1.04 * max(r.greater_lbf for r in found.analysis.cases[0].rivets) / 1.5  # open holes add 4 %
     assert hardest.applied.value == pytest.approx(limit, rel=0.03)
     buckling = found.analysis.cases[1].buckling
     assert list(buckling) == [State.AS_IT_WAS, State.SHEETS_APART, State.SHEETS_TOGETHER]

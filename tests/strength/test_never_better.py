@@ -18,7 +18,6 @@ from hatchwright.strength.load_case import cases_of
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import site_of
-from hatchwright.strength.two_paths import named
 from tests.strength.random_jobs import random_job
 
 pytestmark = pytest.mark.property
@@ -36,7 +35,8 @@ def margins(layout: Layout) -> dict[Key, Margin]:
     families = [*rivet_margins(site, joints, cases, factors), *sheet_margins(site, cases, factors)]
     lowest: dict[Key, Margin] = {}
     for one in worked_out(layout, families)[0]:
-        key = (one.code, str(named(one, "side") or named(one, "axis")), str(one.level))
+        told = dict(one.subject.values)
+        key = (one.code, str(told.get("side") or told["axis"]), str(one.level))
         if one.ratio is not None and (key not in lowest or one.ratio < (lowest[key].ratio or 0.0)):
             lowest[key] = one
     return lowest

@@ -46,7 +46,7 @@ def test_by_elements_it_is_the_hole_whose_own_load_comes_nearest() -> None:
     found = strength_report(layout, elements=Elements(buckling=False))
     assert found.analysis is not None
     (case,) = found.analysis.cases
-    equal_lbf, grid = loads(side(found, "S201")) / 16, 1 + case.grid_error.fastener_ratio
+    equal_lbf, grid = loads(side(found, "S201")) / 16, 1.04 + case.grid_error.fastener_ratio
     held = {}
     for hole in layout.holes:
         if hole.x_in > 2.0:

@@ -53,25 +53,26 @@ def u2() -> StrengthReport:
 
 
 def test_the_elastic_peak_at_limit_is_held_to_shear_too(u2: StrengthReport) -> None:
-    """The review's S201 +0.03 stays; its S801 was +0.52, 400 lbf against 607 of bearing yield: by shear 388, -0.03."""
+    """The review's S201 +0.03 stays; its S801 was +0.52, 400 lbf against 607 of bearing yield: by shear 388, -0.03, and
+    with the 4 percent that open holes add -0.07."""
     assert margin(u2, "S201").ratio == pytest.approx(0.03, abs=0.005)
     hardest = margin(u2, "S801")
-    assert value(hardest) == (pytest.approx(400.0, abs=4.0), pytest.approx(388.0))
-    assert hardest.ratio == pytest.approx(-0.03, abs=0.015)
+    assert value(hardest) == (pytest.approx(400.0 * 1.045, abs=4.0), pytest.approx(388.0))
+    assert hardest.ratio == pytest.approx(-0.07, abs=0.015)
     assert hardest.status is Status.STOP
     assert u2.must_stop
 
 
 def test_at_ultimate_rivets_at_their_strength_slip_and_leave_the_rest(u2: StrengthReport) -> None:
-    """Elastic, the peak is 1.5 times 400 = 600 lbf, .35 over; evened out it carries, by a slip from memory."""
+    """Elastic, the peak is 1.5 times 418 = 628 lbf, .38 over; evened out it carries, by a slip from memory."""
     evened = margin(u2, "S806")
     assert evened.status is Status.CAUTION
     assert evened.grade is Grade.MEMORY
-    assert len(evened.holes) == 8
-    assert "8 of 34 at their strength" in subject_of(evened)
+    assert len(evened.holes) == 12
+    assert "12 of 34 at their strength" in subject_of(evened)
     assert evened.ratio is not None
     assert evened.ratio > 0.0
-    assert evened.ratio > 388.0 / 600.0 - 1.0
+    assert evened.ratio > 388.0 / 628.0 - 1.0
 
 
 def test_a_load_that_slips_too_far_is_not_shown(u2: StrengthReport) -> None:
@@ -95,10 +96,19 @@ def test_while_no_rivet_is_at_its_strength_nothing_rests_on_memory() -> None:
 
 def test_a_special_factor_is_carried_into_the_growth() -> None:
     plain, raised = (
-        value(margin(report(800.0, ahead_and_behind(), more), "S806"))[1]
+        value(margin(report(700.0, ahead_and_behind(), more), "S806"))[1]
         for more in ("", 'special_factors = [{ name = "casting", value = "1.25", on = "doubler joint" }]\n')
     )
     assert raised == pytest.approx(plain / 1.25)
+
+
+def test_forces_that_do_not_settle_leave_it_open_and_nothing_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("hatchwright.fem.yielding._STEPS", 1)
+    found = report(1600.0, ahead_and_behind())
+    assert margin(found, "S806").status is Status.UNKNOWN
+    assert margin(found, "S806").advice
+    assert margin(found, "S801").ratio is not None
+    assert margin(found, "S802").ratio is not None
 
 
 def test_a_rivet_without_a_strength_leaves_it_open() -> None:

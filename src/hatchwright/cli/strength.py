@@ -126,7 +126,11 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
         put("screen.elements", case=summary.case)
         for heading, line in summary.lines:
             console.print(f"  {tell(heading, job.unit)}: {tell(line, job.unit)}")
-    last = ("screen.assumed", report.assumptions), ("screen.not_analyzed", report.not_analyzed)
+    last = (
+        ("screen.inspection", report.inspection),
+        ("screen.assumed", report.assumptions),
+        ("screen.not_analyzed", report.not_analyzed),
+    )
     for title, lines in last:
         if lines:
             put(title)

@@ -32,6 +32,7 @@ from hatchwright.workings import Working
 
 _ONLY_WITH = {
     "assumptions": ("assumed",),
+    "inspection": ("inspection",),
     "margins": ("margins", "margin", "margin_what", "applied", "allowable", "examples"),
     "examples": ("result", "formula", "source"),
     "findings": ("findings",),
@@ -69,7 +70,11 @@ def strength_paper(
         "rivets": [rivets_table(report, unit)] if report.fasteners else [],
     }
     answered = open_ + lines["findings"]
-    held = lines | {"answered": answered, "told": answered + lines["margins"]}
+    held = lines | {
+        "inspection": report.inspection,
+        "answered": answered,
+        "told": answered + lines["margins"],
+    }
     absent = {name for of, names in _ONLY_WITH.items() if not held[of] for name in names}
     heads = (name for name in names_under("report.") if name not in absent)
     refers = report.must_refer and has_loads
@@ -98,6 +103,7 @@ def strength_paper(
         "evidence_head": told((said("evidence.title"), *HEADINGS) if report.evidence.rows else ()),
         "evidence_told": told((*report.evidence.told, said("evidence.how")) if report.evidence.rows else ()),
         "not_analyzed": told(report.not_analyzed),
+        "inspection": told(report.inspection),
         "sources": list(_sources(report)),
         **lines,
     }

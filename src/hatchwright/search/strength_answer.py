@@ -54,6 +54,7 @@ def _in_words_of(kind: str, report: StrengthReport) -> StrengthReport:
         margins=tuple(replace(one, subject=said_of(kind, one.subject)) for one in report.margins),
         findings=tuple(finding_of(kind, one) for one in report.findings),
         not_analyzed=tuple(said_of(kind, one) for one in report.not_analyzed),
+        inspection=tuple(said_of(kind, one) for one in report.inspection),
         evidence=replace(
             report.evidence,
             rows=tuple(replace(row, why=said_of(kind, row.why)) for row in report.evidence.rows),

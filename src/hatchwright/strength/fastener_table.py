@@ -13,6 +13,7 @@ from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.rivet_joint import RivetJoint
+from hatchwright.strength.rivet_load import rivet_doubt
 from hatchwright.strength.site import Site, finished_hole_in
 
 
@@ -112,10 +113,6 @@ def _margins(
         return
     for found, load_lbf in loads:
         if load_lbf and not found.case.is_restored:
-            at_limit_lbf = (
-                load_lbf
-                * (1 + found.grid_error.fastener_ratio)
-                * factors.joint.value
-                / factors.of_safety.value
-            )
+            doubt = 1.0 + sum(rivet_doubt(found))
+            at_limit_lbf = load_lbf * doubt * factors.joint.value / factors.of_safety.value
             yield joint.at_yield.value / at_limit_lbf - 1.0

@@ -10,8 +10,6 @@ from hatchwright.ground import Ground
 from hatchwright.said import said
 from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
-from hatchwright.tables.strength_values import strength_value
-from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
 
 
@@ -139,15 +137,4 @@ def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
     note = said("working.half_of_the_moment")
     return work_out(
         6 * offset.value / 2 / skin_in, equation, offset, Quantity("t skin", skin_in, "in"), note=note
-    )
-
-
-def first_row_stress(stress: Worked, shop: ShopTables | None = None) -> Worked:
-    """A membrane stress raised by the bending of a one-sided doubler at the first row, for a fatigue screen [psi].
-
-    Method: docs/theory/one_sided.md, eq. 3.
-    """
-    more = strength_value("one_sided_bending_increase", shop)
-    return work_out(
-        stress.value * (1 + more.value), f"f first row = f (1 + {more.value:g}) [psi]", stress, by=more
     )

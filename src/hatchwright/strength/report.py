@@ -30,6 +30,7 @@ from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.fastener_table import FastenerLine, fastener_table
 from hatchwright.strength.gate import gate, must_refer
+from hatchwright.strength.inspection_note import inspection_note
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Level, Margin, margin_words, worst_first
@@ -57,6 +58,7 @@ class StrengthReport:
         findings: comparisons and screens beside the margins; empty without loads.
         analysis: the finite-element analysis, None when there is none.
         evidence: what each path finds restored, side by side; empty without loads.
+        inspection: what can be seen of the repair, and what the ICA asks; empty without loads.
         sheets: skin, doubler and cover with what they are allowed, from outside.
         fasteners: every rivet of the joint.
     """
@@ -72,6 +74,7 @@ class StrengthReport:
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
     evidence: Evidence = NO_EVIDENCE
+    inspection: tuple[Said, ...] = ()
     sheets: tuple[SheetPart, ...] = ()
     fasteners: tuple[FastenerLine, ...] = ()
 
@@ -221,6 +224,7 @@ def strength_report(
         *((refused_finding(layout, refused),) if refused else ()),
         *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *no_rows, *not_compared)),
     )
+    seen, _ = worked_out(layout, [Family("fatigue", lambda: inspection_note(site))])
     codes = {one.code for one in (*margins, *findings)}
     why = (
         said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
@@ -237,6 +241,7 @@ def strength_report(
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
         evidence=Evidence(rows, tuple(evidence_told(rows, analysis))),
+        inspection=seen,
         sheets=tuple(site.sheets.values()),
         fasteners=fastener_table(site, joints, analysis, factors),
     )

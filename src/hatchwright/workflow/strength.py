@@ -95,6 +95,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         if analysis
         else None,
         "fasteners": [_fastener(line, unit) for line in report.fasteners],
+        **picked(report, unit, "inspection"),
         "not_analyzed": plain(report.not_analyzed, unit),
     }
 

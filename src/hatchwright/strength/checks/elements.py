@@ -242,18 +242,20 @@ def _edges(site: Site, found: CaseAnalysis, cap: Cited, factors: Factors) -> Ite
 
 
 def edge_at_limit(peak: Peak, name: str, found: CaseAnalysis, grid: float, factors: Factors) -> Worked:
-    """Stress at a peak along an edge, raised by the difference of two grids, at limit load [psi].
+    """Stress at a peak along an edge, raised by the difference of two grids and by rivet holes near it, at limit load
+    [psi].
 
     Args:
         name: "bare", "ringed" or "doubler".
         grid: difference of the two grids over the greatest stress of that edge [-].
     """
+    holes = 0.0 if name == "bare" else strength_value("open_holes_at_an_edge").value
     ultimate = work_out(
-        abs(peak.stress_psi) * (1 + grid),
-        f"f {name} = |f edge| (1 + grid) [psi]",
+        abs(peak.stress_psi) * (1 + grid + holes),
+        f"f {name} = |f edge| (1 + grid + holes) [psi]",
         *found.case.loads,
         *inputs("psi", f_edge=peak.stress_psi),
-        *inputs("", grid=grid),
+        *inputs("", grid=grid, holes=holes),
         by=READ_OFF,
         note=said("working.two_grids"),
     )

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from functools import partial
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as
+from hatchwright.ground import Ground
 from hatchwright.judged import Judgement, Measure, Status, bound, lengths
 from hatchwright.remedy import ASK
-from hatchwright.said import inch, said
+from hatchwright.said import Amount, inch, said
 from hatchwright.strength.checks.elements import edge_at_limit
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import edge_screened, screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
+from hatchwright.strength.first_row import asked_nothing
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.net_section import first_row_stress, rigid_bending_ratio
+from hatchwright.strength.net_section import rigid_bending_ratio
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
@@ -25,7 +28,7 @@ from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 
 S701 = strength_code("S701", "opening", "skin", "bay", theory="stress_concentration")
-S702 = strength_code("S702", "skin", "doubler", theory="one_sided")
+S702 = strength_code("S702", "skin", "doubler", "rows", theory="first_row")
 S703 = strength_code("S703", "skin", "doubler", theory="one_sided")
 
 
@@ -38,12 +41,13 @@ def fatigue_findings(
         analysis: which judges the edges with the doubler on, None where it was not carried through.
     Yields:
         Family: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
-    Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
+    Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md;
+        docs/theory/first_row.md.
     """
     for case in cases:
         if not case.is_restored:
             yield Family("fatigue", partial(_edge, site, case, factors, analysis))
-            yield Family("fatigue", partial(_first_row, site, case, factors))
+            yield Family("fatigue", partial(_first_row, site, cases, case, factors))
     yield Family("fatigue", partial(_one_sided, site))
 
 
@@ -72,7 +76,8 @@ def _edge(site: Site, case: Case, factors: Factors, analysis: OpeningAnalysis | 
         )
         yield held_as(S701, judged, status, subject, said("S701.without_doubler"), *frames, said(by), ASK)
         return
-    yield held(S701, judged, subject, said("S701.without_doubler"), *frames, ASK)
+    without = (said("S701.without_doubler"),) if site.doubler else ()
+    yield held(S701, judged, subject, *without, *frames, ASK)
 
 
 def _at_limit(site: Site, peak: Worked, factors: Factors) -> Worked:
@@ -92,18 +97,32 @@ def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
     return Worked(peak.value, peak.unit, tuple(steps))
 
 
-def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
-    cap = strength_value("fatigue_screen_cap", site.shop)
+def _first_row(site: Site, cases: tuple[Case, ...], case: Case, factors: Factors) -> Iterator[Finding]:
+    """Membrane tension at limit load against what the screen asks nothing of; without a curve it cautions."""
     skin, safety = site.skin, factors.of_safety
-    for axis, letter in enumerate("XY"):
-        direct = case.along(axis)
-        if direct.value <= 0 or site.doubler is None:
-            continue
-        stress_psi = direct.value / skin.thickness_in / safety.value
-        stress = work_out(stress_psi, "f = N / t / f [psi]", direct, skin.t, safety)
-        judged = screened(first_row_stress(stress, site.shop), cap.value * skin.allowed.fty_psi, cap)
-        subject = said("S702.subject", case=case.name, axis=letter)
-        yield held(S702, judged, subject, ASK)
+    low, high = _principal(case)
+    if site.doubler is None or high <= 0.0:
+        return
+    reach = min(min(_principal(one)[0] for one in cases), low)
+    ratio = min(0.0, reach / high)
+    subject = said("S702.subject", case=case.name)
+    stress_psi = high / skin.thickness_in / safety.value
+    stress = work_out(stress_psi, "f = N principal / t / f [psi]", *case.loads, skin.t, safety)
+    allowed = asked_nothing(site, load_ratio=ratio)
+    if allowed is None:
+        yield told(S702, Status.CAUTION, subject, stress, said("S702.no_curve"), ASK, unit="psi")
+        return
+    by = Ground(allowed.source, allowed.grade)
+    judged = screened(stress, allowed.value, by, allowed.working)
+    more = said("S702.more", stress=Amount(allowed.value, "psi", toward="down"))
+    yield held(S702, judged, subject, more, ASK)
+
+
+def _principal(case: Case) -> tuple[float, float]:
+    """The least and the greatest principal load of a case [lbf/in]."""
+    nx, ny, q = case.load_lbf_in.tolist()
+    middle, radius = (nx + ny) / 2.0, math.hypot((nx - ny) / 2.0, q)
+    return middle - radius, middle + radius
 
 
 def _one_sided(site: Site) -> Iterator[Finding]:

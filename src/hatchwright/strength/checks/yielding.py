@@ -8,6 +8,7 @@ from functools import partial
 
 import numpy as np
 
+from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.yielding import yielding
 from hatchwright.remedy import ASK
@@ -15,10 +16,11 @@ from hatchwright.said import Numbered, inch, said
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import told_of
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
-from hatchwright.strength.rivet_load import rivet_load
+from hatchwright.strength.rivet_load import rivet_doubt, rivet_load
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import READ_OFF, Worked, at_both_ends, inputs, looked_up, work_out
 from hatchwright.tables.strength_values import strength_value
@@ -48,7 +50,11 @@ def rivets_at_ultimate(site: Site, found: CaseAnalysis, joints: Joints, factors:
         number = _hardest(found, known)[0].number
         subject = said("S806.elastic", rivet=Numbered("rivet", (number,)))
         return Margin(S806, subject, found.name, Level.ULTIMATE, load, first, (), (number,))
-    return _evened_out(site, found, known, load, factors)
+    try:
+        return _evened_out(site, found, known, load, factors)
+    except SolveError as error:
+        subject = said("S806.unknown")
+        return Margin(S806, subject, found.name, Level.ULTIMATE, load, None, told_of(error))
 
 
 def _hardest(found: CaseAnalysis, strengths: Sequence[Worked]) -> tuple[FastenerLoad, Worked]:
@@ -70,10 +76,12 @@ def _evened_out(
 ) -> Margin:
     """By the formula with which the rivets slip the sooner."""
     slip = strength_value("rivet_slip_at_ultimate", site.shop)
-    grid, times = found.grid_error.fastener_ratio, factors.joint.value
+    (grid, holes), times = rivet_doubt(found), factors.joint.value
     diameters_in = _of_all(found, [_diameter_in(site, rivet.number) for rivet in found.rivets])
     held = [
-        yielding(response, _of_all(found, [one.value for one in strengths]), times=times * (1.0 + grid))
+        yielding(
+            response, _of_all(found, [one.value for one in strengths]), times=times * (1.0 + grid + holes)
+        )
         for response in (found.response, found.swift)
     ]
     most_in = slip.value * diameters_in[found.response.unit.model.working]
@@ -90,7 +98,7 @@ def _evened_out(
         looked_up(slip, "D", "slip", said("working.slip_of_a_rivet", note=slip.note)),
         strength,
         *rivet.put_in,
-        *inputs("", grid=grid, at_strength=float(len(numbers)), rivets=float(len(strengths))),
+        *inputs("", grid=grid, holes=holes, at_strength=float(len(numbers)), rivets=float(len(strengths))),
         *inputs("in", slip_at_ultimate=float(now.slip_in.max())),
         factors.joint,
         by=READ_OFF,
