@@ -270,14 +270,17 @@ def test_the_flange_factor_is_a_beam_on_its_web(wd: float) -> None:
     assert flange_stress_factor(work_out(wd, "wd")).value == pytest.approx(1 / mean - 1, rel=2e-3)
 
 
-@pytest.mark.parametrize("wd", [2.5, 3.0, 3.5, 4.0])
-def test_the_flange_factor_is_that_of_the_note_where_its_figure_can_be_read(wd: float) -> None:
-    """Figure 18 of NACA TN 2661 as digitised: u^2 (.09234 - .06227 u + .05784 u^2 - .01187 u^3), u = wd - 1, lies up to
-    11 % above the closed form from 2.5 on; below that it sinks to less than a third of it, .0033 at 1.2.
+@pytest.mark.parametrize(("wd", "above"), [(2.5, 0.01), (3.0, 0.10), (3.5, 0.14), (4.0, 0.06)])
+def test_the_flange_factor_is_near_the_figure_of_the_note_where_it_can_be_read(
+    wd: float, above: float
+) -> None:
+    """Figure 18 of NACA TN 2661 as digitised: u^2 (.09234 - .06227 u + .05784 u^2 - .01187 u^3), u = wd - 1, lies as
+    much above the closed form from 2.5 on, worked by hand; below that it sinks to less than a third of it, .0033 at
+    1.2.
     """
     u = wd - 1.0
     read = u**2 * (0.09234 - 0.06227 * u + 0.05784 * u**2 - 0.01187 * u**3)
-    assert flange_stress_factor(work_out(wd, "wd")).value == pytest.approx(read, rel=0.11)
+    assert read / flange_stress_factor(work_out(wd, "wd")).value - 1 == pytest.approx(above, abs=0.006)
 
 
 def test_a_stiffer_flange_spreads_the_folds_better() -> None:
