@@ -257,5 +257,5 @@ def test_programs_and_paper_hold_the_table(alder):
     verdict = judge_all(strength_findings(found.report), side="left", strength=StrengthState.RUN)
     paper = strength_paper(found.layout, found.report, verdict=verdict, captions=(), date="30 Nov 2026")
     assert len(paper["evidence"]) == len(values["rows"])
-    assert all(len(one) == len(paper["evidence_head"]) - 1 for one in paper["evidence"])
+    assert all(len(one) == len(paper["evidence_head"]) for one in paper["evidence"])
     assert paper["evidence_told"][: len(values["told"])] == values["told"]

@@ -33,6 +33,7 @@ from hatchwright.workings import Working
 _ONLY_WITH = {
     "assumptions": ("assumed",),
     "inspection": ("inspection",),
+    "evidence": ("evidence",),
     "margins": ("margins", "margin", "margin_what", "applied", "allowable", "examples"),
     "examples": ("result", "formula", "source"),
     "findings": ("findings",),
@@ -100,7 +101,7 @@ def strength_paper(
         "outlines": outlines_table(layout) if has_loads else None,
         "sheets": sheets_table(report.sheets, unit) if has_loads else None,
         "captions": told(captions),
-        "evidence_head": told((said("evidence.title"), *HEADINGS) if report.evidence.rows else ()),
+        "evidence_head": told(HEADINGS if report.evidence.rows else ()),
         "evidence_told": told((*report.evidence.told, said("evidence.how")) if report.evidence.rows else ()),
         "not_analyzed": told(report.not_analyzed),
         "inspection": told(report.inspection),
