@@ -47,18 +47,18 @@ def test_two_rows_share_it():
     )
 
 
-def test_the_least_of_all_curves_counts_and_clad_sheet_has_half():
-    clad = site()
-    bare = site(base=SQUARE.replace("clad = true", "clad = false"))
-    assert local_stress(clad.skin, clad, load_ratio=0.0).value == pytest.approx(7_900.0)
-    assert local_stress(bare.skin, bare, load_ratio=0.0).value == pytest.approx(15_800.0)
+def test_the_curve_nearest_to_a_hole_counts():
+    """2024-T3 at Kt 2: no failure up to 12.3 ksi net, so 24.6 at the notch; a notch starts through the cladding."""
+    for base in (SQUARE, SQUARE.replace("clad = true", "clad = false")):
+        where = site(base=base)
+        assert local_stress(where.skin, where, load_ratio=0.0).value == pytest.approx(24_600.0)
 
 
 def test_load_that_turns_round_is_worth_less():
-    """(1 + 1)^.56 = 1.474 at R -1."""
+    """(1 + 1)^.68 = 1.602 at R -1."""
     where = site()
     still, turned = (local_stress(where.skin, where, load_ratio=ratio).value for ratio in (0.0, -1.0))
-    assert still / turned == pytest.approx(2.0**0.56)
+    assert still / turned == pytest.approx(2.0**0.68)
 
 
 def test_it_is_far_harder_than_a_share_of_yield_on_the_gross_section():

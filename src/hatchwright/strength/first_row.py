@@ -48,19 +48,16 @@ def peak_of_side(site: Site, side: CutSide) -> Worked | None:
 
 
 def local_stress(skin: SheetPart, site: Site, *, load_ratio: float) -> Worked | None:
-    """Greatest stress at a hole up to which the screen asks nothing, the least of all curves of the sheet [psi]; None
-    where no curve is listed.
+    """Greatest stress at a hole up to which the screen asks nothing, by the most notched curve of the sheet, which is
+    nearest to a hole [psi]; None where no curve is listed.
 
     Args:
         load_ratio: least over greatest stress, at most 0 [-].
     Method: docs/theory/first_row.md, eq. 4 and 5.
     """
     part, shop = skin.part, site.shop
-    found = [
-        _of_curve(curve, site, is_clad=part.clad, load_ratio=load_ratio)
-        for curve in fatigue_curves(part.alloy, part.temper, shop)
-    ]
-    return min(found, key=lambda one: one.value, default=None)
+    nearest = max(fatigue_curves(part.alloy, part.temper, shop), key=lambda one: one.kt_ratio, default=None)
+    return _of_curve(nearest, site, is_clad=part.clad, load_ratio=load_ratio) if nearest else None
 
 
 def _of_curve(curve: FatigueCurve, site: Site, *, is_clad: bool, load_ratio: float) -> Worked:
