@@ -128,7 +128,7 @@ CONFIRMED = (
 def joints(shell, job: Path, *options: object) -> list[dict]:
     """The margins of the flush rivets."""
     _, said, _ = shell("strength", job, "--hand-only", "--json", *options)
-    return [m for m in json.loads(said)["margins"] if m["code"] == "S202"]
+    return [m for m in json.loads(said)["margins"] if m["code"] == "S201"]
 
 
 def test_joint_values_from_memory_feed_no_claim_until_the_shop_confirms_them(shell, tables, tmp_path):
