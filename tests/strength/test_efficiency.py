@@ -30,8 +30,9 @@ def test_without_an_entry_all_of_the_solid_skin_is_asked_for():
     found = asked(RESTORE)
     assert (found.x.value, found.y.value, found.shear.value) == (1.0, 1.0, 1.0)
     report = answer_of(layout_of(RESTORE), None).report
-    assert "Restore efficiency 1 along X, 1 along Y, 1 in shear: all of the solid skin" in tell_all(
-        report.inputs
+    assert (
+        "Restore asks for 100.0% of the solid skin along X, 100.0% along Y, 100.0% in shear: no efficiency is entered"
+        in tell_all(report.inputs)
     )
 
 

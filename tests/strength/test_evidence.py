@@ -124,13 +124,13 @@ def test_r601_s201_and_the_table_give_one_verdict_by_one_reading(filed, alder):
 
 
 def test_with_all_of_the_skin_asked_for_note_c_explains_the_difference(alder):
-    """F7: the job chose note c with a reason, so no caution asks for another reading: one line says .75 = note c."""
+    """F7: the job chose note c with a reason, so no caution asks for another reading: one line says 75% is note c."""
     report = answer(alder, Loads(basis="restore")).report
     for direction in ("X", "Y"):
         found = row(report, "rivets", direction)
         assert (found.circular.passes, found.hand.passes) == (True, False)
         assert found.agreement is Agreement.EXPLAINED
-        assert ".75 = note c, a seam's own net section" in tell(found.why)
+        assert "75% is note c, a seam's own net section" in tell(found.why)
     assert not [one for one in report.findings if one.code == "S203" and "Rivets" in subject_of(one)]
     assert "Not by hand analysis: 75.0% of the solid skin, 100.0% asked" in tell_all(report.evidence.told)
 

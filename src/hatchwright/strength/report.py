@@ -303,7 +303,7 @@ def _efficiency(asked: Efficiencies) -> Said:
     why = Listed(tuple(note for note in notes if note), ";")
     return said(
         "input.efficiency",
-        **{name: Amount(one.value, "", toward="up") for name, one in shares.items()},
+        **{name: Amount(100.0 * one.value, "%", toward="up") for name, one in shares.items()},
         why=why,
     )
 
