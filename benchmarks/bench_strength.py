@@ -20,14 +20,11 @@ for variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
 import itertools
 import math
 import sys
-import time
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from benchmarks.bench_fem import memory_mb
+from benchmarks.bench_fem import best, memory_mb
 
 from hatchwright.fem.analysis import analyze
 from hatchwright.layout.layout import Layout
@@ -54,32 +51,22 @@ def many_rows(opening_in: float, rows: int) -> Layout:
     return layout_of(ANSWERED, running({"nx": 200.0, "q": 60.0}), base=base)
 
 
-def least(run: Callable[[], Any], times: int = 3) -> float:
-    """Least CPU time of several runs [s]."""
-    spent = []
-    for _ in range(times):
-        start = time.process_time()
-        run()
-        spent.append(time.process_time() - start)
-    return min(spent)
-
-
 def main() -> None:
     """Print all three."""
     small = layout_of(ANSWERED, THREE, base=SYMMETRIC)
     model = fem_model(site_of(small))
-    report, once = least(lambda: strength_report(small)), least(lambda: analyze(model))
+    report, once = best(lambda: strength_report(small), 3), best(lambda: analyze(model), 3)
     print(f"report of 64 rivets, three cases: {report:.2f} s, {report / once:.1f} analyses (asked: 1.0 s)")
     found: list[tuple[int, float]] = []
     for opening_in, rows in ((4.0, 2), (10.0, 4), (20.0, 6)):
         layout = many_rows(opening_in, rows)
         model = fem_model(site_of(layout))
         count = len(model.fasteners)
-        found.append((count, least(lambda model=model: analyze(model), 1 if count > 500 else 3)))
+        found.append((count, best(lambda model=model: analyze(model), 1 if count > 500 else 3)))
         if count > 100:
             for buckling in (False, True)[: 1 + (count < 500)]:
                 elements = Elements(buckling=buckling)
-                whole = least(
+                whole = best(
                     lambda layout=layout, elements=elements: strength_report(layout, None, elements), 1
                 )
                 told = "with" if buckling else "without"

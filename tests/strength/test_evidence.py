@@ -125,7 +125,7 @@ def test_r601_s201_and_the_table_give_one_verdict_by_one_reading(filed, alder):
 
 def test_with_all_of_the_skin_asked_for_note_c_explains_the_difference(alder):
     """F7: the job chose note c with a reason, so no caution asks for another reading: one line says 75% is note c."""
-    report = answer(alder, Loads(basis="restore")).report
+    report = answer(alder, Loads(basis="restore", efficiency="1.00")).report
     for direction in ("X", "Y"):
         found = row(report, "rivets", direction)
         assert (found.circular.passes, found.hand.passes) == (True, False)
@@ -133,6 +133,14 @@ def test_with_all_of_the_skin_asked_for_note_c_explains_the_difference(alder):
         assert "75% is note c, a seam's own net section" in tell(found.why)
     assert not [one for one in report.findings if one.code == "S203" and "Rivets" in subject_of(one)]
     assert "Not by hand analysis: 75.0% of the solid skin, 100.0% asked" in tell_all(report.evidence.told)
+
+
+def test_without_an_efficiency_the_reading_chosen_for_the_count_decides(alder):
+    """R601 and S201 by one reading: note c, chosen with a reason, passes both; the report says whose reading it is."""
+    report = answer(alder, Loads(basis="restore")).report
+    assert row(report, "rivets", "Y").agreement is Agreement.AGREE
+    assert {one.status for one in report.margins if one.code == "S201"} == {Status.PASS}
+    assert "your reading under R601" in tell_all(report.inputs)
 
 
 def test_elements_that_are_short_leave_it_open_and_never_clear(filed):

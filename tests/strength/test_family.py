@@ -34,7 +34,7 @@ def found_in(
     example: str, *changes: tuple[str, str], elements: Elements | None = None
 ) -> tuple[Finding, ...]:
     job: Any = tomlkit.parse((EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")).unwrap()
-    job["loads"] = {"basis": "restore"}
+    job["loads"] = {"basis": "restore", "efficiency": "1.00"}
     for path, value in changes:
         *parts, last = path.split(".")
         place = job

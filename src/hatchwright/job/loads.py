@@ -49,7 +49,7 @@ class Loads(Entered):
 
     basis: Literal["running loads", "restore", "none"] = "none"
     source: str = Field(default="", max_length=400)
-    efficiency: Efficiency = Field(default=Amount(1.0, "1.00"))
+    efficiency: Efficiency | None = None
     cases: tuple[LoadCase, ...] = Field(default=(), max_length=100)
     statistical_basis: Literal["A", "B"] = "A"
     statistical_reason: str = Field(default="", max_length=400)
@@ -65,7 +65,7 @@ class Loads(Entered):
             raise refusal(said("job.no_load_source"), said("job.no_load_source.do"))
         if self.basis != "running loads" and self.cases:
             raise refusal(said("job.cases_unused", basis=self.basis), said("job.cases_unused.do"))
-        if self.basis != "restore" and self.efficiency != 1.0:
+        if self.basis != "restore" and self.efficiency not in (None, 1.0):
             raise refusal(said("job.efficiency_unused"), said("job.efficiency_unused.do"))
         is_typed = isinstance(self.efficiency, Amount)
         if is_typed and self.efficiency != 1.0 and not self.source.strip():

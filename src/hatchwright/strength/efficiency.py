@@ -50,14 +50,17 @@ WHOLE_SKIN = _alike(_whole(said("efficiency.whole")))
 def efficiencies(layout: Layout, skin: SheetPart) -> Efficiencies:
     """Work out what the job chose; what cannot be worked out is all of the skin, and its note says why.
 
+    Where it chose nothing, the table and note by which it counts rivets decide here too, so that rule and margin answer
+    by one reading.
+
     Method: docs/theory/loads.md, eq. 3 to 6.
     """
     chosen = layout.job.loads.efficiency
-    if chosen == "table note":
+    if chosen == "table note" or (chosen is None and chosen_note(layout)):
         return _alike(_by_table(layout, skin))
     if chosen == "landmark row":
         return _by_rows(layout.job.bay.rows)
-    if chosen == 1.0:
+    if chosen is None or chosen == 1.0:
         return WHOLE_SKIN
     assert isinstance(chosen, Typed)
     note = said("efficiency.entered", source=layout.job.loads.source)

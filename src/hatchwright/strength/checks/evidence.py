@@ -156,7 +156,7 @@ def evidence_findings(rows: Iterable[EvidenceRow]) -> Iterator[Finding]:
             subject = said(id, axis=row.direction, paths=_paths_said(row))
             worst = max(row.paths, key=lambda path: path.uses)
             yield stated(
-                S203, Status.CAUTION, subject, ground, row.why, ORDER, value=max(uses), limit=1.0,
+                S203, Status.CAUTION, subject, ground, said("S203.why", why=row.why), ORDER, value=max(uses), limit=1.0,
                 working=worst.restored.working[-1:], shortfall=max(0.0, max(uses) - 1.0),
                 cause=f"{row.part} {row.direction}",
             )  # fmt: skip
