@@ -116,13 +116,14 @@ def test_the_mode_and_its_picture_say_what_the_margin_says(
     margin = next(margin for margin in answer.report.margins if margin.code == "S803")
     apart = analysis.cases[0].buckling[State.SHEETS_APART]
     assert margin.allowable is not None
-    assert apart.lowered == pytest.approx(margin.allowable.value)
+    assert 0.95 * apart.lowered == pytest.approx(margin.allowable.value)
     assert apart.lowered < apart.factor
     assert apart.mode is not None
     assert np.abs(apart.mode.deflection).max() == pytest.approx(1.0)
     said = re.search(r"buckles at ([\d.]+)", words(of(files, "BUCKLING")))
     assert said is not None
-    assert float(said[1]) == pytest.approx(margin.allowable.value, rel=5e-4)
+    # three figures, never rounded up
+    assert float(said[1]) == pytest.approx(np.floor(1000.0 * margin.allowable.value) / 1000.0)
 
 
 def test_isolines_of_a_cone_are_circles() -> None:

@@ -35,8 +35,9 @@ _ALLOWED = (
 def outlines_table(layout: Layout) -> dict[str, Any]:
     """Size and corners of every edge, as on the layout drawing, and where the opening lies in its bay."""
     table, unit = parts_table(layout), layout.job.unit
-    x, y = (figure(place, unit) for place in layout.center_in)
-    x_min, y_min, x_max, y_max = (figure(place, unit) for place in layout.opening.bounds)
+    bounds = layout.opening.bounds
+    x, y = (figure((bounds[axis] + bounds[axis + 2]) / 2.0, unit) for axis in (0, 1))
+    x_min, y_min, x_max, y_max = (figure(place, unit) for place in bounds)
     place = said("strength_table.place", x=x, y=y, x_min=x_min, x_max=x_max, y_min=y_min, y_max=y_max)
     return {"title": table.title, "head": table.headings, "rows": table.rows, "place": tell(place, unit)}
 

@@ -114,7 +114,7 @@ def mode_picture(layout: Layout, found: CaseAnalysis) -> bytes:
         level = top - 20 - 22 * row
         picture.line([(right, level), (right + 36, level)], dash=dash)
         picture.words((right + 42, level - 4), tell(said(f"picture.{way}")))
-    factor = Amount(apart.lowered, "", toward="down")
+    factor = Amount(found.held, "", toward="down")
     told = said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound")
     for row, line in enumerate(told):
         picture.words((right, top - 110 - 14 * row), tell(line, unit))
@@ -129,7 +129,8 @@ def free_body_picture(layout: Layout, found: CaseAnalysis) -> bytes:
     By the formula of Huth, at ultimate load.
     """
     unit = layout.job.unit
-    middle, holes = np.array(layout.center_in), {hole.number: hole for hole in layout.holes}
+    middle = np.reshape(layout.opening.bounds, (2, 2)).mean(axis=0)
+    holes = {hole.number: hole for hole in layout.holes}
     forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]).reshape(-1, 2)
     places = np.array([holes[rivet.number].place for rivet in found.rivets]).reshape(-1, 2)
     halves = [places[:, axis] > middle[axis] for axis in (0, 1)]

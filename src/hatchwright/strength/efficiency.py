@@ -121,7 +121,7 @@ def _by_table(layout: Layout, skin: SheetPart) -> Worked:
     is_solid = stress.value * (1.0 - _PRINTED_TO / n) <= ftu.value
     share = work_out(
         1.0 if is_solid else stress.value / ftu.value,
-        "table / solid = f table / Ftu, 1 where n - .05 gives 1 or less",
+        "table / solid = f table / Ftu, 1 where n less half of its last place gives 1 or less",
         stress,
         ftu,
     )

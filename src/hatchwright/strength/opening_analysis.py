@@ -31,6 +31,7 @@ from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.free_edge import FreeEdge, free_edges
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
+from hatchwright.tables.strength_values import strength_value
 
 STATES = (State.AS_IT_WAS, State.SHEETS_APART, State.SHEETS_TOGETHER)
 """What a report compares. The skin cut and not yet reinforced is never flown, and is left out."""
@@ -89,18 +90,29 @@ class CaseAnalysis:
         return self.buckling.get(State.SHEETS_APART)
 
     @property
+    def held(self) -> float:
+        """Factor of the reinforced panel that a load is held to: sheets apart, the error of the grid off, and what they
+        lose where they part between their rivets; nought where it was not looked for [-].
+
+        Method: docs/theory/fem.md, section 7.
+        """
+        return (
+            self.apart.lowered * (1.0 - strength_value("sheets_between_rivets").value) if self.apart else 0.0
+        )
+
+    @property
     def is_no_worse(self) -> bool:
         """Whether the reinforced panel, its sheets apart and its grid's error taken off, buckles no sooner than before.
 
         What it was is never taken too low. Only of a case that was looked at.
         """
-        was, apart = self.buckling.get(State.AS_IT_WAS), self.apart
-        return bool(was and apart and math.isfinite(was.factor) and apart.lowered >= was.factor)
+        was = self.buckling.get(State.AS_IT_WAS)
+        return bool(was and self.apart and math.isfinite(was.factor) and self.apart.lowered >= was.factor)
 
     @property
     def is_as_stable(self) -> bool:
         """Whether it does not buckle at ultimate load, or is no worse than it was."""
-        return self.is_no_worse or bool(self.apart and self.apart.lowered >= 1.0)
+        return self.is_no_worse or self.held >= 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -236,7 +248,7 @@ def _case(
         unit.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for unit in (band.huth.fine, band.swift, bare)
     )
     once = band.fit is not CoverFit.TIGHT  # buckling gives the cover no credit, however its screws sit
-    x, y = site.layout.center_in
+    x, y = np.reshape(site.layout.opening.bounds, (2, 2)).mean(axis=0).tolist()
     along_x, along_y = _across_the_middle(response, x, y)
     swift_x, swift_y = map(np.abs, _across_the_middle(swift, x, y))
     (direct_x, shear_x), (shear_y, direct_y) = (

@@ -29,7 +29,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, STATES, CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.rivet_load import rivet_load
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, strength_of, work_out
+from hatchwright.strength.worked import ELEMENTS, READ_OFF, Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Quantity
@@ -129,9 +129,9 @@ def _buckling(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
         return
     if not math.isfinite(apart.factor) or _is_left_to_members(site, found):
         return
-    factor = _lowered(apart, together)
     was = found.buckling.get(State.AS_IT_WAS)
-    if was and factor.value < 1.0 and found.is_no_worse:
+    if was and apart.lowered < 1.0 and found.is_no_worse:
+        factor = _lowered(apart, together)
         before = work_out(
             was.factor,
             "factor before = as it was",
@@ -146,12 +146,14 @@ def _buckling(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
         )
         yield Margin(S803, subject, found.case.name, Level.ULTIMATE, before, factor)
         return
+    factor = _held(found, apart, together)
     subject = said("S803.subject", together=Amount(together.factor, "", toward="down"))
     advice = (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else ()
     yield Margin(S803, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
 
 
 def _lowered(apart: Buckling, together: Buckling) -> Worked:
+    """The factor of sheets of one shape, as it is compared with what the panel was."""
     return work_out(
         apart.lowered,
         "factor = sheets apart (1 - grid)",
@@ -159,6 +161,14 @@ def _lowered(apart: Buckling, together: Buckling) -> Worked:
         by=ELEMENTS,
         note=said("working.lower_bound_of_buckling"),
     )
+
+
+def _held(found: CaseAnalysis, apart: Buckling, together: Buckling) -> Worked:
+    """What a load is held to; at its better end the sheets keep one shape between their rivets."""
+    best = _lowered(apart, together)
+    parting = looked_up(strength_value("sheets_between_rivets"), "", "parting")
+    worked = work_out(found.held, "factor held = factor (1 - parting)", best, parting, by=ELEMENTS)
+    return replace(worked, best=best)
 
 
 def _is_left_to_members(site: Site, found: CaseAnalysis) -> bool:
@@ -174,7 +184,7 @@ def _between_members(site: Site, found: CaseAnalysis) -> Iterator[Finding]:
     apart, together = (found.buckling.get(state) for state in (State.SHEETS_APART, State.SHEETS_TOGETHER))
     if apart and together and _is_left_to_members(site, found):
         subject = said("S803.framed", case=found.case.name)
-        factor = _lowered(apart, together)
+        factor = _held(found, apart, together)
         yield told(S803, Status.CAUTION, subject, factor, said("S803.members_judge"), limit=1.0)
 
 
