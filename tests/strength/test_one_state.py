@@ -11,6 +11,7 @@ import pytest
 from hatchwright.errors import EntryError, JobError
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import without_rivets
+from hatchwright.layout.unlisted import unlisted_names
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.report import StrengthReport, strength_report
 from hatchwright.words.tell import tell
@@ -103,3 +104,10 @@ def test_a_missing_rivet_that_is_none_is_named() -> None:
     with pytest.raises(EntryError, match="no rivet 900"):
         without_rivets(layout_of(base=THICK), (900,))
     assert read_job(THICK + made(((3,), "None"))).as_made is not None
+
+
+def test_a_fitted_rivet_that_no_table_lists_is_named_once() -> None:
+    job = read_job(THICK + made(((1, 2), "MS20470AD7"), ((3,), "none")))
+    (found,) = unlisted_names(job)
+    assert found.entry == "as_made.fitted.0.rivet"
+    assert "MS20470AD7" in tell(found.what)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from hatchwright.errors import HatchwrightError
+from hatchwright.job.as_made import NO_RIVET
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
 from hatchwright.layout.layout import Hole, PartName
@@ -69,6 +70,10 @@ def _names(job: Job, shop: ShopTables | None) -> Iterator[_Name]:
     yield from _sheet("doubler", job.doubler, shop)
     for index, row in enumerate(job.rows):
         yield f"rows.{index}.rivet", said("unlisted.rivet", name=row.rivet), partial(parse_rivet, row.rivet)
+    for index, one in enumerate(job.as_made.fitted if job.as_made else ()):
+        if one.rivet != NO_RIVET:
+            at, name = f"as_made.fitted.{index}.rivet", said("unlisted.rivet", name=one.rivet)
+            yield at, name, partial(parse_rivet, one.rivet)
     yield from _sheet("cover", job.cover, shop)
     if screws := job.cover.screws if job.cover else None:
         of, size, rivet = "cover.screws", screws.size, screws.nut_rivet
