@@ -267,3 +267,9 @@ def test_programs_and_paper_hold_the_table(alder):
     assert len(paper["evidence"]) == len(values["rows"])
     assert all(len(one) == len(paper["evidence_head"]) for one in paper["evidence"])
     assert paper["evidence_told"][: len(values["told"])] == values["told"]
+
+
+def test_a_first_row_that_no_known_load_pulls_on_is_not_in_doubt():
+    """Nx alone: the rows ahead and behind along X are compared, those along Y asked nothing and told nothing."""
+    report = answer_of(layout_of(ANSWERED, running({"nx": 100.0}), base=SYMMETRIC), None).report
+    assert [one.direction for one in report.evidence.rows if one.part == "first_row"] == ["X"]

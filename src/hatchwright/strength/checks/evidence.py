@@ -307,6 +307,8 @@ def _first_row(found: _Found, direction: Direction) -> Path | None:
         if one.code == S301 and (case := found.by_name.get(one.case)) and _axis_of(one) == "XY".index(direction)
         and (share := found.asked(S301, case, "XY".index(direction)))
     ]  # fmt: skip
+    if not known and not any(case.is_restored for case in found.by_name.values()):
+        return None  # known loads that don't pull here ask nothing of it
     asked = max(known, default=None) if known else bay.value if bay else None
     paths = []
     for side in _sides(found, direction):
