@@ -68,6 +68,7 @@ HOMES = {
     "rich": {"cli"},
     "scipy": {"fem", "strength", "metrology"},
     "contourpy": {"drawings", "strength"},
+    "filelock": {"workflow/alone.py"},
     "tomlkit": {"job/file.py", "job/job_text.py"},
     "pydantic": {"job"},
     "pydantic_core": {"job"},
