@@ -27,7 +27,10 @@ def test_another_program_is_waited_for_and_a_killed_one_holds_nothing(tmp_path: 
     with subprocess.Popen(call, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as holder:
         assert holder.stdout is not None
         assert holder.stdout.readline() == "held\n"
-        with pytest.raises(ExportError, match="another program is writing there"), alone(lock, patience_s=0.05):
+        with (
+            pytest.raises(ExportError, match="another program is writing there"),
+            alone(lock, patience_s=0.05),
+        ):
             pass
         holder.kill()
     with alone(lock, patience_s=0.05):

@@ -9,6 +9,7 @@ import sys
 import click
 
 from hatchwright.cli.frame import put, words
+from hatchwright.cli.stopped import end_as_by_signal, stop_like_ctrl_c
 from hatchwright.errors import HatchwrightError, JobError
 
 REFUSED = 2
@@ -56,13 +57,15 @@ def hatchwright() -> None:
 
 def main() -> None:
     """Run the command line; refused input ends with status 2 and a message, never with a traceback."""
+    stop_like_ctrl_c()
     try:
         hatchwright(standalone_mode=False)
         return
     except click.exceptions.Exit as done:
         sys.exit(done.exit_code)
-    except click.exceptions.Abort:
-        pass
+    except click.exceptions.Abort as ended:
+        if isinstance(ended.__cause__, KeyboardInterrupt):
+            end_as_by_signal(ended.__cause__)
     except click.ClickException as error:
         error.show()
     except JobError as error:

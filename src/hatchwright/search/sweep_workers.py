@@ -3,36 +3,42 @@
 from __future__ import annotations
 
 import multiprocessing
-import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
-from hatchwright.errors import ExportError
+from hatchwright.errors import ExportError, SolveError
 from hatchwright.search.sweep_work import SweepRow, Task, do_task
 from hatchwright.search.worker_environment import set_worker_environment
+from hatchwright.search.worker_life import end_with_parent
 
 Doer = Callable[[Sequence[Task]], Iterator[list[SweepRow]]]
 """Does tasks in any order and gives back the rows of each as it is done."""
 
 
 def in_processes(count: int) -> Doer:
-    """Do tasks in worker processes of this machine; when it is stopped, what is not begun is dropped and what
-    is begun is finished."""
+    """Do tasks in worker processes of this machine, which end with this one; when it is stopped, what is begun is
+    dropped with what is not. SolveError where a worker was ended from outside."""
 
     def do(tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
         if not tasks:
             return
         set_worker_environment()
         context = multiprocessing.get_context("spawn")
+        theirs, ours = context.Pipe(duplex=False)
         pool = ProcessPoolExecutor(
-            max_workers=count, mp_context=context, initializer=_leave_stopping_to_the_parent
+            max_workers=count, mp_context=context, initializer=end_with_parent, initargs=(theirs,)
         )
         try:
             for future in as_completed([pool.submit(do_task, task) for task in tasks]):
                 yield future.result()
+        except BrokenProcessPool:
+            raise SolveError.saying("error.sweep_worker_ended", where="sweep") from None
         finally:
+            ours.close()
             pool.shutdown(wait=True, cancel_futures=True)
+            theirs.close()
 
     return do
 
@@ -70,7 +76,3 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
             client.close()
 
     return do
-
-
-def _leave_stopping_to_the_parent() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import logging
 import multiprocessing
 import os
-import signal
 import threading
 import traceback
 from collections.abc import Callable
@@ -15,6 +14,7 @@ from typing import Any, TypeVar
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.search.worker_environment import set_worker_environment
+from hatchwright.search.worker_life import end_with_parent
 
 _YIELDS = 19
 NICE = "HATCHWRIGHT_NICE"
@@ -116,7 +116,7 @@ class Worker:
 
 def _work(line: Connection) -> None:
     """Answer one question after the other until the program at the other end is gone."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    end_with_parent()
     if hasattr(os, "nice"):
         asked = os.environ.get(NICE, "")
         os.nice(int(asked) if asked.isdecimal() else _YIELDS)

@@ -1,0 +1,47 @@
+"""Programs with workers that are in the middle of a calculation that does not end; each says so on its output.
+
+Called as ``python -m tests.security.long_work KIND ...``, where workers find the functions of this module too.
+"""
+
+from __future__ import annotations
+
+import sys
+
+from hatchwright.cli import main as command
+from hatchwright.search import sweep_workers
+from hatchwright.search.sweep_work import SweepRow, Task
+from hatchwright.web.worker import Worker
+
+
+def calculate(*_: object) -> None:
+    """Say that it has begun, and never end."""
+    print("begun", flush=True)
+    while True:
+        sum(range(1000))
+
+
+def first_task_alone(task: Task) -> list[SweepRow]:
+    """Answer for rows of six rivets; the others take for ever."""
+    if dict(task.variants[0])["rows.count"] != "6":
+        calculate()
+    return [SweepRow(variant, rivets=6) for variant in task.variants]
+
+
+def main() -> None:
+    """Begin what is named first."""
+    kind, *more = sys.argv[1:]
+    if kind == "pool":
+        sweep_workers.do_task = calculate
+        list(sweep_workers.in_processes(2)(range(2)))
+    elif kind == "page":
+        Worker("long", is_kept=True).ask(calculate)
+    else:
+        sweep_workers.do_task = first_task_alone
+        sys.argv[1:] = [kind, *more]
+        command.main()
+
+
+if __name__ == "__main__":
+    from tests.security import long_work  # so that workers find its functions under this name
+
+    long_work.main()
