@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
-from hatchwright.job.file import load_job, load_text
+from hatchwright.job.file import load_job
+from hatchwright.job.text_file import load_text
 from tests.made_once import MadeOnce
 
 EXAMPLES = Path(__file__).parents[1] / "examples"

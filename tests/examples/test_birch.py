@@ -9,7 +9,8 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import EXAMPLES, examined, found, one
-from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.job.file import edited, read_job
+from hatchwright.job.text_file import load_text
 from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
 from told import advice_of, subject_of

@@ -9,8 +9,9 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import EXAMPLES, examined, found, one
-from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.job.file import edited, read_job
 from hatchwright.job.job_text import added
+from hatchwright.job.text_file import load_text
 from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
 from told import advice_of, subject_of

@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import JobError
-from hatchwright.job.file import edited, load_job, load_text, read_job, save_text
+from hatchwright.job.file import edited, load_job, read_job
+from hatchwright.job.text_file import load_text, save_text
 from hatchwright.layout.lay_out import lay_out
 from tests.told import remedy_of
 

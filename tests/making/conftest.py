@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.job.file import edited, read_job
+from hatchwright.job.text_file import load_text
 from hatchwright.layout.lay_out import lay_out
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

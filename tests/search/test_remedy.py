@@ -10,7 +10,8 @@ import pytest
 from click.testing import CliRunner
 
 from hatchwright.cli.check import command
-from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.job.file import edited, read_job
+from hatchwright.job.text_file import load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.register import entries
 from hatchwright.remedy import ASK, Change

@@ -8,7 +8,8 @@ from functools import partial
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.workflow.job_folder import MOST_EARLIER, ChangedElsewhereError, Hand, JobFolder, version_of
+from hatchwright.workflow import kept_steps
+from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, JobFolder, version_of
 
 
 @pytest.fixture
@@ -87,11 +88,11 @@ def test_a_new_entry_ends_what_could_be_put_back(folder):
     assert folder.steps("a.toml") == (1, 0)
 
 
-def test_only_so_many_earlier_texts_are_kept(folder):
-    for number in range(1, MOST_EARLIER + 6):
+def test_only_so_many_earlier_texts_are_kept(folder, monkeypatch):
+    monkeypatch.setattr(kept_steps, "MOST_KEPT", 5)
+    for number in range(1, 11):
         folder.enter("a.toml", hand(folder, serial=number), put(f"n = {number}\n"))
-    assert folder.steps("a.toml")[0] == MOST_EARLIER
-    assert folder.earlier_texts("a.toml")[0] == f"n = {MOST_EARLIER + 4}\n"
+    assert list(folder.earlier_texts("a.toml")) == [f"n = {number}\n" for number in (9, 8, 7, 6, 5)]
 
 
 def test_earlier_texts_are_not_jobs(folder):
@@ -123,9 +124,12 @@ def test_a_change_that_fails_leaves_the_file(folder):
         "a.toml\0",
         "x/../a.toml",
         "\udcff.toml",
+        "a" * 300 + ".toml",
+        "itself.toml",
     ],
 )
 def test_names_that_are_no_jobs_of_the_folder_are_refused(folder, name):
+    (folder.folder / "itself.toml").symlink_to("itself.toml")
     with pytest.raises(JobError):
         folder.read(name)
 
@@ -134,9 +138,13 @@ def test_a_link_out_of_the_folder_is_not_followed(folder, tmp_path_factory):
     outside = tmp_path_factory.mktemp("outside") / "secret.toml"
     outside.write_text("secret = 1\n")
     (folder.folder / "link.toml").symlink_to(outside)
-    assert folder.names() == ("a.toml",)
-    with pytest.raises(JobError):
+    assert folder.names() == ("a.toml", "link.toml")
+    with pytest.raises(JobError, match="a link to a file outside this folder"):
         folder.read("link.toml")
+    with pytest.raises(JobError, match="a link to a file outside this folder"):
+        folder.enter("link.toml", Hand("p", 1, "", version_of("secret = 1\n")), put("n = 1\n"))
+    assert outside.read_text() == "secret = 1\n"
+    assert outside.parent != folder.folder
 
 
 def with_line(line, text):

@@ -11,8 +11,8 @@ import click
 from hatchwright.cli.frame import job_command, put_json, words
 from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
 from hatchwright.finding import Finding
-from hatchwright.job.file import load_text
 from hatchwright.job.schema import older_depths
+from hatchwright.job.text_file import load_text
 from hatchwright.remedy import told_for
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit

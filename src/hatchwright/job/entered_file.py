@@ -13,7 +13,8 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Count, Entered
 from hatchwright.job.fault_in_words import fault_in_words
-from hatchwright.job.file import load_text, on_their_lines
+from hatchwright.job.file import on_their_lines
+from hatchwright.job.text_file import load_text
 from hatchwright.said import Said
 
 

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import os
-import tempfile
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cache
@@ -23,10 +21,9 @@ from hatchwright.job.job_text import NO_PLACE, holder_of
 from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.schema import refusal, up_to_date
 from hatchwright.job.sound import impossible
+from hatchwright.job.text_file import load_text
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
-
-LARGEST_FILE_BYTES = 1_000_000
 
 _MANUAL = "docs/job-file.md"
 
@@ -47,35 +44,6 @@ def load_job_text(path: Path) -> str:
         JobError: it is missing, too large, or not text.
     """
     return up_to_date(load_text(path))
-
-
-def load_text(path: Path) -> str:
-    """Read the text of a file that a person wrote.
-
-    Raises:
-        JobError: it is missing, too large, or not text.
-    """
-
-    def refuse(what: Said, remedy: Said) -> JobError:
-        return JobError((Fault("file", what, given=str(path), remedy=remedy),), where=path.name)
-
-    try:
-        if path.is_dir():
-            raise refuse(said("job.is_folder"), said("job.is_folder.do"))
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise refuse(said("job.too_large"), said("job.too_large.do"))
-        raw = path.read_bytes()
-    except FileNotFoundError:
-        raise refuse(said("job.no_file"), said("job.no_file.do")) from None
-    except OSError as error:
-        raise refuse(said("job.unread", why=error.strerror or ""), said("job.unread.do")) from None
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = "\0"
-    if "\0" in text:
-        raise refuse(said("job.no_text"), said("job.no_text.do"))
-    return text
 
 
 def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job:
@@ -210,24 +178,3 @@ def _typed_like(old: Any, value: str) -> Any:
     if isinstance(old, int) and not isinstance(old, bool) and value.isascii() and value.isdigit():
         return int(value)
     return value
-
-
-def save_text(path: Path, text: str) -> None:
-    """Write a job file so that either the old or the new text is on disk, never half of one.
-
-    Raises:
-        JobError: the folder cannot be written.
-    """
-    try:
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        if path.exists():
-            os.chmod(temporary, path.stat().st_mode & 0o777)
-        else:
-            os.chmod(temporary, 0o644)
-        os.replace(temporary, path)
-    except OSError as error:
-        raise JobError.about("file", "job.unwritten", str(path), why=error.strerror or "") from None

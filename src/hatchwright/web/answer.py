@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from hatchwright.errors import JobError
@@ -135,7 +136,8 @@ def _drawn(site: Site, view: ScreenView) -> ScreenView:
     last = site.drawn.get(view.asked.name)
     if last is not None and last.asked.look == view.asked.look:
         return last
-    texts = [last.asked.text] if last else site.jobs.earlier_texts(view.asked.name)[:_EARLIER_TRIED]
+    earlier_texts = site.jobs.earlier_texts(view.asked.name)
+    texts = [last.asked.text] if last else islice(earlier_texts, _EARLIER_TRIED)
     for text in texts:
         try:
             earlier = screen(replace(view.asked, text=text))

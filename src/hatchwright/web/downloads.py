@@ -18,7 +18,7 @@ from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice, Written
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
-from hatchwright.web.troubles import trouble
+from hatchwright.web.troubles import no_such_job
 from hatchwright.web.workers import bundle_name, papers_for_page
 from hatchwright.workflow.machines import machines_in
 from hatchwright.workflow.printing import PAPERS
@@ -48,7 +48,7 @@ async def papers(request: HttpRequest, name: str) -> HttpResponse:
         folder.read(name)
         offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(folder.folder)}
     except JobError as error:
-        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
+        return no_such_job(request, name, error)
     query = urlencode({key: value for key, value in asdict(choice).items() if value})
     return render(request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered})
 

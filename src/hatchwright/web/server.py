@@ -108,7 +108,9 @@ def application(
     settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
     if hosts:
         settings.ALLOWED_HOSTS = hosts
-    site = Site(JobFolder(folder.resolve()), job, shop)
+    jobs = JobFolder(folder)
+    jobs.sweep_up()
+    site = Site(jobs, job, shop)
     return BodyLimit(cast("App", PageHandler(site))), site
 
 

@@ -61,6 +61,7 @@ def _show(
         "job_name": name,
         "text": shown,
         "version": version,
+        "steps": site_of(request).jobs.steps(name),
         "faults": faults,
         "heading": words(heading),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import traceback
 from collections.abc import Callable
+from contextlib import suppress
 from functools import wraps
 
 from django.http import HttpRequest, HttpResponse
@@ -12,6 +13,7 @@ from django.shortcuts import render
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.web.lettering import page_text as words
+from hatchwright.web.site import site_of
 
 View = Callable[[HttpRequest, str], HttpResponse]
 
@@ -35,10 +37,34 @@ class OneLine(logging.Formatter):
 
 
 def trouble(
-    request: HttpRequest, status: int, what: str, *, faults: tuple[Fault, ...] = (), remedy: str = ""
+    request: HttpRequest,
+    status: int,
+    what: str,
+    *,
+    faults: tuple[Fault, ...] = (),
+    remedy: str = "",
+    job_name: str = "",
+    version: str = "",
 ) -> HttpResponse:
-    """A page that says what went wrong and what to do."""
-    return render(request, "trouble.html", {"what": what, "faults": faults, "remedy": remedy}, status=status)
+    """A page that says what went wrong and what to do; it offers the earlier text of a job whose spoilt file is of
+    that version."""
+    values = {
+        "what": what,
+        "faults": faults,
+        "remedy": remedy,
+        "job_name": job_name,
+        "version": version,
+    }
+    return render(request, "trouble.html", values, status=status)
+
+
+def no_such_job(request: HttpRequest, name: str, error: JobError) -> HttpResponse:
+    """The page for a job that can't be read, with its earlier text where one is kept."""
+    version = ""
+    with suppress(JobError):
+        version = site_of(request).jobs.spoilt(name)
+    what = words("page.cannot_open")
+    return trouble(request, 404, what, faults=error.faults, job_name=name, version=version)
 
 
 def opens_job(no_answer: str = "page.cannot_judge") -> Callable[[View], View]:
@@ -54,7 +80,7 @@ def opens_job(no_answer: str = "page.cannot_judge") -> Callable[[View], View]:
             try:
                 return view(request, name)
             except JobError as error:
-                return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
+                return no_such_job(request, name, error)
             except HatchwrightError as error:
                 return trouble(request, 503, words(no_answer), remedy=f"{error}.")
 

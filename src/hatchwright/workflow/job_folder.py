@@ -1,26 +1,28 @@
 """The folder of jobs: list, read, enter changes without overwriting anybody's, undo and redo.
 
-Every change is on disk before it is answered. Earlier texts are kept beside the jobs in ``.earlier``.
+Every change is on disk before it is answered; compare and write are one step across threads and programs. The steps of
+each job are kept beside the jobs in ``.earlier``.
 """
 
 from __future__ import annotations
 
 import hashlib
-import threading
-from collections.abc import Callable
-from dataclasses import dataclass, field
+import os
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
-from hatchwright.errors import Fault, JobError
-from hatchwright.job.file import edited, load_job_text, save_text
+from hatchwright.errors import ExportError, Fault, JobError
+from hatchwright.job.file import edited, load_job_text
+from hatchwright.job.text_file import HALF_WRITTEN, ended_alike, load_text, save_text
 from hatchwright.said import said
+from hatchwright.workflow.alone import PATIENCE_S, alone
+from hatchwright.workflow.kept_steps import KeptSteps, LastStep, Pile
 from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 
 SUFFIX = ".toml"
 EARLIER = ".earlier"
-MOST_EARLIER = 200
-"""Earlier texts kept of one job; the oldest go first."""
-
 _LONGEST_NAME = 100
 
 
@@ -49,50 +51,39 @@ class Hand:
     base: str
 
 
-@dataclass(slots=True)
-class _Last:
-    """The last change of a job by this program: by which page and step, and the version that it left."""
-
-    page: str = ""
-    step: str = ""
-    version: str = ""
-    serials: dict[str, int] = field(default_factory=dict)
-    later: list[str] = field(default_factory=list)
-
-
 def version_of(text: str) -> str:
     """A short name for exactly this text, of 20 hexadecimal digits."""
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:20]
 
 
 class JobFolder:
-    """The jobs of one folder; nothing outside it is ever read or written."""
+    """The jobs of one folder; nothing outside it is ever read or written.
 
-    def __init__(self, folder: Path) -> None:
+    Args:
+        patience_s: how long an entry waits for another program that is writing in the folder [s].
+    """
+
+    def __init__(self, folder: Path, *, patience_s: float = PATIENCE_S) -> None:
         self.folder = folder.resolve()
-        self._lock = threading.RLock()
-        self._last: dict[str, _Last] = {}
+        self._patience_s = patience_s
 
     def names(self) -> tuple[str, ...]:
-        """File names of the jobs, in alphabetical order."""
-        found = (path.name for path in self.folder.glob(f"*{SUFFIX}") if path.is_file())
-        return tuple(sorted(name for name in found if self._is_ours(name)))
-
-    def _is_ours(self, name: str) -> bool:
-        """Whether a name is that of a job file right in the folder, reached by no detour."""
-        try:
-            name.encode("utf-8")
-        except UnicodeEncodeError:
-            return False
-        if not name.endswith(SUFFIX) or name.startswith(".") or set(name) & set("/\\\0"):
-            return False
-        return (self.folder / name).resolve().parent == self.folder
+        """File names of the jobs, in alphabetical order, also of those that a link leads to."""
+        with os.scandir(self.folder) as there:
+            return tuple(sorted(one.name for one in there if _is_name(one.name) and not one.is_dir()))
 
     def path(self, name: str) -> Path:
-        """The file of a job; JobError where there is none of that name in the folder."""
-        if self._is_ours(name) and (self.folder / name).is_file():
-            return self.folder / name
-        raise JobError((Fault("file", said("error.no_job"), name[:80], said("error.pick")),))
+        """The file of a job; JobError where there is none of that name in the folder, or a link leads out of it."""
+        path = self.folder / name
+        try:
+            is_there, real = _is_name(name) and path.is_file(), path.resolve()
+        except (OSError, RuntimeError, ValueError):  # a name that is too long, a link to itself, a zero byte
+            is_there, real = False, path
+        if not is_there:
+            raise JobError((Fault("file", said("error.no_job"), name[:80], said("error.pick")),))
+        if real.parent != self.folder:
+            raise JobError.about("file", "error.job_elsewhere", name[:80])
+        return path
 
     def read(self, name: str) -> str:
         """The text of a job as it is on disk, in the present schema; JobError where there is none, or it is
@@ -108,8 +99,8 @@ class JobFolder:
             raise JobError.about("title", "error.title_file", title)
         name = f"{stem}{SUFFIX}"
         text = edited(starting_text(kind), {"title": title.strip()})
-        with self._lock:
-            if (self.folder / name).exists():
+        with self._alone():
+            if os.path.lexists(self.folder / name):
                 raise JobError.about("title", "error.job_there", title, name=name)
             save_text(self.folder / name, text)
         return name
@@ -125,60 +116,97 @@ class JobFolder:
             ChangedElsewhereError: the file is not the one that the page was filled in from.
             JobError: the change cannot be made, or the file cannot be written.
         """
-        with self._lock:
-            text = self.read(name)
-            last = self._last.setdefault(name, _Last())
-            if hand.serial <= last.serials.get(hand.page, -1):
-                return text
-            now = version_of(text)
+        with self._alone():
+            text, steps = self.read(name), self._steps(name)
+            last, now = steps.last(), version_of(text)
             is_own = last.page == hand.page and last.version == now
+            if is_own and hand.serial <= last.serial:
+                return text
             if now != hand.base and not is_own:
                 raise ChangedElsewhereError(text)
-            new = change(text)
-            last.serials[hand.page] = hand.serial
+            new = ended_alike(change(text), like=text)
+            goes_on = is_own and last.step == hand.step != ""
             if new != text:
-                if not (is_own and last.step == hand.step and hand.step):
-                    self._keep_earlier(name, text)
+                if not goes_on:
+                    steps.earlier.put(text)
+                steps.undone.clear()
+            # Noted before it is written: a page whose program is ended in between finds the file as it left it.
+            step = hand.step if new != text or goes_on else ""
+            steps.note(LastStep(hand.page, hand.serial, step, version_of(new)))
+            if new != text:
                 save_text(self.path(name), new)
-                last.page, last.step, last.version, last.later = hand.page, hand.step, version_of(new), []
             return new
 
     def undo(self, name: str, base: str) -> str:
-        """Put the text before the last step back; the same text when there is nothing to undo, and
-        ChangedElsewhereError where the file is not of the version that the page shows."""
-        with self._lock:
-            text = self._shown(name, base)
-            kept = self._earlier(name)
-            if not kept:
-                return text
-            earlier = load_job_text(kept[-1])
-            save_text(self.path(name), earlier)
-            kept[-1].unlink()
-            later = [*self._last.setdefault(name, _Last()).later, text]
-            self._last[name] = _Last(later=later)
-            return earlier
+        """Put the text before the last step back, also where the file can't be read any more.
+
+        Args:
+            base: version that the page shows, or `spoilt` gave.
+        Returns:
+            str: what is now on disk; as it was when there is nothing to undo.
+        Raises:
+            ChangedElsewhereError: the file is not of that version.
+            JobError: the file cannot be read or written.
+        """
+        with self._alone():
+            steps = self._steps(name)
+            if self.spoilt(name) == base != "":
+                return self._moved(name, None, steps.earlier, steps.undone)
+            return self._moved(name, self._shown(name, base), steps.earlier, steps.undone)
 
     def redo(self, name: str, base: str) -> str:
-        """Put back what was undone last; the same text when there is nothing to put back, and the same error
+        """Put back what was undone last; the same text when there is nothing to put back, and the same errors
         as of `undo`."""
-        with self._lock:
-            text = self._shown(name, base)
-            later = list(self._last.setdefault(name, _Last()).later)
-            if not later:
-                return text
-            again = later.pop()
-            self._keep_earlier(name, text)
-            save_text(self.path(name), again)
-            self._last[name] = _Last(later=later)
-            return again
+        with self._alone():
+            steps = self._steps(name)
+            return self._moved(name, self._shown(name, base), steps.undone, steps.earlier)
+
+    def spoilt(self, name: str) -> str:
+        """The version of a file that is no text of a job any more, if an earlier text can be put back; else ""."""
+        path = self.path(name)
+        try:
+            self.read(name)
+        except JobError:
+            about = path.stat()
+            is_kept = bool(self._steps(name).earlier.under(None))
+            return f"{about.st_size}-{about.st_mtime_ns}" if is_kept else ""
+        return ""
 
     def steps(self, name: str) -> tuple[int, int]:
         """How many steps can be undone, and how many put back."""
-        return len(self._earlier(name)), len(self._last.get(name, _Last()).later)
+        steps, text = self._steps(name), load_text(self.path(name))
+        return len(steps.earlier.under(text)), len(steps.undone.under(text))
 
-    def earlier_texts(self, name: str) -> tuple[str, ...]:
-        """Earlier texts of a job, the latest first."""
-        return tuple(load_job_text(path) for path in reversed(self._earlier(name)))
+    def earlier_texts(self, name: str) -> Iterator[str]:
+        """Earlier texts of a job that can be read, the latest first."""
+        for path in reversed(self._steps(name).earlier.under(None)):
+            with suppress(JobError):
+                yield load_job_text(path)
+
+    def sweep_up(self) -> None:
+        """Take away what a program left that was ended while it wrote."""
+        places = (self.folder, self.folder / EARLIER)
+        left = [path for place in places for path in place.glob(f"{HALF_WRITTEN}*")]
+        left += (self.folder / EARLIER).glob(f"*/**/{HALF_WRITTEN}*")
+        if left:
+            with suppress(JobError, OSError), self._alone():  # nobody is writing now
+                for path in left:
+                    path.unlink(missing_ok=True)
+
+    @contextmanager
+    def _alone(self) -> Iterator[None]:
+        """Compare and write as one step: no other thread or program does so in this folder meanwhile."""
+        try:
+            with jobs_alone(self.folder, patience_s=self._patience_s):
+                yield
+        except ExportError as error:
+            raise JobError(error.as_faults("file")) from None
+
+    def _steps(self, name: str) -> KeptSteps:
+        place = self.path(name).parent / EARLIER / name
+        if place.resolve() != place:
+            raise JobError.about("file", "error.earlier_elsewhere", str(place.parent))
+        return KeptSteps(place)
 
     def _shown(self, name: str, base: str) -> str:
         text = self.read(name)
@@ -186,17 +214,28 @@ class JobFolder:
             raise ChangedElsewhereError(text)
         return text
 
-    def _earlier(self, name: str) -> list[Path]:
-        return sorted((self.folder / EARLIER / name).glob(f"*{SUFFIX}"))
+    def _moved(self, name: str, present: str | None, taken: Pile, given: Pile) -> str:
+        """Put the top of one pile into the file, and what the file holds onto the other pile."""
+        there = taken.under(present)
+        if not there:
+            return self.read(name)
+        path, text = self.path(name), load_job_text(there[-1])
+        given.put(path.read_bytes() if present is None else present)
+        self._steps(name).note(LastStep())
+        save_text(path, text)
+        there[-1].unlink()
+        return text
 
-    def _keep_earlier(self, name: str, text: str) -> None:
-        kept = self._earlier(name)
-        number = int(kept[-1].stem) + 1 if kept else 1
-        place = self.folder / EARLIER / name
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise JobError.about("file", "error.folder_unwritten", why=error.strerror or "") from None
-        save_text(place / f"{number:08d}{SUFFIX}", text)
-        for path in kept[: max(0, len(kept) + 1 - MOST_EARLIER)]:
-            path.unlink(missing_ok=True)
+
+def jobs_alone(folder: Path, *, patience_s: float = PATIENCE_S) -> AbstractContextManager[None]:
+    """Nobody else changes a job of a folder while what stands inside is done; see `alone`."""
+    return alone(folder / EARLIER / "lock", patience_s=patience_s)
+
+
+def _is_name(name: str) -> bool:
+    """Whether a name is that of a job file right in a folder."""
+    try:
+        name.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return name.endswith(SUFFIX) and not name.startswith(".") and not set(name) & set("/\\\0")

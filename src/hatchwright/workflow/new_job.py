@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import JobError
-from hatchwright.job.file import edited, save_text
+from hatchwright.job.file import edited
+from hatchwright.job.text_file import save_text
 from hatchwright.said import Listed, said
 from hatchwright.words.tell import tell
 

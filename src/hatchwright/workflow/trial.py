@@ -15,8 +15,9 @@ from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, Template
-from hatchwright.job.file import edited, load_job_text, read_job, save_text
+from hatchwright.job.file import edited, load_job_text, read_job
 from hatchwright.job.job import Job
+from hatchwright.job.text_file import ended_alike, save_text
 from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
@@ -32,6 +33,7 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
+from hatchwright.workflow.job_folder import jobs_alone
 from hatchwright.workflow.paper_set import PaperSet, stem_of
 from hatchwright.workflow.report import picked, verdicts_values
 from hatchwright.workflow.template_files import sizes_values
@@ -159,9 +161,11 @@ def take_over(path: Path, report: TrialReport) -> None:
         "template.revision": report.anew.revision,
         "template.reason": report.anew.reason,
     }
-    text = edited(load_job_text(path), changes)
-    read_job(text, folder=path.parent, name=path.name)
-    save_text(path, text)
+    with jobs_alone(path.parent):
+        held = load_job_text(path)
+        text = ended_alike(edited(held, changes), like=held)
+        read_job(text, folder=path.parent, name=path.name)
+        save_text(path, text)
 
 
 def trial_values(report: TrialReport) -> dict[str, Any]:

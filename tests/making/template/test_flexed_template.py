@@ -17,7 +17,8 @@ import pytest
 
 from hatchwright.documents.card_steps import card_steps
 from hatchwright.documents.step import Work, told_step
-from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.job.file import edited, read_job
+from hatchwright.job.text_file import load_text
 from hatchwright.judged import Status
 from hatchwright.making.guide import job_recipe
 from hatchwright.making.template.flat_size import flat_cut
