@@ -18,7 +18,7 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.job.file import load_text
+from hatchwright.job.text_file import load_text
 from hatchwright.workflow.job_folder import version_of
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S, until
