@@ -1,4 +1,4 @@
-"""`hatchwright run`: by whatever signal it ends, the pages that it serves end with it."""
+"""`hatchwright run`: by whatever signal it ends, the pages that it serves end with it; at Enter, a new address."""
 
 from __future__ import annotations
 
@@ -9,9 +9,11 @@ import signal
 import socket
 import subprocess
 import sys
+from http.client import HTTPConnection
 
 import pytest
 
+from hatchwright.cli import run
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S, until
 
@@ -32,20 +34,46 @@ def heard():
         signal.signal(number, handler)
 
 
-@pytest.fixture
-def running(tmp_path, heard):
-    """The command in a session of its own, and the port that it serves at."""
-    call = [sys.executable, "-m", "hatchwright", "run", str(EXAMPLES / "alder.toml")]
+CALL = [sys.executable, "-m", "hatchwright", "run", str(EXAMPLES / "alder.toml")]
+
+
+@contextlib.contextmanager
+def started(tmp_path, call=CALL, **how):
+    """The command in a session of its own, and the address that it prints."""
     environment = {**os.environ, "XDG_STATE_HOME": str(tmp_path / "state")}
     with subprocess.Popen(
-        call, stdout=subprocess.PIPE, text=True, env=environment, start_new_session=True
+        call, stdout=subprocess.PIPE, text=True, env=environment, start_new_session=True, **how
     ) as command:
         try:
-            printed = "".join(command.stdout.readline() for _ in range(2))
-            yield command, int(re.search(r"127\.0\.0\.1:(\d+)/", printed)[1])
+            yield command, printed(command)
         finally:
             with contextlib.suppress(ProcessLookupError):  # nothing of it is left, as it should be
                 os.killpg(command.pid, signal.SIGKILL)
+
+
+def printed(command):
+    """The next address that it prints."""
+    return next(found[0] for line in command.stdout if (found := re.search(r"http://\S+", line)))
+
+
+def port_of(address):
+    return int(re.search(r"127\.0\.0\.1:(\d+)/", address)[1])
+
+
+@pytest.fixture
+def running(tmp_path, heard):
+    """The command, and the port that it serves at."""
+    with started(tmp_path) as (command, address):
+        yield command, port_of(address)
+
+
+def opened(address):
+    """The status with which an address answers."""
+    line = HTTPConnection("127.0.0.1", port_of(address), timeout=PATIENCE_S)
+    line.request("GET", "/" + address.split("/", 3)[3])
+    status = line.getresponse().status
+    line.close()
+    return status
 
 
 def is_served(port):
@@ -64,3 +92,32 @@ def test_the_server_ends_with_the_command(running, name):
     command.send_signal(getattr(signal, name))
     command.wait(timeout=PATIENCE_S)
     until(lambda: not is_served(port), f"the end of what is served after {name}")
+
+
+def test_enter_prints_a_new_address_and_the_one_before_opens_no_longer(tmp_path):
+    with started(tmp_path, stdin=subprocess.PIPE) as (command, first):
+        assert "Press Enter for a new address" in command.stdout.readline()
+        command.stdin.write("\n")
+        command.stdin.flush()
+        second = printed(command)
+        assert second.rpartition("/")[0] == first.rpartition("/")[0]
+        assert [opened(first), opened(second), opened(second)] == [403, 302, 403]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a shell of POSIX closes the input")
+def test_without_an_input_it_serves_all_the_same(tmp_path):
+    call = ["sh", "-c", 'exec "$@" <&-', "sh", *CALL]
+    with started(tmp_path, call) as (_, address):
+        assert opened(address) == 302
+
+
+def test_an_input_that_is_at_its_end_ends_nothing(monkeypatch):
+    """As in the background, where the input is nothing: the server would stop if its own input were closed."""
+    back, to_server = os.pipe()
+    with open(os.devnull) as nothing:
+        monkeypatch.setattr(sys, "stdin", nothing)
+        run._hand_on(to_server)
+    os.write(to_server, b"still open")
+    assert os.read(back, 100) == b"still open"
+    os.close(to_server)
+    os.close(back)

@@ -9,7 +9,9 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 import tomllib
+from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 
 import pytest
@@ -51,6 +53,7 @@ class Server:
         self.folder = folder
         self.port = 0
         self.address = ""
+        self.kept_by_browser: object = None
         self.process: subprocess.Popen[str] | None = None
 
     def start(self) -> None:
@@ -69,6 +72,17 @@ class Server:
         address = next(found[0] for line in self.process.stdout if (found := re.search(r"http://\S+", line)))
         self.port = int(address.split(":")[2].split("/")[0])
         self.address = address
+        self.kept_by_browser = None  # what let a browser in before is worth nothing now
+
+    @property
+    def root(self) -> str:
+        """What every address of the program begins with."""
+        return self.address.partition("/enter/")[0]
+
+    def let_in(self, context) -> None:
+        """Open the printed address, which works once, and keep what the browser has got by it."""
+        context.new_page().goto(self.address)
+        self.kept_by_browser = context.storage_state()
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
         """Stop it, or kill it."""
@@ -122,13 +136,14 @@ def new_context(browser, **how):
     return context
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def let_in(chromium, server):
-    """What a browser keeps that has come through the printed address."""
-    context = new_context(chromium)
-    context.new_page().goto(server.address)
-    yield context.storage_state()
-    context.close()
+    """What a browser keeps that has come through the printed address, once each start of the program."""
+    if not server.kept_by_browser:
+        context = new_context(chromium)
+        server.let_in(context)
+        context.close()
+    return server.kept_by_browser
 
 
 @pytest.fixture
@@ -148,7 +163,7 @@ def page(chromium, server, let_in, folder):
     shown.on("pageerror", lambda error: shown.troubles.append(str(error)))
     shown.on("console", lambda said: shown.troubles.append(said.text) if said.type == "error" else None)
     shown.on("request", lambda request: shown.asked.append(request.url))
-    shown.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
+    shown.goto(f"{server.root}/job/alder.toml/")
     yield shown
     context.close()
 
@@ -312,7 +327,7 @@ def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
     judged(page)
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
-    assert all(url.startswith(f"http://127.0.0.1:{server.port}/") for url in page.asked)
+    assert all(url.startswith(f"{server.root}/") for url in page.asked)
     assert len(page.asked) > 5
     assert page.troubles == []
 
@@ -503,9 +518,41 @@ def test_a_killed_server_grays_the_drawing_and_keeps_what_was_typed(page, server
     assert box.input_value() == "5.25"
     assert saved(folder)["opening"]["width"] == "5.00"
     server.start()
+    expect(page.locator("#not-up-to-date")).to_contain_text("the session of this page has ended")
+    assert box.input_value() == "5.25"
+    assert saved(folder)["opening"]["width"] == "5.00"
+    server.let_in(page.context)
     expect(page.locator("#state")).to_contain_text("Saved")  # the page tries again by itself
     assert saved(folder)["opening"]["width"] == "5.25"
     assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) == 1.0
+
+
+def test_another_program_on_another_port_gets_no_cookie(page):
+    came = []
+
+    class Other(BaseHTTPRequestHandler):
+        def do_GET(self):
+            came.append(self.headers)
+            self.send_response(204)
+            self.end_headers()
+
+        def log_message(self, *_):
+            pass
+
+    with HTTPServer(("127.0.0.1", 0), Other) as other:
+        threading.Thread(target=other.serve_forever, daemon=True).start()
+        asked = "address => fetch(address, {mode: 'no-cors', credentials: 'include'}).catch(() => 0)"
+        address = f"http://127.0.0.1:{other.server_port}/job/alder.toml/"
+        stranger = page.context.new_page()
+        stranger.route(
+            "**/start",
+            lambda route: route.fulfill(body="<p>a page of the other program", content_type="text/html"),
+        )
+        stranger.goto(f"http://127.0.0.1:{other.server_port}/start")
+        stranger.evaluate(asked, address)
+        other.shutdown()
+    assert came
+    assert not [headers for headers in came if headers["Cookie"]]
 
 
 def test_two_tabs_on_one_job_never_overwrite_each_other(page, folder):
@@ -606,7 +653,7 @@ def test_nothing_is_cut_off_and_everything_can_be_pressed(page, server, width, h
     unfold(page, "opening", "bay-flanges", "as_made", "as_made-holes")
     assert page.evaluate(TOO_WIDE) == []
     assert page.evaluate(SMALL) == []
-    page.goto(f"http://127.0.0.1:{server.port}/")
+    page.goto(f"{server.root}/")
     assert page.evaluate(TOO_WIDE) == []
     assert page.evaluate(SMALL) == []
 
@@ -621,7 +668,7 @@ def test_text_at_200_percent_loses_nothing(server, chromium, let_in, folder, wid
     try:
         context = new_context(browser, viewport={"width": width, "height": 800}, storage_state=let_in)
         page = context.new_page()
-        page.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
+        page.goto(f"{server.root}/job/alder.toml/")
         assert page.evaluate("getComputedStyle(document.body).fontSize") == "32px"
         unfold(page, "opening", "bay-flanges")
         assert page.evaluate(TOO_WIDE) == []
@@ -653,7 +700,7 @@ def test_colour_is_never_the_only_sign(page):
 
 
 def test_the_list_opens_a_job_and_begins_a_new_one(page, server, folder):
-    page.goto(f"http://127.0.0.1:{server.port}/")
+    page.goto(f"{server.root}/")
     assert page.locator(".job-link").first.inner_text().startswith("LEFT")
     page.locator("#new-title").fill("Drain access 2")
     with page.expect_navigation():
@@ -664,7 +711,7 @@ def test_the_list_opens_a_job_and_begins_a_new_one(page, server, folder):
 
 
 def test_the_papers_come_to_the_page_and_can_be_taken(page, server, tmp_path):
-    page.goto(f"http://127.0.0.1:{server.port}/job/dogwood.toml/papers")
+    page.goto(f"{server.root}/job/dogwood.toml/papers")
     link = page.locator("a", has_text="dogwood_WORK_CARD_CENTER_LETTER.pdf")
     expect(link).to_be_visible()
     with page.expect_download() as taken:

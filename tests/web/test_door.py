@@ -163,16 +163,3 @@ def test_the_server_refuses_what_it_should_not_serve(folder, folder_given, job, 
 
     with pytest.raises(EntryError, match=words):
         serve(folder / folder_given if folder_given else folder, job, host=host)
-
-
-def test_the_kept_key_is_the_users_own(tmp_path, monkeypatch):
-    from hatchwright.web.server import kept_key
-
-    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
-    key = kept_key()
-    assert len(key) >= 50
-    assert kept_key() == key
-    (place,) = tmp_path.rglob("session-key")
-    assert place.stat().st_mode & 0o777 == 0o600
-    place.write_text("short")
-    assert kept_key() == ""

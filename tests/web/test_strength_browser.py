@@ -41,7 +41,7 @@ def loaded(page, folder, server):  # noqa: F811
     file = folder / "alder.toml"
     file.write_text(file.read_text(encoding="utf-8") + LOADS, encoding="utf-8")
     page.asked.clear()
-    page.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
+    page.goto(f"{server.root}/job/alder.toml/")
     expect(page.locator("#strength .margins")).to_be_visible()
     return page
 
@@ -70,7 +70,7 @@ def test_the_gate_comes_first_then_margins_and_picture(loaded, server):  # noqa:
     known = [text for text in loaded.locator(".margins tbody .figure").all_text_contents() if text]
     assert len(known) > 5
     assert [float(text) for text in known] == sorted(float(text) for text in known)
-    assert all(url.startswith(f"http://127.0.0.1:{server.port}/") for url in loaded.asked)
+    assert all(url.startswith(f"{server.root}/") for url in loaded.asked)
     assert loaded.troubles == []
 
 

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import subprocess
 import sys
+import threading
+import time
 from pathlib import Path
 
 import click
@@ -27,7 +31,29 @@ def command(job: Path | None, port: int, shop: Path | None) -> None:
     with subprocess.Popen(
         call, stdin=subprocess.PIPE
     ) as server:  # the pipe closes by whatever signal this ends
+        if sys.stdin and server.stdin:
+            if hasattr(signal, "SIGTTIN"):
+                signal.signal(signal.SIGTTIN, signal.SIG_IGN)  # or a read in the background would halt this
+            threading.Thread(target=_hand_on, args=(server.stdin.fileno(),), daemon=True).start()
         try:
             sys.exit(server.wait())
         except KeyboardInterrupt:
             sys.exit(0)
+
+
+_LOOKS_EVERY_S = 1.0
+
+
+def _hand_on(pipe: int) -> None:
+    """Hand on what is typed, until there is nothing to read or nobody to hand it to."""
+    while True:
+        try:
+            typed = os.read(sys.stdin.fileno(), 1024)
+        except OSError:  # in the background of its terminal nothing can be read until it comes to the front
+            time.sleep(_LOOKS_EVERY_S)
+            continue
+        try:
+            if not typed or not os.write(pipe, typed):
+                return
+        except OSError:
+            return

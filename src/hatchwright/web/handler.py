@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, MutableMapping
 from inspect import iscoroutinefunction
 from typing import Any
 
@@ -15,16 +14,12 @@ from django.http.response import HttpResponseBase
 from django.urls import Resolver404, resolve
 
 from hatchwright.said import said
+from hatchwright.web.place import App, Message, Receive, Send, answer_plainly
 from hatchwright.web.site import SITE, Site
 from hatchwright.words.tell import tell
 
 LARGEST_BODY_BYTES = 2_000_000
 """A job file is at most 1 MB; the form of one is smaller than twice that."""
-
-Message = MutableMapping[str, Any]
-App = Callable[
-    [Message, Callable[[], Awaitable[Message]], Callable[[Message], Awaitable[None]]], Awaitable[None]
-]
 
 
 class BodyLimit:
@@ -36,20 +31,13 @@ class BodyLimit:
     def __init__(self, app: App) -> None:
         self.app = app
 
-    async def __call__(
-        self,
-        scope: Message,
-        receive: Callable[[], Awaitable[Message]],
-        send: Callable[[Message], Awaitable[None]],
-    ) -> None:
+    async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
         """Answer 411 or 413 itself, or hand on."""
         if scope["type"] == "http" and (status := _refusal(dict(scope["headers"]))):
             why = said("page.length_not_known") if status == 411 else said("page.too_large")
-            headers = [(b"content-type", b"text/plain; charset=utf-8"), (b"connection", b"close")]
-            await send({"type": "http.response.start", "status": status, "headers": headers})
-            await send({"type": "http.response.body", "body": tell(why).encode()})
-            return
-        await self.app(scope, receive, send)
+            await answer_plainly(send, status, tell(why))
+        else:
+            await self.app(scope, receive, send)
 
 
 def _refusal(headers: dict[bytes, bytes]) -> int:

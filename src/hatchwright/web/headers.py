@@ -19,6 +19,15 @@ CONTENT_POLICY = "; ".join(
     )
 )
 
+HEADERS = {
+    "Content-Security-Policy": CONTENT_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "same-origin",  # none at all would take the origin from forms, by which they are known
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+
 
 class StrictHeaders:
     """Middleware that puts the headers on."""
@@ -29,11 +38,7 @@ class StrictHeaders:
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         """Answer, with the headers."""
         response = self.get_response(request)
-        response.headers["Content-Security-Policy"] = CONTENT_POLICY
-        response.headers["X-Content-Type-Options"] = "nosniff"
-        response.headers["X-Frame-Options"] = "DENY"
-        response.headers["Referrer-Policy"] = "same-origin"
-        response.headers["Cross-Origin-Opener-Policy"] = "same-origin"
-        response.headers["Cross-Origin-Resource-Policy"] = "same-origin"
+        for name, value in HEADERS.items():
+            response.headers[name] = value
         response.headers.setdefault("Cache-Control", "no-store")
         return response

@@ -5,11 +5,11 @@ from __future__ import annotations
 import gc
 import ipaddress
 import os
-import secrets
 import socket
 import sys
 import threading
 import webbrowser
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -23,7 +23,7 @@ from hatchwright.workflow.open_job import own_tables
 if TYPE_CHECKING:
     import uvicorn
 
-    from hatchwright.web.handler import App
+    from hatchwright.web.place import App
     from hatchwright.web.site import Site
 
 SETTINGS = "hatchwright.web.settings"
@@ -41,26 +41,37 @@ def serve(
     opens_browser: bool = False,
     until_input_closes: bool = False,
 ) -> None:
-    """Show the jobs of a folder until stopped; prints the address to open.
+    """Show the jobs of a folder until stopped; prints the address to open, and a new one at each Enter.
 
     Args:
         job: file name of the job to open first, None for the list.
         host: loopback address of this machine.
         port: to listen at, 0 for a free one.
-        until_input_closes: whether to stop when the standard input closes.
+        until_input_closes: whether to heed the standard input: stop when it closes, a new address when Enter is typed.
     Raises:
         EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
         TableError: a table of the shop is refused, with file, line and reason; nothing is served then.
     """
     import uvicorn
 
+    from hatchwright.web.place import place_of
+
     _check(folder, job, host)
     own = own_tables(shop)
     listener = _listener(host, port)
     shown = f"[{host}]" if ":" in host else host
-    app, site = application(folder, job or "", hosts=[shown], shop=own)
-    address = f"http://{shown}:{listener.getsockname()[1]}/enter/{site.tokens.issue()}"
-    print(tell(said("command.run.address", address=address)), flush=True)
+    taken = listener.getsockname()[1]
+    place = place_of(taken)
+    app, site = application(folder, job or "", hosts=[shown], shop=own, place=place)
+
+    def new_address() -> str:
+        address = f"http://{shown}:{taken}{place}/enter/{site.tokens.issue()}"
+        print(tell(said("command.run.address", address=address)), flush=True)
+        return address
+
+    address = new_address()
+    if until_input_closes:
+        print(tell(said("command.run.another")), flush=True)
     if opens_browser:
         webbrowser.open(address)
     config = uvicorn.Config(
@@ -69,49 +80,57 @@ def serve(
         access_log=False,
         server_header=False,
         lifespan="off",
+        ws="none",
         timeout_graceful_shutdown=2,
     )
     gc.freeze()  # what was loaded stays: no drawing waits while it is searched for garbage
     gc.set_threshold(_OBJECTS_BEFORE_SEARCH)
     server = uvicorn.Server(config)
     if until_input_closes:
-        threading.Thread(target=_stop_when_input_closes, args=(server,), daemon=True).start()
+        threading.Thread(target=_heed_input, args=(server, new_address), daemon=True).start()
     with listener:
         server.run(sockets=[listener])
 
 
-def _stop_when_input_closes(server: uvicorn.Server) -> None:
+def _heed_input(server: uvicorn.Server, new_address: Callable[[], str]) -> None:
     while os.read(sys.stdin.fileno(), 1024):
-        pass  # what is typed means nothing here
+        new_address()
     server.should_exit = True
 
 
 def application(
-    folder: Path, job: str = "", *, hosts: list[str] | None = None, shop: ShopTables | None = None
+    folder: Path,
+    job: str = "",
+    *,
+    hosts: list[str] | None = None,
+    shop: ShopTables | None = None,
+    place: str = "",
 ) -> tuple[App, Site]:
     """The application for one folder of jobs.
 
     Args:
         job: file name of the job that stands first, "" for the example.
         hosts: names of this machine that a browser may ask for.
+        place: path below which all is served, see `place.place_of`; "" without.
     Returns:
-        tuple: Django behind the limit on bodies, and the value that its requests carry.
+        tuple: Django behind the limit on bodies and below its place, and the value that its requests carry.
     """
     os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
     from django.conf import settings
 
     from hatchwright.web.handler import BodyLimit, PageHandler
-    from hatchwright.web.server import kept_key
+    from hatchwright.web.place import BelowPlace
     from hatchwright.web.site import Site
     from hatchwright.workflow.job_folder import JobFolder
 
-    settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
+    settings.SESSION_COOKIE_PATH = settings.CSRF_COOKIE_PATH = f"{place}/"
     if hosts:
         settings.ALLOWED_HOSTS = hosts
     jobs = JobFolder(folder)
     jobs.sweep_up()
     site = Site(jobs, job, shop)
-    return BodyLimit(cast("App", PageHandler(site))), site
+    app: App = BodyLimit(cast("App", PageHandler(site)))
+    return (BelowPlace(app, place) if place else app), site
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:
@@ -141,22 +160,3 @@ def _listener(host: str, port: int) -> socket.socket:
             "command.serve.port_taken", where=host, port=str(port), reason=reason
         ) from None
     return listener
-
-
-_LEAST_CHARACTERS = 50
-
-
-def kept_key() -> str:
-    """The key of this user on this machine, made at the first start; "" where nothing can be kept."""
-    state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
-    place = state / "hatchwright" / "session-key"
-    try:
-        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with suppress(FileExistsError):
-            handle = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-            with os.fdopen(handle, "w", encoding="ascii") as out:
-                out.write(secrets.token_urlsafe(64))
-        key = place.read_text(encoding="ascii").strip()
-    except (OSError, ValueError):
-        return ""
-    return key if len(key) >= _LEAST_CHARACTERS else ""

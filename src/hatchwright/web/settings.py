@@ -1,4 +1,5 @@
-"""Django's settings: one person on one machine, no other host, no database yet."""
+"""Django's settings: one person on one machine, no other host, no database yet; `server.application` puts the names of
+this machine and the path of the cookies here."""
 
 from __future__ import annotations
 
@@ -10,7 +11,7 @@ HERE = Path(__file__).parent
 
 DEBUG = False
 SECRET_KEY = get_random_secret_key()
-"""Made anew at each start; `server.serve` puts the machine's kept key here, so that open pages outlive a restart."""
+"""Made anew at each start."""
 
 ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]"]
 ROOT_URLCONF = "hatchwright.web.urls"
@@ -33,11 +34,19 @@ TEMPLATES = [
     }
 ]
 
-SESSION_ENGINE = "django.contrib.sessions.backends.signed_cookies"
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+SESSION_ENGINE = "django.contrib.sessions.backends.cache"
+"""In the memory of the program, and gone with it: the cookie holds nothing but a name that nobody guesses."""
+SESSION_EXPIRE_AT_BROWSER_CLOSE = True
+SESSION_COOKIE_AGE = 10 * 365 * 24 * 3600
+"""As long as the program runs, though the clock of this machine be set."""
 SESSION_COOKIE_NAME = "hatchwright_session"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Strict"
 CSRF_COOKIE_NAME = "hatchwright_csrf"
+CSRF_COOKIE_AGE = (
+    None  # until the browser closes; not with the program, or no open page could go on after a restart
+)
 CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SAMESITE = "Strict"
 CSRF_FAILURE_VIEW = "hatchwright.web.troubles.not_from_this_page"

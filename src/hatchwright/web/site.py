@@ -18,28 +18,26 @@ from hatchwright.workflow.job_folder import JobFolder
 
 
 class Tokens:
-    """Tokens that open the door once each."""
+    """Tokens that open the door: the last one that was issued, once."""
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._unused: set[str] = set()
+        self._unused = ""
 
     def issue(self) -> str:
-        """Make a token that opens the door once."""
+        """Make a token that opens the door once; one issued earlier does no longer."""
         token = secrets.token_urlsafe(24)
         with self._lock:
-            self._unused.add(token)
+            self._unused = token
         return token
 
     def take(self, token: str) -> bool:
         """Use a token up."""
         with self._lock:
-            found = next(
-                (known for known in self._unused if secrets.compare_digest(known.encode(), token.encode())),
-                None,
-            )
-            self._unused.discard(found or "")
-            return found is not None
+            is_it = bool(self._unused) and secrets.compare_digest(self._unused.encode(), token.encode())
+            if is_it:
+                self._unused = ""
+            return is_it
 
 
 SITE = "hatchwright.site"

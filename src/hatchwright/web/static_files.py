@@ -7,6 +7,7 @@ from functools import cache
 from importlib.resources import files
 
 from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 _KINDS = {"js": "text/javascript; charset=utf-8", "css": "text/css; charset=utf-8", "svg": "image/svg+xml"}
@@ -27,7 +28,7 @@ def _all() -> dict[str, tuple[bytes, str, str]]:
 def static_address(name: str) -> str:
     """Where a page finds one of the files: a path that changes when the file does."""
     _, _, mark = _all()[name]
-    return f"/static/{mark}/{name}"
+    return reverse("static", kwargs={"mark": mark, "name": name})
 
 
 @require_safe

@@ -24,6 +24,10 @@ class OneLine(logging.Formatter):
     def format(self, record: logging.LogRecord) -> str:
         """The line."""
         line = record.getMessage()
+        if request := getattr(
+            record, "request", None
+        ):  # who reports the line keeps the place of the page to himself
+            line = line.replace(request.path, request.path_info)
         if record.exc_info and record.exc_info[1]:
             error = record.exc_info[1]
             last = traceback.extract_tb(error.__traceback__)[-1:]

@@ -19,6 +19,7 @@ urlpatterns = [
     path("", start_page.start, name="start"),
     path("new", start_page.new, name="new"),
     path("enter/<str:token>", door.enter, name="enter"),
+    path("leave", door.leave, name="leave"),
     path("static/<str:mark>/<str:name>", static_files.static_file, name="static"),
     path("job/<str:name>/", job_page.show, name="job"),
     path("job/<str:name>/entries", job_page.enter, name="entries"),

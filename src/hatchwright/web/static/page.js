@@ -105,7 +105,8 @@
   document.body.addEventListener("htmx:timeout", () => { failed(words.too_slow); tryAgain(); });
   document.body.addEventListener("htmx:responseError", (event) => {
     const { status } = event.detail.xhr;
-    failed(status === 403 ? words.restarted : filled(words.could_not_answer, { status }));
+    failed(status === 403 ? words.ended : filled(words.could_not_answer, { status }));
+    if (status === 403) tryAgain();
   });
 
   // Echoes and faults, beside the boxes that stay where they are
