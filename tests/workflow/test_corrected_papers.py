@@ -132,7 +132,7 @@ def test_the_bars_of_every_page_come_out_true(made, name, lies):
             assert has(lines, length, 0.0)
             assert has(lines, 0.0, length)
         across, up = ("LONG", "SHORT") if lies else ("SHORT", "LONG")
-        bars = [f"CHECK BAR 6.000 in ± 1/64 in, {side} SIDE" for side in (across, up)]
+        bars = [f"CHECK BAR 6.000 in ± 1/64 in OVER OUTER EDGES, {side} SIDE" for side in (across, up)]
         assert all(bar in words for bar in bars)
 
 

@@ -27,6 +27,8 @@ from writers.sheets import bay, plate
 
 DPI = 600
 PIXEL_IN = 1.0 / DPI
+EDGES_IN = 1.5 * PIXEL_IN
+"""What two outer edges are read to: each falls within a dot [in]."""
 TRUE = (1.0, 1.0)
 PAIRS = {(31, 38): 7.67 - 3.33, (11, 18): 6.67 - 2.33, (31, 51): math.hypot(7.67 - 2.28, 7.22 - 6.67)}
 """Rivets of ALDER as drawn: aft outer row from X 7.67 to 3.33 at Y 7.22, outboard outer row from Y 2.33 to 6.67 at
@@ -59,7 +61,7 @@ def printed(data, *, page, off):
 
 
 def level_bars(pixels, *, starts_in=None):
-    """Length of each level line, or of those from one X on, that ends in two cross marks, from mark to mark [in]."""
+    """Length of each level line between two end marks, or of those from one X on, outer edge to outer edge [in]."""
     found = []
     for row in np.flatnonzero(pixels.sum(axis=1) > 3.8 * DPI):
         edges = np.flatnonzero(np.diff(np.concatenate([[0], pixels[row].astype(np.int8), [0]])))
@@ -70,7 +72,7 @@ def level_bars(pixels, *, starts_in=None):
         beside = np.flatnonzero(pixels[row + round(0.055 * DPI), first - 3 : last + 4]) + first - 3
         marks = np.split(beside, np.flatnonzero(np.diff(beside) > 1) + 1)
         if last - first > 3.8 * DPI and len(marks) == 2:
-            found.append((marks[1].mean() - marks[0].mean()) / DPI)
+            found.append((marks[1][-1] + 1 - marks[0][0]) / DPI)
     return found
 
 
@@ -113,8 +115,8 @@ def test_bars_and_holes_come_out_true(template, alder_drawn, measured, off):
     data = write(template, Format.PDF, paper=paper)
     pixels = printed(data, page=len(pypdfium2.PdfDocument(data)) - 1, off=off)
     for lengths in bars(pixels):
-        assert any(length == pytest.approx(6.0, abs=PIXEL_IN) for length in lengths), lengths
-        assert any(length == pytest.approx(100 / 25.4, abs=PIXEL_IN) for length in lengths), lengths
+        assert any(length == pytest.approx(6.0, abs=EDGES_IN) for length in lengths), lengths
+        assert any(length == pytest.approx(100 / 25.4, abs=EDGES_IN) for length in lengths), lengths
     layout = examine(alder_drawn).layout
     numbers = [hole.number for hole in layout.holes if hole.kind == "rivet"]
     for pair, distance in hole_distances(pixels, template, paper, numbers).items():
@@ -136,8 +138,8 @@ def test_bars_come_out_true_on_every_tile(template, paper, measured):
             level_bars(pixels, starts_in=1.02),
             level_bars(np.rot90(pixels[:, : round(1.02 * DPI)], -1)),
         ):
-            assert any(length == pytest.approx(6.0, abs=PIXEL_IN) for length in lengths), (number, lengths)
-            assert any(length == pytest.approx(100 / 25.4, abs=PIXEL_IN) for length in lengths), (
+            assert any(length == pytest.approx(6.0, abs=EDGES_IN) for length in lengths), (number, lengths)
+            assert any(length == pytest.approx(100 / 25.4, abs=EDGES_IN) for length in lengths), (
                 number,
                 lengths,
             )
@@ -146,8 +148,8 @@ def test_bars_come_out_true_on_every_tile(template, paper, measured):
 def test_without_correction_the_bars_show_that_the_printer_is_off(template):
     data = pdf_of(template, Paper.ELEVEN_BY_SEVENTEEN)
     across, up = bars(printed(data, page=len(pypdfium2.PdfDocument(data)) - 1, off=(5.95 / 6, 5.97 / 6)))
-    assert any(length == pytest.approx(5.95, abs=PIXEL_IN) for length in across)
-    assert any(length == pytest.approx(5.97, abs=PIXEL_IN) for length in up)
+    assert any(length == pytest.approx(5.95, abs=EDGES_IN) for length in across)
+    assert any(length == pytest.approx(5.97, abs=EDGES_IN) for length in up)
 
 
 @pytest.mark.parametrize("paper", list(Paper))

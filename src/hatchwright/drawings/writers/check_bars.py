@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Text
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Solid, Text
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN, Unit, figure
 from hatchwright.words.tell import tell
@@ -38,7 +38,10 @@ def check_bar(
     words: str,
     words_at: tuple[float, ...] = (0.15,),
 ) -> tuple[Ink, ...]:
-    """A thin bar with cross ends, graduated, its true length lettered above it.
+    """A thin bar between two end marks, graduated, its true length lettered above it.
+
+    An end mark is a wedge without a line round it, whose one upright edge looks outward: a rule that is laid from
+    outer edge to outer edge reads the length, however wide the printer draws a line.
 
     Args:
         start: left or lower end (x, y) [in].
@@ -52,13 +55,14 @@ def check_bar(
         x, y = start
         return (x + u, y + v) if along == "x" else (x - v, y + u)
 
-    lines = [Line((at(0.0, 0.0), at(length_in, 0.0)), Layer.CHECK)]
-    for step in range(spaces + 1):
-        half = _END_IN if step in (0, spaces) else _TICK_IN
+    ink: list[Ink] = [Line((at(0.0, 0.0), at(length_in, 0.0)), Layer.CHECK)]
+    for end, inward in ((0.0, _END_IN), (length_in, -_END_IN)):
+        ink.append(Solid((at(end, -_END_IN), at(end, _END_IN), at(end + inward, 0.0)), Layer.CHECK))
+    for step in range(1, spaces):
         u = length_in * step / spaces
-        lines.append(Line((at(u, -half), at(u, half)), Layer.CHECK))
+        ink.append(Line((at(u, -_TICK_IN), at(u, _TICK_IN)), Layer.CHECK))
     angle_deg = 0.0 if along == "x" else 90.0
-    return (*lines, *(Text(at(u, 0.06), words, _LETTER_IN, angle_deg=angle_deg) for u in words_at))
+    return (*ink, *(Text(at(u, 0.06), words, _LETTER_IN, angle_deg=angle_deg) for u in words_at))
 
 
 def bar_length(unit: Unit) -> str:

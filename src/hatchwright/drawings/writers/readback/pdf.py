@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterable
 
 import numpy as np
 import numpy.typing as npt
@@ -24,6 +25,7 @@ PAPER_TOLERANCE_IN = 1e-4
 _WHAT = "PDF"
 _BARS_IN = (6.0, 100.0 / 25.4)
 _BAR_TOLERANCE_IN = 1e-3
+_END_MARK_IN = 0.1
 
 
 def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
@@ -90,7 +92,7 @@ def _refuse_painted(runs: list[Run], page: Page, number: int) -> None:
         refuse(_WHAT, said("readback.page_window", page=number))
     for upright in (False, True):
         for length_in in _BARS_IN:
-            if not any(_is_bar(run, length_in, upright=upright) for run in runs):
+            if not any(_is_bar(run, runs, length_in, upright=upright) for run in runs):
                 bar = "readback.bar_up" if upright else "readback.bar_across"
                 refuse(_WHAT, said(bar, page=number, length=inch(length_in)))
 
@@ -104,12 +106,24 @@ def _is_shown_through(window: Box, run: Run) -> bool:
     return all(within.touches(Box(z.real, z.imag, z.real, z.imag)) for z in (*run.points, *run.middles))
 
 
-def _is_bar(run: Run, length_in: float, *, upright: bool) -> bool:
+def _is_bar(run: Run, runs: Iterable[Run], length_in: float, *, upright: bool) -> bool:
+    """Whether a run is a line so long between two end marks."""
     if len(run.points) != 2 or run.middles:
         return False
-    along = run.points[1] - run.points[0]
+    start, end = run.points
+    along = end - start
     length, across = (along.imag, along.real) if upright else (along.real, along.imag)
-    return abs(abs(length) - length_in) <= _BAR_TOLERANCE_IN and abs(across) <= _BAR_TOLERANCE_IN
+    if abs(abs(length) - length_in) > _BAR_TOLERANCE_IN or abs(across) > _BAR_TOLERANCE_IN:
+        return False
+    return all(any(_is_end_mark(one, *ends) for one in runs) for ends in ((start, end), (end, start)))
+
+
+def _is_end_mark(run: Run, here: complex, there: complex) -> bool:
+    """Whether a run is filled up to an edge square to a bar at this end of it, and no farther."""
+    if not run.filled or min(abs(z - here) for z in run.points) > _END_MARK_IN:
+        return False
+    inward = [((z - here) * (there - here).conjugate()).real / abs(there - here) for z in run.points]
+    return min(inward) >= -_BAR_TOLERANCE_IN and sum(abs(u) <= _BAR_TOLERANCE_IN for u in inward) == 2
 
 
 def _is_painted(run: Run, part: Ink) -> bool:
