@@ -7,6 +7,7 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -32,6 +33,7 @@ BY_HAND = JOB.replace('width = "7"\nheight = "7"', 'width = "12"\nheight = "7"')
 THICKNESS = "doubler.thickness=.032:.050"
 COUNT = "rows.count=6,8"
 SAME = "doubler.thickness=.040"
+AT_ONCE_S = 0.1
 
 
 def here(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
@@ -275,25 +277,48 @@ def test_the_picture_shows_every_variant_and_the_front(job: Path, tmp_path: Path
     assert write_picture(whole, [], tmp_path / "out") is None
 
 
+@contextmanager
+def cluster_of(workers: int) -> Iterator[str]:
+    """The address of a cluster in this process, which takes as long as it takes to begin."""
+    distributed = pytest.importorskip("distributed")
+    dask = pytest.importorskip("dask")
+    patient = {f"distributed.comm.timeouts.{name}": PATIENCE_S for name in ("connect", "tcp")}
+    with (
+        dask.config.set(patient),
+        distributed.LocalCluster(
+            n_workers=workers,
+            threads_per_worker=1,
+            processes=False,
+            protocol="tcp://",
+            dashboard_address=None,
+            silence_logs=50,
+        ) as cluster,
+    ):
+        yield cluster.scheduler_address
+
+
 @pytest.mark.outside
 def test_a_cluster_of_two_workers_gives_the_same_table(by_hand: Path, tmp_path: Path) -> None:
-    distributed = pytest.importorskip("distributed")
     whole = sweep(by_hand, THICKNESS, COUNT)
     alone = {row.variant: row for row in run_sweep(whole, tmp_path / "one", here)}
-    cluster = distributed.LocalCluster(
-        n_workers=2,
-        threads_per_worker=1,
-        processes=False,
-        protocol="tcp://",
-        dashboard_address=None,
-        silence_logs=50,
-    )
-    try:
-        do = on_cluster(cluster.scheduler_address, patience_s=PATIENCE_S)
-        rows = list(run_sweep(whole, tmp_path / "cluster", do))
-    finally:
-        cluster.close()
+    with cluster_of(2) as address:
+        rows = list(run_sweep(whole, tmp_path / "cluster", on_cluster(address, patience_s=PATIENCE_S)))
     assert {row.variant: row for row in rows} == alone
+
+
+@pytest.mark.outside
+def test_a_cluster_without_workers_is_told_and_nothing_is_written(
+    by_hand: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    client = pytest.importorskip("distributed").Client
+    wait = client.wait_for_workers
+    monkeypatch.setattr(client, "wait_for_workers", lambda self, n, timeout: wait(self, n, AT_ONCE_S))
+    with cluster_of(0) as address:
+        do = on_cluster(address, patience_s=PATIENCE_S)
+        with pytest.raises(ExportError, match=f"the scheduler at {address} has no workers") as told:
+            list(run_sweep(sweep(by_hand, THICKNESS), tmp_path / "out", do))
+    assert f"dask worker {address}" in str(told.value)
+    assert not (tmp_path / "out").exists()
 
 
 def test_no_cluster_at_the_address(by_hand: Path, tmp_path: Path) -> None:
@@ -304,6 +329,19 @@ def test_no_cluster_at_the_address(by_hand: Path, tmp_path: Path) -> None:
                 sweep(by_hand, THICKNESS), tmp_path / "out", on_cluster("tcp://127.0.0.1:1", patience_s=0.2)
             )
         )
+
+
+def test_a_second_sweep_into_a_folder_is_told_and_no_row_is_written_twice(
+    by_hand: Path, tmp_path: Path
+) -> None:
+    whole, folder = sweep(by_hand, THICKNESS), tmp_path / "out"
+    first = run_sweep(whole, folder, here)
+    next(first)
+    with pytest.raises(ExportError, match="another sweep is writing there"):
+        list(run_sweep(whole, folder, here))
+    list(first)
+    assert len(table(folder)) == 3
+    assert len(list(run_sweep(whole, folder, here))) == 3  # it is free again
 
 
 def test_the_table_of_a_metric_job_is_in_its_unit_and_is_taken_up_again(tmp_path: Path) -> None:

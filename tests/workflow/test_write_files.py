@@ -69,7 +69,7 @@ def test_a_link_is_replaced_and_what_it_points_to_is_not_touched(tmp_path):
     assert listing(folder) == FILES
 
 
-@pytest.mark.parametrize("failing", range(1, 6))
+@pytest.mark.parametrize("failing", range(1, 7))
 def test_a_failure_on_the_way_puts_everything_back(tmp_path, monkeypatch, failing):
     before = {"a.svg": b"old one", "b.dxf": b"old two"}
     for name, data in before.items():

@@ -48,9 +48,9 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
 
     Args:
         address: of its scheduler, such as ``tcp://10.0.0.5:8786``.
-        patience_s: how long its scheduler may take to answer [s].
+        patience_s: how long its scheduler may take to answer, and then to have a worker [s].
     Raises:
-        ExportError: the cluster extra is not installed, or nothing answers at the address.
+        ExportError: the cluster extra is not installed, nothing answers at the address, or no worker works for it.
     """
     try:
         import distributed
@@ -69,6 +69,7 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
                 "error.cluster_silent", where="--cluster", address=address, why=type(error).__name__
             ) from None
         try:
+            _await_worker(client, address, patience_s)
             futures = client.map(do_task, tasks, pure=False)
             for future in cluster.as_completed(futures):
                 yield future.result()
@@ -76,3 +77,10 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
             client.close()
 
     return do
+
+
+def _await_worker(client: Any, address: str, patience_s: float) -> None:
+    try:
+        client.wait_for_workers(1, timeout=patience_s)
+    except TimeoutError:
+        raise ExportError.saying("error.cluster_idle", where="--cluster", address=address) from None

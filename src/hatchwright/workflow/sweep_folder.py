@@ -21,9 +21,11 @@ from hatchwright.search.sweep_workers import Doer
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell
+from hatchwright.workflow.alone import alone
 from hatchwright.workflow.write_files import write_files
 
 TABLE, PLAN, PICTURE = "sweep.csv", "sweep.json", "sweep.svg"
+_LOCK, _PATIENCE_S = ".sweep", 0.5
 
 
 def run_sweep(
@@ -37,16 +39,21 @@ def run_sweep(
     Yields:
         SweepRow: rows that were there already first, then each new one.
     Raises:
-        ExportError: the folder holds another sweep, or cannot be written.
+        ExportError: the folder holds another sweep, one is writing there, or it cannot be written.
     """
     try:
-        done = _taken_up(sweep, folder, overwrite=overwrite)
-        yield from done
-        known = {row.variant for row in done}
-        tasks = tasks_of(sweep, [variant for variant in sweep.variants if variant not in known])
-        for rows in do(tasks):
-            _append(folder / TABLE, sweep, rows)
-            yield from rows
+        held = ExportError.saying("error.sweep_held", where=str(folder))
+        with alone(folder / _LOCK, patience_s=_PATIENCE_S, refusal=held):
+            done = _taken_up(sweep, folder, overwrite=overwrite)
+            yield from done or ()
+            known = {row.variant for row in done or ()}
+            tasks = tasks_of(sweep, [variant for variant in sweep.variants if variant not in known])
+            for rows in do(tasks):
+                if done is None:
+                    _begin(sweep, folder)
+                    done = []
+                _append(folder / TABLE, sweep, rows)
+                yield from rows
     except OSError as error:
         what, remedy = said("error.sweep_unwritten", why=error.strerror or ""), said("error.check_folder")
         raise ExportError(what, where=str(folder), remedy=remedy) from None
@@ -71,9 +78,8 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
     return write_files((made,), folder, overwrite=True)[0]
 
 
-def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
-    """Rows of the same sweep that are there already; another sweep is refused."""
-    folder.mkdir(parents=True, exist_ok=True)
+def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow] | None:
+    """Rows of the same sweep that are there already, None when it has not begun; another sweep is refused."""
     plan, table = folder / PLAN, folder / TABLE
     if plan.exists() and not overwrite:
         is_same = False
@@ -85,9 +91,13 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
     if table.exists() and not overwrite:
         what, do = said("error.not_sweep", name=TABLE), said("error.other_folder")
         raise ExportError(what, where=str(folder), remedy=do)
-    table.unlink(missing_ok=True)
-    plan.write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")
-    return []
+    return None
+
+
+def _begin(sweep: Sweep, folder: Path) -> None:
+    """Throw another sweep away, and say what this one is of; only once there is something to write."""
+    (folder / TABLE).unlink(missing_ok=True)
+    (folder / PLAN).write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")
 
 
 _MEASURED = {

@@ -11,6 +11,10 @@ from pathlib import Path
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import ExportError
 from hatchwright.said import Listed
+from hatchwright.workflow.alone import alone
+
+_LOCK, _STAGE = ".writing", ".writing-"
+_OLD, _NEW = "old", "new"
 
 
 def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
@@ -18,30 +22,26 @@ def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = Fa
 
     A file of the same name and the same bytes counts as written. Any other file of one of the names is foreign,
     whoever made it, and is replaced only when `overwrite` says so. Everything is first written beside its place and
-    then moved there; when something fails on the way, what was there before is put back.
+    then moved there; when something fails on the way, what was there before is put back, and when the program is killed
+    on the way, by the next one that writes there. Programs that write into one folder do so one after the other.
 
     Args:
         files: each of a name of its own.
         folder: made when missing.
     Raises:
-        ExportError: a name is not bare, a foreign file is in the way, or the folder cannot be written; nothing
-            was changed then.
+        ExportError: a name is not bare, a foreign file is in the way, another program goes on writing there, or
+            the folder cannot be written; nothing was changed then.
     """
     contents = {file.name: file.content for file in files}
     for name in contents:
         if name in ("", ".", "..") or Path(name).name != name:
             raise ExportError.saying("error.bare_name", where=str(folder), name=name)
     try:
-        missing = [one for one in (folder, *folder.parents) if not one.exists()]  # the innermost first
-        folder.mkdir(parents=True, exist_ok=True)
-        try:
+        with alone(folder / _LOCK):
+            for left in folder.glob(f"{_STAGE}*"):
+                _clear(left)
             _refuse_foreign(contents, folder, overwrite=overwrite)
             _place_all(contents, folder)
-        except BaseException:
-            for made in missing:
-                if made.is_dir() and not any(made.iterdir()):
-                    made.rmdir()
-            raise
     except OSError as error:
         raise ExportError.saying(
             "error.files_unwritten", where=str(folder), why=error.strerror or ""
@@ -63,28 +63,36 @@ def _refuse_foreign(files: Mapping[str, bytes], folder: Path, *, overwrite: bool
 
 def _place_all(files: Mapping[str, bytes], folder: Path) -> None:
     """Write all files into a folder of their own beside their places, then move them there."""
-    stage = Path(tempfile.mkdtemp(dir=folder, prefix=".writing-"))
-    old, new = stage / "old", stage / "new"
-    placed: list[str] = []
+    stage = Path(tempfile.mkdtemp(dir=folder, prefix=_STAGE))
+    old, new = stage / _OLD, stage / _NEW
     try:
-        old.mkdir()
         new.mkdir()
         for name, data in files.items():
             with (new / name).open("wb") as out:
                 out.write(data)
                 out.flush()
                 os.fsync(out.fileno())
+        old.mkdir()
         for name in files:
             if os.path.lexists(folder / name):
                 os.replace(folder / name, old / name)
-            placed.append(name)
-            os.replace(new / name, folder / name)
-    except BaseException:
-        for name in reversed(placed):
-            if (old / name).exists():
-                os.replace(old / name, folder / name)
             else:
-                (folder / name).unlink(missing_ok=True)
-        raise
+                (old / name).mkdir()
+            os.replace(new / name, folder / name)
+        os.replace(old, stage / "replaced")  # from here on the new set stands
     finally:
-        shutil.rmtree(stage, ignore_errors=True)
+        _clear(stage)
+
+
+def _clear(stage: Path) -> None:
+    """Take the stage of a set away. A set that was not placed whole, because writing it failed or its program was
+    killed, is taken back: what stood in each place returns, and where a folder marks that nothing did, nothing stays.
+    """
+    old = stage / _OLD
+    for before in old.iterdir() if old.is_dir() else ():
+        place = stage.parent / before.name
+        if not before.is_dir():
+            os.replace(before, place)
+        elif not (stage / _NEW / before.name).exists():
+            place.unlink(missing_ok=True)
+    shutil.rmtree(stage, ignore_errors=True)
