@@ -27,6 +27,14 @@ settings.register_profile(
 settings.load_profile("any machine")
 
 
+@pytest.fixture(scope="session", autouse=True)
+def cache_of_these_tests(tmp_path_factory):
+    """What is kept for the next start is kept for the next test, and not in the folders of who runs the tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.getbasetemp() / "cache"))
+        yield
+
+
 @pytest.fixture(scope="session")
 def made_once(tmp_path_factory, request):
     """Papers of a job, made once for all tests of a session: `made_once(papers, job, stamp=STAMP)`."""

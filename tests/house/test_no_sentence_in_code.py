@@ -39,7 +39,9 @@ ROUTES = {"path", "re_path"}
 """Addresses of the page."""
 SUMS = {"einsum"}
 """Index letters of a sum over arrays."""
-WHOLE = FORMULAS | PLACES | BOUNDS | PATTERNS | OF_THE_PROGRAM | ROUTES | SUMS
+QUERIES = {"execute"}
+"""Statements to a database."""
+WHOLE = FORMULAS | PLACES | BOUNDS | PATTERNS | OF_THE_PROGRAM | ROUTES | SUMS | QUERIES
 """Calls whose arguments are no sentences."""
 
 MARKUP = re.compile(r"<[a-zA-Z?/!]|^[a-z]+/[a-z+-]+; |, sans-serif$|^public, max-age=|^attachment; filename=")

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
 import pytest
 
+from tests.patience import until
+
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Both examples, in a folder of their own."""
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Both examples, in a folder of their own; what is judged for the list is kept for all tests of a process."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     place = tmp_path / "jobs"
     place.mkdir()
@@ -47,6 +50,18 @@ def site_behind(client):
     from hatchwright.web.site import SITE
 
     return client.defaults[SITE]
+
+
+def listed(client) -> str:
+    """The list of jobs once nothing of it is lacking any more."""
+    found = []
+
+    def is_judged() -> bool:
+        found[:] = [client.get("/").content.decode()]
+        return re.search(r'data-lacks="\w', found[0]) is None
+
+    until(is_judged, "the last line of the list")
+    return found[0]
 
 
 @pytest.fixture

@@ -701,13 +701,40 @@ def test_colour_is_never_the_only_sign(page):
 
 def test_the_list_opens_a_job_and_begins_a_new_one(page, server, folder):
     page.goto(f"{server.root}/")
-    assert page.locator(".job-link").first.inner_text().startswith("LEFT")
+    expect(page.locator(".job-link").first).to_have_text(re.compile("^\\s*LEFT"))
     page.locator("#new-title").fill("Drain access 2")
     with page.expect_navigation():
         page.keyboard.press("Enter")
     assert (folder / "drain-access-2.toml").exists()
     expect(page.locator("#title")).to_have_text("Drain access 2")
     assert page.locator(".sheet svg").is_visible()
+
+
+HELD_BACK = """
+const ask = window.fetch, go = new Promise((tell) => { window.go = tell; });
+window.fetch = async (...what) => { await go; return ask(...what); };
+"""
+
+
+def test_verdicts_come_into_the_list_and_leave_the_focus_where_it_is(page, server, folder):
+    """Everything is named before anything is judged; the end alone is announced."""
+    text = (folder / "alder.toml").read_text(encoding="utf-8")
+    for one in range(3):
+        (folder / f"new-{one}.toml").write_text(text.replace("Inspection", f"{one}. inspection"), "utf-8")
+    page.add_init_script(HELD_BACK)
+    page.goto(f"{server.root}/")
+    row = page.locator("li[data-name='new-1.toml']")
+    expect(row).to_contain_text("being checked")
+    row.locator("a").focus()
+    expect(page.locator("#jobs-left")).to_contain_text("still being checked")
+    expect(page.get_by_role("status")).to_have_text("")
+    page.evaluate("window.go()")
+    expect(row.locator(".headline").first).to_contain_text("DO NOT CUT")
+    expect(page.get_by_role("status")).to_have_text("All jobs are checked.")
+    expect(row.locator("a")).to_be_focused()
+    expect(row.locator("a")).to_contain_text("1. inspection")
+    assert page.locator("#jobs [data-lacks]:not([data-lacks=''])").count() == 0
+    assert page.troubles == []
 
 
 def test_the_papers_come_to_the_page_and_can_be_taken(page, server, tmp_path):

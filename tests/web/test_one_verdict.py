@@ -29,7 +29,7 @@ from hatchwright.workflow.paper_set import issue_words
 from job_text import job_text
 from rules.cases import LAPPED, RING, changed
 from tests.cards import card_of
-from web.conftest import EXAMPLES
+from web.conftest import EXAMPLES, listed
 from web.job_pages import JobPage
 
 JOBS = 200
@@ -147,7 +147,7 @@ def test_the_verdict_is_the_same_in_all_places(client, folder, tmp_path):
             card = printed(examination)
             assert command == head_in(card), seed
             assert MARK.search(done.output)[1] == MARK.search(card)[1], seed
-            assert command in client.get("/").content.decode(), seed
+            assert command in listed(client), seed
             if examination.other:
                 assert head_in(printed(examination.other)) in " ".join(done.output.split()), seed
         seen.add(examination.verdict.status)
@@ -233,9 +233,9 @@ def test_heads_and_shelves_count_the_lines_that_are_shown(client, folder, name):
     told = CliRunner().invoke(hatchwright, ["check", "--more", str(folder / f"{name}.toml")]).output
     begun = re.findall(r"^(STOP|NOT SHOWN|CAUTION) ", told, re.M)
     assert Counter(words[one] for one in begun) == answers
-    listed = re.search(rf"/job/{name}.toml/.*?</li>\n", client.get("/").content.decode(), re.S)[0]
-    more = re.search(r"and (\d+) more", listed)
-    assert listed.count('<li class="is-') + int(more[1] if more else 0) == len(shelved(page))
+    line = re.search(rf"/job/{name}.toml/.*?</div>\n</li>\n", listed(client), re.S)[0]
+    more = re.search(r"and (\d+) more", line)
+    assert line.count('<li class="is-') + int(more[1] if more else 0) == len(shelved(page))
 
 
 def test_a_card_tells_each_cause_once_and_what_is_acknowledged_apart(folder):
@@ -272,9 +272,9 @@ def test_the_page_shows_the_verdict_of_both_sides_whichever_is_looked_at(client,
         ).content.decode()
         shown = [" ".join(one.split()) for one in re.findall(r"<strong>(.*?)</strong>", late)]
         assert shown[:2] == [heads[here], f"{there.upper()} side: {heads[there]}"]
-    listed = client.get("/").content.decode()
-    assert heads["left"] in listed
-    assert f"RIGHT side: {heads['right']}" in listed
+    lines = listed(client)
+    assert heads["left"] in lines
+    assert f"RIGHT side: {heads['right']}" in lines
 
 
 @pytest.mark.parametrize(

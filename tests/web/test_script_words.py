@@ -8,7 +8,7 @@ from importlib.resources import files
 
 import pytest
 
-from web.job_pages import JobPage
+from web.job_pages import Document, JobPage
 
 SCRIPTS = {
     "page": ("page.js",),
@@ -35,9 +35,15 @@ def test_a_script_names_exactly_the_sentences_that_come_with_the_page(client, pa
     assert come == set(re.findall(r"\bwords\.(\w+)", source(*SCRIPTS[part])))
 
 
+def test_the_script_of_the_list_names_exactly_the_sentences_that_come_with_it(client):
+    holder = Document(client.get("/").content.decode()).by_id("jobs")
+    come = set(json.loads(holder.attributes["data-words"] or "{}"))
+    assert come == set(re.findall(r"\bwords\.(\w+)", source("start.js")))
+
+
 def test_no_script_holds_a_sentence():
     """Quoted text of two words or more that begins like a sentence."""
-    scripts = source("page.js", "at_rest.js", "findings.js", "strength.js")
+    scripts = source("page.js", "at_rest.js", "findings.js", "strength.js", "start.js")
     text = "\n".join(line.partition("//")[0] for line in scripts.splitlines())
     assert not re.findall(r"""["'`][A-Z][a-z]+ [a-z][^"'`]*["'`]""", text)
     assert "NOT " not in text

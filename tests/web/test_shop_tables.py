@@ -14,7 +14,7 @@ from hatchwright.tables.shop import load_shop_tables
 from hatchwright.web.site import SITE
 from tests.patience import PATIENCE_S
 from tests.workflow.test_open_job import strange_sheet
-from web.conftest import site_behind
+from web.conftest import listed, site_behind
 
 LIMITS = "key,value,unit,note,source,place,edition,basis"
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
@@ -54,7 +54,7 @@ def test_a_job_of_a_sheet_that_only_the_shop_knows_is_drawn_and_listed_as_sound(
     page = unescape(client.get("/job/alder.toml/").content.decode())
     assert unknown not in page
     assert 'class="code">R101<' in page
-    assert "entries to fix" not in client.get("/").content.decode()
+    assert "entries to fix" not in listed(client)
 
 
 def test_a_refused_table_ends_the_program_before_anything_is_served(folder, tables):

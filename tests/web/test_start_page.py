@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import threading
 from dataclasses import replace
 from urllib.parse import quote
 
@@ -11,10 +12,12 @@ import pytest
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.job.file import read_job
+from hatchwright.page.job_line import job_line
 from hatchwright.web.site import SITE, Site
 from hatchwright.workflow.job_folder import JobFolder
 from hatchwright.workflow.new_job import NEW_JOBS, starting_text
-from web.conftest import EXAMPLES, client_of, site_behind
+from tests.patience import PATIENCE_S
+from web.conftest import EXAMPLES, client_of, listed, site_behind
 from web.job_pages import Document, JobPage
 
 
@@ -29,14 +32,14 @@ def test_the_sound_example_comes_first(client, folder):
 
 
 def test_a_job_stands_in_the_list_with_its_open_points(client, folder):
-    html = client.get("/").content.decode()
+    html = listed(client)
     assert html.index("LEFT") < html.index("CENTER")
     assert "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN" in html
     assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short." in html
 
 
 def test_the_verdict_leads_and_the_three_worst_lines_follow(client, folder):
-    document = Document(client.get("/").content.decode())
+    document = Document(listed(client))
     heads = [one.text.strip() for one in document.by_class("headline")]
     assert heads[0] == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN"
     assert heads[1] == "RIGHT side: DO NOT CUT, DRILL OR RIVET: 2 NOT SHOWN"  # ALDER is for both sides
@@ -61,8 +64,8 @@ def test_two_servers_of_one_program_know_nothing_of_each_other(client, folder, t
     JobPage.opened(client)
     assert site_behind(second).marked.get("alder.toml") is None
     assert site_behind(second).drawn.get("alder.toml") is None
-    assert "Another job" in second.get("/").content.decode()
-    assert "Another job" not in client.get("/").content.decode()
+    assert "Another job" in listed(second)
+    assert "Another job" not in listed(client)
     made = MadeFile("alder.zip", MadeKind.ALL_IN_ONE, "", False, Written.ZIP, b"its own")
     site_behind(client).made.put("key", (made,))
     assert client.get("/job/alder.toml/papers/key/alder.zip").content == b"its own"
@@ -184,7 +187,7 @@ def test_a_broken_file_is_listed_with_its_line_and_can_be_mended(client, folder)
     (folder / "broken.toml").write_text(
         whole.replace('title = "Drain access, belly fairing"', 'title = "Drain')
     )
-    html = client.get("/").content.decode()
+    html = listed(client)
     assert "broken.toml" in html
     assert "line 4" in html
     assert client.get("/job/broken.toml/").headers["Location"] == "/job/broken.toml/text"
@@ -226,7 +229,7 @@ def test_a_file_that_is_no_job_is_listed_and_never_breaks_a_page(client, folder,
 def test_the_open_points_of_a_job_that_is_not_sound_are_its_faults(client, folder):
     page = JobPage.opened(client)
     page.type("opening.width", "wide")
-    html = client.get("/").content.decode()
+    html = listed(client)
     assert "entries to fix" in html
     assert "Opening, Width" in html
 
@@ -244,5 +247,46 @@ def test_an_outline_that_was_drawn_anew_is_judged_anew(client, folder):
         drawing = ezdxf.new("R2010", units=ezdxf.units.IN)
         drawing.modelspace().add_lwpolyline([(-x, -y), (x, -y), (x, y), (-x, y)], close=True)
         drawing.saveas(folder / "cut.dxf")
-        told.append(client.get("/").content.decode().count("entries to fix"))
+        told.append(listed(client).count("entries to fix"))
     assert told == [0, 1]
+
+
+def test_the_list_and_every_page_come_while_a_job_is_being_judged(client, folder):
+    """Each job is named at once; what is judged meanwhile comes when it is asked for, one row at a time."""
+    begun, go = threading.Event(), threading.Event()
+
+    def judge(asked, with_strength):
+        begun.set()
+        assert go.wait(PATIENCE_S)
+        return job_line(asked, with_strength)
+
+    site_behind(client).job_list.judge = judge
+    (folder / "alder.toml").write_text((folder / "alder.toml").read_text() + "# not judged before\n")
+    html = client.get("/").content.decode()
+    assert begun.wait(PATIENCE_S)
+    assert len(names(client)) == 2
+    assert '<li data-name="alder.toml" data-lacks="all">' in html
+    assert "<strong>alder.toml</strong><span>being checked</span>" in html
+    assert "Jobs still being checked: " in html
+    assert client.get("/job/alder.toml/").status_code == 200
+    assert 'data-lacks="all"' in client.get("/lines?name=alder.toml").content.decode()
+    go.set()
+    assert "DO NOT CUT, DRILL OR RIVET: 2 STOP" in listed(client)
+    rows = Document(client.get("/lines", {"name": "alder.toml"}).content.decode())
+    assert [row.attributes["data-name"] for row in rows.elements if "data-name" in row.attributes] == [
+        "alder.toml"
+    ]
+    assert "Inspection opening" in rows.by_class("job-words")[0].text
+
+
+def test_a_link_that_leads_out_of_the_folder_is_a_row_that_says_so(client, folder):
+    (folder.parent / "secret.toml").write_text('title = "SECRET"')
+    (folder / "link.toml").symlink_to(folder.parent / "secret.toml")
+    (folder / "round.toml").symlink_to(folder / "round.toml")
+    html = client.get(
+        "/lines", {"name": ["link.toml", "round.toml", "../secret.toml", "x" * 300]}
+    ).content.decode()
+    assert html.count("this file cannot be read as a job") == 4
+    assert 'data-lacks=""' in html
+    assert 'data-lacks="all"' not in html
+    assert "SECRET" not in html

@@ -36,13 +36,13 @@ def load_text(path: Path) -> str:
         raise refuse(said("job.no_file"), said("job.no_file.do")) from None
     except OSError as error:
         raise refuse(said("job.unread", why=error.strerror or ""), said("job.unread.do")) from None
-    text = _text_of(raw)
+    text = text_in(raw)
     if text is None:
         raise refuse(said("job.no_text"), said("job.no_text.do"))
     return text
 
 
-def _text_of(raw: bytes) -> str | None:
+def text_in(raw: bytes) -> str | None:
     """The text that bytes hold, None where they hold none."""
     try:
         text = raw.decode("utf-8-sig")
@@ -64,7 +64,7 @@ def save_text(path: Path, text: str) -> None:
     raw = text.encode("utf-8", "surrogatepass")
     if len(raw) + len(BOM_UTF8) > LARGEST_FILE_BYTES:
         raise JobError.about("file", "job.would_be_too_large", most=LARGEST_FILE_BYTES // 1000)
-    if _text_of(raw) != text:
+    if text_in(raw) != text:
         raise JobError.about("file", "job.would_be_no_text")
     try:
         save_bytes(path, (BOM_UTF8 if _begins_with_mark(path) else b"") + raw)

@@ -14,6 +14,7 @@ from django.http import HttpRequest
 from hatchwright.page.made_papers import MadeFile
 from hatchwright.page.screen import Asked, ScreenView
 from hatchwright.tables.table import ShopTables
+from hatchwright.web.job_list import JobList
 from hatchwright.workflow.job_folder import JobFolder
 
 
@@ -84,6 +85,7 @@ class Site:
         marked: codes of the rules that marked a hole when all of a job was judged last.
         said: what stood beside the boxes of a page, by the version that it was of.
         made: files that were made, by their key.
+        job_list: what is known of each job.
     """
 
     jobs: JobFolder
@@ -94,6 +96,11 @@ class Site:
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(500))
     said: Latest[SaidBeside] = field(default_factory=lambda: Latest(32))
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(6))
+    job_list: JobList = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Begin the list of the jobs."""
+        object.__setattr__(self, "job_list", JobList(self.jobs, self.shop))
 
     def asked(self, name: str) -> Asked:
         """A job of the folder as it stands.

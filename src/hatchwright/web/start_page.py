@@ -2,43 +2,58 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-from pathlib import Path
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass
+from urllib.parse import quote
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.as_typed import paths_of, raw_data, standing_at
-from hatchwright.judged import Status
-from hatchwright.page.screen import Asked, ScreenView, screen
+from hatchwright.page.job_line import JobLine
 from hatchwright.said import said
-from hatchwright.web.site import Site, site_of
-from hatchwright.words.refusals import fault_sentences
+from hatchwright.web.site import site_of
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, line_text, other_side_said
 from hatchwright.workflow.new_job import NEW_JOBS
 
 EXAMPLE = "juniper.toml"
 """File name of the example job, which stands first in a list."""
 
-WORST_LINES = 3
-"""Causes that are named below the verdict of a job."""
+MOST_AT_ONCE = 40
+"""Jobs that a page may ask for at once while they are being judged."""
 
 
-Point = tuple[Status, str, tuple[str, ...]]
-JobLine = dict[str, Any]
-"""One job of the list: its name, title and side, and what it is about; the verdicts, each a status and one sentence,
-of this side and of the other where both get the opening, none of a job that is not sound; the worst points, each the
-status, words and codes of a cause, or of a fault; and how many more there are."""
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A job as it stands in the list.
+
+    Args:
+        title: or the file name while it is not known.
+        about: what it is about, or why that is not known.
+        lacks: what is still to come: "all", "strength" or "".
+    """
+
+    name: str
+    address: str
+    title: str
+    about: str
+    line: JobLine
+    lacks: str
 
 
 @require_safe
 def start(request: HttpRequest) -> HttpResponse:
     """The list."""
     return _list(request)
+
+
+@require_safe
+def lines(request: HttpRequest) -> HttpResponse:
+    """The rows of some jobs, as far as they are judged by now."""
+    named = request.GET.getlist("name")[:MOST_AT_ONCE]
+    return render(request, "job_lines.html", {"rows": _rows(site_of(request).job_list.lines(named))})
 
 
 @require_POST
@@ -62,12 +77,14 @@ def _list(
 ) -> HttpResponse:
     site = site_of(request)
     first = (site.first_job, EXAMPLE)
-    names = sorted(site.jobs.names(), key=lambda name: (first.index(name) if name in first else 2, name))
-    lines = [_line(site, name) for name in names]
+    rows = _rows(site.job_list.lines())
+    rows.sort(key=lambda row: first.index(row.name) if row.name in first else len(first))
     kinds = [(one, tell(said(f"new_job.{one}"))) for one in NEW_JOBS]
     values = {
         "folder": str(site.jobs.folder),
-        "lines": lines,
+        "rows": rows,
+        "at_once": MOST_AT_ONCE,
+        "left": sum(bool(row.lacks) for row in rows),
         "title": title,
         "kind": kind,
         "kinds": kinds,
@@ -76,65 +93,16 @@ def _list(
     return render(request, "start.html", values, status=status)
 
 
-def _line(site: Site, name: str) -> JobLine:
-    try:
-        asked = site.asked(name)
-        return _line_of(asked, _beside(asked.folder, asked.text))
-    except JobError as error:  # of a file that has no entries, a fault is named by its line
-        faults: list[Point] = [(Status.STOP, str(fault), ()) for fault in error.faults]
-        return _job_line(name, name, "", tell(said("page.not_a_job")), [], faults)
+def _rows(lines: Mapping[str, JobLine | None]) -> list[Row]:
+    form = reverse("job", kwargs={"name": "*"})  # once: it takes longer than all else of a row
+    return [_row(name, form.replace("*", quote(name)), line) for name, line in lines.items()]
 
 
-def _beside(folder: Path, text: str) -> frozenset[tuple[str, int, int]]:
-    """The files that a job reads its outlines from, as they are now: name, time [ns] and size [bytes]."""
-    data = raw_data(text)
-    named = {standing_at(data, path) for path in paths_of(data) if path.endswith(".file")}
-    return frozenset(
-        (path.name, (file := path.stat()).st_mtime_ns, file.st_size)
-        for path in folder.iterdir()
-        if path.name in named and path.is_file()
+def _row(name: str, address: str, line: JobLine | None) -> Row:
+    if line is None:
+        return Row(name, address, name, tell(said("page.line_awaited")), JobLine(""), "all")
+    named = {"registration": line.registration, "surface": line.surface, "revision": line.revision}
+    about = said(line.about, **named, file=name) if line.revision else said(line.about)
+    return Row(
+        name, address, line.title or name, tell(about), line, "strength" if line.lacks_strength else ""
     )
-
-
-@lru_cache(maxsize=500)
-def _line_of(asked: Asked, beside: frozenset[tuple[str, int, int]]) -> JobLine:
-    """Judged anew when its text or an outline beside it has changed."""
-    view = screen(asked, drawn=False, with_other=True)
-    name, verdict, unit = asked.name, view.verdict, view.unit
-    points: list[Point] = []
-    if verdict is None:
-        for fault in view.faults:
-            named = view.sheet.name_of(fault.field)
-            told = said("page.label_of_fault", field=named, fault=fault_sentences(fault))
-            points.append((Status.STOP, tell(told), ()))
-        return _job_line(name, view.title, view.side, tell(said("page.not_sound")), [], points)
-    points += [(line.status, line_text(line, unit), line.codes) for line in verdict.open_lines]
-    if missing := verdict.to_enter:
-        codes = tuple(dict.fromkeys(code for one in missing for code in one.codes))
-        points.append((missing[0].status, tell(said("page.to_enter", n=len(missing))), codes))
-    heads = [(verdict.status, tell(headline(verdict), unit))]
-    if view.other:
-        heads.append((view.other.status, tell(other_side_said(view.other), unit)))
-    points.sort(key=lambda point: point[0].severity)
-    return _job_line(name, view.title, view.side, _about(view), heads, points)
-
-
-def _job_line(
-    name: str, title: str, side: str, about: str, heads: list[tuple[Status, str]], points: list[Point]
-) -> JobLine:
-    worst, more = points[:WORST_LINES], len(points[WORST_LINES:])
-    what = {"name": name, "title": title, "side": side, "about": about}
-    return {**what, "heads": heads, "points": worst, "more": more}
-
-
-def _about(view: ScreenView) -> str:
-    aircraft = view.data.get("aircraft", {})
-    registration = str(aircraft.get("registration") or "")
-    what = said(
-        "page.about" if registration else "page.about_unnamed",
-        registration=registration,
-        surface=str(aircraft.get("surface", "")),
-        revision=str(view.data.get("revision", "A")),
-        file=view.asked.name,
-    )
-    return tell(what)

@@ -17,6 +17,7 @@ from hatchwright.web import (
 
 urlpatterns = [
     path("", start_page.start, name="start"),
+    path("lines", start_page.lines, name="lines"),
     path("new", start_page.new, name="new"),
     path("enter/<str:token>", door.enter, name="enter"),
     path("leave", door.leave, name="leave"),

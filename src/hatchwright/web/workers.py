@@ -1,16 +1,20 @@
-"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them."""
+"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them; two
+more judge the jobs of the list, so that these wait for no page and no page for them."""
 
 from __future__ import annotations
 
 import asyncio
 import io
+import signal
 import threading
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
 
+from hatchwright.page.job_line import JobLine, job_line
 from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
 from hatchwright.page.screen import Asked, ScreenView, screen
 from hatchwright.page.strength_screen import StrengthView, print_strength, view_strength
@@ -20,6 +24,12 @@ from hatchwright.web.worker import Worker
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)
 PAPERS = Worker("papers", is_kept=False)
+LINES = Worker("lines", is_kept=True)
+STRENGTH_OF_LINES = Worker("line-strength", is_kept=True)
+
+_MOST_FOR_A_LINE_S = 20.0
+_MOST_FOR_STRENGTH_S = 600.0
+"""Time of the processor after which a job of the list is given up, so that the others get their turn [s]."""
 
 _earlier: OpeningAnalysis | None = None
 """In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
@@ -42,6 +52,35 @@ def strength_papers(asked: Asked, *, stamp: datetime, paper: str) -> tuple[MadeF
         HatchwrightError: the job is not sound, or the report could not be made.
     """
     return STRENGTH.ask(print_strength, asked, stamp, paper) or ()
+
+
+def line_beside(asked: Asked, with_strength: bool) -> JobLine:
+    """Judge a job for the list.
+
+    Raises:
+        WorkerError: it took too long, or failed.
+    """
+    line = (STRENGTH_OF_LINES if with_strength else LINES).ask(_line, asked, with_strength)
+    assert line is not None  # it is wanted in any case
+    return line
+
+
+def _line(asked: Asked, with_strength: bool) -> JobLine:
+    with processor_time_of_at_most(_MOST_FOR_STRENGTH_S if with_strength else _MOST_FOR_A_LINE_S):
+        return job_line(asked, with_strength)
+
+
+@contextmanager
+def processor_time_of_at_most(most_s: float) -> Iterator[None]:
+    """In the process: the system ends it when it has computed for longer, whatever it is doing, where it can [s]."""
+    if not hasattr(signal, "setitimer"):
+        yield
+        return
+    signal.setitimer(signal.ITIMER_PROF, most_s)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
 
 
 def _view(asked: Asked) -> StrengthView:

@@ -70,7 +70,8 @@ class JobFolder:
     def names(self) -> tuple[str, ...]:
         """File names of the jobs, in alphabetical order, also of those that a link leads to."""
         with os.scandir(self.folder) as there:
-            return tuple(sorted(one.name for one in there if _is_name(one.name) and not one.is_dir()))
+            names = [one.name for one in there if not one.is_dir(follow_symlinks=False)]
+        return tuple(sorted(filter(_is_name, names)))
 
     def path(self, name: str) -> Path:
         """The file of a job; JobError where there is none of that name in the folder, or a link leads out of it."""
