@@ -6,11 +6,15 @@ Called as ``python -m tests.security.long_work KIND ...``, where workers find th
 from __future__ import annotations
 
 import sys
+import threading
 
 from hatchwright.cli import main as command
 from hatchwright.search import sweep_workers
 from hatchwright.search.sweep_work import SweepRow, Task
+from hatchwright.web import __main__ as page
 from hatchwright.web.worker import Worker
+from hatchwright.workflow import job_folder
+from hatchwright.workflow.job_folder import JobFolder
 
 
 def calculate(*_: object) -> None:
@@ -27,6 +31,17 @@ def first_task_alone(task: Task) -> list[SweepRow]:
     return [SweepRow(variant, rivets=6) for variant in task.variants]
 
 
+class Folder(JobFolder):
+    """A folder of which one job takes for ever to read."""
+
+    def read(self, name: str) -> str:
+        """The text of a job, unless it is that one."""
+        if name == "long.toml":
+            print("begun", flush=True)
+            threading.Event().wait()
+        return super().read(name)
+
+
 def main() -> None:
     """Begin what is named first."""
     kind, *more = sys.argv[1:]
@@ -35,6 +50,10 @@ def main() -> None:
         list(sweep_workers.in_processes(2)(range(2)))
     elif kind == "page":
         Worker("long", is_kept=True).ask(calculate)
+    elif kind == "served":
+        job_folder.JobFolder = Folder
+        sys.argv[1:] = more
+        sys.exit(page.main())
     else:
         sweep_workers.do_task = first_task_alone
         sys.argv[1:] = [kind, *more]

@@ -9,12 +9,14 @@ from __future__ import annotations
 import contextlib
 import os
 import re
+import shutil
 import signal
 import subprocess
 import sys
-import urllib.request
-from collections.abc import Iterator
+import threading
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from urllib.request import HTTPCookieProcessor, OpenerDirector, build_opener
 
 import pytest
 
@@ -37,6 +39,7 @@ def started(*call: str, **environment: str) -> Iterator[subprocess.Popen[str]]:
     paths = os.pathsep.join([str(ROOT), os.environ.get("PYTHONPATH", "")])
     with subprocess.Popen(
         call,
+        stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -53,6 +56,23 @@ def started(*call: str, **environment: str) -> Iterator[subprocess.Popen[str]]:
 def end_of(program: subprocess.Popen[str]) -> tuple[str, str]:
     """What was still printed when the last process that has this output is gone."""
     return program.communicate(timeout=PATIENCE_S)
+
+
+def let_in(program: subprocess.Popen[str]) -> tuple[OpenerDirector, Callable[[str], str]]:
+    """A browser that came through the address which a program prints, and the address of what it may ask for."""
+    assert program.stdout is not None
+    door = next(found[0] for line in program.stdout if (found := re.search(r"http://\S+", line)))
+    browser = build_opener(HTTPCookieProcessor())
+    browser.open(door).close()
+    return browser, lambda of_job: f"{door.partition('/enter')[0]}/job/{of_job}"
+
+
+def status_of(browser: OpenerDirector, address: str) -> int:
+    try:
+        with browser.open(address) as answer:
+            return int(answer.status)
+    except OSError:  # the program has gone
+        return 0
 
 
 def working(kind: str, *more: str) -> list[str]:
@@ -91,16 +111,29 @@ def test_a_sweep_in_the_background_is_stopped_by_sigterm_and_keeps_what_is_done(
     assert lines_of(out / "sweep.csv") == 4
 
 
+def test_a_request_that_takes_for_ever_delays_no_other_job_and_not_the_end(tmp_path: Path) -> None:
+    for name in ("long.toml", "other.toml"):
+        shutil.copy(EXAMPLES / "dogwood.toml", tmp_path / name)
+    serve = working("served", "--folder", str(tmp_path), "--until-input-closes", "--job", "other.toml")
+    with started(*serve, XDG_STATE_HOME=str(tmp_path)) as program:
+        browser, address = let_in(program)
+        asking = threading.Thread(target=lambda: status_of(browser, address("long.toml/text")), daemon=True)
+        asking.start()
+        assert program.stdout is not None
+        assert "begun\n" in program.stdout
+        assert status_of(browser, address("other.toml/text")) == 200
+        _, said = end_of(program)  # closes its input
+        asking.join()
+    assert program.returncode == 0
+    assert "Traceback" not in said
+
+
 def test_the_page_and_its_workers_end_with_a_command_that_is_killed(tmp_path: Path) -> None:
     call = [sys.executable, "-m", "hatchwright", "run", str(EXAMPLES / "dogwood.toml")]
     version = version_of(load_text(EXAMPLES / "dogwood.toml"))
-    browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
     with started(*call, XDG_STATE_HOME=str(tmp_path)) as program:
-        assert program.stdout is not None
-        door = next(found[0] for line in program.stdout if (found := re.search(r"http://\S+", line)))
-        browser.open(door).close()
-        judged = f"{door.partition('/enter')[0]}/job/dogwood.toml/judged?version={version}"
-        with browser.open(judged) as answer:  # by a worker, which waits for the next question
-            assert answer.status == 200
+        browser, address = let_in(program)
+        # by a worker, which waits for the next question
+        assert status_of(browser, address(f"dogwood.toml/judged?version={version}")) == 200
         program.kill()
         end_of(program)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
-from tests.patience import until
+from tests.patience import until, until_async
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -70,3 +71,42 @@ def client(outside_client):
     answer = outside_client.get(f"/enter/{site_behind(outside_client).tokens.issue()}")
     assert answer.status_code == 302
     return outside_client
+
+
+@pytest.fixture
+def left_when(folder, client):
+    """Ask for what takes long as the page does, through the server's own door, and leave once something is so."""
+    from hatchwright.web.server import application
+
+    cookies = "; ".join(f"{name}={morsel.value}" for name, morsel in client.cookies.items())
+    scope = {
+        "type": "http",
+        "method": "GET",
+        "headers": [(b"host", b"127.0.0.1"), (b"hx-request", b"true"), (b"cookie", cookies.encode())],
+    }
+    app, _ = application(folder)
+
+    async def ask(address, is_time_to_leave) -> list:
+        sent: list = []
+        path, _, query = address.partition("?")
+        messages = [{"type": "http.request", "body": b"", "more_body": False}]
+
+        async def receive():
+            if messages:
+                return messages.pop()
+            await until_async(is_time_to_leave)
+            return {"type": "http.disconnect"}
+
+        async def send(message):
+            sent.append(message)
+
+        await app({**scope, "path": path, "query_string": query.encode()}, receive, send)
+        return sent
+
+    return ask
+
+
+def at_the_same_time(client, addresses, **how):
+    """The answers to requests of one browser that come at once, each in a thread of its own as in the server."""
+    with ThreadPoolExecutor(len(addresses)) as threads:
+        return list(threads.map(lambda address: client.get(address, **how), addresses))

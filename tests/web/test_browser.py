@@ -414,6 +414,30 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     expect(page.locator("#passed .finding").first).to_be_visible()
 
 
+def test_findings_that_did_not_come_are_asked_for_again(page):
+    """The line is cut, then the answer is that there is none, then it comes; what is said stays until then."""
+    held, said = [], page.locator("#findings-said")
+    expect(said).to_have_text("")  # those that the page asks for as it is opened have come
+    page.route("**/judged?*", lambda request: held.append(request))
+
+    def next_question():
+        until(lambda: page.evaluate("1") and held, "the next question")
+        return held.pop()
+
+    unfold(page, "opening")
+    page.locator("#f-opening-radius").fill("1 in")
+    next_question().abort()
+    question = next_question()
+    expect(said).to_contain_text("The findings could not be rechecked")
+    question.fulfill(status=204)
+    question = next_question()
+    expect(said).to_contain_text("The job was changed elsewhere.")
+    question.continue_()
+    judged(page)
+    expect(said).to_have_text("")
+    assert not held
+
+
 @pytest.mark.parametrize(("width", "height"), [(1280, 800), (480, 900)])
 def test_the_verdict_of_both_sides_leads_the_page_and_its_coming_moves_nothing(page, width, height):
     page.set_viewport_size({"width": width, "height": height})

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import asyncio
 import multiprocessing
 import pickle
 import re
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
 from hatchwright.job.file import load_job
 from hatchwright.page.screen import Asked, Look, screen
+from hatchwright.web.workers import FINDINGS
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.job_folder import version_of
-from web.conftest import EXAMPLES
+from tests.patience import until
+from web.conftest import EXAMPLES, at_the_same_time
 
 
 def codes(html: str) -> set[str]:
@@ -75,6 +79,31 @@ def test_of_a_job_that_is_not_sound_nothing_is_judged(client, folder):
     (folder / "alder.toml").write_text(text, encoding="utf-8")
     answer = client.get(f"/job/alder.toml/judged?version={version_of(text)}")
     assert (answer.status_code, answer.content) == (204, b"")
+
+
+def test_three_jobs_that_ask_at_once_all_get_their_answer(client, folder):
+    texts = {
+        f"job{number}.toml": (folder / "dogwood.toml").read_text(encoding="utf-8") for number in range(3)
+    }
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    addresses = [f"/job/{name}/judged?version={version_of(text)}" for name, text in texts.items()]
+    with FINDINGS.turns.turn():  # somebody else's question while all of them come
+        waiting = ThreadPoolExecutor(1).submit(at_the_same_time, client, addresses)
+        until(lambda: len(FINDINGS.turns._line) == 4, "three questions")
+    assert [answer.status_code for answer in waiting.result()] == [200, 200, 200]
+
+
+def test_a_question_whose_page_is_left_is_dropped_before_its_turn(left_when, folder, monkeypatch):
+    """As when the page asks anew, or is loaded anew: its line to the server ends."""
+    version = version_of((folder / "dogwood.toml").read_text(encoding="utf-8"))
+    monkeypatch.setattr(FINDINGS, "_answer", None)  # it is never called
+    with FINDINGS.turns.turn():
+        asking = left_when(
+            f"/job/dogwood.toml/judged?version={version}", lambda: len(FINDINGS.turns._line) == 2
+        )
+        assert asyncio.run(asking) == []
+        until(lambda: len(FINDINGS.turns._line) == 1, "the end of its waiting")
 
 
 @pytest.mark.parametrize(("page", "process"), [("judged", "findings"), ("strength", "strength")])

@@ -8,10 +8,9 @@ import threading
 
 import pytest
 
-from hatchwright.web.site import SITE
 from hatchwright.web.workers import PAPERS
 from tests.patience import until, until_async
-from web.conftest import site_behind
+from web.conftest import at_the_same_time
 
 HTMX = {"HX-Request": "true"}
 ADDRESS = "/job/dogwood.toml/papers"
@@ -19,40 +18,6 @@ ADDRESS = "/job/dogwood.toml/papers"
 
 def makings() -> list:
     return [child for child in multiprocessing.active_children() if child.name == "papers"]
-
-
-@pytest.fixture
-def left_when(folder, client):
-    """Ask for papers as the page does, through the server's own door, and leave once something is so."""
-    from hatchwright.web.server import application
-
-    cookies = "; ".join(f"{name}={morsel.value}" for name, morsel in client.cookies.items())
-    scope = {
-        "type": "http",
-        "method": "GET",
-        "path": ADDRESS,
-        "query_string": b"",
-        "headers": [(b"host", b"127.0.0.1"), (b"hx-request", b"true"), (b"cookie", cookies.encode())],
-    }
-    app, _ = application(folder)
-    sent: list = []
-
-    async def ask(is_time_to_leave) -> list:
-        messages = [{"type": "http.request", "body": b"", "more_body": False}]
-
-        async def receive():
-            if messages:
-                return messages.pop()
-            await until_async(is_time_to_leave)
-            return {"type": "http.disconnect"}
-
-        async def send(message):
-            sent.append(message)
-
-        await app(scope, receive, send)
-        return sent
-
-    return ask
 
 
 @pytest.fixture
@@ -74,7 +39,7 @@ def asked(monkeypatch):
 
 def test_a_making_ends_with_its_page(left_when, asked):
     async def leave():
-        assert not await left_when(makings)
+        assert not await left_when(ADDRESS, makings)
         await until_async(lambda: asked[0])
 
     asyncio.run(leave())
@@ -85,18 +50,13 @@ def test_a_making_ends_with_its_page(left_when, asked):
 def test_a_making_whose_page_is_gone_before_its_turn_never_begins(left_when, asked, monkeypatch):
     begun = []
     monkeypatch.setattr(PAPERS, "_started", lambda: begun.append(1))
-    with PAPERS.turn:  # somebody else's making
-        assert not asyncio.run(left_when(lambda: asked))
+    with PAPERS.turns.turn():  # somebody else's making
+        assert not asyncio.run(left_when(ADDRESS, lambda: asked))
     assert asked == [(None,)]
     assert not begun
 
 
 def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch):
-    from django.conf import settings
-
-    monkeypatch.setattr(
-        settings, "ALLOWED_HOSTS", ["testserver"]
-    )  # as the asynchronous client calls its host
     at_once, start = [], PAPERS._started
 
     def started():
@@ -105,24 +65,7 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
         return begun
 
     monkeypatch.setattr(PAPERS, "_started", started)
-
-    async def ask_twice():
-        from django.test import AsyncClient
-        from django.test.client import AsyncClientHandler
-
-        class ToTheServer(AsyncClientHandler):
-            async def get_response_async(self, request):
-                request.META[SITE] = site_behind(client)
-                return await super().get_response_async(request)
-
-        pages = [AsyncClient() for _ in range(2)]
-        for page in pages:
-            page.handler = ToTheServer()
-            page.cookies = client.cookies
-        return await asyncio.gather(*(page.get(ADDRESS, headers=HTMX) for page in pages))
-
-    answers = asyncio.run(ask_twice())
-    for answer in answers:
+    for answer in at_the_same_time(client, [ADDRESS] * 2, headers=HTMX):
         assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in answer.content.decode()
     assert at_once == [1, 1]
     assert not makings()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 
 import pytest
@@ -10,7 +9,6 @@ import pytest
 from hatchwright.page.screen import Asked, Look
 from hatchwright.page.strength_screen import print_strength, view_strength
 from hatchwright.workflow.job_folder import version_of
-from tests.patience import until
 from told import subject_of
 
 LOADS = """
@@ -48,26 +46,6 @@ def test_with_loads_gate_margins_and_picture_come_without_a_claim_of_approval(cl
     assert html.index("S101") < html.index("S801") < html.index("<svg xmlns")
     assert "not approved data" in html
     assert "style=" not in html
-
-
-def test_of_several_questions_at_once_the_last_is_answered(folder):
-    from hatchwright.web import workers
-
-    answers: dict[int, object] = {}
-
-    def ask(number: int) -> None:
-        answers[number] = workers.strength_view(asked(folder, LOADS))
-
-    workers.strength_view(asked(folder))  # starts the worker
-    with workers.STRENGTH.turn:  # somebody else's turn while three arrive
-        waiting, before = [], workers.STRENGTH._newest
-        for number in range(3):
-            waiting.append(threading.Thread(target=ask, args=(number,)))
-            waiting[-1].start()
-            until(lambda asked=number + 1: workers.STRENGTH._newest >= before + asked)
-    for one in waiting:
-        one.join()
-    assert [answers[number] is None for number in range(3)] == [True, True, False]
 
 
 def test_a_view_says_what_the_analysis_says(folder):

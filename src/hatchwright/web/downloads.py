@@ -17,7 +17,7 @@ from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice, Written
 from hatchwright.web.lettering import page_text as words
-from hatchwright.web.site import site_of
+from hatchwright.web.site import site_of, waiting_for
 from hatchwright.web.troubles import no_such_job
 from hatchwright.web.workers import bundle_name, papers_for_page
 from hatchwright.workflow.machines import machines_in
@@ -39,10 +39,10 @@ _LONGEST_ENTRY = 40
 
 
 @require_safe
-async def papers(request: HttpRequest, name: str) -> HttpResponse:
+def papers(request: HttpRequest, name: str) -> HttpResponse:
     """The page of a job's papers; it asks for the papers themselves once it is shown, as they take some seconds."""
     if request.headers.get("HX-Request"):
-        return await _made(request, name)
+        return _made(request, name)
     choice, folder = _choice(request.GET), site_of(request).jobs
     try:
         folder.read(name)
@@ -53,18 +53,20 @@ async def papers(request: HttpRequest, name: str) -> HttpResponse:
     return render(request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered})
 
 
-async def _made(request: HttpRequest, name: str) -> HttpResponse:
-    """The papers themselves, or why there are none; who leaves the page cancels this, and with it the making."""
+def _made(request: HttpRequest, name: str) -> HttpResponse:
+    """The papers themselves, or why there are none; who leaves the page ends their making."""
     stamp, site, text = datetime.now().astimezone(), site_of(request), ""
     try:
         asked = site.asked(name)
         text = asked.text
-        made = await papers_for_page(asked, stamp=stamp, choice=_choice(request.GET))
+        made = papers_for_page(asked, waiting_for(request), stamp=stamp, choice=_choice(request.GET))
     except HatchwrightError as error:
         is_unsound = isinstance(error, JobError)
         title = words("page.no_paper_unsound" if is_unsound else "page.no_paper")
         faults = _named(text if is_unsound else "", error.as_faults("papers"))
         return render(request, "papers_refused.html", {"title": title, "faults": faults})
+    if made is None:
+        return HttpResponse(status=204)
     key = secrets.token_urlsafe(12) if made.files else ""
     if key:
         site.made.put(key, made.files)

@@ -1,8 +1,8 @@
-"""How a request reaches its view: by its length, then in one step, but for views that wait for another process."""
+"""How a request reaches its view: by its length, then in one step in a thread of its own."""
 
 from __future__ import annotations
 
-from inspect import iscoroutinefunction
+import threading
 from typing import Any
 
 import django
@@ -11,11 +11,10 @@ from django.core.handlers.asgi import ASGIHandler, ASGIRequest
 from django.core.handlers.base import BaseHandler
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
-from django.urls import Resolver404, resolve
 
 from hatchwright.said import said
 from hatchwright.web.place import App, Message, Receive, Send, answer_plainly
-from hatchwright.web.site import SITE, Site
+from hatchwright.web.site import LEFT, SITE, Site
 from hatchwright.words.tell import tell
 
 LARGEST_BODY_BYTES = 2_000_000
@@ -51,9 +50,8 @@ def _refusal(headers: dict[bytes, bytes]) -> int:
 
 
 class PageHandler(ASGIHandler):
-    """Answers in one thread from the first middleware to the last, where Django changes threads at each of them.
-
-    A view that is a coroutine, which is told when its page is left, goes Django's own way.
+    """Answers each request in one thread of its own from the first middleware to the last, where Django changes threads
+    at each of them; the request knows when its page is left.
     """
 
     def __init__(self, site: Site) -> None:
@@ -74,13 +72,8 @@ class PageHandler(ASGIHandler):
 
     async def get_response_async(self, request: HttpRequest) -> HttpResponseBase:
         """Answer a request."""
-        if _is_waiting(request):
-            return await super().get_response_async(request)
-        return await sync_to_async(self._in_one_thread.get_response, thread_sensitive=True)(request)
-
-
-def _is_waiting(request: HttpRequest) -> bool:
-    try:
-        return iscoroutinefunction(resolve(request.path_info).func)
-    except Resolver404:
-        return False
+        left = request.META[LEFT] = threading.Event()
+        try:
+            return await sync_to_async(self._in_one_thread.get_response)(request)
+        finally:  # answered, or cancelled while the thread goes on
+            left.set()

@@ -27,7 +27,7 @@ from hatchwright.page.fill_in import (
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Asked, Look, Seen, screen
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
-from hatchwright.web.site import site_of
+from hatchwright.web.site import site_of, waiting_for
 from hatchwright.web.troubles import opens_job
 from hatchwright.web.workers import judged_view
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
@@ -89,11 +89,12 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 @opens_job("page.cannot_judge")
 def judged(request: HttpRequest, name: str) -> HttpResponse:
-    """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
+    """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound, or
+    its page is left."""
     asked = asked_of(request, name)
     if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
-    view = judged_view(asked)
+    view = judged_view(asked, waiting_for(request))
     if view is None or not view.is_sound:
         return HttpResponse(status=204)
     return render(request, "judged.html", verdict_values(site_of(request), view))

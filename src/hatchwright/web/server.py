@@ -54,6 +54,7 @@ def serve(
     """
     import uvicorn
 
+    from hatchwright.web.leaving import LeavingServer
     from hatchwright.web.place import place_of
 
     _check(folder, job, host)
@@ -81,11 +82,10 @@ def serve(
         server_header=False,
         lifespan="off",
         ws="none",
-        timeout_graceful_shutdown=2,
     )
     gc.freeze()  # what was loaded stays: no drawing waits while it is searched for garbage
     gc.set_threshold(_OBJECTS_BEFORE_SEARCH)
-    server = uvicorn.Server(config)
+    server = LeavingServer(config)
     if until_input_closes:
         threading.Thread(target=_heed_input, args=(server, new_address), daemon=True).start()
     with listener:

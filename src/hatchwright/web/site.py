@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from threading import Lock
 from typing import Generic, TypeVar
@@ -109,6 +110,16 @@ class Site:
             JobError: there is none of that name, or it cannot be read.
         """
         return Asked(self.jobs.read(name), self.jobs.folder, name, shop=self.shop)
+
+
+LEFT = "hatchwright.left"
+"""Where a request carries the event that its page was left, if its server can tell."""
+
+
+def waiting_for(request: HttpRequest) -> Callable[[], bool]:
+    """Whether the page that asked still waits for its answer."""
+    left: threading.Event | None = request.META.get(LEFT)
+    return lambda: left is None or not left.is_set()
 
 
 def site_of(request: HttpRequest) -> Site:

@@ -12,6 +12,7 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.page.made_papers import Written
 from hatchwright.web.job_page import asked_of
 from hatchwright.web.lettering import page_text as words
+from hatchwright.web.site import waiting_for
 from hatchwright.web.troubles import opens_job, trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.web.workers import strength_papers, strength_view
@@ -23,11 +24,11 @@ _PAPERS = ("letter", "a4")
 @require_safe
 @opens_job("page.no_strength")
 def strength(request: HttpRequest, name: str) -> HttpResponse:
-    """Gate, margins and stress picture; nothing when the job has moved on or a later page asked."""
+    """Gate, margins and stress picture; nothing when the job has moved on or its page is left."""
     asked = asked_of(request, name)
     if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
-    view = strength_view(asked)
+    view = strength_view(asked, waiting_for(request))
     if view is None:
         return HttpResponse(status=204)
     values = {"job_name": name, "strength": view, "units": view.unit, "sizes": _PAPERS}
@@ -41,11 +42,13 @@ def strength_report(request: HttpRequest, name: str) -> HttpResponse:
     wanted = request.GET.get("paper", "")
     paper, asked = wanted if wanted in _PAPERS else _PAPERS[0], asked_of(request, name)
     try:
-        made = strength_papers(asked, stamp=datetime.now().astimezone(), paper=paper)
+        made = strength_papers(asked, waiting_for(request), stamp=datetime.now().astimezone(), paper=paper)
     except WorkerError:
         raise
     except HatchwrightError as error:
         return trouble(request, 409, words("page.no_report"), faults=error.as_faults("job"))
+    if made is None:
+        return HttpResponse(status=204)
     report = next(file for file in made if file.written is Written.PDF)
     headers = {"Content-Disposition": f'attachment; filename="{report.name}"'}
     return HttpResponse(report.content, content_type="application/pdf", headers=headers)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import logging
 import multiprocessing
 import os
-import threading
 import traceback
 from collections.abc import Callable
 from multiprocessing.connection import Connection
@@ -15,11 +14,11 @@ from typing import Any, TypeVar
 from hatchwright.errors import HatchwrightError
 from hatchwright.search.worker_environment import set_worker_environment
 from hatchwright.search.worker_life import end_with_parent
+from hatchwright.web.turns import LOOKS_EVERY_S, Turns
 
 _YIELDS = 19
 NICE = "HATCHWRIGHT_NICE"
 """Variable of the environment: how far the processes beside the page yield to all others, 19 when it is not set."""
-_LOOKS_EVERY_S = 0.2
 
 Answer = TypeVar("Answer")
 
@@ -43,8 +42,7 @@ class Worker:
     def __init__(self, name: str, *, is_kept: bool) -> None:
         self.name = name
         self.is_kept = is_kept
-        self.turn = threading.Lock()
-        self._newest = 0
+        self.turns = Turns()
         self._running: tuple[SpawnProcess, Connection] | None = None
 
     def ask(
@@ -61,20 +59,14 @@ class Worker:
             WorkerError: the process was ended from outside, or the call failed.
             HatchwrightError: that the call raised.
         """
-        while not self.turn.acquire(timeout=_LOOKS_EVERY_S):
-            if not is_wanted():
+        with self.turns.turn(is_wanted) as has_come:
+            if not has_come:
                 return None
-        try:
-            return self._answer(call, values, is_wanted) if is_wanted() else None
-        finally:
-            if not self.is_kept:
-                self._end()
-            self.turn.release()
-
-    def ask_newest(self, call: Callable[..., Answer], *values: Any) -> Answer | None:
-        """The same for a question that is not wanted any more once it is asked anew: None when overtaken."""
-        self._newest = mine = self._newest + 1
-        return self.ask(call, *values, is_wanted=lambda: mine == self._newest)
+            try:
+                return self._answer(call, values, is_wanted)
+            finally:
+                if not self.is_kept:
+                    self._end()
 
     def _answer(
         self, call: Callable[..., Answer], values: tuple[Any, ...], is_wanted: Callable[[], bool]
@@ -82,7 +74,7 @@ class Worker:
         try:
             _, line = self._running = self._running or self._started()
             line.send((call, values))
-            while not line.poll(_LOOKS_EVERY_S):
+            while not line.poll(LOOKS_EVERY_S):
                 if not (self.is_kept or is_wanted()):
                     return None
             answer, failure = line.recv()

@@ -3,12 +3,10 @@ more judge the jobs of the list, so that these wait for no page and no page for 
 
 from __future__ import annotations
 
-import asyncio
 import io
 import signal
-import threading
 import zipfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
@@ -35,23 +33,29 @@ _earlier: OpeningAnalysis | None = None
 """In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
 
 
-def judged_view(asked: Asked) -> ScreenView | None:
-    """Judge and draw a job, with the verdict of both sides; None when a later question overtook this one."""
-    return FINDINGS.ask_newest(partial(screen, with_other=True, with_remedies=True), asked)
+IsWanted = Callable[[], bool]
+"""Whether somebody still waits for an answer; once nobody does, each of these has None instead of one."""
 
 
-def strength_view(asked: Asked) -> StrengthView | None:
-    """Analyze a job; None when a later question overtook this one before it was begun."""
-    return STRENGTH.ask_newest(_view, asked)
+def judged_view(asked: Asked, is_wanted: IsWanted) -> ScreenView | None:
+    """Judge and draw a job, with the verdict of both sides."""
+    return FINDINGS.ask(partial(screen, with_other=True, with_remedies=True), asked, is_wanted=is_wanted)
 
 
-def strength_papers(asked: Asked, *, stamp: datetime, paper: str) -> tuple[MadeFile, ...]:
+def strength_view(asked: Asked, is_wanted: IsWanted) -> StrengthView | None:
+    """Analyze a job."""
+    return STRENGTH.ask(_view, asked, is_wanted=is_wanted)
+
+
+def strength_papers(
+    asked: Asked, is_wanted: IsWanted, *, stamp: datetime, paper: str
+) -> tuple[MadeFile, ...] | None:
     """Set the report of a job on paper, "letter" or "a4".
 
     Raises:
         HatchwrightError: the job is not sound, or the report could not be made.
     """
-    return STRENGTH.ask(print_strength, asked, stamp, paper) or ()
+    return STRENGTH.ask(print_strength, asked, stamp, paper, is_wanted=is_wanted)
 
 
 def line_beside(asked: Asked, with_strength: bool) -> JobLine:
@@ -89,20 +93,15 @@ def _view(asked: Asked) -> StrengthView:
     return view
 
 
-async def papers_for_page(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
-    """Make the papers of a job, with a file of all files when there are any; a caller that is cancelled drops them.
+def papers_for_page(
+    asked: Asked, is_wanted: IsWanted, *, stamp: datetime, choice: PaperChoice
+) -> MadePapers | None:
+    """Make the papers of a job, with a file of all files when there are any; their making ends when nobody waits.
 
     Raises:
         JobError: the job is not sound.
     """
-    is_left = threading.Event()
-    make = partial(_made, asked, stamp=stamp, choice=choice)
-    try:
-        made = await asyncio.to_thread(lambda: PAPERS.ask(make, is_wanted=lambda: not is_left.is_set()))
-    finally:
-        is_left.set()
-    assert made is not None  # who left does not come here
-    return made
+    return PAPERS.ask(partial(_made, asked, stamp=stamp, choice=choice), is_wanted=is_wanted)
 
 
 def bundle_name(name: str) -> str:
