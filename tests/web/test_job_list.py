@@ -210,7 +210,8 @@ def test_a_strength_that_gives_no_answer_leaves_the_rest_standing_and_is_not_sho
 
 
 def test_what_cannot_be_read_says_why_at_once(jobs, tmp_path):
-    """Too large, no text, a link that leads out of the folder: nothing of them waits for a turn."""
+    """Too large, no text, a pipe that nobody writes into: nothing of them waits for a turn."""
+    os.mkfifo(jobs.folder / "pipe.toml")
     (jobs.folder / "large.toml").write_bytes(b"#" * 1_000_001)
     (jobs.folder / "noise.toml").write_bytes(b"\xff\xfe\0")
     judge = Judge()
@@ -218,6 +219,7 @@ def test_what_cannot_be_read_says_why_at_once(jobs, tmp_path):
     assert {name: line and line.about for name, line in found.items()} == {
         "large.toml": "page.not_a_job",
         "noise.toml": "page.not_a_job",
+        "pipe.toml": "page.not_a_job",
     }
     assert all(line and line.points[0][0] is Status.STOP for line in found.values())
     assert not judge.asked
