@@ -3,49 +3,55 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
-ROOT := $(dir $(abspath $(lastword $(MAKEFILE_LIST))))
-VENV := $(ROOT).venv
+VENV := .venv
 PY := $(VENV)/bin/python
-JOBS ?= $(ROOT)jobs
+JOBS ?= jobs
 JOB ?= $(JOBS)/juniper.toml
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 .PHONY: setup setup-dev run test lint types bench clean
 
+# An environment knows its place: moved or copied with its folder it is set up anew, for what is installed in it points to the
+# old one. All that it needs is there already, so that no network is. Its own scripts point there too: python -m does not.
+THERE := $(shell cd $(VENV) 2>/dev/null && pwd -P)
+ifneq ($(shell cat $(VENV)/place 2>/dev/null),$(THERE))
+.PHONY: $(VENV)/run.stamp $(VENV)/dev.stamp
+endif
+
 setup: $(VENV)/run.stamp
 setup-dev: $(VENV)/dev.stamp
 
 $(VENV)/bin/python:
-	@python3 -c 'import sys; assert sys.version_info >= (3, 11), "Python 3.11 or newer is needed"'
-	@python3 -m venv "$(VENV)" || { echo "python3 -m venv failed: on Debian install python3-venv"; exit 1; }
+	@python3 -c 'import sys; sys.exit("Python 3.11 or newer is needed" if sys.version_info < (3, 11) else 0)'
+	@python3 -m venv $(VENV) || { echo "python3 -m venv failed: on Debian install python3-venv"; exit 1; }
 
-$(VENV)/run.stamp: $(VENV)/bin/python $(ROOT)requirements.lock $(ROOT)pyproject.toml
-	@"$(ROOT)tools/install" "$(PY)" "$(ROOT)requirements.lock" "$(ROOT)"
-	@touch "$@"
+$(VENV)/run.stamp: $(VENV)/bin/python requirements.lock pyproject.toml
+	@tools/install $(PY) requirements.lock .
+	@touch $@ && (cd $(VENV) && pwd -P > place)
 
-$(VENV)/dev.stamp: $(VENV)/bin/python $(ROOT)requirements-dev.lock $(ROOT)pyproject.toml
-	@"$(ROOT)tools/install" "$(PY)" "$(ROOT)requirements-dev.lock" "$(ROOT)"
-	@touch "$@" "$(VENV)/run.stamp"
+$(VENV)/dev.stamp: $(VENV)/bin/python requirements-dev.lock pyproject.toml
+	@tools/install $(PY) requirements-dev.lock .
+	@touch $@ $(VENV)/run.stamp && (cd $(VENV) && pwd -P > place)
 
 run: setup
-	@mkdir -p "$(JOBS)" && for example in "$(ROOT)"examples/*.toml; do
+	@mkdir -p "$(JOBS)" && for example in examples/*.toml; do
 	@    test -e "$(JOBS)/$$(basename "$$example")" || cp "$$example" "$(JOBS)/"
 	@done
-	@"$(VENV)/bin/hatchwright" run "$(JOB)"
+	@$(PY) -m hatchwright run "$(JOB)"
 
 lint: setup-dev
-	@cd "$(ROOT)" && "$(VENV)/bin/ruff" check . && "$(VENV)/bin/ruff" format --check .
+	@$(PY) -m ruff check . && $(PY) -m ruff format --check .
 
 types: setup-dev
-	@cd "$(ROOT)" && "$(VENV)/bin/mypy"
+	@$(PY) -m mypy
 
 test: setup-dev
-	@cd "$(ROOT)" && "$(ROOT)tools/browser"
-	@cd "$(ROOT)" && "$(VENV)/bin/ruff" check . && "$(VENV)/bin/mypy"
-	@cd "$(ROOT)" && "$(PY)" -m pytest -n 2 --dist worksteal
+	@tools/browser
+	@$(PY) -m ruff check . && $(PY) -m mypy
+	@$(PY) -m pytest -n 2 --dist worksteal
 
 bench: setup-dev
-	@cd "$(ROOT)" && for b in benchmarks/bench_*.py; do echo "== $$b"; "$(PY)" "$$b"; done
+	@for b in benchmarks/bench_*.py; do echo "== $$b"; $(PY) "$$b"; done
 
 clean:
-	@rm -rf "$(VENV)" "$(ROOT)out"
+	@rm -rf $(VENV) out
