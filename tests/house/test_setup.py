@@ -1,4 +1,4 @@
-"""`make setup` notices that the folder was moved or copied: what is installed in an environment points to its old place."""
+"""`make setup` notices that the folder was moved or copied: what is installed in it points to its old place."""
 
 from __future__ import annotations
 

@@ -124,10 +124,14 @@ def _made(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
     return replace(made, files=(*made.files, bundle))
 
 
+_ZIP_BEGINS = (1980, 1, 1, 0, 0, 0)
+"""No file in an archive is older, whatever the clock of the machine says."""
+
+
 def _zipped(files: Iterable[MadeFile], stamp: datetime) -> bytes:
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
         for file in files:
-            info = zipfile.ZipInfo(file.name, stamp.timetuple()[:6])
+            info = zipfile.ZipInfo(file.name, max(stamp.timetuple()[:6], _ZIP_BEGINS))
             bundle.writestr(info, file.content, zipfile.ZIP_DEFLATED)
     return out.getvalue()
