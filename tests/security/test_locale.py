@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from datetime import UTC, datetime
 
 import pytest
 
+from hatchwright.cli import template
 from tests.conftest import EXAMPLES
 from tests.security.commands import told, told_elsewhere
 
+STAMP = datetime(2026, 1, 2, 15, 4, tzinfo=UTC)
 SETS = """
 import locale
 locale.setlocale(locale.LC_ALL, "")
 assert locale.localeconv()["decimal_point"] == ",", locale.localeconv()
 assert locale.str(1.5) == "1,5"
+from hatchwright.cli import template
+from tests.security.test_locale import STAMP
+template.now = lambda: STAMP
 """
 """What the libraries that write files are told, too: Python alone takes only the letters from the environment."""
 
@@ -35,7 +41,7 @@ def german(tmp_path_factory):
 
 
 def test_numbers_keep_their_point(german, tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(template, "now", lambda: STAMP)
     answers, files = {}, {}
     for name in ("plain", "german"):
         (tmp_path / name).mkdir()
@@ -52,7 +58,6 @@ def test_numbers_keep_their_point(german, tmp_path, monkeypatch):
         files[name] = {path.name: path.read_bytes() for path in (tmp_path / name).iterdir()}
     assert answers["german"] == answers["plain"]
     assert files["german"].keys() == files["plain"].keys()
-    timeless = {name for name in files["plain"] if not name.endswith(".pdf")}  # a PDF bears the moment
-    assert {name.rpartition(".")[2] for name in timeless} == {"svg", "dxf", "3mf"}
-    for name in timeless:
-        assert files["german"][name] == files["plain"][name], name
+    assert {name.rpartition(".")[2] for name in files["plain"]} == {"svg", "dxf", "3mf", "pdf"}
+    for name, content in files["plain"].items():
+        assert files["german"][name] == content, name
