@@ -66,3 +66,15 @@ def test_the_text_page_keeps_the_mark_and_the_line_ends_of_the_file(client, fold
     typed = alder_text.replace("\n", "\r\n") + "# more\r\n"  # as a browser sends every text
     client.post("/job/alder.toml/text", {"text": typed, "base": base_of(page)})
     assert (folder / "alder.toml").read_bytes() == held + b"# more\r\n"
+
+
+def test_a_folder_that_is_gone_is_told_and_its_return_noticed(client, folder) -> None:
+    away = folder.rename(folder.with_name("away"))
+    for address in ("/", "/lines?name=alder.toml", "/job/alder.toml/"):
+        answer = client.get(address)
+        assert answer.status_code == 404
+    assert "he folder of the jobs can&#39;t be read" in client.get("/").content.decode()
+    assert client.post("/new", {"title": "maple"}).status_code == 404
+    assert not folder.exists()
+    away.rename(folder)
+    assert client.get("/").status_code == 200

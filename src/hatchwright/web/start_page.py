@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import wraps
 from urllib.parse import quote
 
 from django.http import HttpRequest, HttpResponse
@@ -14,7 +15,9 @@ from django.views.decorators.http import require_POST, require_safe
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.job_line import JobLine
 from hatchwright.said import said
+from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
+from hatchwright.web.troubles import trouble
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import NEW_JOBS
 
@@ -23,6 +26,9 @@ EXAMPLE = "juniper.toml"
 
 MOST_AT_ONCE = 40
 """Jobs that a page may ask for at once while they are being judged."""
+
+
+View = Callable[[HttpRequest], HttpResponse]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +49,28 @@ class Row:
     lacks: str
 
 
+def _lists_jobs(view: View) -> View:
+    """A view of the folder: it says so where that is gone or cannot be read."""
+
+    @wraps(view)
+    def answered(request: HttpRequest) -> HttpResponse:
+        try:
+            return view(request)
+        except JobError as error:
+            return trouble(request, 404, words("page.no_list"), faults=error.faults)
+
+    return answered
+
+
 @require_safe
+@_lists_jobs
 def start(request: HttpRequest) -> HttpResponse:
     """The list."""
     return _list(request)
 
 
 @require_safe
+@_lists_jobs
 def lines(request: HttpRequest) -> HttpResponse:
     """The rows of some jobs, as far as they are judged by now."""
     named = request.GET.getlist("name")[:MOST_AT_ONCE]
@@ -57,6 +78,7 @@ def lines(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
+@_lists_jobs
 def new(request: HttpRequest) -> HttpResponse:
     """Begin a job and open it."""
     title, kind = request.POST.get("title", ""), request.POST.get("kind", NEW_JOBS[0])

@@ -11,6 +11,7 @@ import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
+from errno import ENOENT
 from pathlib import Path
 
 from hatchwright.errors import ExportError, Fault, JobError
@@ -68,9 +69,14 @@ class JobFolder:
         self._patience_s = patience_s
 
     def names(self) -> tuple[str, ...]:
-        """File names of the jobs, in alphabetical order, also of those that a link leads to."""
-        with os.scandir(self.folder) as there:
-            names = [one.name for one in there if not one.is_dir(follow_symlinks=False)]
+        """File names of the jobs, in alphabetical order, also of those that a link leads to; JobError where the
+        folder is gone or cannot be read."""
+        try:
+            with os.scandir(self.folder) as there:
+                names = [one.name for one in there if not one.is_dir(follow_symlinks=False)]
+        except OSError as error:
+            why = error.strerror or ""
+            raise JobError.about("folder", "error.folder_unread", str(self.folder), why=why) from None
         return tuple(sorted(filter(_is_name, names)))
 
     def path(self, name: str) -> Path:
@@ -197,6 +203,8 @@ class JobFolder:
     @contextmanager
     def _alone(self) -> Iterator[None]:
         """Compare and write as one step: no other thread or program does so in this folder meanwhile."""
+        if not self.folder.is_dir():
+            raise JobError.about("folder", "error.folder_unread", str(self.folder), why=os.strerror(ENOENT))
         try:
             with jobs_alone(self.folder, patience_s=self._patience_s):
                 yield
