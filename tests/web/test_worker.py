@@ -157,3 +157,14 @@ def test_a_fault_of_the_program_is_told_in_the_terminal_with_its_place(kept, cap
     assert "KeyError: 'no such drill' at " in line
     assert Path(__file__).name in line
     assert kept.ask(number_of_this_process) != os.getpid()
+
+
+def test_a_worker_that_rests_has_ended_and_answers_again_all_the_same():
+    worker = Worker("resting", is_kept=True)
+    first = worker.ask(os.getpid)
+    worker.rest()
+    with pytest.raises(ProcessLookupError):
+        os.kill(first, 0)
+    assert worker.ask(os.getpid) not in (first, None)
+    worker.rest()
+    worker.rest()  # who does not run rests already

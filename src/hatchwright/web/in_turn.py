@@ -11,10 +11,12 @@ class InTurn:
 
     Args:
         do: for a name; it raises nothing.
+        done: called when no name is left.
     """
 
-    def __init__(self, do: Callable[[str], object]) -> None:
+    def __init__(self, do: Callable[[str], object], done: Callable[[], object]) -> None:
         self._do = do
+        self._done = done
         self._lock = Lock()
         self._names: dict[str, None] = {}  # each once, in the order in which they came
         self._is_at_work = False
@@ -33,6 +35,7 @@ class InTurn:
             self._do(name)
             with self._lock:
                 self._names.pop(name)
+        self._done()
 
     def _next(self) -> str | None:
         with self._lock:

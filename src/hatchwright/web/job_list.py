@@ -6,7 +6,7 @@ import os
 import stat
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from hashlib import sha256
 
 from hatchwright.errors import HatchwrightError, JobError
@@ -19,7 +19,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.web.in_turn import InTurn
 from hatchwright.web.kept_lines import KeptLines, place_of_lines
 from hatchwright.web.program_mark import program_mark
-from hatchwright.web.workers import line_beside
+from hatchwright.web.workers import line_beside, lines_done
 from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import JobFolder
 
@@ -34,6 +34,8 @@ class JobList:
     Args:
         shop: the shop's own rows of the tables, by which jobs are judged; None without.
         kept: lines that are known already.
+        judge: see `Judge`.
+        done: called when nothing is left for `judge`, with or without strength.
     """
 
     def __init__(
@@ -43,6 +45,7 @@ class JobList:
         *,
         kept: KeptLines | None = None,
         judge: Judge = line_beside,
+        done: Callable[[bool], object] = lines_done,
     ) -> None:
         self._jobs = jobs
         self._shop = shop
@@ -50,8 +53,8 @@ class JobList:
         self.judge = judge
         self._judged_by = f"{program_mark()}\0{shop.digest if shop else ''}\0".encode()
         self._failed: dict[str, JobLine] = {}  # a text that could not be judged is not tried again
-        self._first = InTurn(self._judge_first)
-        self._strength = InTurn(self._judge_strength)
+        self._first = InTurn(self._judge_first, partial(done, False))
+        self._strength = InTurn(self._judge_strength, partial(done, True))
 
     def lines(self, names: Iterable[str] | None = None) -> dict[str, JobLine | None]:
         """The lines as far as they are known, of all jobs or of those named; what is lacking is judged after this.

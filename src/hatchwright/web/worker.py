@@ -68,6 +68,11 @@ class Worker:
                 if not self.is_kept:
                     self._end()
 
+    def rest(self) -> None:
+        """End the process, which gives all of its memory back; the next question starts another."""
+        with self.turns.turn():
+            self._end()
+
     def _answer(
         self, call: Callable[..., Answer], values: tuple[Any, ...], is_wanted: Callable[[], bool]
     ) -> Answer | None:

@@ -69,6 +69,11 @@ def line_beside(asked: Asked, with_strength: bool) -> JobLine:
     return line
 
 
+def lines_done(with_strength: bool) -> None:
+    """Give the memory of `line_beside` back, as nothing is left to be judged."""
+    (STRENGTH_OF_LINES if with_strength else LINES).rest()
+
+
 def _line(asked: Asked, with_strength: bool) -> JobLine:
     with processor_time_of_at_most(_MOST_FOR_STRENGTH_S if with_strength else _MOST_FOR_A_LINE_S):
         return job_line(asked, with_strength)
