@@ -266,12 +266,12 @@ def test_the_file_of_another_sheet_is_refused(kind):
 
 # any drawing ----------------------------------------------------------------------------------------------------------
 
-lengths = st.floats(0.2, 9.0)
-
 
 @st.composite
-def drawings(draw):
-    """Rounded rectangles and slots in any place and direction, and holes, each on a layer of its own or shared."""
+def drawings(draw, reach=9.0):
+    """Rounded rectangles and slots in any direction and in any place so far off, and holes, each on a layer of its own
+    or shared."""
+    lengths, offs = st.floats(0.2, reach), st.floats(-reach, reach)
     entities = []
     for layer in draw(
         st.lists(st.sampled_from([layer for layer in Layer if layer.is_cut]), min_size=1, max_size=5)
@@ -280,11 +280,11 @@ def drawings(draw):
         radius = draw(st.floats(0.01, 0.49)) * min(width, height)
         loop = draw(st.sampled_from([rounded(0, 0, width, height, radius), slot(0, 0, width, radius)]))
         matrix = [[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]]
-        loop = loop.transformed(matrix, (draw(st.floats(-9, 9)), draw(st.floats(-9, 9))))
+        loop = loop.transformed(matrix, (draw(offs), draw(offs)))
         entities.append(
             Outline(draw(st.sampled_from([loop, loop.reversed()])), layer, draw(st.sampled_from(Style)))
         )
-        place = (draw(st.floats(-9, 9)), draw(st.floats(-9, 9)))
+        place = (draw(offs), draw(offs))
         entities.append(Circle(place, draw(st.floats(0.01, 3.0)), layer, hole=draw(st.integers(0, 999))))
         entities.append(
             Text(place, draw(st.text(max_size=40)), angle_deg=draw(st.sampled_from([0.0, 90.0, 30.0])))
@@ -301,6 +301,6 @@ def test_any_drawing_reads_back(drawing, kind):
 
 @pytest.mark.property
 @settings(deadline=None, max_examples=15)
-@given(drawings(), st.sampled_from(Paper))
+@given(drawings(reach=5.0), st.sampled_from(Paper))
 def test_any_drawing_reads_back_from_paper(drawing, paper):
     assert write(drawing, Format.PDF, paper=paper)
