@@ -7,6 +7,7 @@
     ├── UnlistedError   the size of a fastener that no table lists was asked for
     ├── GeometryError   a profile that cannot be offset, joined or measured
     ├── SolveError      an analysis that cannot be carried through
+    ├── RoomError       memory that ran out
     └── ExportError     a drawing or paper that could not be written or did not read back
 
 An error means that we cannot go on. An engineering answer, even a bad one, is a `finding.Finding`. What is wrong and
@@ -15,6 +16,8 @@ what to do are sentences of the catalogue, made where they are shown (`words.ref
 
 from __future__ import annotations
 
+import errno
+import re
 from dataclasses import dataclass
 from typing import Literal, Self
 
@@ -155,5 +158,21 @@ class SolveError(HatchwrightError):
     """An analysis cannot be carried through."""
 
 
+class RoomError(HatchwrightError):
+    """Memory ran out; see `out_of_memory`."""
+
+
 class ExportError(HatchwrightError):
     """A drawing or paper could not be written, or did not read back as it was meant."""
+
+
+_LOADER_SAYS = re.compile("map.segment|allocate.memory")
+
+
+def out_of_memory(error: Exception) -> RoomError | None:
+    """What to tell of a failure for lack of memory, whoever met it: Python and NumPy, the loader of a library, or the
+    system; None where it failed for another reason."""
+    of_loader = isinstance(error, ImportError) and bool(_LOADER_SAYS.search(str(error)))
+    of_system = isinstance(error, OSError) and error.errno == errno.ENOMEM
+    is_out = isinstance(error, MemoryError) or of_loader or of_system
+    return RoomError.saying("error.no_memory") if is_out else None

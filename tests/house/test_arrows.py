@@ -10,7 +10,8 @@ from pathlib import Path
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
 GROUND = {
-    "units", "errors", "workings", "said", "judged", "ground", "finding", "remedy", "register", "verdict", "words",
+    "units", "errors", "workings", "said", "judged", "ground", "finding", "remedy", "register", "verdict", "room",
+    "words",
 }  # fmt: skip
 LEVEL_1 = {"tables", "shapes", "metrology"}
 LEVEL_2 = {"job"}
@@ -29,6 +30,7 @@ MAY_IMPORT = {
     "ground": {"judged", "workings"},
     "finding": {"judged", "said", "workings"},
     "remedy": {"finding", "said"},
+    "room": {"errors"},
     "register": {"remedy", "said"},
     "verdict": {"finding", "judged", "register"},
     "words": GROUND - {"words"},

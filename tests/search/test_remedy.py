@@ -303,6 +303,19 @@ def test_the_trials_of_one_job_are_bounded(monkeypatch, alder):
     assert len(counted) <= search.MOST_TRIALS
 
 
+def test_few_changes_are_tried_of_a_job_with_thousands_of_near_holes(monkeypatch):
+    """Rivets of 1/8 at a pitch of .05 in: hundreds of holes, each with eleven on either side within 4.5 diameters."""
+    counted = []
+    real = search._Trials._holds
+    monkeypatch.setattr(search._Trials, "_holds", lambda self, *told: counted.append(1) or real(self, *told))
+    text = drawn().replace('pitch = ".6 in"', 'pitch = ".05 in"')
+    one = examine(read_job(text))
+    holes = len(one.layout.holes)
+    assert holes > 400
+    assert len(one.remedies) == 0
+    assert len(counted) <= 60_000 / (12 * holes)
+
+
 def test_a_row_that_cannot_be_laid_is_no_remedy():
     """A doubler so small that rows fall off it leaves candidates that cannot be laid out: they are passed over."""
     job = read_job(drawn(outer="6.5"))

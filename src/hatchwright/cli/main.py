@@ -10,7 +10,8 @@ import click
 
 from hatchwright.cli.frame import put, words
 from hatchwright.cli.stopped import end_as_by_signal, stop_like_ctrl_c
-from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.errors import HatchwrightError, JobError, out_of_memory
+from hatchwright.room import refuse_little_room
 
 REFUSED = 2
 """Exit status: input refused."""
@@ -59,6 +60,7 @@ def main() -> None:
     """Run the command line; refused input ends with status 2 and a message, never with a traceback."""
     stop_like_ctrl_c()
     try:
+        refuse_little_room()
         hatchwright(standalone_mode=False)
         return
     except click.exceptions.Exit as done:
@@ -75,4 +77,8 @@ def main() -> None:
             click.echo(f"  {fault}", err=True)
     except HatchwrightError as error:
         put("command.refused_because", why=str(error), to_err=True)
+    except Exception as error:
+        if (told := out_of_memory(error)) is None:
+            raise
+        put("command.refused_because", why=str(told), to_err=True)
     sys.exit(REFUSED)

@@ -9,6 +9,7 @@ import numpy as np
 from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet
+from hatchwright.room import room_mb
 from hatchwright.said import Amount, Listed, Place, Said, said
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Loop, Profile, profile_of
@@ -18,6 +19,10 @@ PATCH_RATIO = 2.5
 
 MOST_FASTENERS = 1200
 """With more of them the elements would take more than 2 GB; 972 rivets took .6 GB, and .8 GB on two grids."""
+
+_ALWAYS_MB, _A_FASTENER_MB = 80.0, 0.75
+"""What an analysis takes for itself, and for each fastener that takes part [MB]: a quarter more than 66 to 855 rivets
+took on two grids, .6 MB each (benchmarks/bench_strength.py)."""
 
 _SAME_IN = 1e-6
 
@@ -38,6 +43,11 @@ def refuse_unsound(model: OpeningModel) -> None:
         raise SolveError.saying(
             "error.many_fasteners", where="rows", n=len(model.working), most=MOST_FASTENERS
         )
+    needed, left = needed_mb(len(model.working)), room_mb()
+    if left is not None and needed > left:
+        raise SolveError.saying(
+            "error.no_room", where="rows", n=len(model.working), needed=round(needed), left=round(left)
+        )
     if model.skin.inner is None:
         raise SolveError.saying("error.no_opening", where=f"{model.skin.name}.inner")
     _refuse_sharp(model.skin, model.skin.inner)
@@ -47,6 +57,11 @@ def refuse_unsound(model: OpeningModel) -> None:
     for fastener in model.fasteners:
         _refuse_fastener(fastener, names)
     _refuse_loose(model)
+
+
+def needed_mb(fasteners: int) -> float:
+    """Memory that an analysis of so many fasteners takes at most, beyond what the process has already [MB]."""
+    return _ALWAYS_MB + _A_FASTENER_MB * fasteners
 
 
 def profile(sheet: Sheet) -> Profile:

@@ -15,6 +15,7 @@ from hatchwright.job.retyped_job import retyped_job
 from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.survey import survey
 from hatchwright.register import find
 from hatchwright.remedy import Remedy, Tried
 from hatchwright.rules.check import check, check_some
@@ -30,6 +31,9 @@ MOST_OF_A_KIND = 24
 anew [-]."""
 MOST_TRIALS = 150
 """Changes that are tried for one job, for the gravest causes first, at some 5 milliseconds each [-]."""
+MOST_JUDGED = 60_000
+"""Holes, and pairs of them near each other, that are judged in all trials of one job: 150 trials of a job as they come,
+with some 250 of them, and few or none of one with thousands, which takes somebody who lays it out anew [-]."""
 
 Key = tuple[str, str]
 """Code and cause."""
@@ -42,7 +46,8 @@ def remedies(layout: Layout, judged: Iterable[Finding], lines: Iterable[Line]) -
     asking = tuple(line for line in lines if _asks(line))
     if not may_try(layout.job, asking):
         return ()
-    trials = _Trials(layout, tuple(judged))
+    of_one = len(layout.holes) + len(survey(layout).near)
+    trials = _Trials(layout, tuple(judged), left=min(MOST_TRIALS, MOST_JUDGED // max(1, of_one)))
     found: list[tuple[Finding, Remedy]] = []
     told: dict[tuple[object, ...], str] = {}
     for line in asking:
@@ -72,15 +77,15 @@ class _Trials:
 
     Args:
         judged: every finding on it.
-        passed: those by which some cause passed, tried first for the next.
         left: how many more may be tried.
+        passed: those by which some cause passed, tried first for the next.
         others: answers on the other side as it is, by count; None until they are asked for.
     """
 
     layout: Layout
     judged: tuple[Finding, ...]
+    left: int
     passed: list[Candidate] = field(default_factory=list)
-    left: int = MOST_TRIALS
     others: Mapping[Key, _Count] | None = None
 
     def first(self, line: Line) -> Remedy | None:

@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from hatchwright.errors import HatchwrightError, JobError, TableError
+from hatchwright.errors import HatchwrightError, JobError, TableError, out_of_memory
 from hatchwright.finding import Finding
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.job import Job
@@ -85,7 +85,7 @@ class SweepRow:
 
 def do_task(task: Task) -> list[SweepRow]:
     """Analyze the variants of a task, here or wherever it was sent; a variant that is refused has its reason
-    in `error`."""
+    in `error`. RoomError where memory ran out, which is no answer to any variant."""
     rows: list[SweepRow] = []
     like: OpeningAnalysis | None = None
     for variant in task.variants:
@@ -93,6 +93,10 @@ def do_task(task: Task) -> list[SweepRow]:
             row, like = _row(task, variant, like)
         except HatchwrightError as error:
             row = SweepRow(variant, error=_refused(error))
+        except Exception as error:
+            if told := out_of_memory(error):
+                raise told from None
+            raise
         rows.append(row)
     return rows
 

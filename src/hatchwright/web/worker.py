@@ -11,7 +11,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
 
-from hatchwright.errors import HatchwrightError
+from hatchwright.errors import HatchwrightError, RoomError, out_of_memory
 from hatchwright.search.worker_environment import set_worker_environment
 from hatchwright.search.worker_life import end_with_parent
 from hatchwright.web.turns import LOOKS_EVERY_S, Turns
@@ -86,6 +86,8 @@ class Worker:
         except (EOFError, OSError):
             self._end()  # the next question starts another
             raise WorkerError.saying("page.worker_ended", where=self.name) from None
+        if isinstance(failure, RoomError):
+            self._end()  # what it holds is given back
         if isinstance(failure, HatchwrightError):
             raise failure
         if failure:
@@ -121,7 +123,7 @@ def _work(line: Connection) -> None:
         while True:
             call, values = line.recv()
             line.send(_done(call, values))
-    except (EOFError, OSError):
+    except (EOFError, OSError, MemoryError):
         return
 
 
@@ -132,5 +134,7 @@ def _done(call: Callable[..., Any], values: tuple[Any, ...]) -> tuple[Any, Hatch
     except HatchwrightError as error:
         return None, error
     except Exception as error:  # of any kind: the page says that there is a fault, and goes on
+        if told := out_of_memory(error):
+            return None, told
         place = traceback.extract_tb(error.__traceback__)[-1]
         return None, f"{type(error).__name__}: {error} at {place.filename}:{place.lineno}"

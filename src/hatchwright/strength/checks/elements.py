@@ -225,7 +225,7 @@ def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:
     """
     if not isinstance(error, SolveError):
         return not_shown(layout, "elements", error)
-    remedy = (said("S816.remedy", remedy=error.remedy),) if error.remedy else ()
+    remedy = (error.remedy,) if error.remedy else ()
     subject = said("S816.subject", where=error.where, why=error.what)
     return told(S816, Status.UNKNOWN, subject, ELEMENTS, *remedy, said("S816.not_known"))
 
