@@ -15,7 +15,6 @@ from web.test_browser import (  # noqa: F401
     chromium,
     expect,
     folder,
-    let_in,
     page,
     saved,
     server,
