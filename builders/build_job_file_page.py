@@ -58,7 +58,8 @@ of an earlier schema is read for ever; whatever changes one writes it in the pre
 
 A length may be written as `1 3/8`, `1-3/8`, `3/32`, `.032`, `1.375 in`, `35 mm`, `0,8 mm`, `#30` or `F`; put it in
 quotes unless it is a plain number. A bare number is in the job's `units`. A comma in an inch job is asked about, never
-guessed. Where a diameter is asked for, `-30` is drill No. 30; elsewhere it is a negative number. What was typed is kept
+guessed, and so is one that could set off thousands. Where a diameter is asked for, `-30` is drill No. 30, but `-1` to
+`-12` are refused: they could be a rivet's diameter; elsewhere it is a negative number. What was typed is kept
 as it is.
 """
 

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from hatchwright.errors import EntryError
+from hatchwright.number import decimal
 from hatchwright.said import said
 
 Unit: TypeAlias = Literal["in", "mm"]
@@ -46,6 +47,8 @@ _EXACT = 1e-9
 _SAME = 1e-9
 """Values closer than this differ by the rounding of the arithmetic only [any unit]."""
 _LONGEST_TEXT = 40
+_LARGEST_DASH = 12
+"""Up to here a number after a dash is also a rivet's diameter [1/32 in]."""
 _MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}
 
 _TEXT = re.compile(
@@ -209,6 +212,8 @@ def parse_length(
         exact = _fraction(text, found, named)
     else:
         if found["sign"] == "-" and not signed and not mark and found["mark"] is None:
+            if int(found["left"]) <= _LARGEST_DASH:
+                raise EntryError.saying("error.dash", where=repr(text), number=found["left"])
             return _drill(text, found["left"], drills)
         exact = _decimal(text, found, named, drills)
     if found["sign"] == "-":
@@ -244,7 +249,10 @@ def _decimal(text: str, found: re.Match[str], named: str, drills: Mapping[str, f
         raise _unreadable(text, drills)
     if found["mark"] == "," and named == "in":
         raise EntryError.saying("error.comma", where=repr(text), whole=left or "0", part=right)
-    return Fraction(int(left + right), 10 ** len(right))
+    exact = decimal(f"{left}{found['mark'] or ''}{right}", takes_comma=True)
+    if exact is None:
+        raise _unreadable(text, drills)
+    return exact
 
 
 def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:

@@ -160,6 +160,8 @@ def test_saving_replaces_the_file_whole_and_keeps_its_mode(tmp_path):
 def test_a_bare_number_takes_the_unit_of_the_job(alder_text):
     fractions_marked = re.sub(r'"(\d+/\d+)"', r'"\1 in"', alder_text)
     fractions_marked = fractions_marked.replace("1/16 in", ".06")
+    for thin in (".032", ".0315", ".193", ".500"):  # no sheet, and no cut, in millimeters
+        fractions_marked = fractions_marked.replace(f'"{thin}"', f'"{thin} in"')
     metric = read_job(fractions_marked.replace('units = "in"', 'units = "mm"').replace('".040"', '"1,0"'))
     assert metric.doubler.thickness.inch == pytest.approx(1.0 / 25.4)
 

@@ -38,6 +38,9 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
     metric = (
         text.replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.175"').replace('"1/2"', '"12.7"')
     )
+    for size in ('".20"', '".040"', '".010"'):  # tabs and a point that would be nothing in millimeters
+        metric = metric.replace(f"width = {size}", 'width = "5"').replace(f"height = {size}", 'height = "1"')
+        metric = metric.replace(f"diameter = {size}", 'diameter = "0,4"')
     machine = Machine.read(metric.replace('"3/4"', '"19.05"').replace('"1/4"', '"6.35"'))
     assert machine.tools[1].diameter.inch == 0.125
     assert machine.travel[0].inch == pytest.approx(24 / 25.4)
@@ -54,7 +57,7 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
         ('peck = ".100"', "", "tools.0.peck", "missing"),
         ('kind = "end mill"', 'kind = "ball mill"', "tools.1", "unknown"),
         ("number = 2", "number = 1", "tools.1.number", "two tools have the same number"),
-        ("spindle = 12000", "spindle = 0", "tools.1.spindle", "more than 0"),
+        ("spindle = 12000", "spindle = 0", "tools.1.spindle", "a whole number from 1 to 100000"),
         ('plunge = "8"', 'plunge = "-8"', "tools.1.plunge", "negative"),
         ('pass_depth = ".050"', 'pass_depth = "0"', "tools.1.pass_depth", "zero"),
         ('travel = ["24", "18", "3"]', 'travel = ["24", "18"]', "travel.2", "missing"),

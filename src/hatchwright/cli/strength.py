@@ -23,6 +23,9 @@ from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import headline, other_side_said
 from hatchwright.words.workings import working_text
 
+_MOST_DIGITS = 5
+"""No rivet has a longer number [-]."""
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -89,8 +92,10 @@ def command(
 
 def _numbers(text: str) -> tuple[int, ...]:
     parts = [part.strip() for part in text.split(",") if part.strip()]
-    if wrong := [part for part in parts if not (part.isascii() and part.isdigit())]:
-        raise EntryError.saying("command.strength.not_a_number", where="--missing", part=wrong[0])
+    if wrong := [
+        part for part in parts if not (part.isascii() and part.isdigit() and len(part) <= _MOST_DIGITS)
+    ]:
+        raise EntryError.saying("command.strength.not_a_number", where="--missing", part=wrong[0][:40])
     return tuple(map(int, parts))
 
 

@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
-import math
 import re
 from typing import Annotated, Any, Literal, cast, get_args
 
 from pydantic import PlainSerializer, PlainValidator
 
+from hatchwright.errors import EntryError
 from hatchwright.job.entry import refusal
+from hatchwright.number import (
+    ALLOWABLE_LBF,
+    AREA_FT2,
+    EFFICIENCY,
+    FACTOR,
+    FORCE_LBF,
+    PRESSURE_PSI,
+    RUNNING_LOAD_LBF_PER_IN,
+    SPEED_MPH,
+    WEIGHT_LB,
+    Range,
+    decimal,
+)
 from hatchwright.said import said
 from hatchwright.units import FT2_PER_IN2, LB_PER_KG, LBF_IN_PER_N_MM, MPH_PER_KM_H, MPH_PER_KT, PSI_PER_KPA
 
-_NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
-_LARGEST = 1.0e6
+_PARTS = re.compile(r"([-+.,\d]++)\s*+(\S*+)", re.ASCII)
+_METRIC = {"N/mm", "kPa", "kg", "km/h"}
+"""Units beside which a comma may be a decimal mark."""
 
 
 class Amount(float):
@@ -32,16 +46,22 @@ class Amount(float):
         return float(self), self.text
 
 
-def _typed_in(
-    units: dict[str, float], *, example: str, least: float | None = None, most: float = _LARGEST
-) -> PlainValidator:
+def _number(text: str, unit: str = "") -> float | None:
+    """A plain number as typed, None where it is none."""
+    try:
+        exact = decimal(text, takes_comma=unit in _METRIC)
+    except EntryError as error:
+        raise refusal(error.what, error.remedy) from None
+    return None if exact is None else float(exact)
+
+
+def _typed_in(units: dict[str, float], within: Range, *, example: str) -> PlainValidator:
     """Reads a number with one of several units; bare numbers are of the first.
 
     Args:
         units: name of each unit to its size in the first one.
+        within: what it can be, in the first unit; more is a slip of the unit.
         example: how it is written.
-        least: the least that will do, None for any.
-        most: the most that will do; more is a slip of the unit.
     """
 
     def amount(value: Any) -> Amount:
@@ -50,19 +70,17 @@ def _typed_in(
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             raise refusal(said("job.number"), write_as)
         text = str(value).strip()
-        found = re.fullmatch(rf"({_NUMBER})\s*(\S*)", text, re.ASCII)
+        found = _PARTS.fullmatch(text)
         unit = found[2] or first if found else ""
-        if not found or unit not in units:
+        typed = _number(found[1], unit) if found and unit in units else None
+        if typed is None:
             known = " or ".join(filter(None, units))
             raise refusal(said("job.no_number_in", units=known) if known else said("job.no_number"), write_as)
-        if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
-            raise refusal(said("job.comma"), said("job.comma.do"))
-        number = float(found[1].replace(",", ".")) * units[unit]
-        if not math.isfinite(number) or abs(number) > _LARGEST:
-            raise refusal(said("job.larger_than_any"), said("job.larger_than_any.do"))
-        if least is not None and number < least:
-            raise refusal(said("job.least", least=f"{least:g}"), write_as)
-        if number > most:
+        number = typed * units[unit]
+        if number < within.least and within.least >= 0.0:
+            raise refusal(said("job.least", least=f"{within.least:g}"), write_as)
+        if number not in within:
+            most = max(within.most, -within.least)
             raise refusal(said("job.unit_slip", most=f"{most:g}", unit=first), write_as)
         return Amount(number, text)
 
@@ -72,32 +90,24 @@ def _typed_in(
 
 _AS_TYPED = PlainSerializer(lambda amount: amount.text, return_type=str)
 
+_LOADS = {"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}
 RunningLoad = Annotated[
-    Amount, _typed_in({"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}, example='"120" or "21 N/mm"'), _AS_TYPED
+    Amount, _typed_in(_LOADS, RUNNING_LOAD_LBF_PER_IN, example='"120" or "21 N/mm"'), _AS_TYPED
 ]
-Pressure = Annotated[
-    Amount, _typed_in({"psi": 1.0, "kPa": PSI_PER_KPA}, example='"0.40" or "2.8 kPa"'), _AS_TYPED
-]
-Force = Annotated[Amount, _typed_in({"lbf": 1.0}, example='"1200"', least=0.0), _AS_TYPED]
-Allowable = Annotated[Amount, _typed_in({"lbf": 1.0}, example='"1200"', least=10.0, most=50_000.0), _AS_TYPED]
-Weight = Annotated[
-    Amount,
-    _typed_in({"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.001, most=200.0),
-    _AS_TYPED,
-]
-Area = Annotated[
-    Amount,
-    _typed_in({"ft2": 1.0, "in2": FT2_PER_IN2}, example='"0.135" or "19.4 in2"', least=0.001, most=5.0),
-    _AS_TYPED,
-]
+_PRESSURES = {"psi": 1.0, "kPa": PSI_PER_KPA}
+Pressure = Annotated[Amount, _typed_in(_PRESSURES, PRESSURE_PSI, example='"0.40" or "2.8 kPa"'), _AS_TYPED]
+Force = Annotated[Amount, _typed_in({"lbf": 1.0}, FORCE_LBF, example='"1200"'), _AS_TYPED]
+Allowable = Annotated[Amount, _typed_in({"lbf": 1.0}, ALLOWABLE_LBF, example='"1200"'), _AS_TYPED]
+_WEIGHTS = {"lb": 1.0, "kg": LB_PER_KG}
+Weight = Annotated[Amount, _typed_in(_WEIGHTS, WEIGHT_LB, example='"0.55" or "0.25 kg"'), _AS_TYPED]
+_AREAS = {"ft2": 1.0, "in2": FT2_PER_IN2}
+Area = Annotated[Amount, _typed_in(_AREAS, AREA_FT2, example='"0.135" or "19.4 in2"'), _AS_TYPED]
 _SPEEDS = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}
-Speed = Annotated[Amount, _typed_in(_SPEEDS, example='"210" or "182 kt"', least=20.0, most=600.0), _AS_TYPED]
+Speed = Annotated[Amount, _typed_in(_SPEEDS, SPEED_MPH, example='"210" or "182 kt"'), _AS_TYPED]
 
 
 EfficiencyWord = Literal["table note", "landmark row"]
 """By what an efficiency may be worked out."""
-LEAST_EFFICIENCY = 0.5
-"""No seam that holds a skin leaves less of it: a lower one is a slip, and would ask for too little [-]."""
 
 
 def _efficiency(value: Any) -> Amount | EfficiencyWord:
@@ -109,11 +119,11 @@ def _efficiency(value: Any) -> Amount | EfficiencyWord:
         if value == word:
             return cast(EfficiencyWord, word)
     text = str(value).strip()
-    if isinstance(value, bool) or not re.fullmatch(_NUMBER, text, re.ASCII):
+    number = None if isinstance(value, bool) else _number(text)
+    if number is None:
         raise refusal(said("job.efficiency"), write_as)
-    number = float(text.replace(",", "."))
-    if not LEAST_EFFICIENCY <= number <= 1.0:
-        raise refusal(said("job.efficiency_range", least=f"{LEAST_EFFICIENCY:g}"), write_as)
+    if number not in EFFICIENCY:
+        raise refusal(said("job.efficiency_range", least=f"{EFFICIENCY.least:g}"), write_as)
     return Amount(number, text)
 
 
@@ -124,4 +134,4 @@ Efficiency = Annotated[
 ]
 """A share of the solid skin as typed, or by what it is worked out."""
 
-Factor = Annotated[Amount, _typed_in({"": 1.0}, example='"1.15"', least=1.0), _AS_TYPED]
+Factor = Annotated[Amount, _typed_in({"": 1.0}, FACTOR, example='"1.15"'), _AS_TYPED]

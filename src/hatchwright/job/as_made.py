@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, Field, PlainSerializer, PlainValidator, ValidationInfo, model_validator
@@ -10,8 +11,8 @@ from hatchwright.job.entry import (
     AngleDeg,
     Count,
     Entered,
-    NotNegative,
-    Positive,
+    Uncertainty,
+    UncertaintyOrNone,
     coordinate,
     count,
     diameter,
@@ -19,6 +20,7 @@ from hatchwright.job.entry import (
 )
 from hatchwright.job.fasteners import without_length
 from hatchwright.job.outline import Outline
+from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Length
 
@@ -26,7 +28,7 @@ from hatchwright.units import Length
 class MadeHole(Entered):
     """One drilled hole as measured."""
 
-    number: int
+    number: Count
     x: Length
     y: Length
     diameter: Length | None = None
@@ -64,23 +66,23 @@ def _fitted(text: str) -> str:
 class Fitted(Entered):
     """Holes that got another rivet than their row's, or none."""
 
-    holes: tuple[Count, ...] = Field(min_length=1, max_length=5000)
+    holes: tuple[Count, ...] = Field(min_length=1, max_length=MOST_HOLES)
     rivet: Annotated[str, AfterValidator(_fitted)] = Field(max_length=40)
 
 
 class AsMade(Entered):
     """The measurements, all with the same expanded uncertainty, and what was really fitted."""
 
-    uncertainty: Positive
+    uncertainty: Uncertainty
     opening: Outline | None = None
     doubler_outer: Outline | None = None
-    holes: tuple[Hole, ...] = Field(default=(), max_length=5000)
+    holes: tuple[Hole, ...] = Field(default=(), max_length=MOST_HOLES)
     fitted: tuple[Fitted, ...] = Field(default=(), max_length=1000)
 
     @model_validator(mode="after")
     def _fitted_once(self) -> AsMade:
-        numbers = [number for one in self.fitted for number in one.holes]
-        if twice := sorted({number for number in numbers if numbers.count(number) > 1}):
+        times = Counter(number for one in self.fitted for number in one.holes)
+        if twice := sorted(number for number, many in times.items() if many > 1):
             raise refusal(said("job.fitted_twice", number=twice[0]), said("job.fitted_twice.do"))
         return self
 
@@ -88,7 +90,7 @@ class AsMade(Entered):
 class Scatter(Entered):
     """The shop's own scatter in drilling and cutting, each as a standard deviation from holes measured on scrap."""
 
-    drill: Positive
-    placement: NotNegative | None = None
+    drill: Uncertainty
+    placement: UncertaintyOrNone | None = None
     turn: AngleDeg = 0.0
-    edge: NotNegative | None = None
+    edge: UncertaintyOrNone | None = None

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
-from hatchwright.errors import JobError
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.bounds import beyond_reason
 from hatchwright.job.slips import slips
+
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
+"""Control characters, and those that turn the direction of a text: not seen, and they move or hide what is."""
+
+
+_MOST_DIGITS = 6
+"""No list has a line of a longer number [-]."""
 
 
 @lru_cache(maxsize=8)
@@ -19,31 +28,48 @@ def raw_data(text: str) -> Mapping[str, Any]:
         Mapping: nested; numbers with a point are text, whole numbers are int. It is kept for the next who asks:
             leave it as it is.
     Raises:
-        JobError: it is not TOML.
+        JobError: it is not TOML, or beyond all reason.
     """
+    if fault := beyond_reason(text):
+        raise JobError((fault,))
     try:
         return tomllib.loads(text, parse_float=str)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+    except ValueError as error:
         raise JobError(slips(text, str(error))) from None
+
+
+def unseen(data: Mapping[str, Any]) -> Iterator[Fault]:
+    """Texts and keys of a file that hold what nobody sees."""
+    for path, one in _everything(data):
+        texts = one if isinstance(one, Mapping) else [one] if isinstance(one, str) else ()
+        if any(map(_UNSEEN.search, texts)):
+            yield Fault.saying(path or "file", "job.unseen")
+
+
+def number_in_list(part: str) -> int | None:
+    """Which line of a list a part of a dotted place means, None for any other name."""
+    return int(part) if len(part) <= _MOST_DIGITS and part.isascii() and part.isdigit() else None
 
 
 def standing_at(data: Any, path: str) -> Any:
     """What stands at a dotted place of a job's data, None when there is nothing."""
     for part in path.split("."):
         if isinstance(data, list):
-            data = data[int(part)] if part.isdigit() and int(part) < len(data) else None
+            at = number_in_list(part)
+            data = data[at] if at is not None and at < len(data) else None
         else:
             data = data.get(part) if isinstance(data, Mapping) else None
     return data
 
 
-def paths_of(data: Any, at: str = "") -> list[str]:
+def paths_of(data: Any) -> list[str]:
     """The dotted places of all that stands in a job's data, such as ``rows.0.pitch``, sections and lists too."""
-    if not isinstance(data, Mapping | list):
-        return []
-    places = data.items() if isinstance(data, Mapping) else enumerate(data)
-    found: list[str] = []
-    for key, value in places:
-        path = f"{at}.{key}".removeprefix(".")
-        found += [path, *paths_of(value, path)]
-    return found
+    return [path for path, _ in _everything(data) if path]
+
+
+def _everything(data: Any, at: str = "") -> Iterator[tuple[str, Any]]:
+    """Every part of a job's data with its dotted place, the whole first."""
+    yield at, data
+    inner = data.items() if isinstance(data, Mapping) else enumerate(data) if isinstance(data, list) else ()
+    for key, value in inner:
+        yield from _everything(value, f"{at}.{key}".removeprefix("."))

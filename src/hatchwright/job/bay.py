@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, YesNo, refusal
+from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Length
 
@@ -170,7 +171,7 @@ class Bay(Entered):
     rows: tuple[LandmarkRow, ...] = Field(default=(), max_length=100)
     flanges: tuple[Flange, ...] = Field(default=(), max_length=100)
     keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100)
-    existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=2000)
+    existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=MOST_HOLES)
     corners: Corners | None = None
     nothing_near: YesNo | None = None
     way_in: str = Field(default="", max_length=200)

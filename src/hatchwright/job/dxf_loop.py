@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.errors import EntryError
+from hatchwright.errors import EntryError, HatchwrightError
+from hatchwright.number import SIZE_IN
 from hatchwright.said import Place, Said, inch, said
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import MM_PER_IN
@@ -16,7 +19,13 @@ from hatchwright.units import MM_PER_IN
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
-LARGEST_FILE_BYTES = 10_000_000
+LARGEST_FILE_BYTES = 2_000_000
+MOST_OBJECTS = 20_000
+"""Layers, styles and pieces together; more take seconds to read, and an opening needs a few hundred [-]."""
+
+MOST_PIECES = 1000
+"""No opening has more lines and arcs [-]."""
+
 CLOSED_GAP_IN = 1e-3
 """Ends of neighboring pieces may lie this far apart; drawing programs round to three or four places [in]."""
 
@@ -24,6 +33,8 @@ STRAIGHT_TO_THE_PAGE = 1e-9
 """A direction that leans by less than this is square to the drawing's X and Y [-]."""
 
 _INCH, _MILLIMETER = 1, 4
+_BINARY = b"AutoCAD Binary DXF"
+_LONGEST_TOLD = 80
 _CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
 _OPEN_PIECES = ("LINE", "ARC")
 
@@ -47,22 +58,22 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     Source: the DXF reference, object coordinate systems: polylines, circles and arcs stand in coordinates of their own
         that follow from their extrusion; lines stand in those of the drawing.
     """
-    drawing, scale = _opened(path)
-    found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
-    others = sorted(
-        {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
-    )
-    if others:
-        raise EntryError.saying("job.dxf_kinds", name=path.name, kinds=", ".join(others))
-    loops = [_closed_rows(e) for e in found if e.dxftype() in _CLOSED_PIECES]
-    pieces = [_piece(e) for e in found if e.dxftype() in _OPEN_PIECES]
-    if pieces:
-        loops.append(_chain(pieces, gap=CLOSED_GAP_IN / scale, name=path.name))
-    if len(loops) != 1:
-        raise EntryError.saying("job.dxf_loops", name=path.name, loops=len(loops))
-    rows = loops[0] * np.array([scale, scale, 1.0])
-    loop = Loop(rows)
-    return loop if loop.area_sq_in > 0 else loop.reversed()
+    with _refused_in_words(path):
+        drawing, scale = _opened(path)
+        found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
+        kinds = {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
+        if kinds:
+            others = ", ".join(kind if kind.isprintable() else "?" for kind in sorted(kinds))
+            raise EntryError.saying("job.dxf_kinds", name=path.name, kinds=others[:_LONGEST_TOLD])
+        loops = [_closed_rows(e) for e in found if e.dxftype() in _CLOSED_PIECES]
+        pieces = [_piece(e) for e in found if e.dxftype() in _OPEN_PIECES]
+        if len(pieces) + sum(map(len, loops)) > MOST_PIECES:
+            raise EntryError.saying("job.dxf_many", name=path.name, most=MOST_PIECES)
+        if pieces:
+            loops.append(_chain(pieces, gap=CLOSED_GAP_IN / scale, name=path.name))
+        if len(loops) != 1:
+            raise EntryError.saying("job.dxf_loops", name=path.name, loops=len(loops))
+        return _loop(loops[0], scale, name=path.name)
 
 
 def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
@@ -73,25 +84,49 @@ def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
     Raises:
         EntryError: no file, no unit, an open polyline, or a piece that does not lie flat in the drawing.
     """
-    drawing, scale = _opened(path)
-    found = [e for e in drawing.modelspace() if e.dxf.layer == layer and e.dxftype() in _CLOSED_PIECES]
-    loops = [Loop(_closed_rows(entity) * np.array([scale, scale, 1.0])) for entity in found]
-    return tuple(loop if loop.area_sq_in > 0.0 else loop.reversed() for loop in loops)
+    with _refused_in_words(path):
+        drawing, scale = _opened(path)
+        found = [e for e in drawing.modelspace() if e.dxf.layer == layer and e.dxftype() in _CLOSED_PIECES]
+        loops = [_closed_rows(entity) for entity in found]
+        if sum(map(len, loops)) > MOST_PIECES:
+            raise EntryError.saying("job.dxf_many", name=path.name, most=MOST_PIECES)
+        return tuple(_loop(rows, scale, name=path.name) for rows in loops)
+
+
+@contextmanager
+def _refused_in_words(path: Path) -> Iterator[None]:
+    """Whatever the library stumbles over in a drawing is a drawing that cannot be read: it names no errors of its own
+    for most of what can be wrong in one."""
+    try:
+        yield
+    except HatchwrightError:
+        raise
+    except FileNotFoundError:
+        raise EntryError.saying("job.dxf_none", name=path.name) from None
+    except Exception:
+        raise EntryError.saying("job.dxf_unread", name=path.name) from None
+
+
+def _loop(rows: _Rows, scale: float, *, name: str) -> Loop:
+    """The closed loop of rows in the drawing's unit, counter-clockwise [in]."""
+    rows = rows * np.array([scale, scale, 1.0])
+    if not np.all(np.abs(rows[:, :2]) <= SIZE_IN.most):  # neither is what is no number
+        raise EntryError.saying("job.dxf_far", name=name, most=inch(SIZE_IN.most))
+    loop = Loop(rows)
+    return loop if loop.area_sq_in > 0.0 else loop.reversed()
 
 
 def _opened(path: Path) -> tuple[Drawing, float]:
     """A drawing, and what takes its unit to inches."""
     from ezdxf.filemanagement import readfile
-    from ezdxf.lldxf.const import DXFError
 
-    try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise EntryError.saying("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000)
-        drawing = readfile(path)
-    except FileNotFoundError:
-        raise EntryError.saying("job.dxf_none", name=path.name) from None
-    except (OSError, DXFError, ValueError):
-        raise EntryError.saying("job.dxf_unread", name=path.name) from None
+    if path.stat().st_size > LARGEST_FILE_BYTES:
+        raise EntryError.saying("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000)
+    raw = path.read_bytes()
+    codes = raw.splitlines()[::2]
+    if raw.startswith(_BINARY) or sum(code.strip() == b"0" for code in codes) > MOST_OBJECTS:
+        raise EntryError.saying("job.dxf_unread", name=path.name)
+    drawing = readfile(path)
     unit = drawing.header.get("$INSUNITS", 0)
     if unit not in (_INCH, _MILLIMETER):
         raise EntryError.saying("job.dxf_unit", name=path.name)

@@ -10,7 +10,7 @@ from pydantic import Field, ValidationError
 from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.as_typed import raw_data
+from hatchwright.job.as_typed import raw_data, unseen
 from hatchwright.job.entry import Count, Entered
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.file import on_their_lines
@@ -55,6 +55,8 @@ class EnteredFile(Entered):
             given = str(data.get("schema", ""))
             fault = Fault.saying("schema", "job.schema_unknown", given, schema=cls.SCHEMA, manual=cls.MANUAL)
             raise JobError((fault,), where=name)
+        if found := tuple(unseen(data)):
+            raise JobError(on_their_lines(found, text), where=name)
         units = data.get("units")
         try:
             entered = cls.model_validate(data, context={"unit": units if units in ("in", "mm") else "in"})

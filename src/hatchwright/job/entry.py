@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from typing import Annotated, Any
 
@@ -18,17 +17,25 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 from hatchwright.errors import EntryError
+from hatchwright.number import (
+    COUNT,
+    DIAMETER_IN,
+    GAUGE_IN,
+    SHEET_IN,
+    SIZE_IN,
+    SPINDLE_RPM,
+    TAB_IN,
+    TURN_DEG,
+    UNCERTAINTY_IN,
+    Range,
+    decimal,
+)
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import Length, parse_length
 
-LONGEST_IN = 1000.0
-"""No part of a light aircraft's skin is longer; a longer entry is a slip of the unit [in]."""
-
 MEANT = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "false", "false": "false"}
 """What a person writes, to what belongs in the file."""
-
-_NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)", re.ASCII)
 
 
 class Entered(BaseModel):
@@ -87,8 +94,8 @@ def coordinate(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -
         )
     except EntryError as error:
         raise refusal(error.what, error.remedy) from None
-    if abs(length.inch) > LONGEST_IN:
-        raise refusal(said("job.too_long"), said("job.too_long.do", most=inch(LONGEST_IN)))
+    if abs(length.inch) > SIZE_IN.most:
+        raise refusal(said("job.too_long"), said("job.too_long.do", most=inch(SIZE_IN.most)))
     return length
 
 
@@ -101,7 +108,20 @@ def _checked(length: Length, *, may_be_zero: bool = False) -> Length:
         raise refusal(said("error.negative"), said("error.negative.do"))
     if length.exact_in == 0 and not may_be_zero:
         raise refusal(said("job.zero"), said("job.zero.do"))
+    return length if may_be_zero else _held(length, SIZE_IN)
+
+
+def _held(length: Length, within: Range) -> Length:
+    if length.inch < within.least:
+        raise refusal(said("job.too_fine"), said("job.check_unit"))
+    if length.inch > within.most:
+        raise refusal(said("job.too_big", most=inch(within.most)), said("job.check_unit"))
     return length
+
+
+def within(what: Range) -> AfterValidator:
+    """Take only a length that can be such a thing [in]."""
+    return AfterValidator(lambda length: length if length.exact_in == 0 else _held(length, what))
 
 
 def positive(value: Any, info: ValidationInfo) -> Length:
@@ -114,7 +134,7 @@ def diameter(value: Any, info: ValidationInfo) -> Length:
     text = str(value).strip()
     if re.fullmatch(r"[1-8]\d", text, re.ASCII) and (info.context or {}).get("unit", "in") == "in":
         raise refusal(said("job.drill_or_inches", text=text), said("job.drill_or_inches.do", text=text))
-    return _checked(coordinate(value, info, is_diameter=True))
+    return _held(_checked(coordinate(value, info, is_diameter=True)), DIAMETER_IN)
 
 
 def _pair(value: Any, what: str) -> tuple[Any, Any]:
@@ -135,18 +155,32 @@ def _size(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
 
 def count(value: Any) -> int:
     """Read a whole number from 1 to 9999."""
-    if isinstance(value, bool) or not re.fullmatch(r"\d{1,4}", str(value), re.ASCII) or int(value) < 1:
-        raise refusal(said("job.count"), said("job.count.do"))
-    return int(value)
+    return _whole(value, COUNT)
+
+
+def _whole(value: Any, within: Range) -> int:
+    number = None if isinstance(value, bool) else _decimal(str(value))
+    if number is None or not str(value).isdecimal() or number not in within:
+        least, most = f"{within.least:g}", f"{within.most:.0f}"
+        raise refusal(said("job.count", least=least, most=most), said("job.count.do"))
+    return int(number)
+
+
+def _decimal(text: str) -> float | None:
+    try:
+        exact = decimal(text)
+    except EntryError as error:
+        raise refusal(error.what, error.remedy) from None
+    return None if exact is None else float(exact)
 
 
 def _angle(value: Any) -> float:
-    text = str(value)
-    if isinstance(value, bool) or not _NUMBER.fullmatch(text) or not math.isfinite(float(text)):
+    angle = None if isinstance(value, bool) else _decimal(str(value))
+    if angle is None:
         raise refusal(said("job.angle"), said("job.angle.do"))
-    if abs(float(text)) > 360.0:
+    if angle not in TURN_DEG:
         raise refusal(said("job.full_turn"), said("job.full_turn.do"))
-    return float(text)
+    return angle
 
 
 def _yes_no(value: Any, info: ValidationInfo) -> Any:
@@ -164,10 +198,18 @@ _PAIR_AS_TYPED = PlainSerializer(lambda pair: [length.text for length in pair], 
 
 NotNegative = Annotated[Length, PlainValidator(_not_negative), _AS_TYPED]
 Positive = Annotated[Length, PlainValidator(positive), _AS_TYPED]
+Thickness = Annotated[Positive, within(SHEET_IN)]
+Uncertainty = Annotated[Positive, within(UNCERTAINTY_IN)]
+UncertaintyOrNone = Annotated[NotNegative, within(UNCERTAINTY_IN)]
+GaugeError = Annotated[Positive, within(GAUGE_IN)]
+GaugeErrorOrNone = Annotated[NotNegative, within(GAUGE_IN)]
+TabSize = Annotated[Positive, within(TAB_IN)]
 Diameter = Annotated[Length, PlainValidator(diameter), _AS_TYPED]
 Coordinate = Annotated[Length, PlainValidator(coordinate), _AS_TYPED]
 Point = Annotated[tuple[Length, Length], PlainValidator(_point), _PAIR_AS_TYPED]
 Size = Annotated[tuple[Length, Length], PlainValidator(_size), _PAIR_AS_TYPED]
 Count = Annotated[int, PlainValidator(count)]
+SpindleSpeed = Annotated[int, PlainValidator(lambda value: _whole(value, SPINDLE_RPM))]
+"""Turns a minute."""
 AngleDeg = Annotated[float, PlainValidator(_angle)]
 YesNo = Annotated[bool, BeforeValidator(_yes_no)]

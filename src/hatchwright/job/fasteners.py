@@ -11,6 +11,7 @@ from pydantic import AfterValidator, Field, StringConstraints, model_validator
 from hatchwright.errors import EntryError, UnlistedError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, YesNo, refusal
 from hatchwright.job.skin import Sheet
+from hatchwright.number import MOST_HOLES
 from hatchwright.said import Listed, said
 from hatchwright.tables.nutplates import NUTPLATE_KINDS, NutplateKind, nutplate_kind
 from hatchwright.tables.rivet_part import parse_rivet
@@ -88,7 +89,7 @@ class PointRow(_Row):
     """Rivets at explicit points."""
 
     lay: Literal["points"]
-    points: tuple[Point, ...] = Field(min_length=1, max_length=2000)
+    points: tuple[Point, ...] = Field(min_length=1, max_length=MOST_HOLES)
 
 
 Row = Annotated[OffsetRow | LineRow | PointRow, Field(discriminator="lay")]

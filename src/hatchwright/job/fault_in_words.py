@@ -72,11 +72,5 @@ def _told(details: ErrorDetails, key: str, field: str, manual: Said | str) -> tu
             return said("job.section_wanted"), said("job.section_wanted.do", manual=manual)
         case "int_type" | "int_parsing" | "int_from_float" | "int_parsing_size":
             return said("job.whole_wanted"), said("job.whole_wanted.do", key=key)
-        case "greater_than":
-            more_than = str(context["gt"])
-            return said("job.more_than", least=more_than), said("job.more_than.do", least=more_than)
-        case "less_than_equal":
-            at_most = str(context["le"])
-            return said("job.at_most", most=at_most), said("job.no_more", most=at_most)
         case _:
             return said("job.unreadable"), said("job.see", manual=manual)

@@ -14,11 +14,12 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.as_typed import raw_data
+from hatchwright.job.as_typed import raw_data, unseen
+from hatchwright.job.bounds import first_of
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.job import Job
 from hatchwright.job.job_text import NO_PLACE, holder_of
-from hatchwright.job.lines import line_of_each_key
+from hatchwright.job.lines import LONGEST_KEY, line_of_each_key
 from hatchwright.job.schema import refusal, up_to_date
 from hatchwright.job.sound import impossible
 from hatchwright.job.text_file import load_text
@@ -26,6 +27,9 @@ from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
 
 _MANUAL = "docs/job-file.md"
+
+_LONGEST_FIELD = 120
+"""A longer name of a field is told by its beginning [characters]."""
 
 
 def load_job(path: Path) -> Job:
@@ -64,7 +68,7 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     unit: Unit = "mm" if data.get("units") == "mm" else "in"
     context = {"unit": unit, "folder": folder}
     sections, faults = _read_sections(data, context)
-    faults += impossible(sections, data)
+    faults += [*unseen(data), *impossible(sections, data)]
     if faults:
         in_its_unit = (replace(fault, unit=unit) for fault in faults)
         raise JobError(on_their_lines(in_its_unit, text), where=name)
@@ -133,17 +137,23 @@ def _nearest(name: str, known: list[str]) -> Said:
 def on_their_lines(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
     """The faults with the nearest line of their fields in the text, from the first line to the last."""
     lines = line_of_each_key(text)
-    return tuple(sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field)))
+    found = sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field))
+    return first_of(found)
 
 
 def _with_line(fault: Fault, lines: Mapping[str, int]) -> Fault:
-    """Find the nearest line that stands in the text for the field."""
-    parts = fault.field.split(".")
+    """Find the nearest line that stands in the text for the field, which is told by its beginning when it is long."""
+    told = (
+        fault
+        if len(fault.field) <= _LONGEST_FIELD
+        else replace(fault, field=f"{fault.field[:_LONGEST_FIELD]}...")
+    )
+    parts = fault.field[:LONGEST_KEY].split(".")
     while parts:
         if (line := lines.get(".".join(parts))) is not None:
-            return replace(fault, line=line)
+            return replace(told, line=line)
         parts.pop()
-    return fault
+    return told
 
 
 def edited(text: str, changes: Mapping[str, str]) -> str:

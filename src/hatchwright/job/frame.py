@@ -31,7 +31,7 @@ OPPOSITE: dict[str, Direction] = {
 class FrameEntry(Entered):
     """Origin and axes of the job, in words."""
 
-    origin: str = Field(min_length=1)
+    origin: str = Field(min_length=1, max_length=400)
     x: Direction
     y: Direction
 

@@ -10,7 +10,7 @@ from hatchwright.job.as_made import AsMade, Scatter
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.departures import Departures
-from hatchwright.job.entry import Entered, matching
+from hatchwright.job.entry import Count, Entered, matching
 from hatchwright.job.fasteners import Row
 from hatchwright.job.finish import Finish
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
@@ -46,7 +46,7 @@ class Acknowledged(Entered):
 class Job(Entered):
     """One job: everything that a mechanic enters, in the order of the work."""
 
-    schema_number: int = Field(alias="schema")
+    schema_number: Count = Field(alias="schema")
     title: str = Field(min_length=1, max_length=200)
     units: Annotated[str, matching("in|mm", said("job.no_unit"), said("job.no_unit.do"))] = Field(
         default="in"

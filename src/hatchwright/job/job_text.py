@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from hatchwright.errors import JobError
-from hatchwright.job.as_typed import raw_data
+from hatchwright.job.as_typed import number_in_list, raw_data
 from hatchwright.job.lines import line_of_each_key
 
 Typed = str | int | bool | list[Any] | dict[str, Any]
@@ -19,6 +19,9 @@ _NOTHING = re.compile(r"\s*(#.*)?$")
 _COMMENTED_KEY = re.compile(
     r"""#\s*(?P<name>\w+)\s*=\s*(?:"[^"]*"|\[[^]]*\]|[\w.+-]+)\s*(?P<about>\#.*)?""", re.ASCII
 )
+_LONGEST_LINE = 10_000
+"""What stands in a longer line is changed like everything that takes more than its line [characters]."""
+
 _QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 
@@ -45,11 +48,13 @@ def retyped(text: str, field: str, value: str) -> str | None:
     """
     parent, _, place = field.rpartition(".")
     at = line_of_each_key(text)
-    line, nth = (at[field], 0) if field in at else (at.get(parent), int(place) if place.isdigit() else 0)
+    line, nth = (at[field], 0) if field in at else (at.get(parent), number_in_list(place) or 0)
     if line is None:
         return None
     lines = text.splitlines(keepends=True)
     key, equals, rest = lines[line - 1].partition("=")
+    if len(rest) > _LONGEST_LINE:
+        return None
     found = list(_QUOTED.finditer(rest))
     if nth >= len(found):
         return None

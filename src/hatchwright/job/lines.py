@@ -5,14 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-_HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(
-    r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*="""
-)
+_HEADER = re.compile(r"\s*+(\[\[?)([^\[\]]++)\]\]?\s*+(?:#.*)?")
+_NAME = r"""\s*+(?:[A-Za-z0-9_-]++|"[^"]*+"|'[^']*+')\s*+"""
+_KEY = re.compile(rf"({_NAME}(?:\.{_NAME})*+)=")
+"""What they have matched they never give back: a line costs as much as it is long, whatever stands in it."""
+
+
+LONGEST_KEY = 400
+"""A longer key is told by its beginning; no key of any file comes near it [characters]."""
 
 
 def _names(dotted: str) -> list[str]:
-    return [part.strip().strip("\"'") for part in dotted.split(".")]
+    return [part.strip().strip("\"'") for part in dotted[:LONGEST_KEY].split(".")]
 
 
 def _place(path: list[str], counts: dict[str, int]) -> list[str]:
@@ -52,7 +56,7 @@ def keys_in_order(text: str) -> Iterator[tuple[str, int]]:
     counts: dict[str, int] = {}
     table: list[str] = []
     for number, line, begins_here, _ in _scanned(text):
-        if begins_here and (header := _HEADER.match(line)):
+        if begins_here and (header := _HEADER.fullmatch(line)):
             names = _names(header[2])
             if header[1] == "[[":
                 key = ".".join([*_place(names[:-1], counts), names[-1]])
@@ -71,7 +75,7 @@ def entry_lines(text: str) -> Iterator[tuple[int, str]]:
     """
     for number, line, begins_here, ends_here in _scanned(text):
         is_blank = not line.strip() or line.lstrip().startswith("#")
-        if begins_here and ends_here and not is_blank and not _HEADER.match(line):
+        if begins_here and ends_here and not is_blank and not _HEADER.fullmatch(line):
             yield number, line
 
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.amount import Amount, Efficiency, Factor, Force, Pressure, RunningLoad
+from hatchwright.job.amount import Allowable, Amount, Efficiency, Factor, Pressure, RunningLoad
 from hatchwright.job.edge_member import EdgeMember
 from hatchwright.job.entry import Entered, refusal
 from hatchwright.said import said
@@ -40,8 +40,8 @@ class CoverLoads(Entered):
 
     carries: Literal["nothing", "load"] = Field(default="nothing")
     air_pressure: Pressure | None = None
-    screw_shear: Force | None = None
-    screw_tension: Force | None = None
+    screw_shear: Allowable | None = None
+    screw_tension: Allowable | None = None
 
 
 class Loads(Entered):

@@ -14,14 +14,23 @@ from pydantic import Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import EnteredFile
-from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
+from hatchwright.job.entry import (
+    AngleDeg,
+    Coordinate,
+    Count,
+    Diameter,
+    Entered,
+    NotNegative,
+    Positive,
+    SpindleSpeed,
+    TabSize,
+)
 from hatchwright.said import inch
 
 CLEAR_IN = 0.125
 """Room kept between the tool and a clamp, to the side and above [in]. Common practice, no source."""
 
 _STEEPEST_DEG = 45.0
-_FASTEST_RPM = 100_000
 
 
 class MachineTool(Entered):
@@ -30,7 +39,7 @@ class MachineTool(Entered):
     number: Count
     diameter: Diameter
     reach: Positive
-    spindle: int = Field(gt=0, le=_FASTEST_RPM)
+    spindle: SpindleSpeed
     plunge: Positive
 
 
@@ -76,8 +85,8 @@ class Tabs(Entered):
     """Bridges of metal or plastic that hold what is cut free until they are cut by hand."""
 
     count: Count
-    width: Positive
-    height: Positive
+    width: TabSize
+    height: TabSize
 
 
 class Machine(EnteredFile):

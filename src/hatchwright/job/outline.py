@@ -113,7 +113,7 @@ class Polygon(Entered):
 
     shape: Literal["polygon"]
     corners: tuple[Point, ...] = Field(min_length=3, max_length=200)
-    radii: tuple[NotNegative, ...] = Field(min_length=1)
+    radii: tuple[NotNegative, ...] = Field(min_length=1, max_length=200)
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; corners carry their own place, so the center is not used."""
@@ -129,7 +129,7 @@ class DxfLoop(Entered):
 
     shape: Literal["dxf"]
     file: Annotated[str, matching(r"[^/\\]+", said("job.dxf_folder"), said("job.dxf_folder.do"))]
-    layer: str = ""
+    layer: str = Field(default="", max_length=255)
     place: Point | None = None
     _loop: Loop = PrivateAttr()
 

@@ -6,7 +6,15 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Coordinate, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.job.entry import (
+    Coordinate,
+    Entered,
+    NotNegative,
+    Point,
+    Positive,
+    UncertaintyOrNone,
+    refusal,
+)
 from hatchwright.job.skin import Sheet
 from hatchwright.said import said
 
@@ -18,7 +26,7 @@ class DamagePoint(Entered):
     """One end of a crack, or one point on the boundary of other damage, as measured."""
 
     at: Point
-    uncertainty: NotNegative
+    uncertainty: UncertaintyOrNone
 
 
 class Plug(Sheet):

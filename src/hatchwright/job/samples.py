@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
-from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.as_typed import number_in_list, raw_data, standing_at
 from hatchwright.job.job_text import relisted
 
 
@@ -32,15 +32,16 @@ def without_line(text: str, path: str) -> str:
         path: of the line, such as ``rows.0``; of a section it changes nothing.
     """
     parent, _, place = path.rpartition(".")
-    if not place.isdigit():
+    if number_in_list(place) is None:
         return text
 
     def moved(name: str) -> str | None:
         head, rest = f"{parent}.", name.removeprefix(f"{parent}.")
         at, _, field = rest.partition(".")
-        if not name.startswith(head) or not at.isdigit() or int(at) < int(place):
+        number = number_in_list(at)
+        if not name.startswith(head) or number is None or number < int(place):
             return name
-        return None if int(at) == int(place) else f"{head}{int(at) - 1}.{field}".rstrip(".")
+        return None if number == int(place) else f"{head}{number - 1}.{field}".rstrip(".")
 
     return _listed(text, raw_data(text), moved)
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from hatchwright.job.entry import Entered, NotNegative, Positive, YesNo
+from hatchwright.job.entry import Entered, NotNegative, Positive, Thickness, YesNo
 from hatchwright.job.frame import Side, Surface
 
 
@@ -41,7 +41,7 @@ class Sheet(Entered):
     alloy: str = Field(min_length=1, max_length=40)
     temper: str = Field(min_length=1, max_length=40)
     clad: YesNo = False
-    thickness: Positive
+    thickness: Thickness
 
 
 class Curvature(Entered):
@@ -56,7 +56,7 @@ class Curvature(Entered):
 class Skin(Sheet):
     """The skin itself."""
 
-    measured: Positive | None = None
+    measured: Thickness | None = None
     stressed: YesNo
     pressurized: YesNo = False
     curvature: Curvature | None = None

@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
+from itertools import islice
 
 from hatchwright.errors import Fault
+from hatchwright.job.bounds import MOST_FAULTS, first_of
 from hatchwright.job.entry import MEANT
 from hatchwright.job.lines import entry_lines, keys_in_order
 from hatchwright.said import said
 
-_NAME = re.compile(r"\s*([A-Za-z0-9_-]+)\s*(=?)\s*(.*?)\s*")
+_NAME = re.compile(r"([A-Za-z0-9_-]++)\s*+(=?+)\s*+(.*+)", re.DOTALL)
+_LONGEST_TOLD = 200
 _CURLY = "“”„‟″‘’"
 _LAST_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
@@ -23,9 +26,10 @@ def slips(text: str, error: str) -> tuple[Fault, ...]:
         tuple: each line that cannot be read, and each key that stands twice; else what the reader said.
     """
     keys = tuple(keys_in_order(text))
-    found = (*_unreadable(text, {line: key for key, line in keys}), *_repeated(keys))
+    unreadable = _unreadable(text, {line: key for key, line in keys})
+    found = [*islice(unreadable, MOST_FAULTS + 1), *islice(_repeated(keys), MOST_FAULTS + 1)]
     if found:
-        return tuple(sorted(found, key=lambda fault: fault.line or 0))
+        return first_of(sorted(found, key=lambda fault: fault.line or 0))
     named = _LAST_LINE.search(error)
     return (
         Fault(
@@ -40,11 +44,12 @@ def slips(text: str, error: str) -> tuple[Fault, ...]:
 def _unreadable(text: str, fields: dict[int, str]) -> Iterator[Fault]:
     for number, line in entry_lines(text):
         if not _is_entry(line):
-            parts = _NAME.fullmatch(line)
-            name, equals, value = parts.groups() if parts else ("", "", line.strip())
+            told = line.strip()[:_LONGEST_TOLD]
+            parts = _NAME.fullmatch(told)
+            name, equals, value = parts.groups() if parts else ("", "", told)
             if not equals:
                 field = fields.get(number, name or "file")
-                yield Fault.saying(field, "job.no_entry", line.strip()[:60], line=number)
+                yield Fault.saying(field, "job.no_entry", told[:60], line=number)
             else:
                 yield _slip(fields.get(number, name), name, value.partition(" #")[0].rstrip(), number)
 
@@ -52,7 +57,7 @@ def _unreadable(text: str, fields: dict[int, str]) -> Iterator[Fault]:
 def _is_entry(line: str) -> bool:
     try:
         tomllib.loads(line)
-    except (tomllib.TOMLDecodeError, ValueError, RecursionError):
+    except ValueError:
         return False
     return True
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache, partial
@@ -12,7 +13,7 @@ import numpy as np
 
 from hatchwright.errors import Fault, GeometryError, HatchwrightError
 from hatchwright.job.as_made import AsMade
-from hatchwright.job.as_typed import paths_of, standing_at
+from hatchwright.job.as_typed import standing_at
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.frame import make_frame
@@ -30,6 +31,9 @@ from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.bends import setback
 
 Sections = dict[str, Any]
+
+_MOST_NAMES = 60
+"""No section has as many keys; further ones are none that it knows [-]."""
 
 
 def impossible(sections: Sections, entered: Mapping[str, object] | None = None) -> Iterator[Fault]:
@@ -62,9 +66,22 @@ def _samples(sections: Sections, entered: Mapping[str, object]) -> Iterator[Faul
     """A misspelled name would leave its entry confirmed that nobody has looked at."""
     for index, name in enumerate(sections.get("samples") or ()):
         if standing_at(entered, name) is None:
-            (nearest,) = difflib.get_close_matches(name, paths_of(entered), n=1, cutoff=0.0)
-            remedy = said("job.no_sample.do", name=nearest)
+            remedy = said("job.no_sample.do", name=_nearest(entered, name))
             yield Fault(f"samples.{index}", said("job.no_sample"), given=name, remedy=remedy)
+
+
+def _nearest(node: Any, name: str) -> str:
+    """The place that a misspelled name is nearest to, looked for step by step."""
+    way: list[str] = []
+    for part in name.split("."):
+        inner = standing_at(node, part)
+        if inner is None:
+            here = [str(at) for at in node] if isinstance(node, Mapping) else []
+            near = difflib.get_close_matches(part, here[:_MOST_NAMES], n=1, cutoff=0.0)
+            return ".".join([*way, *near])
+        way.append(part)
+        node = inner
+    return ".".join(way)
 
 
 def _frame(sections: Sections) -> Iterator[Fault]:
@@ -199,8 +216,8 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
     made: AsMade | None = sections.get("as_made")
     if made is None:
         return
-    numbers = [hole.number for hole in made.holes]
-    for number in sorted({n for n in numbers if numbers.count(n) > 1}):
+    times = Counter(hole.number for hole in made.holes)
+    for number in sorted(number for number, many in times.items() if many > 1):
         yield Fault(
             "as_made.holes",
             said("job.hole_twice"),

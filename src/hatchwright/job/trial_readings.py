@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import EnteredFile
-from hatchwright.job.entry import Entered, NotNegative, Positive, YesNo, refusal
+from hatchwright.job.entry import Entered, GaugeError, GaugeErrorOrNone, Positive, YesNo, refusal
 from hatchwright.said import Said, said
 
 PLACES = 12
@@ -29,8 +29,8 @@ def _filled_in(remedy: Said) -> BeforeValidator:
 
 _KNOWN = _filled_in(said("job.empty.gauge"))
 Measured = Annotated[Positive, _filled_in(said("job.empty.measured"))]
-Error = Annotated[Positive, _KNOWN]
-ErrorOrNone = Annotated[NotNegative, _KNOWN]
+Error = Annotated[GaugeError, _KNOWN]
+ErrorOrNone = Annotated[GaugeErrorOrNone, _KNOWN]
 
 
 class TrialCut(Entered):

@@ -9,16 +9,14 @@ import numpy as np
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Row, Screws
 from hatchwright.layout.outlines import Outlines, single
-from hatchwright.said import said
+from hatchwright.number import MOST_HOLES
+from hatchwright.said import inch, said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.pieces import pair_of
 from hatchwright.shapes.profile import Line, Loop, profile_of
 from hatchwright.shapes.stations import corner_middles, nearest_station, stations, tangent_points
 
 Points = list[tuple[float, float]]
-
-MOST_HOLES = 2000
-"""More holes than this, in a row or in a job, are a slip of the pitch or its unit [-]."""
 
 
 def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
@@ -49,6 +47,35 @@ def _refuse_many(row: LineRow | OffsetRow | Screws, run_in: float, *, where: str
         return
     what = said("error.many_holes", most=MOST_HOLES)
     raise JobError((Fault(f"{where}.{field}", what, given, remedy),))
+
+
+def refuse_into_each_other(
+    row: LineRow | OffsetRow | Screws, nominal_in: float | None, *, where: str, name: str
+) -> None:
+    """Refuse a row whose holes would run into each other: its pitch is no pitch, and nothing of it can be judged.
+
+    Args:
+        nominal_in: diameter of its fasteners, None where no table lists them [in].
+        where: field to name in an error.
+    """
+    bored = [size.inch for size in (row.final, row.pilot) if size is not None]
+    hole_in = max([*bored, nominal_in or 0.0])
+    if row.pitch is not None:
+        field, given, apart_in = "pitch", row.pitch.text, row.pitch.inch
+    elif isinstance(row, LineRow) and row.count is not None and row.count > 1:
+        start, end = (complex(x.inch, y.inch) for x, y in (row.start, row.end))
+        field, given, apart_in = "count", str(row.count), abs(end - start) / (row.count - 1)
+    else:
+        return
+    if apart_in <= hole_in:
+        raise JobError.about(
+            f"{where}.{field}",
+            "error.into_each_other",
+            given,
+            row=name,
+            apart=inch(apart_in),
+            hole=inch(hole_in),
+        )
 
 
 def _line(row: LineRow, *, where: str) -> Points:

@@ -9,11 +9,13 @@ from typing import TypeVar
 
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError, TableError
 from hatchwright.job.as_made import NO_RIVET
+from hatchwright.job.fasteners import PointRow
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
-from hatchwright.layout.fastener_pattern import MOST_HOLES, Points, row_points, screw_points
+from hatchwright.layout.fastener_pattern import Points, refuse_into_each_other, row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
+from hatchwright.number import MOST_HOLES
 from hatchwright.said import Listed, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import profile_of
@@ -101,12 +103,14 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
     holes: list[Hole] = []
     taken: dict[int, str] = {}
     for index, row in enumerate(job.rows):
-        try:
-            points = row_points(row, outlines, where=f"rows.{index}")
-        except HatchwrightError as error:
-            raise _refused(error, job, f"rows.{index}") from None
         rivet = _listed(parse_rivet, row.rivet)
         size_in = None if rivet is None else rivet.diameter_in
+        try:
+            points = row_points(row, outlines, where=f"rows.{index}")
+            if not isinstance(row, PointRow):
+                refuse_into_each_other(row, size_in, where=f"rows.{index}", name=row.name)
+        except HatchwrightError as error:
+            raise _refused(error, job, f"rows.{index}") from None
         if len(holes) + len(points) > MOST_HOLES:
             what = said("error.many_rows", most=MOST_HOLES)
             remedy = said("error.many_rows.do")
@@ -135,12 +139,13 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
     if job.cover is None or job.cover.screws is None or outlines.cover is None:
         return rivets
     screws = job.cover.screws
-    try:
-        points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
-    except HatchwrightError as error:
-        raise _refused(error, job, "cover.screws") from None
     thread = _listed(screw_size, screws.size, shop)
     nominal_in = None if thread is None else thread.major_diameter_in
+    try:
+        points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
+        refuse_into_each_other(screws, nominal_in, where="cover.screws", name="cover screws")
+    except HatchwrightError as error:
+        raise _refused(error, job, "cover.screws") from None
     is_flush = job.cover.fit == "flush"
     under: tuple[PartName, ...] = ("cover", "doubler") if is_flush else ("cover", "skin", "doubler")
     stack = _stack(job, tuple(name for name in under if name != "doubler" or job.doubler))

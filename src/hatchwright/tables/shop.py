@@ -131,7 +131,7 @@ def _against_ours(table: Table[Any], row: Row, ours: Row) -> Iterator[Fault]:
 
 
 def _within(given: float, known: float) -> bool:
-    if known == 0.0 or given == 0.0:
+    if known == 0.0:
         return True
     return 1 / _OTHER_UNIT_FACTOR <= given / known <= _OTHER_UNIT_FACTOR
 

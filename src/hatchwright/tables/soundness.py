@@ -8,35 +8,15 @@ from math import inf, isfinite
 from typing import Any
 
 from hatchwright.errors import Fault
+from hatchwright.number import BY_HEADING, BY_UNIT, Range
 from hatchwright.said import Listed, said
 from hatchwright.tables.columns import unit_of
 from hatchwright.tables.row import Row
 from hatchwright.tables.table import Order, Table
 
-_BOUNDS_BY_UNIT = {
-    "in": (0.0, 12.0),
-    "in_lbf": (1.0, 500.0),
-    "psi": (1000.0, 4e7),
-    "lbf": (1.0, 20000.0),
-    "lb_per_in3": (0.03, 0.4),
-    "per_in": (0.5, 90.0),
-    "deg": (0.0, 180.0),
-    "ratio": (0.0, 1e4),
-    "h": (0.1, 500.0),
-}
-"""Between which bounds a number can be true; outside them another unit was meant [the unit]."""
-
-_ANY = (-inf, inf)
+_ANY = Range(-inf, inf)
 
 _LONGEST_TEXT = 40
-
-_BOUNDS_BY_HEADING = {
-    "thickness_in": (0.004, 0.3),
-    "diameter_in": (0.01, 1.0),
-    "weight_lb": (1e-5, 5.0),
-    "pressure_psi": (5.0, 150.0),
-}
-"""Other bounds where the heading says more than its unit [in, lb, psi]."""
 
 
 def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] = ()) -> Iterator[Fault]:
@@ -83,9 +63,9 @@ def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
             what = said("error.row_number", unit=unit)
             yield Fault(heading, what, given, said("error.row_number.do"), row.line)
             continue
-        low, high = _BOUNDS_BY_HEADING.get(heading) or _BOUNDS_BY_UNIT.get(unit, _ANY)
-        if not low <= value <= high:
-            what = said("error.row_bounds", low=f"{low:g}", high=f"{high:g}")
+        within = BY_HEADING.get(heading) or BY_UNIT.get(unit, _ANY)
+        if value not in within:
+            what = said("error.row_bounds", low=f"{within.least:g}", high=f"{within.most:g}")
             yield Fault(heading, what, given, said("error.row_bounds.do", unit=unit), row.line)
 
 
@@ -112,6 +92,8 @@ def _order_faults(
 
 
 def _number(cell: str) -> float | None:
+    if not cell.isascii() or "_" in cell:  # which the language takes for a number
+        return None
     try:
         value = float(cell)
     except ValueError:

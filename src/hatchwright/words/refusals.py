@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.said import Place, Value, said
 from hatchwright.words.tell import ended, tell
+
+_UNPRINTABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
+
+
+def _printable(text: str) -> str:
+    """A line without what a terminal would take for an order."""
+    return _UNPRINTABLE.sub("?", text)
 
 
 def fault_text(fault: Fault) -> str:
@@ -12,7 +21,7 @@ def fault_text(fault: Fault) -> str:
     place = said("fault.line", line=fault.line, field=fault.field) if fault.line else fault.field
     what: Value = said("fault.given", what=fault.what, given=fault.given) if fault.given else fault.what
     line = tell(said("fault.at", place=place, what=what), fault.unit)
-    return f"{line} {ended(tell(fault.remedy, fault.unit))}".rstrip()
+    return _printable(f"{line} {ended(tell(fault.remedy, fault.unit))}".rstrip())
 
 
 def fault_sentences(fault: Fault) -> str:
@@ -32,4 +41,4 @@ def error_text(error: HatchwrightError) -> str:
         what = tell(said("error.at", what=what, place=Place(*error.place)), unit)
     remedy = tell(error.remedy, unit).removesuffix(".")
     where = tell(error.where, unit)
-    return f"{f'{where}: ' if where else ''}{what}{f'. {remedy}' if remedy else ''}"
+    return _printable(f"{f'{where}: ' if where else ''}{what}{f'. {remedy}' if remedy else ''}")

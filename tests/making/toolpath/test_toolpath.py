@@ -169,8 +169,8 @@ def test_a_template_is_turned_a_quarter_when_only_that_fits(job_of):
     [
         ({"mill": "1/4 in"}, "template.end_mill", "no end mill of that diameter"),
         ({"tab_height": ".125 in"}, "tabs.height", "as high as the blank"),
-        ({"pass_depth": ".0000001 in"}, "tools (number 2).pass_depth", "more than 500"),
-        ({"peck": ".0000001 in"}, "tools (number 1).peck", "more than 500"),
+        ({"pass_depth": ".0001 in"}, "tools (number 2).pass_depth", "more than 500"),
+        ({"peck": ".0001 in"}, "tools (number 1).peck", "more than 500"),
     ],
 )
 def test_what_the_machine_lacks_is_named(job_of, changes, field, words):

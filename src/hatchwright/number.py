@@ -1,0 +1,109 @@
+"""Numbers as people type them: the one grammar, and the one table of what a number of each kind can be.
+
+Outside its range a number is a slip of the pen or of its unit, and is refused at the door. A range says what can be at
+all, never what is good: that is for the rules. Common practice, no source, where nothing else is said.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from hatchwright.errors import EntryError
+
+_DECIMAL = re.compile(r"[-+]?(?:\d++(?:[.,]\d*+)?|[.,]\d++)", re.ASCII)
+_THOUSANDS = re.compile(r"[-+]?[1-9]\d{0,2}(?:,\d{3})++", re.ASCII)
+_LONGEST_TEXT = 40
+
+
+def decimal(text: str, *, takes_comma: bool = False) -> Fraction | None:
+    """The value of a plain decimal number; None for any other text.
+
+    Args:
+        takes_comma: whether a comma may be its decimal mark, as beside a metric unit.
+    Raises:
+        EntryError: its comma could be read in two ways, as in "1,500", or cannot be the decimal mark here.
+
+    >>> decimal(".5"), decimal("21,5", takes_comma=True), decimal("1e3")
+    (Fraction(1, 2), Fraction(43, 2), None)
+    """
+    if len(text) > _LONGEST_TEXT or not _DECIMAL.fullmatch(text):
+        return None
+    if "," in text and (not takes_comma or _THOUSANDS.fullmatch(text)):
+        raise EntryError.saying("error.number_comma", where=repr(text))
+    whole, _, part = text.replace(",", ".").partition(".")
+    return Fraction(int(whole + part), 10 ** len(part))
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """What a number of one kind can be, both ends included."""
+
+    least: float
+    most: float
+
+    def __contains__(self, value: float) -> bool:
+        """Whether it can be; what is no number cannot."""
+        return self.least <= value <= self.most
+
+
+SIZE_IN = Range(1e-5, 1000.0)
+"""Any size but zero: nothing finer is measured, and no part of a light aircraft's skin is longer [in]."""
+
+SHEET_IN = Range(0.004, 1.0)
+"""Thickness of a sheet [in]."""
+
+DIAMETER_IN = Range(0.01, 36.0)
+"""Diameter of a hole, a drill or a tool [in]."""
+
+UNCERTAINTY_IN = Range(1e-5, 0.25)
+"""How far off a reading on the aircraft may be, a tape's at worst [in]."""
+
+GAUGE_IN = Range(1e-5, 1 / 32)
+"""How far off a caliper or a template may be: two graduations of a scale in 64ths [in]."""
+
+TAB_IN = Range(0.01, 2.0)
+"""Width and height of a tab; a thinner one does not hold while it is cut [in]."""
+
+MOST_HOLES = 2000
+"""More holes than this, in a row or in a job, are a slip of the pitch or its unit [-]."""
+
+COUNT = Range(1, 9999)
+SPINDLE_RPM = Range(1, 100_000)
+TURN_DEG = Range(-360.0, 360.0)
+
+RUNNING_LOAD_LBF_PER_IN = Range(-5e4, 5e4)
+"""Twice what the thickest sheet of the strongest alloy carries [lbf/in]."""
+
+PRESSURE_PSI = Range(-100.0, 100.0)
+FORCE_LBF = Range(0.0, 1e5)
+ALLOWABLE_LBF = Range(10.0, 50_000.0)
+WEIGHT_LB = Range(0.001, 200.0)
+AREA_FT2 = Range(0.001, 5.0)
+SPEED_MPH = Range(20.0, 600.0)
+FACTOR = Range(1.0, 10.0)
+
+EFFICIENCY = Range(0.5, 1.0)
+"""No seam that holds a skin leaves less of it: a lower one is a slip, and would ask for too little [-]."""
+
+BY_UNIT = {
+    "in": Range(0.0, 12.0),
+    "in_lbf": Range(1.0, 500.0),
+    "psi": Range(1000.0, 4e7),
+    "lbf": Range(1.0, 20000.0),
+    "lb_per_in3": Range(0.03, 0.4),
+    "per_in": Range(0.5, 90.0),
+    "deg": Range(0.0, 180.0),
+    "ratio": Range(0.0, 1e4),
+    "h": Range(0.1, 500.0),
+}
+"""What a number of a table can be, by the unit that its heading ends with."""
+
+BY_HEADING = {
+    "thickness_in": Range(0.004, 0.3),
+    "diameter_in": Range(0.01, 1.0),
+    "weight_lb": Range(1e-5, 5.0),
+    "pressure_psi": Range(5.0, 150.0),
+}
+"""The same where the heading says more than its unit."""
