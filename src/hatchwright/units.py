@@ -212,7 +212,7 @@ def parse_length(
         exact = _fraction(text, found, named)
     else:
         if found["sign"] == "-" and not signed and not mark and found["mark"] is None:
-            if int(found["left"]) <= _LARGEST_DASH:
+            if drills is not None and int(found["left"]) <= _LARGEST_DASH:
                 raise EntryError.saying("error.dash", where=repr(text), number=found["left"])
             return _drill(text, found["left"], drills)
         exact = _decimal(text, found, named, drills)

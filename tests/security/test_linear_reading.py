@@ -11,10 +11,11 @@ import pytest
 from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.job.bounds import DEEPEST, MOST_FAULTS, beyond_reason
 from hatchwright.job.cutter_shelf import CutterShelf
-from hatchwright.job.file import LARGEST_FILE_BYTES, read_job
+from hatchwright.job.file import read_job
 from hatchwright.job.job_text import retyped
 from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.machine import Machine
+from hatchwright.job.text_file import LARGEST_FILE_BYTES
 from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.units import parse_length

@@ -19,7 +19,7 @@ from hatchwright.units import MM_PER_IN
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
-LARGEST_FILE_BYTES = 2_000_000
+LARGEST_FILE_BYTES = 1_000_000
 MOST_OBJECTS = 20_000
 """Layers, styles and pieces together; more take seconds to read, and an opening needs a few hundred [-]."""
 

@@ -110,7 +110,7 @@ def content_mark(path: Path) -> str:
 def _beside(asked: Asked) -> dict[str, str]:
     """The files that a job reads its outlines from, marked before they are read: what changes meanwhile is noticed."""
     data = raw_data(asked.text)
-    named = {standing_at(data, path) for path in paths_of(data) if path.rpartition(".")[2] == "file"}
+    named = [standing_at(data, path) for path in paths_of(data) if path.rpartition(".")[2] == "file"]
     names = sorted(one for one in named if isinstance(one, str) and one and not set(one) & set("/\\\0"))
     return {name: content_mark(asked.folder / name) for name in names}
 
