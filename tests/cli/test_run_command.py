@@ -121,3 +121,11 @@ def test_an_input_that_is_at_its_end_ends_nothing(monkeypatch):
     assert os.read(back, 100) == b"still open"
     os.close(to_server)
     os.close(back)
+
+
+def test_a_folder_gets_the_same_address_at_each_start_and_another_while_that_is_taken(tmp_path):
+    """So that a page which was left open goes on after a restart."""
+    with started(tmp_path) as (_, first), started(tmp_path) as (_, beside):
+        assert port_of(beside) != port_of(first)
+    with started(tmp_path) as (_, again):
+        assert again.partition("/enter/")[0] == first.partition("/enter/")[0]

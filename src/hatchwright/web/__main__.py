@@ -19,7 +19,7 @@ def main() -> int:
     parser.add_argument("--job", help=tell(said("command.serve.job")))
     parser.add_argument("--shop", type=Path, help=tell(said("command.serve.shop")))
     parser.add_argument("--host", default="127.0.0.1", help=tell(said("command.serve.host")))
-    parser.add_argument("--port", type=int, default=0, help=tell(said("command.serve.port")))
+    parser.add_argument("--port", type=int, help=tell(said("command.serve.port")))
     parser.add_argument(
         "--open", dest="opens_browser", action="store_true", help=tell(said("command.serve.open"))
     )

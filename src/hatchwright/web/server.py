@@ -11,6 +11,7 @@ import threading
 import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -35,7 +36,7 @@ def serve(
     folder: Path,
     job: str | None = None,
     host: str = "127.0.0.1",
-    port: int = 0,
+    port: int | None = None,
     *,
     shop: Path | None = None,
     opens_browser: bool = False,
@@ -46,7 +47,7 @@ def serve(
     Args:
         job: file name of the job to open first, None for the list.
         host: loopback address of this machine.
-        port: to listen at, 0 for a free one.
+        port: to listen at, 0 for a free one; None for the one of this folder, or a free one when that is taken.
         until_input_closes: whether to heed the standard input: stop when it closes, a new address when Enter is typed.
     Raises:
         EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
@@ -59,7 +60,7 @@ def serve(
 
     _check(folder, job, host)
     own = own_tables(shop)
-    listener = _listener(host, port)
+    listener = _listener(host, port) if port is not None else _usual_listener(host, folder)
     shown = f"[{host}]" if ":" in host else host
     taken = listener.getsockname()[1]
     place = place_of(taken)
@@ -142,6 +143,19 @@ def _check(folder: Path, job: str | None, host: str) -> None:
         if ipaddress.ip_address(host).is_loopback:
             return
     raise EntryError.saying("command.serve.not_here", where=host)
+
+
+_FIRST_DYNAMIC, _DYNAMIC = 49152, 16384
+"""Ports for whoever wants one. Source: RFC 6335, section 6."""
+
+
+def _usual_listener(host: str, folder: Path) -> socket.socket:
+    """At the port of a folder, the same at each start, so that a page which was left open can go on."""
+    digest = sha256(os.fsencode(folder.resolve())).digest()
+    try:
+        return _listener(host, _FIRST_DYNAMIC + int.from_bytes(digest[:4], "big") % _DYNAMIC)
+    except EntryError:
+        return _listener(host, 0)
 
 
 def _listener(host: str, port: int) -> socket.socket:
