@@ -33,7 +33,6 @@ STRAIGHT_TO_THE_PAGE = 1e-9
 """A direction that leans by less than this is square to the drawing's X and Y [-]."""
 
 _INCH, _MILLIMETER = 1, 4
-_BINARY = b"AutoCAD Binary DXF"
 _LONGEST_TOLD = 80
 _CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
 _OPEN_PIECES = ("LINE", "ARC")
@@ -123,8 +122,9 @@ def _opened(path: Path) -> tuple[Drawing, float]:
     if path.stat().st_size > LARGEST_FILE_BYTES:
         raise EntryError.saying("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000)
     raw = path.read_bytes()
+    is_binary = b"\0" in raw
     codes = raw.splitlines()[::2]
-    if raw.startswith(_BINARY) or sum(code.strip() == b"0" for code in codes) > MOST_OBJECTS:
+    if is_binary or sum(code.strip() == b"0" for code in codes) > MOST_OBJECTS:
         raise EntryError.saying("job.dxf_unread", name=path.name)
     drawing = readfile(path)
     unit = drawing.header.get("$INSUNITS", 0)
