@@ -146,10 +146,11 @@ def test_loads_treat_a_comma_as_lengths_do():
         assert caught.value.errors()[0]["ctx"]["what"].id == "error.number_comma"
 
 
-@pytest.mark.parametrize("value", ["0", "-2", "nan", "1_0", "0.0"])
+@pytest.mark.parametrize("value", ["0", "-.25", "nan", "0_.25", "0.0"])
 def test_a_limit_of_a_shop_is_a_number_that_can_be(tmp_path, value):
+    """Ours is .25 and common practice, which a shop may replace."""
     head = "key,value,unit,note,source,place,edition,basis"
-    row = f"edge_min_countersunk,{value},D,,OUR-BOOK,page 1,2025,the shop's own"
+    row = f"stagger_rows,{value},of pitch,,OUR-BOOK,page 1,2025,the shop's own"
     (tmp_path / "rule_limits.csv").write_text(f"{head}\n{row}\n", encoding="utf-8")
     with pytest.raises(HatchwrightError, match="line 2, value"):
         load_shop_tables(tmp_path)
