@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import pickle
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
 os.environ.setdefault(
@@ -43,6 +44,29 @@ def made_once(tmp_path_factory, request):
         request.config, "workerinput"
     )  # then each process has its folder in the session's
     return MadeOnce((base.parent if is_one_of_many else base) / "made_once")
+
+
+@pytest.fixture(scope="module")
+def strength_once():
+    """The strength of one layout is analyzed once for tests one after the other, whichever command asks for it; of the
+    last four layouts, for each takes some 20 MB."""
+    from hatchwright.search import strength_answer
+    from hatchwright.workflow import strength
+
+    analyze, kept = strength_answer.answer_of, {}
+
+    def answer_of(layout, elements=strength_answer.WHOLE):
+        asked = pickle.dumps((layout, elements))
+        if asked not in kept:
+            kept[asked] = analyze(layout, elements)
+            for oldest in list(kept)[:-4]:
+                del kept[oldest]
+        return kept[asked]
+
+    with pytest.MonkeyPatch.context() as patch:
+        for module in (strength_answer, strength):
+            patch.setattr(module, "answer_of", answer_of)
+        yield
 
 
 @pytest.fixture(scope="session")

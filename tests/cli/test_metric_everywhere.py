@@ -115,7 +115,7 @@ REFUSED = ("sweep", "JOB", "--vary", "doubler.thickness=0.001:0.002", "--out", "
 
 
 @pytest.fixture(scope="module")
-def told(shell, tmp_path_factory):
+def told(shell, tmp_path_factory, strength_once):
     """What each command printed, its status before it, and the folder of all that they made."""
     folder, printed = tmp_path_factory.mktemp("metric"), {}
     places = {name: folder / name for name in ("MACHINE", "SHELF")}

@@ -15,6 +15,8 @@ import pytest
 
 from tests.conftest import EXAMPLES
 
+pytestmark = pytest.mark.usefixtures("strength_once")
+
 MACHINE = EXAMPLES / "machine.toml"
 NAMES = {
     "sheets": ('alloy = "2024"', 'alloy = "9999"'),
