@@ -111,6 +111,7 @@ def test_a_body_too_large_or_of_unknown_length_is_refused_unread():
     assert sent([]) == 200
     assert sent([(b"content-length", b"1000000")]) == 200
     assert sent([(b"content-length", b"300000000")]) == 413
+    assert sent([(b"content-length", b"9" * 5000)]) == 413
     assert sent([(b"content-length", b"-5")]) == 411
     assert sent([(b"transfer-encoding", b"chunked")]) == 411
 
