@@ -1,6 +1,6 @@
 """Every hole of a job has the same operations on every surface, and none without a known drill shows a number.
 
-A hundred and fifty random jobs. Of each the printed words are read again: steps of the work card, titles of the hole
+Three hundred random jobs. Of each the printed words are read again: the steps of the work card, the titles of the hole
 table, the list of fasteners and its values for programs; and the circles of layout and page, the pilot holes of the
 template and the tools of its machine files. What must stand there is not asked of the program: 1/8 and 3/32 protruding
 rivets end at No. 30 and No. 40 [TRADE-2001] table of drills and holes; a die for a No. 8 or No. 10 screw does not enter
@@ -49,7 +49,7 @@ from hatchwright.workflow.fasteners import FastenerReport, fastener_values
 from making.machines import machine
 from rules.cases import FLUSH, LAPPED, PATCH, PLAIN, RING, changed, job_of
 
-JOBS, CHUNKS = 150, 3
+JOBS, CHUNKS = 300, 6
 RIVETS = ("MS20470AD3", "MS20470AD4", "MS20470AD5", "MS20470AD6", "3.2 mm universal 2117")
 FLUSH_RIVETS = ("MS20426AD3", "MS20426AD4", "MS20426AD5", "MS20426AD6", "NAS1097AD4", "3.2 mm flush 2117")
 UNLISTED = "XY123"
@@ -430,7 +430,7 @@ def template_drills_the_same(layout, making, card, seed):
 def test_the_jobs_are_of_every_kind():
     """Whatever a change of the tables may do, the jobs keep holes with every operation, and holes that nobody knows."""
     seen = set()
-    for seed in range(0, JOBS, 3):
+    for seed in range(0, JOBS, 5):
         layout = lay_out(job_of(random_job(seed)))
         for chain in on_table(layout, hole_tables(layout, {})).values():
             seen |= {(does, drill is not None) for does, drill in chain}

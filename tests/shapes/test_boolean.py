@@ -82,7 +82,7 @@ def test_a_profile_that_crosses_itself_is_refused():
 
 
 @pytest.mark.property
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=500, deadline=None)
 @given(profiles(), profiles(), st.integers(0, 1000))
 def test_what_lies_in_an_answer_lies_in_the_regions_it_says(first, second, seed):
     """The polygon library says what lies in either region; tolerance: points nearer to an edge than its chord error

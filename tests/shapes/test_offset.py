@@ -144,7 +144,7 @@ def test_growth_of_a_convex_outline_agrees_with_a_polygon_library(loop, reach_in
 
 
 @pytest.mark.property
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=1000, deadline=None)
 @given(profiles(), reaches, st.booleans(), st.integers(0, 1000))
 def test_an_offset_holds_what_its_definition_says(profile, reach_in, grows, seed):
     """Inside a growth: in the profile or nearer than the distance; inside an erosion: in it and farther.

@@ -1,4 +1,4 @@
-"""Four hundred random openings and cutters against sweeps over a grid of points, which know nothing of offsets.
+"""A thousand random openings and cutters against sweeps over a grid of points, which know nothing of offsets.
 
 The wanted opening is known by points along its edge alone. Each step of the chain is done twice on the grid, once a
 little too generously and once a little too strictly, so that the true answer is bracketed whatever the shape does:
@@ -28,8 +28,8 @@ from hatchwright.errors import GeometryError
 from hatchwright.making.template.guide_template import Guide, guide_chain
 from making.openings import KINDS, SPACING_IN, Opening
 
-CASES = 400
-BATCHES = 4
+CASES = 1000
+BATCHES = 10
 STEP_IN = 0.02
 HALF_IN = STEP_IN / math.sqrt(2.0)
 
