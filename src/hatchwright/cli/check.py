@@ -17,6 +17,7 @@ from hatchwright.remedy import told_for
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said
+from hatchwright.words.shortened import shortened
 from hatchwright.words.tell import tell
 from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
@@ -63,8 +64,12 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
         examination.verdict, unit, width=width, more=more or show_all, other=other, tried=tried
     )
     if show_all:
-        for finding in examination.worst_first():
+        shown, rest = shortened(examination.worst_first())
+        for finding in shown:
             yield from _in_full(finding, told_for(finding, tried), unit)
+        if rest:
+            yield ""
+            yield from wrap(tell(rest, unit), width, subsequent_indent="  ")
     not_checked = said("verdict.not_checked", what=Listed(tuple(examination.not_checked()), ";"))
     yield from wrap(tell(not_checked, unit), width, subsequent_indent="  ")
     yield from wrap(tell(said("check.aid", mark=examination.verdict.mark)), width, subsequent_indent="  ")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import job_command, now, words
+from hatchwright.cli.frame import job_command, now, put, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.words.catalog import HOME, languages
@@ -14,6 +14,9 @@ from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
+
+MANY_SHEETS = 100
+"""So many sheets are told before they are drawn, which takes a while. Own choice, no source [-]."""
 
 
 @job_command("papers", words("command.papers.help"), json_help="")
@@ -31,7 +34,14 @@ def command(
     """Write the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF)."""
     examination = examine_file(job, shop=shop)
     stamp = now()
-    files = papers(examination, stamp=stamp, paper=paper, stem=job.stem, card_language=card_language)
+
+    def told(count: int) -> None:
+        if count > MANY_SHEETS:
+            put("command.papers.sheets", n=count, paper=paper.plain.words, to_err=True)
+
+    files = papers(
+        examination, stamp=stamp, paper=paper, stem=job.stem, card_language=card_language, told=told
+    )
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)
     end_with(*examination.sides)

@@ -39,15 +39,15 @@ def _marks(finding: Finding) -> bool:
 
 
 def remarks(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> dict[int, str]:
-    """What the hole table says of single holes by number, the worst first; of many holes only the code."""
-    words: dict[int, list[str]] = {}
+    """What the hole table says of single holes by number, the worst first and once for each code; of many holes only
+    the code."""
+    words: dict[int, dict[str, str]] = {}
     for finding in sorted(findings, key=_badness):
         if finding.status is not Status.PASS:
+            word = tell(_remark(finding), unit, tongue)
             for number in finding.holes:
-                told = words.setdefault(number, [])
-                if (word := tell(_remark(finding), unit, tongue)) not in told:
-                    told.append(word)
-    return {number: "; ".join(told) for number, told in words.items()}
+                words.setdefault(number, {}).setdefault(finding.code, word)
+    return {number: "; ".join(told.values()) for number, told in words.items()}
 
 
 def _badness(finding: Finding) -> tuple[int, float, tuple[int, ...], str]:

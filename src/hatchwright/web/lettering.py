@@ -17,6 +17,7 @@ from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import as_written, names_under
 from hatchwright.words.findings import advice_text, number_said
 from hatchwright.words.refusals import fault_sentences
+from hatchwright.words.shortened import MOST_OF_A_LINE, shortened
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import codes_text, headline, line_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
@@ -48,6 +49,7 @@ def environment(**options: Any) -> Environment:
         headline=lambda verdict, unit: tell(headline(verdict), unit),
         number=lambda finding, unit: tell(number_said(finding) or "", unit),
         working=working_words,
+        shortened=lambda findings: shortened(findings, MOST_OF_A_LINE),
         told=tell,
         told_all=tell_all,
         fault=fault_sentences,

@@ -2,19 +2,48 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from dataclasses import dataclass
 from datetime import datetime
 
 from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import AnyPaper, Paper
+from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.drawings.writers.svg import picture_svg_of
-from hatchwright.errors import GeometryError
+from hatchwright.errors import ExportError, GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_set import PaperSet, sets_of
+
+MOST_SHEETS = 200
+"""Sheets of paper in one set: more of them nobody looks through. Own choice, no source [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """What one side gets: its drawings before they are written, and its card, which is set."""
+
+    of: PaperSet
+    drawings: tuple[tuple[MadeKind, Sheet], ...]
+    card: bytes
+
+    @property
+    def count(self) -> int:
+        """Sheets of paper [-]."""
+        laid_out = (len(pages_of(sheet, self.of.paper)) for _, sheet in self.drawings)
+        return sum(laid_out) + len(page_words(self.card))
+
+    def made(self) -> Iterator[MadeFile]:
+        for kind, sheet in self.drawings:
+            yield from self.of.drawn(sheet, kind)
+        yield self.of.set_in_words(MadeKind.WORK_CARD, self.card)
 
 
 def papers(
@@ -24,35 +53,35 @@ def papers(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
     card_language: str = HOME,
+    told: Callable[[int], object] = lambda count: None,
 ) -> tuple[MadeFile, ...]:
     """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job, the other side's too
     when both get the opening; on a skin that is curved one way the flat pattern of the doubler as well.
-    ExportError where a file did not read back as it was drawn.
 
     Args:
         stamp: when they are made; the same time makes the same bytes.
         paper: what the printer takes; the work card is not to scale and needs no correction.
         card_language: of the work card alone, a folder of the catalog.
+        told: called with the number of sheets of paper that they take, before a drawing is written.
+    Raises:
+        ExportError: they would take more than `MOST_SHEETS`, or a file did not read back as it was drawn.
     """
-    made: list[MadeFile] = []
-    for one in sets_of(examination, stamp=stamp, paper=paper, stem=stem):
-        side = one.examination
-        sheet = bay_sheet(side.layout, side.findings, date=one.date)
-        made += [*one.drawn(one.carried(sheet), MadeKind.LAYOUT), *_flat_doubler(one)]
-        made.append(one.set_in_words(MadeKind.WORK_CARD, _work_card(one, card_language)))
-    return tuple(made)
+    sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
+    sides = [_Side(one, tuple(_drawings(one)), _work_card(one, card_language)) for one in sets]
+    count = sum(side.count for side in sides)
+    if count > MOST_SHEETS:
+        raise ExportError.saying("error.many_sheets", where="papers", n=count, most=MOST_SHEETS)
+    told(count)
+    return tuple(file for side in sides for file in side.made())
 
 
-def _flat_doubler(one: PaperSet) -> tuple[MadeFile, ...]:
-    """The flat pattern of a doubler for a skin that is curved one way."""
-    layout = one.examination.layout
-    try:
-        flat = flat_doubler(layout)
-    except GeometryError:
-        return ()  # T701 says why
-    if flat is None:
-        return ()
-    return one.drawn(one.carried(flat_pattern_sheet(layout, flat, date=one.date)), MadeKind.FLAT_DOUBLER)
+def _drawings(one: PaperSet) -> Iterator[tuple[MadeKind, Sheet]]:
+    """The layout, and the flat pattern of the doubler for a skin that is curved one way."""
+    side = one.examination
+    yield MadeKind.LAYOUT, one.carried(bay_sheet(side.layout, side.findings, date=one.date))
+    with suppress(GeometryError):  # T701 says why
+        if flat := flat_doubler(side.layout):
+            yield MadeKind.FLAT_DOUBLER, one.carried(flat_pattern_sheet(side.layout, flat, date=one.date))
 
 
 def _work_card(one: PaperSet, tongue: str) -> bytes:
