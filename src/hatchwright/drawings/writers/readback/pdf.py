@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import unicodedata
 from collections.abc import Iterable
 
 import numpy as np
@@ -163,8 +164,23 @@ def _refuse_words(read: str, page: Page, number: int) -> None:
     """Refuse a page that lacks words; only plain letters are compared, as the fonts may lack others."""
     shown = _plain(read)
     for part in (*page.drawing, *page.parts):
-        if isinstance(part, Text) and _plain(part.words) not in shown:
+        if isinstance(part, Text) and not all(_plain(run) in shown for run in _unmarked(part.words)):
             refuse(_WHAT, said("readback.page_lacks", page=number, words=part.words))
+
+
+def _unmarked(words: str) -> list[str]:
+    """Runs of letters that bear no mark on top: where the font lacks a mark, its letter may go with it."""
+    runs = [""]
+    for letter, following in zip(words, f"{words[1:]} ", strict=True):
+        if _is_mark(following):
+            runs.append("")
+        elif not _is_mark(letter):
+            runs[-1] += letter
+    return runs
+
+
+def _is_mark(letter: str) -> bool:
+    return unicodedata.category(letter).startswith("M")
 
 
 def _plain(words: str) -> str:
