@@ -104,14 +104,59 @@ def test_what_another_program_left_among_earlier_texts_is_passed_over(place: Pat
     assert stray.read_text() == "not ours\n"
 
 
-def test_a_folder_of_earlier_texts_that_leads_elsewhere_is_not_written(place: Path, tmp_path_factory) -> None:
+@pytest.mark.parametrize("link", [EARLIER, f"{EARLIER}/{NAME}", f"{EARLIER}/{NAME}/undone"])
+@pytest.mark.parametrize("to_itself", [True, False])
+def test_no_link_leads_the_steps_of_a_job_out_of_its_folder(
+    place: Path, tmp_path_factory, link: str, to_itself: bool
+) -> None:
     outside = tmp_path_factory.mktemp("outside")
-    (place / EARLIER).mkdir()
-    (place / EARLIER / NAME).symlink_to(outside)
-    with pytest.raises(JobError, match="a link that leads elsewhere"):
-        entered(JobFolder(place), "n = 1\n")
+    (place / link).parent.mkdir(parents=True, exist_ok=True)
+    (place / link).symlink_to((place / link).name if to_itself else outside)
+    for ask in (lambda: entered(JobFolder(place), "n = 1\n"), lambda: JobFolder(place).steps(NAME)):
+        with pytest.raises(JobError, match="a link that leads elsewhere"):
+            ask()
     assert not list(outside.iterdir())
-    assert (place / NAME).read_text() == "n = 0\n"
+
+
+@pytest.mark.parametrize("top", ["00000009.toml", "\u0660\u0660\u0660\u0660\u0660\u0660\u0661\u0661.toml"])
+def test_an_earlier_text_that_was_cut_off_keeps_no_step_from_being_undone(place: Path, top: str) -> None:
+    jobs = JobFolder(place)
+    entered(jobs, "n = 1\n")
+    (place / EARLIER / NAME / top).write_bytes(b"\xff\xfe")
+    (place / EARLIER / NAME / "00000010.toml").symlink_to(place / "outside")
+    assert jobs.steps(NAME) == (1, 0)
+    entered(jobs, "n = 2\n", serial=2)
+    assert jobs.undo(NAME, version_of("n = 2\n")) == "n = 1\n"
+    assert jobs.undo(NAME, version_of("n = 1\n")) == "n = 0\n"
+    assert not (place / "outside").exists()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="makes a pipe")
+@pytest.mark.parametrize("spoilt", ["pipe", "deep", "types"])
+def test_a_spoilt_note_of_the_last_step_stops_no_entry(place: Path, spoilt: str) -> None:
+    jobs = JobFolder(place)
+    entered(jobs, "n = 1\n")
+    note = place / EARLIER / NAME / "last.json"
+    if spoilt == "pipe":
+        note.unlink()
+        os.mkfifo(note)
+    else:
+        held = note.read_text().replace('"serial": 1', '"serial": "1"')
+        note.write_text("[" * 100_000 if spoilt == "deep" else held)
+    assert entered(jobs, "n = 2\n", serial=2) == "n = 2\n"
+
+
+def test_a_backup_by_hard_links_of_the_steps_stops_no_entry_and_keeps_what_it_held(
+    place: Path, tmp_path_factory
+) -> None:
+    jobs = JobFolder(place)
+    entered(jobs, "n = 1\n")
+    note = place / EARLIER / NAME / "last.json"
+    backup = tmp_path_factory.mktemp("backup") / "last.json"
+    os.link(note, backup)
+    before = backup.read_bytes()
+    entered(jobs, "n = 2\n", serial=2)
+    assert backup.read_bytes() == before != note.read_bytes()
 
 
 def test_nothing_is_written_that_cannot_be_read_back(place: Path) -> None:

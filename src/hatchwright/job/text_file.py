@@ -67,21 +67,20 @@ def save_text(path: Path, text: str) -> None:
     if text_in(raw) != text:
         raise JobError.about("file", "job.would_be_no_text")
     try:
+        if path.is_file() and path.stat().st_nlink > 1:
+            raise JobError.about("file", "job.second_name", str(path))
         save_bytes(path, (BOM_UTF8 if _begins_with_mark(path) else b"") + raw)
     except OSError as error:
         raise JobError.about("file", "job.unwritten", str(path), why=error.strerror or "") from None
 
 
 def save_bytes(path: Path, raw: bytes) -> None:
-    """The same for bytes as they are.
+    """The same for bytes as they are; a second name of the file keeps what it held.
 
     Raises:
-        JobError: the file has a second name.
         OSError: the folder cannot be written.
     """
     real = path.resolve()
-    if real.exists() and real.stat().st_nlink > 1:
-        raise JobError.about("file", "job.second_name", str(path))
     handle, temporary = tempfile.mkstemp(dir=real.parent, prefix=HALF_WRITTEN)
     try:
         with os.fdopen(handle, "wb") as out:

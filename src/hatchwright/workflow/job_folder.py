@@ -205,6 +205,7 @@ class JobFolder:
         """Compare and write as one step: no other thread or program does so in this folder meanwhile."""
         if not self.folder.is_dir():
             raise JobError.about("folder", "error.folder_unread", str(self.folder), why=os.strerror(ENOENT))
+        _refuse_elsewhere(self.folder / EARLIER)
         try:
             with jobs_alone(self.folder, patience_s=self._patience_s):
                 yield
@@ -213,9 +214,9 @@ class JobFolder:
 
     def _steps(self, name: str) -> KeptSteps:
         place = self.path(name).parent / EARLIER / name
-        if place.resolve() != place:
-            raise JobError.about("file", "error.earlier_elsewhere", str(place.parent))
-        return KeptSteps(place)
+        steps = KeptSteps(place)
+        _refuse_elsewhere(place, steps.undone.place)
+        return steps
 
     def _shown(self, name: str, base: str) -> str:
         text = self.read(name)
@@ -239,6 +240,17 @@ class JobFolder:
 def jobs_alone(folder: Path, *, patience_s: float = PATIENCE_S) -> AbstractContextManager[None]:
     """Nobody else changes a job of a folder while what stands inside is done; see `alone`."""
     return alone(folder / EARLIER / "lock", patience_s=patience_s)
+
+
+def _refuse_elsewhere(*places: Path) -> None:
+    """JobError where one is a link, or below one."""
+    for place in places:
+        try:
+            is_here = place.resolve() == place
+        except (OSError, RuntimeError):  # a link to itself
+            is_here = False
+        if not is_here:
+            raise JobError.about("file", "error.earlier_elsewhere", str(place))
 
 
 def _is_name(name: str) -> bool:

@@ -7,6 +7,7 @@ lies there, such as what a program that copies folders has left, is somebody els
 from __future__ import annotations
 
 import json
+import os
 import re
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -17,7 +18,7 @@ from hatchwright.job.text_file import load_text, save_bytes, save_text
 MOST_KEPT = 200
 """Texts kept of one job; the oldest go first."""
 
-_OURS = re.compile(r"\d{8}\.toml")
+_OURS = re.compile(r"[0-9]{8}\.toml")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +38,10 @@ class Pile:
         self.place = place
 
     def under(self, present: str | None) -> list[Path]:
-        """The texts, the top one last; one on top that is the present text is none, since a program that was ended
-        on its way from one to the other left it there."""
+        """The texts, the top one last; on top, what cannot be read is none, nor is the present text, which a program
+        left there that was ended on its way from one to the other."""
         there = self._there()
-        while there and present is not None and _text(there[-1]) == present:
+        while there and _text(there[-1]) in (None, present):
             there.pop()
         return there
 
@@ -56,7 +57,7 @@ class Pile:
         number = int(there[-1].stem) + 1 if there else 1
         try:
             self.place.mkdir(parents=True, exist_ok=True)
-            while (self.place / f"{number:08d}.toml").exists():
+            while os.path.lexists(self.place / f"{number:08d}.toml"):
                 number += 1
             top = self.place / f"{number:08d}.toml"
             if isinstance(held, bytes):
@@ -96,8 +97,9 @@ class KeptSteps:
     def last(self) -> LastStep:
         """The last entry; one of nobody where none is known."""
         try:
-            return LastStep(**json.loads(self._last.read_bytes()))
-        except (OSError, ValueError, TypeError):
+            known = LastStep(**json.loads(self._last.read_bytes())) if self._last.is_file() else LastStep()
+            return known if isinstance(known.serial, int) else LastStep()
+        except (OSError, ValueError, TypeError, RecursionError):
             return LastStep()
 
     def note(self, last: LastStep) -> None:
