@@ -100,6 +100,26 @@ def test_a_trial_that_stops_is_not_taken_over(shell, alder_file, sheet, before, 
     assert (told["template"], told["may_take_over"], told["must_stop"]) == (None, False, True)
 
 
+def test_a_job_that_was_changed_meanwhile_gets_no_offset_of_another_cutter(alder_file, sheet):
+    """As by a page that entered another cutter while the command was judging."""
+    report = try_out(alder_file, sheet)
+    changed = alder_file.read_text(encoding="utf-8").replace('body = "1.75"', 'body = "1.80"')
+    assert changed != alder_file.read_text(encoding="utf-8")
+    alder_file.write_text(changed, encoding="utf-8")
+    with pytest.raises(JobError, match="changed while it was being judged"):
+        take_over(alder_file, report)
+    assert alder_file.read_text(encoding="utf-8") == changed
+
+
+def test_a_job_behind_a_link_is_written_with_nobody_else_in_its_folder(alder_file, sheet, tmp_path_factory):
+    link = tmp_path_factory.mktemp("elsewhere") / "link.toml"
+    link.symlink_to(alder_file)
+    take_over(link, try_out(link, sheet))
+    assert link.is_symlink()
+    assert [path.name for path in link.parent.iterdir()] == ["link.toml"]
+    assert load_job(alder_file).template.revision == "B"
+
+
 def test_a_stopped_trial_is_refused_by_the_workflow_too(alder_file, sheet):
     text = sheet.read_text(encoding="utf-8").replace('template_x = "3.277"', 'template_x = "3.377"')
     sheet.write_text(text, encoding="utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 
@@ -166,6 +167,16 @@ _HEADING = re.compile(r"(?:# +)?\[+([\w.]+)\]+(?::.*)?")
 _ENTRY = re.compile(r"(?:# +)?(\w+)(?: = |: (?P<help>.*))")
 _SHAPES = ("doubler.outer", "doubler.inner", "cover.outline", "as_made.opening", "as_made.doubler_outer")
 """Outlines that take the same entries as the opening's."""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links of POSIX")
+def test_a_link_that_leads_nowhere_is_not_written_through_and_a_name_too_long_is_told(tmp_path):
+    (tmp_path / "a.toml").symlink_to(tmp_path / "elsewhere.toml")
+    with pytest.raises(JobError, match="already exists"):
+        new_job(tmp_path / "a.toml")
+    with pytest.raises(JobError, match="File name too long"):
+        new_job(tmp_path / f"{'b' * 300}.toml")
+    assert [path.name for path in tmp_path.iterdir()] == ["a.toml"]
 
 
 def told() -> dict[str, set[str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
@@ -46,7 +47,7 @@ def new_job(path: Path, kind: str = NEW_JOBS[0]) -> None:
         JobError: it exists, its folder cannot be written, or there is no such kind.
     """
     text = starting_text(kind)
-    if path.exists():
+    if os.path.lexists(path):  # also where a link leads nowhere
         raise JobError.about("file", "error.file_there", str(path))
     save_text(path, text)
 

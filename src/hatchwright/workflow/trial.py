@@ -149,7 +149,8 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
 
 def take_over(path: Path, report: TrialReport) -> None:
     """Write the real width of cut, the new revision and its reason into the job file; JobError where the
-    trial stopped, the file cannot be written, or the changed job would be refused."""
+    trial stopped, the job is not the one that was judged any more, the file cannot be written, or the changed job
+    would be refused."""
     if report.cutter is None or report.anew is None:
         unit = report.job.unit
         faults = (
@@ -161,8 +162,10 @@ def take_over(path: Path, report: TrialReport) -> None:
         "template.revision": report.anew.revision,
         "template.reason": report.anew.reason,
     }
-    with jobs_alone(path.parent):
+    with jobs_alone(path.resolve().parent):  # where a page of the job that a link leads to writes it
         held = load_job_text(path)
+        if read_job(held, folder=path.parent, name=path.name) != report.job:
+            raise JobError.about("file", "error.not_as_judged", str(path))
         text = ended_alike(edited(held, changes), like=held)
         read_job(text, folder=path.parent, name=path.name)
         save_text(path, text)
