@@ -5,6 +5,7 @@ Called as ``python -m tests.security.long_work KIND ...``, where workers find th
 
 from __future__ import annotations
 
+import os
 import sys
 import threading
 
@@ -17,9 +18,14 @@ from hatchwright.workflow import job_folder
 from hatchwright.workflow.job_folder import JobFolder
 
 
+def say_begun() -> None:
+    """Say so at once and in one piece, which `print` does not where output is unbuffered and workers share it."""
+    os.write(1, b"begun\n")
+
+
 def calculate(*_: object) -> None:
     """Say that it has begun, and never end."""
-    print("begun", flush=True)
+    say_begun()
     while True:
         sum(range(1000))
 
@@ -37,7 +43,7 @@ class Folder(JobFolder):
     def read(self, name: str) -> str:
         """The text of a job, unless it is that one."""
         if name == "long.toml":
-            print("begun", flush=True)
+            say_begun()
             threading.Event().wait()
         return super().read(name)
 
