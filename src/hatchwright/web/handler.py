@@ -46,7 +46,9 @@ def _refusal(headers: dict[bytes, bytes]) -> int:
     length = headers.get(b"content-length", b"0")
     if not length.isdigit():
         return 411
-    is_longer = len(length) > len(str(LARGEST_BODY_BYTES))  # told by its digits, of which Python reads only so many
+    is_longer = len(length) > len(
+        str(LARGEST_BODY_BYTES)
+    )  # told by its digits, of which Python reads only so many
     return 413 if is_longer or int(length) > LARGEST_BODY_BYTES else 0
 
 

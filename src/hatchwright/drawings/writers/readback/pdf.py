@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import unicodedata
 from collections.abc import Iterable
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -171,7 +172,7 @@ def _refuse_words(read: str, page: Page, number: int) -> None:
 def _unmarked(words: str) -> list[str]:
     """Runs of letters that bear no mark on top: where the font lacks a mark, its letter may go with it."""
     runs = [""]
-    for letter, following in zip(words, f"{words[1:]} ", strict=True):
+    for letter, following in pairwise(f"{words} "):
         if _is_mark(following):
             runs.append("")
         elif not _is_mark(letter):
