@@ -299,7 +299,7 @@ def test_any_drawing_reads_back(drawing, kind):
     assert write(drawing, kind)
 
 
-@pytest.mark.parametrize("words", ["3\u0591", "12\u20dd 7", "e\u0301"])
+@pytest.mark.parametrize("words", ["3\u0591", "12\u20dd 7", "e\u0301", ""])
 def test_letters_with_marks_that_the_font_lacks_read_back_from_paper(words):
     lettered = Sheet("LAYOUT", block(), (Text((0.0, 0.0), words),))
     assert write(lettered, Format.PDF, paper=Paper.LETTER)
