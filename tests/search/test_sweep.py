@@ -6,8 +6,10 @@ from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Iterator, Sequence
+import os
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from errno import ENOSPC
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -203,6 +205,53 @@ def test_a_line_that_was_cut_off_is_done_again(by_hand: Path, tmp_path: Path) ->
     rows = list(run_sweep(whole, folder, here))
     assert len(rows) == 3
     assert path.read_text(encoding="utf-8") == text
+
+
+@pytest.mark.parametrize(
+    "spoilt",
+    [
+        lambda table: table.replace(",", ";"),
+        lambda table: table.replace("rivets", "Nieten", 1),
+        lambda table: table + "\0\udcff\n",
+    ],
+)
+def test_a_table_that_another_program_wrote_in_its_own_way_is_refused_and_stays(
+    by_hand: Path, tmp_path: Path, spoilt: Callable[[str], str]
+) -> None:
+    """As a spreadsheet of another language saves it."""
+    one, folder = sweep(by_hand, "doubler.thickness=.040"), tmp_path / "out"
+    list(run_sweep(one, folder, here))
+    path = folder / "sweep.csv"
+    held = spoilt(path.read_text(encoding="utf-8")).encode("utf-8", "surrogateescape")
+    path.write_bytes(held)
+    with pytest.raises(ExportError, match="is not from a sweep"):
+        list(run_sweep(one, folder, here))
+    assert path.read_bytes() == held
+
+
+def test_a_sweep_that_could_not_be_begun_leaves_nothing_and_is_begun_again(
+    by_hand: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one, folder = sweep(by_hand, "doubler.thickness=.040"), tmp_path / "out"
+
+    def full(_: int) -> None:
+        raise OSError(ENOSPC, os.strerror(ENOSPC))
+
+    with monkeypatch.context() as disk:
+        disk.setattr(os, "fsync", full)
+        with pytest.raises(ExportError, match="No space left"):
+            list(run_sweep(one, folder, here))
+    assert not folder.exists()
+    assert len(list(run_sweep(one, folder, here))) == 1
+
+
+def test_a_row_that_stands_twice_in_a_table_counts_once(by_hand: Path, tmp_path: Path) -> None:
+    one, folder = sweep(by_hand, "doubler.thickness=.040"), tmp_path / "out"
+    list(run_sweep(one, folder, here))
+    path = folder / "sweep.csv"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text + text.splitlines(keepends=True)[-1], encoding="utf-8")
+    assert len(list(run_sweep(one, folder, here))) == 1
 
 
 def test_another_sweep_in_the_folder_is_kept(by_hand: Path, tmp_path: Path) -> None:

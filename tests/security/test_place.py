@@ -120,12 +120,17 @@ def test_a_place_is_kept_for_its_user_and_port(tmp_path, monkeypatch):
     assert place_of(8000) != place
 
 
-def test_where_nothing_can_be_kept_each_start_has_another_place(tmp_path, monkeypatch):
+def test_what_was_kept_but_cut_off_is_made_anew_once(tmp_path, monkeypatch):
+    """As at a first start with a full disk."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
-    place_of(8000)
+    before = place_of(8000)
     (kept,) = (path for path in tmp_path.rglob("*") if path.is_file())
-    kept.write_text("short")
-    assert place_of(8000) != place_of(8000)
+    for cut_off in ("", "short"):
+        kept.write_text(cut_off)
+        assert place_of(8000) == place_of(8000) != before
+
+
+def test_where_nothing_can_be_kept_each_start_has_another_place(tmp_path, monkeypatch):
     monkeypatch.setenv("XDG_STATE_HOME", os.devnull)
     assert place_of(8000) != place_of(8000)
     monkeypatch.delenv("XDG_STATE_HOME")

@@ -74,6 +74,8 @@ def _kept_secret() -> str:
         state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
         kept = state / "hatchwright" / "place"
         kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        if kept.exists() and kept.stat().st_size < _LEAST_CHARACTERS:
+            kept.unlink()  # it was cut off, as where a disk is full
         with suppress(FileExistsError):
             handle = os.open(kept, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
             with os.fdopen(handle, "w", encoding="ascii") as out:

@@ -14,6 +14,7 @@ from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
+from hatchwright.job.text_file import save_bytes
 from hatchwright.said import said
 from hatchwright.search.sweep import RESULTS, Sweep, notes_of, tasks_of
 from hatchwright.search.sweep_work import SweepRow
@@ -83,7 +84,7 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow] 
     plan, table = folder / PLAN, folder / TABLE
     if plan.exists() and not overwrite:
         is_same = False
-        with suppress(ValueError):
+        with suppress(ValueError, RecursionError):
             is_same = json.loads(plan.read_text(encoding="utf-8")) == sweep.plan
         if not is_same:
             raise ExportError.saying("error.other_sweep", where=str(folder))
@@ -97,7 +98,7 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow] 
 def _begin(sweep: Sweep, folder: Path) -> None:
     """Throw another sweep away, and say what this one is of; only once there is something to write."""
     (folder / TABLE).unlink(missing_ok=True)
-    (folder / PLAN).write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")
+    save_bytes(folder / PLAN, f"{json.dumps(sweep.plan, indent=2)}\n".encode())
 
 
 _MEASURED = {
@@ -148,15 +149,24 @@ def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
 
 
 def _read(table: Path, sweep: Sweep) -> list[SweepRow]:
-    """Whole rows of a table; a last line that was cut off is dropped and done again."""
+    """Whole rows of a table, each once; a last line that was cut off is dropped and done again. ExportError where
+    another program has written it in its own way."""
+    try:
+        return _rows(table, sweep)
+    except (ValueError, KeyError, TypeError, csv.Error):
+        what, do = said("error.not_sweep", name=table.name), said("error.other_folder")
+        raise ExportError(what, where=str(table.parent), remedy=do) from None
+
+
+def _rows(table: Path, sweep: Sweep) -> list[SweepRow]:
     text = table.read_text(encoding="utf-8")
     whole = text[: text.rfind("\n") + 1]
     if whole != text:
         table.write_text(whole, encoding="utf-8")
     wanted = set(sweep.variants)
-    rows = []
+    rows: dict[tuple[tuple[str, str], ...], SweepRow] = {}
     for cells in csv.DictReader(whole.splitlines()):
         variant = tuple((variation.field, cells[variation.field]) for variation in sweep.variations)
         if variant in wanted:
-            rows.append(SweepRow(variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS}))
-    return rows
+            rows[variant] = SweepRow(variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS})
+    return list(rows.values())
