@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -117,6 +118,7 @@ def _loop(rows: _Rows, scale: float, *, name: str) -> Loop:
 
 def _opened(path: Path) -> tuple[Drawing, float]:
     """A drawing, and what takes its unit to inches."""
+    logging.getLogger("ezdxf").disabled = True  # what is wrong with a file is told in our words
     from ezdxf.filemanagement import readfile
 
     if path.stat().st_size > LARGEST_FILE_BYTES:

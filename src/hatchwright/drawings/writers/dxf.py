@@ -7,6 +7,7 @@ check square on CHECK, so that both can be switched off before cutting.
 from __future__ import annotations
 
 import io
+import logging
 from typing import TYPE_CHECKING
 
 from hatchwright.drawings.boxes import Box
@@ -25,6 +26,7 @@ _BLACK = 7
 
 def dxf_of(sheet: Sheet) -> bytes:
     """Write a sheet as a machine file, the same bytes for the same sheet."""
+    logging.getLogger("ezdxf").disabled = True  # what it cannot keep in the user's cache is nothing to tell
     from ezdxf import options, units  # type: ignore[attr-defined]
     from ezdxf.filemanagement import new
 
