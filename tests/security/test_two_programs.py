@@ -89,7 +89,7 @@ def test_what_was_undone_outlives_a_restart(place: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "foreign", ["conflict copy 00000001.toml", "00000001 (1).toml", "0.toml", "x.toml", "é"]
+    "foreign", ["99999999.toml", "conflict copy 00000001.toml", "00000001 (1).toml", "0.toml", "x.toml", "é"]
 )
 def test_what_another_program_left_among_earlier_texts_is_passed_over(place: Path, foreign: str) -> None:
     jobs = JobFolder(place)

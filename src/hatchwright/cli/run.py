@@ -53,6 +53,9 @@ def _hand_on(pipe: int) -> None:
         except OSError:  # in the background of its terminal nothing can be read until it comes to the front
             time.sleep(_LOOKS_EVERY_S)
             continue
+        if not typed and sys.stdin.isatty():  # Ctrl-D ends nothing at a terminal
+            time.sleep(_LOOKS_EVERY_S)
+            continue
         try:
             if not typed or not os.write(pipe, typed):
                 return

@@ -17,8 +17,13 @@ from hatchwright.web.place import App, Message, Receive, Send, answer_plainly
 from hatchwright.web.site import LEFT, SITE, Site
 from hatchwright.words.tell import tell
 
-LARGEST_BODY_BYTES = 2_000_000
-"""A job file is at most 1 MB; the form of one is smaller than twice that."""
+LARGEST_BODY_BYTES = 4_000_000
+"""A job file is at most 1 MB, of which a form takes three bytes for one, and six for the end of a line."""
+
+_MOST_UNHEARD_BYTES = 50_000_000
+"""A larger body is refused before it has come; the browser then may not hear why."""
+
+_MOST_DIGITS = 18
 
 
 class BodyLimit:
@@ -32,24 +37,24 @@ class BodyLimit:
 
     async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
         """Answer 411 or 413 itself, or hand on."""
-        if scope["type"] == "http" and (status := _refusal(dict(scope["headers"]))):
-            why = said("page.length_not_known") if status == 411 else said("page.too_large")
-            await answer_plainly(send, status, tell(why))
+        length = _length(dict(scope["headers"])) if scope["type"] == "http" else 0
+        if length is None:
+            await answer_plainly(send, 411, tell(said("page.length_not_known")))
+        elif length > LARGEST_BODY_BYTES:
+            if length <= _MOST_UNHEARD_BYTES:  # no browser reads an answer before it has sent all of its own
+                while (await receive()).get("more_body"):
+                    pass
+            await answer_plainly(send, 413, tell(said("page.too_large")))
         else:
             await self.app(scope, receive, send)
 
 
-def _refusal(headers: dict[bytes, bytes]) -> int:
-    """Status to refuse with, 0 to let through."""
-    if b"transfer-encoding" in headers:
-        return 411
+def _length(headers: dict[bytes, bytes]) -> int | None:
+    """Of the body [bytes]; None where it is not told."""
     length = headers.get(b"content-length", b"0")
-    if not length.isdigit():
-        return 411
-    is_longer = len(length) > len(
-        str(LARGEST_BODY_BYTES)
-    )  # told by its digits, of which Python reads only so many
-    return 413 if is_longer or int(length) > LARGEST_BODY_BYTES else 0
+    if b"transfer-encoding" in headers or not length.isdigit():
+        return None
+    return int(length.lstrip(b"0")[:_MOST_DIGITS] or b"0")  # Python reads only so many digits
 
 
 class PageHandler(ASGIHandler):

@@ -78,6 +78,7 @@ def serve(
         webbrowser.open(address)
     config = uvicorn.Config(
         app,
+        log_config=None,  # its own writes to an output that may be closed
         log_level="error",
         access_log=False,
         server_header=False,

@@ -51,6 +51,7 @@ CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SAMESITE = "Strict"
 CSRF_FAILURE_VIEW = "hatchwright.web.troubles.not_from_this_page"
 
+DATA_UPLOAD_MAX_MEMORY_SIZE = None  # the body is limited by `handler.BodyLimit`
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 40_000
 """A job may hold 5000 measured holes of four boxes each; the body is limited by `handler.BodyLimit`."""
 

@@ -18,7 +18,8 @@ from hatchwright.job.text_file import load_text, save_bytes, save_text
 MOST_KEPT = 200
 """Texts kept of one job; the oldest go first."""
 
-_OURS = re.compile(r"[0-9]{8}\.toml")
+_OURS = re.compile(r"0[0-9]{7}\.toml")
+"""Ours begin with a zero: nobody takes ten million steps, and a foreign file of a great number ends no count."""
 
 
 @dataclass(frozen=True, slots=True)
