@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from hatchwright.errors import TableError
@@ -132,7 +132,7 @@ def _covers(row: Allowables, thickness_in: float) -> bool:
     return low_in - FLOAT_NOISE <= thickness_in < high_in + 0.001 - FLOAT_NOISE
 
 
-@cache
+@lru_cache(maxsize=256)
 def _completed(row: Allowables, asked: str) -> Allowables:
     """The row with its shear modulus, and with what a reader must know of it."""
     notes = []

@@ -303,7 +303,7 @@ def _fitting(
     return tuple(one for one in _records(table, shop) if all(_is(one, name, value) for name, value in wanted))
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=128)
 def _records(table: Table[Any], shop: ShopTables | None) -> tuple[Any, ...]:
     columns = table.columns
     needed = [one.heading for one in columns.values() if one.is_needed]
