@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.middleware.csrf import get_token
+from django.template import engines
 from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
@@ -25,6 +26,13 @@ from hatchwright.workings import Working
 
 WORDS = {status: tell(status) for status in Status}
 """The word for each answer; it always stands beside the symbol, and color never carries the meaning."""
+
+
+def load_templates() -> None:
+    """Load every template, so that no page waits for its own."""
+    templates = engines["jinja2"].env  # type: ignore[attr-defined]
+    for name in templates.list_templates():
+        templates.get_template(name)
 
 
 def environment(**options: Any) -> Environment:

@@ -65,6 +65,7 @@ def serve(
     taken = listener.getsockname()[1]
     place = place_of(taken)
     app, site = application(folder, job or "", hosts=[shown], shop=own, place=place)
+    from hatchwright.web.lettering import load_templates  # once Django has its settings
 
     def new_address() -> str:
         address = f"http://{shown}:{taken}{place}/enter/{site.tokens.issue()}"
@@ -76,6 +77,7 @@ def serve(
         print(tell(said("command.run.another")), flush=True)
     if opens_browser:
         webbrowser.open(address)
+    load_templates()  # while a person opens the address, instead of with the first page
     config = uvicorn.Config(
         app,
         log_config=None,  # its own writes to an output that may be closed
