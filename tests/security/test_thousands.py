@@ -84,7 +84,7 @@ def test_too_many_sheets_are_refused_before_a_drawing_is_written(shell, job, tmp
     status, printed, err = shell("papers", job, "--out", tmp_path / "out")
     assert (status, printed) == (2, "")
     assert re.match(
-        r"Refused: papers: these papers would take \d+ sheets, and more than 10 nobody looks through\. ", err
+        r"Refused: papers: these papers would take \d+ sheets; 10 is the most that is printed at once\. ", err
     )
     assert "Check the pitch of the rows" in err
     assert not (tmp_path / "out").exists()

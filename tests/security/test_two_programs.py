@@ -163,8 +163,8 @@ def test_nothing_is_written_that_cannot_be_read_back(place: Path) -> None:
     jobs = JobFolder(place)
     for text, why in (
         ("#" * LARGEST_FILE_BYTES, "too large to be opened again"),
-        ("a = '\0'", "no text file can hold"),
-        ("a = '\udcff'", "no text file can hold"),
+        ("a = '\0'", "a text file can't hold"),
+        ("a = '\udcff'", "a text file can't hold"),
     ):
         with pytest.raises(JobError, match=why):
             entered(jobs, text)

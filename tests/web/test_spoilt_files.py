@@ -73,7 +73,7 @@ def test_a_folder_that_is_gone_is_told_and_its_return_noticed(client, folder) ->
     for address in ("/", "/lines?name=alder.toml", "/job/alder.toml/"):
         answer = client.get(address)
         assert answer.status_code == 404
-    assert "he folder of the jobs can&#39;t be read" in client.get("/").content.decode()
+    assert "he job folder can&#39;t be read" in client.get("/").content.decode()
     assert client.post("/new", {"title": "maple"}).status_code == 404
     assert not folder.exists()
     away.rename(folder)

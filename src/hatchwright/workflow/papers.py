@@ -23,7 +23,7 @@ from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_set import PaperSet, sets_of
 
 MOST_SHEETS = 200
-"""Sheets of paper in one set: more of them nobody looks through. Own choice, no source [-]."""
+"""Sheets of paper in one set; nobody looks through more. Own choice, no source [-]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@
     let rests = RESTS_MS;
     try {
       const answer = await fetch(`${list.dataset.from}?${new URLSearchParams(rows.map((row) => ["name", row.dataset.name]))}`);
-      if (answer.status === 403) { say(words.restarted); return; }
+      if (answer.status === 403) { say(words.ended); return; }
       if (!answer.ok) throw new Error(String(answer.status));
       const come = new DOMParser().parseFromString(await answer.text(), "text/html");
       for (const one of [...come.body.children]) put(one, rows);
