@@ -67,7 +67,9 @@ def test_too_low_a_limit_of_the_shell_is_refused_before_a_library_ends_the_progr
         preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, limit),
     )
     assert (ended.returncode, ended.stdout) == (2, "")
-    told = r"Refused: this shell leaves a program \d+ MB of memory, and a command needs 400 MB\. Raise the limit"
+    told = (
+        r"Refused: this shell leaves a program \d+ MB of memory, and a command needs 400 MB\. Raise the limit"
+    )
     assert re.match(told, ended.stderr)
 
 

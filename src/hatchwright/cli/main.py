@@ -32,10 +32,13 @@ class _Commands(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in _COMMANDS:
             return None
-        gc.disable()  # what is loaded stays: looking through it for waste would take a tenth of the start
-        module = importlib.import_module(f"hatchwright.cli.{cmd_name}")
-        gc.freeze()
-        gc.enable()
+        place = f"hatchwright.cli.{cmd_name}"
+        if place not in sys.modules:  # or what an earlier command left in this process would never be freed
+            gc.disable()  # what is loaded stays: looking through it for waste would take a tenth of the start
+            importlib.import_module(place)
+            gc.freeze()
+            gc.enable()
+        module = sys.modules[place]
         command: click.Command = module.command
         return command
 
