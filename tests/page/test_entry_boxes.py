@@ -14,8 +14,8 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
+from hatchwright.job.job_fields import fields_of, fresh
 from hatchwright.page.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
-from hatchwright.page.job_fields import fields_of, fresh
 from hatchwright.page.lay_out_sheet import echo_of, entry_sheet, sheet_of
 
 

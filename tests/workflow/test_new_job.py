@@ -12,9 +12,9 @@ from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
+from hatchwright.job.job_fields import fields_of
 from hatchwright.judged import Status
 from hatchwright.page.fill_in import fill_in
-from hatchwright.page.job_fields import fields_of
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.new_job import NEW_JOBS, form, new_job, starting_text
 

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from hatchwright.errors import Fault
+from hatchwright.job.job_fields import Kind
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 
 _MOST_COLUMNS = 8
 """More boxes than this side by side are too narrow to read what was typed [-]."""
-
-Kind = Literal["length", "coordinate", "diameter", "words", "one of", "yes or no", "count", "amount"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
-from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Section
-from hatchwright.page.job_fields import JobField, fields_of, fresh
+from hatchwright.job.job_fields import JobField, Kind, fields_of, fresh
+from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length

@@ -1,4 +1,4 @@
-"""The fields of a job's sections as its models describe them: read once, so that the page can't miss one."""
+"""The fields of a job's sections as its models describe them: read once, so that neither page nor form can miss one."""
 
 from __future__ import annotations
 
@@ -10,10 +10,12 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
 from hatchwright.job.entry_words import help_of, label_of
 from hatchwright.job.fasteners import SCREW_HEADS, cover_nuts
-from hatchwright.page.entry_sheet import Kind
 from hatchwright.tables.materials import known_sheet
 from hatchwright.units import Length
 from hatchwright.words.tell import tell
+
+Kind = Literal["length", "coordinate", "diameter", "words", "one of", "yes or no", "count", "amount"]
+"""What a single value is."""
 
 _PAIR = tuple[Length, Length]
 
