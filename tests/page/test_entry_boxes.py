@@ -21,7 +21,7 @@ from hatchwright.page.lay_out_sheet import echo_of, entry_sheet, sheet_of
 
 def test_every_field_of_a_job_has_its_place_on_the_sheet():
     sheet = entry_sheet({})
-    places = {path.split(".")[0] for path in (*sheet.boxes(), *sheet.sections())}
+    places = {path.split(".")[0] for path in (*sheet.boxes, *sheet.sections)}
     assert places - {""} == {info.alias or name for name, info in Job.model_fields.items()} - {"schema"}
 
 
@@ -60,7 +60,7 @@ def test_every_value_of_the_example_stands_in_a_box(alder_text):
         else:
             yield path, data
 
-    boxes = sheet_of(alder_text).boxes()
+    boxes = sheet_of(alder_text).boxes
     for path, value in leaves(tomllib.loads(alder_text)):
         if path != "schema":
             shown = {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
@@ -94,7 +94,7 @@ def test_faults_stand_at_their_box_at_their_section_or_are_left_over(alder_text)
         Fault("nowhere.at.all", "loose"),
     )
     sheet = entry_sheet(raw_data(alder_text), faults)
-    boxes, sections = sheet.boxes(), sheet.sections()
+    boxes, sections = sheet.boxes, sheet.sections
     assert boxes["opening.width"].faults == faults[:1]
     assert boxes["rows.0.start.0"].faults == faults[1:2]
     assert sections["doubler"].faults == faults[2:3]
@@ -122,7 +122,7 @@ def test_a_place_is_called_what_the_sheet_calls_it(alder_text, path, name):
 def test_of_a_point_the_end_that_is_no_length_is_the_faulty_one(alder_text):
     data = deepcopy(raw_data(alder_text))  # what is kept for the next who asks stays as it is
     data["rows"][0]["start"] = ["8.28", "x y"]
-    boxes = entry_sheet(data, [Fault("rows.0.start", "pair")]).boxes()
+    boxes = entry_sheet(data, [Fault("rows.0.start", "pair")]).boxes
     assert not boxes["rows.0.start.0"].faults
     assert boxes["rows.0.start.1"].faults
 
@@ -138,11 +138,11 @@ def test_of_a_point_the_end_that_is_no_length_is_the_faulty_one(alder_text):
     ],
 )
 def test_data_that_is_no_job_still_has_a_sheet(data):
-    assert entry_sheet(data).boxes()["title"].value == ""
+    assert entry_sheet(data).boxes["title"].value == ""
 
 
 def test_what_stands_in_the_boxes_already_changes_nothing(alder_text):
-    typed = {path: box.value for path, box in sheet_of(alder_text).boxes().items()}
+    typed = {path: box.value for path, box in sheet_of(alder_text).boxes.items()}
     assert changed_boxes(alder_text, typed) == {}
     assert fill_in(alder_text, typed) == alder_text
 
@@ -165,10 +165,10 @@ TYPED = st.one_of(
 def test_whatever_is_typed_into_whatever_box_is_kept_and_harms_nothing_else(alder_text, data):
     sheet = sheet_of(alder_text)
     forms = sheet.forms()
-    boxes = {path: box for path, box in sheet.boxes().items() if path not in forms and path != "units"}
+    boxes = {path: box for path, box in sheet.boxes.items() if path not in forms and path != "units"}
     path = data.draw(st.sampled_from(sorted(boxes)))
     value = data.draw(TYPED)
-    after = sheet_of(fill_in(alder_text, {path: value})).boxes()
+    after = sheet_of(fill_in(alder_text, {path: value})).boxes
     kept = after[path].value if path in after else ""
     shown = {"true": "yes", "false": "no"}.get(
         value, value
@@ -196,13 +196,13 @@ def test_whatever_is_typed_into_whatever_box_is_kept_and_harms_nothing_else(alde
     ],
 )
 def test_a_section_is_taken_away_and_added_empty(alder_text, path):
-    section = sheet_of(alder_text).sections()[path]
+    section = sheet_of(alder_text).sections[path]
     without = without_part(alder_text, path) if section.is_present else alder_text
-    gone = sheet_of(without).sections()[path]
+    gone = sheet_of(without).sections[path]
     assert not gone.is_present
     again, at = with_part(without, path)
     assert at == path
-    new = sheet_of(again).sections()[path]
+    new = sheet_of(again).sections[path]
     assert new.is_present
     assert any(box.required and not box.value for part in new.walk() for box in part.own_boxes())
     with pytest.raises(JobError):
@@ -210,14 +210,14 @@ def test_a_section_is_taken_away_and_added_empty(alder_text, path):
 
 
 def test_every_list_takes_a_new_line_at_its_end(alder_text):
-    for path, part in sheet_of(alder_text).sections().items():
+    for path, part in sheet_of(alder_text).sections.items():
         if part.is_list:
             text, at = with_part(alder_text, path)
             assert at == f"{path}.{len(part.parts)}"
-            listing = sheet_of(text).sections()[path]
+            listing = sheet_of(text).sections[path]
             assert listing.is_list
             assert len(listing.parts) == len(part.parts) + 1
-            assert sheet_of(without_part(text, at)).boxes().keys() == sheet_of(alder_text).boxes().keys()
+            assert sheet_of(without_part(text, at)).boxes.keys() == sheet_of(alder_text).boxes.keys()
 
 
 def test_a_new_section_holds_its_required_boxes_only():

@@ -32,8 +32,8 @@ def test_a_faulty_job_has_its_faults_in_their_boxes_and_claims_nothing(alder_tex
     assert view.svg == ""
     assert view.findings == ()
     assert set(view.counts.values()) == {0}
-    held = [fault for section in view.sheet.sections().values() for fault in section.faults]
-    held += [fault for box in view.sheet.boxes().values() for fault in box.faults]
+    held = [fault for section in view.sheet.sections.values() for fault in section.faults]
+    held += [fault for box in view.sheet.boxes.values() for fault in box.faults]
     assert {*held, *view.sheet.loose_faults} == set(view.faults)
 
 

@@ -10,7 +10,7 @@ from hatchwright.page.lay_out_sheet import sheet_of
 
 
 def echoes(text):
-    return {path: box.echo for path, box in sheet_of(text).boxes().items() if box.echo}
+    return {path: box.echo for path, box in sheet_of(text).boxes.items() if box.echo}
 
 
 def test_every_length_stays_as_long_as_it_was(alder_text):
@@ -27,7 +27,7 @@ def test_what_names_its_unit_or_a_drill_or_is_zero_is_left_as_typed(alder_text):
     text = alder_text.replace('end_mill = "1/8"', 'end_mill = "#30"').replace(
         'border = "1.5"', 'border = "38 mm"'
     )
-    boxes = sheet_of(with_unit(text, "mm")).boxes()
+    boxes = sheet_of(with_unit(text, "mm")).boxes
     assert boxes["template.end_mill"].value == "#30"
     assert boxes["template.border"].value == "38 mm"
     assert boxes["bay.rows.0.x"].value == "0"
@@ -36,7 +36,7 @@ def test_what_names_its_unit_or_a_drill_or_is_zero_is_left_as_typed(alder_text):
 
 def test_words_and_counts_and_faulty_entries_are_left_alone(alder_text):
     text = alder_text.replace('width = "5.00"', 'width = "3,5"')
-    before, after = sheet_of(text).boxes(), sheet_of(with_unit(text, "mm")).boxes()
+    before, after = sheet_of(text).boxes, sheet_of(with_unit(text, "mm")).boxes
     assert after["opening.width"].value == "3,5"
     for path in ("title", "cover.screws.count", "cover.screws.size", "skin.alloy", "rows.0.first_number"):
         assert after[path].value == before[path].value

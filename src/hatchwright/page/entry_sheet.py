@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from hatchwright.errors import Fault
 from hatchwright.job.job_fields import Kind
 from hatchwright.said import said
 from hatchwright.words.tell import tell
+
+_LEAST_FOLDED = 3
+"""Fewer empty boxes than this are not worth folding away [-]."""
 
 _MOST_COLUMNS = 8
 """More boxes than this side by side are too narrow to read what was typed [-]."""
@@ -25,6 +29,7 @@ class Box:
         required: whether the job cannot do without it.
         choices: the words to choose from, or suggestions for a box that takes any words.
         echo: a length said back in every notation, or "".
+        is_sample: whether the sample value of a new job still stands in it.
     """
 
     path: str
@@ -36,6 +41,12 @@ class Box:
     choices: tuple[str, ...] = ()
     echo: str = ""
     faults: tuple[Fault, ...] = ()
+    is_sample: bool = False
+
+    @property
+    def may_fold(self) -> bool:
+        """Whether nobody misses it while it is folded away: it is empty, and nothing asks for it."""
+        return not (self.value or self.required or self.faults or self.kind == "yes or no")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +61,7 @@ class Section:
         variant: box that says which form the section takes, such as its shape; the other boxes depend on it.
         faults: faults of the section as a whole.
         new: what it holds to begin with, when the job does not have it yet; of a list, what a new line holds.
+        in_line: fields that stand in the one line of a list's line, in their order; none where all its boxes do.
     """
 
     path: str
@@ -63,6 +75,7 @@ class Section:
     variant: Box | None = None
     faults: tuple[Fault, ...] = ()
     new: Any = None
+    in_line: tuple[str, ...] = ()
 
     def walk(self) -> Iterator[Section]:
         """Itself, and every section below it."""
@@ -75,6 +88,27 @@ class Section:
         return (*((self.variant,) if self.variant else ()), *self.boxes)
 
     @property
+    def at_hand(self) -> tuple[Box, ...]:
+        """The few boxes that stand open: those of its one line, else what is filled, asked for or wrong."""
+        if self.in_line:
+            by_name = [(_field_of(box.path, self.path), box) for box in self.own_boxes()]
+            return tuple(box for name in self.in_line for field, box in by_name if field == name)
+        folded = [box for box in self.boxes if box.may_fold]
+        return self.boxes if len(folded) < _LEAST_FOLDED else tuple(b for b in self.boxes if not b.may_fold)
+
+    @property
+    def folded(self) -> tuple[Box, ...]:
+        """The other boxes."""
+        at_hand = {box.path for box in self.at_hand}
+        boxes = self.own_boxes() if self.in_line else self.boxes
+        return tuple(box for box in boxes if box.path not in at_hand)
+
+    @property
+    def samples(self) -> int:
+        """How many sample values still stand in it and below it [-]."""
+        return sum(box.is_sample for part in self.walk() for box in part.own_boxes())
+
+    @property
     def is_faulty(self) -> bool:
         """Whether anything is wrong in it or below it."""
         return any(part.faults or any(box.faults for box in part.own_boxes()) for part in self.walk())
@@ -82,7 +116,10 @@ class Section:
     @property
     def is_table(self) -> bool:
         """Whether all lines of a list have the same boxes, and few enough, so that it can stand as a table."""
-        return not any(line.variant or line.parts or len(line.boxes) > _MOST_COLUMNS for line in self.parts)
+        return not any(
+            line.in_line or line.variant or line.parts or len(line.boxes) > _MOST_COLUMNS
+            for line in self.parts
+        )
 
     @property
     def gist(self) -> str:
@@ -96,7 +133,7 @@ class Section:
         return " · ".join([value for value in values if value][:4])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class EntrySheet:
     """The sections by the title of the stage of the work at which they are filled in, and the faults that no box or
     section could be found for."""
@@ -104,30 +141,41 @@ class EntrySheet:
     stages: Mapping[str, tuple[Section, ...]]
     loose_faults: tuple[Fault, ...]
 
-    def boxes(self) -> dict[str, Box]:
+    @cached_property
+    def sections(self) -> Mapping[str, Section]:
+        """Every section and list by its path, those inside others included."""
+        return {part.path: part for stage in self.stages.values() for top in stage for part in top.walk()}
+
+    @cached_property
+    def boxes(self) -> Mapping[str, Box]:
         """Every box by its path."""
-        return {box.path: box for part in self.sections().values() for box in part.own_boxes()}
+        return {box.path: box for part in self.sections.values() for box in part.own_boxes()}
+
+    @property
+    def samples(self) -> int:
+        """How many sample values still stand in its boxes [-]."""
+        return sum(box.is_sample for box in self.boxes.values())
 
     def name_of(self, path: str) -> str:
         """What the sheet calls a field of the job file, such as ``Rows of rivets 3, Pitch``; the path if nothing."""
-        boxes, sections = self.boxes(), self.sections()
         parts, title, label = path.split("."), "", ""
         for end in range(1, len(parts) + 1):
             here, number = ".".join(parts[:end]), parts[end - 1]
-            if here in boxes:
-                label = boxes[here].label
+            if here in self.boxes:
+                label = self.boxes[here].label
             elif number.isdigit():
                 title += f" {int(number) + 1}"
-            elif here in sections and sections[here].title:
-                title = sections[here].title
-            elif f"{here}.0" in boxes:
-                label = boxes[f"{here}.0"].label.removesuffix(" X")
+            elif here in self.sections and self.sections[here].title:
+                title = self.sections[here].title
+            elif f"{here}.0" in self.boxes:
+                label = self.boxes[f"{here}.0"].label.removesuffix(" X")
         return ", ".join(word for word in (title.strip(), label) if word) or path
 
     def forms(self) -> set[str]:
         """Paths of the boxes that say which form a section takes."""
-        return {part.variant.path for part in self.sections().values() if part.variant}
+        return {part.variant.path for part in self.sections.values() if part.variant}
 
-    def sections(self) -> dict[str, Section]:
-        """Every section and list by its path, those inside others included."""
-        return {part.path: part for stage in self.stages.values() for top in stage for part in top.walk()}
+
+def _field_of(path: str, section: str) -> str:
+    """The field of a section that a box is of, such as ``start`` for ``rows.0.start.1``."""
+    return path.removeprefix(f"{section}.").split(".")[0]

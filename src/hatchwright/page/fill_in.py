@@ -23,7 +23,7 @@ def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
     Args:
         typed: path of a box to what stands in it on the page; paths that are no boxes are left out.
     """
-    boxes = sheet_of(text).boxes()
+    boxes = sheet_of(text).boxes
     return {
         path: boxes[path] for path, value in typed.items() if path in boxes and value != boxes[path].value
     }
@@ -38,7 +38,7 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
         JobError: the text is not TOML, or a box cannot be written.
     """
     data = raw_data(text)
-    held = sheet_of(text).boxes()
+    held = sheet_of(text).boxes
     texts: dict[str, str] = {}
     values: dict[str, Typed] = {}
     gone: list[str] = []
@@ -93,7 +93,7 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
     if not reformed:
         return text
     data, gone = raw_data(text), list[str]()
-    for part in sheet_of(text).sections().values():
+    for part in sheet_of(text).sections.values():
         if part.variant and part.variant.path in reformed:
             entered = standing_at(data, part.path)
             inside: list[Box | Section] = [*part.boxes, *part.parts, part.variant]
@@ -131,10 +131,24 @@ def without_part(text: str, path: str) -> str:
 
 
 def _part(sheet: EntrySheet, path: str) -> Section:
-    part = sheet.sections().get(path)
+    part = sheet.sections.get(path)
     if part is None or not path:
         raise JobError.about(path[:80] or "part", "page.fault.no_such_part")
     return part
+
+
+def with_confirmed(text: str, path: str) -> str:
+    """Confirm the sample values in a box, a section or a line, as they stand.
+
+    Raises:
+        JobError: none stands there.
+    """
+    names = raw_data(text).get("samples")
+    held = [name for name in names if isinstance(name, str)] if isinstance(names, list) else []
+    there = [name for name in held if f"{name}.".startswith(f"{path}.") or f"{path}.".startswith(f"{name}.")]
+    if not there:
+        raise JobError.about(path[:80] or "part", "page.fault.no_sample")
+    return confirmed(text, there)
 
 
 def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
@@ -180,7 +194,7 @@ def with_unit(text: str, unit: Unit) -> str:
         return text
     marked = {
         path: f"{box.value.strip()} {old}"
-        for path, box in sheet_of(text).boxes().items()
+        for path, box in sheet_of(text).boxes.items()
         if box.kind in ("length", "coordinate", "diameter")
         and (before := _exact(box, old)) is not None
         and before != _exact(box, unit)  # another length in the new unit, or none

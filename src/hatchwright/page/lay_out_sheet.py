@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Literal
@@ -40,6 +40,15 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""
 
+_IN_LINE: Mapping[str, tuple[str, ...]] = {
+    "rows": (
+        *("name", "edge", "distance", "start", "end", "center", "radius", "first_angle"),
+        *("step", "pitch", "count", "points"),
+    ),
+    "bay.keep_outs": ("name", "x_from", "x_to", "y_from", "y_to", "depth"),
+}
+"""Lists whose lines have many boxes, and the fields of a line that stand in its one line; the rest is folded."""
+
 _FLAT = "as_made.holes"
 """A list whose lines are bare values in brackets, in the order of the model's fields."""
 
@@ -50,7 +59,7 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
     Args:
         data: the job file's data as typed; it need not be sound.
     """
-    writer = _Writer("mm" if data.get("units") == "mm" else "in", faults)
+    writer = _Writer("mm" if data.get("units") == "mm" else "in", faults, data.get("samples"))
     fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
     placed = {name for _, names in STAGES for name in names}
     others = tuple(name for name in fields if name not in placed)
@@ -97,8 +106,11 @@ def echo_of(value: str, kind: Kind, unit: str) -> str:
 class _Writer:
     """Writes boxes, and hands each fault out once, to the box or section that it belongs to."""
 
-    def __init__(self, unit: str, faults: Iterable[Fault]) -> None:
+    def __init__(self, unit: str, faults: Iterable[Fault], samples: object = None) -> None:
         self.unit = unit
+        self.samples = (
+            {name for name in samples if isinstance(name, str)} if isinstance(samples, list) else set()
+        )
         self.faults: dict[str, list[Fault]] = {}
         for fault in faults:
             self.faults.setdefault(fault.field, []).append(fault)
@@ -157,7 +169,7 @@ class _Writer:
             if path == _FLAT:
                 lines.append(self.flat(at, field, entry))
             elif field.models:
-                lines.append(self.section(at, field, entry))
+                lines.append(replace(self.section(at, field, entry), in_line=_IN_LINE.get(path, ())))
             else:
                 of_line: Literal["pair", "value"] = "pair" if field.is_point else "value"
                 inner = replace(field, holds=of_line, label="", help="", required=True)
@@ -193,9 +205,15 @@ class _Writer:
         value = "" if raw is None else {True: "yes", False: "no"}[raw] if isinstance(raw, bool) else str(raw)
         is_length = field.kind in ("length", "coordinate", "diameter")
         echo = echo_of(value, field.kind, self.unit) if is_length else ""
-        return Box(
-            path, label, field.help, field.kind, value, field.required, field.choices, echo, self.take(path)
-        )
+        is_sample = bool(self.samples) and any(name in self.samples for name in _path_and_above(path))
+        about = field.help, field.kind, value, field.required, field.choices
+        return Box(path, label, *about, echo, self.take(path), is_sample)
+
+
+def _path_and_above(path: str) -> Iterator[str]:
+    while path:
+        yield path
+        path = path.rpartition(".")[0]
 
 
 def _fresh_line(path: str, field: JobField) -> Any:

@@ -53,11 +53,11 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
 
 def _said_beside(sheet: EntrySheet) -> SaidBeside:
     """``boxes``: echo or faults and whether they are faults; ``gists``, ``parts``: sections in short, their faults."""
-    parts = {anchor(path): part for path, part in sheet.sections().items()}
+    parts = {anchor(path): part for path, part in sheet.sections.items()}
     return {
         "boxes": {
             anchor(path): (" ".join(map(fault_sentences, box.faults)) or box.echo, bool(box.faults))
-            for path, box in sheet.boxes().items()
+            for path, box in sheet.boxes.items()
         },
         "gists": {name: part.gist for name, part in parts.items()},
         "parts": {name: [fault_sentences(fault) for fault in part.faults] for name, part in parts.items()},
@@ -106,7 +106,7 @@ def _shelves(verdict: Verdict) -> Iterator[tuple[Shelf, list[tuple[Line, str]], 
 
 def place_of(path: str, sheet: EntrySheet) -> str:
     """The id on the page where an entry of the job is made: that of its box, else of the nearest section around it."""
-    boxes, sections = sheet.boxes(), sheet.sections()
+    boxes, sections = sheet.boxes, sheet.sections
     parts = path.split(".")
     for end in range(len(parts), 0, -1):
         path = ".".join(parts[:end])
@@ -123,7 +123,7 @@ def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> li
     """Sections whose form is no longer the one whose boxes a page shows."""
     return [
         part
-        for path, part in sheet.sections().items()
+        for path, part in sheet.sections.items()
         if part.variant and posted.get(FORM + path) not in (None, part.variant.value)
     ]
 

@@ -20,6 +20,7 @@ from hatchwright.page.fill_in import (
     fill_in,
     with_acknowledged,
     with_choice,
+    with_confirmed,
     with_part,
     with_unit,
     without_part,
@@ -53,7 +54,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
         **answer_values(site, view),
         **verdict_values(site, view),
         "page_id": secrets.token_hex(8),
-        "focus": next((box for box in view.sheet.boxes() if added and box.startswith(f"{added}.")), added),
+        "focus": next((box for box in view.sheet.boxes if added and box.startswith(f"{added}.")), added),
         "has_other_side": view.side in ("LEFT", "RIGHT"),
         "saved": "",
     }
@@ -123,6 +124,9 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
             case "add":
                 text, at = with_part(text, path)
                 return text
+            case "confirm":
+                at = path
+                return with_confirmed(text, path)
             case "unit":
                 return with_unit(text, "mm" if path == "mm" else "in")
             case _:

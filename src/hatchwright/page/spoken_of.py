@@ -1,0 +1,72 @@
+"""Which entries of a job an answer speaks of, so that who reads it is one tap from their boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from hatchwright.finding import Finding
+from hatchwright.job.job import Job
+from hatchwright.register import find
+from hatchwright.remedy import EntryChange, Tried
+from hatchwright.workflow.examine import Examination
+
+_SCREWS = "cover.screws"
+
+
+@dataclass(frozen=True, slots=True)
+class SpokenOf:
+    """What the answers on one job speak of.
+
+    Args:
+        owners: by number of a hole the part of the job that it is entered in, such as ``rows.2``.
+        tried: remedies that were tried.
+    """
+
+    owners: dict[int, str]
+    tried: Tried
+
+    def entries(self, finding: Finding) -> tuple[str, ...]:
+        """Dotted entries and sections: what is missing, what a tried remedy changes, what its holes are entered in;
+        where that is nothing, the sections that its code looks at."""
+        near = [
+            *finding.enter,
+            *(change.field for change in self.changes(finding)),
+            *(self.owners[number] for number in finding.holes if number in self.owners),
+        ]
+        entry = find(finding.code)
+        read = entry.reads if entry and not near else ()
+        return tuple(dict.fromkeys((*near, *(name for name in read if name in Job.model_fields))))
+
+    def changes(self, finding: Finding) -> tuple[EntryChange, ...]:
+        """What is to be typed so that it passes, as it was tried; nothing where nothing was tried or found."""
+        return next((remedy.entries for one, remedy in self.tried if one is finding), ())
+
+
+def spoken_of(examination: Examination, tried: Tried) -> SpokenOf:
+    """What the answers on an examined job speak of."""
+    return SpokenOf(owners(examination), tried)
+
+
+def owners(examination: Examination) -> dict[int, str]:
+    """By number of a hole, the part of the job that it is entered in."""
+    rows = {row.name: f"rows.{place}" for place, row in enumerate(examination.job.rows)}
+    holes = examination.layout.holes
+    named = ((hole.number, _SCREWS if hole.kind == "screw" else rows.get(hole.row)) for hole in holes)
+    return {number: part for number, part in named if part}
+
+
+def parts_of(entries: Iterable[str], parts: Iterable[str]) -> tuple[str, ...]:
+    """The nearest of some parts of a job around each entry.
+
+    >>> parts_of(("rows.2.start.0", "cutter.reach"), ("rows", "rows.2", "cutter", "skin"))
+    ('rows.2', 'cutter')
+    """
+    known = frozenset(parts)
+    found: dict[str, None] = {}
+    for entry in entries:
+        while entry and entry not in known:
+            entry = entry.rpartition(".")[0]
+        if entry:
+            found[entry] = None
+    return tuple(found)
