@@ -1,4 +1,5 @@
-"""`hatchwright run`: by whatever signal it ends, the pages that it serves end with it; at Enter, a new address."""
+"""`hatchwright run`: by whatever signal it ends, the pages that it serves end with it; it prints an address at once and
+a new one at Enter, and opens a browser where there is one."""
 
 from __future__ import annotations
 
@@ -10,10 +11,12 @@ import socket
 import subprocess
 import sys
 from http.client import HTTPConnection
+from types import SimpleNamespace
 
 import pytest
 
 from hatchwright.cli import run
+from hatchwright.web import browser
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S, until
 
@@ -129,3 +132,64 @@ def test_a_folder_gets_the_same_address_at_each_start_and_another_while_that_is_
         assert port_of(beside) != port_of(first)
     with started(tmp_path) as (_, again):
         assert again.partition("/enter/")[0] == first.partition("/enter/")[0]
+
+
+UP_TO_THE_ADDRESS = """
+import sys
+from pathlib import Path
+from hatchwright.web import server
+
+def application(*given, **named):
+    print("loaded:", *sorted(sys.modules))
+    sys.exit()
+
+server.sees_a_browser = lambda: True
+server.open_in_browser = lambda address: print("opened:", address)
+server.application = application
+server.serve(Path(sys.argv[1]), opens_browser=True)
+"""
+
+
+def test_the_address_is_printed_and_opened_before_the_program_is_loaded():
+    call = [sys.executable, "-c", UP_TO_THE_ADDRESS, str(EXAMPLES)]
+    told = subprocess.run(call, capture_output=True, text=True, check=True).stdout
+    printed, opened, loaded = told.rpartition("  http://")[2].splitlines()
+    assert opened == f"opened: http://{printed}"
+    large = ("django", "uvicorn", "numpy", "scipy", "pydantic", "hatchwright.tables.table")
+    assert not set(large) & set(loaded.split())
+
+
+@pytest.mark.parametrize(
+    ("variables", "is_terminal", "sees"),
+    [
+        ({"DISPLAY": ":0"}, True, True),
+        ({"WAYLAND_DISPLAY": "wayland-0"}, True, True),
+        ({"BROWSER": "lynx"}, True, True),
+        ({}, True, False),
+        ({"DISPLAY": ":0"}, False, False),
+        ({"DISPLAY": ":0", "CI": "true"}, True, False),
+    ],
+)
+def test_a_browser_is_opened_where_a_person_sees_it(monkeypatch, variables, is_terminal, sees):
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER", "CI"):
+        monkeypatch.delenv(name, raising=False)
+    for name, value in variables.items():
+        monkeypatch.setenv(name, value)
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setattr(sys, "stdout", SimpleNamespace(isatty=lambda: is_terminal))
+    assert browser.sees_a_browser() is sees
+
+
+@pytest.mark.skipif(os.name != "posix", reason="the browser is a script of POSIX")
+def test_a_browser_that_talks_and_fails_disturbs_nobody(tmp_path, monkeypatch, capfd):
+    """As found by Python's `webbrowser`."""
+    script, opened = tmp_path / "browser", tmp_path / "opened"
+    script.write_text(f'#!/bin/sh\necho noise; echo noise >&2; echo "$@" >"{opened}.part"\n')
+    with script.open("a") as lines:
+        lines.write(f'mv "{opened}.part" "{opened}"; exit 1\n')
+    script.chmod(0o755)
+    monkeypatch.setenv("BROWSER", str(script))
+    browser.open_in_browser("http://127.0.0.1:8000/")
+    until(opened.exists, "the browser")
+    assert opened.read_text() == "http://127.0.0.1:8000/\n"
+    assert capfd.readouterr() == ("", "")

@@ -1,10 +1,14 @@
-"""`make setup` notices that the folder was moved or copied: what is installed in it points to its old place."""
+"""`make setup` in any folder: what it says, what it makes, and that it notices when the folder was moved or copied, for
+what is installed in it points to its old place."""
 
 from __future__ import annotations
 
 import re
 import shutil
 import subprocess
+import sys
+from importlib.machinery import SourceFileLoader
+from importlib.util import module_from_spec, spec_from_loader
 from pathlib import Path
 
 import pytest
@@ -16,10 +20,15 @@ ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.skipif(not shutil.which("make"), reason="make is not installed")
 
 
+def called(*arguments: str) -> subprocess.CompletedProcess[str]:
+    """`make`, called from elsewhere; the installer is a script of the shell."""
+    call = ["make", "--no-print-directory", "PYTHON=sh", *arguments]
+    return subprocess.run(call, capture_output=True, text=True, timeout=PATIENCE_S, cwd="/")
+
+
 def made(root: Path, *targets: str) -> str:
-    """What `make` says, called from elsewhere."""
-    call = ["make", "--no-print-directory", "-C", str(root), *targets]
-    done = subprocess.run(call, capture_output=True, text=True, timeout=PATIENCE_S, cwd="/")
+    """What `make` says of a checkout."""
+    done = called("-C", str(root), *targets)
     assert done.returncode == 0, done.stderr
     return done.stdout
 
@@ -27,14 +36,13 @@ def made(root: Path, *targets: str) -> str:
 @pytest.fixture
 def root(tmp_path):
     """A checkout that is as good as set up: its installer only says what it would install, and where."""
-    place = tmp_path / "first place"
+    place = tmp_path / "größe, nr 1 (the first)" / "hatch wright's"
     (place / "tools").mkdir(parents=True)
     (place / ".venv" / "bin").mkdir(parents=True)
     for name in ("Makefile", "pyproject.toml", "requirements.lock", "requirements-dev.lock"):
         shutil.copy(ROOT / name, place)
     installer = place / "tools" / "install"
-    installer.write_text('#!/bin/sh\necho "installed $2 in $PWD"\n')
-    installer.chmod(0o755)
+    installer.write_text('echo "installed $2 in $PWD"\n')
     (place / ".venv" / "bin" / "python").touch()
     made(place, "setup", "setup-dev")
     return place
@@ -55,6 +63,43 @@ def test_a_copy_is_set_up_anew_and_the_first_one_is_left_alone(root):
     assert "installed" not in made(root, "setup", "setup-dev")
 
 
+def test_another_python_is_set_up_anew(root):
+    python = root / ".venv" / "bin" / "python"
+    python.unlink()
+    python.symlink_to(sys.executable)
+    assert "installed" in made(root, "setup")
+    assert "installed" not in made(root, "setup")
+
+
+def test_nothing_is_made_beside_the_checkout_nor_where_it_is_called_from(root, tmp_path):
+    assert list(root.parent.iterdir()) == [root]
+    stray = tmp_path / "stray"
+    stray.mkdir()
+    done = called("-C", str(stray), "-f", str(root / "Makefile"), "setup")
+    assert done.returncode != 0
+    assert "make -C FOLDER" in done.stderr
+    assert not list(stray.iterdir())
+
+
+def test_the_examples_are_copied_once_and_the_page_is_opened(root):
+    """With a page that only says which job it was given."""
+    (root / "examples").mkdir()
+    (root / "examples" / "juniper.toml").write_text("new")
+    (root / "jobs").mkdir()
+    (root / "jobs" / "juniper.toml").write_text("worked on")
+    (root / "examples" / "alder.toml").write_text("new")
+    python = root / ".venv" / "bin" / "python"
+    python.write_text('#!/bin/sh\nprintf "%s|" "$@"\n')
+    python.chmod(0o755)
+    assert "-m|hatchwright|run|jobs/juniper.toml|" in made(root, "run")
+    assert [(root / "jobs" / name).read_text() for name in ("alder.toml", "juniper.toml")] == [
+        "new",
+        "worked on",
+    ]
+    elsewhere = root.parent / "my jobs"
+    assert f"run|{elsewhere}/juniper.toml|" in made(root, "run", f"JOBS={elsewhere}")
+
+
 def test_what_runs_begins_with_the_set_up(root):
     moved = root.rename(root.with_name("another place"))
     for target, lock in [("run", "requirements.lock"), ("test", "requirements-dev.lock")]:
@@ -63,5 +108,95 @@ def test_what_runs_begins_with_the_set_up(root):
 
 def test_no_target_calls_a_script_whose_first_line_names_the_old_place():
     commands = (ROOT / "Makefile").read_text(encoding="utf-8")
-    assert set(re.findall(r"bin/(\w+)", commands.replace("/bin/bash", ""))) == {"python"}
+    assert set(re.findall(r"\bbin/(\w+)", commands.replace("/bin/bash", ""))) == {"python"}
     assert "-m hatchwright run" in commands
+
+
+@pytest.fixture
+def installer():
+    """The program `tools/install`, to be called in parts."""
+    loader = SourceFileLoader("install", str(ROOT / "tools" / "install"))
+    module = module_from_spec(spec_from_loader("install", loader))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sys, "dont_write_bytecode", True)
+        loader.exec_module(module)
+        patch.setattr(module.time, "sleep", lambda seconds: None)
+        yield module
+
+
+@pytest.fixture
+def pip(tmp_path):
+    """A Python whose pip only says what it is given to say, and ends as it is told to."""
+
+    def saying(lines: str, status: int = 0) -> str:
+        python = tmp_path / "python"
+        python.write_text(f"#!/bin/sh\ncat <<'END'\n{lines}\nEND\nexit {status}\n")
+        python.chmod(0o755)
+        return str(python)
+
+    return saying
+
+
+@pytest.fixture
+def lock(tmp_path):
+    path = tmp_path / "requirements.lock"
+    path.write_text(
+        "".join(f"{name}==1.0 \\\n    --hash=sha256:0\n" for name in ("click", "colorama", "numpy"))
+    )
+    return str(path)
+
+
+PIP_SAYS = """\
+Ignoring colorama: markers 'sys_platform == "win32"' don't match your environment
+Collecting click==1.0 (from -r requirements.lock (line 1))
+  Downloading click-1.0-py3-none-any.whl (98 kB)
+Processing /wheels/numpy-1.0-cp311-cp311-linux.whl (from -r requirements.lock (line 5))
+Installing collected packages: click, numpy"""
+
+
+def test_it_tells_how_far_it_is_in_plain_lines(installer, pip, lock, capsys):
+    assert installer.fetched(pip(PIP_SAYS), lock, installer.Progress()) is None
+    assert capsys.readouterr().out.splitlines() == [
+        "  1 of 2: click",
+        "  2 of 2: numpy",
+        "  putting 2 packages in place",
+    ]
+
+
+def test_on_a_terminal_it_tells_so_on_one_line_that_moves(installer, pip, lock, capsys, monkeypatch):
+    monkeypatch.setattr(installer.sys.stdout, "isatty", lambda: True)
+    progress = installer.Progress()
+    assert installer.fetched(pip(PIP_SAYS), lock, progress) is None
+    progress.end()
+    told = capsys.readouterr().out
+    assert "\n" not in told
+    assert re.search(r"\r\S*  1 of 2: click \(\d+ s\)\r", told)
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ("WARNING: Retrying (Retry(total=4)) after connection broken\nERROR: No matching", "needs a network"),
+        ("ERROR: [Errno 28] No space left on device", "No space left on device"),
+    ],
+)
+def test_what_can_not_be_fetched_is_told_with_its_reason(installer, pip, lock, lines, words):
+    assert words in " ".join(installer.fetched(pip(lines, 1), lock, installer.Progress()))
+
+
+def test_python3_venv_is_named_where_it_is_missing_and_nowhere_else(installer, tmp_path, monkeypatch):
+    no_folder = tmp_path / "a file"
+    no_folder.touch()
+    what, _ = installer.new_environment(no_folder / ".venv", installer.Progress())
+    assert "Not a directory" in what
+    assert "python3-venv" not in what
+    monkeypatch.setitem(sys.modules, "ensurepip", None)
+    _, to_do = installer.new_environment(tmp_path / ".venv", installer.Progress())
+    assert "apt install python3-venv" in to_do
+    assert not (tmp_path / ".venv").exists()
+
+
+def test_an_older_python_is_told_what_is_needed(installer, monkeypatch, capsys):
+    monkeypatch.setattr(installer, "LEAST", (99, 0))
+    assert installer.main(".venv/bin/python", "requirements.lock", ".") == 1
+    assert "PYTHON=python3.12" in capsys.readouterr().err

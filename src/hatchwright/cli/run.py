@@ -18,11 +18,14 @@ from hatchwright.cli.frame import shop_option, words
 @click.command(name="run", help=words("command.run.help"))
 @click.argument("job", type=click.Path(path_type=Path, exists=True), required=False)
 @click.option("--port", type=click.IntRange(0, 65535), help=words("command.run.port"))
+@click.option("--no-browser", is_flag=True, help=words("command.run.no_browser"))
 @shop_option
-def command(job: Path | None, port: int | None, shop: Path | None) -> None:
+def command(job: Path | None, port: int | None, no_browser: bool, shop: Path | None) -> None:
     """Open the jobs of a folder in the browser of this machine; with JOB, that one."""
     folder = job.parent if job and job.is_file() else job or Path.cwd()
     call = [sys.executable, "-m", "hatchwright.web", "--folder", str(folder), "--until-input-closes"]
+    if not no_browser:
+        call.append("--open")
     if port is not None:
         call += ["--port", str(port)]
     if job and job.is_file():

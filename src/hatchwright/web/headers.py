@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from django.http import HttpRequest, HttpResponseBase
+if TYPE_CHECKING:
+    from django.http import HttpRequest, HttpResponseBase
 
 CONTENT_POLICY = "; ".join(
     (

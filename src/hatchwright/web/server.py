@@ -8,7 +8,6 @@ import os
 import socket
 import sys
 import threading
-import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
 from hashlib import sha256
@@ -17,13 +16,15 @@ from typing import TYPE_CHECKING, cast
 
 from hatchwright.errors import EntryError
 from hatchwright.said import said
-from hatchwright.tables.table import ShopTables
+from hatchwright.web.browser import open_in_browser, sees_a_browser
+from hatchwright.web.place import place_of
+from hatchwright.web.tokens import Tokens
 from hatchwright.words.tell import tell
-from hatchwright.workflow.open_job import own_tables
 
 if TYPE_CHECKING:
     import uvicorn
 
+    from hatchwright.tables.table import ShopTables
     from hatchwright.web.place import App
     from hatchwright.web.site import Site
 
@@ -48,36 +49,38 @@ def serve(
         job: file name of the job to open first, None for the list.
         host: loopback address of this machine.
         port: to listen at, 0 for a free one; None for the one of this folder, or a free one when that is taken.
+        opens_browser: whether to open each address too, where there is a browser that a person sees.
         until_input_closes: whether to heed the standard input: stop when it closes, a new address when Enter is typed.
     Raises:
         EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
         TableError: a table of the shop is refused, with file, line and reason; nothing is served then.
     """
-    import uvicorn
-
-    from hatchwright.web.leaving import LeavingServer
-    from hatchwright.web.place import place_of
-
     _check(folder, job, host)
-    own = own_tables(shop)
+    own = _own_tables(shop) if shop else None
     listener = _listener(host, port) if port is not None else _usual_listener(host, folder)
     shown = f"[{host}]" if ":" in host else host
     taken = listener.getsockname()[1]
-    place = place_of(taken)
-    app, site = application(folder, job or "", hosts=[shown], shop=own, place=place)
-    from hatchwright.web.lettering import load_templates  # once Django has its settings
+    place, tokens = place_of(taken), Tokens()
+    opens_browser = opens_browser and sees_a_browser()
 
-    def new_address() -> str:
-        address = f"http://{shown}:{taken}{place}/enter/{site.tokens.issue()}"
-        print(tell(said("command.run.address", address=address)), flush=True)
-        return address
+    def new_address() -> None:
+        address = f"http://{shown}:{taken}{place}/enter/{tokens.issue()}"
+        id = "command.run.opened" if opens_browser else "command.run.address"
+        print(tell(said(id, address=address)), flush=True)
+        if opens_browser:
+            open_in_browser(address)
 
-    address = new_address()
+    new_address()  # all that takes long comes after it, while a person or a browser comes to it
     if until_input_closes:
         print(tell(said("command.run.another")), flush=True)
-    if opens_browser:
-        webbrowser.open(address)
-    load_templates()  # while a person opens the address, instead of with the first page
+    app, _ = application(folder, job or "", hosts=[shown], shop=own, place=place, tokens=tokens)
+
+    import uvicorn
+
+    from hatchwright.web.leaving import LeavingServer
+    from hatchwright.web.lettering import load_templates  # once Django has its settings
+
+    load_templates()  # instead of with the first page
     config = uvicorn.Config(
         app,
         log_config=None,  # its own writes to an output that may be closed
@@ -96,7 +99,7 @@ def serve(
         server.run(sockets=[listener])
 
 
-def _heed_input(server: uvicorn.Server, new_address: Callable[[], str]) -> None:
+def _heed_input(server: uvicorn.Server, new_address: Callable[[], None]) -> None:
     while os.read(sys.stdin.fileno(), 1024):
         new_address()
     server.should_exit = True
@@ -109,6 +112,7 @@ def application(
     hosts: list[str] | None = None,
     shop: ShopTables | None = None,
     place: str = "",
+    tokens: Tokens | None = None,
 ) -> tuple[App, Site]:
     """The application for one folder of jobs.
 
@@ -116,6 +120,7 @@ def application(
         job: file name of the job that stands first, "" for the example.
         hosts: names of this machine that a browser may ask for.
         place: path below which all is served, see `place.place_of`; "" without.
+        tokens: of the addresses that let a browser in, None for ones of its own.
     Returns:
         tuple: Django behind the limit on bodies and below its place, and the value that its requests carry.
     """
@@ -132,9 +137,15 @@ def application(
         settings.ALLOWED_HOSTS = hosts
     jobs = JobFolder(folder)
     jobs.sweep_up()
-    site = Site(jobs, job, shop)
+    site = Site(jobs, job, shop, tokens or Tokens())
     app: App = BodyLimit(cast("App", PageHandler(site)))
     return (BelowPlace(app, place) if place else app), site
+
+
+def _own_tables(shop: Path) -> ShopTables | None:
+    from hatchwright.workflow.open_job import own_tables
+
+    return own_tables(shop)
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:

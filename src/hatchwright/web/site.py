@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
@@ -16,31 +15,8 @@ from hatchwright.page.made_papers import MadeFile
 from hatchwright.page.screen import Asked, ScreenView
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.job_list import JobList
+from hatchwright.web.tokens import Tokens
 from hatchwright.workflow.job_folder import JobFolder
-
-
-class Tokens:
-    """Tokens that open the door: the last one that was issued, once."""
-
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._unused = ""
-
-    def issue(self) -> str:
-        """Make a token that opens the door once; one issued earlier does no longer."""
-        token = secrets.token_urlsafe(24)
-        with self._lock:
-            self._unused = token
-        return token
-
-    def take(self, token: str) -> bool:
-        """Use a token up."""
-        with self._lock:
-            is_it = bool(self._unused) and secrets.compare_digest(self._unused.encode(), token.encode())
-            if is_it:
-                self._unused = ""
-            return is_it
-
 
 SITE = "hatchwright.site"
 """Where a request carries its server's value, beside what the browser sent."""
