@@ -12,7 +12,7 @@ from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
 from hatchwright.job.amount import Allowable, Area, Factor, Force, Pressure, RunningLoad, Speed, Weight
-from hatchwright.job.as_made import MadeHole
+from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry_words import about, help_of
 from hatchwright.job.job import Job
 from hatchwright.job.machine import Machine
@@ -31,9 +31,12 @@ _NAMED = {
     "_point": "point, two coordinates",
     "_size": "two lengths",
     "count": "whole number",
-    "_angle": "degrees",
+    "angle": "degrees",
+    "_start_at": "direction such as \"FWD\", or degrees",
     "_efficiency": '"table note", "landmark row" or number up to 1.00',
-    "_made_hole": "list of [number, X, Y, diameter]",
+    "_MadeHole_in_brackets": "[number, X, Y, diameter]",
+    "_PolarHole_in_brackets": "[number, radius, angle, diameter]",
+    "_MadeSize_in_brackets": "[number, diameter]",
 }
 
 _AMOUNTS = {
@@ -157,7 +160,7 @@ def _page(whole: type[BaseModel], head: str) -> str:
     lines, queue, seen = [head], [whole], set()
     while queue:
         model = queue.pop(0)
-        if model in seen or model in (entry.Entered, MadeHole):
+        if model in seen or issubclass(model, Bracketed) or model is entry.Entered:
             continue
         seen.add(model)
         lines += section(model)

@@ -8,6 +8,7 @@ import pkgutil
 import pytest
 
 import hatchwright.job
+from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry import Entered
 from hatchwright.job.entry_words import about, help_of, label_of
 from hatchwright.job.other_side import MirroredJob
@@ -23,7 +24,11 @@ def below(model: type) -> set[type]:
 
 
 MODELS = sorted(
-    (one for one in below(Entered) - {Entered, MirroredJob} if one.__module__.startswith("hatchwright.job")),
+    (
+        one
+        for one in below(Entered) - {Entered, Bracketed, MirroredJob}
+        if one.__module__.startswith("hatchwright.job")
+    ),
     key=lambda model: model.__name__,
 )
 FIELDS = [(model, info.alias or name) for model in MODELS for name, info in model.model_fields.items()]

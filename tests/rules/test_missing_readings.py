@@ -54,6 +54,13 @@ def test_missing_readings(case):
     case.holds()
 
 
+def test_sizes_without_places_ask_for_the_other_sizes_of_their_row_and_for_no_place():
+    measured = rows()
+    measured["as_made"]["sizes"] = [[1, ".130"], [2, ".130"], [4, ".130"]]
+    told = [subject_of(one) for one in judged("R928", PLAIN, measured) if one.holes]
+    assert told == ["rivet 3 of row inner (4 holes), size not measured"]
+
+
 def test_an_opening_that_was_not_measured_cautions():
     said = "drawn edge"
     assert [one.status for one in judged("R928", PLAIN, rows(*INNER)) if said in subject_of(one)] == [CAUTION]

@@ -40,8 +40,9 @@ def drawn_bounds(layout: Layout) -> Bounds:
     """What a drawing of the bay shows: the new parts, and structure that is not far from them."""
     bay, parts = layout.job.bay, parts_bounds(layout)
     xs, ys = [parts[0], parts[2]], [parts[1], parts[3]]
-    wanted_x = [row.x.inch for row in bay.rows if row.x] + [one.at[0].inch for one in bay.existing]
-    wanted_y = [row.y.inch for row in bay.rows if row.y] + [one.at[1].inch for one in bay.existing]
+    existing = bay.fasteners
+    wanted_x = [row.x.inch for row in bay.rows if row.x] + [one.at[0].inch for one in existing]
+    wanted_y = [row.y.inch for row in bay.rows if row.y] + [one.at[1].inch for one in existing]
     for region in (*bay.flanges, *bay.keep_outs):
         wanted_x += [bound for bound in region.bounds_in[::2] if math.isfinite(bound)]
         wanted_y += [bound for bound in region.bounds_in[1::2] if math.isfinite(bound)]
@@ -80,7 +81,7 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
         else:
             yield label
     yield from _labels_outside(outside, shown)
-    for one in layout.job.bay.existing:
+    for one in layout.job.bay.fasteners:
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
             place = page.point(x, y)

@@ -47,7 +47,7 @@ def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
 
 def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> str:
     """Whether a hole is drilled, and its remark by number, such as ``DRILLED; SHORT .007``."""
-    drilled = tell(said("remark.drilled"), tongue=tongue) if hole.is_made else ""
+    drilled = tell(said("remark.drilled"), tongue=tongue) if hole.is_drilled else ""
     return "; ".join(filter(None, (drilled, remarks.get(hole.number, ""))))
 
 

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import AfterValidator, Field, PlainSerializer, PlainValidator, ValidationInfo, model_validator
+from pydantic import AfterValidator, Field, PlainSerializer, model_validator
 
+from hatchwright.job.bracketed import Bracketed, in_brackets
 from hatchwright.job.entry import (
     AngleDeg,
+    Coordinate,
     Count,
+    Diameter,
     Entered,
+    NotNegative,
+    Point,
     Uncertainty,
     UncertaintyOrNone,
-    coordinate,
-    count,
-    diameter,
     refusal,
 )
 from hatchwright.job.fasteners import without_length
@@ -25,34 +28,43 @@ from hatchwright.said import said
 from hatchwright.units import Length
 
 
-class MadeHole(Entered):
+class MadeHole(Bracketed):
     """One drilled hole as measured."""
 
     number: Count
-    x: Length
-    y: Length
-    diameter: Length | None = None
+    x: Coordinate
+    y: Coordinate
+    diameter: Diameter | None = None
 
 
-def _made_hole(value: Any, info: ValidationInfo) -> MadeHole:
-    if isinstance(value, MadeHole):
-        return value
-    if not isinstance(value, list | tuple) or len(value) not in (3, 4):
-        raise refusal(said("job.made_hole"), said("job.made_hole.do"))
-    return MadeHole(
-        number=count(value[0]),
-        x=coordinate(value[1], info),
-        y=coordinate(value[2], info),
-        diameter=diameter(value[3], info) if len(value) == 4 else None,
-    )
+class PolarHole(Bracketed):
+    """One drilled hole as measured about a center."""
+
+    number: Count
+    radius: NotNegative
+    angle: AngleDeg
+    diameter: Diameter | None = None
 
 
-def _as_typed(hole: MadeHole) -> list[int | str]:
-    sizes = [hole.x, hole.y] + ([hole.diameter] if hole.diameter else [])
-    return [hole.number, *(size.text for size in sizes)]
+class MadeSize(Bracketed):
+    """The diameter of one hole whose place was not measured."""
+
+    number: Count
+    diameter: Diameter
 
 
-Hole = Annotated[MadeHole, PlainValidator(_made_hole), PlainSerializer(_as_typed)]
+_AS_TYPED = PlainSerializer(Bracketed.as_typed)
+Hole = Annotated[MadeHole, in_brackets(MadeHole, "job.made_hole"), _AS_TYPED]
+HoleInPolarForm = Annotated[PolarHole, in_brackets(PolarHole, "job.polar_hole"), _AS_TYPED]
+Size = Annotated[MadeSize, in_brackets(MadeSize, "job.made_size"), _AS_TYPED]
+
+
+class PolarReadings(Entered):
+    """Drilled holes as measured from one center, each by its radius and its angle from X toward Y."""
+
+    name: str = Field(default="", max_length=80)
+    center: Point | None = None
+    holes: tuple[HoleInPolarForm, ...] = Field(default=(), max_length=MOST_HOLES)
 
 
 NO_RIVET = "none"
@@ -77,7 +89,34 @@ class AsMade(Entered):
     opening: Outline | None = None
     doubler_outer: Outline | None = None
     holes: tuple[Hole, ...] = Field(default=(), max_length=MOST_HOLES)
+    polar: tuple[PolarReadings, ...] = Field(default=(), max_length=100)
+    sizes: tuple[Size, ...] = Field(default=(), max_length=MOST_HOLES)
     fitted: tuple[Fitted, ...] = Field(default=(), max_length=1000)
+
+    @property
+    def placed_holes(self) -> tuple[MadeHole | PolarHole, ...]:
+        """Those whose place was measured, in either form."""
+        return (*self.holes, *(hole for one in self.polar for hole in one.holes))
+
+    @property
+    def diameters(self) -> tuple[tuple[int, Length], ...]:
+        """Number and diameter of each hole whose size was measured."""
+        sized = (*self.placed_holes, *self.sizes)
+        return tuple((hole.number, hole.diameter) for hole in sized if hole.diameter is not None)
+
+    def places_in(self, center_in: tuple[float, float]) -> dict[int, tuple[float, float]]:
+        """Number of each hole whose place was measured, to that place [in].
+
+        Args:
+            center_in: center of readings in polar form that name none [in].
+        """
+        found = {hole.number: (hole.x.inch, hole.y.inch) for hole in self.holes}
+        for one in self.polar:
+            x_in, y_in = (one.center[0].inch, one.center[1].inch) if one.center else center_in
+            for hole in one.holes:
+                turned, out_in = math.radians(hole.angle), hole.radius.inch
+                found[hole.number] = x_in + out_in * math.cos(turned), y_in + out_in * math.sin(turned)
+        return found
 
     @model_validator(mode="after")
     def _fitted_once(self) -> AsMade:

@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, YesNo, refusal
+from hatchwright.job.existing import ExistingFastener, ExistingRow
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Length
@@ -151,13 +152,6 @@ def _exact(place: tuple[Length, Length]) -> tuple[Fraction, Fraction]:
     return place[0].exact_in, place[1].exact_in
 
 
-class ExistingFastener(Entered):
-    """One fastener that is there already."""
-
-    at: Point
-    diameter: Diameter
-
-
 class Corners(Entered):
     """The four-corner survey of the bay."""
 
@@ -172,11 +166,23 @@ class Bay(Entered):
     flanges: tuple[Flange, ...] = Field(default=(), max_length=100)
     keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100)
     existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=MOST_HOLES)
+    existing_rows: tuple[ExistingRow, ...] = Field(default=(), max_length=100)
     corners: Corners | None = None
     nothing_near: YesNo | None = None
     way_in: str = Field(default="", max_length=200)
     bar: Positive | None = None
     tool: Positive | None = None
+
+    @property
+    def fasteners(self) -> tuple[ExistingFastener, ...]:
+        """Every fastener that is there: those entered singly, then those of each row."""
+        return (*self.existing, *(one for row in self.existing_rows for one in row.fasteners))
+
+    @model_validator(mode="after")
+    def _not_too_many(self) -> Bay:
+        if len(self.existing) + sum(row.bays + 1 for row in self.existing_rows) > MOST_HOLES:
+            raise refusal(said("error.many_rows", most=MOST_HOLES), said("error.many_rows.do"))
+        return self
 
     @model_validator(mode="after")
     def _looked(self) -> Bay:

@@ -174,13 +174,14 @@ def _decimal(text: str) -> float | None:
     return None if exact is None else float(exact)
 
 
-def _angle(value: Any) -> float:
-    angle = None if isinstance(value, bool) else _decimal(str(value))
-    if angle is None:
+def angle(value: Any) -> float:
+    """Read an angle of at most a full turn either way [deg]."""
+    turned_deg = None if isinstance(value, bool) else _decimal(str(value))
+    if turned_deg is None:
         raise refusal(said("job.angle"), said("job.angle.do"))
-    if angle not in TURN_DEG:
+    if turned_deg not in TURN_DEG:
         raise refusal(said("job.full_turn"), said("job.full_turn.do"))
-    return angle
+    return turned_deg
 
 
 def _yes_no(value: Any, info: ValidationInfo) -> Any:
@@ -211,5 +212,5 @@ Size = Annotated[tuple[Length, Length], PlainValidator(_size), _PAIR_AS_TYPED]
 Count = Annotated[int, PlainValidator(count)]
 SpindleSpeed = Annotated[int, PlainValidator(lambda value: _whole(value, SPINDLE_RPM))]
 """Turns a minute."""
-AngleDeg = Annotated[float, PlainValidator(_angle)]
+AngleDeg = Annotated[float, PlainValidator(angle)]
 YesNo = Annotated[bool, BeforeValidator(_yes_no)]

@@ -1,4 +1,4 @@
-"""Rows of new rivets, and how each row is laid."""
+"""Fasteners as a job names them: rivets without their length, and the screws and nuts of a cover."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ from typing import Annotated, Literal, get_args
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
 
 from hatchwright.errors import EntryError, UnlistedError
-from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, YesNo, refusal
+from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Positive, Size, YesNo, refusal
 from hatchwright.job.skin import Sheet
-from hatchwright.number import MOST_HOLES
 from hatchwright.said import Listed, said
 from hatchwright.tables.nutplates import NUTPLATE_KINDS, NutplateKind, nutplate_kind
 from hatchwright.tables.rivet_part import parse_rivet
@@ -47,52 +46,6 @@ def without_length(text: str) -> str:
 
 def _without_length_or_none(text: str) -> str:
     return without_length(text) if text.strip() else ""
-
-
-class _Row(Entered):
-    name: str = Field(min_length=1, max_length=80)
-    rivet: Annotated[str, AfterValidator(without_length)] = Field(max_length=40)
-    first_number: Count | None = None
-    preparation: Preparation | None = None
-    pilot: Diameter | None = None
-    final: Diameter | None = None
-
-
-class OffsetRow(_Row):
-    """Rivets all round, at a distance from an edge."""
-
-    lay: Literal["offset"]
-    edge: Literal["opening", "doubler outer", "doubler inner", "plug"]
-    distance: Positive
-    pitch: Positive
-    corners: Literal["free", "middles", "tangents"] = "free"
-    stagger: YesNo = False
-
-
-class LineRow(_Row):
-    """Rivets on a straight line, both ends included."""
-
-    lay: Literal["line"]
-    start: Point
-    end: Point
-    pitch: Positive | None = None
-    count: Count | None = None
-
-    @model_validator(mode="after")
-    def _pitch_or_count(self) -> LineRow:
-        if (self.pitch is None) == (self.count is None):
-            raise refusal(said("job.line_row"), said("job.pitch_or_count"))
-        return self
-
-
-class PointRow(_Row):
-    """Rivets at explicit points."""
-
-    lay: Literal["points"]
-    points: tuple[Point, ...] = Field(min_length=1, max_length=MOST_HOLES)
-
-
-Row = Annotated[OffsetRow | LineRow | PointRow, Field(discriminator="lay")]
 
 
 class Strap(Sheet):

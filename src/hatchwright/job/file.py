@@ -111,7 +111,19 @@ def _annotated(field: FieldInfo) -> Any:
     return Annotated[whole, Field(discriminator=field.discriminator)] if field.discriminator else whole
 
 
-_TAGS = {"rounded rectangle", "edges", "circle", "obround", "D", "polygon", "dxf", "offset", "line", "points"}
+_TAGS = {
+    "rounded rectangle",
+    "edges",
+    "circle",
+    "obround",
+    "D",
+    "polygon",
+    "dxf",
+    "offset",
+    "line",
+    "points",
+    "polar",
+}
 
 
 def _fault(section: str, details: ErrorDetails) -> Fault:

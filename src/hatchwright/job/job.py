@@ -11,7 +11,6 @@ from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.departures import Departures
 from hatchwright.job.entry import Count, Entered, matching
-from hatchwright.job.fasteners import Row
 from hatchwright.job.finish import Finish
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
@@ -21,6 +20,7 @@ from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.patch import Patch
 from hatchwright.job.plain_hole import PlainHole
+from hatchwright.job.rivet_rows import Row
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 from hatchwright.said import said
 from hatchwright.units import Unit

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
+from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
 from hatchwright.job.entry_words import help_of, label_of
 from hatchwright.job.fasteners import SCREW_HEADS, cover_nuts
@@ -41,6 +42,11 @@ class JobField:
     choices: tuple[str, ...] = ()
     models: tuple[type[Entered], ...] = ()
     is_point: bool = False
+
+    @property
+    def is_bracketed(self) -> bool:
+        """Whether each line of a list is bare values in brackets, in the order of the model's fields."""
+        return self.holds == "list" and len(self.models) == 1 and issubclass(self.models[0], Bracketed)
 
     @property
     def discriminator(self) -> str:

@@ -8,9 +8,11 @@ from hatchwright.errors import EntryError
 from hatchwright.job.frame import Direction
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
+from hatchwright.job.rivet_rows import OffsetRow, PolarRow, Row, Turn
 from hatchwright.said import said
 
 _SWAPPED: dict[str, Direction] = {"LEFT": "RIGHT", "RIGHT": "LEFT"}
+_TURNED: dict[Turn, Turn] = {"clockwise": "counterclockwise", "counterclockwise": "clockwise"}
 _OF_THE_WHOLE_AIRCRAFT = ("over_12500_lb", "maker_data")
 
 
@@ -36,6 +38,7 @@ def other_side(job: Job) -> MirroredJob:
     changed: dict[str, Any] = {
         "aircraft": job.aircraft.model_copy(update={"side": side}),
         "frame_entry": entry.model_copy(update=axes),
+        "rows": tuple(_other_way_round(row) for row in job.rows),
         "skin": job.skin.model_copy(update={"measured": None}),
         "bay": job.bay.model_copy(update={"corners": None, "nothing_near": None, "way_in": ""}),
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
@@ -45,6 +48,15 @@ def other_side(job: Job) -> MirroredJob:
     }
     kept = {name: getattr(job, name) for name in Job.model_fields if name not in changed}
     return MirroredJob.model_construct(**kept, **changed)
+
+
+def _other_way_round(row: Row) -> Row:
+    """The same row, whose holes keep their numbers: what runs clockwise here runs counterclockwise in the mirror."""
+    if not isinstance(row, OffsetRow | PolarRow):
+        return row
+    start_at = _SWAPPED.get(row.start_at, row.start_at) if isinstance(row.start_at, str) else row.start_at
+    direction = _TURNED[row.direction] if row.direction else None
+    return row.model_copy(update={"start_at": start_at, "direction": direction})
 
 
 def _open_again(gate: Gate) -> Gate:

@@ -16,7 +16,7 @@ from hatchwright.job.as_made import AsMade
 from hatchwright.job.as_typed import standing_at
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
-from hatchwright.job.frame import make_frame
+from hatchwright.job.frame import OPPOSITE, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
@@ -47,7 +47,17 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
         if lacks_center(entered.get("opening")):
             yield Fault.saying("opening.center", "job.no_center")
         yield from _samples(sections, entered)
-    for check in (_frame, _outlines, _rows, _at_odds, _mount, patch_faults, plain_hole_faults, _as_made):
+    for check in (
+        _frame,
+        _outlines,
+        _rows,
+        _first_holes,
+        _at_odds,
+        _mount,
+        patch_faults,
+        plain_hole_faults,
+        _as_made,
+    ):
         yield from check(sections)
 
 
@@ -171,6 +181,19 @@ def _rows(sections: Sections) -> Iterator[Fault]:
             yield Fault(f"rows.{index}.name", said("job.row_twice"), given=name, remedy=said("job.name_each"))
 
 
+def _first_holes(sections: Sections) -> Iterator[Fault]:
+    """Rows that begin in a direction along which no axis of the job runs."""
+    frame: FrameEntry | None = sections.get("frame")
+    if frame is None:
+        return
+    ways = (frame.x, frame.y, OPPOSITE[frame.x], OPPOSITE[frame.y])
+    for index, row in enumerate(sections.get("rows") or ()):
+        start_at = getattr(row, "start_at", None)
+        if isinstance(start_at, str) and start_at not in ways:
+            words = said("job.use_one_of", words=", ".join(ways))
+            yield Fault(f"rows.{index}.start_at", said("job.start_at_off"), given=start_at, remedy=words)
+
+
 def _at_odds(sections: Sections) -> Iterator[Fault]:
     """Two entries that contradict each other, or one that leans on a section that is not there."""
     cover: Cover | None = sections.get("cover")
@@ -216,14 +239,18 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
     made: AsMade | None = sections.get("as_made")
     if made is None:
         return
-    times = Counter(hole.number for hole in made.holes)
-    for number in sorted(number for number, many in times.items() if many > 1):
-        yield Fault(
-            "as_made.holes",
-            said("job.hole_twice"),
-            given=said("job.hole_twice.number", number=number),
-            remedy=said("job.keep_one"),
-        )
+    places = Counter(hole.number for hole in made.placed_holes)
+    sizes = Counter(number for number, _ in made.diameters)
+    for field, times in (("holes", places), ("sizes", sizes)):
+        for number in sorted(number for number, many in times.items() if many > 1):
+            if field == "sizes" and places[number] > 1:
+                continue
+            yield Fault(
+                f"as_made.{field}",
+                said("job.hole_twice"),
+                given=said("job.hole_twice.number", number=number),
+                remedy=said("job.keep_one"),
+            )
     for field in ("opening", "doubler_outer"):
         outline: Outline | None = getattr(made, field)
         if outline is None:

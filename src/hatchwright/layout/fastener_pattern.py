@@ -1,4 +1,4 @@
-"""Where the holes of a row lie: on an offset of an edge, on a straight line, or at points."""
+"""Where the holes of a row lie, and where the screws of a cover."""
 
 from __future__ import annotations
 
@@ -6,24 +6,26 @@ import math
 
 import numpy as np
 
-from hatchwright.errors import Fault, GeometryError, JobError
-from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Row, Screws
+from hatchwright.errors import GeometryError, JobError
+from hatchwright.job.fasteners import Screws
+from hatchwright.job.frame import Frame
+from hatchwright.job.rivet_rows import LineRow, OffsetRow, PointRow, PolarRow, Row
+from hatchwright.layout.all_round import Points, all_round, on_circle, refuse_many
 from hatchwright.layout.outlines import Outlines, single
-from hatchwright.number import MOST_HOLES
 from hatchwright.said import inch, said
-from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.offset import erode
 from hatchwright.shapes.pieces import pair_of
 from hatchwright.shapes.profile import Line, Loop, profile_of
-from hatchwright.shapes.stations import corner_middles, nearest_station, stations, tangent_points
+from hatchwright.shapes.stations import nearest_station, stations
+from hatchwright.units import Length
 
-Points = list[tuple[float, float]]
 
-
-def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
+def row_points(row: Row, outlines: Outlines, *, where: str, frame: Frame) -> Points:
     """Hole centers of one row of rivets, in order [in].
 
     Args:
         where: field to name in an error.
+        frame: by which a direction of the aircraft, and clockwise, are read.
     Raises:
         GeometryError: the row cannot be laid there.
         JobError: its pitch or count asks for more than `MOST_HOLES`; none is laid then.
@@ -34,39 +36,34 @@ def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
         case LineRow():
             return _line(row, where=where)
         case OffsetRow():
-            return _offset(row, outlines, where=where)
-
-
-def _refuse_many(row: LineRow | OffsetRow | Screws, run_in: float, *, where: str) -> None:
-    """Refuse a row before a hole of it is laid when its run takes more than any opening has."""
-    if row.pitch is not None and run_in / row.pitch.inch > MOST_HOLES:
-        field, given, remedy = "pitch", row.pitch.text, said("error.many_pitch")
-    elif not isinstance(row, OffsetRow) and row.count is not None and row.count > MOST_HOLES:
-        field, given, remedy = "count", str(row.count), said("error.many_count", most=MOST_HOLES)
-    else:
-        return
-    what = said("error.many_holes", most=MOST_HOLES)
-    raise JobError((Fault(f"{where}.{field}", what, given, remedy),))
+            return all_round(row, outlines, where=where, frame=frame)
+        case PolarRow():
+            return on_circle(row, outlines.center_in, where=where, frame=frame)
 
 
 def refuse_into_each_other(
-    row: LineRow | OffsetRow | Screws, nominal_in: float | None, *, where: str, name: str
+    row: Row | Screws, points: Points, nominal_in: float | None, *, where: str, name: str
 ) -> None:
     """Refuse a row whose holes would run into each other: its pitch is no pitch, and nothing of it can be judged.
 
+    Points that were typed one by one are not refused: there the rules tell which lie too close.
+
     Args:
+        points: its hole centers in order [in].
         nominal_in: diameter of its fasteners, None where no table lists them [in].
         where: field to name in an error.
     """
+    if isinstance(row, PointRow) or (isinstance(row, Screws) and row.pitch is None):
+        return
     bored = [size.inch for size in (row.final, row.pilot) if size is not None]
     hole_in = max([*bored, nominal_in or 0.0])
-    if row.pitch is not None:
-        field, given, apart_in = "pitch", row.pitch.text, row.pitch.inch
-    elif isinstance(row, LineRow) and row.count is not None and row.count > 1:
-        start, end = (complex(x.inch, y.inch) for x, y in (row.start, row.end))
-        field, given, apart_in = "count", str(row.count), abs(end - start) / (row.count - 1)
+    pitch = None if isinstance(row, PolarRow) else row.pitch
+    field, given = _spacing(row)
+    if pitch is not None:
+        apart_in = pitch.inch
     else:
-        return
+        ahead = points[1:] + (points[:1] if len(points) > 2 else [])
+        apart_in = min(map(math.dist, points, ahead), default=math.inf)
     if apart_in <= hole_in:
         raise JobError.about(
             f"{where}.{field}",
@@ -78,33 +75,25 @@ def refuse_into_each_other(
         )
 
 
+def _spacing(row: OffsetRow | LineRow | PolarRow | Screws) -> tuple[str, str]:
+    """The field that spaces a row, and what was typed there."""
+    held = {name: getattr(row, name, None) for name in ("pitch", "count", "per_side", "step")}
+    field, value = next((name, value) for name, value in held.items() if value)
+    if isinstance(value, tuple):
+        return field, ", ".join(map(str, value))
+    return field, value.text if isinstance(value, Length) else f"{value:g}"
+
+
 def _line(row: LineRow, *, where: str) -> Points:
     start, end = (complex(x.inch, y.inch) for x, y in (row.start, row.end))
     run_in = abs(end - start)
-    _refuse_many(row, run_in, where=where)
+    refuse_many(row, run_in, where=where)
     if row.pitch is not None:
         bays = max(1, math.ceil(run_in / row.pitch.inch - 1e-9))
     else:
         assert row.count is not None  # LineRow takes a pitch or a count
         bays = row.count - 1
     return [pair_of(start + (end - start) * k / max(bays, 1)) for k in range(bays + 1)]
-
-
-def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
-    edges = {
-        "opening": (outlines.wanted, grow),
-        "doubler outer": (outlines.doubler_outer, erode),
-        "doubler inner": (outlines.doubler_inner, grow),
-        "plug": (outlines.plug, erode),
-    }
-    edge, move = edges[row.edge]
-    if edge is None:
-        raise GeometryError.saying("error.no_edge", where=where, edge=row.edge)
-    path = single(move(profile_of(edge), row.distance.inch), where=f"{where}.distance")
-    _refuse_many(row, path.length_in, where=where)
-    forced = {"free": (), "middles": corner_middles(path), "tangents": tangent_points(path)}[row.corners]
-    found = stations(path, pitch_in=row.pitch.inch, forced=forced, shift_ratio=0.5 if row.stagger else 0.0)
-    return [tuple(point) for point in found.points.tolist()]
 
 
 def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> Points:
@@ -119,7 +108,7 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
         JobError: their pitch or count asks for more than `MOST_HOLES`; none is laid then.
     """
     path = single(erode(profile_of(cover), screws.inset.inch), where=f"{where}.inset")
-    _refuse_many(screws, opening.length_in if screws.straights_only else path.length_in, where=where)
+    refuse_many(screws, opening.length_in if screws.straights_only else path.length_in, where=where)
     if screws.straights_only:
         return _on_straights(screws, path, opening, where=where)
     _x_min, y_min, x_max, y_max = path.bounds

@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import TypeVar
 
-from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError, TableError
-from hatchwright.job.as_made import NO_RIVET
-from hatchwright.job.fasteners import PointRow
+from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
-from hatchwright.layout.fastener_pattern import Points, refuse_into_each_other, row_points, screw_points
+from hatchwright.layout.all_round import Points
+from hatchwright.layout.as_made import as_made
+from hatchwright.layout.fastener_pattern import refuse_into_each_other, row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
+from hatchwright.layout.listed import listed
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.number import MOST_HOLES
-from hatchwright.said import Listed, said
+from hatchwright.said import said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import profile_of
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
-
-_Found = TypeVar("_Found")
 
 
 def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
@@ -40,7 +38,8 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
         raise _refused(error, job, "job") from None
-    holes = _as_fitted(job, _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop)))
+    planned = _screws(job, outlines, _rivets(job, outlines), shop)
+    holes = as_made(job, planned, outlines.center_in)
     return Layout(
         job=job,
         frame=job.frame,
@@ -103,12 +102,11 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
     holes: list[Hole] = []
     taken: dict[int, str] = {}
     for index, row in enumerate(job.rows):
-        rivet = _listed(parse_rivet, row.rivet)
+        rivet = listed(parse_rivet, row.rivet)
         size_in = None if rivet is None else rivet.diameter_in
         try:
-            points = row_points(row, outlines, where=f"rows.{index}")
-            if not isinstance(row, PointRow):
-                refuse_into_each_other(row, size_in, where=f"rows.{index}", name=row.name)
+            points = row_points(row, outlines, where=f"rows.{index}", frame=job.frame)
+            refuse_into_each_other(row, points, size_in, where=f"rows.{index}", name=row.name)
         except HatchwrightError as error:
             raise _refused(error, job, f"rows.{index}") from None
         if len(holes) + len(points) > MOST_HOLES:
@@ -139,11 +137,11 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
     if job.cover is None or job.cover.screws is None or outlines.cover is None:
         return rivets
     screws = job.cover.screws
-    thread = _listed(screw_size, screws.size, shop)
+    thread = listed(screw_size, screws.size, shop)
     nominal_in = None if thread is None else thread.major_diameter_in
     try:
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
-        refuse_into_each_other(screws, nominal_in, where="cover.screws", name="cover screws")
+        refuse_into_each_other(screws, points, nominal_in, where="cover.screws", name="cover screws")
     except HatchwrightError as error:
         raise _refused(error, job, "cover.screws") from None
     is_flush = job.cover.fit == "flush"
@@ -154,61 +152,6 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         Hole(number, "cover screws", "screw", x, y, screws.size, nominal_in, stack)
         for number, (x, y) in enumerate(points, start=first)
     ]
-
-
-def _listed(look_up: Callable[..., _Found], *of: object) -> _Found | None:
-    """A fastener of the tables, None where none lists it: the hole keeps its place all the same."""
-    try:
-        return look_up(*of)
-    except (EntryError, TableError):
-        return None
-
-
-def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
-    """Put measured places where there are any; a measured hole that the job does not know is a fault."""
-    ordered = sorted(holes, key=lambda hole: hole.number)
-    if job.as_made is None:
-        return tuple(ordered)
-    u_in = job.as_made.uncertainty.inch
-    measured = {hole.number: hole for hole in job.as_made.holes}
-    unknown = sorted(set(measured) - {hole.number for hole in ordered})
-    if unknown:
-        listed, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
-        raise JobError.about("as_made.holes", "error.no_hole", holes=listed, numbers=numbers)
-    return tuple(
-        replace(
-            hole,
-            x_in=made.x.inch,
-            y_in=made.y.inch,
-            is_made=True,
-            uncertainty_in=u_in,
-            drawn_in=(hole.x_in, hole.y_in),
-            hole_in=made.diameter.inch if made.diameter else None,
-        )
-        if (made := measured.get(hole.number))
-        else hole
-        for hole in ordered
-    )
-
-
-def _as_fitted(job: Job, holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
-    """Put the rivets that were really fitted, or none, where the job says so of a rivet's hole."""
-    fitted = {
-        number: one.rivet for one in (job.as_made.fitted if job.as_made else ()) for number in one.holes
-    }
-    rivets = [hole for hole in holes if hole.kind == "rivet"]
-    unknown = sorted(set(fitted) - {hole.number for hole in rivets})
-    if unknown:
-        listed, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(rivets)
-        raise JobError.about("as_made.fitted", "error.no_hole", holes=listed, numbers=numbers)
-    return tuple(_fitted(hole, fitted[hole.number]) if hole.number in fitted else hole for hole in holes)
-
-
-def _fitted(hole: Hole, rivet: str) -> Hole:
-    if rivet == NO_RIVET:
-        return replace(hole, is_fitted=False)
-    part = _listed(parse_rivet, rivet)
-    return replace(hole, fastener=rivet, nominal_in=part.diameter_in if part else None)
 
 
 def without_rivets(layout: Layout, numbers: Iterable[int]) -> Layout:
@@ -223,14 +166,3 @@ def without_rivets(layout: Layout, numbers: Iterable[int]) -> Layout:
         raise EntryError.saying("strength.no_such_rivet", where="missing", rivet=strange[0])
     holes = (replace(hole, is_fitted=hole.is_fitted and hole.number not in wanted) for hole in layout.holes)
     return replace(layout, holes=tuple(holes))
-
-
-def _numbers(holes: list[Hole]) -> str:
-    """The holes of each row, as a person would call them."""
-    rows: dict[str, list[int]] = {}
-    for hole in holes:
-        rows.setdefault(hole.row, []).append(hole.number)
-    return "; ".join(
-        f"{row} {numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else f"{row} {numbers[0]}"
-        for row, numbers in rows.items()
-    )

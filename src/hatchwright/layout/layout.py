@@ -79,6 +79,7 @@ class Hole:
         is_made: whether the place was measured on the aircraft.
         uncertainty_in: of the measured place, 0 for a drawn one [in].
         hole_in: measured hole diameter, None when it was not measured [in].
+        size_uncertainty_in: of the measured diameter, 0 without one [in].
         drawn_in: where a measured hole was drawn, None when the place above is the drawn one [in].
         is_fitted: whether a fastener is in it; a hole that lost its rivet weakens the sheets and carries nothing.
     """
@@ -96,6 +97,12 @@ class Hole:
     hole_in: float | None = None
     drawn_in: tuple[float, float] | None = None
     is_fitted: bool = True
+    size_uncertainty_in: float = 0.0
+
+    @property
+    def is_drilled(self) -> bool:
+        """Whether it is there: its place or its size was measured on the aircraft."""
+        return self.is_made or self.hole_in is not None
 
     @property
     def place(self) -> tuple[float, float]:

@@ -22,7 +22,9 @@ def is_oversize(hole: Hole, shop: ShopTables | None = None, *, doubt: bool = Fal
         greatest_in = hole_range(hole.diameter_in, shop).greatest_in
     except TableError:
         return False
-    return bool(judge(hole.hole_in, greatest_in, u=hole.uncertainty_in if doubt else 0.0, at_least=False))
+    return bool(
+        judge(hole.hole_in, greatest_in, u=hole.size_uncertainty_in if doubt else 0.0, at_least=False)
+    )
 
 
 def has_larger_rivet(hole: Hole, layout: Layout) -> bool:

@@ -10,9 +10,9 @@ from typing import Any, Literal
 from hatchwright.errors import EntryError, Fault
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
-from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
 from hatchwright.job.job_fields import JobField, Kind, fields_of, fresh
+from hatchwright.job.rivet_rows import LineRow
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
@@ -42,15 +42,12 @@ each; a section that is named nowhere stands at the last."""
 
 _IN_LINE: Mapping[str, tuple[str, ...]] = {
     "rows": (
-        *("name", "edge", "distance", "start", "end", "center", "radius", "first_angle"),
-        *("step", "pitch", "count", "points"),
+        *("name", "edge", "distance", "start", "end", "center", "radius", "bolt_circle"),
+        *("start_at", "step", "pitch", "count", "per_side", "points"),
     ),
     "bay.keep_outs": ("name", "x_from", "x_to", "y_from", "y_to", "depth"),
 }
 """Lists whose lines have many boxes, and the fields of a line that stand in its one line; the rest is folded."""
-
-_FLAT = "as_made.holes"
-"""A list whose lines are bare values in brackets, in the order of the model's fields."""
 
 
 def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntrySheet:
@@ -166,7 +163,7 @@ class _Writer:
         lines = []
         for index, entry in enumerate(raw if isinstance(raw, list) else ()):
             at = f"{path}.{index}"
-            if path == _FLAT:
+            if field.is_bracketed:
                 lines.append(self.flat(at, field, entry))
             elif field.models:
                 lines.append(replace(self.section(at, field, entry), in_line=_IN_LINE.get(path, ())))
@@ -174,7 +171,7 @@ class _Writer:
                 of_line: Literal["pair", "value"] = "pair" if field.is_point else "value"
                 inner = replace(field, holds=of_line, label="", help="", required=True)
                 lines.append(Section(at, "", boxes=tuple(self.boxes(at, inner, entry)), faults=self.take(at)))
-        new, faults = _fresh_line(path, field), self.take(path)
+        new, faults = _fresh_line(field), self.take(path)
         return Section(path, title, field.help, parts=tuple(lines), is_list=True, faults=faults, new=new)
 
     def flat(self, path: str, field: JobField, entry: Any) -> Section:
@@ -216,10 +213,10 @@ def _path_and_above(path: str) -> Iterator[str]:
         path = path.rpartition(".")[0]
 
 
-def _fresh_line(path: str, field: JobField) -> Any:
+def _fresh_line(field: JobField) -> Any:
     """What a new line holds to begin with."""
-    if path == _FLAT:
-        return ["", "", ""]
+    if field.is_bracketed:
+        return ["" for inner in fields_of(field.models[0]) if inner.required]
     if not field.models:
         return ["", ""] if field.is_point else ""
     return fresh(tuple(model for model in field.models if model is LineRow) or field.models)

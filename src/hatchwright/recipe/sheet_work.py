@@ -15,8 +15,9 @@ from functools import lru_cache
 from typing import Literal
 
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import SCREW_HEADS, Preparation, Row, Screws
+from hatchwright.job.fasteners import SCREW_HEADS, Preparation, Screws
 from hatchwright.job.job import Job
+from hatchwright.job.rivet_rows import Row
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.layout.named import why

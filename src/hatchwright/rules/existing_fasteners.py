@@ -53,7 +53,7 @@ def existing_to_opening(survey: Survey) -> Iterator[Finding]:
 
 
 def _fasteners(survey: Survey) -> Iterator[There]:
-    existing = survey.layout.job.bay.existing
+    existing = survey.layout.job.bay.fasteners
     if not existing:
         return
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
@@ -157,9 +157,9 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
             diameters_in = np.full(len(holes), row.diameter.inch)
             named = [said("existing.row", row=row.name)] * len(holes)
             yield _closest(holes, apart, diameters_in, named, least)
-    if bay.existing:
-        there = np.array([(one.at[0].inch, one.at[1].inch) for one in bay.existing])
-        sizes_in = np.array([one.diameter.inch for one in bay.existing])
+    if existing := bay.fasteners:
+        there = np.array([(one.at[0].inch, one.at[1].inch) for one in existing])
+        sizes_in = np.array([one.diameter.inch for one in existing])
         apart, nearest = _nearest(holes, points, there, sizes_in, least.value)
         named = [said("existing.fastener", number=k + 1) for k in nearest.tolist()]
         yield _closest(holes, apart, sizes_in[nearest], named, least)

@@ -44,7 +44,7 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     on_skin = [part for part in layout.parts if part.name == "doubler" or _is_lapped_cover(layout, part.name)]
     found = [finding for part in on_skin for finding in (*_rows(survey, part), *_fasteners(survey, part))]
     yield from found
-    if on_skin and not found and (bay.rows or bay.existing):
+    if on_skin and not found and (bay.rows or bay.fasteners):
         parts = Listed(tuple(part_named(part) for part in on_skin), "or")
         yield stated(Status.PASS, said("R210.none", parts=parts), HEAD_RATIO)
 
@@ -62,7 +62,7 @@ def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
 
 def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
     """Of the fasteners that were entered singly those that are covered, and those under the edge, each told once."""
-    existing = survey.layout.job.bay.existing
+    existing = survey.layout.job.bay.fasteners
     if not existing:
         return
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])

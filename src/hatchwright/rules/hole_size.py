@@ -64,7 +64,7 @@ def _no_range(hole: Hole) -> Finding:
 
 def _sizes(survey: Survey, holes: list[Hole], allowed: HoleRange) -> Iterator[Finding]:
     """Each hole that does not pass; of those that do the one that is least sure speaks for all of its rivet."""
-    u_in = np.array([hole.uncertainty_in for hole in holes])
+    u_in = np.array([hole.size_uncertainty_in for hole in holes])
     size = Measure("hole", np.array([hole.hole_in for hole in holes], dtype=float), u_in)
     most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
     least = Bound(allowed.least_in, allowed.source, allowed.grade)
@@ -176,7 +176,7 @@ def _of_thread(survey: Survey, thread: str, holes: tuple[Hole, ...]) -> Iterator
     d = Measure(
         "d",
         np.array([hole.hole_in or 0.0 for hole in holes]),
-        np.array([hole.uncertainty_in for hole in holes]),
+        np.array([hole.size_uncertainty_in for hole in holes]),
     )
     major = Bound(screw.major_diameter_in, screw.source, screw.grade, "screw")
     judged = (
@@ -212,7 +212,7 @@ def _not_listed(hole: Hole) -> Finding:
         said("screw_hole.no_drills", size=hole.fastener),
         value=hole.hole_in,
         unit="in",
-        uncertainty=hole.uncertainty_in,
+        uncertainty=hole.size_uncertainty_in,
         holes=(hole.number,),
         place=hole.place,
     )

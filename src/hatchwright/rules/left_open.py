@@ -40,6 +40,9 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
             if missing:
                 whole = False
                 yield _missing(what, missing, holes)
+    for holes in survey.rows.values():
+        if holes not in measured and (missing := _without_size(holes)):
+            yield _missing("size", missing, holes)
     if measured and whole:
         yield _all_measured(survey, measured)
 
@@ -69,10 +72,11 @@ def _all_measured(survey: Survey, measured: list[tuple[Hole, ...]]) -> Finding:
 
 
 def _without_size(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
-    """Measured holes without a diameter in a row where others have one."""
+    """Holes without a diameter in a row where others have one; where places were measured, those with a place."""
     if all(hole.hole_in is None for hole in holes):
         return ()
-    return tuple(hole for hole in holes if hole.is_made and hole.hole_in is None)
+    is_placed = any(hole.is_made for hole in holes)
+    return tuple(hole for hole in holes if hole.is_made == is_placed and hole.hole_in is None)
 
 
 _OWN_VALUES = practised("every value of a job is that of the aircraft at hand", "values of a new job")

@@ -230,4 +230,4 @@ def _takes(hole: Hole, size_in: float, shop: ShopTables | None) -> bool:
     except TableError:
         return False
     assert hole.hole_in is not None  # only measured holes are too large
-    return not judge(hole.hole_in, most_in, u=hole.uncertainty_in, at_least=False)
+    return not judge(hole.hole_in, most_in, u=hole.size_uncertainty_in, at_least=False)

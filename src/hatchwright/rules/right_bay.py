@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.finding import Finding
-from hatchwright.job.bay import ExistingFastener
+from hatchwright.job.existing import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, lengths, the_same
@@ -128,7 +128,7 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
     job = survey.layout.job
     if isinstance(job, MirroredJob):
         return  # none has been found on this side: R915 asks for the survey
-    for index, there in enumerate(job.bay.existing, start=1):
+    for index, there in enumerate(job.bay.fasteners, start=1):
         for row in job.bay.rows:
             if row.diameter and abs(there.at[row.axis].inch - row.at_in) <= row.diameter.inch / 2.0:
                 yield _as_assumed(index, there, row.name, row.diameter)

@@ -99,7 +99,7 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
             one.diameter.inch,
             Status.STOP,
         )
-        for k, one in enumerate(bay.existing, start=1)
+        for k, one in enumerate(bay.fasteners, start=1)
     ]
     for row in bay.rows:
         if row.diameter:

@@ -81,7 +81,7 @@ def concern_of(layout: Layout, findings: Iterable[Finding]) -> Concern:
 
 def is_drilled(holes: tuple[Hole, ...]) -> bool:
     """Whether any of some holes was measured on the aircraft."""
-    return any(hole.is_made for hole in holes)
+    return any(hole.is_drilled for hole in holes)
 
 
 def typed(value: Fraction, unit: Unit) -> str:

@@ -9,10 +9,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Screws
+from hatchwright.job.fasteners import Screws
 from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
 from hatchwright.job.parts import Doubler
+from hatchwright.job.rivet_rows import LineRow, OffsetRow, PointRow, PolarRow
 from hatchwright.layout.named import nuts_named
 from hatchwright.remedy import Change, EntryChange
 from hatchwright.said import Said, inch, said
@@ -82,12 +83,13 @@ def row_pitch(concern: Concern) -> Iterator[Candidate]:
         row = concern.job.rows[at]
         if isinstance(row, PointRow):
             continue
-        count = sum(hole.row == row.name for hole in concern.layout.holes)
-        if isinstance(row, LineRow) and row.count is not None:
+        if row.count is not None:
             for number in numbers(row.count):
                 yield one_entry(f"rows.{at}.count", row.count, number, "remedy.row_count", row=row.name)
             continue
-        assert row.pitch is not None  # a row has a pitch or a count
+        if isinstance(row, PolarRow) or row.pitch is None:
+            continue  # spaced by angle or side by side: what else would do is for who chose that
+        count = sum(hole.row == row.name for hole in concern.layout.holes)
         for new in pitches(row.pitch, count, concern.unit):
             yield one_entry(f"rows.{at}.pitch", row.pitch, new, "remedy.row_pitch", row=row.name)
 

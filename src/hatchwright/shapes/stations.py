@@ -11,8 +11,9 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch
+from hatchwright.shapes.contacts import contacts
 from hatchwright.shapes.corners import corners
-from hatchwright.shapes.pieces import Floats, complex_of, points_of
+from hatchwright.shapes.pieces import Floats, complex_of, joined, pair_of, pieces_between, points_of
 from hatchwright.shapes.profile import Loop
 
 _SAME_IN = 1e-9
@@ -49,10 +50,26 @@ def stations(
         raise GeometryError.saying("error.pitch", where="pitch", pitch=inch(pitch_in))
     ends = np.unique(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
     ends = ends[np.append(True, np.diff(ends) > _SAME_IN)]
-    places: list[Floats] = []
-    for start, stop in zip(ends, np.append(ends[1:], ends[0] + length_in), strict=True):
-        bays = max(1, math.ceil((stop - start) / pitch_in - 1e-9))
-        places.append(start + (stop - start) * (np.arange(bays) + shift_ratio) / bays)
+    run_in = np.diff(np.append(ends, ends[0] + length_in))
+    bays = np.maximum(1, np.ceil(run_in / pitch_in - 1e-9)).astype(int).tolist()
+    return bays_between(loop, ends, bays, shift_ratio=shift_ratio)
+
+
+def bays_between(
+    loop: Loop, ends: Iterable[float], bays: Iterable[int], *, shift_ratio: float = 0.0
+) -> Stations:
+    """Divide a loop into so many even bays between one place and the next.
+
+    Args:
+        ends: arc lengths in the order of the run, all within one turn of the first, shape (n,) [in].
+        bays: how many from each to the next, from the last to the first; shape (n,) [-].
+        shift_ratio: see `stations`.
+    """
+    ends = np.fromiter(ends, dtype=float)
+    places = [
+        start + (stop - start) * (np.arange(count) + shift_ratio) / count
+        for start, stop, count in zip(ends, np.append(ends[1:], ends[0] + loop.length_in), bays, strict=True)
+    ]
     return places_at(loop, np.concatenate(places))
 
 
@@ -64,6 +81,24 @@ def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
     which = np.minimum(np.searchsorted(ends, along, side="right"), parts.count - 1)
     share = (along - (ends[which] - parts.length_in[which])) / parts.length_in[which]
     return Stations(along, points_of(parts.at(which, share)))
+
+
+def station_toward(loop: Loop, center: tuple[float, float], angle_rad: float) -> float:
+    """Where a ray from a point crosses a loop, the farthest place of several: arc length from its first vertex [in].
+
+    Args:
+        angle_rad: of the ray, from x toward y [rad].
+    Raises:
+        GeometryError: the ray misses the loop.
+    """
+    (start,), parts = complex_of([center]), loop.working_form()
+    far_in = 2.0 * float(np.abs(parts.start - start).max() + loop.length_in)
+    ray = pieces_between(np.array([start]), np.array([start + far_in * np.exp(1j * angle_rad)]), np.zeros(1))
+    first, second, places = contacts(joined((parts, ray)))
+    met = places[(first == parts.count) | (second == parts.count)]
+    if not len(met):
+        raise GeometryError.saying_at(start, "error.ray_misses")
+    return nearest_station(loop, pair_of(met[np.abs(met - start).argmax()]))
 
 
 def corner_middles(loop: Loop) -> tuple[float, ...]:

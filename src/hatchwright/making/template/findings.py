@@ -165,7 +165,7 @@ def larger_than_drill(making: Making) -> dict[tuple[float, Drill], list[Template
     that drill."""
     found: dict[tuple[float, Drill], list[TemplateHole]] = {}
     for one in template_holes(making):
-        drill = None if one.hole.is_made else first_drill(one.hole, making.layout)
+        drill = None if one.hole.is_drilled else first_drill(one.hole, making.layout)
         if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
             found.setdefault((one.pilot_in, drill), []).append(one)
     return found
