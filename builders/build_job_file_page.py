@@ -32,7 +32,7 @@ _NAMED = {
     "_size": "two lengths",
     "count": "whole number",
     "angle": "degrees",
-    "_start_at": "direction such as \"FWD\", or degrees",
+    "_start_at": 'direction such as "FWD", or degrees',
     "_efficiency": '"table note", "landmark row" or number up to 1.00',
     "_MadeHole_in_brackets": "[number, X, Y, diameter]",
     "_PolarHole_in_brackets": "[number, radius, angle, diameter]",

@@ -61,9 +61,9 @@ def typed(points):
 
 
 TWELVE = [30.0 * k for k in range(12)]
-LEFT_LOWER_CLOCKWISE = [-30.0 * k for k in range(12)]
-"""X runs outboard and Y aft; on the left lower skin seen from outside, FWD up, outboard is to the right, so aft is down:
-from X toward Y is clockwise there."""
+OTHER_WAY = [-30.0 * k for k in range(12)]
+"""X runs outboard and Y aft. The left lower skin is seen from outside with FWD up and outboard to the right, so aft is
+down, and from X toward Y is clockwise there."""
 
 
 @pytest.mark.parametrize(
@@ -92,7 +92,7 @@ from X toward Y is clockwise there."""
         pytest.param(
             ROUND,
             POLAR | {"count": 12, "direction": "counterclockwise"},
-            circle(*LEFT_LOWER_CLOCKWISE),
+            circle(*OTHER_WAY),
             id="polar counterclockwise",
         ),
         pytest.param(
@@ -104,7 +104,7 @@ from X toward Y is clockwise there."""
         pytest.param(
             ROUND,
             OFFSET | {"count": 12, "start_at": "FWD", "direction": "counterclockwise"},
-            circle(*(270 + at for at in LEFT_LOWER_CLOCKWISE)),
+            circle(*(270 + at for at in OTHER_WAY)),
             id="around an edge from forward",
         ),
         pytest.param(
