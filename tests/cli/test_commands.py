@@ -10,7 +10,7 @@ import pytest
 
 from hatchwright.cli.main import _COMMANDS
 from hatchwright.page.fill_in import with_unit
-from hatchwright.workflow.new_job import NEW_JOBS, starting_text
+from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S
 
@@ -94,7 +94,7 @@ def test_new_starts_a_sound_job_and_touches_no_file_that_is_there(shell, tmp_pat
 def test_new_starts_a_job_of_each_kind_and_names_them_for_another(shell, tmp_path):
     for kind in NEW_JOBS:
         assert shell("new", tmp_path / f"{kind}.toml", "--kind", kind)[0] == 0
-        assert (tmp_path / f"{kind}.toml").read_text(encoding="utf-8") == starting_text(kind)
+        assert (tmp_path / f"{kind}.toml").read_text(encoding="utf-8") == starting_text(Start(kind))
     status, out, err = shell("new", tmp_path / "other.toml", "--kind", "porthole")
     assert (status, out) == (2, "")
     assert all(kind in err for kind in ("porthole", *NEW_JOBS))

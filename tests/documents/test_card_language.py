@@ -11,7 +11,7 @@ import pytest
 from hatchwright.job.file import read_job
 from hatchwright.words.catalog import HOME, Entry, entries, languages
 from hatchwright.workflow.examine import examine
-from hatchwright.workflow.new_job import NEW_JOBS, starting_text
+from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 from hatchwright.workflow.papers import papers
 from tests.cards import card_of
 from tests.made_once import by_name
@@ -55,7 +55,7 @@ def test_another_language_fills_the_same_holes_of_entries_that_there_are(languag
 @pytest.mark.parametrize("job", ["alder", "dogwood", *NEW_JOBS])
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_the_german_card_says_the_same_numbers_and_no_english_sentence(job, units, request):
-    as_entered = read_job(starting_text(job)) if job in NEW_JOBS else request.getfixturevalue(job)
+    as_entered = read_job(starting_text(Start(job))) if job in NEW_JOBS else request.getfixturevalue(job)
     entered = as_entered.model_copy(update={"units": units})
     english, german = (card_of(examine(entered), tongue=tongue) for tongue in (HOME, GERMAN))
     assert len(english.steps) == len(german.steps)

@@ -19,7 +19,7 @@ from hatchwright.job.file import load_job, read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.units import inches
 from hatchwright.workflow.examine import examine
-from hatchwright.workflow.new_job import starting_text
+from hatchwright.workflow.new_job import Start, starting_text
 from tests.conftest import EXAMPLES
 
 
@@ -214,7 +214,7 @@ def test_arrowheads_and_lettering_lie_on_no_cut_layer(made):
 
 
 def test_sizes_in_the_opening_hide_no_hole_no_number_and_no_edge(alder):
-    starter = read_job(starting_text())
+    starter = read_job(starting_text(Start()))
     for job in (alder, starter):
         examination = examine(job)
         sheet = bay_sheet(examination.layout, examination.findings, date="")

@@ -11,7 +11,7 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.machine import Machine
-from hatchwright.workflow.new_job import starting_text
+from hatchwright.workflow.new_job import Start, starting_text
 from job_text import job_text
 from tests.conftest import EXAMPLES
 from tests.told import remedy_of, what_of
@@ -132,13 +132,15 @@ def refusals(text: str) -> dict[str, str]:
 
 
 def test_a_fault_of_a_metric_job_tells_no_inch():
-    text = starting_text().replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.2"')
+    text = starting_text(Start()).replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.2"')
     text = text.replace('length = "1/2"', 'length = "12"').replace('height = "4.6"', 'height = "1"')
     assert "Make it 0.50 mm or less" in refusals(text)["opening.radius"]
 
 
 def test_an_example_fits_its_box():
-    text = starting_text().replace('thickness = ".025"', 'thickness = "thin"').replace('".500"', '"wide"')
+    text = (
+        starting_text(Start()).replace('thickness = ".025"', 'thickness = "thin"').replace('".500"', '"wide"')
+    )
     said = refusals(text)
     assert "#30" not in said["skin.thickness"]
     assert "1 3/8, 1-3/8, 1.375 or 35 mm" in said["skin.thickness"]

@@ -7,9 +7,9 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
 from hatchwright.page.fill_in import fill_in, without_part
-from hatchwright.workflow.new_job import starting_text
+from hatchwright.workflow.new_job import Start, starting_text
 
-HOLE = starting_text("plain-hole")
+HOLE = starting_text(Start("plain-hole"))
 COVER = """
 [cover]
 alloy = "2024"
@@ -37,7 +37,7 @@ def test_it_is_read_with_its_edge_and_wire():
 
 
 def test_a_job_without_one_has_none():
-    assert read_job(starting_text("lapped-cover")).plain_hole is None
+    assert read_job(starting_text(Start("lapped-cover"))).plain_hole is None
 
 
 @pytest.mark.parametrize(("other", "section"), [("cover", COVER), ("mount", MOUNT)])
@@ -46,7 +46,7 @@ def test_it_has_no_cover_and_nothing_is_mounted_over_it(other, section):
 
 
 def test_it_is_not_patched():
-    patched = starting_text("flush-patch") + '[plain_hole]\nedge = "bare"\n'
+    patched = starting_text(Start("flush-patch")) + '[plain_hole]\nedge = "bare"\n'
     assert "not patched" in faults(patched)["patch"]
 
 

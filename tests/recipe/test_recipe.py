@@ -25,7 +25,7 @@ from hatchwright.recipe.task import TASKS, Task, in_order
 from hatchwright.recipe.tools import TEMPORARY
 from hatchwright.said import said
 from hatchwright.words.tell import tell
-from hatchwright.workflow.new_job import NEW_JOBS, starting_text
+from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
 from tests.conftest import EXAMPLES
 
@@ -121,7 +121,7 @@ EXAMPLE_NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.toml") if pa
 def work_of(name):
     if name not in KINDS:
         in_examples = EXAMPLES / f"{name}.toml"
-        layout = lay_out(read_job(starting_text(name)) if name in NEW_JOBS else load_job(in_examples))
+        layout = lay_out(read_job(starting_text(Start(name))) if name in NEW_JOBS else load_job(in_examples))
         making = making_of(layout)
         return Work(layout, making, job_recipe(layout, making))
     layout = lay_out(job_of(KINDS[name]))

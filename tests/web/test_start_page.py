@@ -15,7 +15,7 @@ from hatchwright.job.file import read_job
 from hatchwright.page.job_line import job_line
 from hatchwright.web.site import SITE, Site
 from hatchwright.workflow.job_folder import JobFolder
-from hatchwright.workflow.new_job import NEW_JOBS, starting_text
+from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 from tests.patience import PATIENCE_S
 from web.conftest import EXAMPLES, client_of, listed, site_behind
 from web.job_pages import Document, JobPage
@@ -89,7 +89,7 @@ def test_a_new_job_is_begun_and_opened(client, folder):
 def test_a_new_job_is_of_the_kind_that_was_picked(client, folder, kind):
     assert f'<option value="{kind}"' in client.get("/").content.decode()
     assert client.post("/new", {"title": "One", "kind": kind}).status_code == 302
-    mine, sample = read_job((folder / "one.toml").read_text()), read_job(starting_text(kind))
+    mine, sample = read_job((folder / "one.toml").read_text()), read_job(starting_text(Start(kind)))
     assert mine.title == "One"
     assert mine.model_copy(update={"title": sample.title}) == sample
     assert JobPage.opened(client, "one.toml").data("sound") == "yes"

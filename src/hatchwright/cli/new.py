@@ -8,7 +8,7 @@ import click
 
 from hatchwright.cli.frame import put, words
 from hatchwright.said import Listed
-from hatchwright.workflow.new_job import NEW_JOBS, new_job
+from hatchwright.workflow.new_job import NEW_JOBS, SHAPES, SIDES, UNITS, Start, new_job
 
 
 @click.command(name="new", help=words("command.new.help"))
@@ -20,7 +20,18 @@ from hatchwright.workflow.new_job import NEW_JOBS, new_job
     metavar="KIND",
     help=words("command.new.kind", kinds=Listed(NEW_JOBS, ",")),
 )
-def command(job: Path, kind: str) -> None:
+@click.option(
+    "--shape", default="", metavar="SHAPE", help=words("command.new.shape", shapes=Listed(SHAPES, "or"))
+)
+@click.option(
+    "--units",
+    default=UNITS[0],
+    show_default=True,
+    metavar="UNITS",
+    help=words("command.new.units", units=Listed(UNITS, "or")),
+)
+@click.option("--side", default="", metavar="SIDE", help=words("command.new.side", sides=Listed(SIDES, "or")))
+def command(job: Path, kind: str, shape: str, units: str, side: str) -> None:
     """Start a job file of one kind, its fields explained, to be filled in."""
-    new_job(job, kind)
+    new_job(job, Start(kind, shape, units, side))
     put("command.new.done", job=str(job))

@@ -57,6 +57,8 @@ class Job(Entered):
     ] = Field(default=(), max_length=400)
     aircraft: Aircraft
     mandate: Mandate = Mandate()
+    gate: Gate = Gate()
+    departures: Departures = Departures()
     frame_entry: FrameEntry = Field(alias="frame")
     skin: Skin
     bay: Bay = Bay()
@@ -71,8 +73,6 @@ class Job(Entered):
     template: Template | None = None
     scatter: Scatter | None = None
     finish: Finish = Finish()
-    gate: Gate = Gate()
-    departures: Departures = Departures()
     loads: Loads = Loads()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
     acknowledged: tuple[Acknowledged, ...] = Field(default=(), max_length=200)

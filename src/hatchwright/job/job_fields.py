@@ -61,7 +61,11 @@ class JobField:
 
     def words(self) -> tuple[str, ...]:
         """The words that the discriminator may say."""
-        return tuple(_own_word(model)[1] for model in self.models)
+        return tuple(map(self.word_of, self.models))
+
+    def word_of(self, model: type[Entered]) -> str:
+        """The word by which one form is told from its sisters."""
+        return _own_word(model)[1]
 
 
 @cache

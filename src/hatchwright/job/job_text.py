@@ -16,6 +16,7 @@ Typed = str | int | bool | list[Any] | dict[str, Any]
 
 _HEADER = re.compile(r"\s*\[")
 _NOTHING = re.compile(r"\s*(#.*)?$")
+_COMMENTED_HEADER = re.compile(r"#\s*\[")
 _COMMENTED_KEY = re.compile(
     r"""#\s*(?P<name>\w+)\s*=\s*(?:"[^"]*"|\[[^]]*\]|[\w.+-]+)\s*(?P<about>\#.*)?""", re.ASCII
 )
@@ -102,10 +103,12 @@ def _in_its_place(text: str, field: str, thing: Typed) -> str | None:
         return None
     end = min((n for n in at.values() if n > head and _HEADER.match(lines[n - 1])), default=len(lines) + 1)
     written = f"{name} = {json.dumps(thing, ensure_ascii=False)}"
-    last = head - 1
+    last, is_ours = head - 1, True
     for index in range(head, end - 1):
-        if found := _COMMENTED_KEY.fullmatch(lines[index].rstrip()):
-            if found["name"] == name:
+        if _COMMENTED_HEADER.match(lines[index]):
+            is_ours = False
+        elif found := _COMMENTED_KEY.fullmatch(lines[index].rstrip()):
+            if is_ours and found["name"] == name:
                 lines[index] = f"{written}  {found['about'] or ''}".rstrip() + "\n"
                 break
         elif not _NOTHING.match(lines[index]):

@@ -19,7 +19,7 @@ from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 from hatchwright.words.tell import tell
-from hatchwright.workflow.new_job import NEW_JOBS
+from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 
 EXAMPLE = "juniper.toml"
 """File name of the example job, which stands first in a list."""
@@ -83,7 +83,7 @@ def new(request: HttpRequest) -> HttpResponse:
     """Begin a job and open it."""
     title, kind = request.POST.get("title", ""), request.POST.get("kind", NEW_JOBS[0])
     try:
-        name = site_of(request).jobs.new(title, kind)
+        name = site_of(request).jobs.new(title, starting_text(Start(kind)))
     except JobError as error:
         return _list(request, title=title, kind=kind, faults=error.faults, status=400)
     return redirect("job", name=name)

@@ -20,7 +20,6 @@ from hatchwright.job.text_file import HALF_WRITTEN, ended_alike, load_text, save
 from hatchwright.said import said
 from hatchwright.workflow.alone import PATIENCE_S, alone
 from hatchwright.workflow.kept_steps import KeptSteps, LastStep, Pile
-from hatchwright.workflow.new_job import NEW_JOBS, starting_text
 
 SUFFIX = ".toml"
 EARLIER = ".earlier"
@@ -97,15 +96,19 @@ class JobFolder:
         no text."""
         return load_job_text(self.path(name))
 
-    def new(self, title: str, kind: str = NEW_JOBS[0]) -> str:
-        """Start a job with the round numbers of its kind, its file named after the title; JobError where that
-        gives no file name, there is such a file already, or no such kind."""
+    def new(self, title: str, text: str) -> str:
+        """Start a job, its file named after the title; JobError where that gives no file name, or there is such a
+        file already.
+
+        Args:
+            text: of the job; the title goes into it.
+        """
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
             raise JobError.about("title", "error.title_file", title)
         name = f"{stem}{SUFFIX}"
-        text = edited(starting_text(kind), {"title": title.strip()})
+        text = edited(text, {"title": title.strip()})
         with self._alone():
             if os.path.lexists(self.folder / name):
                 raise JobError.about("title", "error.job_there", title, name=name)

@@ -1,17 +1,20 @@
-"""Start a job file: the form of every job, with the sections of one kind of job in it."""
+"""Start a job file: the sections of one kind of job, in the unit and shape asked for, with every entry explained."""
 
 from __future__ import annotations
 
 import os
-import re
 import tomllib
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from hatchwright.errors import JobError
-from hatchwright.job.file import edited
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.job import Job
+from hatchwright.job.job_fields import fields_of
+from hatchwright.job.job_form import job_form
 from hatchwright.job.text_file import save_text
 from hatchwright.said import Listed, said
 from hatchwright.words.tell import tell
@@ -27,11 +30,12 @@ NEW_JOBS = (
 )
 """The kinds of jobs that can be started, each a file of `new_jobs`; the first is the usual one."""
 
-_FILES = files("hatchwright.workflow")
-_HEADING = re.compile(r"(?:# )?\[+([\w.]+)\]+")
-_HINT = re.compile(r"#   (?:\[+([\w.]+)\]+|(\w+)):")
+UNITS = ("in", "mm")
+SIDES = ("left", "right", "center")
+SHAPES = ("rectangle", "round", "obround")
+"""Shapes of openings; see `shapes_of` for those of a kind."""
 
-_LIST_HERE = "# samples = []\n"
+_FILES = files("hatchwright.workflow").joinpath("new_jobs")
 
 _NO_SAMPLE = frozenset({"name", "shape", "lay", "edge", "stagger", "both_sides"})
 """Entries that tell what a thing is, not how it is on the aircraft."""
@@ -40,89 +44,99 @@ _OWN = frozenset({"schema", "title", "units", "revision", "mandate", "loads"})
 """Entries and sections that hold no value of the aircraft."""
 
 
-def new_job(path: Path, kind: str = NEW_JOBS[0]) -> None:
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What a job is started as.
+
+    Args:
+        kind: one of `NEW_JOBS`.
+        shape: of the opening, one of `shapes_of(kind)`; "" for the first of them.
+        units: unit of its bare lengths, one of `UNITS`.
+        side: of the aircraft, one of `SIDES`; "" for the first of them, as a sample.
+    Raises:
+        JobError: there is no such kind, unit or side, or the kind has no such shape.
+    """
+
+    kind: str = NEW_JOBS[0]
+    shape: str = ""
+    units: str = UNITS[0]
+    side: str = ""
+
+    def __post_init__(self) -> None:
+        """Take only what there is."""
+        _one_of("kind", self.kind, NEW_JOBS)
+        shapes = shapes_of(self.kind)
+        object.__setattr__(self, "shape", self.shape or shapes[0])
+        _one_of("shape", self.shape, shapes)
+        _one_of("units", self.units, UNITS)
+        _one_of("side", self.side or SIDES[0], SIDES)
+
+
+def shapes_of(kind: str) -> tuple[str, ...]:
+    """The shapes that the opening of a kind of job may have, the usual one first."""
+    own = _file(kind)[UNITS[0]]
+    return tuple(name for name in own if name in SHAPES)
+
+
+def new_job(path: Path, start: Start) -> None:
     """Write a job file to begin with.
 
     Raises:
-        JobError: it exists, its folder cannot be written, or there is no such kind.
+        JobError: it exists, or its folder cannot be written.
     """
-    text = starting_text(kind)
     if os.path.lexists(path):  # also where a link leads nowhere
         raise JobError.about("file", "error.file_there", str(path))
-    save_text(path, text)
+    save_text(path, starting_text(start))
 
 
-def starting_text(kind: str = NEW_JOBS[0]) -> str:
-    """The text of a new job: a sound one of round numbers with each field explained, its numbers listed as samples.
-
-    Raises:
-        JobError: there is no such kind.
-    """
-    if kind not in NEW_JOBS:
-        kinds = Listed(NEW_JOBS, ",")
-        raise JobError.about("kind", "error.no_new_job", kind[:80], kinds=kinds)
-    text = _with_sections(form(), _FILES.joinpath("new_jobs", f"{kind}.toml").read_text(encoding="utf-8"))
-    text = edited(text, {"title": tell(said(f"new_job.{kind}"))})
-    samples = "".join(f'    "{name}",\n' for name in _samples(tomllib.loads(text)))
-    return text.replace(_LIST_HERE, f"samples = [\n{samples}]\n", 1)
+@cache
+def starting_text(start: Start) -> str:
+    """The text of a new job: a sound one of round numbers with each entry explained, its numbers listed as samples."""
+    return job_form(_starting_data(start), tomllib.loads(_text("examples")))
 
 
-def form() -> str:
-    """Every section of a job with each entry explained; those that differ by the kind of job are commented out."""
-    return _FILES.joinpath("new_job.toml").read_text(encoding="utf-8")
+def _starting_data(start: Start) -> dict[str, Any]:
+    held: dict[str, Any] = {}
+    gone: list[str] = []
+    for file in (_file("every-job"), _file(start.kind)):
+        every = {name: value for name, value in file.items() if name not in (*UNITS, "without")}
+        of_unit = {name: value for name, value in file[start.units].items() if name not in SHAPES}
+        for layer in (every, of_unit, file[start.units].get(start.shape, {})):
+            held = _laid_over(held, layer)
+        gone += file.get("without", ())
+    held = {field.name: held[field.name] for field in fields_of(Job) if held.keys() - gone >= {field.name}}
+    held["title"] = tell(said(f"new_job.{start.kind}"))
+    held["samples"] = list(_samples(held))
+    if start.side:
+        held["aircraft"] = {**held["aircraft"], "side": start.side}
+        held["samples"].remove("aircraft.side")
+    if start.side == "center":
+        held["frame"] = {**held["frame"], "x": "LEFT"}  # no way is outboard there
+    return held
 
 
-def _with_sections(form: str, own: str) -> str:
-    """The form with the sections of a kind in the place of its own; what else each may hold stays explained."""
-    given: dict[str, list[str]] = {}
-    for part in own.strip().split("\n\n"):
-        given.setdefault(_heading(part), []).append(part)
-    parts = form.rstrip("\n").split("\n\n")
-    written: set[str] = set()
-    made = []
-    for part in parts:
-        heading = _heading(part)
-        if heading not in given:
-            made.append(part)
-        elif given[heading] == [f"# [{heading}]"]:
-            made.append(_commented_out(part))
-        elif heading not in written:
-            written.add(heading)
-            same = "\n".join(other for other in parts if _heading(other) == heading)
-            made += _section(part, same, given, heading)
-    return "\n\n".join(made) + "\n"
+def _file(name: str) -> dict[str, Any]:
+    return tomllib.loads(_text(name))
 
 
-def _commented_out(part: str) -> str:
-    """A section of the form that a kind of job leaves out, still explained."""
-    return "\n".join(line if line.startswith("#") else f"# {line}" for line in part.splitlines())
+@cache
+def _text(name: str) -> str:
+    return _FILES.joinpath(f"{name}.toml").read_text(encoding="utf-8")
 
 
-def _heading(part: str) -> str:
-    """The section that a paragraph holds, "" for none."""
-    return next((found[1] for line in part.splitlines() if (found := _HEADING.fullmatch(line))), "")
+def _laid_over(below: Any, above: Any) -> Any:
+    """What both hold, and of the same entry what is above; lines of a list by their place."""
+    if isinstance(below, dict) and isinstance(above, dict):
+        return {**below, **{name: _laid_over(below.get(name), value) for name, value in above.items()}}
+    if isinstance(below, list) and isinstance(above, list) and len(below) == len(above):
+        return [_laid_over(one, other) for one, other in zip(below, above, strict=True)]
+    return above
 
 
-def _section(first: str, same: str, given: Mapping[str, list[str]], heading: str) -> Iterator[str]:
-    """A section as given, with the comment before it and the entries that it may hold besides."""
-    lines = first.splitlines()
-    before = lines[: next(at for at, line in enumerate(lines) if _HEADING.fullmatch(line))]
-    *others, last = given[heading]
-    entered = set(re.findall(r"^(\w+) = ", "\n".join(given[heading]), re.MULTILINE)) | given.keys()
-    texts = [*others, "\n".join((last, *_hints(same, entered)))]
-    texts[0] = "\n".join((*before, texts[0]))
-    yield from texts
-
-
-def _hints(text: str, entered: set[str]) -> list[str]:
-    """The explained entries of a section that are not entered, with what each of them holds, below their heading."""
-    lines, kept, is_out = text.splitlines(), list[str](), False
-    at = [number for number, line in enumerate(lines) if line.startswith("#   ")]
-    for line in (lines[number] for number in at):
-        if found := _HINT.match(line):
-            is_out = (found[1] or found[2]) in entered
-        kept += [] if is_out else [line]
-    return [lines[at[0] - 1], *kept] if kept else []
+def _one_of(what: str, given: str, there: tuple[str, ...]) -> None:
+    if given not in there:
+        remedy = said("error.pick_one", there=Listed(there, ","))
+        raise JobError((Fault(what, said(f"error.no_such_{what}"), given[:80], remedy),))
 
 
 def _samples(data: Mapping[str, Any]) -> Iterator[str]:
@@ -139,5 +153,5 @@ def _leaves(path: str, value: Any) -> Iterator[str]:
     elif isinstance(value, list) and value and isinstance(value[0], dict):
         for index, inner in enumerate(value):
             yield from _leaves(f"{path}.{index}", inner)
-    elif value != "" and path.rpartition(".")[2] not in _NO_SAMPLE:
+    elif value not in ("", []) and path.rpartition(".")[2] not in _NO_SAMPLE:
         yield path
