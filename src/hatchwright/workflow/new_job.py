@@ -136,7 +136,7 @@ def _laid_over(below: Any, above: Any) -> Any:
 def _one_of(what: str, given: str, there: tuple[str, ...]) -> None:
     if given not in there:
         remedy = said("error.pick_one", there=Listed(there, ","))
-        raise JobError((Fault(what, said(f"error.no_such_{what}"), given[:80], remedy),))
+        raise JobError((Fault(what, said(f"error.no_such.{what}"), given[:80], remedy),))
 
 
 def _samples(data: Mapping[str, Any]) -> Iterator[str]:
