@@ -496,22 +496,6 @@ def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
     assert abs(wanted.bounding_box()["y"] - before) < 2
 
 
-def test_the_large_look_can_be_read_on_a_tablet_and_keeps_its_place(page):
-    page.set_viewport_size({"width": 800, "height": 900})
-    page.locator("label", has_text="Large").locator("input").check(force=True)
-    figures = page.locator(".sheet text.hole-number")
-    assert figures.first.evaluate("e => e.getBBox().height * e.getScreenCTM().a") > 12.0
-    page.locator("#hole-wanted").fill("116")
-    page.keyboard.press("Enter")
-    seen = "e => [e.scrollLeft, e.scrollTop]"
-    before = page.locator(".sheet").evaluate(seen)
-    assert before[0] > 100
-    unfold(page, "opening")
-    page.locator("#f-opening-radius").fill(".751")
-    expect(page.locator("#e-opening-radius")).to_contain_text(".751")
-    assert page.locator(".sheet").evaluate(seen) == before
-
-
 def test_lines_of_the_drawing_keep_their_thickness_at_any_closeness(page):
     kept = page.locator(".sheet svg").evaluate(
         "svg => [...svg.querySelectorAll('path, circle')].map(e => getComputedStyle(e).vectorEffect)"
@@ -521,7 +505,7 @@ def test_lines_of_the_drawing_keep_their_thickness_at_any_closeness(page):
 
 
 def test_seen_from_inside_is_mirrored_and_says_so(page):
-    page.locator(".looks label", has_text="Whole bay").click()
+    page.get_by_role("button", name="Whole bay").click()
 
     def is_left_of(first, second):
         return (

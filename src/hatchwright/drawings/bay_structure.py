@@ -11,7 +11,7 @@ from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
-from hatchwright.job.bay import KeepOut, LandmarkRow, Region
+from hatchwright.job.bay import ExistingFastener, KeepOut, LandmarkRow, Region
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.words.tell import tell
@@ -64,28 +64,44 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
     """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
     unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
     outside: list[tuple[Box, str]] = []
-    for row in layout.job.bay.rows:
+    for index, row in enumerate(layout.job.bay.rows):
         if (band := _within(_row_bounds(row), bounds)) is not None:
             box = page.box(band)
             ends = ((box.left, box.bottom), (box.right, box.top))
-            yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row")
+            yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row", f"bay.rows.{index}")
             outside.append((box, tell(row_said(row), unit)))
-    for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
+    for path, region in _regions(layout):
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
         box, words = page.box(band), tell(region_said(region), unit)
-        yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange")
+        yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange", part=path)
         label = None if box.touches(parts) else _label_inside(box, words)
         if label is None:
             outside.append((box, words))
         else:
             yield label
     yield from _labels_outside(outside, shown)
-    for one in layout.job.bay.fasteners:
+    for part, one in _fasteners(layout):
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
             place = page.point(x, y)
-            yield Circle(place, one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing")
+            size_in = one.diameter.inch
+            yield Circle(place, size_in, Layer.STRUCTURE, Style.PHANTOM, css="existing", part=part)
+
+
+def _regions(layout: Layout) -> Iterator[tuple[str, Region]]:
+    """Every flange and keep-out with its place in the job file."""
+    bay = layout.job.bay
+    for key, regions in (("flanges", bay.flanges), ("keep_outs", bay.keep_outs)):
+        yield from ((f"bay.{key}.{index}", region) for index, region in enumerate(regions))
+
+
+def _fasteners(layout: Layout) -> Iterator[tuple[str, ExistingFastener]]:
+    """Every fastener that is there with its place in the job file, of a row that of the row."""
+    bay = layout.job.bay
+    yield from ((f"bay.existing.{index}", one) for index, one in enumerate(bay.existing))
+    for index, row in enumerate(bay.existing_rows):
+        yield from ((f"bay.existing_rows.{index}", one) for one in row.fasteners)
 
 
 def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[Value, ...]:
@@ -150,7 +166,7 @@ def _reach(axis: str, low: float, high: float) -> Iterator[Said]:
         yield said(f"reach.{axis}_{'_'.join(ends)}", low=inch(low), high=inch(high))
 
 
-def _region(box: Box, *, css: str) -> tuple[Ink, ...]:
+def _region(box: Box, *, css: str, part: str) -> tuple[Ink, ...]:
     """A hatched region, slanting to the other side when it lies level; a region of no width is its center line."""
     if box.width_in > 0.0 and box.height_in > 0.0:
         return hatched(
@@ -158,8 +174,9 @@ def _region(box: Box, *, css: str) -> tuple[Ink, ...]:
             spacing_in=0.35,
             angle_deg=45.0 if box.height_in > box.width_in else 135.0,
             css=css,
+            part=part,
         )
-    return (Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css),)
+    return (Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css, part),)
 
 
 def _label_inside(box: Box, words: str) -> Text | None:

@@ -89,7 +89,7 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     loops = [edge.loop for edge in edges]
     sizes = size_lines(layout, page, loops)
     yield from _holes(layout, page, short, loops, keep_off=sizes)
-    yield from cross(page.point(*layout.center_in), CENTER_CROSS_IN)
+    yield from cross(page.point(*layout.center_in), CENTER_CROSS_IN, part="opening")
     yield from sizes
     yield from _datums(layout, page, page.box(bounds))
 
@@ -99,17 +99,17 @@ def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
     doubler = layout.job.doubler
     behind = Style.HIDDEN if doubler and doubler.face == "inside" else Style.FINISHED
     drawn = {
-        "skin": (Layer.OPENING, Style.FINISHED),
-        "doubler": (Layer.DOUBLER, behind),
-        "cover": (Layer.COVER, Style.DIMENSION),
-        "plug": (Layer.PLUG, Style.DIMENSION),
+        "skin": (Layer.OPENING, Style.FINISHED, "opening"),
+        "doubler": (Layer.DOUBLER, behind, "doubler"),
+        "cover": (Layer.COVER, Style.DIMENSION, "cover"),
+        "plug": (Layer.PLUG, Style.DIMENSION, "patch.plug"),
     }
     for part in layout.parts:
-        layer, style = drawn[part.name]
+        layer, style, path = drawn[part.name]
         for edge in part.edges:
-            yield Outline(page.loop(edge.loop), layer, style, edge.name.replace(" ", "-"))
+            yield Outline(page.loop(edge.loop), layer, style, edge.name.replace(" ", "-"), path)
     if layout.rough_cut is not None:
-        yield from outlines(page.profile(layout.rough_cut), Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut")
+        yield from outlines(page.profile(layout.rough_cut), Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut", "cutter")
 
 
 def _holes(
@@ -135,8 +135,8 @@ def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Ink]:
     yield from page.arrows((shown.left - 1.35, shown.bottom - 1.2), length_in=_ARROW_IN, height_in=SMALL_IN)
     if not origin_is_near(layout):
         return
-    yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin")
-    yield from cross((0.0, 0.0), 0.36, css="origin")
+    yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin", part="frame")
+    yield from cross((0.0, 0.0), 0.36, css="origin", part="frame")
     for words, angle in page.axes_deg():
         yield from arrow((0.0, 0.0), angle, words, 0.8, 0.1)
     yield from _dimensions(layout, page, shown)

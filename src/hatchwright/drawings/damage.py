@@ -19,8 +19,9 @@ def damage(layout: Layout, page: PageFrame) -> Iterator[Ink]:
         return
     at = [page.point(*(length.inch for length in point.at)) for point in patch.extent]
     ends = at if patch.damage == "crack" else [*at, at[0]]
-    yield Line(tuple(ends), Layer.STRUCTURE, Style.FINISHED, css="damage")
+    yield Line(tuple(ends), Layer.STRUCTURE, Style.FINISHED, css="damage", part="patch")
     for place, point in zip(at, patch.extent, strict=True):
-        yield from cross(place, _MARK_IN, css="damage")
+        yield from cross(place, _MARK_IN, css="damage", part="patch")
         if point.uncertainty.inch > LEAST_IN:
-            yield Circle(place, 2.0 * point.uncertainty.inch, Layer.STRUCTURE, Style.DIMENSION, css="damage")
+            across_in = 2.0 * point.uncertainty.inch
+            yield Circle(place, across_in, Layer.STRUCTURE, Style.DIMENSION, css="damage", part="patch")

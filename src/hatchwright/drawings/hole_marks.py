@@ -38,8 +38,10 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Itera
         short: numbers of the holes that get a ring.
     """
     ringed = frozenset(short)
+    of_row = {row.name: f"rows.{index}" for index, row in enumerate(layout.job.rows)}
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
+        part = of_row[hole.row] if hole.kind == "rivet" else "cover.screws"
         is_short = hole.number in ringed
         css = f"hole {hole.kind} {'made' if hole.is_made else 'drawn'}{' short' if is_short else ''}"
         layer, size_in = first_drilled(hole, layout)
@@ -47,11 +49,11 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Itera
         if hole.is_made:
             layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or _final_in(hole, layout), Style.FINISHED
         if size_in is not None:
-            yield Circle(at, size_in, layer, style, hole.number, css)
+            yield Circle(at, size_in, layer, style, hole.number, css, part)
         if not hole.is_made or size_in is None:
-            yield from cross(at, _CROSS_IN)
+            yield from cross(at, _CROSS_IN, part=part)
         if is_short:
-            yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}")
+            yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}", part)
 
 
 def first_drilled(hole: Hole, layout: Layout) -> tuple[Layer, float | None]:

@@ -1,7 +1,8 @@
 """Ink: the five plain things that every mark on a sheet comes down to, all that a writer has to know.
 
 Coordinates are page axes in inches, x to the right and y up; the caller has turned the job's frame into them.
-`css` is a class that a web page may style, "" for none.
+`css` is a class that a web page may style, "" for none; `part` is the place in the job file that the ink stands for, such
+as ``bay.rows.1``, "" for none.
 """
 
 from __future__ import annotations
@@ -119,6 +120,7 @@ class Outline:
     layer: Layer
     style: Style = Style.FINISHED
     css: str = ""
+    part: str = ""
 
     def box(self) -> Box:
         """The box round it, arcs included [in]."""
@@ -137,6 +139,7 @@ class Line:
     layer: Layer
     style: Style = Style.DIMENSION
     css: str = ""
+    part: str = ""
 
     def __post_init__(self) -> None:
         if len(self.points) < 2:
@@ -164,6 +167,7 @@ class Circle:
     style: Style = Style.FINISHED
     hole: int | None = None
     css: str = ""
+    part: str = ""
 
     def __post_init__(self) -> None:
         if not self.diameter_in > LEAST_IN:
@@ -181,6 +185,7 @@ class Solid:
     points: tuple[Point, Point, Point]
     layer: Layer = Layer.DIMENSION
     css: str = ""
+    part: str = ""
     style: ClassVar[Style] = Style.DIMENSION
 
     def box(self) -> Box:
@@ -208,6 +213,7 @@ class Text:
     angle_deg: float = 0.0
     note_id: str = ""
     css: str = ""
+    part: str = ""
     layer: ClassVar[Layer] = Layer.TEXT
     style: ClassVar[Style] = Style.DIMENSION
 
@@ -240,10 +246,10 @@ Ink: TypeAlias = Outline | Line | Circle | Solid | Text
 
 
 def outlines(
-    loops: Iterable[Loop], layer: Layer, style: Style = Style.FINISHED, css: str = ""
+    loops: Iterable[Loop], layer: Layer, style: Style = Style.FINISHED, css: str = "", part: str = ""
 ) -> Iterator[Outline]:
     """Closed edges of one kind."""
-    return (Outline(loop, layer, style, css) for loop in loops)
+    return (Outline(loop, layer, style, css, part) for loop in loops)
 
 
 def box_of(parts: Iterable[Ink]) -> Box:

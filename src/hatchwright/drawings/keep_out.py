@@ -15,12 +15,12 @@ from hatchwright.shapes.profile import Line as Straight
 
 @lru_cache(maxsize=64)  # the same keep-outs are drawn at every key while an opening is being entered
 def hatched(
-    loop: Loop, *, spacing_in: float = 0.15, angle_deg: float = 45.0, css: str = ""
+    loop: Loop, *, spacing_in: float = 0.15, angle_deg: float = 45.0, css: str = "", part: str = ""
 ) -> tuple[Ink, ...]:
     """A keep-out: the edge of a region and slanting lines inside it, true arcs respected."""
     if not spacing_in > 0.0:
         raise GeometryError(said("error.hatch"), where=said("error.of_hatch"))
-    edge = Outline(loop, Layer.KEEP_OUT, Style.KEEP_OUT, css)
+    edge = Outline(loop, Layer.KEEP_OUT, Style.KEEP_OUT, css, part)
     turn = complex(math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg)))
     level = loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
     _, bottom, _, top = level.bounds
@@ -33,7 +33,7 @@ def hatched(
         for left, right in zip(across[::2], across[1::2], strict=False):
             a, b = complex(left, y) * turn, complex(right, y) * turn
             ends = ((a.real, a.imag), (b.real, b.imag))
-            lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, css))
+            lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, css, part))
     return (edge, *lines)
 
 

@@ -22,11 +22,11 @@ _HEAD_WIDTH_RATIO = 1 / 3
 _LINE_SPACING_RATIO = 1.6
 
 
-def cross(at: Point, size_in: float, css: str = "") -> tuple[Ink, ...]:
+def cross(at: Point, size_in: float, css: str = "", part: str = "") -> tuple[Ink, ...]:
     """A center, as a thin upright cross; never on a layer that is cut."""
     (x, y), half = at, 0.5 * size_in
     ends = ((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))
-    return tuple(Line(points, Layer.DIMENSION, css=css) for points in ends)
+    return tuple(Line(points, Layer.DIMENSION, css=css, part=part) for points in ends)
 
 
 def arrow(

@@ -103,6 +103,7 @@ class PageFrame:
             title=tell(in_words_of(job.kind, title)),
             title_block=block,
             entities=tuple(entities),
+            axes=(self.frame.x_on_page, self.frame.y_on_page),
             unit=job.unit,
             notes=tuple(tell(in_words_of(job.kind, note), job.unit) for note in notes),
             tables=tuple(tables),

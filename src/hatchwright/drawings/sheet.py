@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from hatchwright.drawings.block import Block, legend_block, notes_block, rows_of, stop_block
 from hatchwright.drawings.boxes import Box, sides_of
-from hatchwright.drawings.ink import Ink, Solid, Style, Text, box_round
+from hatchwright.drawings.ink import Ink, Point, Solid, Style, Text, box_round
 from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.marks import check_square
 from hatchwright.drawings.table import Table
@@ -33,6 +33,7 @@ class Sheet:
 
     Args:
         entities: what is drawn, in page inches, the origin at the datum corner.
+        axes: where the job's X and Y point on the page, (x, y) of each [-].
         unit: of the machine files and of the check square.
         legend: meanings that replace the usual ones on this sheet, by line style.
         stop: what must be settled before the aircraft is cut, in a box on every page; "" when nothing must.
@@ -43,6 +44,7 @@ class Sheet:
     title: str
     title_block: TitleBlock
     entities: tuple[Ink, ...]
+    axes: tuple[Point, Point] = ((1.0, 0.0), (0.0, 1.0))
     unit: Unit = "in"
     notes: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()

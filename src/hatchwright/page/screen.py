@@ -211,10 +211,12 @@ def screen(
 
 def seen_from_inside(sheet: Sheet) -> Sheet:
     """Mirror a drawing, for the screen only: paper and machine files are always seen from outside."""
+    along_x, along_y = sheet.axes
     return replace(
         sheet,
         title=tell(said("sheet.from_inside", title=sheet.title)),
         entities=tuple(_mirrored(part) for part in sheet.parts()),
+        axes=((-along_x[0], along_x[1]), (-along_y[0], along_y[1])),
     )
 
 

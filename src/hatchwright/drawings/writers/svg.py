@@ -50,16 +50,19 @@ def screen_svg_of(sheet: Sheet) -> str:
 
     Returns:
         str: an ``svg`` element without title block and tables, which a page shows in its own way. Its view box is
-            also its ``data-close`` and holds the new parts and what is short; ``data-whole`` holds the bay too.
+            also its ``data-close`` and holds the new parts and what is short; ``data-whole`` holds the bay too,
+            ``data-axes`` where the job's X and Y point, x and y of each, and ``data-part`` of what is drawn its
+            place in the job file.
     """
     parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
     near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
     close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
     views = f'data-close="{close}" data-whole="{_view_box(box, 1.0)}"'
+    axes = " ".join(_place(axis, 1.0) for axis in sheet.axes)
     corner = f'x="{_n(box.left)}" y="{_n(-box.top)}"'
     size = f'width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
     paper = f'<rect class="paper" {corner} {size} fill="#fff"/>'
-    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} {views}'
+    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} {views} data-axes="{axes}"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} viewBox="{close}">'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
@@ -88,18 +91,18 @@ def _groups(parts: Iterable[Ink], per_in: float, *, screen: bool) -> Iterator[st
         yield from _joined_lines(members, per_in) if screen else ()
         for part in members:
             if not (screen and isinstance(part, Line)):
-                yield _element(part, per_in)
+                yield _element(part, per_in, of=_part(part.part) if screen else "")
         yield "</g>"
 
 
 def _joined_lines(members: Iterable[Ink], per_in: float) -> Iterator[str]:
     """All open lines of one class as one path: a browser draws hatching and crosses sooner so."""
-    runs: dict[str, list[str]] = {}
+    runs: dict[tuple[str, str], list[str]] = {}
     for part in members:
         if isinstance(part, Line):
-            runs.setdefault(part.css, []).append(_run(part.points, per_in))
-    for css, drawn in runs.items():
-        yield f'<path d="{" ".join(drawn)}"{_class(css)}/>'
+            runs.setdefault((part.css, part.part), []).append(_run(part.points, per_in))
+    for (css, part_of), drawn in runs.items():
+        yield f'<path d="{" ".join(drawn)}"{_part(part_of)}{_class(css)}/>'
 
 
 def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
@@ -114,8 +117,8 @@ def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
     return f'fill="none" stroke="#000" stroke-width="{_n(width)}"{dashed}'
 
 
-def _element(part: Ink, per_in: float) -> str:
-    css = _class(part.css)
+def _element(part: Ink, per_in: float, *, of: str) -> str:
+    css = of + _class(part.css)
     match part:
         case Text():
             return _text(part, per_in, css)
@@ -133,6 +136,10 @@ def _element(part: Ink, per_in: float) -> str:
 
 def _class(css: str) -> str:
     return f" class={_quoted(css)}" if css else ""
+
+
+def _part(path: str) -> str:
+    return f" data-part={_quoted(path)}" if path else ""
 
 
 def _loop_path(outline: Outline, per_in: float) -> str:

@@ -154,15 +154,11 @@
     look();
   });
   document.addEventListener("judged", () => look());
-  const look = () => {
-    frame();
-    if (marked) mark(marked, { quiet: true });
-  };
+  const look = () => { if (marked) mark(marked, { quiet: true }); };
 
   // Holes: the number on the drawing and the findings point to each other
   const SEVERE = ["is-stop", "is-unknown", "is-caution"];
   const bench = document.querySelector(".right");
-  const drawing = () => byId("answer").querySelector(".sheet svg");
   const mark = (number, { quiet = false, seek = "" } = {}) => {
     marked = number;
     for (const old of bench.querySelectorAll(".marked")) old.classList.remove("marked");
@@ -184,49 +180,17 @@
     if (seek === "finding" && worst?.querySelector(".cause")) worst.querySelector(".cause").open = true;
     if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
-    if (shown.length && shown[0].closest(".is-large")) shown[0].scrollIntoView({ block: "center", inline: "center" });
+    window.sheet.showHoles([number]);
   };
-  const REACH_PX = 30;
   bench.addEventListener("click", (event) => {
     const button = event.target.closest("[data-mark]");
-    if (button) { mark(marked === button.dataset.mark ? "" : button.dataset.mark, { seek: "drawing" }); return; }
-    if (!event.target.closest(".sheet svg")) return;
-    let nearest = "", least = REACH_PX;
-    for (const hole of drawing().querySelectorAll("[data-hole]")) {
-      const box = hole.getBoundingClientRect();
-      const away = Math.hypot(event.clientX - (box.left + box.right) / 2, event.clientY - (box.top + box.bottom) / 2);
-      if (away < least) { least = away; nearest = hole.dataset.hole; }
-    }
-    mark(nearest, { seek: "finding" });
+    if (button) mark(marked === button.dataset.mark ? "" : button.dataset.mark, { seek: "drawing" });
   });
+  document.addEventListener("tapped", (event) => mark(event.detail.hole, { seek: "finding" }));
   byId("find-hole").addEventListener("submit", (event) => {
     event.preventDefault();
     mark(byId("hole-wanted").value.trim(), { seek: "finding" });
   });
-
-  // Closer round the holes, the whole bay, or so large that it scrolls and the smallest figure can be read
-  const LARGE_PX_PER_IN = 130;
-  const frame = () => {
-    const svg = drawing();
-    if (!svg) return;
-    const near = document.querySelector('[name="close"]:checked').value;
-    const view = near === "holes" ? svg.dataset.close : svg.dataset.whole;
-    if (svg.getAttribute("viewBox") !== view) svg.setAttribute("viewBox", view);
-    svg.parentElement.classList.toggle("is-large", near === "large");
-    const [, , across, up] = svg.dataset.whole.split(" ");
-    for (const [side, length] of [["width", across], ["height", up]]) {
-      if (near === "large") svg.setAttribute(side, length * LARGE_PX_PER_IN); else svg.removeAttribute(side);
-    }
-  };
-  const toMiddle = () => {
-    const sheet = drawing()?.parentElement;
-    if (!sheet?.matches(".is-large")) return;
-    const [left, top] = drawing().dataset.whole.split(" ").map(Number), [x, y, across, up] = drawing().dataset.close.split(" ").map(Number);
-    sheet.scrollLeft = (x + across / 2 - left) * LARGE_PX_PER_IN - sheet.clientWidth / 2;
-    sheet.scrollTop = (y + up / 2 - top) * LARGE_PX_PER_IN - sheet.clientHeight / 2;
-  };
-  for (const radio of document.querySelectorAll('[name="close"]')) radio.addEventListener("change", () => { frame(); toMiddle(); });
-  frame();
 
   // Fold and unfold outlive a reload
   const place = `unfolded ${location.pathname}`;
