@@ -345,7 +345,7 @@ def test_a_faulty_entry_says_what_would_do_and_grays_the_drawing(page):
     expect(fault).to_contain_text("comma")
     expect(page.locator("#f-opening-width")).to_have_attribute("aria-invalid", "true")
     expect(page.locator("#not-up-to-date")).to_contain_text("NOT UP TO DATE")
-    assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) < 0.5
+    assert "grayscale" in page.locator(".board").evaluate("e => getComputedStyle(e).filter")
     assert page.locator("#f-opening-width").input_value() == "3,5"
     page.locator(".faults a").first.click()
     assert page.evaluate("document.activeElement.id") == "f-opening-width"
@@ -528,7 +528,7 @@ def test_a_killed_server_grays_the_drawing_and_keeps_what_was_typed(page, server
     box.fill("5.25")
     expect(page.locator("#state")).to_contain_text("NOT SAVED")
     expect(page.locator("#not-up-to-date")).to_contain_text("What you typed stays in the entries")
-    assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) < 0.5
+    assert "grayscale" in page.locator(".board").evaluate("e => getComputedStyle(e).filter")
     assert box.input_value() == "5.25"
     assert saved(folder)["opening"]["width"] == "5.00"
     server.start()

@@ -109,7 +109,9 @@ def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
         for edge in part.edges:
             yield Outline(page.loop(edge.loop), layer, style, edge.name.replace(" ", "-"), path)
     if layout.rough_cut is not None:
-        yield from outlines(page.profile(layout.rough_cut), Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut", "cutter")
+        yield from outlines(
+            page.profile(layout.rough_cut), Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut", "cutter"
+        )
 
 
 def _holes(

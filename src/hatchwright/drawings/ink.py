@@ -1,8 +1,8 @@
 """Ink: the five plain things that every mark on a sheet comes down to, all that a writer has to know.
 
 Coordinates are page axes in inches, x to the right and y up; the caller has turned the job's frame into them.
-`css` is a class that a web page may style, "" for none; `part` is the place in the job file that the ink stands for, such
-as ``bay.rows.1``, "" for none.
+`css` is a class that a web page may style, "" for none; `part` is the place in the job file that the ink stands for,
+such as ``bay.rows.1``, "" for none.
 """
 
 from __future__ import annotations
