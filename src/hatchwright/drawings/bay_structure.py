@@ -11,7 +11,8 @@ from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
-from hatchwright.job.bay import ExistingFastener, KeepOut, LandmarkRow, Region
+from hatchwright.job.bay import KeepOut, LandmarkRow, Region
+from hatchwright.job.existing import ExistingFastener
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.words.tell import tell
