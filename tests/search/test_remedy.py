@@ -279,7 +279,7 @@ def test_the_same_change_is_told_once():
 def test_nothing_is_tried_for_what_shows_no_advice(monkeypatch, tmp_path):
     """The head of a job, and the redraw, never wait for it."""
     called = []
-    monkeypatch.setattr("hatchwright.workflow.examine.remedies", lambda *_: called.append(1) or ())
+    monkeypatch.setattr("hatchwright.search.remedy.remedies", lambda *_: called.append(1) or ())
     path = tmp_path / "job.toml"
     path.write_text(drawn(), encoding="utf-8")
     CliRunner().invoke(command, [str(path)])

@@ -21,7 +21,6 @@ from hatchwright.words.shortened import shortened
 from hatchwright.words.tell import tell
 from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.report import report
 
 
 @job_command("check", words("command.check.help"), json_help=words("command.check.json"))
@@ -34,6 +33,8 @@ def command(
     """Judge a job: rules, making, and strength where loads are entered, in one verdict."""
     examination = examine_file(job, other_side=other_side, shop=shop)
     if as_json:
+        from hatchwright.workflow.report import report
+
         put_json(report(examination))
     else:
         if older := older_depths(load_text(job)):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import importlib
+import os
 import sys
 
 import click
@@ -62,6 +63,8 @@ def hatchwright() -> None:
 def main() -> None:
     """Run the command line; refused input ends with status 2 and a message, never with a traceback."""
     stop_like_ctrl_c()
+    # No command has large matrices: threads of their own cost half the start, and then only wait for each other.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         refuse_little_room()
         hatchwright(standalone_mode=False)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -57,7 +56,6 @@ def command(
     overwrite: bool,
 ) -> None:
     """Work out margins of the opened and reinforced skin."""
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import WHOLE
     from hatchwright.workflow.examine import examine_with
     from hatchwright.workflow.report import verdicts_values

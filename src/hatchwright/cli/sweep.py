@@ -47,7 +47,6 @@ def command(
     overwrite: bool,
 ) -> None:
     """Compare many variants of a job by their margins."""
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from hatchwright.job.file import load_job_text
     from hatchwright.search.sweep import sweep_of, unit_of
     from hatchwright.search.sweep_workers import in_processes, on_cluster

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Literal, cast, get_args
 
-from pydantic import PlainSerializer, PlainValidator
+from pydantic import PlainSerializer
 
 from hatchwright.errors import EntryError
-from hatchwright.job.entry import refusal
+from hatchwright.job.entry import ReadBy, refusal
 from hatchwright.number import (
     ALLOWABLE_LBF,
     AREA_FT2,
@@ -55,7 +55,7 @@ def _number(text: str, unit: str = "") -> float | None:
     return None if exact is None else float(exact)
 
 
-def _typed_in(units: dict[str, float], within: Range, *, example: str) -> PlainValidator:
+def _typed_in(units: dict[str, float], within: Range, *, example: str) -> ReadBy:
     """Reads a number with one of several units; bare numbers are of the first.
 
     Args:
@@ -85,7 +85,7 @@ def _typed_in(units: dict[str, float], within: Range, *, example: str) -> PlainV
         return Amount(number, text)
 
     first, write_as = next(iter(units)), said("job.write_as", example=example)
-    return PlainValidator(amount)
+    return ReadBy(amount)
 
 
 _AS_TYPED = PlainSerializer(lambda amount: amount.text, return_type=str)
@@ -129,7 +129,7 @@ def _efficiency(value: Any) -> Amount | EfficiencyWord:
 
 Efficiency = Annotated[
     Amount | EfficiencyWord,
-    PlainValidator(_efficiency),
+    ReadBy(_efficiency),
     PlainSerializer(lambda value: getattr(value, "text", value), return_type=str),
 ]
 """A share of the solid skin as typed, or by what it is worked out."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from pydantic import PlainValidator, ValidationError, ValidationInfo
+from pydantic import ValidationError, ValidationInfo
 
-from hatchwright.job.entry import Entered, refusal
+from hatchwright.job.entry import Entered, ReadBy, refusal
 from hatchwright.said import said
 
 
@@ -22,13 +22,13 @@ class Bracketed(Entered):
 _Line = TypeVar("_Line", bound=Bracketed)
 
 
-def in_brackets(model: type[_Line], id: str) -> PlainValidator:
+def in_brackets(model: type[_Line], id: str) -> ReadBy:
     """Read a line of values.
 
     Args:
         id: of the sentence that says what such a line is made of.
     """
-    return PlainValidator(_reader(model, id))
+    return ReadBy(_reader(model, id))
 
 
 def _reader(model: type[_Line], id: str) -> Callable[[Any, ValidationInfo], _Line]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -118,6 +117,8 @@ def _loop(rows: _Rows, scale: float, *, name: str) -> Loop:
 
 def _opened(path: Path) -> tuple[Drawing, float]:
     """A drawing, and what takes its unit to inches."""
+    import logging
+
     logging.getLogger("ezdxf").disabled = True  # what is wrong with a file is told in our words
     from ezdxf.filemanagement import readfile
 

@@ -80,7 +80,7 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
     fields = _fields()
     sections: dict[str, Any] = {}
     faults: list[Fault] = []
-    for name, (_, field, adapter) in fields.items():
+    for name, (_, field) in fields.items():
         if name not in data:
             if field.is_required():
                 faults.append(Fault.saying(name, "job.missing", manual=_MANUAL))
@@ -88,7 +88,7 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
                 sections[name] = field.default
             continue
         try:
-            sections[name] = adapter.validate_python(data[name], context=dict(context))
+            sections[name] = _adapter(name).validate_python(data[name], context=dict(context))
         except ValidationError as error:
             faults += [_fault(name, details) for details in error.errors(include_url=False)]
     unknown = (name for name in data if name not in fields)
@@ -97,10 +97,15 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
 
 
 @cache
-def _fields() -> dict[str, tuple[str, FieldInfo, TypeAdapter[Any]]]:
-    """Each section by its name in the file: its name in the model, its field, and what validates it by itself."""
-    fields = Job.model_fields.items()
-    return {field.alias or name: (name, field, TypeAdapter(_annotated(field))) for name, field in fields}
+def _fields() -> dict[str, tuple[str, FieldInfo]]:
+    """Each section by its name in the file: its name in the model, and its field."""
+    return {field.alias or name: (name, field) for name, field in Job.model_fields.items()}
+
+
+@cache
+def _adapter(section: str) -> TypeAdapter[Any]:
+    """What validates a section by itself, made when one is first read: a job has few of them."""
+    return TypeAdapter(_annotated(_fields()[section][1]))
 
 
 def _annotated(field: FieldInfo) -> Any:

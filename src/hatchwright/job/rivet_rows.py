@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, Field, PlainValidator, model_validator
+from pydantic import AfterValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from hatchwright.job.entry import (
@@ -14,6 +14,7 @@ from hatchwright.job.entry import (
     Entered,
     Point,
     Positive,
+    ReadBy,
     YesNo,
     angle,
     refusal,
@@ -51,7 +52,7 @@ def _start_at(value: Any) -> float | Direction:
         raise refusal(said("job.start_at"), said("job.start_at.do")) from None
 
 
-StartAt = Annotated[float | Direction, PlainValidator(_start_at)]
+StartAt = Annotated[float | Direction, ReadBy(_start_at)]
 
 
 class _AllRound(_Row):

@@ -10,8 +10,8 @@ from __future__ import annotations
 import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib.resources import files
 from io import StringIO
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -73,7 +73,7 @@ def read_kinds(text: str) -> Mapping[str, ToolKind]:
     return MappingProxyType(kinds)
 
 
-KINDS = read_kinds(files(__package__).joinpath("tool_kinds.csv").read_text(encoding="utf-8"))
+KINDS = read_kinds(Path(__file__).with_name("tool_kinds.csv").read_text(encoding="utf-8"))
 """Every kind by its name."""
 
 GUIDED = tuple(one.kind for one in KINDS.values() if one.guided)

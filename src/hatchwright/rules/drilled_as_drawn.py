@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from statistics import median
 
 import numpy as np
 import numpy.typing as npt
@@ -57,7 +58,7 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
             said("R918.holes", n=len(made)),
             layout.center_in,
             wanted,
-            lambda p: float(np.median(np.hypot(*(p - found).T))),
+            lambda p: float(median(np.hypot(*(p - found).T).tolist())),
         )
     if job.as_made.opening:
         edge, outline = Profile((layout.opening,)), layout.wanted.points(_CHORD_IN)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from statistics import median
 
 import numpy as np
 
@@ -149,4 +150,4 @@ def _stagger_ratio(here: tuple[Hole, ...], there: tuple[Hole, ...]) -> float | N
         return None
     to_nearest = np.where(inside, np.minimum(along, length - along) / length, np.inf).min(axis=1)
     # The median, because equal bays on rows of different length drift past each other: the ends say nothing of the row.
-    return float(np.median(to_nearest[np.isfinite(to_nearest)]))
+    return float(median(to_nearest[np.isfinite(to_nearest)].tolist()))

@@ -8,14 +8,21 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making, making_of
 from hatchwright.making.making_findings import making_findings
 from hatchwright.rules.check import check
-from hatchwright.strength.mount_screws import mount_screw_findings
 
 
 def answers_of(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:
     """Judge a layout by every rule, by its making and by the screws of what is mounted: the findings in the order of
     their code, and what follows from cutter and template, None without."""
     made, making = answers_of_making(layout)
-    return (*check(layout), *made, *mount_screw_findings(layout)), making
+    return (*check(layout), *made, *_of_mount(layout)), making
+
+
+def _of_mount(layout: Layout) -> tuple[Finding, ...]:
+    if layout.job.mount is None:
+        return ()
+    from hatchwright.strength.mount_screws import mount_screw_findings  # ten modules that few jobs need
+
+    return mount_screw_findings(layout)
 
 
 def answers_of_making(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:

@@ -8,6 +8,7 @@ checked beside every part against the two regions themselves. Method: docs/theor
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 import numpy as np
 
@@ -48,6 +49,7 @@ def differences(first: Profile, second: Profile) -> tuple[Profile, Profile]:
     return first_only, second_only
 
 
+@lru_cache(maxsize=256)
 def _combined(first: Profile, second: Profile, *rules: _Rule) -> tuple[Profile, ...]:
     """The answer of each rule, both edges cut but once."""
     a, b = first.checked().working_form(), second.checked().working_form()

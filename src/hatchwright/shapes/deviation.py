@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -45,6 +46,7 @@ class Deviation:
     over_area_sq_in: float
 
 
+@lru_cache(maxsize=256)
 def deviation(made: Profile, wanted: Profile) -> Deviation:
     """Compare a made region with the wanted one.
 

@@ -7,6 +7,8 @@ definition of an offset, and refused when it fails. Method: docs/theory/offset.m
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from hatchwright.errors import GeometryError
@@ -25,6 +27,7 @@ _PROBE_IN = 1e-6
 _REVERSAL_RATIO = 1e-6
 
 
+@lru_cache(maxsize=256)
 def offset(profile: Profile, distance_in: float) -> Profile:
     """The region grown (positive) or eroded (negative) by a distance.
 

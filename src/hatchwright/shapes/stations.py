@@ -48,7 +48,7 @@ def stations(
     length_in = loop.length_in
     if not 0.0 < pitch_in < math.inf or length_in / pitch_in > 1e5:
         raise GeometryError.saying("error.pitch", where="pitch", pitch=inch(pitch_in))
-    ends = np.unique(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
+    ends = np.sort(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
     ends = ends[np.append(True, np.diff(ends) > _SAME_IN)]
     run_in = np.diff(np.append(ends, ends[0] + length_in))
     bays = np.maximum(1, np.ceil(run_in / pitch_in - 1e-9)).astype(int).tolist()
@@ -111,7 +111,7 @@ def tangent_points(loop: Loop) -> tuple[float, ...]:
     parts = loop.working_form()
     ends = np.cumsum(parts.length_in)
     found = np.concatenate([(ends - parts.length_in)[parts.is_arc], ends[parts.is_arc]])
-    return tuple(np.unique(np.mod(found, ends[-1])).tolist())
+    return tuple(sorted(set(np.mod(found, ends[-1]).tolist())))
 
 
 def nearest_station(loop: Loop, point: tuple[float, float]) -> float:

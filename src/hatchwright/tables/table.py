@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -89,6 +88,8 @@ class ShopTables:
     @property
     def digest(self) -> str:
         """The same for the same rows only."""
+        import hashlib  # loads a library of its own, which no job without such rows needs
+
         told = sorted((name, [sorted(row.cells.items()) for row in rows]) for name, rows in self.rows.items())
         return hashlib.sha256(repr(told).encode()).hexdigest()
 
@@ -300,7 +301,10 @@ def _by_nearness(column: Column, values: Iterable[Any], wanted: str | float | No
 def _fitting(
     table: Table[Any], shop: ShopTables | None, wanted: tuple[tuple[str, str | float | None], ...]
 ) -> tuple[Any, ...]:
-    return tuple(one for one in _records(table, shop) if all(_is(one, name, value) for name, value in wanted))
+    found = _records(table, shop)
+    for name, value in wanted:
+        found = tuple(one for one in found if _is(one, name, value))
+    return found
 
 
 @lru_cache(maxsize=128)

@@ -12,12 +12,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from gettext import c2py
-from importlib.resources import files
+from pathlib import Path
 from string import Formatter
 from typing import TypeAlias
 
 HOME = "en_US"
 """The language in which every id has an entry; another language holds only what differs, and falls back on it."""
+
+_FOLDER = Path(__file__).parent
 
 Piece: TypeAlias = tuple[str, str | None, str]
 """Text, the hole after it (None at the end), and how the hole is to be written."""
@@ -44,7 +46,7 @@ class Entry:
 
 def languages() -> tuple[str, ...]:
     """Every language that there is, the one of the house first."""
-    found = sorted(folder.name for folder in files(__package__).iterdir() if (folder / "card.po").is_file())
+    found = sorted(folder.name for folder in _FOLDER.iterdir() if (folder / "card.po").is_file())
     return (HOME, *(name for name in found if name != HOME))
 
 
@@ -56,7 +58,7 @@ def entries(language: str = HOME) -> Iterator[Entry]:
 
 def _texts(language: str) -> Iterator[tuple[str, str]]:
     """Name and text of every file of one language."""
-    folder = files(__package__) / language
+    folder = _FOLDER / language
     if not folder.is_dir():
         return
     for path in sorted(folder.iterdir(), key=lambda path: path.name):

@@ -20,7 +20,6 @@ from hatchwright.remedy import Tried, told_for
 from hatchwright.rules.check import check_holes
 from hatchwright.said import Said, said
 from hatchwright.search.answers import answers_of
-from hatchwright.search.remedy import may_try, remedies
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
@@ -72,11 +71,15 @@ class Examination:
     def remedies(self) -> Tried:
         """The worst finding of each cause with what was tried and makes it pass, where anything did; tried when first
         asked for, so that nothing is that shows no advice."""
+        from hatchwright.search.remedy import remedies  # loads what changes a job, for which few ask
+
         return remedies(self.layout, self.judged, self.verdict.open_lines)
 
     @property
     def has_to_try(self) -> bool:
         """Whether there is a cause for which something may be tried."""
+        from hatchwright.search.remedy import may_try
+
         return may_try(self.job, self.verdict.open_lines)
 
     def remedy(self, finding: Finding) -> Said | None:

@@ -9,7 +9,6 @@ from hatchwright.job.file import load_job_text, on_their_lines, read_job
 from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.tables.shop import load_shop_tables
 from hatchwright.tables.table import ShopTables
 
 
@@ -35,4 +34,9 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
 def own_tables(folder: Path | None) -> ShopTables | None:
     """The shop's own rows of the tables, when it has a folder of them; TableError where anything in it is
     refused, with file, line and reason: nothing of the folder is used then."""
-    return load_shop_tables(folder) if folder else None
+    if not folder:
+        return None
+    # Every table there is comes with it, for a shop may add to any.
+    from hatchwright.tables.shop import load_shop_tables
+
+    return load_shop_tables(folder)

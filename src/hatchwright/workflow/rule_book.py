@@ -43,8 +43,7 @@ class RuleEntry:
 def book(letter: str) -> tuple[RuleEntry, ...]:
     """Every code of the rules (R), of the making (T) or of strength (S), in order, from the register."""
     if letter == "S":
-        from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
-        from hatchwright.workflow import examine  # noqa: F401  enters strength that could not be computed
+        from hatchwright.strength import mount_screws, report  # noqa: F401  enter them; heavy, so only when asked for
     return tuple(_told(entry) for code, entry in entries().items() if code.startswith(letter))
 
 
