@@ -54,9 +54,10 @@ class ReadBy(PlainValidator):
 
     def __get_pydantic_core_schema__(self, source_type: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         read: Any = self.func
+        anything = core_schema.any_schema()
         if read.__code__.co_argcount == 1:
-            return core_schema.no_info_plain_validator_function(read)
-        return core_schema.with_info_plain_validator_function(read)
+            return core_schema.no_info_plain_validator_function(read, json_schema_input_schema=anything)
+        return core_schema.with_info_plain_validator_function(read, json_schema_input_schema=anything)
 
 
 def refusal(what: Said | str, remedy: Said | str = "") -> PydanticCustomError:
