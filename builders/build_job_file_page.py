@@ -60,10 +60,10 @@ Made from the models and the catalogue by `python builders/build_job_file_page.p
 of an earlier schema is read for ever; whatever changes one writes it in the present schema, comments and all.
 
 A length may be written as `1 3/8`, `1-3/8`, `3/32`, `.032`, `1.375 in`, `35 mm`, `0,8 mm`, `#30` or `F`; put it in
-quotes unless it is a plain number. A bare number is in the job's `units`. A comma in an inch job is asked about, never
-guessed, and so is one that could set off thousands. Where a diameter is asked for, `-30` is drill No. 30, but `-1` to
-`-12` are refused: they could be a rivet's diameter; elsewhere it is a negative number. What was typed is kept
-as it is.
+quotes unless it is a plain number. A bare number is in the job's `units`. A comma is the decimal mark where it can mean
+nothing else, as in `3,5` or `0,032`; one that could set off thousands is asked about, never guessed. Where a diameter
+is asked for, `-30` is drill No. 30, but `-1` to `-12` are refused: they could be a rivet's diameter; elsewhere it is a
+negative number. What was typed is kept as it is.
 """
 
 _MACHINE_HEAD = f"""# The machine file

@@ -53,15 +53,9 @@ def test_what_cannot_be_read_is_refused_with_a_remedy(text):
     assert remedy_of(caught.value)
 
 
-def test_a_comma_in_an_inch_job_is_asked_about():
-    with pytest.raises(EntryError, match="comma") as caught:
-        parse_length("3,5")
-    assert "3.5 in" in remedy_of(caught.value)
-    assert "3,5 mm" in remedy_of(caught.value)
-
-
-def test_a_comma_in_a_metric_job_is_a_decimal_point():
-    assert parse_length("3,5", unit="mm").exact_in == Fraction(35, 254)
+@pytest.mark.parametrize(("unit", "inch"), [("in", Fraction(7, 2)), ("mm", Fraction(35, 254))])
+def test_a_comma_that_can_not_set_off_thousands_is_a_decimal_point(unit, inch):
+    assert parse_length("3,5", unit=unit).exact_in == inch
 
 
 def test_a_negative_length_is_refused_but_a_negative_coordinate_is_read():

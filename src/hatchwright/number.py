@@ -6,6 +6,7 @@ all, never what is good: that is for the rules. Common practice, no source, wher
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -17,20 +18,24 @@ _THOUSANDS = re.compile(r"[-+]?[1-9]\d{0,2}(?:,\d{3})++", re.ASCII)
 _LONGEST_TEXT = 40
 
 
-def decimal(text: str, *, takes_comma: bool = False) -> Fraction | None:
+def decimal(text: str, *, most: float = math.inf) -> Fraction | None:
     """The value of a plain decimal number; None for any other text.
 
-    Args:
-        takes_comma: whether a comma may be its decimal mark, as beside a metric unit.
-    Raises:
-        EntryError: its comma could be read in two ways, as in "1,500", or cannot be the decimal mark here.
+    A comma is taken for the decimal mark where it can mean nothing else: it can't set off thousands where other than
+    three digits stand behind it, or a zero or more than three digits before it, or where the number would then be
+    larger than anything of its kind. Otherwise it is asked about, in either unit, and never guessed.
 
-    >>> decimal(".5"), decimal("21,5", takes_comma=True), decimal("1e3")
-    (Fraction(1, 2), Fraction(43, 2), None)
+    Args:
+        most: what a number of its kind can be at most.
+    Raises:
+        EntryError: its comma could be a thousands or a decimal mark, as in "1,500".
+
+    >>> decimal(".5"), decimal("21,5"), decimal("1,375", most=1000), decimal("1e3")
+    (Fraction(1, 2), Fraction(43, 2), Fraction(11, 8), None)
     """
     if len(text) > _LONGEST_TEXT or not _DECIMAL.fullmatch(text):
         return None
-    if "," in text and (not takes_comma or _THOUSANDS.fullmatch(text)):
+    if _THOUSANDS.fullmatch(text) and abs(int(text.replace(",", ""))) <= most:
         raise EntryError.saying("error.number_comma", where=repr(text))
     whole, _, part = text.replace(",", ".").partition(".")
     return Fraction(int(whole + part), 10 ** len(part))

@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from hatchwright.errors import EntryError
-from hatchwright.number import decimal
+from hatchwright.number import SIZE_IN, decimal
 from hatchwright.said import said
 
 Unit: TypeAlias = Literal["in", "mm"]
@@ -49,7 +49,16 @@ _SAME = 1e-9
 _LONGEST_TEXT = 40
 _LARGEST_DASH = 12
 """Up to here a number after a dash is also a rivet's diameter [1/32 in]."""
-_MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}
+UNIT_MARKS: Mapping[str, Unit] = {
+    "in": "in",
+    "in.": "in",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "″": "in",
+    "mm": "mm",
+}
+"""How people write each unit of length, in small letters."""
 
 _TEXT = re.compile(
     r"""\s*
@@ -181,7 +190,8 @@ def parse_length(
     """Read one length as a mechanic types it.
 
     Takes ``1 3/8``, ``1-3/8``, ``3/32``, ``.032``, ``1.375 in``, ``35 mm``, ``0,8 mm``, ``#30``, ``no. 30``, ``-30``
-    and letter drills. A comma in an inch job is asked about, never guessed.
+    and letter drills. A comma is the decimal mark where it can mean nothing else, as in ``3,5`` and ``1,375`` in; see
+    `number.decimal`. In a metric job ``1,500`` is asked about: 1500 mm is a size too.
 
     Args:
         unit: unit of a bare number, "in" or "mm".
@@ -205,9 +215,9 @@ def parse_length(
     mark = (found["unit"] or "").lower()
     if not any(character.isdigit() for character in text):
         raise _unreadable(text, drills)
-    if mark and mark not in _MARKS:
+    if mark and mark not in UNIT_MARKS:
         raise EntryError.saying("error.length_unit", where=repr(text), mark=mark)
-    named = _MARKS[mark] if mark else unit
+    named = UNIT_MARKS[mark] if mark else unit
     if found["under"]:
         exact = _fraction(text, found, named)
     else:
@@ -247,9 +257,8 @@ def _decimal(text: str, found: re.Match[str], named: str, drills: Mapping[str, f
     left, right = found["left"], found["right"] or ""
     if not left and not right:
         raise _unreadable(text, drills)
-    if found["mark"] == "," and named == "in":
-        raise EntryError.saying("error.comma", where=repr(text), whole=left or "0", part=right)
-    exact = decimal(f"{left}{found['mark'] or ''}{right}", takes_comma=True)
+    most = SIZE_IN.most * (MM_PER_IN if named == "mm" else 1.0)
+    exact = decimal(f"{left}{found['mark'] or ''}{right}", most=most)
     if exact is None:
         raise _unreadable(text, drills)
     return exact

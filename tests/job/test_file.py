@@ -30,7 +30,7 @@ def line_of(text: str, part: str) -> int:
 
 def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder_text):
     bad = (
-        alder_text.replace('width = "5.00"', 'width = "5,00"')
+        alder_text.replace('width = "5.00"', 'width = "1,000"')
         .replace('thickness = ".040"', 'thickness = "-.040"')
         .replace('alloy = "2024"', "alloy = 2024", 1)
         .replace('serial = "0001"', "serial = 5")
@@ -44,7 +44,7 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         "aircraft.serial",
         "mandate.referense",
     }
-    assert faults["opening.width"][:2] == (line_of(bad, '"5,00"'), "5,00")
+    assert faults["opening.width"][:2] == (line_of(bad, '"1,000"'), "1,000")
     assert faults["doubler.thickness"][0] == line_of(bad, '"-.040"')
     assert faults["mandate.referense"][0] == line_of(bad, "referense")
     assert all(remedy for _, _, remedy in faults.values())

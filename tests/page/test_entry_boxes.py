@@ -77,7 +77,8 @@ def test_every_value_of_the_example_stands_in_a_box(alder_text):
         ("-30", "diameter", "in", ".1285 in = 1/8 + .004 = 3.264 mm"),
         (".0315", "length", "in", ".0315 in = 1/32 + .00025 = 0.8 mm"),
         ("-30", "length", "in", ""),
-        ("3,5", "length", "in", ""),
+        ("3,5", "length", "in", "3.500 in = 3 1/2 = 88.9 mm"),
+        ("1,000", "length", "in", ""),
         ("", "length", "in", ""),
     ],
 )

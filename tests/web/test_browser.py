@@ -340,13 +340,13 @@ def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
 
 def test_a_faulty_entry_says_what_would_do_and_grays_the_drawing(page):
     unfold(page, "opening")
-    page.locator("#f-opening-width").fill("3,5")
+    page.locator("#f-opening-width").fill("1,000")
     fault = page.locator("#e-opening-width")
     expect(fault).to_contain_text("comma")
     expect(page.locator("#f-opening-width")).to_have_attribute("aria-invalid", "true")
     expect(page.locator("#not-up-to-date")).to_contain_text("NOT UP TO DATE")
     assert "grayscale" in page.locator(".board").evaluate("e => getComputedStyle(e).filter")
-    assert page.locator("#f-opening-width").input_value() == "3,5"
+    assert page.locator("#f-opening-width").input_value() == "1,000"
     page.locator(".faults a").first.click()
     assert page.evaluate("document.activeElement.id") == "f-opening-width"
     page.locator("#f-opening-width").fill("5.00")

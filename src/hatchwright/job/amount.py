@@ -26,8 +26,6 @@ from hatchwright.said import said
 from hatchwright.units import FT2_PER_IN2, LB_PER_KG, LBF_IN_PER_N_MM, MPH_PER_KM_H, MPH_PER_KT, PSI_PER_KPA
 
 _PARTS = re.compile(r"([-+.,\d]++)\s*+(\S*+)", re.ASCII)
-_METRIC = {"N/mm", "kPa", "kg", "km/h"}
-"""Units beside which a comma may be a decimal mark."""
 
 
 class Amount(float):
@@ -46,10 +44,10 @@ class Amount(float):
         return float(self), self.text
 
 
-def _number(text: str, unit: str = "") -> float | None:
+def _number(text: str) -> float | None:
     """A plain number as typed, None where it is none."""
     try:
-        exact = decimal(text, takes_comma=unit in _METRIC)
+        exact = decimal(text)
     except EntryError as error:
         raise refusal(error.what, error.remedy) from None
     return None if exact is None else float(exact)
@@ -72,7 +70,7 @@ def _typed_in(units: dict[str, float], within: Range, *, example: str) -> ReadBy
         text = str(value).strip()
         found = _PARTS.fullmatch(text)
         unit = found[2] or first if found else ""
-        typed = _number(found[1], unit) if found and unit in units else None
+        typed = _number(found[1]) if found and unit in units else None
         if typed is None:
             known = " or ".join(filter(None, units))
             raise refusal(said("job.no_number_in", units=known) if known else said("job.no_number"), write_as)

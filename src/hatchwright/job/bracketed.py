@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any
 
-from pydantic import ValidationError, ValidationInfo
+from pydantic import BeforeValidator
 
-from hatchwright.job.entry import Entered, ReadBy, refusal
+from hatchwright.job.entry import Entered, refusal
 from hatchwright.said import said
 
 
@@ -19,32 +18,21 @@ class Bracketed(Entered):
         return list(self.model_dump(exclude_none=True).values())
 
 
-_Line = TypeVar("_Line", bound=Bracketed)
-
-
-def in_brackets(model: type[_Line], id: str) -> ReadBy:
+def in_brackets(model: type[Bracketed], id: str) -> BeforeValidator:
     """Read a line of values.
 
     Args:
         id: of the sentence that says what such a line is made of.
     """
-    return ReadBy(_reader(model, id))
-
-
-def _reader(model: type[_Line], id: str) -> Callable[[Any, ValidationInfo], _Line]:
     names = tuple(model.model_fields)
     least = sum(field.is_required() for field in model.model_fields.values())
 
-    def read(value: Any, info: ValidationInfo) -> _Line:
+    def named(value: Any) -> Any:
         if isinstance(value, model):
             return value
         if not isinstance(value, list | tuple) or not least <= len(value) <= len(names):
             raise refusal(said(id), said(f"{id}.do"))
-        try:
-            return model.model_validate(dict(zip(names, value, strict=False)), context=info.context)
-        except ValidationError as error:
-            told = error.errors(include_url=False)[0]["ctx"]
-            raise refusal(told["what"], told["remedy"]) from None
+        return dict(zip(names, value, strict=False))
 
-    read.__name__ = f"_{model.__name__}_in_brackets"
-    return read
+    named.__name__ = f"_{model.__name__}_in_brackets"
+    return BeforeValidator(named)

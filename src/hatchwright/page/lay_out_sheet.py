@@ -179,7 +179,9 @@ class _Writer:
         values = entry if isinstance(entry, list) else []
         boxes: list[Box] = []
         for index, inner in enumerate(fields_of(field.models[0])):
-            boxes += self.boxes(f"{path}.{index}", inner, values[index] if index < len(values) else None)
+            held, named = values[index] if index < len(values) else None, self.take(f"{path}.{inner.name}")
+            box = self.box(f"{path}.{index}", inner.label, inner, held)
+            boxes.append(replace(box, faults=(*box.faults, *named)))
         return Section(path, "", boxes=tuple(boxes), faults=self.take(path))
 
     def boxes(self, path: str, field: JobField, raw: Any) -> list[Box]:
