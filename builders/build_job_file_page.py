@@ -69,7 +69,7 @@ negative number. What was typed is kept as it is.
 _MACHINE_HEAD = f"""# The machine file
 
 Made from the models by `python builders/build_job_file_page.py`. One TOML text, schema {Machine.SCHEMA}, that
-`hatchwright toolpath JOB --machine FILE --out DIR` reads; `examples/machine.toml` is a complete one.
+`hatchwright toolpath JOB --machine FILE --out DIR` reads; `examples/machines/machine.toml` is a complete one.
 
 It describes the shop's own machine with a blank on its table. Every number in it is the shop's: its machine, its
 tools as measured, feeds from its own trials in the same material. Lengths are written as in the job file; a bare

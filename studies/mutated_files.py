@@ -245,7 +245,7 @@ def kinds() -> tuple[Kind, ...]:
         ),
         Kind("readings", 9, (READINGS.encode(),), "readings.toml",
              ("trial", "alder.toml", "readings.toml", "--take-over")),
-        Kind("machine", 9, ((EXAMPLES / "machine.toml").read_bytes(),), "machine.toml",
+        Kind("machine", 9, ((EXAMPLES / "machines" / "machine.toml").read_bytes(),), "machine.toml",
              ("toolpath", "alder.toml", "--machine", "machine.toml", "--out", "out")),
         Kind("shelf", 5, (SHELF,), "shelf.toml", ("cutters", "elder.toml", "shelf.toml")),
         Kind("bars", 5, (b"6.002|5.998", b"152.4 mm|152.45 mm", b"6 1/64|5 63/64"), "bars", ("trial", "dogwood.toml")),

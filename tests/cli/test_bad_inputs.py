@@ -6,7 +6,7 @@ import pytest
 
 from tests.conftest import EXAMPLES
 
-MACHINE = EXAMPLES / "machine.toml"
+MACHINE = EXAMPLES / "machines" / "machine.toml"
 SHOP = {
     "template": ("--out", "shop"),
     "papers": ("--out", "shop"),

@@ -47,7 +47,7 @@ def test_every_key_is_on_the_page(shell, alder_file, tmp_path, name):
     more = {
         "template": ("--out", tmp_path / "shop"),
         "pins": (),
-        "toolpath": ("--machine", EXAMPLES / "machine.toml", "--out", tmp_path / "shop"),
+        "toolpath": ("--machine", EXAMPLES / "machines" / "machine.toml", "--out", tmp_path / "shop"),
     }.get(name, (beside,))
     _, out, err = shell(name, alder_file, *more, "--json")
     assert out, err

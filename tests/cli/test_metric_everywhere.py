@@ -120,7 +120,7 @@ def told(shell, tmp_path_factory, strength_once):
     folder, printed = tmp_path_factory.mktemp("metric"), {}
     places = {name: folder / name for name in ("MACHINE", "SHELF")}
     places["MACHINE"].write_text(
-        metric_file((EXAMPLES / "machine.toml").read_text(encoding="utf-8")), encoding="utf-8"
+        metric_file((EXAMPLES / "machines" / "machine.toml").read_text(encoding="utf-8")), encoding="utf-8"
     )
     shelf = SHELF.replace("schema = 1\n", 'schema = 1\nunits = "in"\n')
     places["SHELF"].write_text(metric_file(shelf), encoding="utf-8")

@@ -25,7 +25,7 @@ COMMANDS = {
     "strength": ("--hand-only", "--out", "OUT"),
     "pins": (),
     "sweep": ("--vary", "doubler.thickness=.032:.040", "--processes", "1", "--out", "OUT"),
-    "toolpath": ("--machine", str(EXAMPLES / "machine.toml"), "--out", "OUT"),
+    "toolpath": ("--machine", str(EXAMPLES / "machines" / "machine.toml"), "--out", "OUT"),
     "trial": (),
     "cutters": ("shelf.toml",),
 }

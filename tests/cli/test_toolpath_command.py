@@ -8,7 +8,7 @@ import pytest
 
 from tests.conftest import EXAMPLES
 
-MACHINE = EXAMPLES / "machine.toml"
+MACHINE = EXAMPLES / "machines" / "machine.toml"
 
 
 def test_files_for_people(shell, alder_file, tmp_path):

@@ -17,7 +17,7 @@ from tests.conftest import EXAMPLES
 
 pytestmark = pytest.mark.usefixtures("strength_once")
 
-MACHINE = EXAMPLES / "machine.toml"
+MACHINE = EXAMPLES / "machines" / "machine.toml"
 NAMES = {
     "sheets": ('alloy = "2024"', 'alloy = "9999"'),
     "rivets": ('rivet = "MS20470AD4"', 'rivet = "CR9999"'),

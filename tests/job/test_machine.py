@@ -12,7 +12,7 @@ from tests.told import remedy_of, what_of
 
 @pytest.fixture(scope="module")
 def text():
-    return (EXAMPLES / "machine.toml").read_text(encoding="utf-8")
+    return (EXAMPLES / "machines" / "machine.toml").read_text(encoding="utf-8")
 
 
 def faults_of(text):
@@ -22,7 +22,7 @@ def faults_of(text):
 
 
 def test_the_example_reads(text):
-    machine = Machine.load(EXAMPLES / "machine.toml")
+    machine = Machine.load(EXAMPLES / "machines" / "machine.toml")
     assert [type(tool) for tool in machine.tools] == [Drill, EndMill, Engraver]
     assert machine.tools[0].diameter.inch == 0.098
     assert machine.tool(EndMill, 0.125) is machine.tools[1]

@@ -114,8 +114,7 @@ KINDS = {
     "plain hole, bare": changed(PLAIN, {"plain_hole": {"edge": "bare", "wires": False}}),
     "another way in": changed(RING, {"bay.way_in": "inspection port in the next bay"}),
 }
-BESIDE = ("machine", "cutters")
-EXAMPLE_NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.toml") if path.stem not in BESIDE))
+EXAMPLE_NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.toml")))
 
 
 def work_of(name):

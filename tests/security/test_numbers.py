@@ -193,7 +193,7 @@ def test_holes_that_run_into_each_other_are_not_laid_out(alder_text, old, new, f
 
 
 def test_a_machine_file_is_refused_with_the_lines(tmp_path):
-    text = (EXAMPLES / "machine.toml").read_text(encoding="utf-8")
+    text = (EXAMPLES / "machines" / "machine.toml").read_text(encoding="utf-8")
     spoilt = text.replace('width = ".20"', 'width = "1e-7"', 1).replace(
         "spindle = 12000", "spindle = true", 1
     )

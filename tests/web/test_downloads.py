@@ -72,7 +72,7 @@ def test_a_job_without_a_cutter_gets_its_other_papers(client):
 
 def test_the_page_offers_every_paper_trial_and_machine(client, folder):
     (folder / "machines").mkdir()
-    shutil.copy(EXAMPLES / "machine.toml", folder / "machines" / "north bench.toml")
+    shutil.copy(EXAMPLES / "machines" / "machine.toml", folder / "machines" / "north bench.toml")
     html = client.get("/job/alder.toml/papers?paper=11x17&piece=disc&bar_long=6.01").content.decode()
     for box in (
         'name="paper" value="11x17" checked',
@@ -88,7 +88,7 @@ def test_the_page_offers_every_paper_trial_and_machine(client, folder):
 
 def test_all_that_is_asked_for_is_made(client, folder):
     (folder / "machines").mkdir()
-    shutil.copy(EXAMPLES / "machine.toml", folder / "machines")
+    shutil.copy(EXAMPLES / "machines" / "machine.toml", folder / "machines")
     asked = "paper=11x17&bar_short=5.97&bar_long=6.01&piece=corner&printable=1&machine=machine.toml"
     html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
     files = {address.rpartition("/")[2]: client.get(address) for address in addresses(html)}

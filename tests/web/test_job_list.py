@@ -90,6 +90,25 @@ def test_six_hundred_jobs_are_judged_once_and_after_a_restart_none(jobs, place):
     assert not again.asked
 
 
+def test_a_machine_a_shelf_and_a_trial_sheet_are_no_jobs_and_a_spoilt_job_is_one(jobs, place):
+    others = {
+        "router.toml": (EXAMPLES / "machines" / "machine.toml").read_text(encoding="utf-8"),
+        "shelf.toml": 'schema = 1\n\n[[cutters]]\nname = "nibbler"\n',
+        "trial.toml": 'schema = 1\nunits = "in"\npiece = "square"\ntemplate_x = "3"\n',
+    }
+    kept = {
+        "empty.toml": "",
+        "half.toml": 'schema = 2\ntitle = "Half written\n[[tools]]\n',
+        "no-aircraft.toml": 'schema = 2\ntitle = "Drain"\ntools = "none"\n',
+        "of-old.toml": 'schema = 1\nname = "Drain"\n',
+    }
+    for name, text in (others | kept).items():
+        (jobs.folder / name).write_text(text, encoding="utf-8")
+    judge = Judge()
+    assert judged(jobs, judge, place).keys() == kept.keys()
+    assert not set(judge.asked) & set(others.values())
+
+
 def test_the_same_text_under_many_names_is_judged_once(jobs, place):
     for name in ("a.toml", "b.toml", "c.toml"):
         (jobs.folder / name).write_text("title = 'Same'\n")

@@ -290,7 +290,7 @@ def test_the_page_shows_the_verdict_of_both_sides_whichever_is_looked_at(client,
         (("trial", "--out", "{out}"), True),
         (("papers", "--out", "{out}"), False),
         (("template", "--out", "{out}"), False),
-        (("toolpath", "--machine", str(EXAMPLES / "machine.toml"), "--out", "{out}"), False),
+        (("toolpath", "--machine", str(EXAMPLES / "machines" / "machine.toml"), "--out", "{out}"), False),
         (("strength",), True),
     ],
 )

@@ -51,7 +51,7 @@ def made(request):
     if examination.making:
         files += template_files(examination, **told, printable=True)
         files += [*pin_files(examination, **told), *trial_files(examination, kind="square", **told)]
-        machine = Machine.load(EXAMPLES / "machine.toml")
+        machine = Machine.load(EXAMPLES / "machines" / "machine.toml")
         files += [one.made for one in machine_files(examination, machine, name="machine.toml", **told)]
     return examination, files
 

@@ -6,6 +6,7 @@ import io
 import re
 from datetime import UTC, datetime
 from functools import cache
+from pathlib import PurePath
 
 import ezdxf
 import pytest
@@ -20,7 +21,7 @@ from hatchwright.workflow.toolpath import feed_minutes, machine_files, toolpath_
 from tests.conftest import EXAMPLES
 
 STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
-MACHINE = EXAMPLES / "machine.toml"
+MACHINE = EXAMPLES / "machines" / "machine.toml"
 
 
 examined = cache(examine_file)  # each test writes its jobs to a folder of its own
@@ -194,7 +195,7 @@ def changed(tmp_path, name, *changes):
     for old, new in changes:
         assert old in text
         text = text.replace(old, new, 1)
-    path = tmp_path / name
+    path = tmp_path / PurePath(name).name
     path.write_text(text, encoding="utf-8")
     return path
 
@@ -226,7 +227,9 @@ def test_a_job_that_does_not_fit_is_refused(tmp_path, old, new, field):
 )
 def test_a_machine_without_room_is_refused(tmp_path, old, new, field):
     with pytest.raises(JobError) as caught:
-        toolpath_files(EXAMPLES / "alder.toml", changed(tmp_path, "machine.toml", (old, new)), stamp=STAMP)
+        toolpath_files(
+            EXAMPLES / "alder.toml", changed(tmp_path, "machines/machine.toml", (old, new)), stamp=STAMP
+        )
     assert field in [fault.field for fault in caught.value.faults]
 
 

@@ -10,6 +10,7 @@ from functools import cache, partial
 from hashlib import sha256
 
 from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.job.beside_jobs import is_beside_jobs
 from hatchwright.job.text_file import LARGEST_FILE_BYTES, load_text, text_in
 from hatchwright.judged import Status
 from hatchwright.page.job_line import JobLine, content_mark, refused_line
@@ -61,23 +62,28 @@ class JobList:
 
         Returns:
             dict: by file name, in alphabetical order where all are asked for; None for a job that is not judged yet.
+                Where all are, files of another kind than a job are left out.
         """
         there = self._jobs.names()
-        found = self._known(there if names is None else names, frozenset(there))
+        found = self._known(there if names is None else names, frozenset(there), only_jobs=names is None)
         self._first.add(name for name, line in found.items() if line is None)
         self._strength.add(name for name, line in found.items() if line and line.lacks_strength)
         return found
 
-    def _known(self, names: Iterable[str], there: Collection[str]) -> dict[str, JobLine | None]:
+    def _known(
+        self, names: Iterable[str], there: Collection[str], *, only_jobs: bool = False
+    ) -> dict[str, JobLine | None]:
         keys: dict[str, str] = {}
         found: dict[str, JobLine | None] = {}
         for name in names:
-            found[name] = None
             try:
                 text = self._text(name) if name in there else load_text(self._jobs.path(name))
             except JobError as error:
                 found[name] = refused_line(error)
             else:
+                if only_jobs and is_beside_jobs(text):
+                    continue
+                found[name] = None
                 keys[name] = self._key(text)
         kept = self._kept.get(keys.values())
         mark = cache(lambda file: content_mark(self._jobs.folder / file))  # one file may lie beside many jobs
