@@ -1,0 +1,367 @@
+"""A table as it comes out of a spreadsheet, a CSV file or a message: rows and columns of text, and what was seen in it.
+
+What can mean two things is refused and never guessed: what parts the columns, what a comma is, which column is which.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from io import StringIO
+
+from hatchwright.errors import EntryError, Fault, JobError
+from hatchwright.job.bounds import first_of
+from hatchwright.job.job_fields import Kind
+from hatchwright.number import COUNT, decimal
+from hatchwright.said import Listed, Said, said
+from hatchwright.tables.drills import drill_sizes
+from hatchwright.units import UNIT_MARKS, Unit, parse_length
+
+LENGTHS = ("length", "coordinate", "diameter")
+"""Kinds of a column that holds lengths."""
+
+_BLANKS = " "
+_PARTED_BY = ("\t", ";", _BLANKS, ",")
+"""What parts the columns, first what parts them beyond doubt."""
+
+_MOST_HEADS = 4
+"""Rows of titles, headings and units above the values; more than this are no headings [rows]."""
+
+_HEADINGS: Mapping[str, frozenset[str]] = {
+    "number": frozenset(("number", "no", "nr", "num", "hole", "n", "#")),
+    "x": frozenset(("x",)),
+    "y": frozenset(("y",)),
+    "radius": frozenset(("radius", "rad", "r")),
+    "angle": frozenset(("angle", "ang", "theta", "phi")),
+    "diameter": frozenset(("diameter", "dia", "diam", "d", "ø", "⌀", "size")),
+}
+"""How people head the columns that a list takes, by the name of the entry."""
+
+_OTHER_UNITS = frozenset(("cm", "m", "ft", "feet", "thou", "mil", "mils", "µm", "um"))
+_UNIT_OF_HEAD = re.compile(
+    r".*?[\s,/]*[\[(](?P<unit>[^\])]*)[\])]\s*|.*[\s,/](?P<bare>\S+)\s*|(?P<alone>\S+)"
+)
+_LONGEST_SHOWN = 60
+_NOWHERE = 1_000_000
+"""Where the cells of a column stand that no heading names; no row has as many."""
+
+_QUOTES = "\"'“”„’‘"
+_WHOLE = re.compile(r"#?(\d{1,6})(?:[.,]0*)?", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column that a list takes.
+
+    Args:
+        name: of the entry, by which its heading is known.
+        label: what a person calls it.
+    """
+
+    name: str
+    label: str
+    kind: Kind
+    required: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: where it stands in what was pasted, counted from 1, and its cells."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The rows of values in the order of the columns, and what a person should know of how they were read."""
+
+    rows: tuple[Row, ...]
+    notes: tuple[Said, ...]
+
+
+def read_table(
+    pasted: str, columns: Sequence[Column], *, unit: Unit, most: int, commas_are_decimal: bool = False
+) -> Table:
+    """Read what was pasted.
+
+    Args:
+        unit: of a bare length.
+        most: rows that the list takes.
+        commas_are_decimal: whether the person said that commas are decimal marks.
+    Returns:
+        Table: each length as it may stand in a job of that unit.
+    Raises:
+        JobError: every row that can't be read, each fault with the row's number as its line and the label of its
+            column, "" where the whole row is meant.
+    """
+    filled = sum(1 for line in pasted.splitlines() if line.strip())
+    if filled > most + _MOST_HEADS:
+        raise JobError.about("", "paste.too_many", str(filled), rows=filled, most=most)
+    parted = _parted(pasted, columns)
+    begin = next((at for at, row in enumerate(parted) if _holds_values(row, columns)), len(parted))
+    heads, rows = parted[:begin], parted[begin:]
+    if not rows or begin > _MOST_HEADS:
+        raise JobError.about("", "paste.nothing", columns=_names(columns))
+    order, units = _order(heads, columns), _units(heads, columns)
+    rows = [_ordered(row, order) for row in rows]
+    as_pasted = rows
+    if commas_are_decimal or _are_decimal(rows, columns, unit):
+        rows = [_with_points(row, columns) for row in rows]
+    has_commas = rows != as_pasted
+    rows = [_with_units(row, columns, units, unit) for row in rows]
+    if faults := first_of(fault for row in rows for fault in _faults(row, columns, unit)):
+        raise JobError(faults)
+    notes = [*(_head_note(row) for row in heads), *([said("paste.commas")] if has_commas else [])]
+    whole = tuple(Row(row.number, _without_empty_end(row.cells)) for row in rows)
+    return Table(whole, tuple(notes))
+
+
+def _parted(pasted: str, columns: Sequence[Column]) -> list[Row]:
+    """Its rows, by what parts the columns so that most of them can be read."""
+    least = sum(column.required for column in columns)
+    found = {mark: list(_rows(pasted, mark)) for mark in _PARTED_BY if mark == _BLANKS or mark in pasted}
+    read = {mark: sum(_is_whole(row, columns) for row in rows) for mark, rows in found.items()}
+    wide = {mark: sum(len(row.cells) >= least for row in rows) for mark, rows in found.items()}
+    best = max(found, key=lambda mark: (read[mark], wide[mark]))
+    is_doubtful = best == _BLANKS and "," in read and read[","] == read[best]
+    is_doubtful |= best == "," and all(map(_could_be_decimal, found[","]))
+    if read[best] and is_doubtful:
+        raise JobError.about("", "paste.comma_or_column")
+    return found[best]
+
+
+def _could_be_decimal(row: Row) -> bool:
+    """Whether the comma between two cells could as well be the decimal mark of one."""
+    return len(row.cells) == 2 and all(cell.isdecimal() for cell in row.cells)
+
+
+def _rows(pasted: str, mark: str) -> Iterator[Row]:
+    """The rows that hold anything."""
+    if mark == _BLANKS:
+        for number, line in enumerate(pasted.splitlines(), start=1):
+            if cells := _blank_parted(line):
+                yield Row(number, cells)
+        return
+    reader = csv.reader(StringIO(pasted), delimiter=mark, skipinitialspace=True)
+    try:
+        for cells_of_row in reader:
+            cells = tuple(_unquoted(cell.strip()) for cell in cells_of_row)
+            if any(cells):
+                yield Row(reader.line_num, cells)
+    except csv.Error:
+        raise JobError.about("", "paste.no_table") from None
+
+
+def _blank_parted(line: str) -> tuple[str, ...]:
+    """The cells of a line that blanks part; a unit belongs to the number before it."""
+    cells: list[str] = []
+    for word in line.split():
+        bare = _unquoted(word)
+        if cells and bare.lower() in UNIT_MARKS and cells[-1][-1].isdigit():
+            cells[-1] += f" {bare}"
+        else:
+            cells.append(bare)
+    return tuple(cells)
+
+
+def _unquoted(cell: str) -> str:
+    """A cell without quotes around it; an inch mark behind a number stays."""
+    is_quoted = len(cell) > 1 and cell[0] in _QUOTES and cell[-1] in _QUOTES
+    return cell[1:-1].strip() if is_quoted else cell
+
+
+def _names(columns: Sequence[Column]) -> Listed:
+    return Listed(tuple(column.label for column in columns), ",")
+
+
+def _without_empty_end(cells: tuple[str, ...]) -> tuple[str, ...]:
+    kept = len(cells)
+    while kept and not cells[kept - 1]:
+        kept -= 1
+    return cells[:kept]
+
+
+def _reads(cell: str, kind: Kind) -> bool:
+    """Whether a cell is a value of that kind, a comma taken for a point."""
+    if kind == "count":
+        return _WHOLE.fullmatch(cell) is not None
+    try:
+        if kind not in LENGTHS:
+            return decimal(_degrees(cell).replace(",", ".")) is not None
+        parse_length(cell.replace(",", "."), drills=_drills(kind), signed=kind != "diameter")
+    except EntryError:
+        return False
+    return True
+
+
+def _drills(kind: Kind) -> Mapping[str, float] | None:
+    return drill_sizes() if kind == "diameter" else None
+
+
+def _degrees(cell: str) -> str:
+    return re.sub(r"\s*(?:°|deg(?:rees?)?\.?)$", "", cell)
+
+
+def _is_whole(row: Row, columns: Sequence[Column]) -> bool:
+    """Whether a row has as many cells as the list takes, and all can be read."""
+    cells = _without_empty_end(row.cells)
+    least = sum(column.required for column in columns)
+    return least <= len(cells) <= len(columns) and all(
+        _reads(cell, column.kind) and not cell.endswith(",")
+        for cell, column in zip(cells, columns, strict=False)
+    )
+
+
+def _holds_values(row: Row, columns: Sequence[Column]) -> bool:
+    """Whether any cell but a diameter's can be read, or holds a figure: a letter above a column of diameters is a drill
+    too."""
+    told = zip(row.cells, columns, strict=False)
+    if any(_reads(cell, column.kind) for cell, column in told if column.kind != "diameter"):
+        return True
+    return any(mark.isdigit() for cell in row.cells for mark in cell)
+
+
+def _order(heads: Sequence[Row], columns: Sequence[Column]) -> tuple[int, ...]:
+    """Where the cells of each column stand, by their headings where these name every column."""
+    names = [column.name for column in columns]
+    for row in heads:
+        told = [_heading(cell) for cell in row.cells]
+        known = [name for name in told if name in names]
+        if not known or told[: len(names)] == names[: len(told)]:
+            continue
+        is_clear = len(set(known)) == len(known) == len(told) >= sum(column.required for column in columns)
+        if is_clear:
+            return tuple(told.index(name) if name in told else _NOWHERE for name in names)
+        if any(name in names and name != names[at] for at, name in enumerate(told[: len(names)])):
+            raise JobError((Fault.saying("", "paste.other_order", line=row.number, columns=_names(columns)),))
+    return tuple(range(len(columns)))
+
+
+def _heading(cell: str) -> str:
+    """The entry that a heading names, "" for none that is known."""
+    word = re.split(r"[\s(\[,:/]", cell.strip().lower() + " ", maxsplit=1)[0].rstrip(".")
+    return next((name for name, words in _HEADINGS.items() if word in words), "")
+
+
+def _units(heads: Sequence[Row], columns: Sequence[Column]) -> dict[int, str]:
+    """The unit that heads each column of lengths, where one does."""
+    found: dict[int, str] = {}
+    order = _order(heads, columns)
+    for row in heads:
+        for at, column in enumerate(columns):
+            cell = row.cells[order[at]] if order[at] < len(row.cells) else ""
+            mark = _unit_of(cell)
+            if column.kind not in LENGTHS or not mark:
+                continue
+            if mark in _OTHER_UNITS:
+                raise JobError(
+                    (Fault.saying(column.label, "error.length_unit", cell, line=row.number, mark=mark),)
+                )
+            found[at] = UNIT_MARKS[mark]
+    return found
+
+
+def _unit_of(cell: str) -> str:
+    """The unit of length that a heading ends with, "" for none."""
+    told = _UNIT_OF_HEAD.fullmatch(cell.strip().lower())
+    mark = next((one for one in told.groups() if one), "").strip() if told else ""
+    return mark if mark in UNIT_MARKS or mark in _OTHER_UNITS else ""
+
+
+def _head_note(row: Row) -> Said:
+    """What is told of a row above the values."""
+    is_of_units = all(_unit_of(cell) == cell.strip("()[] ").lower() for cell in row.cells if _unit_of(cell))
+    has_units = any(_unit_of(cell) for cell in row.cells)
+    id = "paste.unit_row" if has_units and is_of_units else "paste.head_row"
+    return said(id, row=row.number, cells=Listed(tuple(filter(None, row.cells)), ","))
+
+
+def _ordered(row: Row, order: tuple[int, ...]) -> Row:
+    """The same row in the order of the columns; further cells stay behind."""
+    if order == tuple(range(len(order))):
+        return row
+    cells = tuple(row.cells[at] if at < len(row.cells) else "" for at in order)
+    further = tuple(cell for at, cell in enumerate(row.cells) if at not in order)
+    return Row(row.number, cells + further)
+
+
+def _are_decimal(rows: Sequence[Row], columns: Sequence[Column], unit: Unit) -> bool:
+    """Whether every comma of the values is a decimal mark: none of them has a point, and one comma at least can't set
+    off thousands."""
+    cells = [
+        (cell, column)
+        for row in rows
+        for cell, column in zip(row.cells, columns, strict=False)
+        if column.kind != "count"
+    ]
+    if any("." in re.sub(r"[a-z]+\.", "", cell) for cell, _ in cells):
+        return False
+    return any("," in cell and _means_one_thing(cell, column.kind, unit) for cell, column in cells)
+
+
+def _means_one_thing(cell: str, kind: Kind, unit: Unit) -> bool:
+    """Whether the comma of one cell can only be a decimal mark, as the job itself reads it."""
+    try:
+        if kind in LENGTHS:
+            return parse_length(cell, unit=unit, signed=True).inch is not None
+        return decimal(_degrees(cell)) is not None
+    except EntryError:
+        return False
+
+
+def _with_points(row: Row, columns: Sequence[Column]) -> Row:
+    kinds = [column.kind for column in columns]
+    cells = (
+        cell.replace(",", ".") if at < len(kinds) and kinds[at] != "count" and cell.count(",") == 1 else cell
+        for at, cell in enumerate(row.cells)
+    )
+    return replace(row, cells=tuple(cells))
+
+
+def _with_units(row: Row, columns: Sequence[Column], units: Mapping[int, str], unit: Unit) -> Row:
+    """The row as it may stand in a job: a length in another unit than the job's bears it, whole numbers and angles are
+    bare."""
+    cells = list(row.cells)
+    for at, (cell, column) in enumerate(zip(row.cells, columns, strict=False)):
+        if column.kind == "count" and (whole := _WHOLE.fullmatch(cell)):
+            cells[at] = whole[1]
+        elif column.kind == "amount":
+            cells[at] = _degrees(cell)
+        elif cell and cell[-1].isdigit() and not cell.startswith("#") and units.get(at, unit) != unit:
+            cells[at] = f"{cell} {units[at]}"
+    return replace(row, cells=tuple(cells))
+
+
+def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
+    """What is wrong with a row of values."""
+    cells = _without_empty_end(row.cells)
+    if len(cells) > len(columns):
+        shown, taken = " | ".join(cells)[:_LONGEST_SHOWN], _names(columns)
+        yield Fault.saying("", "paste.too_wide", shown, line=row.number, n=len(cells), columns=taken)
+        return
+    for at, column in enumerate(columns):
+        cell = cells[at] if at < len(cells) else ""
+        if not cell:
+            if column.required or at < len(cells):
+                yield Fault.saying(column.label, "paste.empty", line=row.number, columns=_names(columns))
+            continue
+        try:
+            is_read = _is_read(cell, column, unit)
+        except EntryError as error:
+            yield Fault(column.label, error.what, cell[:_LONGEST_SHOWN], error.remedy, row.number, unit)
+        else:
+            if not is_read:
+                id = f"paste.unread.{column.kind}"
+                yield Fault.saying(column.label, id, cell[:_LONGEST_SHOWN], line=row.number)
+
+
+def _is_read(cell: str, column: Column, unit: Unit) -> bool:
+    if column.kind == "count":
+        return cell.isdecimal() and int(cell) in COUNT
+    if column.kind in LENGTHS:
+        parse_length(cell, unit=unit, drills=_drills(column.kind), signed=column.kind != "diameter")
+        return True
+    return decimal(cell) is not None

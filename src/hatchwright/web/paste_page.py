@@ -1,0 +1,88 @@
+"""Rows of a spreadsheet pasted into a list of a job: what the list takes, and what is wrong where it can't be read."""
+
+from __future__ import annotations
+
+import secrets
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.page.paste import Pasted, paste_list, with_pasted
+from hatchwright.said import Listed, said
+from hatchwright.web.site import site_of
+from hatchwright.web.troubles import opens_job
+from hatchwright.words.tell import tell
+from hatchwright.workflow.job_folder import Hand, version_of
+
+_MOST_SHOWN = 12
+"""So many faults of a paste are shown; who has mended them is shown the next [-]."""
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@opens_job()
+def paste(request: HttpRequest, name: str) -> HttpResponse:
+    """Show what a list takes and what was entered last, or enter what was pasted; the list is named in the address."""
+    folder, path = site_of(request).jobs, request.GET.get("list", "")
+    text = folder.read(name)
+    if request.method != "POST":
+        done = request.session.pop("pasted", None)
+        return _show(request, name, text, path, done=done if done and done["list"] == path else None)
+    pasted = request.POST.get("pasted", "")
+    found: list[Pasted] = []
+
+    def change(text: str) -> str:
+        found[:] = [
+            with_pasted(
+                text,
+                path,
+                pasted,
+                replacing=request.POST.get("how") == "replace",
+                commas_are_decimal=request.POST.get("commas") == "yes",
+            )
+        ]
+        return found[0].text
+
+    hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
+    try:
+        folder.enter(name, hand, change)
+    except JobError as error:
+        return _show(request, name, text, path, pasted=pasted, faults=error.faults, status=400)
+    label, notes = paste_list(text, path).label, [tell(note) for note in found[0].notes]
+    told = tell(said("paste.done", n=found[0].rows, list=label))
+    request.session["pasted"] = {"list": path, "told": [told, *notes]}
+    return HttpResponseRedirect(f"{reverse('paste', kwargs={'name': name})}?{urlencode({'list': path})}")
+
+
+def _show(
+    request: HttpRequest,
+    name: str,
+    text: str,
+    path: str,
+    *,
+    pasted: str = "",
+    faults: tuple[Fault, ...] = (),
+    done: dict[str, object] | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    place = paste_list(text, path)
+    columns = (
+        column.label if column.required else tell(said("paste.optional", column=column.label))
+        for column in place.columns
+    )
+    values = {
+        "job_name": name,
+        "place": place,
+        "columns": tell(said("paste.takes", columns=Listed(tuple(columns), ","))),
+        "version": version_of(text),
+        "pasted": pasted,
+        "faults": faults[:_MOST_SHOWN],
+        "more": len(faults[_MOST_SHOWN:]),
+        "told": done["told"] if done else (),
+        "is_replacing": request.POST.get("how") == "replace",
+        "is_decimal": request.POST.get("commas") == "yes",
+    }
+    return render(request, "paste.html", values, status=status)
