@@ -66,7 +66,9 @@ def paste_list(text: str, path: str) -> PasteList:
         raise JobError.about(path[:80] or "part", "paste.no_list")
     held = standing_at(data, path)
     unit: Unit = "mm" if data.get("units") == "mm" else "in"
-    return PasteList(path, field.label, columns, len(held) if isinstance(held, list) else 0, unit)
+    section = sheet_of(text).sections.get(path)
+    label = section.title if section and section.title else field.label
+    return PasteList(path, label, columns, len(held) if isinstance(held, list) else 0, unit)
 
 
 def with_pasted(

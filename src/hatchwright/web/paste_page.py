@@ -41,7 +41,7 @@ def paste(request: HttpRequest, name: str) -> HttpResponse:
                 path,
                 pasted,
                 replacing=request.POST.get("how") == "replace",
-                commas_are_decimal=request.POST.get("commas") == "yes",
+                commas_are_decimal=request.POST.get("commas") == "decimal",
             )
         ]
         return found[0].text
@@ -77,12 +77,13 @@ def _show(
         "job_name": name,
         "place": place,
         "columns": tell(said("paste.takes", columns=Listed(tuple(columns), ","))),
+        "how": tell(said("paste.how", unit=said(f"paste.unit.{place.unit}"))),
         "version": version_of(text),
         "pasted": pasted,
         "faults": faults[:_MOST_SHOWN],
         "more": len(faults[_MOST_SHOWN:]),
         "told": done["told"] if done else (),
         "is_replacing": request.POST.get("how") == "replace",
-        "is_decimal": request.POST.get("commas") == "yes",
+        "is_decimal": request.POST.get("commas") == "decimal",
     }
     return render(request, "paste.html", values, status=status)
