@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Style, Text
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Point, Style, Text
 from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
 from hatchwright.drawings.lettering import fitted
@@ -64,21 +65,21 @@ def origin_is_near(layout: Layout) -> bool:
 def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
     """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
     unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
-    outside: list[tuple[Box, str]] = []
+    outside: list[tuple[Box, str, str]] = []
     for index, row in enumerate(layout.job.bay.rows):
         if (band := _within(_row_bounds(row), bounds)) is not None:
             box = page.box(band)
             ends = ((box.left, box.bottom), (box.right, box.top))
             yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row", f"bay.rows.{index}")
-            outside.append((box, tell(row_said(row), unit)))
+            outside.append((box, tell(row_said(row), unit), f"bay.rows.{index}"))
     for path, region in _regions(layout):
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
         box, words = page.box(band), tell(region_said(region), unit)
         yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange", part=path)
-        label = None if box.touches(parts) else _label_inside(box, words)
+        label = None if box.touches(parts) else _label_inside(box, words, path)
         if label is None:
-            outside.append((box, words))
+            outside.append((box, words, path))
         else:
             yield label
     yield from _labels_outside(outside, shown)
@@ -180,7 +181,7 @@ def _region(box: Box, *, css: str, part: str) -> tuple[Ink, ...]:
     return (Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css, part),)
 
 
-def _label_inside(box: Box, words: str) -> Text | None:
+def _label_inside(box: Box, words: str, part: str) -> Text | None:
     """The name along the middle of a region, None when there is no room."""
     is_upright = box.height_in > box.width_in
     along, across = (box.height_in, box.width_in) if is_upright else (box.width_in, box.height_in)
@@ -189,32 +190,45 @@ def _label_inside(box: Box, words: str) -> Text | None:
     shown, height = fitted(words, height_in=LETTER_IN, width_in=along - 0.2, least_height_in=_LEAST_LETTER_IN)
     x, y = box.middle
     if is_upright:
-        return Text((x + 0.5 * height, y), shown, height, anchor=Anchor.MIDDLE, angle_deg=90.0)
-    return Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
+        name = Text((x + 0.5 * height, y), shown, height, anchor=Anchor.MIDDLE, angle_deg=90.0)
+    else:
+        name = Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
+    return replace(name, css="name", part=part, span=_diagonal(box), whole=words)
 
 
-def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Ink]:
+def _diagonal(box: Box) -> tuple[Point, Point]:
+    return (box.left, box.bottom), (box.right, box.top)
+
+
+def _labels_outside(named: Sequence[tuple[Box, str, str]], shown: Box) -> Iterable[Ink]:
     """Names of upright lines above the drawing, of level ones to the right of it, each with a tick to its line."""
     fit = [
-        (box, *fitted(w, height_in=LETTER_IN, width_in=3.2, least_height_in=_LEAST_LETTER_IN))
-        for box, w in named
+        (
+            box,
+            part,
+            whole,
+            *fitted(whole, height_in=LETTER_IN, width_in=3.2, least_height_in=_LEAST_LETTER_IN),
+        )
+        for box, whole, part in named
     ]
-    upright = sorted(
-        ((box, w, h) for box, w, h in fit if box.height_in > box.width_in), key=lambda one: one[0].left
-    )
-    level = [(box, w, h) for box, w, h in fit if box.height_in <= box.width_in]
+    upright = sorted((one for one in fit if one[0].height_in > one[0].width_in), key=lambda one: one[0].left)
+    level = [one for one in fit if one[0].height_in <= one[0].width_in]
     ends: list[float] = []
-    for box, words, height in upright:
+    for box, part, whole, words, height in upright:
         x, _ = box.middle
         text = Text((x, 0.0), words, height, anchor=Anchor.MIDDLE)
         half = 0.5 * text.width_in
         row = next((row for row, end in enumerate(ends) if end < x - half), len(ends))
         ends[row : row + 1] = [x + half + 0.15]
         y = shown.top + _OFF_IN + row * _LEVEL_IN
-        yield Line(((x, shown.top), (x, y - 0.03)), Layer.DIMENSION)
-        yield Text((x, y), words, height, anchor=Anchor.MIDDLE)
-    middles = [box.middle[1] for box, _, _ in level]
-    for (_, words, height), middle, y in zip(level, middles, spread(middles, _LEVEL_IN), strict=True):
+        yield Line(((x, shown.top), (x, y - 0.03)), Layer.DIMENSION, css="name")
+        name = Text((x, y), words, height, anchor=Anchor.MIDDLE, css="name")
+        yield replace(name, part=part, span=_diagonal(box), whole=whole)
+    middles = [box.middle[1] for box, *_ in level]
+    for (box, part, whole, words, height), middle, y in zip(
+        level, middles, spread(middles, _LEVEL_IN), strict=True
+    ):
         x = shown.right + _OFF_IN
-        yield Line(((shown.right, middle), (x, y)), Layer.DIMENSION)
-        yield Text((x + 0.04, y - 0.5 * height), words, height)
+        yield Line(((shown.right, middle), (x, y)), Layer.DIMENSION, css="name")
+        name = Text((x + 0.04, y - 0.5 * height), words, height, css="name")
+        yield replace(name, part=part, span=_diagonal(box), whole=whole)

@@ -11,12 +11,11 @@ from hatchwright.drawings.bay_structure import (
     structure,
     structure_beyond,
 )
-from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.damage import damage
-from hatchwright.drawings.dimensions import baseline
+from hatchwright.drawings.dimensions_of_parts import from_datum
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import counts_table, hole_tables
-from hatchwright.drawings.ink import Circle, Ink, Layer, Outline, Point, Style, Text, outlines
+from hatchwright.drawings.ink import Circle, Ink, Layer, Outline, Style, Text, outlines
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame
@@ -28,9 +27,7 @@ from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.profile import Loop
-from hatchwright.units import figure
 
-_DIMENSIONS_OFF_IN = 0.35
 _ARROW_IN = 0.7
 
 
@@ -46,12 +43,12 @@ _LEGEND = {
 
 def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
     """Draw the bay with tables, notes and marked short holes; the same sheet is printed and written for a machine."""
-    judged, unit = tuple(findings), layout.job.unit
+    judged, unit, page = tuple(findings), layout.job.unit, PageFrame(layout.frame)
     short = short_holes(judged, unit)
-    return PageFrame(layout.frame).sheet(
+    return page.sheet(
         layout.job,
         said("layout.title"),
-        _entities(layout, short),
+        _entities(layout, page, short),
         date=date,
         notes=_notes(layout, short),
         tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit)), *counts_table(judged)),
@@ -60,9 +57,16 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
 
 
 def bay_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
-    """The same ink in the same places, without the tables and notes that a web page has in its own words."""
-    short = short_holes(findings, layout.job.unit)
-    return PageFrame(layout.frame).sheet(layout.job, said("layout.title"), _entities(layout, short))
+    """The same ink in the same places, without the tables and notes of the layout drawing."""
+    page, short = PageFrame(layout.frame), short_holes(findings, layout.job.unit)
+    return page.sheet(layout.job, said("layout.title"), _entities(layout, page, short))
+
+
+def _entities(layout: Layout, page: PageFrame, short: Sequence[ShortHoles]) -> Iterator[Ink]:
+    yield from bay_ink(layout, short)
+    shown = page.box(drawn_bounds(layout))
+    yield from page.arrows((shown.left - 1.35, shown.bottom - 1.2), length_in=_ARROW_IN, height_in=SMALL_IN)
+    yield from from_datum(layout, page)
 
 
 def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
@@ -79,8 +83,8 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     return page.sheet(layout.job, said("layout.hole_map"), entities)
 
 
-def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
-    """Everything in the bay: structure, edges, holes, sizes and datums."""
+def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
+    """Everything in the bay: structure, edges, holes, sizes and the origin."""
     page, bounds = PageFrame(layout.frame), drawn_bounds(layout)
     edges = tuple(_edges(layout, page))
     yield from structure(layout, page, bounds)
@@ -91,7 +95,7 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     yield from _holes(layout, page, short, loops, keep_off=sizes)
     yield from cross(page.point(*layout.center_in), CENTER_CROSS_IN, part="opening")
     yield from sizes
-    yield from _datums(layout, page, page.box(bounds))
+    yield from _origin(layout, page)
 
 
 def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
@@ -132,37 +136,14 @@ def _holes(
     yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges)
 
 
-def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Ink]:
-    """The origin with both axes named, the direction arrows, and the edges dimensioned from the origin."""
-    yield from page.arrows((shown.left - 1.35, shown.bottom - 1.2), length_in=_ARROW_IN, height_in=SMALL_IN)
+def _origin(layout: Layout, page: PageFrame) -> Iterator[Ink]:
+    """The origin with both axes named, where it is near."""
     if not origin_is_near(layout):
         return
     yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin", part="frame")
     yield from cross((0.0, 0.0), 0.36, css="origin", part="frame")
     for words, angle in page.axes_deg():
         yield from arrow((0.0, 0.0), angle, words, 0.8, 0.1)
-    yield from _dimensions(layout, page, shown)
-
-
-def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Ink]:
-    """Both pairs of edges of the opening and of the outermost part, from the datum, below and to the left."""
-    unit = layout.job.unit
-    below: dict[str, Point] = {}
-    left: dict[str, Point] = {}
-    for box in (page.box(layout.opening.bounds), page.box(parts_bounds(layout))):
-        for x in (box.left, box.right):
-            below.setdefault(f"{x:.4f}", (x, box.bottom))
-        for y in (box.bottom, box.top):
-            left.setdefault(f"{y:.4f}", (box.left, y))
-
-    def figures(ends: dict[str, Point], axis: int) -> list[tuple[Point, str]]:
-        far = (point for point in ends.values() if abs(point[axis]) > 1e-6)
-        return [(point, figure(abs(point[axis]), unit)) for point in far]
-
-    at = shown.bottom - _DIMENSIONS_OFF_IN
-    yield from baseline((0.0, shown.bottom), figures(below, 0), along="x", first_line_at=at, spacing_in=0.32)
-    at = shown.left - _DIMENSIONS_OFF_IN
-    yield from baseline((shown.left, 0.0), figures(left, 1), along="y", first_line_at=at, spacing_in=0.4)
 
 
 def _notes(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Said]:

@@ -25,6 +25,8 @@ def dimension(
     line_at: float,
     words: str,
     height_in: float = SMALL_IN,
+    css: str = "",
+    part: str = "",
 ) -> tuple[Ink, ...]:
     """A level or upright dimension between two points: extension lines, the broken line with its heads, the figure.
 
@@ -33,6 +35,8 @@ def dimension(
         along: "x" measures to the right, "y" upward.
         line_at: y of a level dimension line, x of an upright one [in].
         words: the figure with its unit mark or prefix, such as ``5.000`` or ``(4.00)``.
+        css: class of all its ink.
+        part: place in the job file that the figure comes from.
     """
     axis = 0 if along == "x" else 1
 
@@ -43,10 +47,10 @@ def dimension(
     def extension(u: float, foot: float) -> Line:
         out = math.copysign(1.0, line_at - foot)
         near = on_line(u, foot + _GAP_IN * out - line_at)
-        return Line((near, on_line(u, _OVERRUN_IN * out)), Layer.DIMENSION)
+        return Line((near, on_line(u, _OVERRUN_IN * out)), Layer.DIMENSION, css=css)
 
     def head(u: float, direction: float) -> Ink:
-        return arrowhead(on_line(u), (direction, 0.0) if along == "x" else (0.0, direction), HEAD_IN)
+        return arrowhead(on_line(u), (direction, 0.0) if along == "x" else (0.0, direction), HEAD_IN, css)
 
     first, last = sorted((start, end), key=lambda point: point[axis])
     low, high = first[axis], last[axis]
@@ -63,10 +67,18 @@ def dimension(
     return (
         extension(low, first[1 - axis]),
         extension(high, last[1 - axis]),
-        *(Line((on_line(u), on_line(v)), Layer.DIMENSION) for u, v in runs),
+        *(Line((on_line(u), on_line(v)), Layer.DIMENSION, css=css) for u, v in runs),
         head(low, -1.0 if fits else 1.0),
         head(high, 1.0 if fits else -1.0),
-        Text((x, y - 0.5 * height_in), words, height_in, anchor=Anchor.MIDDLE),
+        Text(
+            (x, y - 0.5 * height_in),
+            words,
+            height_in,
+            anchor=Anchor.MIDDLE,
+            css=f"{css} along-{along}" if css else "",
+            part=part,
+            span=(start, end),
+        ),
     )
 
 
@@ -77,6 +89,7 @@ def baseline(
     along: Literal["x", "y"],
     first_line_at: float,
     spacing_in: float = 0.35,
+    css: str = "",
 ) -> Iterator[Ink]:
     """Dimension several points from one datum, never in a chain, the longest outermost.
 
@@ -90,4 +103,4 @@ def baseline(
     out = math.copysign(spacing_in, first_line_at - datum[1 - axis])
     by_length = sorted(ends, key=lambda end: abs(end[0][axis] - datum[axis]))
     for step, (point, words) in enumerate(by_length):
-        yield from dimension(datum, point, along, first_line_at + step * out, words)
+        yield from dimension(datum, point, along, first_line_at + step * out, words, css=css)

@@ -203,6 +203,9 @@ class Text:
         height_in: height of a capital [in].
         angle_deg: turned left about the point [deg].
         note_id: name by which a web page finds this note again, or "".
+        span: what it measures or names, from one point (x, y) to another, None where that is nothing [in]; a web
+            page letters it there in letters of its own size.
+        whole: what it says where its words were cut to fit, "" where they are whole.
     """
 
     at: Point
@@ -214,11 +217,14 @@ class Text:
     note_id: str = ""
     css: str = ""
     part: str = ""
+    span: tuple[Point, Point] | None = None
+    whole: str = ""
     layer: ClassVar[Layer] = Layer.TEXT
     style: ClassVar[Style] = Style.DIMENSION
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "words", literal(self.words))
+        object.__setattr__(self, "whole", literal(self.whole))
 
     @property
     def width_in(self) -> float:
@@ -282,8 +288,9 @@ def moved(
         match part:
             case Line(points=points):
                 return replace(part, points=tuple(map(to, points)))
-            case Text(at=at, height_in=height_in):
-                return replace(part, at=to(at), height_in=height_in * scale_ratio)
+            case Text(at=at, height_in=height_in, span=span):
+                ends = span and (to(span[0]), to(span[1]))
+                return replace(part, at=to(at), height_in=height_in * scale_ratio, span=ends)
             case Circle(center=center, diameter_in=diameter_in):
                 return replace(part, center=to(center), diameter_in=diameter_in * scale_ratio)
             case Solid(points=(a, b, c)):

@@ -29,6 +29,27 @@ def short_holes(findings: Iterable[Finding], unit: Unit) -> tuple[ShortHoles, ..
     return tuple(ShortHoles(holes, _lines(finding, unit)) for holes, finding in worst.items())
 
 
+@dataclass(frozen=True, slots=True)
+class StopPlace:
+    """A place (x, y) of the job at which a finding stops that is not of a single hole [in], and what stops there."""
+
+    at_in: tuple[float, float]
+    code: str
+    words: str
+
+
+def stop_places(findings: Iterable[Finding], unit: Unit) -> tuple[StopPlace, ...]:
+    """The places that a drawing has to mark beside its short holes, the worst first."""
+    held = (finding for finding in findings if finding.status.holds_back and not _marks(finding))
+    found = []
+    for finding in sorted(held, key=_badness):
+        if finding.place is not None:
+            by = _by_how_much(finding)
+            what = said("short.place", subject=finding.subject, by=by) if by else finding.subject
+            found.append(StopPlace(finding.place, finding.code, tell(what, unit)))
+    return tuple(found)
+
+
 def marking_codes(findings: Iterable[Finding]) -> Iterator[str]:
     """Codes of the findings that a drawing marks."""
     return (finding.code for finding in findings if _marks(finding))

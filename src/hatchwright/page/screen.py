@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
-from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.screen_view import screen_picture
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
@@ -196,7 +196,7 @@ def screen(
             else examine(job, shop, with_strength=with_strength)
         )
         if drawn:
-            sheet = bay_picture(examination.layout, examination.findings)
+            sheet = screen_picture(examination.layout, examination.findings)
             svg = screen_svg_of(seen_from_inside(sheet) if asked.look.seen == "inside" else sheet)
         if with_other and gets_both(job):
             unseen = asked.entered() if asked.look.other_side else other_side(job)
@@ -223,7 +223,8 @@ def seen_from_inside(sheet: Sheet) -> Sheet:
 def _mirrored(part: Ink) -> Ink:
     match part:
         case Text():
-            box, turned = part.box(), replace(part, at=(-part.at[0], part.at[1]))
+            span = part.span and ((-part.span[0][0], part.span[0][1]), (-part.span[1][0], part.span[1][1]))
+            box, turned = part.box(), replace(part, at=(-part.at[0], part.at[1]), span=span)
             here = turned.box()
             shift = -0.5 * (box.left + box.right + here.left + here.right)
             return replace(turned, at=(turned.at[0] + shift, turned.at[1]))

@@ -21,7 +21,8 @@ from hatchwright.said import said
 from hatchwright.shapes.profile import Arc
 from hatchwright.words.tell import tell
 
-_MARGIN_IN, _CLOSE_MARGIN_IN = 0.25, 0.2
+_MARGIN_IN, _CLOSE_MARGIN_IN = 0.25, 0.1
+_NOTES, _NEAR = frozenset(("dimension", "name")), frozenset(("near", "short"))
 _NEW_PARTS = frozenset(
     (Layer.OPENING, Layer.DOUBLER, Layer.COVER, Layer.PLUG, Layer.DRILL_PILOT, Layer.DRILL_FINAL)
 )
@@ -49,21 +50,27 @@ def screen_svg_of(sheet: Sheet) -> str:
     """Write the drawing alone for a page: it fills the width it is given; the page's style keeps its lines thin.
 
     Returns:
-        str: an ``svg`` element without title block and tables, which a page shows in its own way. Its view box is
-            also its ``data-close`` and holds the new parts and what is short; ``data-whole`` holds the bay too,
-            ``data-axes`` where the job's X and Y point, x and y of each, and ``data-part`` of what is drawn its
-            place in the job file.
+        str: an ``svg`` element without title block and tables, which a page shows in its own way. ``data-close`` is
+            the box of the new parts, ``data-whole`` that of the bay, both without lettering; the view box holds the
+            new parts with theirs. ``data-span`` of a text is what it measures or names, ``data-whole`` what it says
+            where it was cut. ``data-axes`` is where the job's X and Y point, x and y of each, and ``data-part`` of
+            what is drawn its place in the job file.
     """
     parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
-    near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
-    close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
-    views = f'data-close="{close}" data-whole="{_view_box(box, 1.0)}"'
+    drawn = [
+        part for part in parts if not (isinstance(part, Text) or _NOTES & set(part.css.split()))
+    ] or parts
+    new = [part for part in drawn if part.layer in _NEW_PARTS]
+    close = _view_box(box_of(new or drawn).grown(_CLOSE_MARGIN_IN), 1.0)
+    views = f'data-close="{close}" data-whole="{_view_box(box_of(drawn).grown(_CLOSE_MARGIN_IN), 1.0)}"'
+    noted = [part for part in parts if part.layer in _NEW_PARTS or _NEAR & set(part.css.split())]
+    first = _view_box(box_of(noted or parts).grown(_MARGIN_IN), 1.0)
     axes = " ".join(_place(axis, 1.0) for axis in sheet.axes)
     corner = f'x="{_n(box.left)}" y="{_n(-box.top)}"'
     size = f'width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
     paper = f'<rect class="paper" {corner} {size} fill="#fff"/>'
     name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} {views} data-axes="{axes}"'
-    head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} viewBox="{close}">'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} viewBox="{first}">'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
 
@@ -91,7 +98,7 @@ def _groups(parts: Iterable[Ink], per_in: float, *, screen: bool) -> Iterator[st
         yield from _joined_lines(members, per_in) if screen else ()
         for part in members:
             if not (screen and isinstance(part, Line)):
-                yield _element(part, per_in, of=_part(part.part) if screen else "")
+                yield _element(part, per_in, of=_about(part) if screen else "")
         yield "</g>"
 
 
@@ -140,6 +147,15 @@ def _class(css: str) -> str:
 
 def _part(path: str) -> str:
     return f" data-part={_quoted(path)}" if path else ""
+
+
+def _about(part: Ink) -> str:
+    """What a page is told of ink, so that it can letter it in its own size and find what it stands for."""
+    of = _part(part.part)
+    if isinstance(part, Text) and part.span:
+        of += f' data-span="{" ".join(_place(end, 1.0) for end in part.span)}"'
+        of += f" data-whole={_quoted(part.whole)}" if part.whole not in ("", part.words) else ""
+    return of
 
 
 def _loop_path(outline: Outline, per_in: float) -> str:

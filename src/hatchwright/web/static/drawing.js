@@ -17,12 +17,17 @@
     const [x, y, wide, high] = numbers(drawing().dataset[name]);
     return { left: x, top: y, right: x + wide, bottom: y + high };
   };
-  const scaleFor = ({ left, top, right, bottom }) => Math.min(
-    (room.wide - 2 * MARGIN_PX) / (right - left), (room.high - 2 * MARGIN_PX) / (bottom - top), MOST_PX_PER_IN,
+  const MARGINS = { left: MARGIN_PX, top: MARGIN_PX, right: MARGIN_PX, bottom: MARGIN_PX };
+  const scaleFor = (box, margins = MARGINS) => Math.min(
+    (room.wide - margins.left - margins.right) / (box.right - box.left),
+    (room.high - margins.top - margins.bottom) / (box.bottom - box.top), MOST_PX_PER_IN,
   );
-  const lookAt = (box, scale = scaleFor(box)) => {
-    Object.assign(view, { x: (box.left + box.right) / 2, y: (box.top + box.bottom) / 2, scale });
+  const lookAt = (box, scale = scaleFor(box), margins = MARGINS) => {
+    const x = (box.left + box.right) / 2 + (margins.right - margins.left) / 2 / scale;
+    const y = (box.top + box.bottom) / 2 + (margins.bottom - margins.top) / 2 / scale;
+    Object.assign(view, { x, y, scale });
   };
+  let told = null; // what the drawing says, read anew when it comes
   const seen = () => {
     const across = room.wide / view.scale, up = room.high / view.scale;
     return { left: view.x - across / 2, top: view.y - up / 2, right: view.x + across / 2, bottom: view.y + up / 2 };
@@ -31,10 +36,19 @@
   const show = () => {
     const svg = drawing();
     if (!svg || !room.wide || !room.high) return;
-    if (view.named) lookAt(boxOf(view.named));
+    if (view.named) {
+      const box = boxOf(view.named), margins = lettering.room(told, view.named);
+      lookAt(box, scaleFor(box, margins), margins);
+    }
     const { left, top, right, bottom } = seen();
     svg.setAttribute("viewBox", [left, top, right - left, bottom - top].map((one) => one.toFixed(5)).join(" "));
+    board().classList.add("is-lettered");
     board().classList.toggle("is-close", !holds(seen(), boxOf("close")));
+    lettering.letter({
+      layer: board().querySelector(".lettering"), read: told, scale: view.scale, ...room,
+      toPx: ([x, y]) => [(x - left) * view.scale, (y - top) * view.scale],
+      marked: ({ note }) => Boolean(note) && marks.has(note),
+    });
   };
   let measured = null;
   const watch = new ResizeObserver(() => { measure(); show(); });
@@ -43,7 +57,20 @@
     if (here !== measured) { watch.disconnect(); watch.observe(here); measured = here; }
     Object.assign(room, { wide: here.clientWidth, high: here.clientHeight });
   };
-  const refit = () => { measure(); show(); };
+  const marks = new Set(); // notes of what the page has marked in the drawing
+  const readMarks = () => {
+    const before = [...marks].join(" ");
+    marks.clear();
+    for (const one of drawing()?.querySelectorAll("text.marked[data-note]") ?? []) marks.add(one.dataset.note);
+    return before !== [...marks].join(" ");
+  };
+  const refit = () => {
+    measure();
+    told = drawing() && lettering.read(drawing(), pointsOf);
+    readMarks();
+    show();
+  };
+  new MutationObserver(() => { if (told && readMarks()) show(); }).observe(answer, { subtree: true, attributes: true, attributeFilter: ["class"] });
   const moved = (x_px, y_px) => {
     view.named = "";
     const whole = boxOf("whole");
