@@ -35,10 +35,11 @@ def dimension(
         along: "x" measures to the right, "y" upward.
         line_at: y of a level dimension line, x of an upright one [in].
         words: the figure with its unit mark or prefix, such as ``5.000`` or ``(4.00)``.
-        css: class of all its ink.
+        css: class of all its ink, beside ``dimension``; "" for neither.
         part: place in the job file that the figure comes from.
     """
     axis = 0 if along == "x" else 1
+    css = f"dimension {css}" if css else ""
 
     def on_line(u: float, off: float = 0.0) -> Point:
         """A point of the dimension line, `u` along it and `off` beside it."""

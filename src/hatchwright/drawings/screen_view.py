@@ -19,6 +19,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.said import said
 
 _RING_IN = 0.3
+_STOPS = "short"
 
 
 def screen_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
@@ -27,8 +28,8 @@ def screen_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     ink = (
         *bay_ink(layout, short_holes(judged, unit)),
         *_stops(stop_places(judged, unit), page),
-        *sizes(layout, page, css="dimension near"),
-        *from_datum(layout, page, css="dimension datum", with_halves=False),
+        *sizes(layout, page, css="near"),
+        *from_datum(layout, page, css="datum", with_halves=False),
     )
     return page.sheet(layout.job, said("layout.title"), ink)
 
@@ -37,6 +38,6 @@ def _stops(places: Iterable[StopPlace], page: PageFrame) -> Iterator[Ink]:
     """A ring at each place, and beside it what stops there."""
     for place in places:
         at = page.point(*place.at_in)
-        yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, css="ring short stop")
+        yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, css=f"ring {_STOPS}")
         beside = at[0] + _RING_IN, at[1]
-        yield Text(beside, place.words, note_id=place.code, css="short", span=(at, at))
+        yield Text(beside, place.words, note_id=place.code, css=_STOPS, span=(at, at))
