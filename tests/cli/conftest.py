@@ -12,9 +12,19 @@ import pytest
 from hatchwright.cli.main import main
 
 
+class _Caught(io.TextIOWrapper):
+    """What is printed, to a pipe or to a terminal."""
+
+    is_terminal = False
+
+    def isatty(self) -> bool:
+        return self.is_terminal
+
+
 @contextlib.contextmanager
-def _caught(name: str) -> Iterator[io.BytesIO]:
-    caught = io.TextIOWrapper(io.BytesIO(), encoding="utf-8", write_through=True)
+def _caught(name: str, *, is_terminal: bool = False) -> Iterator[io.BytesIO]:
+    caught = _Caught(io.BytesIO(), encoding="utf-8", write_through=True)
+    caught.is_terminal = is_terminal
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(sys, name, caught)
         yield caught.buffer
@@ -22,9 +32,17 @@ def _caught(name: str) -> Iterator[io.BytesIO]:
 
 @pytest.fixture(scope="session")
 def shell():
-    def run(*arguments: object) -> tuple[int, str, str]:
-        with _caught("stdout") as out, _caught("stderr") as err, pytest.MonkeyPatch.context() as patch:
+    def run(*arguments: object, columns: int = 0) -> tuple[int, str, str]:
+        """Run it in a pipe, or on a plain terminal of so many columns."""
+        with (
+            _caught("stdout", is_terminal=columns > 0) as out,
+            _caught("stderr") as err,
+            pytest.MonkeyPatch.context() as patch,
+        ):
             patch.setattr(sys, "argv", ["hatchwright", *map(str, arguments)])
+            if columns:
+                patch.setenv("COLUMNS", str(columns))
+                patch.setenv("TERM", "dumb")
             try:
                 main()
                 status = 0

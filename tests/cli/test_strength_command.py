@@ -100,14 +100,13 @@ def test_a_wrong_number_is_refused(restored, shell, missing, said):
     assert out == ""
 
 
-def test_no_word_of_the_tables_is_cut_short_at_80_columns(restored, told, shell, monkeypatch):
+def test_no_word_of_the_tables_is_cut_short_at_80_columns(restored, told, shell):
     """To restore, all margins are worked by hand; with the elements more is printed below them."""
-    monkeypatch.setenv("COLUMNS", "80")
     margins = told[1]["margins"]
     short = [margin for margin in margins if margin["status"] == "stop"]
     assert 0 < len(short) < len(margins)
     for more, shown in ((("--hand-only",), short), (("--all",), margins)):
-        _, out, _ = shell("strength", restored, *more)
+        _, out, _ = shell("strength", restored, *more, columns=80)
         assert "…" not in out
         assert max(map(len, out.splitlines())) <= 80
         said = " ".join(out.replace("│", " ").split())

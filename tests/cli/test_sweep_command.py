@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import partial
 
 import pytest
@@ -14,14 +15,12 @@ SAME = "doubler.thickness=.040"
 
 @pytest.fixture(scope="module")
 def sweep_into(tmp_path_factory, shell):
-    """Sweep the job on a screen of 80 columns."""
+    """Sweep the job in a pipe."""
     job = tmp_path_factory.mktemp("pressed") / "pressed.toml"
     job.write_text(PRESSED, encoding="utf-8")
 
     def run(folder, *more: object) -> tuple[int, str, str]:
-        with pytest.MonkeyPatch.context() as patch:
-            patch.setenv("COLUMNS", "80")
-            return shell("sweep", job, "--processes", 1, "--out", folder, *more)
+        return shell("sweep", job, "--processes", 1, "--out", folder, *more)
 
     return run
 
@@ -36,11 +35,6 @@ def looked_for(sweep_into, tmp_path_factory):
     """The folder of a sweep that looks for buckling, and what was printed."""
     folder = tmp_path_factory.mktemp("looked") / "out"
     return folder, sweep_into(folder, "--vary", SAME)[1]
-
-
-def words(out: str) -> str:
-    """What a table says, its frame and line ends taken out."""
-    return " ".join(out.translate(dict.fromkeys(map(ord, "│┃"), " ")).split())
 
 
 def test_it_writes_table_and_picture_and_goes_on(sweep, tmp_path):
@@ -59,18 +53,16 @@ def test_buckling_is_looked_for_unless_it_is_left_out_and_then_named(sweep_into,
     assert "STOP: S803." in out
     assert "Not checked" not in out.lower()
     _, out, _ = sweep_into(folder, "--vary", SAME, "--no-buckling", "--overwrite")
-    assert "S803" not in words(out).split("Lowest:")[1].split(".")[0]
-    assert "Not checked: buckling of the reinforced panel (S803, S812)." in words(out)
-    assert "NOT LOOKED FOR, though strength does: buckling of the reinforced panel" in words(out)
+    assert "S803" not in out.split("Lowest:")[1].split(".")[0]
+    assert "Not checked: buckling of the reinforced panel (S803, S812)." in out
+    assert "NOT LOOKED FOR, though strength does: buckling of the reinforced panel" in out
 
 
-def test_no_word_of_the_table_is_cut_short(looked_for):
+def test_each_variant_is_one_line_of_a_pipe(looked_for):
     _, out = looked_for
-    assert "…" not in out
-    # the table only, not the folder's long name
-    table = [line for line in out.splitlines() if line.startswith(tuple("┏┃┡│├└"))]
-    assert max(map(len, table)) <= 80
-    assert "Buckling of the reinforced panel" in words(out)
+    (row,) = (line for line in out.splitlines() if "doubler.thickness" in line)
+    assert "Buckling of the reinforced panel" in row
+    assert not re.search("[\u2500-\u257f]", out)
 
 
 @pytest.mark.parametrize(
@@ -97,12 +89,12 @@ def test_when_every_variant_is_refused_nothing_was_done(sweep):
     status, out, err = sweep("--vary", "rows.rivet=MS20470AD4-4,MS20470AD4-5")
     assert status == 2
     assert "Every variant was refused." in err
-    assert "leave the length off: it follows from the grip (given: MS20470AD4-4)" in words(out)
+    assert "leave the length off: it follows from the grip (given: MS20470AD4-4)" in out
 
 
 def test_what_is_not_shown_for_a_rivet_that_no_table_lists_is_not_refused(sweep):
     status, out, err = sweep("--vary", "rows.rivet=ZZ,YY")
     assert status == 0
     assert "refused" not in err
-    assert "rivet ZZ isn't in the tables: size not known" in words(out)
+    assert "rivet ZZ isn't in the tables: size not known" in out
     assert "S100" in out

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from textwrap import wrap
 
 import click
 
 from hatchwright.cli.frame import job_command, put_json, words
-from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
+from hatchwright.cli.lines import line_width, put_text, wrapped
+from hatchwright.cli.verdict_lines import end_with, verdict_lines
 from hatchwright.finding import Finding
 from hatchwright.job.schema import older_depths
 from hatchwright.job.text_file import load_text
@@ -38,7 +38,7 @@ def command(
         put_json(report(examination))
     else:
         if older := older_depths(load_text(job)):
-            click.echo("\n".join(wrap(tell(older), terminal_width())))
+            put_text(tell(older))
         for line in _lines(examination, more=more, show_all=show_all):
             click.echo(line)
     end_with(examination, shown=False)
@@ -46,7 +46,7 @@ def command(
 
 def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[str]:
     job, craft, unit = examination.job, examination.job.aircraft, examination.job.unit
-    width = terminal_width()
+    width = line_width()
     head = said(
         "check.head",
         title=job.title,
@@ -55,10 +55,10 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
         surface=craft.surface,
         revision=job.revision,
     )
-    yield from wrap(tell(head), width, subsequent_indent="  ")
+    yield from wrapped(tell(head), width)
     if examination.layout.shop:
         told = tell(said("check.shop", rows=examination.layout.shop.words))
-        yield from wrap(told, width, subsequent_indent="  ")
+        yield from wrapped(told, width)
     other = examination.other.verdict if examination.other else None
     tried = examination.remedies if more or show_all else ()  # a second's work, for what is shown alone
     yield from verdict_lines(
@@ -70,10 +70,10 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
             yield from _in_full(finding, told_for(finding, tried), unit)
         if rest:
             yield ""
-            yield from wrap(tell(rest, unit), width, subsequent_indent="  ")
+            yield from wrapped(tell(rest, unit), width)
     not_checked = said("verdict.not_checked", what=Listed(tuple(examination.not_checked()), ";"))
-    yield from wrap(tell(not_checked, unit), width, subsequent_indent="  ")
-    yield from wrap(tell(said("check.aid", mark=examination.verdict.mark)), width, subsequent_indent="  ")
+    yield from wrapped(tell(not_checked, unit), width)
+    yield from wrapped(tell(said("check.aid", mark=examination.verdict.mark)), width)
 
 
 def _in_full(finding: Finding, remedy: Said | None, unit: Unit) -> Iterator[str]:

@@ -7,6 +7,7 @@ from dataclasses import asdict
 import click
 
 from hatchwright.cli.frame import put, put_json, words
+from hatchwright.cli.lines import put_text
 from hatchwright.said import said
 from hatchwright.words.readings import to_choose_from
 from hatchwright.words.tell import tell
@@ -24,7 +25,7 @@ def command(code: str, as_json: bool) -> None:
         return
     put("command.explain.head", code=entry.code, title=entry.title, family=entry.family)
     click.echo()
-    click.echo(click.wrap_text(entry.says, width=100))
+    put_text(entry.says)
     for limit in (*entry.limits, *entry.rests_on):
         click.echo(f"\n  {limit}")
     for id, line in zip(

@@ -6,6 +6,7 @@ import gc
 import importlib
 import os
 import sys
+from typing import TYPE_CHECKING
 
 import click
 
@@ -13,6 +14,11 @@ from hatchwright.cli.frame import put, words
 from hatchwright.cli.stopped import end_as_by_signal, stop_like_ctrl_c
 from hatchwright.errors import HatchwrightError, JobError, out_of_memory
 from hatchwright.room import refuse_little_room
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+PROGRAM = "hatchwright"
 
 REFUSED = 2
 """Exit status: input refused."""
@@ -43,6 +49,30 @@ class _Commands(click.Group):
         command: click.Command = module.command
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        name = args[0]
+        if name in _COMMANDS or name.startswith("-") or ctx.resilient_parsing:
+            return super().resolve_command(ctx, args)
+        from difflib import get_close_matches
+
+        if name.endswith(".toml"):
+            told = words("command.job_first", job=name)
+        elif guesses := get_close_matches(name.lower(), _COMMANDS, n=1):
+            told = words("command.unknown_guess", name=name, guess=guesses[0])
+        else:
+            told = words("command.unknown", name=name)
+        raise click.UsageError(told, ctx)
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """The commands that begin so, without loading any, and the options."""
+        from click.shell_completion import CompletionItem
+
+        begun = (name for name in _COMMANDS if name.startswith(incomplete))
+        found = [CompletionItem(name, help=words(f"command.{name}.brief")) for name in begun]
+        return found + click.Command.shell_complete(self, ctx, incomplete)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section(words("command.commands")):
             formatter.write_dl([(name, words(f"command.{name}.brief")) for name in _COMMANDS])
@@ -67,7 +97,7 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         refuse_little_room()
-        hatchwright(standalone_mode=False)
+        hatchwright(prog_name=PROGRAM, standalone_mode=False)
         return
     except click.exceptions.Exit as done:
         sys.exit(done.exit_code)

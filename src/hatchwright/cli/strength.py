@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from hatchwright.cli.answer_table import answer_table
+from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put, put_json, words
+from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_option
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.errors import EntryError
@@ -26,8 +27,6 @@ _MOST_DIGITS = 5
 """No rivet has a longer number [-]."""
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from hatchwright.search.strength_answer import StrengthAnswer
     from hatchwright.strength.evidence import Evidence
     from hatchwright.strength.margin import Margin
@@ -98,37 +97,32 @@ def _numbers(text: str) -> tuple[int, ...]:
 
 
 def _print(found: StrengthAnswer, *, show_all: bool) -> None:
-    from rich.console import Console
-
-    console = Console(highlight=False, markup=False)
     job, report = found.job, found.report
 
     def put(id: str, **values: Value) -> None:
-        console.print(tell(said(id, **values), job.unit))
+        put_text(tell(said(id, **values), job.unit))
 
     craft = job.aircraft
-    console.print(job.title)
+    put_text(job.title)
     where: dict[str, Value] = {"side": craft.side.upper(), "surface": craft.surface, "revision": job.revision}
     id = "command.aircraft" if craft.registration else "command.aircraft_not_named"
     put(id, registration=craft.registration, **where)
     put("screen.gate")
     for answer in report.gate:
         told = f"{tell(answer.subject, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
-        console.print(f"  {tell(answer.status)} {answer.code} {told}")
-    console.print(
-        f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}"
-    )
+        put_text(f"{tell(answer.status)} {answer.code} {told}", indent="  ")
+    put_text(f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}")
     if report.must_refer:
         put("gate.sends_to_an_engineer")
     for line in report.inputs:
-        console.print(f"  {tell(line, job.unit)}")
-    _margins(console, report.margins, show_all=show_all, unit=job.unit)
-    _evidence(console, report.evidence, unit=job.unit)
-    _findings(console, report.findings, show_all=show_all, unit=job.unit)
+        put_text(tell(line, job.unit), indent="  ")
+    _margins(report.margins, show_all=show_all, unit=job.unit)
+    _evidence(report.evidence, unit=job.unit)
+    _findings(report.findings, show_all=show_all, unit=job.unit)
     for summary in report.summaries:
         put("screen.elements", case=summary.case)
         for heading, line in summary.lines:
-            console.print(f"  {tell(heading, job.unit)}: {tell(line, job.unit)}")
+            put_text(f"{tell(heading, job.unit)}: {tell(line, job.unit)}", indent="  ")
     last = (
         ("screen.inspection", report.inspection),
         ("screen.assumed", report.assumptions),
@@ -138,11 +132,11 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
         if lines:
             put(title)
             for line in lines:
-                console.print(f"  {tell(line, job.unit)}")
+                put_text(tell(line, job.unit), indent="  ")
     put("strength.aid")
 
 
-def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool, unit: Unit) -> None:
+def _margins(margins: tuple[Margin, ...], *, show_all: bool, unit: Unit) -> None:
     from hatchwright.strength.margin import leading, margin_words
 
     if not margins:
@@ -154,10 +148,10 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool, u
         rows.append((tell(margin.status), margin.code, margin_words(margin.ratio), what))
     title = tell(said("screen.margins", shown=len(shown), of=len(margins)))
     headings = ("", *(tell(said(id)) for id in ("command.check", "report.margin", "command.margin_what")))
-    console.print(answer_table(headings, rows, title=title))
+    put_table(headings, rows, title=title)
 
 
-def _evidence(console: Console, evidence: Evidence, *, unit: Unit) -> None:
+def _evidence(evidence: Evidence, *, unit: Unit) -> None:
     from hatchwright.strength.evidence_told import HEADINGS, cells
 
     if not evidence.rows:
@@ -170,9 +164,9 @@ def _evidence(console: Console, evidence: Evidence, *, unit: Unit) -> None:
         lines.append(f"{tell(one.agreement)}: {tell(one.why, unit)}")
         rows.append((tell(one.part, unit), "\n".join(lines)))
     headings = tell(part), tell(why)
-    console.print(answer_table(headings, rows, title=tell(said("evidence.title"))))
+    put_table(headings, rows, title=tell(said("evidence.title")))
     for line in evidence.told:
-        console.print(f"  {tell(line, unit)}")
+        put_text(tell(line, unit), indent="  ")
 
 
 def _margin_lines(margin: Margin, *, show_all: bool, unit: Unit) -> Iterator[str]:
@@ -197,7 +191,7 @@ def _margin_lines(margin: Margin, *, show_all: bool, unit: Unit) -> Iterator[str
         yield tell(said("margin.from_memory", symbols=symbols), unit)
 
 
-def _findings(console: Console, findings: tuple[Finding, ...], *, show_all: bool, unit: Unit) -> None:
+def _findings(findings: tuple[Finding, ...], *, show_all: bool, unit: Unit) -> None:
     shown = [finding for finding in findings if show_all or finding.status is not Status.PASS]
     if not shown:
         return
@@ -206,7 +200,7 @@ def _findings(console: Console, findings: tuple[Finding, ...], *, show_all: bool
         for finding in sorted(shown, key=lambda finding: finding.status.severity)
     )
     headings = ("", *(tell(said(id)) for id in ("command.check", "command.finding_what")))
-    console.print(answer_table(headings, rows, title=tell(said("screen.compared"))))
+    put_table(headings, rows, title=tell(said("screen.compared")))
 
 
 def _finding_lines(finding: Finding, *, show_all: bool, unit: Unit) -> Iterator[str]:

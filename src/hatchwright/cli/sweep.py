@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from hatchwright.cli.answer_table import answer_table
+from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.frame import PATH, job_command, words
+from hatchwright.cli.lines import put_text
 from hatchwright.said import Amount, Listed, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
@@ -96,13 +97,10 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
 
 
 def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
-    from rich.console import Console
-
     from hatchwright.search.sweep import best_first, notes_of
     from hatchwright.strength.margin import margin_words
 
     unit = sweep.unit
-    console = Console(highlight=False, markup=False)
     ranked = best_first(rows)[:SHOWN]
     cells = []
     for row in ranked:
@@ -113,10 +111,10 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     heads = "command.sweep.margin", "command.sweep.doubler", "command.sweep.variant"
     headings = ("", *map(words, heads))
     title = words("command.sweep.title", shown=len(ranked), all=len(rows))
-    console.print(answer_table(headings, cells, title=title))
+    put_table(headings, cells, title=title)
     for note in notes_of(sweep, rows):
-        console.print(note)
-    console.print(words("command.sweep.aid"))
+        put_text(note)
+    put_text(words("command.sweep.aid"))
 
 
 def _words(row: SweepRow, unit: Unit) -> Iterator[str]:

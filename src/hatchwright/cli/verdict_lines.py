@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from textwrap import TextWrapper
 from typing import NoReturn
 
 import click
 
 from hatchwright.cli.frame import put
+from hatchwright.cli.lines import line_width, wrapped
 from hatchwright.finding import Finding
 from hatchwright.job.entry_words import entry_label
 from hatchwright.judged import Status
@@ -48,7 +47,7 @@ def end_with(*sides: Examination, shown: bool = True, to_err: bool = False) -> N
     for one in sides if shown else ():
         click.echo(tell(said("verdict.of_side", side=said(f"side.{one.verdict.side}"))), err=to_err)
         other = one.other.verdict if one.other and len(sides) == 1 else None
-        for line in verdict_lines(one.verdict, one.job.unit, width=terminal_width(), other=other):
+        for line in verdict_lines(one.verdict, one.job.unit, width=line_width(), other=other):
             click.echo(line, err=to_err)
     if shown:
         put("command.aid", to_err=to_err)
@@ -69,12 +68,6 @@ def finding_lines(finding: Finding, unit: Unit) -> Iterator[str]:
         yield f"    {advice}"
 
 
-def terminal_width() -> int:
-    """Letters in a line of the terminal, and no more than can be read."""
-    return min(shutil.get_terminal_size().columns, _WIDEST)
-
-
-_WIDEST = 110
 _STATUS_WIDTH = 10
 _MOST_ENTRIES = 7
 """Names of missing entries that fit three or four lines; the rest are counted, and told with more."""
@@ -95,21 +88,21 @@ def verdict_lines(
     """Write the verdict and its open lines, none longer than the width.
 
     Args:
-        width: of the terminal, in letters.
+        width: letters in a line, see `line_width`.
         more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
         other: of the other side, where both get the opening and only one is told in full.
         tried: remedies, told with more alone.
     """
-    yield from _wrapped(tell(headline(verdict), unit), width)
+    yield from wrapped(tell(headline(verdict), unit), width)
     if other:
-        yield from _wrapped(tell(other_side_said(other), unit), width)
+        yield from wrapped(tell(other_side_said(other), unit), width)
     if verdict.awaits_strength:
-        yield from _wrapped(tell(said("verdict.strength_not_run"), unit), width)
+        yield from wrapped(tell(said("verdict.strength_not_run"), unit), width)
     for shelf, lines, to_enter in verdict.shelves():
         is_full = more or shelf is not Shelf.KNOW
         if is_full:
             heading = said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))
-            yield from _wrapped(tell(heading, unit).upper(), width)
+            yield from wrapped(tell(heading, unit).upper(), width)
         for line in lines if is_full else ():
             yield from _line(line, unit, width, more=more, tried=tried)
         if to_enter:
@@ -118,15 +111,15 @@ def verdict_lines(
         if lines and not is_full:
             answers = Counter(line.status for line in lines)
             counts = tuple(said("verdict.count", n=n, status=status) for status, n in answers.items())
-            yield from _wrapped(tell(said("line.to_know", counts=Listed(counts, ",")), unit), width)
+            yield from wrapped(tell(said("line.to_know", counts=Listed(counts, ",")), unit), width)
     standing = verdict.acknowledged_lines
     if standing and not more:
-        yield from _wrapped(tell(said("acknowledged.folded", n=len(standing)), unit), width)
+        yield from wrapped(tell(said("acknowledged.folded", n=len(standing)), unit), width)
     for line in standing if more else ():
         if told := acknowledged_said(line):
-            yield from _wrapped(f"{tell(told, unit)} [{', '.join(line.codes)}]", width)
+            yield from wrapped(f"{tell(told, unit)} [{', '.join(line.codes)}]", width)
     for one in (*unheard_said(verdict), said("line.passed", n=verdict.passed)):
-        yield from _wrapped(tell(one, unit), width)
+        yield from wrapped(tell(one, unit), width)
 
 
 def _line(line: Line, unit: Unit, width: int, *, more: bool, tried: Tried) -> Iterator[str]:
@@ -134,22 +127,18 @@ def _line(line: Line, unit: Unit, width: int, *, more: bool, tried: Tried) -> It
     yield from _answered(line.status, f"{line_text(line, unit)}  [{codes_text(line)}]", width)
     advice = tell_all(what_to_do(line.worst, told_for(line.worst, tried)), unit) if more else ""
     if advice:
-        yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
+        yield from wrapped(advice, width, first=hang, hang=hang)
     if more and (numbers := numbers_said(line)):
-        yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(tell(numbers, unit))
+        yield from wrapped(tell(numbers, unit), width, first=hang, hang=hang)
 
 
 def _answered(status: Status, text: str, width: int) -> list[str]:
     hang = " " * (_STATUS_WIDTH + 1)
     told = f"{tell(status):<{_STATUS_WIDTH}} {text}"
-    return TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(told)
+    return wrapped(told, width, hang=hang)
 
 
 def _entry(one: ToEnter) -> Said | str:
     """An entry as the page labels it, with its key in the job file."""
     label = entry_label(one.entry)
     return said("line.entry", label=label, key=one.entry) if label else one.entry
-
-
-def _wrapped(text: str, width: int) -> list[str]:
-    return TextWrapper(width, subsequent_indent="  ", break_on_hyphens=False).wrap(text)
