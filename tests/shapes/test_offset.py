@@ -213,3 +213,9 @@ def test_opening_takes_off_and_closing_fills_up(profile, reach_in):
     assert closed.area_sq_in >= profile.area_sq_in - 1e-8
     again = erode(grow(closed, reach_in), reach_in)
     assert again.area_sq_in == pytest.approx(closed.area_sq_in, abs=1e-7)
+
+
+def test_what_was_offset_once_is_not_offset_again():
+    """Both sides of a job have the same outlines, and so has the job with another box changed."""
+    assert offset(rectangle(10.0, 6.0, 1.0), 0.3125) is offset(rectangle(10.0, 6.0, 1.0), 0.3125)
+    assert offset(rectangle(10.0, 6.0, 1.0), 0.3125) is not offset(rectangle(10.0, 6.0, 1.0), -0.3125)

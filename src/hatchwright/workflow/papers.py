@@ -13,7 +13,7 @@ from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import AnyPaper, Paper
-from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.pages import page_count
 from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import ExportError, GeometryError
@@ -37,7 +37,7 @@ class _Side:
     @property
     def count(self) -> int:
         """Sheets of paper [-]."""
-        laid_out = (len(pages_of(sheet, self.of.paper)) for _, sheet in self.drawings)
+        laid_out = (page_count(sheet, self.of.paper) for _, sheet in self.drawings)
         return sum(laid_out) + len(page_words(self.card))
 
     def made(self) -> Iterator[MadeFile]:

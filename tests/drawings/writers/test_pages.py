@@ -10,7 +10,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Layer, Line, Outline, Text, box_of
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
-from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.pages import page_count, pages_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.tiling import OVERLAP_IN, tile_name, tiled
 from hatchwright.errors import ExportError
@@ -75,6 +75,27 @@ def test_words_of_a_page_do_not_run_into_each_other(paper):
         boxes = [part.box().grown(-0.02) for part in page.parts if isinstance(part, Text)]
         clashes = [(a, b) for k, a in enumerate(boxes) for b in boxes[k + 1 :] if a.touches(b)]
         assert not clashes
+
+
+@pytest.mark.parametrize("made", [plate, bay, lambda: wide()])
+def test_pages_are_counted_without_drawing_them(made, monkeypatch):
+    sheet = made()
+    count = len(pages_of(sheet, Paper.LETTER))
+    monkeypatch.setattr("hatchwright.drawings.writers.pages.tile_pages", None)
+    assert page_count(sheet, Paper.LETTER) == count
+
+
+def test_a_page_looks_at_what_lies_on_it_and_not_at_every_hole(monkeypatch):
+    """A job of thousands of holes lies over a hundred pages: asking each of them about each hole took minutes."""
+    holes = [Circle((float(x), float(y)), 0.1, Layer.DRILL_PILOT) for x in range(1, 40) for y in range(1, 20)]
+    sheet = Sheet("MANY", block(), (Outline(rounded(0, 0, 40, 20, 0.5), Layer.TEMPLATE), *holes))
+    asked = []
+    real = Circle.box
+    monkeypatch.setattr(Circle, "box", lambda circle: asked.append(1) or real(circle))
+    assert len(pages_of(sheet, Paper.LETTER)) > 20
+    assert len(asked) < 30 * len(
+        holes
+    )  # for a place of the next page's name too; 108 when every page asked about all
 
 
 def marks_on(page):

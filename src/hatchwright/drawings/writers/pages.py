@@ -5,8 +5,9 @@ What is read first: notes, tables, and how the pages are joined.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
+
+import numpy as np
 
 from hatchwright.drawings.block import (
     Block,
@@ -17,7 +18,7 @@ from hatchwright.drawings.block import (
     stacked,
     stop_block,
 )
-from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.boxes import Box, Floats, meeting
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Outline, Text, moved
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page, before_use, corrected_words
@@ -40,6 +41,12 @@ def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     """
     front = _front_pages(sheet, paper)
     return (*front, *tile_pages(sheet, paper, before=len(front)))
+
+
+def page_count(sheet: Sheet, paper: AnyPaper) -> int:
+    """How many pages a sheet takes, before its tiles are drawn; raises as `pages_of` does."""
+    _, _, tiling = laid_over(sheet, paper)
+    return len(_front_pages(sheet, paper)) + tiling.count
 
 
 def _front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
@@ -103,25 +110,25 @@ def _key_plan(sheet: Sheet, tiling: Tiling) -> Block:
         up_in=-whole.top * scale - 0.2,
         scale_ratio=scale,
     )
-    drawn = [
-        point for part in small if isinstance(part, Outline) for point in part.loop.points(0.02).tolist()
-    ]
-    drawn += [part.center for part in small if isinstance(part, Circle)]
+    edges = [part.loop.points(0.02) for part in small if isinstance(part, Outline)]
+    drawn = np.concatenate([*edges, *([part.center] for part in small if isinstance(part, Circle))])
+    dots = np.hstack([drawn, drawn])
     parts: list[Ink] = [Text((0.0, -0.12), tell(said("print.key_plan")), 0.1, bold=True), *small]
     for row, column in tiling.places():
         left, right = ((x - whole.left) * scale for x in xs[column : column + 2])
         top, bottom = ((y - whole.top) * scale - 0.2 for y in ys[row : row + 2])
         tile = Box(left, bottom, right, top)
-        parts += (Line(tile.corners, Layer.CHECK), _tile_label(tile_name(row, column), tile, drawn))
+        parts += (Line(tile.corners, Layer.CHECK), _tile_label(tile_name(row, column), tile, dots))
     return Block(tuple(parts), whole.width_in * scale, whole.height_in * scale + 0.2)
 
 
-def _tile_label(name: str, tile: Box, drawn: Sequence[Sequence[float]]) -> Text:
-    """The name of a tile in that of its corners where it hides least of the drawing."""
+def _tile_label(name: str, tile: Box, dots: Floats) -> Text:
+    """The name of a tile in that of its corners where it hides least of the drawing, of which some dots are given as
+    boxes, shape (n, 4) [in]."""
     high, low = tile.top - _TILE_LETTER_IN - 0.05, tile.bottom + 0.05
     corners = [
         Text((x, y), name, _TILE_LETTER_IN, bold=True, anchor=anchor)
         for y in (high, low)
         for x, anchor in ((tile.left + 0.05, Anchor.START), (tile.right - 0.05, Anchor.END))
     ]
-    return min(corners, key=lambda text: sum(text.box().touches(Box(x, y, x, y)) for x, y in drawn))
+    return min(corners, key=lambda text: np.count_nonzero(meeting(dots, np.array(text.box()))))

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 
 from hatchwright.drawings.block import Block, legend_block, paragraph, stacked, stop_block
-from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.boxes import Box, meeting, sides_of
 from hatchwright.drawings.ink import (
     Anchor,
     Circle,
@@ -62,6 +62,9 @@ _WORDS_IN = 1.4
 _STEP_IN = 0.25
 _CLEAR_IN = 0.04
 _AROUND_IN = 0.15
+_NEAR_IN = 1.0
+"""The name of the next tile reaches no farther beyond its own."""
+
 _CHORD_IN = 0.01  # a label may come that near to an arc
 
 
@@ -101,10 +104,12 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     joins = _joins(tiling, sheet.unit)
     pages = before + tiling.count
     made = []
+    drawn = (*sheet.parts(), *joins)
+    sides = sides_of(part.box() for part in drawn)
     for page, place in enumerate(tiling.places(), start=before + 1):
         tile = tiling.tile(*place)
-        drawn = (*sheet.parts(), *joins)
-        ink = (*drawn, *_neighbors(tiling, place, drawn))
+        near = [drawn[k] for k in meeting(sides, np.array(tile.grown(_NEAR_IN))).nonzero()[0]]
+        ink = (*near, *_neighbors(tiling, place, near))
         shown = [part for part in ink if part.box().touches(tile)]
         drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
         name = tile_name(*place)
