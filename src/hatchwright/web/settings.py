@@ -21,6 +21,7 @@ DATABASES: dict[str, dict[str, object]] = {}
 
 MIDDLEWARE = [
     "hatchwright.web.headers.StrictHeaders",
+    "hatchwright.web.compressed.CompressedPages",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "hatchwright.web.door.Door",
