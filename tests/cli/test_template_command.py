@@ -60,7 +60,10 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
             "--bar-short-side: a bare 151.6 means inches",
         ),
         (("--bar-short-side", "5.95"), "--bar-long-side: only one bar is entered"),
-        (("--bar-short-side", "5,95", "--bar-long-side", "6"), "--bar-short-side: a comma in an inch length"),
+        (
+            ("--bar-short-side", "1,000", "--bar-long-side", "6"),
+            "--bar-short-side: the comma could be a thousands",
+        ),
         (("--bar-short-side", "wide", "--bar-long-side", "6"), "--bar-short-side: this is not a length"),
         (("--bar-short-side", "-6", "--bar-long-side", "6"), "--bar-short-side: a drill size is a diameter"),
     ],

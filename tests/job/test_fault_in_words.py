@@ -52,7 +52,7 @@ def told_of(read, data):
 
 @pytest.mark.parametrize("value", STRANGE, ids=lambda value: repr(value)[:20])
 @pytest.mark.parametrize(
-    ("example", "read"), [("alder", read_job), ("cypress", read_job), ("machine", Machine.read)]
+    ("example", "read"), [("alder", read_job), ("cypress", read_job), ("machines/machine", Machine.read)]
 )
 def test_no_strange_value_is_told_in_the_library_s_words(example, read, value):
     data = tomllib.loads((EXAMPLES / f"{example}.toml").read_text(encoding="utf-8"))

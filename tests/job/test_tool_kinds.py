@@ -6,7 +6,9 @@ from importlib.resources import files
 
 import pytest
 
+from hatchwright.errors import JobError
 from hatchwright.job.cutter import Cutter, HandTool
+from hatchwright.job.file import read_job
 from hatchwright.job.tool_kinds import BY_HAND, GUIDED, KINDS, read_kinds
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.named import kind_named
@@ -15,6 +17,7 @@ from hatchwright.making.making import making_of
 from hatchwright.making.pins.runs import way_round
 from hatchwright.tables.limits import limit
 from hatchwright.words.tell import tell
+from tests.told import remedy_of
 
 TABLE = files("hatchwright.job").joinpath("tool_kinds.csv").read_text(encoding="utf-8")
 SAW = "oscillating saw,yes,no,no,yes,no,no,measured"
@@ -87,3 +90,16 @@ def test_no_code_names_a_kind():
                 if name in ("file", "snips"):
                     continue  # words of everyday code
                 assert f'"{name}"' not in path.read_text(encoding="utf-8"), (path, name)
+
+
+def test_a_tool_that_is_led_by_hand_is_sent_to_its_own_section(alder_text):
+    with pytest.raises(JobError) as caught:
+        read_job(alder_text.replace('kind = "round-punch nibbler"', 'kind = "snips"'))
+    (fault,) = caught.value.faults
+    assert (fault.field, remedy_of(fault)) == (
+        "cutter.kind",
+        "Enter it as the hand tool; a template is not needed then.",
+    )
+    with pytest.raises(JobError) as caught:
+        read_job(alder_text.replace("[template]\n", '[hand_tool]\nkind = "snips"\n\n[template]\n'))
+    assert [fault.field for fault in caught.value.faults] == ["hand_tool"]

@@ -117,12 +117,12 @@ def test_the_drawing_follows_the_typing(page):
 
 def test_a_faulty_entry_is_kept_and_explained_and_the_last_sound_drawing_stays(page, folder):
     drawing = page.holes
-    page.type("opening.width", "5,0")
-    assert tomllib.loads(on_disk(folder))["opening"]["width"] == "5,0"
+    page.type("opening.width", "1,000")
+    assert tomllib.loads(on_disk(folder))["opening"]["width"] == "1,000"
     fault = page.faulty["opening-width"]
     assert "comma" in fault
-    assert "Given: 5,0." in fault
-    assert "5.0 in" in fault
+    assert "Given: 1,000." in fault
+    assert "Write it with a decimal point" in fault
     assert page.data("sound") == "no"
     assert "NOT UP TO DATE" in page.html
     assert "is-old" in page.html

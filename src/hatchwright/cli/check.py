@@ -21,6 +21,7 @@ from hatchwright.words.shortened import shortened
 from hatchwright.words.tell import tell
 from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
+from hatchwright.workflow.template_said import template_said
 
 
 @job_command("check", words("command.check.help"), json_help=words("command.check.json"))
@@ -71,6 +72,8 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
         if rest:
             yield ""
             yield from wrapped(tell(rest, unit), width)
+    if told_of_template := template_said(examination):
+        yield from wrapped(tell(told_of_template, unit), width)
     not_checked = said("verdict.not_checked", what=Listed(tuple(examination.not_checked()), ";"))
     yield from wrapped(tell(not_checked, unit), width)
     yield from wrapped(tell(said("check.aid", mark=examination.verdict.mark)), width)

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
 from hatchwright.cli.frame import job_command, now, put, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
+from hatchwright.job.file import load_job
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
+from hatchwright.workflow.pins import SCHEMA, pin_files, pin_values, plan_pins
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.template_said import template_said
 from hatchwright.workflow.write_files import write_files
 
 
@@ -29,6 +33,8 @@ def command(
     shop: Path | None,
 ) -> None:
     """Plan the temporary fasteners that hold the template while the cutter passes them."""
+    if load_job(job).hand_tool:
+        _say_by_hand(examine_file(job, other_side=other_side, shop=shop), as_json=as_json)
     report = plan_pins(job, other_side=other_side, shop=shop)
     sides: tuple[Examination, ...] = (report.examination,)
     written: tuple[Path, ...] = ()
@@ -47,3 +53,14 @@ def command(
         for path in written:
             click.echo(path)
     end_with(*sides, shown=not as_json)
+
+
+def _say_by_hand(examination: Examination, *, as_json: bool) -> NoReturn:
+    """Nothing is held where no template is: say so, and end as a check does."""
+    told = template_said(examination)
+    assert told is not None  # a hand tool was entered
+    if as_json:
+        put_json({"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": []})
+    else:
+        click.echo(tell(told))
+    end_with(examination, shown=not as_json)

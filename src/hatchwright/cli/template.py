@@ -10,11 +10,13 @@ from hatchwright.cli.frame import PATH, job_command, now, put_json, words
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import end_with, say_findings
 from hatchwright.errors import EntryError
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.report import plain, verdicts_values
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
 from hatchwright.workflow.template_in_hand import in_hand
+from hatchwright.workflow.template_said import template_said
 from hatchwright.workflow.write_files import write_files
 
 
@@ -46,6 +48,8 @@ def command(
     if as_json:
         put_json(template_values(examination, [path.name for path in written]))
     else:
+        if told := template_said(examination):
+            click.echo(tell(told, examination.job.unit))
         for path in written:
             click.echo(path)
     end_with(*examination.sides, shown=not as_json)

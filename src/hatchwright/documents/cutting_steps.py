@@ -15,7 +15,7 @@ from hatchwright.job.frame import OPPOSITE
 from hatchwright.job.patch import DamagePoint
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
-from hatchwright.layout.named import kind_named
+from hatchwright.layout.named import kind_named, tool_named
 from hatchwright.making.cutter.cutter_fit import cutter_stop
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
@@ -140,15 +140,17 @@ def _cut_out(task: Task, work: Work) -> Step:
     sheets = pin_sheets(making, pins, date="") if making and pins else ()
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
-    of = "size" if layout.job.cutter else "by_tool"
+    tool = layout.job.tool
+    of = "size" if layout.job.cutter else "by_hand" if tool else "by_tool"
     is_circle = is_round(
         layout.wanted.bounds, layout.wanted_corner
     )  # then what is cut before filing is one too
     size = diameter_of(bounds) if is_circle else size_of(bounds)
-    lines = [line(said(f"card.cut_out.{of}", size=size))]
+    named = {"tool": tool_named(tool)} if tool else {}
+    lines = [line(said(f"card.cut_out.{of}", size=size, **named))]
     lines += [line(said("card.cut_out.not_held"))] if is_loose else []
     lines += [line(said("card.cut_out.stage", words=one)) for stage in stages for one in stage]
-    if layout.job.cutter:
+    if tool:
         lines += stop_lines(cutter_stop(layout), "cutter")
     else:
         lines += stop_lines(tool_stop(layout), "tool")

@@ -15,7 +15,7 @@ from hatchwright.job.skin import Mandate
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import WeightChange, weight_change
-from hatchwright.layout.named import head_named, kind_named, nut_named
+from hatchwright.layout.named import head_named, kind_named, nut_named, tool_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 from hatchwright.words.of_job import in_words_of, said_of
 
@@ -75,6 +75,8 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
             left=inch(cutter.filing_allowance.inch),
         )
         yield said("card.job.cutter"), told
+    elif job.hand_tool:
+        yield said("card.job.cutter"), said("card.job.hand_tool_is", tool=tool_named(job.hand_tool))
     if layout.shop:
         yield said("card.job.shop"), layout.shop.words
 

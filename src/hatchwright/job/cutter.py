@@ -5,9 +5,9 @@ Every size is a fact that the shop has measured; nothing here is a rated value o
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from hatchwright.job.entry import (
     Diameter,
@@ -42,10 +42,17 @@ class Tool(Entered):
     starter: Diameter | None = None
 
 
+def _guided(kind: Any) -> Any:
+    """Say where a tool belongs that no template guides."""
+    if kind in BY_HAND:
+        raise refusal(said("job.by_hand", kind=kind), said("job.by_hand.do"))
+    return kind
+
+
 class Cutter(Tool):
     """A cutter guided by a template, as measured in the shop."""
 
-    kind: CutterName
+    kind: Annotated[CutterName, BeforeValidator(_guided)]
     cut_width: Diameter
     guide: Diameter
     filing_allowance: NotNegative

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from hatchwright.job.as_made import AsMade, Scatter
 from hatchwright.job.bay import Bay
-from hatchwright.job.cutter import Cutter, Template
+from hatchwright.job.cutter import Cutter, HandTool, Template
 from hatchwright.job.departures import Departures
 from hatchwright.job.entry import Count, Entered, matching
 from hatchwright.job.finish import Finish
@@ -70,6 +70,7 @@ class Job(Entered):
     patch: Patch | None = None
     plain_hole: PlainHole | None = None
     cutter: Cutter | None = None
+    hand_tool: HandTool | None = None
     template: Template | None = None
     scatter: Scatter | None = None
     finish: Finish = Finish()
@@ -87,6 +88,11 @@ class Job(Entered):
     def unit(self) -> Unit:
         """The unit that the job's findings and papers tell lengths in."""
         return "mm" if self.units == "mm" else "in"
+
+    @property
+    def tool(self) -> Cutter | HandTool | None:
+        """What the opening is cut with, guided by a template or by hand; None while nothing was entered."""
+        return self.cutter or self.hand_tool
 
     @property
     def kind(self) -> Literal["", "patch"]:

@@ -15,7 +15,7 @@ from hatchwright.errors import Fault, GeometryError, HatchwrightError
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.as_typed import standing_at
 from hatchwright.job.bay import Bay
-from hatchwright.job.cutter import Cutter, Template
+from hatchwright.job.cutter import Cutter, HandTool, Template
 from hatchwright.job.frame import OPPOSITE, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
@@ -202,6 +202,9 @@ def _at_odds(sections: Sections) -> Iterator[Fault]:
     cutter: Cutter | None = sections.get("cutter")
     if cutter and cutter.guide.exact_in < cutter.cut_width.exact_in and cutter.template == "female":
         yield Fault.saying("cutter.guide", "job.guide_small", cutter.guide.text)
+    hand_tool: HandTool | None = sections.get("hand_tool")
+    if cutter and hand_tool:
+        yield Fault.saying("hand_tool", "job.two_tools", hand_tool.kind)
     skin: Skin | None = sections.get("skin")
     template: Template | None = sections.get("template")
     if skin and template and template.flexed and skin.curvature is None:

@@ -214,7 +214,7 @@ def _leads_from_inside(drilled: Iterable[Made], job: Job) -> bool:
 def _tools_for(name: TaskName, made: Iterable[Made], plan: Planned) -> Iterator[Tool]:
     """What the operations on holes take: drills, and what holds the sheets meanwhile; dies, countersinks, deburrers."""
     if name == "cut_out":
-        yield Tool(kind_named(plan.job.cutter.kind)) if plan.job.cutter else tool("cutting")
+        yield Tool(kind_named(plan.job.tool.kind)) if plan.job.tool else tool("cutting")
     if name == "rivet":
         for fastener in dict.fromkeys(hole.fastener for hole in plan.layout.holes_of("rivet")):
             yield tool("set", fastener=fastener)

@@ -19,12 +19,12 @@ from hatchwright.workings import Grade, Source
 _TOOL = Cited(BEFORE_IN, "in", Source("PRACTICE", "cutting tool in front of something"), Grade.PRACTICE)
 
 
-@rule("R708", Shelf.BEHIND, reads=("bay", "cutter", "opening", "parts", "skin"), step="cut")
+@rule("R708", Shelf.BEHIND, reads=("bay", "cutter", "hand_tool", "opening", "parts", "skin"), step="cut")
 @judged_by(_TOOL)
 def tool_room(survey: Survey) -> Iterator[Finding]:
     """R708: room for the tool that cuts the opening; a cutter that was entered is judged by T303."""
     layout = survey.layout
-    if layout.job.cutter is not None:
+    if layout.job.cutter is not None or layout.job.hand_tool is not None:
         return
     for keep_out in layout.job.bay.keep_outs:
         one = before_tool(layout, keep_out)

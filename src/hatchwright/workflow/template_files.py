@@ -17,6 +17,7 @@ from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
+from hatchwright.layout.named import tool_named
 from hatchwright.making.cutter.remnants import remnants
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
@@ -54,8 +55,10 @@ def template_files(
         printable: whether a 3MF file for a machine that builds the template up is made too.
     Raises:
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
-            read back as it was drawn; nothing is returned then.
+            read back as it was drawn; nothing is returned then. A hand tool takes none: that is no refusal.
     """
+    if examination.job.hand_tool:
+        return ()
     sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
     makings = [sound_making(one.examination) for one in sets]
     made: list[MadeFile] = []
@@ -94,6 +97,8 @@ def sound_making(examination: Examination) -> Making:
     """The template of a job; ExportError where there is none, it does not fit, or it would cut metal beyond
     the line."""
     refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
+    if tool := examination.job.hand_tool:
+        raise ExportError.saying("template.takes_none", where="hand_tool", tool=tool_named(tool))
     if examination.making is None:
         missing = "cutter" if examination.job.cutter is None else "template"
         raise ExportError(said("template.none"), where=missing, remedy=said(f"making.add.{missing}"))
@@ -122,11 +127,12 @@ def template_stops(examination: Examination) -> tuple[Finding, ...]:
 
 def template_values(examination: Examination, files: Sequence[str]) -> dict[str, Any]:
     """Turn what was made, with the names of the files that were written, into plain values for programs."""
+    by_hand = examination.job.hand_tool is not None
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
         "stops": plain(template_stops(examination), examination.job.unit),
-        "templates": [_side_values(one, sound_making(one)) for one in examination.sides],
+        "templates": [_side_values(one, sound_making(one)) for one in examination.sides if not by_hand],
         "files": list(files),
     }
 

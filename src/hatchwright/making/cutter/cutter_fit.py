@@ -39,22 +39,34 @@ no source."""
 _FILED = practice("metal left to file")
 
 T301 = enter(
-    Entry("T301", Shelf.HOLDS, step="cut", reads=("cutter", "skin"), limits=("snips_max_thickness",))
+    Entry(
+        "T301",
+        Shelf.HOLDS,
+        step="cut",
+        reads=("cutter", "hand_tool", "skin"),
+        limits=("snips_max_thickness",),
+    )
 )
-T302 = enter(Entry("T302", Shelf.SETTLE, step="cut", reads=("cutter", "wanted")))
-T304 = enter(Entry("T304", Shelf.SETTLE, step="cut", reads=("cutter", "wanted")))
-T305 = enter(Entry("T305", Shelf.SETTLE, step="cut", reads=("cutter", "wanted")))
-T306 = enter(Entry("T306", Shelf.KNOW, step="template", reads=("cutter",)))
-T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter",)))
+T302 = enter(Entry("T302", Shelf.SETTLE, step="cut", reads=("cutter", "hand_tool", "wanted")))
+T304 = enter(Entry("T304", Shelf.SETTLE, step="cut", reads=("cutter", "hand_tool", "wanted")))
+T305 = enter(Entry("T305", Shelf.SETTLE, step="cut", reads=("cutter", "hand_tool", "wanted")))
+T306 = enter(Entry("T306", Shelf.KNOW, step="template", reads=("cutter", "hand_tool")))
+T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter", "hand_tool")))
 
 _SPARE = practice("room behind the skin")
 
-T303 = enter(Entry("T303", Shelf.BEHIND, step="cut", reads=("bay", "cutter", "skin", "wanted")))
+T303 = enter(Entry("T303", Shelf.BEHIND, step="cut", reads=("bay", "cutter", "hand_tool", "skin", "wanted")))
 
 
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge the job's own cutter."""
-    return tool_findings(layout, layout.job.cutter) if layout.job.cutter else ()
+    """Judge the job's own cutter or hand tool."""
+    return tool_findings(layout, layout.job.tool) if layout.job.tool else ()
+
+
+def _asked(layout: Layout, tool: Cutter | HandTool, *names: str) -> tuple[str, ...]:
+    """The boxes of the job where sizes of a tool are entered; none of a tool that is not the job's own."""
+    section = "cutter" if isinstance(tool, Cutter) else "hand_tool"
+    return tuple(f"{section}.{name}" for name in names) if tool == layout.job.tool else ()
 
 
 def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
@@ -81,8 +93,7 @@ def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
             Listed(tuple(said(f"T306.{what}.{name}") for name in missing), ",") for what in ("size", "check")
         )
         subject = said("T306.subject", tool=tool_named(tool), sizes=sizes)
-        not_checked, own = said("T306.not_checked", checks=checks), tool == layout.job.cutter
-        asked = tuple(f"cutter.{name}" for name in missing) if own else ()
+        not_checked, asked = said("T306.not_checked", checks=checks), _asked(layout, tool, *missing)
         yield stated("T306", Status.CAUTION, subject, SHOP, not_checked, said("T306.do"), enter=asked)
 
 
@@ -173,14 +184,15 @@ def behind_tool(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
 
 
 def cutter_stop(layout: Layout) -> Stop | None:
-    """How far the job's cutter reaches behind the skin and what lies there, as `Stop`; None without a cutter."""
-    cutter = layout.job.cutter
-    if cutter is None:
+    """How far the job's own tool reaches behind the skin and what lies there, as `Stop`; None without one."""
+    tool = layout.job.tool
+    if tool is None:
         return None
     line = layout.rough_cut or profile_of(layout.wanted)
-    found = (one.before for one in behind_tool(layout, cutter, line))
-    reach_in = cutter.behind.inch if cutter.behind else None
-    return Stop(reach_in, 0.0, worst_before(found), "cutter.behind")
+    found = (one.before for one in behind_tool(layout, tool, line))
+    reach_in = tool.behind.inch if tool.behind else None
+    (entry,) = _asked(layout, tool, "behind")
+    return Stop(reach_in, 0.0, worst_before(found), entry)
 
 
 def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
@@ -195,8 +207,7 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
             where = said("T303.behind_cut" if there.is_at_cut else "T303.behind_waste")
         if tool.behind is None or one.judged is None:
             what = said("T303.lies", name=one.keep_out.name, depth=inch(one.depth_in), where=where)
-            do, own = said("T303.measure", tool=tool_named(tool)), tool == layout.job.cutter
-            asked = ("cutter.behind",) if own else ()
+            do, asked = said("T303.measure", tool=tool_named(tool)), _asked(layout, tool, "behind")
             yield stated("T303", Status.UNKNOWN, what, SHOP, do, limit=one.depth_in, unit="in", enter=asked)
             continue
         subject = said("T303.room", tool=tool_named(tool), name=one.keep_out.name, where=where)
