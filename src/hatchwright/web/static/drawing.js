@@ -5,7 +5,7 @@
   const answer = document.getElementById("answer");
   if (!answer) return;
   const HOLE_REACH_PX = 30, LINE_REACH_PX = 16, STILL_PX = 5, TWICE_MS = 350;
-  const MOST_PX_PER_IN = 1200, STEP = 1.5, MARGIN_PX = 6;
+  const MOST_PX_PER_IN = 1200, STEP = 1.5, MARGIN_PX = 6, RIM_PX = 24;
   const board = () => answer.querySelector(".board");
   const drawing = () => answer.querySelector(".sheet svg");
   const numbers = (text) => text.split(" ").map(Number);
@@ -37,7 +37,7 @@
     const svg = drawing();
     if (!svg || !room.wide || !room.high) return;
     if (view.named) {
-      const box = boxOf(view.named), margins = lettering.room(told, view.named);
+      const box = boxOf(view.named), margins = lettering.room(told, view.named, room);
       lookAt(box, scaleFor(box, margins), margins);
     }
     const { left, top, right, bottom } = seen();
@@ -86,7 +86,7 @@
     view.x += (x - room.wide / 2) * (1 / view.scale - 1 / scale);
     view.y += (y - room.high / 2) * (1 / view.scale - 1 / scale);
     view.scale = scale;
-    show();
+    moved(0, 0);
   };
   const named = (name) => { view.named = name; show(); };
 
@@ -98,7 +98,8 @@
       left: Math.min(...boxes.map((one) => one.x)), right: Math.max(...boxes.map((one) => one.x + one.width)),
       top: Math.min(...boxes.map((one) => one.y)), bottom: Math.max(...boxes.map((one) => one.y + one.height)),
     };
-    if (holds(seen(), box)) return;
+    const { left, top, right, bottom } = seen(), rim = RIM_PX / view.scale;
+    if (holds({ left: left + rim, top: top + rim, right: right - rim, bottom: bottom - rim }, box)) return;
     lookAt(box, Math.min(view.scale, scaleFor(box)));
     view.named = "";
     show();
@@ -235,9 +236,11 @@
   answer.addEventListener("pointercancel", (event) => { fingers.delete(event.pointerId); });
 
   // The wheel zooms a drawing that has the focus, or where nothing around it could scroll; it never holds up the page
-  const scrolls = (element) => element && element !== document.body.parentElement.parentElement
-    && ((element.scrollHeight > element.clientHeight + 1 && getComputedStyle(element).overflowY !== "hidden"
-      && (element === document.documentElement || getComputedStyle(element).overflowY !== "visible")) || scrolls(element.parentElement));
+  const scrolls = (element) => {
+    if (!element) return false;
+    const isRoom = element === document.documentElement || ["auto", "scroll"].includes(getComputedStyle(element).overflowY);
+    return (isRoom && element.scrollHeight > element.clientHeight + 1) || scrolls(element.parentElement);
+  };
   answer.addEventListener("wheel", (event) => {
     const here = event.target.closest(".board");
     if (!here || !drawing() || !(event.ctrlKey || here.contains(document.activeElement) || !scrolls(here.parentElement))) return;
@@ -260,6 +263,11 @@
     const button = event.target.closest("[data-view]");
     if (button && drawing()) DOES[button.dataset.view]();
   });
+
+  // On paper stands what is new, whole; the screen gets its own view back
+  let before = null;
+  addEventListener("beforeprint", () => { before = { ...view }; if (told) named("close"); });
+  addEventListener("afterprint", () => { Object.assign(view, before); show(); });
 
   document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target === answer) refit(); });
   document.addEventListener("judged", refit);

@@ -115,9 +115,12 @@ const lettering = (() => {
     }
     return { below: found.below.length ? below + 0.5 * size : 0, left: found.left.length ? left + 2 : 0 };
   };
-  const room = (read, name) => {
-    const near = ranks(read.notes, true), far = ranks(read.notes, false), { below, left } = name === "close" ? near : far;
-    return { left, bottom: below, right: 8, top: 8 };
+  const MOST_SHARE = 0.25;
+  const room = (read, name, { wide, high }) => {
+    const rim = 8;
+    if (name === "close") { const { below, left } = ranks(read.notes, true); return { left, bottom: below, right: rim, top: rim }; }
+    const { below, left } = ranks(read.notes, false); // where they would push the bay aside, they wait until one comes nearer
+    return { left: left < MOST_SHARE * wide ? left : rim, bottom: below < MOST_SHARE * high ? below : rim, right: rim, top: rim };
   };
 
   const make = (name, attributes, parent) => {
