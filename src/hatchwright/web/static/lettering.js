@@ -222,10 +222,10 @@ const lettering = (() => {
       return found;
     };
     const DIRECTIONS = Array.from({ length: 16 }, (_, k) => [Math.cos(k * Math.PI / 8), Math.sin(k * Math.PI / 8)]);
-    const GRID_PX = 14, KNEE_PX = 10;
-    const callOut = (note, target, r, variants, css) => {
-      let best = null, least = Infinity;
-      const tried = (block, box, knee, side) => {
+    const GRID_PX = 14, KNEE_PX = 10, MOST_LEADER = 340;
+    const callOut = (note, targets, r, variants, css, most = Infinity) => {
+      let best = null, least = most;
+      const tried = (target, block, box, knee, side) => {
         const run = knee[0] - target[0], rise = knee[1] - target[1], reach = Math.hypot(run, rise) - r;
         if (reach < 16 || reach + 12 * (block.length - 1) >= least) return;
         const middle = [knee[0] + side * (KNEE_PX + box[0] / 2), knee[1]];
@@ -239,28 +239,27 @@ const lettering = (() => {
       const boxes = variants.map((block) => [block, blockBox(block, size, true)]);
       for (const [block, box] of boxes) {
         for (const reach of [22, 34, 50, 70, 95]) {
-          for (const [x, y] of DIRECTIONS) tried(block, box, [target[0] + x * (r + reach), target[1] + y * (r + reach)], x >= 0 ? 1 : -1);
+          for (const target of targets) for (const [x, y] of DIRECTIONS) tried(target, block, box, [target[0] + x * (r + reach), target[1] + y * (r + reach)], x >= 0 ? 1 : -1);
         }
       }
       for (const [block, box] of best ? [] : boxes) { // nothing near: wherever there is room in the frame
         for (let y = box[1] / 2; y < high; y += GRID_PX) {
-          for (let x = 0; x < wide; x += GRID_PX) tried(block, box, [x, y], x >= target[0] ? 1 : -1);
+          for (const target of targets) for (let x = 0; x < wide; x += GRID_PX) tried(target, block, box, [x, y], x >= target[0] ? 1 : -1);
         }
       }
-      if (!best) return false;
+      if (!best) return;
       const { block, knee, middle, side, tip, back } = best;
       line(tip, knee, css);
       line(knee, [knee[0] + side * 7, knee[1]], css);
       head(tip, back, css);
       draw(tip, knee, EDGE);
       put(note, block, middle, { isBold: true });
-      return true;
     };
     const short = (note) => {
       const { place, r } = note.hole ? hasPlace.get(String(note.hole.number)) : { place: toPx(note.span[0]), r: 0.15 * scale };
       if (place[0] < 0 || place[1] < 0 || place[0] > wide || place[1] > high) return;
       const text = note.lines.join(" ");
-      callOut(note, place, r, note.lines.length > 1 || text.length < 20 ? [note.lines] : [broken(text, 30), broken(text, 20), broken(text, 14)], "stop");
+      callOut(note, [place], r, note.lines.length > 1 || text.length < 20 ? [note.lines] : [broken(text, 30), broken(text, 20), broken(text, 14)], "stop");
     };
 
     // Names along what they name, in the middle of what is seen of it, or beside it with a leader
@@ -285,10 +284,8 @@ const lettering = (() => {
         }
       }
       if (!note.part?.startsWith("bay.keep_outs")) return;
-      for (const share of [0, -0.3, 0.3]) {
-        const target = isUpright ? [middle[0], middle[1] + share * long] : [middle[0] + share * long, middle[1]];
-        if (callOut(note, target, 0, [broken(text, 34), broken(text, 22), broken(text, 15)], "")) return;
-      }
+      const targets = [0, -0.2, 0.2, -0.45, 0.45].map((share) => (isUpright ? [middle[0], middle[1] + share * long] : [middle[0] + share * long, middle[1]]));
+      callOut(note, targets, 0, [broken(text, 34), broken(text, 22), broken(text, 15)], "", MOST_LEADER);
     };
 
     const sizes = (note) => {
