@@ -18,7 +18,7 @@ from security.conftest import PLACE
 from web.job_pages import Document
 
 JOB = f"{PLACE}/job/alder.toml"
-PAGES = (f"{PLACE}/", f"{JOB}/", f"{JOB}/text", f"{JOB}/papers", f"{PLACE}/nowhere")
+PAGES = (f"{PLACE}/", f"{PLACE}/new", f"{JOB}/", f"{JOB}/text", f"{JOB}/papers", f"{PLACE}/nowhere")
 LEADS = ("href", "src", "action", "formaction", "hx-get", "hx-post", "data-from")
 
 

@@ -713,17 +713,6 @@ def test_colour_is_never_the_only_sign(page):
     assert page.locator(".sheet text.short").count() >= 3
 
 
-def test_the_list_opens_a_job_and_begins_a_new_one(page, server, folder):
-    page.goto(f"{server.root}/")
-    expect(page.locator(".job-link").first).to_have_text(re.compile("^\\s*LEFT"))
-    page.locator("#new-title").fill("Drain access 2")
-    with page.expect_navigation():
-        page.keyboard.press("Enter")
-    assert (folder / "drain-access-2.toml").exists()
-    expect(page.locator("#title")).to_have_text("Drain access 2")
-    assert page.locator(".sheet svg").is_visible()
-
-
 HELD_BACK = """
 const ask = window.fetch, go = new Promise((tell) => { window.go = tell; });
 window.fetch = async (...what) => { await go; return ask(...what); };

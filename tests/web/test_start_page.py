@@ -85,21 +85,86 @@ def test_a_new_job_is_begun_and_opened(client, folder):
     assert page.data("sound") == "yes"
 
 
+def test_the_list_shows_each_kind_as_a_picture_and_leads_to_it_from_its_head(client):
+    page = Document(client.get("/").content.decode())
+    tiles = [one for one in page.elements if one.tag == "input" and one.attributes.get("name") == "kind"]
+    assert [tile.attributes["value"] for tile in tiles] == list(NEW_JOBS)
+    pictures = [one.attributes["src"] for one in page.elements if one.tag == "img"]
+    assert pictures == [f"/new/picture?kind={kind}" for kind in NEW_JOBS]
+    heads = [one for one in page.elements if one.attributes.get("href") == "#new-job"]
+    assert [head.text for head in heads] == ["New job"]
+    assert "new-job" in page.ids()
+
+
 @pytest.mark.parametrize("kind", NEW_JOBS)
 def test_a_new_job_is_of_the_kind_that_was_picked(client, folder, kind):
-    assert f'<option value="{kind}"' in client.get("/").content.decode()
-    assert client.post("/new", {"title": "One", "kind": kind}).status_code == 302
-    mine, sample = read_job((folder / "one.toml").read_text()), read_job(starting_text(Start(kind)))
+    picked = {"kind": kind, "units": "mm", "side": "right"}
+    asked = client.get("/new", picked).content.decode()
+    assert 'name="job.opening.center.0"' in asked
+    drawn = client.get("/new/picture", picked)
+    assert drawn.headers["Content-Type"] == "image/svg+xml"
+    assert client.post("/new", {"title": "One", **picked}).status_code == 302
+    mine, sample = (
+        read_job((folder / "one.toml").read_text()),
+        read_job(starting_text(Start(kind, "", "mm", "right"))),
+    )
     assert mine.title == "One"
     assert mine.model_copy(update={"title": sample.title}) == sample
+
+
+def test_what_was_typed_is_confirmed_and_the_rest_stays_a_sample(client, folder):
+    typed = {"job.opening.diameter": "4", "job.skin.thickness": "0,8 mm", "job.doubler.thickness": " "}
+    start = {"title": "One", "kind": "flush-cover", "shape": "round"}
+    assert client.post("/new", {**start, **typed}).status_code == 302
+    job = read_job((folder / "one.toml").read_text())
+    assert job.skin.thickness.text == "0,8 mm"
+    assert {"opening.diameter", "skin.thickness"} & set(job.samples) == set()
+    assert {"skin.measured", "doubler.thickness", "opening.center"} <= set(job.samples)
     assert JobPage.opened(client, "one.toml").data("sound") == "yes"
 
 
-def test_an_unknown_kind_is_refused_with_those_there_are_and_starts_nothing(client, folder):
+def test_what_cannot_be_is_told_at_its_box_and_nothing_typed_is_lost(client, folder):
     before = sorted(folder.parent.rglob("*"))
-    answer = client.post("/new", {"title": "One", "kind": "porthole"})
+    typed = {"job.opening.width": "wide", "job.opening.height": "3", "title": "One", "kind": "lapped-cover"}
+    answer = client.post("/new", typed)
     assert answer.status_code == 400
-    assert all(kind in answer.content.decode() for kind in NEW_JOBS)
+    page = Document(answer.content.decode())
+    values = {
+        one.attributes.get("name"): one.attributes.get("value") for one in page.elements if one.tag == "input"
+    }
+    assert (values["job.opening.width"], values["job.opening.height"]) == ("wide", "3")
+    assert page.by_id("new-opening-width").attributes["aria-invalid"] == "true"
+    assert "aria-invalid" not in page.by_id("new-opening-height").attributes
+    assert "length" in page.by_id("new-opening-width-said").text
+    assert sorted(folder.parent.rglob("*")) == before
+
+
+def test_a_shape_that_the_kind_has_not_got_gives_way_and_is_told(client):
+    told = "This kind of job comes in the shape shown here."
+    asked = client.get("/new", {"kind": "antenna", "shape": "obround"}).content.decode()
+    assert told in asked
+    assert 'name="shape" value="round"' in asked
+    assert told not in client.get("/new", {"kind": "antenna", "shape": "round"}).content.decode()
+
+
+def test_a_title_that_is_taken_is_not_proposed(client, folder):
+    def proposed() -> str:
+        page = Document(client.get("/new", {"kind": "camera"}).content.decode())
+        return page.by_id("new-title").attributes["value"]
+
+    first = proposed()
+    assert client.post("/new", {"title": first, "kind": "camera"}).status_code == 302
+    assert proposed() == f"{first} 2"
+
+
+@pytest.mark.parametrize("way", ["get", "post"])
+@pytest.mark.parametrize("wrong", [{"kind": "porthole"}, {"units": "ft"}, {"side": "top"}, {"shape": "star"}])
+def test_what_there_is_not_is_refused_with_what_there_is_and_starts_nothing(client, folder, way, wrong):
+    before = sorted(folder.parent.rglob("*"))
+    answer = getattr(client, way)("/new", {"title": "One", **wrong})
+    assert answer.status_code == 400
+    assert "Pick one of" in answer.content.decode()
+    assert client.get("/new/picture", wrong).status_code == 400
     assert sorted(folder.parent.rglob("*")) == before
 
 

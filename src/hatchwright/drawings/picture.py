@@ -59,6 +59,16 @@ class Picture:
             paint = f'fill="#{level:02x}{level:02x}{level:02x}" fill-rule="evenodd"{edge}'
             self._add(f'<path d="{path}" {paint}', clip)
 
+    def discs(self, centers: npt.ArrayLike, radius: float, *, gray: float, outline: float = 0.0) -> None:
+        """Fill true circles of one kind about centers of shape (n, 2) [units]; `gray` and `outline` as of an area."""
+        level = round(255 * min(max(gray, 0.0), 1.0))
+        edge = f' stroke="#000" stroke-width="{outline:g}"' if outline else ""
+        places = np.asarray(centers, dtype=float).reshape(-1, 2).tolist()
+        drawn = "".join(
+            f'<circle cx="{x:.1f}" cy="{self.height - y:.1f}" r="{radius:.1f}"/>' for x, y in places
+        )
+        self._parts.append(f'<g fill="#{level:02x}{level:02x}{level:02x}"{edge}>{drawn}</g>')
+
     def line(self, points: npt.ArrayLike, **drawn: Any) -> None:
         """Draw a line through points of shape (n, 2) [units], as `lines` draws many."""
         self.lines([points], **drawn)

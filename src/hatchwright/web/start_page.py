@@ -8,18 +8,18 @@ from functools import wraps
 from urllib.parse import quote
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_safe
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.page.job_line import JobLine
 from hatchwright.said import said
 from hatchwright.web.lettering import page_text as words
+from hatchwright.web.new_job_page import choices
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 from hatchwright.words.tell import tell
-from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 
 EXAMPLE = "juniper.toml"
 """File name of the example job, which stands first in a list."""
@@ -65,8 +65,19 @@ def _lists_jobs(view: View) -> View:
 @require_safe
 @_lists_jobs
 def start(request: HttpRequest) -> HttpResponse:
-    """The list."""
-    return _list(request)
+    """The list, and the kinds of jobs to begin with."""
+    site = site_of(request)
+    first = (site.first_job, EXAMPLE)
+    rows = _rows(site.job_list.lines())
+    rows.sort(key=lambda row: first.index(row.name) if row.name in first else len(first))
+    values = {
+        "folder": str(site.jobs.folder),
+        "rows": rows,
+        "at_once": MOST_AT_ONCE,
+        "left": sum(bool(row.lacks) for row in rows),
+        **choices(),
+    }
+    return render(request, "start.html", values)
 
 
 @require_safe
@@ -75,44 +86,6 @@ def lines(request: HttpRequest) -> HttpResponse:
     """The rows of some jobs, as far as they are judged by now."""
     named = request.GET.getlist("name")[:MOST_AT_ONCE]
     return render(request, "job_lines.html", {"rows": _rows(site_of(request).job_list.lines(named))})
-
-
-@require_POST
-@_lists_jobs
-def new(request: HttpRequest) -> HttpResponse:
-    """Begin a job and open it."""
-    title, kind = request.POST.get("title", ""), request.POST.get("kind", NEW_JOBS[0])
-    try:
-        name = site_of(request).jobs.new(title, starting_text(Start(kind)))
-    except JobError as error:
-        return _list(request, title=title, kind=kind, faults=error.faults, status=400)
-    return redirect("job", name=name)
-
-
-def _list(
-    request: HttpRequest,
-    *,
-    title: str = "",
-    kind: str = NEW_JOBS[0],
-    faults: tuple[Fault, ...] = (),
-    status: int = 200,
-) -> HttpResponse:
-    site = site_of(request)
-    first = (site.first_job, EXAMPLE)
-    rows = _rows(site.job_list.lines())
-    rows.sort(key=lambda row: first.index(row.name) if row.name in first else len(first))
-    kinds = [(one, tell(said(f"new_job.{one}"))) for one in NEW_JOBS]
-    values = {
-        "folder": str(site.jobs.folder),
-        "rows": rows,
-        "at_once": MOST_AT_ONCE,
-        "left": sum(bool(row.lacks) for row in rows),
-        "title": title,
-        "kind": kind,
-        "kinds": kinds,
-        "faults": faults,
-    }
-    return render(request, "start.html", values, status=status)
 
 
 def _rows(lines: Mapping[str, JobLine | None]) -> list[Row]:

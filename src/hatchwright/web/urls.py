@@ -8,6 +8,7 @@ from hatchwright.web import (
     door,
     downloads,
     job_page,
+    new_job_page,
     paste_page,
     start_page,
     static_files,
@@ -19,7 +20,8 @@ from hatchwright.web import (
 urlpatterns = [
     path("", start_page.start, name="start"),
     path("lines", start_page.lines, name="lines"),
-    path("new", start_page.new, name="new"),
+    path("new", new_job_page.new, name="new"),
+    path("new/picture", new_job_page.picture, name="new-picture"),
     path("enter/<str:token>", door.enter, name="enter"),
     path("leave", door.leave, name="leave"),
     path("static/<str:mark>/<str:name>", static_files.static_file, name="static"),

@@ -7,6 +7,7 @@ each job are kept beside the jobs in ``.earlier``.
 from __future__ import annotations
 
 import hashlib
+import itertools
 import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, suppress
@@ -103,17 +104,21 @@ class JobFolder:
         Args:
             text: of the job; the title goes into it.
         """
-        words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
-        stem = "-".join(words)[:_LONGEST_NAME]
-        if not stem:
+        name = _named_after(title)
+        if not name:
             raise JobError.about("title", "error.title_file", title)
-        name = f"{stem}{SUFFIX}"
         text = edited(text, {"title": title.strip()})
         with self._alone():
             if os.path.lexists(self.folder / name):
                 raise JobError.about("title", "error.job_there", title, name=name)
             save_text(self.folder / name, text)
         return name
+
+    def free_title(self, title: str) -> str:
+        """A title after which no job is named yet: the one given, or with a number behind it."""
+        numbered = (f"{title} {number}" for number in itertools.count(2))
+        titles = itertools.chain((title,), numbered)
+        return next(one for one in titles if not os.path.lexists(self.folder / _named_after(one)))
 
     def enter(self, name: str, hand: Hand, change: Callable[[str], str]) -> str:
         """Change a job's text and save it at once.
@@ -254,6 +259,13 @@ def _refuse_elsewhere(*places: Path) -> None:
             is_here = False
         if not is_here:
             raise JobError.about("file", "error.earlier_elsewhere", str(place))
+
+
+def _named_after(title: str) -> str:
+    """The file name that a title gives; "" where it gives none."""
+    words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
+    stem = "-".join(words)[:_LONGEST_NAME]
+    return f"{stem}{SUFFIX}" if stem else ""
 
 
 def _is_name(name: str) -> bool:

@@ -34,3 +34,14 @@
   };
   if (lacking().length) ask();
 })();
+
+// A kind of job that has not got the picked shape takes the first that it has.
+(() => {
+  const section = document.getElementById("new-job");
+  section.addEventListener("change", (event) => {
+    if (event.target.name !== "kind") return;
+    const has = (shape) => !event.target.classList.contains(`no-${shape.value}`);
+    const shapes = [...section.querySelectorAll('[name="shape"]')];
+    if (!has(shapes.find((shape) => shape.checked))) shapes.find(has).checked = true;
+  });
+})();
