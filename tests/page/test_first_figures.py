@@ -99,7 +99,7 @@ def test_a_begun_job_is_not_shown_to_pass():
     assert [one.status for one in findings if one.code == "R930"] == [Status.UNKNOWN]
 
 
-@pytest.mark.parametrize("text", ["wide", "-3", "0", "5,700", "1e9", "5" * 300])
+@pytest.mark.parametrize("text", ["wide", "-3", "0", "1e9", "5" * 300])
 def test_what_is_no_length_is_refused_at_its_box_and_the_picture_stays(text):
     first = FirstFigures(Start(), {"opening.width": text, "opening.height": "4"})
     with pytest.raises(JobError) as refused:

@@ -29,8 +29,15 @@ def choices() -> dict[str, object]:
     return {
         "kinds": [(kind, tell(said(f"new_job.{kind}")), shapes_of(kind)) for kind in NEW_JOBS],
         "shapes": SHAPES,
-        "all_units": UNITS,
-        "sides": SIDES,
+        "picks": (
+            (
+                "shape",
+                words("page.new.shape"),
+                [(one, tell(said(f"page.new.shape.{one}"))) for one in SHAPES],
+            ),
+            ("units", words("page.new.units"), [(one, tell(said(f"page.new.units.{one}"))) for one in UNITS]),
+            ("side", words("page.new.side"), [(one, tell(said(f"page.new.side.{one}"))) for one in SIDES]),
+        ),
     }
 
 
