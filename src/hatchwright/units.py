@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 
 from hatchwright.errors import EntryError
 from hatchwright.number import SIZE_IN, decimal
-from hatchwright.said import said
+from hatchwright.said import Said, said
 
 Unit: TypeAlias = Literal["in", "mm"]
 """A unit of length that a job may be in."""
@@ -207,14 +207,14 @@ def parse_length(
     """
     found = _TEXT.fullmatch(text) if len(text) <= _LONGEST_TEXT else None
     if found is None:
-        raise _unreadable(text, drills)
+        raise _unreadable(text, drills, unit)
     if found["drill"]:
-        return _drill(text, found["number"], drills)
+        return _drill(text, found["number"], drills, unit)
     if found["letter"]:
-        return _drill(text, found["letter"][-1].upper(), drills)
+        return _drill(text, found["letter"][-1].upper(), drills, unit)
     mark = (found["unit"] or "").lower()
     if not any(character.isdigit() for character in text):
-        raise _unreadable(text, drills)
+        raise _unreadable(text, drills, unit)
     if mark and mark not in UNIT_MARKS:
         raise EntryError.saying("error.length_unit", where=repr(text), mark=mark)
     named = UNIT_MARKS[mark] if mark else unit
@@ -224,8 +224,8 @@ def parse_length(
         if found["sign"] == "-" and not signed and not mark and found["mark"] is None:
             if drills is not None and int(found["left"]) <= _LARGEST_DASH:
                 raise EntryError.saying("error.dash", where=repr(text), number=found["left"])
-            return _drill(text, found["left"], drills)
-        exact = _decimal(text, found, named, drills)
+            return _drill(text, found["left"], drills, unit)
+        exact = _decimal(text, found, named, drills, unit)
     if found["sign"] == "-":
         if not signed:
             raise EntryError.saying("error.negative", where=repr(text))
@@ -253,31 +253,38 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
     return int(found["whole"] or 0) + Fraction(over, under)
 
 
-def _decimal(text: str, found: re.Match[str], named: str, drills: Mapping[str, float] | None) -> Fraction:
+def _decimal(
+    text: str, found: re.Match[str], named: str, drills: Mapping[str, float] | None, unit: str
+) -> Fraction:
     left, right = found["left"], found["right"] or ""
     if not left and not right:
-        raise _unreadable(text, drills)
+        raise _unreadable(text, drills, unit)
     most = SIZE_IN.most * (MM_PER_IN if named == "mm" else 1.0)
     exact = decimal(f"{left}{found['mark'] or ''}{right}", most=most)
     if exact is None:
-        raise _unreadable(text, drills)
+        raise _unreadable(text, drills, unit)
     return exact
 
 
-def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
+def _drill(text: str, name: str, drills: Mapping[str, float] | None, unit: str) -> Length:
     key = name.lstrip("0") or "0"
     if drills is None:
-        raise EntryError.saying("error.drill_for_length", where=repr(text))
+        remedy = examples_of_a_length(unit, is_diameter=False)
+        raise EntryError(said("error.drill_for_length"), where=repr(text), remedy=remedy)
     if key not in drills:
         raise EntryError.saying("error.no_drill", where=repr(text), name=name)
     diameter_in = drills[key]
     return Length(text=text, exact_in=Fraction(str(diameter_in)), inch=diameter_in)
 
 
-def _unreadable(text: str, drills: Mapping[str, float] | None) -> EntryError:
+def examples_of_a_length(unit: str, *, is_diameter: bool) -> Said:
+    """What would do in a box for lengths of that unit, each of them as it may be typed there."""
+    if unit == "mm":
+        return said("error.no_diameter_in_mm.do" if is_diameter else "error.no_length_in_mm.do")
+    return said("error.no_diameter.do" if is_diameter else "error.no_length.do")
+
+
+def _unreadable(text: str, drills: Mapping[str, float] | None, unit: str) -> EntryError:
     shown = text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "..."
-    return EntryError(
-        said("error.no_length"),
-        where=repr(shown),
-        remedy=said("error.no_length.do" if drills is None else "error.no_diameter.do"),
-    )
+    remedy = examples_of_a_length(unit, is_diameter=drills is not None)
+    return EntryError(said("error.no_length"), where=repr(shown), remedy=remedy)

@@ -33,7 +33,7 @@ from hatchwright.number import (
 )
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.drills import drill_sizes
-from hatchwright.units import Length, parse_length
+from hatchwright.units import Length, examples_of_a_length, parse_length
 
 MEANT = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "false", "false": "false"}
 """What a person writes, to what belongs in the file."""
@@ -86,10 +86,9 @@ def matching(pattern: str, what: Said, remedy: Said) -> AfterValidator:
     return AfterValidator(checked)
 
 
-def _typed(value: Any, *, is_diameter: bool) -> str:
+def _typed(value: Any, unit: str, *, is_diameter: bool) -> str:
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        example = "error.no_diameter.do" if is_diameter else "error.no_length.do"
-        raise refusal(said("job.length_wanted"), said(example))
+        raise refusal(said("job.length_wanted"), examples_of_a_length(unit, is_diameter=is_diameter))
     return str(value)
 
 
@@ -106,7 +105,7 @@ def coordinate(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -
     drills = drill_sizes() if is_diameter else None
     try:
         length = parse_length(
-            _typed(value, is_diameter=is_diameter), unit=unit, drills=drills, signed=not dash_is_drill
+            _typed(value, unit, is_diameter=is_diameter), unit=unit, drills=drills, signed=not dash_is_drill
         )
     except EntryError as error:
         raise refusal(error.what, error.remedy) from None
