@@ -15,7 +15,9 @@ from hatchwright.job.job import Job
 from hatchwright.job.list_lines import with_lines
 from hatchwright.job.outline import loop_about
 from hatchwright.job.rivet_rows import LineRow
+from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
+from hatchwright.words.tell import tell
 
 _ACROSS_IN = 1e-9
 """Ends that lie no farther apart than this across a row make it run along an axis [in]."""
@@ -31,9 +33,6 @@ _CALLED: Mapping[str, tuple[str, ...]] = {
     "DOWN": ("lower", "down"),
 }
 """How people call the side of an opening that lies in a direction, first the usual word."""
-
-_BY_HAND = "by hand"
-"""Name of the row that holds the points which were tapped on the drawing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +119,13 @@ def with_point(text: str, x_in: float, y_in: float) -> str:
     if not rows or "rivet" not in rows[-1]:
         raise JobError.about("rows", "copy_row.no_rivet")
     kept = {name: rows[-1][name] for name in ("preparation", "pilot", "final") if name in rows[-1]}
-    new = {"name": _BY_HAND, "lay": "points", "rivet": rows[-1]["rivet"], **kept, "points": [point]}
+    new = {
+        "name": tell(said("copy_row.by_hand")),
+        "lay": "points",
+        "rivet": rows[-1]["rivet"],
+        **kept,
+        "points": [point],
+    }
     return with_lines(text, "rows", [new])
 
 
