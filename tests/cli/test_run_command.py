@@ -6,6 +6,7 @@ from __future__ import annotations
 import contextlib
 import os
 import re
+import shutil
 import signal
 import socket
 import subprocess
@@ -127,10 +128,12 @@ def test_an_input_that_is_at_its_end_ends_nothing(monkeypatch):
 
 
 def test_a_folder_gets_the_same_address_at_each_start_and_another_while_that_is_taken(tmp_path):
-    """So that a page which was left open goes on after a restart."""
-    with started(tmp_path) as (_, first), started(tmp_path) as (_, beside):
+    """So that a page which was left open goes on after a restart; in a folder that no other test shows meanwhile."""
+    shutil.copy(EXAMPLES / "alder.toml", tmp_path)
+    call = [*CALL[:-1], str(tmp_path / "alder.toml")]
+    with started(tmp_path, call) as (_, first), started(tmp_path, call) as (_, beside):
         assert port_of(beside) != port_of(first)
-    with started(tmp_path) as (_, again):
+    with started(tmp_path, call) as (_, again):
         assert again.partition("/enter/")[0] == first.partition("/enter/")[0]
 
 
