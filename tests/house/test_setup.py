@@ -124,6 +124,19 @@ def installer():
         yield module
 
 
+def test_it_says_first_what_it_does(installer, root):
+    """The fixture `root` has been set up by the Makefile."""
+    environment = root / ".venv"
+    assert (
+        installer.first_words(environment, environment / "bin" / "python")
+        == "Fetching what is new or missing."
+    )
+    moved = root.rename(root.with_name("another place")) / ".venv"
+    assert "was moved" in installer.first_words(moved, moved / "bin" / "python")
+    (moved / "place").unlink()
+    assert "needs, once" in installer.first_words(moved, moved / "bin" / "python")
+
+
 @pytest.fixture
 def pip(tmp_path):
     """A Python whose pip only says what it is given to say, and ends as it is told to."""
