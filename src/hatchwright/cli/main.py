@@ -24,7 +24,7 @@ REFUSED = 2
 """Exit status: input refused."""
 
 _COMMANDS = (
-    "check", "cutters", "explain", "fasteners", "new", "papers", "pins", "rules", "run", "strength", "sweep",
+    "check", "cutters", "explain", "fasteners", "mirror", "new", "papers", "pins", "rules", "run", "strength", "sweep",
     "template", "toolpath", "trial",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""

@@ -28,6 +28,10 @@ OPPOSITE: dict[str, Direction] = {
 """Which way lies straight behind a direction."""
 
 
+SWAPPED: dict[str, Direction] = {"LEFT": "RIGHT", "RIGHT": "LEFT"}
+"""Which way runs on the other side of the aircraft what runs so on this; all other directions stay."""
+
+
 class FrameEntry(Entered):
     """Origin and axes of the job, in words."""
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from hatchwright.errors import EntryError
-from hatchwright.job.frame import Direction
+from hatchwright.job.frame import SWAPPED
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
 from hatchwright.job.rivet_rows import OffsetRow, PolarRow, Row, Turn
 from hatchwright.said import said
 
-_SWAPPED: dict[str, Direction] = {"LEFT": "RIGHT", "RIGHT": "LEFT"}
 _TURNED: dict[Turn, Turn] = {"clockwise": "counterclockwise", "counterclockwise": "clockwise"}
 _OF_THE_WHOLE_AIRCRAFT = ("over_12500_lb", "maker_data")
 
@@ -34,7 +33,7 @@ def other_side(job: Job) -> MirroredJob:
         raise EntryError(said("job.no_other_side"), where="aircraft.side", remedy=said("job.left_or_right"))
     side = "right" if job.aircraft.side == "left" else "left"
     entry = job.frame_entry
-    axes = {"x": _SWAPPED.get(entry.x, entry.x), "y": _SWAPPED.get(entry.y, entry.y)}
+    axes = {"x": SWAPPED.get(entry.x, entry.x), "y": SWAPPED.get(entry.y, entry.y)}
     changed: dict[str, Any] = {
         "aircraft": job.aircraft.model_copy(update={"side": side}),
         "frame_entry": entry.model_copy(update=axes),
@@ -54,7 +53,7 @@ def _other_way_round(row: Row) -> Row:
     """The same row, whose holes keep their numbers: what runs clockwise here runs counterclockwise in the mirror."""
     if not isinstance(row, OffsetRow | PolarRow):
         return row
-    start_at = _SWAPPED.get(row.start_at, row.start_at) if isinstance(row.start_at, str) else row.start_at
+    start_at = SWAPPED.get(row.start_at, row.start_at) if isinstance(row.start_at, str) else row.start_at
     direction = _TURNED[row.direction] if row.direction else None
     return row.model_copy(update={"start_at": start_at, "direction": direction})
 
