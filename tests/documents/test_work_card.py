@@ -17,6 +17,7 @@ from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.finding import stated
 from hatchwright.ground import Ground
+from hatchwright.job.cutter import HandTool
 from hatchwright.job.file import load_job
 from hatchwright.job.job import Choice
 from hatchwright.judged import Status
@@ -206,6 +207,16 @@ def test_a_job_without_cutter_or_cover_has_no_steps_for_them(alder_drawn):
         "Protect and contain",
     ]
     assert not any("template" in title or "cover" in title for title in titles)
+
+
+def test_a_tool_led_by_hand_is_named_and_no_template_is_asked_for(alder_drawn):
+    shear = HandTool(kind="hand shear")
+    by_hand = alder_drawn.model_copy(update={"cutter": None, "template": None, "hand_tool": shear})
+    steps = card_of(by_hand).steps
+    told = " ".join(line for one in steps for line in (one.title, *one.lines))
+    assert "cut inside its line with hand shear" in told
+    assert "No cutter entered" not in told
+    assert not any("template" in one.title for one in steps)
 
 
 def test_expected_values_stand_beside_the_blanks(card):

@@ -97,7 +97,8 @@ def _starter(task: Task, work: Work) -> Step:
         lines.append(line(said("card.starter.before_plug")))
     if cutting is None:
         least = layout.limit("starter_from_cut_min")
-        lines.append(line(said("card.starter.by_tool", least=inch(least.value)), rests_on=(least,)))
+        of = "by_hand" if layout.job.hand_tool else "by_tool"
+        lines.append(line(said(f"card.starter.{of}", least=inch(least.value)), rests_on=(least,)))
     lines += stop_lines(pilot_stop(layout))
     if cutting is not None:
         lines += stop_lines(step_drill_stop(cutting, holes), "step_drill")
