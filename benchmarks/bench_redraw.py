@@ -65,7 +65,9 @@ document.addEventListener("htmx:afterSwap", (event) => {
 });
 """
 LISTEN = "() => { window.told = new Promise((tell) => { window.tell = tell; }); }"
-UNFOLD = "(box) => { for (let at = box; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
+UNFOLD = (
+    "(box) => { for (let at = box; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
+)
 
 
 @dataclass(frozen=True)

@@ -26,8 +26,9 @@ from hatchwright.page.fill_in import (
     without_part,
 )
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.screen import Asked, Look, Seen, screen
+from hatchwright.page.screen import Asked, Look, ScreenView, Seen, screen
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
+from hatchwright.web.meanwhile import Meanwhile
 from hatchwright.web.site import site_of, waiting_for
 from hatchwright.web.troubles import opens_job
 from hatchwright.web.workers import judged_view
@@ -66,18 +67,29 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     """Put what was typed into the job and answer with drawing and echoes; the findings are asked for at rest."""
     site = site_of(request)
     typed = _typed(request.POST)
-    try:
-        text = site.jobs.enter(name, _hand(request.POST), lambda text: fill_in(text, typed))
-    except JobError as error:
-        return _not_written(request, name, error, typed)
-    if not request.headers.get("HX-Request"):
-        return redirect("job", name=name)
     seen: Seen = "inside" if request.POST.get("seen") == "inside" else "outside"
     look = Look(request.POST.get("other_side") == "yes", seen)
+    marked = site.marked.get(name)
+
+    def drawn(text: str) -> ScreenView:
+        return screen(Asked(text, site.jobs.folder, name, look, site.shop), is_typed=True, marked=marked)
+
+    drawing = Meanwhile(drawn)
+    is_awaited = bool(request.headers.get("HX-Request"))
+
+    def change(text: str) -> str:
+        new = fill_in(text, typed)
+        return drawing.begin(new) if is_awaited else new
+
+    try:
+        text = site.jobs.enter(name, _hand(request.POST), change)
+    except JobError as error:
+        return _not_written(request, name, error, typed)
+    if not is_awaited:
+        return redirect("job", name=name)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    asked = Asked(text, site.jobs.folder, name, look, site.shop)
-    view = screen(asked, is_typed=True, marked=site.marked.get(name))
+    view = drawing.of(text)
     values = {
         **answer_values(site, view, since=request.POST.get("base", "")),
         "saved": datetime.now().strftime("%H:%M:%S"),
