@@ -213,3 +213,14 @@ def test_an_older_python_is_told_what_is_needed(installer, monkeypatch, capsys):
     monkeypatch.setattr(installer, "LEAST", (99, 0))
     assert installer.main(".venv/bin/python", "requirements.lock", ".") == 1
     assert "PYTHON=python3.12" in capsys.readouterr().err
+
+
+def test_the_program_is_compiled_where_it_lies(installer, tmp_path, monkeypatch):
+    """Or each start compiles it anew wherever Python was told to write nothing, for a third of the start's time."""
+    monkeypatch.delenv("PYTHONPYCACHEPREFIX", raising=False)
+    real = installer.followed
+    monkeypatch.setattr(installer, "followed", lambda call, _: iter([0]) if "pip" in call else real(call, _))
+    (tmp_path / "src").mkdir()
+    (tmp_path / "src" / "one.py").write_text("ONE = 1\n", encoding="utf-8")
+    assert installer.installed(sys.executable, str(tmp_path), installer.Progress()) is None
+    assert list((tmp_path / "src" / "__pycache__").glob("one.*.pyc"))
