@@ -11,7 +11,7 @@ SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
 GROUND = {
     "units", "errors", "number", "workings", "said", "judged", "ground", "finding", "remedy", "register", "verdict",
-    "room", "words",
+    "room", "words", "progress",
 }  # fmt: skip
 LEVEL_1 = {"tables", "shapes", "metrology"}
 LEVEL_2 = {"job"}
@@ -32,6 +32,7 @@ MAY_IMPORT = {
     "finding": {"judged", "said", "workings"},
     "remedy": {"finding", "said"},
     "room": {"errors"},
+    "progress": {"said"},
     "register": {"remedy", "said"},
     "verdict": {"finding", "judged", "register"},
     "words": GROUND - {"words"},

@@ -164,7 +164,7 @@ def ids_in_code() -> tuple[set[str], set[str]]:
 
 
 A_CODE = re.compile(r"[RTS]\d{3}\.(?:title|asks|passes|fails|boundary)")
-OF_ENUMS = ("status.", "grade.", "shelf.", "kind.", "list.", "level.", "coverfit.", "agreement.")
+OF_ENUMS = ("status.", "grade.", "shelf.", "kind.", "list.", "level.", "coverfit.", "agreement.", "madekind.")
 
 
 def test_every_entry_has_a_use():

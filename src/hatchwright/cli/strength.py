@@ -12,10 +12,12 @@ from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_option
+from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
+from hatchwright.progress import stretches
 from hatchwright.said import Amount, Listed, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text
@@ -55,33 +57,37 @@ def command(
     overwrite: bool,
 ) -> None:
     """Work out margins of the opened and reinforced skin."""
-    from hatchwright.strength.report import WHOLE
+    from hatchwright.strength.report import Elements
     from hatchwright.workflow.examine import examine_with
     from hatchwright.workflow.report import verdicts_values
     from hatchwright.workflow.strength import analyze_strength, strength_values
 
-    answer = analyze_strength(
-        job,
-        other_side=other_side,
-        elements=None if hand_only else WHOLE,
-        shop=shop,
-        cover_carries=cover_carries,
-        missing=_numbers(missing),
-    )
-    examination = examine_with(answer.layout, answer.report)
+    with progress_bar() as progress:
+        analyzing, judging = stretches(progress, 1.0, 2.0)
+        answer = analyze_strength(
+            job,
+            other_side=other_side,
+            elements=None if hand_only else Elements(progress=analyzing),
+            shop=shop,
+            cover_carries=cover_carries,
+            missing=_numbers(missing),
+        )
+        examination = examine_with(answer.layout, answer.report, progress=judging)
+        other = examination.other
     verdict = examination.verdict
     if as_json:
         put_json({**strength_values(answer), "verdicts": verdicts_values(examination)})
     else:
         put("command.strength.verdict", verdict=headline(verdict), mark=verdict.mark)
-        if examination.other:
-            click.echo(tell(other_side_said(examination.other.verdict)))
+        if other:
+            click.echo(tell(other_side_said(other.verdict)))
         _print(answer, show_all=show_all)
     if out is not None:
         from hatchwright.workflow.strength_papers import strength_papers
         from hatchwright.workflow.write_files import write_files
 
-        files = strength_papers(answer, stamp=now(), paper=paper, stem=job.stem)
+        with progress_bar() as progress:
+            files = strength_papers(answer, stamp=now(), paper=paper, stem=job.stem, progress=progress)
         for path in write_files(files, out, overwrite=overwrite):
             click.echo(path, err=as_json)
     end_with(examination, shown=False)

@@ -13,6 +13,7 @@ import click
 from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.frame import PATH, job_command, words
 from hatchwright.cli.lines import put_text
+from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.said import Amount, Listed, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
@@ -76,20 +77,16 @@ def command(
 
 def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[list[SweepRow], bool]:
     """Run with a progress bar; Ctrl-C keeps what is done."""
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TimeRemainingColumn
-
     from hatchwright.workflow.sweep_folder import run_sweep
 
     rows: list[SweepRow] = []
-    console = Console(stderr=True)
-    running = run_sweep(sweep, out, do, overwrite=overwrite)
-    with Progress(BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), console=console) as progress:
-        bar = progress.add_task(words("command.sweep.running"), total=len(sweep.variants))
+    running, count = run_sweep(sweep, out, do, overwrite=overwrite), len(sweep.variants)
+    with progress_bar() as progress:
+        progress(0.0, said("progress.variants", done=0, all=count))
         try:
             for row in running:
                 rows.append(row)
-                progress.advance(bar)
+                progress(len(rows) / count, said("progress.variants", done=len(rows), all=count))
         except KeyboardInterrupt:
             running.close()
             return rows, True

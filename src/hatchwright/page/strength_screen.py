@@ -9,6 +9,7 @@ from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.page.screen import Asked
+from hatchwright.progress import Progress, unheard
 from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.evidence_told import HEADINGS, Cells, cells
@@ -53,15 +54,16 @@ class StrengthView:
 
 
 def view_strength(
-    asked: Asked, like: OpeningAnalysis | None = None
+    asked: Asked, like: OpeningAnalysis | None = None, progress: Progress = unheard
 ) -> tuple[StrengthView, OpeningAnalysis | None]:
     """Analyze a job for the page; the analysis is to be given back as `like` the next time.
 
     Args:
         like: an earlier analysis, whose factorized sheets are used again where the geometry is the same.
+        progress: told how far it is.
     """
     try:
-        answer = _answer(asked, Elements(like=like))
+        answer = _answer(asked, Elements(like=like, progress=progress))
     except HatchwrightError as error:
         return StrengthView(None, faults=error.as_faults("job")), like
     analysis = answer.report.analysis

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +15,7 @@ from hatchwright.fem.buckling import Buckling, Panel, State, UncutPanel, panel
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.solution import Peak, Response, UnitSolution
+from hatchwright.progress import Progress, in_parts, stretches, unheard
 from hatchwright.said import Said, inch, said
 from hatchwright.strength.cover_share import (
     Band,
@@ -155,12 +156,14 @@ def analyze_opening(
     *,
     buckling: bool = True,
     like: OpeningAnalysis | None = None,
+    progress: Progress = unheard,
 ) -> OpeningAnalysis:
     """Analyze a reinforced opening for every case.
 
     Args:
         buckling: whether to look for buckling too, which takes the most time.
         like: an earlier analysis; when only thicknesses and moduli differ its factorized sheets are used again.
+        progress: told how far it is.
     Returns:
         OpeningAnalysis: with pictures still to be drawn from its solutions.
     Raises:
@@ -171,8 +174,10 @@ def analyze_opening(
     if site.doubler is None:
         raise SolveError.saying("strength.no_doubler", where="doubler")
     model = fem_model(site)
+    solving, buckles, judging = stretches(progress, 2.0, 3.0, 2.0)
+    solving(0.0, said("progress.grids"))
     idle, covered, bare = _solved(model, like)
-    plates, refusal = _plates(site, idle.fine) if buckling else ({}, None)
+    plates, refusal = _plates(site, idle.fine, buckles) if buckling else ({}, None)
     band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)
     slide_in, cells = slides_in(site, model), site.cells
     wide = said("panel.wide")
@@ -184,11 +189,17 @@ def analyze_opening(
         bare=bare,
         cases=tuple(
             _case(site, case, one, bare, plates, refusal)
-            for case in cases
+            for case in _told(cases, judging)
             # Both bounds of the clearance where a cover carries, since neither is the worse for everything.
             for one in ((centered(band, case.load_lbf_in, slide_in), band) if band.fit else (band,))
         ),
     )
+
+
+def _told(cases: tuple[Case, ...], progress: Progress) -> Iterator[Case]:
+    for number, (case, mine) in enumerate(in_parts(cases, progress), start=1):
+        mine(0.0, said("progress.case", case=case.name, number=number, all=len(cases)))
+        yield case
 
 
 def buckled(analysis: OpeningAnalysis | None, case: Case) -> CaseAnalysis | None:
@@ -220,11 +231,14 @@ def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
     ]
 
 
-def _plates(site: Site, unit: UnitSolution) -> tuple[dict[State, Panel | UncutPanel], Said | None]:
+def _plates(
+    site: Site, unit: UnitSolution, progress: Progress
+) -> tuple[dict[State, Panel | UncutPanel], Said | None]:
     """The panel in every state that could be had, and why another could not."""
     plates: dict[State, Panel | UncutPanel] = {}
     refusals = []
-    for state in STATES:
+    for state, mine in in_parts(STATES, progress):
+        mine(0.0, said("progress.buckling", state=said(f"state.{state.value}")))
         apart = plates.get(State.SHEETS_APART)
         try:
             plates[state] = panel(unit, state, like=apart if isinstance(apart, Panel) else None)

@@ -10,6 +10,7 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.oversize import is_oversize
+from hatchwright.progress import Progress, unheard
 from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
@@ -136,10 +137,12 @@ class Elements:
     Args:
         buckling: whether to look for buckling too, which takes the most time.
         like: an analysis of the same geometry, whose factorized sheets are used again.
+        progress: told how far they are.
     """
 
     buckling: bool = True
     like: OpeningAnalysis | None = None
+    progress: Progress = unheard
 
 
 WHOLE = Elements()
@@ -254,7 +257,10 @@ def _analyzed(
     if elements is None:
         return None, None
     try:
-        return analyze_opening(site, cases, buckling=elements.buckling, like=elements.like), None
+        found = analyze_opening(
+            site, cases, buckling=elements.buckling, like=elements.like, progress=elements.progress
+        )
+        return found, None
     except HatchwrightError as error:
         return None, error
 

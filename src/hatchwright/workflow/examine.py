@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,6 +16,7 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
+from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.remedy import Tried, told_for
 from hatchwright.rules.check import check_holes
 from hatchwright.said import Said, said
@@ -36,6 +37,7 @@ class Examination:
         judged: findings of the rules and of the making, in the order of their code.
         making: what follows from its cutter and template; None when it has none or the cutter does not fit.
         strength: its report; None where the job names no loads, or where it has not been run.
+        progress: told how far the other side is while that is examined.
     """
 
     job: Job
@@ -43,6 +45,7 @@ class Examination:
     judged: tuple[Finding, ...]
     making: Making | None
     strength: StrengthReport | None = None
+    progress: Progress = field(default=unheard, compare=False, repr=False)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -92,7 +95,7 @@ class Examination:
         if not gets_both(self.job) or isinstance(self.job, MirroredJob):
             return None
         is_run = self.strength_state is not StrengthState.NOT_RUN
-        return examine(other_side(self.job), self.layout.shop, with_strength=is_run)
+        return examine(other_side(self.job), self.layout.shop, with_strength=is_run, progress=self.progress)
 
     @property
     def sides(self) -> tuple[Examination, ...]:
@@ -136,14 +139,17 @@ def gets_both(job: Job) -> bool:
     return job.aircraft.both_sides and job.aircraft.side != "center"
 
 
-def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = True) -> Examination:
+def examine(
+    job: Job, shop: ShopTables | None = None, *, with_strength: bool = True, progress: Progress = unheard
+) -> Examination:
     """Lay out a job and judge it; JobError where what was entered cannot be laid out.
 
     Args:
         with_strength: whether to analyze its strength too where it names loads; it takes seconds, and an answer without
             it counts as not shown.
+        progress: told how far it is, this side and then the other one where both get the opening.
     """
-    return examine_layout(lay_out(job, shop), with_strength=with_strength)
+    return examine_layout(lay_out(job, shop), with_strength=with_strength, progress=progress)
 
 
 def examine_holes(
@@ -159,23 +165,34 @@ def examine_holes(
     return Examination(job, layout, check_holes(layout, marked), None)
 
 
-def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination:
+def examine_layout(
+    layout: Layout, *, with_strength: bool = True, progress: Progress = unheard
+) -> Examination:
     """Judge what was laid out, its strength too; see `examine`."""
-    job, (judged, making), report = layout.job, answers_of(layout), None
+    job, report = layout.job, None
+    has_other = gets_both(job) and not isinstance(job, MirroredJob)
+    mine, further = stretches(progress, 1.0, 1.0) if has_other else (progress, unheard)
+    judging, solving = stretches(mine, 1.0, 4.0)
+    judging(0.0, said("progress.judging", side=said(f"side.{job.aircraft.side}")))
+    judged, making = answers_of(layout)
     if with_strength and job.loads.basis != "none":
         # Finite elements are heavy: only when asked for.
         from hatchwright.search.strength_answer import answer_of
+        from hatchwright.strength.report import Elements
 
-        report = answer_of(layout).report
-    return Examination(job, layout, judged, making, report)
+        report = answer_of(layout, Elements(progress=solving)).report
+    return Examination(job, layout, judged, making, report, further)
 
 
-def examine_with(layout: Layout, report: StrengthReport) -> Examination:
+def examine_with(layout: Layout, report: StrengthReport, *, progress: Progress = unheard) -> Examination:
     """Judge what was laid out, with a strength report that was made apart: its missing rivets or hand methods alone."""
     asked = layout.job.loads.basis != "none"
-    return replace(examine_layout(layout, with_strength=False), strength=report if asked else None)
+    judged = examine_layout(layout, with_strength=False, progress=progress)
+    return replace(judged, strength=report if asked else None)
 
 
-def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
+def examine_file(
+    path: Path, *, other_side: bool = False, shop: Path | None = None, progress: Progress = unheard
+) -> Examination:
     """Read a job file and judge it; errors as of `open_job`."""
-    return examine_layout(open_job(path, shop=shop, other_side=other_side))
+    return examine_layout(open_job(path, shop=shop, other_side=other_side), progress=progress)

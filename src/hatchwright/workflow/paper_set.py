@@ -12,6 +12,8 @@ from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
+from hatchwright.progress import Progress, in_parts, unheard
+from hatchwright.said import Said, said
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 
@@ -60,6 +62,7 @@ class PaperSet:
         formats: Iterable[Format] = Format,
         part: str = "",
         true_size: bool = True,
+        progress: Progress = unheard,
     ) -> tuple[MadeFile, ...]:
         """Write one drawing, each file read back.
 
@@ -67,21 +70,24 @@ class PaperSet:
             formats: to write it in, all of them when not given.
             part: what tells it from others of its kind, such as the number of a stage.
             true_size: whether lengths may be taken from it.
+            progress: told how far it is.
         Returns:
             tuple[MadeFile, ...]: named such as ``wing_LAYOUT_LEFT_IN.dxf``.
         Raises:
             ExportError: a file did not read back as it was drawn.
         """
-        return tuple(
-            self.file(
-                kind,
-                file_suffix(sheet, one, paper=self.paper),
-                write(sheet, one, paper=self.paper, made_at=self.stamp),
-                part=part,
-                true_size=true_size,
-            )
-            for one in formats
-        )
+        made = []
+        for one, mine in in_parts(formats, progress):
+            mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
+            content = write(sheet, one, paper=self.paper, made_at=self.stamp)
+            ending = file_suffix(sheet, one, paper=self.paper)
+            made.append(self.file(kind, ending, content, part=part, true_size=true_size))
+        return tuple(made)
+
+    def called(self, kind: MadeKind) -> Said:
+        """A paper of this side by its name, such as LEFT layout drawing."""
+        side = said(f"side.{self.examination.job.aircraft.side}")
+        return said("progress.of_side", side=side, paper=kind)
 
     def set_in_words(self, kind: MadeKind, content: bytes) -> MadeFile:
         """A paper (PDF) of words and sketches, not to scale, named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``."""

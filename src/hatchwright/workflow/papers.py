@@ -18,6 +18,8 @@ from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import ExportError, GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
+from hatchwright.progress import Progress, in_parts, stretches, unheard
+from hatchwright.said import said
 from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_set import PaperSet, sets_of
@@ -40,9 +42,9 @@ class _Side:
         laid_out = (page_count(sheet, self.of.paper) for _, sheet in self.drawings)
         return sum(laid_out) + len(page_words(self.card))
 
-    def made(self) -> Iterator[MadeFile]:
-        for kind, sheet in self.drawings:
-            yield from self.of.drawn(sheet, kind)
+    def made(self, progress: Progress) -> Iterator[MadeFile]:
+        for (kind, sheet), mine in in_parts(self.drawings, progress):
+            yield from self.of.drawn(sheet, kind, progress=mine)
         yield self.of.set_in_words(MadeKind.WORK_CARD, self.card)
 
 
@@ -54,6 +56,7 @@ def papers(
     stem: str = "",
     card_language: str = HOME,
     told: Callable[[int], object] = lambda count: None,
+    progress: Progress = unheard,
 ) -> tuple[MadeFile, ...]:
     """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job, the other side's too
     when both get the opening; on a skin that is curved one way the flat pattern of the doubler as well.
@@ -63,16 +66,23 @@ def papers(
         paper: what the printer takes; the work card is not to scale and needs no correction.
         card_language: of the work card alone, a folder of the catalog.
         told: called with the number of sheets of paper that they take, before a drawing is written.
+        progress: told how far they are.
     Raises:
         ExportError: they would take more than `MOST_SHEETS`, or a file did not read back as it was drawn.
     """
     sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
-    sides = [_Side(one, tuple(_drawings(one)), _work_card(one, card_language)) for one in sets]
+    setting, writing = stretches(progress, 1.0, 1.5)
+    sides = [_planned(one, card_language, mine) for one, mine in in_parts(sets, setting)]
     count = sum(side.count for side in sides)
     if count > MOST_SHEETS:
         raise ExportError.saying("error.many_sheets", where="papers", n=count, most=MOST_SHEETS)
     told(count)
-    return tuple(file for side in sides for file in side.made())
+    return tuple(file for side, mine in in_parts(sides, writing) for file in side.made(mine))
+
+
+def _planned(one: PaperSet, tongue: str, progress: Progress) -> _Side:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.WORK_CARD)))
+    return _Side(one, tuple(_drawings(one)), _work_card(one, tongue))
 
 
 def _drawings(one: PaperSet) -> Iterator[tuple[MadeKind, Sheet]]:

@@ -18,6 +18,7 @@ from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import PinLayout, pin_layout
 from hatchwright.making.pins.runs import Run, runs_of
+from hatchwright.progress import Progress, in_parts, unheard
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
@@ -67,7 +68,12 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
 
 
 def pin_files(
-    examination: Examination, *, stamp: datetime, paper: Paper = Paper.LETTER, stem: str = ""
+    examination: Examination,
+    *,
+    stamp: datetime,
+    paper: Paper = Paper.LETTER,
+    stem: str = "",
+    progress: Progress = unheard,
 ) -> tuple[MadeFile, ...]:
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG), the other side's too when both get
     the opening.
@@ -78,7 +84,8 @@ def pin_files(
         GeometryError: the cut falls into several runs.
     """
     made: list[MadeFile] = []
-    for one in sets_of(examination, stamp=stamp, paper=paper, stem=stem):
+    for one, mine in in_parts(sets_of(examination, stamp=stamp, paper=paper, stem=stem), progress):
+        mine(0.0, said("progress.setting", paper=one.called(MadeKind.PIN_SHEET)))
         making = sound_making(one.examination)
         drawn = pin_sheets(making, pin_layout(making), date=one.date)
         sheets = tuple(map(one.carried, drawn))

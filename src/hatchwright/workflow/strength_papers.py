@@ -9,6 +9,7 @@ from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.progress import Progress, in_parts, stretches, unheard
 from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
@@ -22,7 +23,12 @@ MOST_CASES = 4
 
 
 def strength_papers(
-    answer: StrengthAnswer, *, stamp: datetime, paper: str = "letter", stem: str = ""
+    answer: StrengthAnswer,
+    *,
+    stamp: datetime,
+    paper: str = "letter",
+    stem: str = "",
+    progress: Progress = unheard,
 ) -> tuple[MadeFile, ...]:
     """Make the strength report (PDF) and then its pictures (SVG), on "letter" or "a4"; without loads it says
     nothing about strength and there are no pictures. ExportError where there is no such paper, or the file did
@@ -31,11 +37,15 @@ def strength_papers(
     one = PaperSet(examination, stamp, paper_of(paper), stem_of(examination, stem))
     pictures: list[MadeFile] = []
     captions: list[Said] = []
-    for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
+    shown = hardest_first(analysis)[:MOST_CASES] if analysis else ()
+    drawing, setting = stretches(progress, float(len(shown)), 2.0)
+    for number, (found, mine) in enumerate(in_parts(shown, drawing), start=1):
+        mine(0.0, said("progress.stress", case=found.name))
         for name, svg in pictures_of(answer.layout, found):
             pictures.append(one.file(MadeKind.STRENGTH, f"_{number}_{name}.svg", svg))
             caption = said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}"))
             captions.append(said_of(answer.job.kind, caption))
+    setting(0.0, said("progress.setting", paper=one.called(MadeKind.STRENGTH)))
     report = strength_paper(
         answer.layout, answer.report, verdict=examination.verdict, captions=captions, date=one.date
     )

@@ -24,6 +24,7 @@ from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import drilled_through, template_part
+from hatchwright.progress import Progress, in_parts, stretches, unheard
 from hatchwright.register import entries
 from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
@@ -46,6 +47,7 @@ def template_files(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
     printable: bool = False,
+    progress: Progress = unheard,
 ) -> tuple[MadeFile, ...]:
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it; the
     other side's set too when both get the opening.
@@ -53,6 +55,7 @@ def template_files(
     Args:
         paper: what the printer takes; the sheet is not to scale and needs no correction.
         printable: whether a 3MF file for a machine that builds the template up is made too.
+        progress: told how far they are.
     Raises:
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
             read back as it was drawn; nothing is returned then. A hand tool takes none: that is no refusal.
@@ -62,9 +65,12 @@ def template_files(
     sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
     makings = [sound_making(one.examination) for one in sets]
     made: list[MadeFile] = []
-    for one, making in zip(sets, makings, strict=True):
+    for (one, making), mine in in_parts(zip(sets, makings, strict=True), progress):
+        drawing, sketching = stretches(mine, 2.0, 1.0)
         sheet = template_sheet(making, one.examination.findings, date=one.date)
-        made += [*one.drawn(one.carried(sheet), MadeKind.TEMPLATE), *_sketches(one, making)]
+        made += one.drawn(one.carried(sheet), MadeKind.TEMPLATE, progress=drawing)
+        sketching(0.0, said("progress.setting", paper=one.called(MadeKind.TEMPLATE_SHEET)))
+        made += _sketches(one, making)
         if printable:
             made.append(_printable(one, making))
     return tuple(made)
