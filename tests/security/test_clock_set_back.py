@@ -11,6 +11,7 @@ import pytest
 
 from hatchwright.web import downloads, job_page
 from hatchwright.web.workers import bundle_name
+from web.conftest import papers_of
 from web.job_pages import Document, JobPage
 
 BEFORE_ZIP = datetime(1970, 1, 2, tzinfo=UTC)
@@ -61,8 +62,7 @@ def test_entries_undo_and_session_go_on(client, folder, clock, back):
 
 def test_papers_bear_the_time_that_the_clock_shows(client, clock):
     clock.shown = BEFORE_ZIP
-    page = client.get("/job/dogwood.toml/papers", headers={"HX-Request": "true"})
-    html = page.content.decode()
+    html = papers_of(client, "/job/dogwood.toml/papers")
     assert clock.now().astimezone().strftime("%Y-%m-%d %H:%M") in html
     (bundle,) = [
         one.attributes["href"]

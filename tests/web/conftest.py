@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from concurrent.futures import ThreadPoolExecutor
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,18 @@ def left_when(folder, client):
         return sent
 
     return ask
+
+
+def state_of(html: str) -> str:
+    """Where a page of papers asks how far they are."""
+    return unescape(re.search(r'data-from="([^"]+)"', html)[1])
+
+
+def papers_of(client, address) -> str:
+    """What the page of papers shows once they are made, or could not be."""
+    state = state_of(client.get(address).content.decode())
+    until(lambda: client.get(state).status_code == 200, "the papers")
+    return client.get(state).content.decode()
 
 
 def at_the_same_time(client, addresses, **how):

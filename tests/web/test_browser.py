@@ -740,12 +740,46 @@ def test_verdicts_come_into_the_list_and_leave_the_focus_where_it_is(page, serve
     assert page.troubles == []
 
 
-def test_the_papers_come_to_the_page_and_can_be_taken(page, server, tmp_path):
+def test_papers_survive_a_reload_and_say_what_to_print_first(page, server, folder, tmp_path):
     page.goto(f"{server.root}/job/dogwood.toml/papers")
-    link = page.locator("a", has_text="dogwood_WORK_CARD_CENTER_LETTER.pdf")
-    expect(link).to_be_visible()
+    expect(page.locator("progress")).to_be_visible()
+    page.reload()
+    first = page.locator(".print-first a")
+    expect(first).to_contain_text("Print this first: the CENTER set")
     with page.expect_download() as taken:
-        link.click()
-    target = tmp_path / "card.pdf"
-    shutil.copy(taken.value.path(), target)
-    assert target.read_bytes().startswith(b"%PDF-")
+        first.click()
+    assert taken.value.suggested_filename == "dogwood_PRINT_CENTER_LETTER.pdf"
+    taken.value.save_as(tmp_path / "print.pdf")
+    assert (tmp_path / "print.pdf").read_bytes().startswith(b"%PDF-")
+    order = page.locator("ol.sheets h4").all_inner_texts()
+    assert [one.partition(" ")[0] for one in order] == ["Work", "Layout", "Template", "Template"]
+    for width in (1440, 800, 390):
+        page.set_viewport_size({"width": width, "height": 844})
+        assert page.evaluate(TOO_WIDE) == []
+        assert page.evaluate(SMALL) == []
+    for picture in page.locator("ol.sheets img").all():
+        picture.scroll_into_view_if_needed()
+        expect(picture).to_have_js_property("complete", True)
+        assert picture.evaluate("one => one.naturalWidth") == 280
+    file = folder / "dogwood.toml"
+    page.clock.install()
+    page.reload()
+    expect(first).to_be_visible()
+    file.write_text(file.read_text(encoding="utf-8") + "# changed by another program\n", encoding="utf-8")
+    page.clock.run_for(5_000)
+    expect(page.locator(".moved-on")).to_contain_text("DO NOT USE: the job was changed")
+    expect(first).to_be_visible()
+    assert page.troubles == []
+
+
+def test_papers_can_be_canceled_and_begun_again(page, server):
+    page.goto(f"{server.root}/job/dogwood.toml/papers?paper=a4")
+    page.get_by_role("button", name="Cancel").press("Enter")
+    expect(page.locator("#made")).to_contain_text("Canceled: nothing was created.")
+    page.reload()
+    expect(page.locator("#made")).to_contain_text("Canceled: nothing was created.")
+    page.locator("#made").get_by_role("button", name="Create").click()
+    expect(page.locator("progress")).to_be_visible()
+    page.get_by_role("button", name="Cancel").click()
+    expect(page.locator("#made")).to_contain_text("Canceled: nothing was created.")
+    assert page.troubles == []

@@ -5,28 +5,52 @@ from __future__ import annotations
 import io
 import re
 import shutil
+import threading
 import zipfile
+from itertools import chain
 
+import pypdfium2
 import pytest
 
-from web.conftest import EXAMPLES
-from web.job_pages import JobPage
+from hatchwright.web import downloads
+from hatchwright.web.workers import _made
+from web.conftest import EXAMPLES, papers_of, state_of
+from web.job_pages import Document, JobPage
 
-HTMX = {"HX-Request": "true"}
+A_FILE = re.compile(r'download>([^<]+)</a>(?: <span>([^<]+)</span>)?\s*<small class="file-name">([^<,]+),')
+
+
+@pytest.fixture(autouse=True)
+def made_here(monkeypatch):
+    """Papers are made in this process: what their own adds is the matter of another file."""
+
+    def made(asked, work, **how):
+        return _made(asked, progress=work.progress, **how)
+
+    monkeypatch.setattr(downloads, "papers_for_page", made)
+
+
+def pages(content: bytes) -> list[str]:
+    """What each sheet says, by a reader that had no part in joining them."""
+    with pypdfium2.PdfDocument(content) as document:
+        return [page.get_textpage().get_text_range() for page in document]
 
 
 def addresses(html: str) -> list[str]:
     return re.findall(r'href="(/job/[^"]+/papers/[^"]+)"', html)
 
 
-def test_the_page_comes_at_once_and_asks_for_the_papers(client):
+def test_without_scripts_the_page_comes_at_once_and_looks_again_by_itself(client, monkeypatch):
+    may_go_on = threading.Event()
+    monkeypatch.setattr(downloads, "papers_for_page", lambda *_, **__: may_go_on.wait() and None)
     html = client.get("/job/alder.toml/papers").content.decode()
-    assert 'hx-get="/job/alder.toml/papers?paper=letter"' in html
-    assert "takes a few seconds" in html
+    may_go_on.set()
+    assert '<noscript><meta http-equiv="refresh"' in html
+    assert re.search(r'<progress max="1" value="0.000"', html)
 
 
 def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client):
-    made = client.get("/job/alder.toml/papers?paper=a4", headers=HTMX).content.decode()
+    made = papers_of(client, "/job/alder.toml/papers?paper=a4")
     files = {address.rpartition("/")[2]: client.get(address) for address in addresses(made)}
     for side in ("LEFT", "RIGHT"):
         for name in (
@@ -43,6 +67,14 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
         assert answer.status_code == 200
         assert answer.headers["Content-Disposition"].startswith("attachment")
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    for side in ("LEFT", "RIGHT"):  # all that goes to the aircraft in one file, and nothing of the other side
+        kinds = "WORK_CARD", "LAYOUT", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"
+        one_by_one = [pages(files[f"alder_{kind}_{side}_A4.pdf"].content) for kind in kinds]
+        assert pages(files[f"alder_PRINT_{side}_A4.pdf"].content) == [*chain(*one_by_one)]
+        sheets = [len(one) for one in one_by_one]
+        assert f"Print this first: the {side} set, {sum(sheets)} sheets" in made
+        told = re.search(rf'id="set-{side}".*?</ol>', made, re.DOTALL)[0]
+        assert [int(n) for n in re.findall(r'class="count">(\d+) sheet', told)] == sheets
     bundle = zipfile.ZipFile(io.BytesIO(files.pop("alder.zip").content))
     assert sorted(bundle.namelist()) == sorted(files)
     assert all(bundle.read(name) == files[name].content for name in files)
@@ -53,7 +85,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
 
 def test_a_job_that_is_not_sound_gets_no_papers_and_says_why(client):
     JobPage.opened(client).type("opening.width", "wide")
-    html = client.get("/job/alder.toml/papers", headers=HTMX).content.decode()
+    html = papers_of(client, "/job/alder.toml/papers")
     assert "nothing is printed" in html
     assert "Opening, Width" in html
     assert "opening.width" not in html
@@ -63,14 +95,15 @@ def test_a_job_that_is_not_sound_gets_no_papers_and_says_why(client):
 def test_a_job_without_a_cutter_gets_its_other_papers(client):
     page = JobPage.opened(client, "dogwood.toml")
     client.post("/job/dogwood.toml/part", {**page.form, "part": "take:cutter"})
-    html = client.get("/job/dogwood.toml/papers", headers=HTMX).content.decode()
+    html = papers_of(client, "/job/dogwood.toml/papers")
     assert "no cutter" in html
     names = [address.rpartition("/")[2] for address in addresses(html)]
     assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in names
     assert not [name for name in names if "TEMPLATE" in name]
 
 
-def test_the_page_offers_every_paper_trial_and_machine(client, folder):
+def test_the_page_offers_every_paper_trial_and_machine(client, folder, monkeypatch):
+    monkeypatch.setattr(downloads, "papers_for_page", lambda *_, **__: None)
     (folder / "machines").mkdir()
     shutil.copy(EXAMPLES / "machines" / "machine.toml", folder / "machines" / "north bench.toml")
     html = client.get("/job/alder.toml/papers?paper=11x17&piece=disc&bar_long=6.01").content.decode()
@@ -83,14 +116,14 @@ def test_the_page_offers_every_paper_trial_and_machine(client, folder):
         '<option value="north bench.toml">',
     ):
         assert box in html
-    assert "papers?paper=11x17&amp;bar_long=6.01&amp;piece=disc" in html
+    assert "paper=11x17&bar_long=6.01&piece=disc&version=" in state_of(html)
 
 
 def test_all_that_is_asked_for_is_made(client, folder):
     (folder / "machines").mkdir()
     shutil.copy(EXAMPLES / "machines" / "machine.toml", folder / "machines")
     asked = "paper=11x17&bar_short=5.97&bar_long=6.01&piece=corner&printable=1&machine=machine.toml"
-    html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
+    html = papers_of(client, f"/job/alder.toml/papers?{asked}")
     files = {address.rpartition("/")[2]: client.get(address) for address in addresses(html)}
     for name, kind in (
         ("alder_TEMPLATE_LEFT_11X17_CORRECTED.pdf", "application/pdf"),
@@ -108,12 +141,8 @@ def test_all_that_is_asked_for_is_made(client, folder):
         assert files[name].status_code == 200
         assert files[name].headers["Content-Type"] == kind
     assert "is-faulty" not in html
-    told = dict(re.findall(r"download>([^<]+)</a> <span>([^<]+)</span>", html))
+    told = {name: words for _, words, name in A_FILE.findall(html)}
     for name, words in (
-        ("alder_TEMPLATE_LEFT_11X17_CORRECTED.pdf", "to print at 100%"),
-        ("alder_WORK_CARD_LEFT_11X17.pdf", "to read, not to scale"),
-        ("alder_TEMPLATE_SHEET_LEFT_11X17.pdf", "to read, not to scale"),
-        ("alder_PIN_SHEET_RIGHT_11X17.pdf", "to read, not to scale"),
         ("alder_PINS_1_LEFT_IN.svg", "to read, not to scale"),
         ("alder_PREDICTED_CUT_LEFT_IN.svg", "to read, not to scale"),
         ("alder_TEMPLATE_LEFT_IN.svg", "true-size drawing"),
@@ -134,14 +163,14 @@ def test_all_that_is_asked_for_is_made(client, folder):
     ],
 )  # fmt: skip
 def test_bars_that_will_not_do_are_told_and_no_page_is_made_that_would_be_off(client, asked, words):
-    html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
+    html = papers_of(client, f"/job/alder.toml/papers?{asked}")
     assert words in html
     assert "Nothing was created." in html
     assert not addresses(html)
 
 
 def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
-    html = client.get("/job/dogwood.toml/papers?machine=../alder.toml", headers=HTMX).content.decode()
+    html = papers_of(client, "/job/dogwood.toml/papers?machine=../alder.toml")
     assert "machine: No such machine file" in html
     names = [address.rpartition("/")[2] for address in addresses(html)]
     assert {"dogwood_LAYOUT_CENTER_LETTER.pdf", "dogwood_TEMPLATE_CENTER_LETTER.pdf"} <= set(names)
@@ -150,9 +179,8 @@ def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
 
 def test_a_job_that_is_named_like_a_paper_of_another_side_has_its_papers_on_its_own(client, folder):
     shutil.copy(EXAMPLES / "dogwood.toml", folder / "bay_LEFT_PINS_1.toml")
-    html = client.get("/job/bay_LEFT_PINS_1.toml/papers", headers=HTMX).content.decode()
+    html = papers_of(client, "/job/bay_LEFT_PINS_1.toml/papers")
     assert 'id="set-CENTER"' in html
     assert 'id="set-LEFT"' not in html
-    told = dict(re.findall(r"download>([^<]+)</a> <span>([^<]+)</span>", html))
-    assert told["bay_LEFT_PINS_1_LAYOUT_CENTER_LETTER.pdf"].startswith("to print at 100%")
-    assert told["bay_LEFT_PINS_1_WORK_CARD_CENTER_LETTER.pdf"].startswith("to read, not to scale")
+    in_order = [paper.text for paper in Document(html).by_class("sheets")[0:1]]
+    assert re.findall(r"(True size|To read)", in_order[0])[:3] == ["To read", "True size", "True size"]

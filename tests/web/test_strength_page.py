@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import multiprocessing
+import threading
 from pathlib import Path
 
 import pytest
 
 from hatchwright.page.screen import Asked, Look
 from hatchwright.page.strength_screen import print_strength, view_strength
+from hatchwright.said import said
+from hatchwright.web import workers
+from hatchwright.web.worker import Worker
+from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import version_of
+from tests.patience import until
 from told import subject_of
 
 LOADS = """
@@ -30,9 +37,21 @@ def asked(folder: Path, more: str = "", **how) -> Asked:
     return Asked(text_of(folder) + more, folder, "alder.toml", **how)
 
 
+def strength_of(client, folder):
+    """The answer of the page once there is one, and how far it said that it was."""
+    address, told = f"/job/alder.toml/strength?version={version_of(text_of(folder))}", []
+
+    def is_done() -> bool:
+        told.append(client.get(address))
+        return told[-1].status_code != 202
+
+    until(is_done, "strength")
+    return told[-1], [one.content.decode() for one in told[:-1]]
+
+
 def test_only_the_version_on_the_page_is_answered(client, folder):
     assert client.get("/job/alder.toml/strength?version=0000").status_code == 204
-    answer = client.get(f"/job/alder.toml/strength?version={version_of(text_of(folder))}")
+    answer, _ = strength_of(client, folder)
     assert answer.status_code == 200
     assert b"No loads entered, so no strength result." in answer.content
     assert b"Margins of safety" not in answer.content
@@ -41,11 +60,47 @@ def test_only_the_version_on_the_page_is_answered(client, folder):
 
 def test_with_loads_gate_margins_and_picture_come_without_a_claim_of_approval(client, folder):
     (folder / "alder.toml").write_text(text_of(folder) + LOADS, encoding="utf-8")
-    answer = client.get(f"/job/alder.toml/strength?version={version_of(text_of(folder))}")
+    answer, _ = strength_of(client, folder)
     html = answer.content.decode()
     assert html.index("S101") < html.index("S801") < html.index("<svg xmlns")
     assert "not approved data" in html
     assert "style=" not in html
+
+
+def test_who_cancels_strength_ends_its_process_and_may_begin_again(client, folder, monkeypatch):
+    """Also the process that is kept, with what it remembers; a page that is reloaded meanwhile finds it."""
+    monkeypatch.setattr(workers, "_view", wait)
+    strength = Worker("canceled strength", is_kept=True)
+    monkeypatch.setattr(workers, "STRENGTH", strength)
+    address = f"/job/alder.toml/strength?version={version_of(text_of(folder))}"
+
+    def at_work() -> list:
+        return [child for child in multiprocessing.active_children() if child.name == strength.name]
+
+    def is_told() -> bool:
+        answer = client.get(address)
+        assert answer.status_code == 202
+        return 'value="0.250"' in answer.content.decode()
+
+    until(is_told, "how far it is")
+    (process,) = at_work()
+    client.post("/job/alder.toml/strength/cancel")
+    until(lambda: not at_work())
+    for _ in range(2):
+        answer = client.get(address)
+        assert answer.status_code == 200
+        assert "Canceled: strength was not computed." in answer.content.decode()
+    client.post("/job/alder.toml/strength/again")
+    until(is_told, "how far it is")
+    assert at_work() != [process]
+    client.post("/job/alder.toml/strength/cancel")
+    until(lambda: not at_work())
+
+
+def wait(asked, progress):
+    """In the process: tell how far it is, and never end."""
+    progress(0.25, said("progress.grids"))
+    threading.Event().wait()
 
 
 def test_a_view_says_what_the_analysis_says(folder):
@@ -55,7 +110,11 @@ def test_a_view_says_what_the_analysis_says(folder):
     assert view.report.analysis is None
     assert view.case == "gust up"
     assert {margin.code for margin in view.margins} == {margin.code for margin in view.report.margins}
-    again, _ = view_strength(asked(folder, LOADS), analysis)
+    told: list = []
+    again, _ = view_strength(asked(folder, LOADS), analysis, lambda *how: told.append(how))
+    shares = [share for share, _ in told]
+    assert shares == sorted(shares)
+    assert tell(told[-1][1]) == "Load case gust up, 1 of 1"
     assert again.report
     for one, other in zip(view.report.margins, again.report.margins, strict=True):
         assert (one.code, subject_of(one)) == (other.code, subject_of(other))

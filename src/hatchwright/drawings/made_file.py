@@ -24,6 +24,8 @@ class MadeKind(StrEnum):
     TOOLPATH = "TOOLPATH"
     STRENGTH = "STRENGTH"
     SWEEP = "SWEEP"
+    PRINT = "PRINT"
+    PREVIEW = "PREVIEW"
     ALL_IN_ONE = "ALL_IN_ONE"
 
 
@@ -37,6 +39,7 @@ class Written(StrEnum):
     THREE_MF = "3mf"
     TXT = "txt"
     ZIP = "zip"
+    PNG = "png"
 
 
 @dataclass(frozen=True, slots=True)

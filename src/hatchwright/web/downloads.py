@@ -1,4 +1,5 @@
-"""The papers of a job, made when asked for and handed out under one key, so that all are of the same moment."""
+"""The print package of a job: made beside the page, which may be reloaded or left meanwhile, and handed out under one
+key, so that all its files are of the same moment."""
 
 from __future__ import annotations
 
@@ -10,16 +11,20 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
-from django.shortcuts import render
-from django.views.decorators.http import require_safe
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
 
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import Fault, JobError
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice, Written
+from hatchwright.page.made_papers import PIECES, MadeFile, PaperChoice, Written
+from hatchwright.page.screen import Asked
+from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
-from hatchwright.web.site import site_of, waiting_for
+from hatchwright.web.long_work import LongWork, State, WorkKey
+from hatchwright.web.site import KeptPapers, Site, site_of
 from hatchwright.web.troubles import no_such_job
 from hatchwright.web.workers import bundle_name, papers_for_page
+from hatchwright.workflow.job_folder import version_of
 from hatchwright.workflow.machines import machines_in
 from hatchwright.workflow.printing import PAPERS
 
@@ -31,55 +36,60 @@ KINDS = {
     Written.THREE_MF: ("model/3mf", "page.kind.3mf"),
     Written.TXT: ("text/plain; charset=utf-8", "page.kind.txt"),
     Written.ZIP: ("application/zip", "page.kind.zip"),
+    Written.PNG: ("image/png", "page.kind.not_to_scale"),
 }
 """What a file is, for a browser and by the id of its words; in the order in which files are offered."""
 
 _DRAWN = (Written.PDF, Written.SVG, Written.DXF)
 _LONGEST_ENTRY = 40
+_WAITS_S = 0.5
+"""How long a page that asks how far its papers are waits for their end [s]."""
 
 
 @require_safe
 def papers(request: HttpRequest, name: str) -> HttpResponse:
-    """The page of a job's papers; it asks for the papers themselves once it is shown, as they take some seconds."""
-    if request.headers.get("HX-Request"):
-        return _made(request, name)
-    choice, folder = _choice(request.GET), site_of(request).jobs
-    try:
-        folder.read(name)
-        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(folder.folder)}
-    except JobError as error:
-        return no_such_job(request, name, error)
-    query = urlencode({key: value for key, value in asdict(choice).items() if value})
-    return render(request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered})
-
-
-def _made(request: HttpRequest, name: str) -> HttpResponse:
-    """The papers themselves, or why there are none; who leaves the page ends their making."""
-    stamp, site, text = datetime.now().astimezone(), site_of(request), ""
+    """The page of a job's papers as it stands; it begins their making, or finds the one that goes on or is done."""
+    choice, site = _choice(request.GET), site_of(request)
     try:
         asked = site.asked(name)
-        text = asked.text
-        made = papers_for_page(asked, waiting_for(request), stamp=stamp, choice=_choice(request.GET))
-    except HatchwrightError as error:
-        is_unsound = isinstance(error, JobError)
-        title = words("page.no_paper_unsound" if is_unsound else "page.no_paper")
-        faults = _named(text if is_unsound else "", error.as_faults("papers"))
-        return render(request, "papers_refused.html", {"title": title, "faults": faults})
-    if made is None:
-        return HttpResponse(status=204)
-    key = secrets.token_urlsafe(12) if made.files else ""
-    if key:
-        site.made.put(key, made.files)
-    values = {
-        "job_name": name,
-        "made": made,
-        "refusals": _named(text, made.refusals),
-        "stamp": stamp.strftime("%Y-%m-%d %H:%M"),
-        "key": key,
-        "bundle": bundle_name(name),
-        "sides": _by_side(made),
-    }
-    return render(request, "papers_made.html", values)
+        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(site.jobs.folder)}
+    except JobError as error:
+        return no_such_job(request, name, error)
+    version = version_of(asked.text)
+    work = _making(site, asked, choice)
+    state = _state(request, name, version, choice, work)
+    values = {"job_name": name, "choice": choice, "goes_on": work.state is State.GOING_ON, **state, **offered}
+    return render(request, "papers.html", values)
+
+
+@require_safe
+def papers_state(request: HttpRequest, name: str) -> HttpResponse:
+    """How far the papers of one version of a job are, 202 as long as they are being made; then what was made of it."""
+    choice, version = _choice(request.GET), request.GET.get("version", "")
+    work = site_of(request).papers.get(WorkKey(name, choice, version))
+    is_on = work is not None and not work.ended(_WAITS_S)
+    values = _state(request, name, version, choice, work)
+    return render(request, "papers_state.html", values, status=202 if is_on else 200)
+
+
+@require_POST
+def cancel_papers(request: HttpRequest, name: str) -> HttpResponse:
+    """End the making of papers."""
+    choice = _choice(request.GET)
+    if work := site_of(request).papers.get(WorkKey(name, choice, request.GET.get("version", ""))):
+        work.cancel()
+    return redirect(_page(name, choice))
+
+
+@require_POST
+def papers_again(request: HttpRequest, name: str) -> HttpResponse:
+    """Make papers anew, of the job as it stands, after they were canceled or failed."""
+    choice, site = _choice(request.GET), site_of(request)
+    try:
+        _making(site, site.asked(name), choice, again=True)
+    except JobError as error:
+        return no_such_job(request, name, error)
+    return redirect(_page(name, choice))
 
 
 @require_safe
@@ -91,6 +101,72 @@ def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     kind, _ = KINDS[made.written]
     headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
     return HttpResponse(made.content, content_type=kind, headers=headers)
+
+
+def _making(site: Site, asked: Asked, choice: PaperChoice, *, again: bool = False) -> LongWork[KeptPapers]:
+    """The making of papers; begun where there is none, or its files are kept no longer."""
+    key = WorkKey(asked.name, choice, version_of(asked.text))
+    held = site.papers.get(key)
+    if held and held.answer and held.answer.key and site.made.get(held.answer.key) is None:
+        again = True
+
+    def make(work: LongWork[KeptPapers]) -> KeptPapers | None:
+        stamp = datetime.now().astimezone()
+        all_files = papers_for_page(asked, work, stamp=stamp, choice=choice)
+        if all_files is None:
+            return None
+        made, files = all_files
+        file_key = secrets.token_urlsafe(12) if files else ""
+        if file_key:
+            site.made.put(file_key, files)
+        return KeptPapers(made, file_key, stamp)
+
+    return site.papers.begun(key, make, again=again)
+
+
+def _state(
+    request: HttpRequest, name: str, version: str, choice: PaperChoice, work: LongWork[KeptPapers] | None
+) -> dict[str, Any]:
+    """What a page shows of one making: how far it is, what was made, or why nothing was."""
+    query = urlencode({**_query(choice), "version": version})
+    values: dict[str, Any] = {
+        "job_name": name,
+        "page": _page(name, choice),
+        "query": query,
+        "state": str(work.state) if work else "gone",
+        "work": work,
+        "cancel": f"{address('papers-cancel', name=name)}?{query}",
+        "again": f"{address('papers-again', name=name)}?{query}",
+        "moved_on": "",
+        "why": None,
+        "faults": [],
+        "kept": None,
+    }
+    try:
+        text = site_of(request).asked(name).text
+        values["moved_on"] = "" if version_of(text) == version else words("page.papers_moved_on")
+    except JobError as error:
+        text = ""
+        values["moved_on"] = words("page.papers_job_unread", why=error.faults[0].what)
+    if work and isinstance(work.error, JobError):
+        values["faults"] = _named(text, work.error.as_faults("papers"))
+    elif work and work.error:
+        values["why"] = work.error.as_fault("papers")
+    if work and (kept := work.answer):
+        values["kept"] = kept
+        values["refusals"] = _named(text, kept.made.refusals)
+        values["stamp"] = kept.stamp.strftime("%Y-%m-%d %H:%M")
+        values["bundle"] = bundle_name(name)
+        values["others"] = {side.side: _others(side.others) for side in kept.made.sides}
+    return values
+
+
+def _page(name: str, choice: PaperChoice) -> str:
+    return f"{address('papers', name=name)}?{urlencode(_query(choice))}"
+
+
+def _query(choice: PaperChoice) -> dict[str, Any]:
+    return {key: value for key, value in asdict(choice).items() if value}
 
 
 def _choice(asked: QueryDict) -> PaperChoice:
@@ -115,14 +191,12 @@ def _named(text: str, faults: Iterable[Fault]) -> list[tuple[str, Fault]]:
     return [(sheet.name_of(fault.field), fault) for fault in faults]
 
 
-def _by_side(made: MadePapers) -> dict[str, list[dict[str, Any]]]:
-    """The files of each side by the word for it, PDF first, and what each is good for."""
+def _others(files: Iterable[MadeFile]) -> list[dict[str, Any]]:
+    """Files for machines and other programs, and what each is good for."""
     order = list(KINDS)
-    sides: dict[str, list[dict[str, Any]]] = {"LEFT": [], "RIGHT": [], "CENTER": []}
-    for file in sorted(made.files, key=lambda file: (order.index(file.written), file.name)):
+    lines = []
+    for file in sorted(files, key=lambda file: (order.index(file.written), file.name)):
         is_sketch = file.written in _DRAWN and not file.true_size
         good_for = words("page.kind.not_to_scale" if is_sketch else KINDS[file.written][1])
-        line = {"name": file.name, "words": good_for, "size_kb": max(1, len(file.content) // 1024)}
-        if file.side:  # a file for all of the job has a place of its own
-            sides[file.side.upper()].append(line)
-    return {side: lines for side, lines in sides.items() if lines}
+        lines.append({"file": file, "words": good_for})
+    return lines

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Any
 
 from django.middleware.csrf import get_token
@@ -46,6 +47,7 @@ def environment(**options: Any) -> Environment:
         Status=Status,
         t=page_text,
         script_words=script_words,
+        use_of=use_of,
     )
     made.filters.update(
         anchor=anchor,
@@ -60,6 +62,7 @@ def environment(**options: Any) -> Environment:
         shortened=lambda findings: shortened(findings, MOST_OF_A_LINE),
         told=tell,
         told_all=tell_all,
+        first_up=lambda text: text[:1].upper() + text[1:],
         fault=fault_sentences,
         safety=margin_words,
     )
@@ -69,6 +72,11 @@ def environment(**options: Any) -> Environment:
 def page_text(what: str | Value, unit: Unit = "in", /, **values: Value) -> str:
     """A sentence of the catalogue by its id, or a value such as a grade, in words and in the unit of the job."""
     return tell(said(what, **values) if type(what) is str else what, unit)
+
+
+def use_of(kind: StrEnum) -> str:
+    """What a paper of the print package is for, in one sentence."""
+    return page_text(f"page.for.{kind.lower()}")
 
 
 def script_words(*parts: str) -> dict[str, str]:

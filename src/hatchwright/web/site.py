@@ -6,15 +6,18 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import datetime
 from threading import Lock
 from typing import Generic, TypeVar
 
 from django.http import HttpRequest
 
-from hatchwright.page.made_papers import MadeFile
+from hatchwright.page.made_papers import MadeFile, MadePapers
 from hatchwright.page.screen import Asked, ScreenView
+from hatchwright.page.strength_screen import StrengthView
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.job_list import JobList
+from hatchwright.web.long_work import LongWorks
 from hatchwright.web.tokens import Tokens
 from hatchwright.workflow.job_folder import JobFolder
 
@@ -51,6 +54,20 @@ class Latest(Generic[Kept]):
 
 
 @dataclass(frozen=True, slots=True)
+class KeptPapers:
+    """A print package that was made.
+
+    Args:
+        key: under which its files are handed out, "" where there are none.
+        stamp: when it was made.
+    """
+
+    made: MadePapers
+    key: str
+    stamp: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """One folder of jobs as one server shows it.
 
@@ -62,6 +79,8 @@ class Site:
         marked: codes of the rules that marked a hole when all of a job was judged last.
         said: what stood beside the boxes of a page, by the version that it was of.
         made: files that were made, by their key.
+        papers: the print packages that are being made, and were.
+        strength: the same of strength.
         job_list: what is known of each job.
     """
 
@@ -73,6 +92,8 @@ class Site:
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(500))
     said: Latest[SaidBeside] = field(default_factory=lambda: Latest(32))
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(6))
+    papers: LongWorks[KeptPapers] = field(default_factory=lambda: LongWorks(6))
+    strength: LongWorks[StrengthView] = field(default_factory=lambda: LongWorks(16))
     job_list: JobList = field(init=False)
 
     def __post_init__(self) -> None:

@@ -5,34 +5,77 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
-from django.views.decorators.http import require_safe
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.page.made_papers import Written
+from hatchwright.page.screen import Asked
+from hatchwright.page.strength_screen import StrengthView
 from hatchwright.web.job_page import asked_of
+from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
-from hatchwright.web.site import waiting_for
+from hatchwright.web.long_work import LongWork, State, WorkKey
+from hatchwright.web.site import site_of, waiting_for
 from hatchwright.web.troubles import opens_job, trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.web.workers import strength_papers, strength_view
 from hatchwright.workflow.job_folder import version_of
 
 _PAPERS = ("letter", "a4")
+_WAITS_S = 0.5
+"""How long a page that asks for strength waits for it before it is told how far it is [s]."""
 
 
 @require_safe
 @opens_job("page.no_strength")
 def strength(request: HttpRequest, name: str) -> HttpResponse:
-    """Gate, margins and stress picture; nothing when the job has moved on or its page is left."""
+    """Gate, margins and stress picture; 202 with how far they are while they are worked out, which goes on when the
+    page is reloaded. Nothing when the job has moved on."""
     asked = asked_of(request, name)
     if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
-    view = strength_view(asked, waiting_for(request))
-    if view is None:
+    work = _work(request, asked)
+    ended = work.ended(_WAITS_S)
+    if work.state is State.DROPPED:
         return HttpResponse(status=204)
-    values = {"job_name": name, "strength": view, "units": view.unit, "sizes": _PAPERS}
-    return render(request, "strength.html", values)
+    values = {
+        "job_name": name,
+        "state": str(work.state),
+        "work": work,
+        "why": work.error and work.error.as_fault("strength"),
+        "strength": work.answer,
+        "units": work.answer.unit if work.answer else "in",
+        "sizes": _PAPERS,
+        "cancel": address("strength-cancel", name=name),
+        "again": address("strength-again", name=name),
+    }
+    return render(request, "strength_state.html", values, status=200 if ended else 202)
+
+
+@require_POST
+@opens_job("page.no_strength")
+def cancel_strength(request: HttpRequest, name: str) -> HttpResponse:
+    """End the working out of strength, of the job as it stands."""
+    if work := site_of(request).strength.get(_key(asked_of(request, name))):
+        work.cancel()
+    return redirect("job", name=name)
+
+
+@require_POST
+@opens_job("page.no_strength")
+def strength_again(request: HttpRequest, name: str) -> HttpResponse:
+    """Work strength out anew, after that was canceled or failed."""
+    _work(request, asked_of(request, name), again=True)
+    return redirect("job", name=name)
+
+
+def _work(request: HttpRequest, asked: Asked, *, again: bool = False) -> LongWork[StrengthView]:
+    return site_of(request).strength.begun(_key(asked), lambda work: strength_view(asked, work), again=again)
+
+
+def _key(asked: Asked) -> WorkKey:
+    return WorkKey(asked.name, asked.look.other_side, version_of(asked.text))
 
 
 @require_safe

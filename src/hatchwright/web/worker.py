@@ -6,12 +6,15 @@ import logging
 import multiprocessing
 import os
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
 
 from hatchwright.errors import HatchwrightError, RoomError, out_of_memory
+from hatchwright.progress import Progress
+from hatchwright.said import Said, said
 from hatchwright.search.worker_environment import set_worker_environment
 from hatchwright.search.worker_life import end_with_parent
 from hatchwright.web.turns import LOOKS_EVERY_S, Turns
@@ -25,6 +28,18 @@ Answer = TypeVar("Answer")
 
 class WorkerError(HatchwrightError):
     """The process beside the page gave no answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """Sent before the answer: how far it is."""
+
+    share: float
+    doing: Said
+
+
+def _never() -> bool:
+    return False
 
 
 class Worker:
@@ -46,15 +61,22 @@ class Worker:
         self._running: tuple[SpawnProcess, Connection] | None = None
 
     def ask(
-        self, call: Callable[..., Answer], *values: Any, is_wanted: Callable[[], bool] = lambda: True
+        self,
+        call: Callable[..., Answer],
+        *values: Any,
+        is_wanted: Callable[[], bool] = lambda: True,
+        is_canceled: Callable[[], bool] = _never,
+        progress: Progress | None = None,
     ) -> Answer | None:
         """Wait for the turn, and let the process do a call.
 
         Args:
             call: a function that stands in a module; it and its values, and its answer, travel between processes.
             is_wanted: whether somebody still waits for the answer; asked again and again.
+            is_canceled: whether what was begun is to end, also in a process that is kept; asked again and again.
+            progress: told how far it is; the call is then given a `progress` of its own.
         Returns:
-            Answer | None: None when nobody waited for it any more.
+            Answer | None: None when nobody waited for it any more, or it was canceled.
         Raises:
             WorkerError: the process was ended from outside, or the call failed.
             HatchwrightError: that the call raised.
@@ -63,7 +85,10 @@ class Worker:
             if not has_come:
                 return None
             try:
-                return self._answer(call, values, is_wanted)
+                if progress:
+                    progress(0.0, said("page.work.starting"))
+                is_to_end = is_canceled if self.is_kept else lambda: is_canceled() or not is_wanted()
+                return self._answer(call, values, is_to_end, progress)
             finally:
                 if not self.is_kept:
                     self._end()
@@ -74,15 +99,27 @@ class Worker:
             self._end()
 
     def _answer(
-        self, call: Callable[..., Answer], values: tuple[Any, ...], is_wanted: Callable[[], bool]
+        self,
+        call: Callable[..., Answer],
+        values: tuple[Any, ...],
+        is_to_end: Callable[[], bool],
+        progress: Progress | None,
     ) -> Answer | None:
         try:
             _, line = self._running = self._running or self._started()
-            line.send((call, values))
-            while not line.poll(LOOKS_EVERY_S):
-                if not (self.is_kept or is_wanted()):
+            line.send((call, values, progress is not None))
+            while True:
+                if is_to_end():
+                    self._end()
                     return None
-            answer, failure = line.recv()
+                if not line.poll(LOOKS_EVERY_S):
+                    continue
+                come = line.recv()
+                if not isinstance(come, _Told):
+                    break
+                if progress:
+                    progress(come.share, come.doing)
+            answer, failure = come
         except (EOFError, OSError):
             self._end()  # the next question starts another
             raise WorkerError.saying("page.worker_ended", where=self.name) from None
@@ -121,16 +158,19 @@ def _work(line: Connection) -> None:
         os.nice(int(asked) if asked.isdecimal() else _YIELDS)
     try:
         while True:
-            call, values = line.recv()
-            line.send(_done(call, values))
+            call, values, is_followed = line.recv()
+            how = {"progress": lambda share, doing: line.send(_Told(share, doing))} if is_followed else {}
+            line.send(_done(call, values, how))
     except (EOFError, OSError, MemoryError):
         return
 
 
-def _done(call: Callable[..., Any], values: tuple[Any, ...]) -> tuple[Any, HatchwrightError | str]:
+def _done(
+    call: Callable[..., Any], values: tuple[Any, ...], how: Mapping[str, Progress]
+) -> tuple[Any, HatchwrightError | str]:
     """The answer, or what refused it, or what failed and where in one line."""
     try:
-        return call(*values), ""
+        return call(*values, **how), ""
     except HatchwrightError as error:
         return None, error
     except Exception as error:  # of any kind: the page says that there is a fault, and goes on

@@ -8,7 +8,6 @@ import signal
 import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from datetime import datetime
 from functools import partial
 
@@ -16,8 +15,10 @@ from hatchwright.page.job_line import JobLine, job_line
 from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
 from hatchwright.page.screen import Asked, ScreenView, screen
 from hatchwright.page.strength_screen import StrengthView, print_strength, view_strength
+from hatchwright.progress import Progress, unheard
 from hatchwright.strength.opening_analysis import OpeningAnalysis
-from hatchwright.web.worker import Worker
+from hatchwright.web.long_work import LongWork
+from hatchwright.web.worker import Answer, Worker
 
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)
@@ -42,9 +43,11 @@ def judged_view(asked: Asked, is_wanted: IsWanted) -> ScreenView | None:
     return FINDINGS.ask(partial(screen, with_other=True, with_remedies=True), asked, is_wanted=is_wanted)
 
 
-def strength_view(asked: Asked, is_wanted: IsWanted) -> StrengthView | None:
-    """Analyze a job."""
-    return STRENGTH.ask(_view, asked, is_wanted=is_wanted)
+def strength_view(asked: Asked, work: LongWork[StrengthView]) -> StrengthView | None:
+    """Analyze a job; None where that was canceled, or nobody waited before its turn came."""
+    return STRENGTH.ask(
+        _view, asked, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress
+    )
 
 
 def strength_papers(
@@ -92,21 +95,26 @@ def processor_time_of_at_most(most_s: float) -> Iterator[None]:
         signal.setitimer(signal.ITIMER_PROF, 0.0)
 
 
-def _view(asked: Asked) -> StrengthView:
+def _view(asked: Asked, progress: Progress = unheard) -> StrengthView:
     global _earlier
-    view, _earlier = view_strength(asked, _earlier)
+    view, _earlier = view_strength(asked, _earlier, progress)
     return view
 
 
+AllFiles = tuple[MadePapers, tuple[MadeFile, ...]]
+"""Papers, and every file that their page offers or shows: those of each side, the pictures, and all in one."""
+
+
 def papers_for_page(
-    asked: Asked, is_wanted: IsWanted, *, stamp: datetime, choice: PaperChoice
-) -> MadePapers | None:
-    """Make the papers of a job, with a file of all files when there are any; their making ends when nobody waits.
+    asked: Asked, work: LongWork[Answer], *, stamp: datetime, choice: PaperChoice
+) -> AllFiles | None:
+    """Make the papers of a job; their making ends when it is canceled or nobody waits.
 
     Raises:
         JobError: the job is not sound.
     """
-    return PAPERS.ask(partial(_made, asked, stamp=stamp, choice=choice), is_wanted=is_wanted)
+    making = partial(_made, asked, stamp=stamp, choice=choice)
+    return PAPERS.ask(making, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress)
 
 
 def bundle_name(name: str) -> str:
@@ -114,10 +122,10 @@ def bundle_name(name: str) -> str:
     return f"{name.removesuffix('.toml')}.zip"
 
 
-def _made(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
-    made = made_papers(asked, stamp=stamp, choice=choice)
+def _made(asked: Asked, *, stamp: datetime, choice: PaperChoice, progress: Progress = unheard) -> AllFiles:
+    made = made_papers(asked, stamp=stamp, choice=choice, progress=progress)
     if not made.files:
-        return made
+        return made, ()
     bundle = MadeFile(
         bundle_name(asked.name),
         MadeKind.ALL_IN_ONE,
@@ -126,7 +134,7 @@ def _made(asked: Asked, *, stamp: datetime, choice: PaperChoice) -> MadePapers:
         written=Written.ZIP,
         content=_zipped(made.files, stamp),
     )
-    return replace(made, files=(*made.files, bundle))
+    return made, (*made.files, *(picture for side in made.sides for picture in side.pictures), bundle)
 
 
 _ZIP_BEGINS = (1980, 1, 1, 0, 0, 0)

@@ -15,6 +15,7 @@ from hatchwright.drawings.lettering import CAPITAL_RATIO, FONTS
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page, Paper
+from hatchwright.drawings.writers.unscaled import unscaled
 from hatchwright.shapes.profile import Arc
 
 _TEMPLATE = Path(__file__).with_name("pages.typ")
@@ -49,19 +50,10 @@ def pdf_of(sheet: Sheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | 
 def _never_scaled(data: bytes, made_at: datetime | None) -> bytes:
     """The same file, with the wish that a printer leaves its size alone."""
     from pypdf import PdfWriter
-    from pypdf.generic import DictionaryObject, NameObject
 
     writer = PdfWriter(clone_from=io.BytesIO(data))
-    writer.root_object[NameObject("/ViewerPreferences")] = DictionaryObject(
-        {NameObject("/PrintScaling"): NameObject("/None")}
-    )
-    if made_at is not None:
-        stamp = made_at.strftime("D:%Y%m%d%H%M%S")
-        writer.add_metadata({"/CreationDate": stamp, "/ModDate": stamp})
     writer.pdf_header = data[:8].decode("ascii")
-    stream = io.BytesIO()
-    writer.write(stream)
-    return stream.getvalue()
+    return unscaled(writer, made_at=made_at)
 
 
 def _page(page: Page) -> dict[str, Any]:

@@ -3,11 +3,11 @@
 // again, later each time, as long as the page shows that entry.
 "use strict";
 const filled = (sentence, holes) => sentence.replace(/\{(\w+)\}/g, (hole, name) => holes[name] ?? hole);
-const atRest = (name, { restMs, show, isShown }) => {
+const atRest = (name, { restMs, show, isShown, follow }) => {
   const byId = (id) => document.getElementById(id);
   const section = byId(name), shown = byId(`${name}-shown`), said = byId(`${name}-said`);
   const words = JSON.parse(section.dataset.words);
-  const FIRST_PAUSE_MS = 500, LONGEST_PAUSE_MS = 60000;
+  const FIRST_PAUSE_MS = 500, GOING_ON_PAUSE_MS = 200, LONGEST_PAUSE_MS = 60000;
   let resting = 0, asked = null, isOld = false, pauseMs = FIRST_PAUSE_MS;
   const about = () => byId("answer-data").dataset;
   const say = (line) => {
@@ -31,10 +31,16 @@ const atRest = (name, { restMs, show, isShown }) => {
       if (!answer.ok) throw new Error(String(answer.status));
       const html = await answer.text();
       if (mine.signal.aborted || version !== about().version) return;
+      if (answer.status === 202) { // it goes on: how far is shown, and asked for again at once
+        follow(html);
+        resting = setTimeout(ask, GOING_ON_PAUSE_MS, true);
+        return;
+      }
       if (answer.status === 204) { askLater(words.moved_on); return; }
       isOld = false;
       pauseMs = FIRST_PAUSE_MS;
       say("");
+      follow?.("");
       show(html, shown);
     } catch (error) {
       if (!mine.signal.aborted) askLater(filled(words.failed, { why: error.message }));
@@ -47,6 +53,7 @@ const atRest = (name, { restMs, show, isShown }) => {
     asked?.abort();
     resting = 0;
     asked = null;
+    follow?.("");
   };
   const rest = () => {
     drop();
@@ -61,4 +68,5 @@ const atRest = (name, { restMs, show, isShown }) => {
     if (event.detail.elt === byId("entries") && !event.detail.successful && !resting && !asked) rest();
   });
   if (!isShown || about().sound === "no") rest();
+  return { askNow: () => { drop(); ask(); } };
 };

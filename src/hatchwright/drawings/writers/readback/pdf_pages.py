@@ -37,6 +37,15 @@ def page_words(data: bytes) -> list[str]:
     return [words.replace(_BROKEN_HYPHEN, "-") for words in told]
 
 
+def page_sizes_in(data: bytes) -> list[tuple[float, float]]:
+    """Width and height of each page of a PDF file as it lies [in]."""
+    import pypdfium2
+
+    with pypdfium2.PdfDocument(data) as document:
+        sizes = (page.get_size() for page in document)
+        return [(width / _POINTS_PER_IN, height / _POINTS_PER_IN) for width, height in sizes]
+
+
 @dataclass(slots=True)
 class Run:
     """One path that is painted.
