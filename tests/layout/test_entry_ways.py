@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from hatchwright.errors import JobError
+from hatchwright.job.another_job import on_the_other_side
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
@@ -183,11 +184,11 @@ def test_a_row_of_existing_fasteners_is_each_of_them(spacing):
 
 
 def test_the_other_side_has_the_same_numbers_at_the_same_places():
-    job = read_job(
-        job_text(ROUND | {"rows": [POLAR | {"count": 5, "start_at": "AFT", "direction": "clockwise"}]})
-    )
-    here, there = lay_out(job), lay_out(other_side(job))
-    assert [hole.place for hole in there.holes] == [hole.place for hole in here.holes]
+    text = job_text(ROUND | {"rows": [POLAR | {"count": 5, "start_at": "AFT", "direction": "clockwise"}]})
+    here = lay_out(read_job(text))
+    for there in (other_side(here.job), read_job(on_the_other_side(text))):
+        assert [hole.place for hole in lay_out(there).holes] == [hole.place for hole in here.holes]
+        assert there.rows[0].direction == "counterclockwise"
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from hatchwright.job.file import edited
 from hatchwright.job.frame import SWAPPED
 from hatchwright.job.gate import Gate
 from hatchwright.job.job_text import added, taken
+from hatchwright.job.rivet_rows import TURNED
 
 _ASKED_AGAIN = (
     *(f"gate.{name}" for name in Gate.model_fields),
@@ -24,7 +25,7 @@ _ASKED_AGAIN = (
 """What was measured, seen, answered or accepted for one place; it says nothing of another."""
 
 _EXPECTED = ("frame.origin", "skin.thickness", "bay.existing")
-_EXPECTED_LINES = ("bay.rows", "bay.flanges", "bay.keep_outs")
+_EXPECTED_LINES = ("bay.rows", "bay.flanges", "bay.keep_outs", "bay.existing_rows")
 """What is expected to be the same elsewhere: it stands as samples until it is confirmed; lists line by line."""
 
 
@@ -41,6 +42,11 @@ def on_the_other_side(text: str) -> str:
     changes = {"aircraft.side": "right" if side == "left" else "left"}
     axes = {axis: str(standing_at(data, axis)) for axis in ("frame.x", "frame.y")}
     changes |= {axis: SWAPPED[word] for axis, word in axes.items() if word in SWAPPED}
+    rows = data.get("rows")
+    for index, row in enumerate(rows if isinstance(rows, list) else ()):
+        for name, mirrored in (("direction", TURNED), ("start_at", SWAPPED)):
+            if (word := mirrored.get(str(standing_at(row, name)))) is not None:
+                changes[f"rows.{index}.{name}"] = word
     return _asked_again(edited(text, changes), also=())
 
 

@@ -8,10 +8,9 @@ from hatchwright.errors import EntryError
 from hatchwright.job.frame import SWAPPED
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
-from hatchwright.job.rivet_rows import OffsetRow, PolarRow, Row, Turn
+from hatchwright.job.rivet_rows import TURNED, OffsetRow, PolarRow, Row
 from hatchwright.said import said
 
-_TURNED: dict[Turn, Turn] = {"clockwise": "counterclockwise", "counterclockwise": "clockwise"}
 _OF_THE_WHOLE_AIRCRAFT = ("over_12500_lb", "maker_data")
 
 
@@ -54,7 +53,7 @@ def _other_way_round(row: Row) -> Row:
     if not isinstance(row, OffsetRow | PolarRow):
         return row
     start_at = SWAPPED.get(row.start_at, row.start_at) if isinstance(row.start_at, str) else row.start_at
-    direction = _TURNED[row.direction] if row.direction else None
+    direction = TURNED[row.direction] if row.direction else None
     return row.model_copy(update={"start_at": start_at, "direction": direction})
 
 

@@ -27,6 +27,9 @@ from hatchwright.said import said
 Turn = Literal["clockwise", "counterclockwise"]
 """Which way round, seen from outside the aircraft."""
 
+TURNED: dict[str, Turn] = {"clockwise": "counterclockwise", "counterclockwise": "clockwise"}
+"""Which way round a row runs in the mirror."""
+
 FULL_TURN_DEG = 360.0
 _WHOLE = 1e-6
 """What is nearer to a whole number than this is one [-]."""
