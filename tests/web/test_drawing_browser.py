@@ -149,6 +149,12 @@ def test_every_figure_of_the_default_drawing_is_whole_and_can_be_read(shown, nam
 VIEW = "() => document.querySelector('.sheet svg').getAttribute('viewBox')"
 
 
+def middle(view):
+    """The middle of what is seen [in]."""
+    x, y, wide, high = map(float, view.split())
+    return x + wide / 2.0, y + high / 2.0
+
+
 def test_the_view_is_moved_by_hand_and_outlives_the_typing(shown):
     page = opened(shown, "alder", 390, 844)
     first = page.evaluate(VIEW)
@@ -179,6 +185,7 @@ def test_the_view_is_moved_by_hand_and_outlives_the_typing(shown):
     marked = next(one for one in shows() if "marked" in one["kind"])
     assert marked["words"] == "17"
     far = page.evaluate(VIEW)
+    looked = middle(far)
     assert far != near  # hole 17 was out of the frame
     page.locator("#f-opening-radius").evaluate(
         "box => { box.value = '.76'; box.dispatchEvent(new Event('input', { bubbles: true })); }"
@@ -186,7 +193,9 @@ def test_the_view_is_moved_by_hand_and_outlives_the_typing(shown):
     until(
         lambda: "19.3" in page.locator("#e-opening-radius").text_content(), "the echo of .76 in = 19.304 mm"
     )
-    assert page.evaluate(VIEW) == far
+    assert middle(page.evaluate(VIEW)) == pytest.approx(
+        looked, abs=1e-3
+    )  # whatever room the verdict takes by then
     assert [one["words"] for one in shows() if "marked" in one["kind"]] == ["17"]
     page.get_by_role("button", name="Holes", exact=True).click()
     close = [float(word) for word in page.evaluate(VIEW).split()]

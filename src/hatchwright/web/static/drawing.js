@@ -55,7 +55,8 @@
   const measure = () => {
     const here = board();
     if (here !== measured) { watch.disconnect(); watch.observe(here); measured = here; }
-    Object.assign(room, { wide: here.clientWidth, high: here.clientHeight });
+    const { width, height } = here.getBoundingClientRect(); // to the fraction of a px, or letters would shrink by it
+    Object.assign(room, { wide: width, high: height });
   };
   const marks = new Set(); // notes of what the page has marked in the drawing
   const readMarks = () => {
