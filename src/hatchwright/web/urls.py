@@ -6,6 +6,7 @@ from django.urls import path
 
 from hatchwright.web import (
     another_page,
+    compare_page,
     door,
     downloads,
     job_page,
@@ -39,6 +40,7 @@ urlpatterns = [
     path("job/<str:name>/choice", job_page.choose, name="choice"),
     path("job/<str:name>/acknowledged", job_page.acknowledge, name="acknowledge"),
     path("job/<str:name>/paste", paste_page.paste, name="paste"),
+    path("job/<str:name>/compare", compare_page.compare, name="compare"),
     path("job/<str:name>/another", another_page.another, name="another"),
     path("job/<str:name>/text", text_page.text, name="text"),
     path("job/<str:name>/papers", downloads.papers, name="papers"),

@@ -52,6 +52,24 @@ class Hand:
     base: str
 
 
+@dataclass(frozen=True, slots=True)
+class EarlierState:
+    """What a job was before a step.
+
+    Args:
+        number: by which it is asked for.
+        kept_s: when the step was made [s since 1970].
+    """
+
+    number: str
+    kept_s: float
+    _path: Path
+
+    def text(self) -> str:
+        """The text in the present schema; JobError where it cannot be read."""
+        return load_job_text(self._path)
+
+
 def version_of(text: str) -> str:
     """A short name for exactly this text, of 20 hexadecimal digits."""
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:20]
@@ -197,6 +215,11 @@ class JobFolder:
         for path in reversed(self._steps(name).earlier.under(None)):
             with suppress(JobError):
                 yield load_job_text(path)
+
+    def earlier_states(self, name: str) -> tuple[EarlierState, ...]:
+        """The texts that a job had before each kept step, the latest first."""
+        there = self._steps(name).earlier.under(load_text(self.path(name)))
+        return tuple(EarlierState(path.stem, path.stat().st_mtime, path) for path in reversed(there))
 
     def sweep_up(self) -> None:
         """Take away what a program left that was ended while it wrote."""
