@@ -112,7 +112,8 @@ def workers_at_rest(server):  # noqa: F811
         yield
     finally:
         for worker in workers:
-            os.kill(worker, signal.SIGCONT)
+            with contextlib.suppress(ProcessLookupError):  # one that was ended meanwhile
+                os.kill(worker, signal.SIGCONT)
 
 
 def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded, server):  # noqa: F811
