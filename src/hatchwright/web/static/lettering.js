@@ -222,16 +222,16 @@ const lettering = (() => {
       return found;
     };
     const DIRECTIONS = Array.from({ length: 16 }, (_, k) => [Math.cos(k * Math.PI / 8), Math.sin(k * Math.PI / 8)]);
-    const GRID_PX = 14, KNEE_PX = 10, MOST_LEADER = 340;
+    const GRID_PX = 14, KNEE_PX = 10, MOST_LEADER = 340, ON_EDGE = 90;
     const callOut = (note, targets, r, variants, css, most = Infinity) => {
       let best = null, least = most;
       const tried = (target, block, box, knee, side) => {
         const run = knee[0] - target[0], rise = knee[1] - target[1], reach = Math.hypot(run, rise) - r;
         if (reach < 16 || reach + 12 * (block.length - 1) >= least) return;
         const middle = [knee[0] + side * (KNEE_PX + box[0] / 2), knee[1]];
-        if (!isFree(at(middle, box))) return;
+        if (!isFree(at(middle, box), HOLE | WORDS)) return;
         const x = run / (reach + r), y = rise / (reach + r), tip = [target[0] + x * r, target[1] + y * r];
-        let crossed = 0;
+        let crossed = isTaken(at(middle, box), EDGE) ? ON_EDGE : 0; // rather over an edge than far from its place
         along([tip[0] + 3 * x, tip[1] + 3 * y], knee, (cell) => { crossed += ground.cells[cell] & WORDS ? 60 : ground.cells[cell] & HOLE ? 12 : ground.cells[cell] & EDGE ? 3 : 0; });
         const cost = reach + crossed + 12 * (block.length - 1);
         if (cost < least) { least = cost; best = { block, knee, middle, side, tip, back: [-x, -y] }; }
