@@ -728,14 +728,14 @@ def test_verdicts_come_into_the_list_and_leave_the_focus_where_it_is(page, serve
     page.goto(f"{server.root}/")
     row = page.locator("li[data-name='new-1.toml']")
     expect(row).to_contain_text("being checked")
-    row.locator("a").focus()
+    row.locator(".job-link").focus()
     expect(page.locator("#jobs-left")).to_contain_text("still being checked")
     expect(page.get_by_role("status")).to_have_text("")
     page.evaluate("window.go()")
     expect(row.locator(".headline").first).to_contain_text("DO NOT CUT")
     expect(page.get_by_role("status")).to_have_text("All jobs are checked.")
-    expect(row.locator("a")).to_be_focused()
-    expect(row.locator("a")).to_contain_text("1. inspection")
+    expect(row.locator(".job-link")).to_be_focused()
+    expect(row.locator(".job-link")).to_contain_text("1. inspection")
     assert page.locator("#jobs [data-lacks]:not([data-lacks=''])").count() == 0
     assert page.troubles == []
 

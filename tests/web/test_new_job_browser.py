@@ -60,7 +60,7 @@ def test_from_blank_to_a_drawn_and_judged_job(page, server, folder, kind, capsys
     """By tapping on the tile and the shape, then typing each size of the opening and its center, Tab between."""
     hands = Hands(page)
     page.goto(f"{server.root}/")
-    hands.tap(page.get_by_role("link", name="New job"))
+    hands.tap(page.get_by_role("link", name="New job", exact=True))
     hands.tap(page.locator(f".tile:has([value='{kind}'])"))
     hands.tap(page.locator(f".pick-shape .is-{shapes_of(kind)[-1]}"))
     with page.expect_navigation():
@@ -89,7 +89,7 @@ def test_from_blank_to_a_drawn_and_judged_job(page, server, folder, kind, capsys
 def test_by_keys_alone(page, server, folder):  # noqa: F811
     hands = Hands(page)
     page.goto(f"{server.root}/")
-    page.get_by_role("link", name="New job").focus()
+    page.get_by_role("link", name="New job", exact=True).focus()
     hands.press("Enter")
     hands.press("Tab")  # onto the tiles
     expect(page.locator("[name='kind'][value='flush-cover']")).to_be_focused()
