@@ -183,9 +183,7 @@ def test_a_command_says_no_inch(told, name, command):
         text = sentences_of(json.loads(text))
     of_a_rule = command[0] in ("rules", "explain")
     assert not inches_in(text, (*NAMES, *AS_PUBLISHED) if of_a_rule else NAMES)
-    assert not re.search(
-        "[\u2500-\u257f]", text
-    )  # neither frame nor bar where no terminal is
+    assert not re.search("[\u2500-\u257f]", text)  # neither frame nor bar where no terminal is
 
 
 def test_no_paper_says_an_inch(told):
