@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from hatchwright.drawings.lettering import wrapped
@@ -75,8 +75,14 @@ def fastener_said(hole: Hole, layout: Layout) -> Said:
         Said: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``; sheets that are made in
             another way follow behind a semicolon.
     """
-    work = (_work_said(steps, parts, hole, layout) for steps, parts in alike(hole_work(hole, layout)).items())
-    return said(f"fastener.{hole.kind}", fastener=hole.fastener, work=Listed(tuple(work), ";"))
+    work = Listed(tuple(work_lines(hole, layout)), ";")
+    return said(f"fastener.{hole.kind}", fastener=hole.fastener, work=work)
+
+
+def work_lines(hole: Hole, layout: Layout) -> Iterator[Said]:
+    """What is done to the sheets of a hole in order, those that are made alike together."""
+    for steps, parts in alike(hole_work(hole, layout)).items():
+        yield _work_said(steps, parts, hole, layout)
 
 
 def _work_said(steps: Iterable[DrillStep], parts: Iterable[WorkedPart], hole: Hole, layout: Layout) -> Said:

@@ -12,7 +12,7 @@ from hatchwright.job.job_fields import Kind
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 
-_LEAST_FOLDED = 3
+_LEAST_FOLDED = 2
 """Fewer empty boxes than this are not worth folding away [-]."""
 
 _MOST_COLUMNS = 8
@@ -91,7 +91,7 @@ class Section:
     def at_hand(self) -> tuple[Box, ...]:
         """The few boxes that stand open: those of its one line, else what is filled, asked for or wrong."""
         if self.in_line:
-            by_name = [(_field_of(box.path, self.path), box) for box in self.own_boxes()]
+            by_name = [(_field_of(box.path, self.path), box) for box in self.boxes]
             return tuple(box for name in self.in_line for field, box in by_name if field == name)
         folded = [box for box in self.boxes if box.may_fold]
         return self.boxes if len(folded) < _LEAST_FOLDED else tuple(b for b in self.boxes if not b.may_fold)
@@ -100,8 +100,7 @@ class Section:
     def folded(self) -> tuple[Box, ...]:
         """The other boxes."""
         at_hand = {box.path for box in self.at_hand}
-        boxes = self.own_boxes() if self.in_line else self.boxes
-        return tuple(box for box in boxes if box.path not in at_hand)
+        return tuple(box for box in self.boxes if box.path not in at_hand)
 
     @property
     def samples(self) -> int:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.layout.layout import Layout
 from hatchwright.register import find
 from hatchwright.remedy import EntryChange, Tried
 from hatchwright.workflow.examine import Examination
@@ -45,14 +46,15 @@ class SpokenOf:
 
 def spoken_of(examination: Examination, tried: Tried) -> SpokenOf:
     """What the answers on an examined job speak of."""
-    return SpokenOf(owners(examination), tried)
+    return SpokenOf(owners(examination.layout), tried)
 
 
-def owners(examination: Examination) -> dict[int, str]:
+def owners(layout: Layout) -> dict[int, str]:
     """By number of a hole, the part of the job that it is entered in."""
-    rows = {row.name: f"rows.{place}" for place, row in enumerate(examination.job.rows)}
-    holes = examination.layout.holes
-    named = ((hole.number, _SCREWS if hole.kind == "screw" else rows.get(hole.row)) for hole in holes)
+    rows = {row.name: f"rows.{place}" for place, row in enumerate(layout.job.rows)}
+    named = (
+        (hole.number, _SCREWS if hole.kind == "screw" else rows.get(hole.row)) for hole in layout.holes
+    )
     return {number: part for number, part in named if part}
 
 

@@ -20,7 +20,7 @@ from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Listed, Said, missing, room, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import practised
 from hatchwright.tables.rivet_part import parse_rivet
@@ -202,6 +202,26 @@ def next_sizes(survey: Survey) -> NextSizes:
     """Judge every rivet of a layout at the next size."""
     sizes = sizes_above(survey)
     return NextSizes(sizes, tuple(_edges(survey, sizes)), tuple(_neighbors(survey, sizes)))
+
+
+def next_size_room(found: NextSizes, hole: Hole) -> Said:
+    """By how much a rivet's edge distance and spacing hold at its own next size, or miss it."""
+    size_in = found.sizes.get(hole.fastener)
+    if size_in is None:
+        return said("next_size.none_listed")
+    told: list[Said] = []
+    for what, worst in (("edge", _worst(found.edges, hole)), ("spacing", _worst(found.neighbors, hole))):
+        if worst is None:
+            continue
+        judged = worst[1]
+        assert judged.value is not None  # both are distances that were measured
+        assert judged.limit is not None
+        left_in, name = judged.value - judged.uncertainty - judged.limit, said(f"next_size.{what}")
+        if judged.status is Status.PASS:
+            told.append(said("next_size.to_spare", what=name, by=room(left_in)))
+        else:
+            told.append(said("next_size.short", what=name, by=missing(-left_in)))
+    return said("next_size.room", rivet=next_part(hole, size_in), room=Listed(tuple(told), ";"))
 
 
 def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tuple[Said, ...]:

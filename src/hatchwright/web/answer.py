@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import islice
 from typing import Any
@@ -12,10 +11,10 @@ from hatchwright.errors import JobError
 from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
-from hatchwright.register import Shelf
+from hatchwright.page.shown_lines import Band, band_of, shown_shelves
+from hatchwright.page.spoken_of import spoken_of
 from hatchwright.said import Said
-from hatchwright.verdict import Line, ToEnter, Verdict
-from hatchwright.web.lettering import anchor
+from hatchwright.web.lettering import anchor, place_of
 from hatchwright.web.site import SaidBeside, Site
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
@@ -73,50 +72,28 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "view": view,
         "version": version_of(view.asked.text),
         "units": str(view.data.get("units", "in")),
+        "band": Band(),
     }
     if not view.examination:
         return values
-    verdict = view.examination.verdict
+    verdict, spoken = view.examination.verdict, spoken_of(view.examination, view.tried or ())
+    readings = reading_tables(view.findings, view.examination.job)
+    shelves = shown_shelves(verdict, spoken, view.sheet, readings)
+    at_lines = [table for shelf in shelves for one in shelf.lines for table in one.readings]
     return {
         **values,
-        "shelves": list(_shelves(verdict)),
-        "entry_places": {one.entry: place_of(one.entry, view.sheet) for one in verdict.to_enter},
+        "spoken": spoken,
+        "shelves": shelves,
+        "band": band_of(shelves),
         "acknowledged": _told(map(acknowledged_said, verdict.acknowledged_lines), view),
         "unheard": _told(unheard_said(verdict), view),
         "other_side": tell(other_side_said(view.other), view.unit) if view.other else "",
-        "readings": reading_tables(view.findings, view.examination.job),
+        "readings": [table for table in readings if table not in at_lines],
     }
 
 
 def _told(said: Iterable[Said | None], view: ScreenView) -> list[str]:
     return [tell(one, view.unit) for one in said if one]
-
-
-def _shelves(verdict: Verdict) -> Iterator[tuple[Shelf, list[tuple[Line, str]], tuple[ToEnter, ...]]]:
-    """The shelves that hold something, each line with a name that it keeps when others come and go."""
-    times: Counter[str] = Counter()
-    for shelf, lines, to_enter in verdict.shelves():
-        named = []
-        for line in lines:
-            code = line.worst.code.lower()
-            times[code] += 1
-            named.append((line, f"{code}-{times[code]}"))
-        yield shelf, named, to_enter
-
-
-def place_of(path: str, sheet: EntrySheet) -> str:
-    """The id on the page where an entry of the job is made: that of its box, else of the nearest section around it."""
-    boxes, sections = sheet.boxes, sheet.sections
-    parts = path.split(".")
-    for end in range(len(parts), 0, -1):
-        path = ".".join(parts[:end])
-        if path in boxes:
-            return f"f-{anchor(path)}"
-        if f"{path}.0" in boxes:
-            return f"f-{anchor(path)}-0"
-        if path in sections:
-            return f"s-{anchor(path)}"
-    return "entries"
 
 
 def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> list[Section]:

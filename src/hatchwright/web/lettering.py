@@ -11,6 +11,7 @@ from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
 from hatchwright.judged import Status
+from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.said import Value, said
 from hatchwright.strength.margin import margin_words
 from hatchwright.units import Unit
@@ -51,6 +52,7 @@ def environment(**options: Any) -> Environment:
     )
     made.filters.update(
         anchor=anchor,
+        place=place_of,
         figure=value_text,
         subject=lambda finding, unit: tell(finding.subject, unit),
         advice=advice_text,
@@ -96,6 +98,19 @@ def address(view: str, **names: Any) -> str:
 def anchor(path: str) -> str:
     """A place of the job file as the name of a place on the page, such as ``rows-0-pitch`` for ``rows.0.pitch``."""
     return path.replace(".", "-") or "job"
+
+
+def place_of(path: str, sheet: EntrySheet) -> str:
+    """The id on the page where an entry of the job is made: that of its box, else of the nearest section around it."""
+    while path:
+        if path in sheet.boxes:
+            return f"f-{anchor(path)}"
+        if f"{path}.0" in sheet.boxes:
+            return f"f-{anchor(path)}-0"
+        if path in sheet.sections:
+            return f"s-{anchor(path)}"
+        path = path.rpartition(".")[0]
+    return "entries"
 
 
 def working_words(working: Working, unit: Unit) -> dict[str, str]:

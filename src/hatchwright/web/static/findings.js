@@ -7,7 +7,7 @@ if (document.getElementById("findings")) {
   const told = (shown) => {
     const times = {};
     return [...shown.querySelectorAll(".finding, .readings")].map((part) => {
-      const name = `${part.querySelector(".code")?.textContent} ${part.querySelector("h3, h4").textContent.replace(/\d+/g, "")}`;
+      const name = `${part.querySelector(".code")?.textContent} ${part.querySelector("h3, h4, h5").textContent.replace(/\d+/g, "")}`;
       times[name] = (times[name] || 0) + 1;
       return [`${name} ${times[name]}`, part.getBoundingClientRect()];
     });
@@ -47,7 +47,7 @@ if (document.getElementById("findings")) {
       const kept = keep(shown);
       childrenInPlace(byId("headlines"), come.querySelector(".headlines-come"));
       childrenInPlace(byId("counts"), come.querySelector(".counts-come"));
-      childrenInPlace(document.querySelector(".not-checked"), come.querySelector(".not-checked-come"));
+      childrenInPlace(document.querySelector(".not-checked-said"), come.querySelector(".not-checked-come"));
       childrenInPlace(document.querySelector("#drawing .sheet"), come.querySelector(".sheet-come"));
       shown.replaceChildren(...come.querySelector(".findings-come").childNodes);
       htmx.process(shown);

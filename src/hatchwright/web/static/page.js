@@ -1,5 +1,5 @@
-// The few things that htmx does not do by itself: numbering of entries, echoes, marks of holes, and saying when
-// the drawing is not up to date. Everything works on what the server has sent; nothing is computed here.
+// The few things that htmx does not do by itself: numbering of entries, echoes, and saying when the drawing is not
+// up to date. Everything works on what the server has sent; nothing is computed here.
 "use strict";
 (() => {
   const form = document.getElementById("entries");
@@ -7,7 +7,7 @@
   const byId = (id) => document.getElementById(id);
   const words = JSON.parse(document.body.dataset.words);
   const RETRY_MS = 2000;
-  let serial = 0, visit = 0, marked = "", retry = 0;
+  let serial = 0, visit = 0, retry = 0;
 
   // Each visit to a box is one step of undo; each entry has a running number, so that a late one can't follow.
   document.addEventListener("focusin", () => { visit += 1; });
@@ -142,7 +142,7 @@
     clearTimeout(retry);
     const about = byId("answer-data").dataset;
     form.elements.base.value = about.version;
-    for (const base of document.querySelectorAll('.steps [name="base"], .readings [name="base"]')) base.value = about.version;
+    for (const base of document.querySelectorAll('[name="base"]')) base.value = about.version;
     byId("undo").disabled = about.undo === "0";
     byId("redo").disabled = about.redo === "0";
     put(byId("title"), about.title);
@@ -151,65 +151,5 @@
     if (hasMore) say("saving", words.saving);
     else say(isSound ? "sound" : "unsound", filled(isSound ? words.saved : words.saved_unsound, { time: about.saved }));
     fill(JSON.parse(about.said));
-    look();
-  });
-  document.addEventListener("judged", () => look());
-  const look = () => { if (marked) mark(marked, { quiet: true }); };
-
-  // Holes: the number on the drawing and the findings point to each other
-  const SEVERE = ["is-stop", "is-unknown", "is-caution"];
-  const bench = document.querySelector(".right");
-  const mark = (number, { quiet = false, seek = "" } = {}) => {
-    marked = number;
-    for (const old of bench.querySelectorAll(".marked")) old.classList.remove("marked");
-    for (const button of bench.querySelectorAll("[data-mark]")) button.setAttribute("aria-pressed", String(button.dataset.mark === number));
-    if (!number) { put(byId("hole-said"), ""); return; }
-    const name = CSS.escape(number);
-    const shown = bench.querySelectorAll(`[data-hole="${name}"], [data-note="hole-${name}"]`);
-    for (const part of shown) part.classList.add("marked");
-    const findings = [...bench.querySelectorAll(".finding[data-holes]")].filter((one) => one.dataset.holes.split(" ").includes(number));
-    const open = findings.filter((one) => !one.matches(".is-pass"));
-    for (const one of open.length ? open : findings) one.classList.add("marked");
-    // The lines stand by shelf, so that the first of them need not be the worst of this hole.
-    const worst = SEVERE.map((status) => open.find((one) => one.matches(`.${status}`))).find(Boolean);
-    const told = worst?.querySelector(`.said[data-holes~="${name}"]`)?.dataset; // of several causes in one line, that of this hole
-    const isOld = byId("findings").dataset.state === "old";
-    const line = isOld ? words.hole_old : !shown.length ? words.hole_none : told ? words.hole_worst : words.hole_clear;
-    put(byId("hole-said"), filled(line, { number, status: told?.status, what: told?.subject }));
-    if (quiet) return;
-    if (seek === "finding" && worst?.querySelector(".cause")) worst.querySelector(".cause").open = true;
-    if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
-    if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
-    window.sheet.showHoles([number]);
-  };
-  bench.addEventListener("click", (event) => {
-    const button = event.target.closest("[data-mark]");
-    if (button) mark(marked === button.dataset.mark ? "" : button.dataset.mark, { seek: "drawing" });
-  });
-  document.addEventListener("tapped", (event) => mark(event.detail.hole, { seek: "finding" }));
-  byId("find-hole").addEventListener("submit", (event) => {
-    event.preventDefault();
-    mark(byId("hole-wanted").value.trim(), { seek: "finding" });
-  });
-
-  // Fold and unfold outlive a reload
-  const place = `unfolded ${location.pathname}`;
-  const remember = () => {
-    const open = [...form.querySelectorAll("details.section[open]")].map((part) => part.id);
-    try { sessionStorage.setItem(place, JSON.stringify(open)); } catch { /* nothing is kept then */ }
-  };
-  try { for (const id of JSON.parse(sessionStorage.getItem(place) || "[]")) if (byId(id)) byId(id).open = true; } catch { /* nothing was kept */ }
-  form.addEventListener("toggle", remember, true);
-  const goTo = () => {
-    let part = location.hash && byId(decodeURIComponent(location.hash.slice(1)));
-    for (let fold = part; fold; fold = fold.parentElement) if (fold.matches("details")) fold.open = true;
-    if (part && part.matches("input, select")) part.focus();
-    else if (part) part.scrollIntoView({ block: "nearest" });
-  };
-  addEventListener("hashchange", goTo);
-  goTo();
-  document.addEventListener("click", (event) => {
-    const link = event.target.closest('a[href^="#"]');
-    if (link && link.hash === location.hash) { event.preventDefault(); goTo(); }
   });
 })();

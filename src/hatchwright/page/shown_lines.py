@@ -1,0 +1,82 @@
+"""The lines of a verdict as the page shows them: each with a lasting name, the parts it speaks of, and its readings."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from hatchwright.page.entry_sheet import EntrySheet
+from hatchwright.page.spoken_of import SpokenOf, parts_of
+from hatchwright.register import Shelf
+from hatchwright.verdict import Line, ToEnter, Verdict
+
+_MOST_IN_BAND = 6
+"""What stops beyond this number would push the drawing away [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """One line.
+
+    Args:
+        name: that it keeps when others come and go.
+        parts: sections of the entry sheet that it speaks of.
+        readings: tables of the readings among which a choice settles it.
+    """
+
+    line: Line
+    name: str
+    parts: tuple[str, ...]
+    readings: tuple[dict[str, Any], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ShownShelf:
+    """One shelf that holds something."""
+
+    shelf: Shelf
+    lines: tuple[ShownLine, ...]
+    to_enter: tuple[ToEnter, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """What stands over the drawing: the lines that hold work back, the gravest first, and how many more there are."""
+
+    shown: tuple[ShownLine, ...] = ()
+    to_enter: tuple[ToEnter, ...] = ()
+    more: int = 0
+
+
+def shown_shelves(
+    verdict: Verdict, spoken: SpokenOf, sheet: EntrySheet, readings: Sequence[dict[str, Any]]
+) -> tuple[ShownShelf, ...]:
+    """The shelves that hold something, with their lines.
+
+    Args:
+        readings: tables of readings, each at the first line that has its rule.
+    """
+    times: Counter[str] = Counter()
+    left = list(readings)
+    shelves = []
+    for shelf, lines, to_enter in verdict.shelves():
+        shown = []
+        for line in lines:
+            code = line.worst.code.lower()
+            times[code] += 1
+            own = tuple(table for table in left if table["rule"] in line.codes)
+            left = [table for table in left if table not in own]
+            entries = (entry for finding in line.findings for entry in spoken.entries(finding))
+            shown.append(ShownLine(line, f"{code}-{times[code]}", parts_of(entries, sheet.sections), own))
+        shelves.append(ShownShelf(shelf, tuple(shown), to_enter))
+    return tuple(shelves)
+
+
+def band_of(shelves: Iterable[ShownShelf]) -> Band:
+    """What holds work back."""
+    shelves = tuple(shelves)
+    held = [one for shelf in shelves for one in shelf.lines if one.line.status.holds_back]
+    to_enter = tuple(one for shelf in shelves for one in shelf.to_enter if one.status.holds_back)
+    return Band(tuple(held[:_MOST_IN_BAND]), to_enter, max(0, len(held) - _MOST_IN_BAND))
