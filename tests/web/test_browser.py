@@ -190,9 +190,15 @@ def judged(page) -> None:
     expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
 
 
-def unfold(page, *sections: str) -> None:
-    for section in sections:
-        page.locator(f"#s-{section} > summary").click()
+def unfold(page, section: str) -> None:
+    """Open the tag of a part from the list of all entries, as who works by keyboard does."""
+    page.locator(".faces [data-face='entries']").click()
+    page.locator(f"#s-{section} > summary").click()
+
+
+def read_findings(page) -> None:
+    """Turn to the findings."""
+    page.locator(".faces [data-face='findings']").click()
 
 
 def saved(folder, name="alder.toml"):
@@ -201,6 +207,7 @@ def saved(folder, name="alder.toml"):
 
 def line_of(page, words: str):
     """The line of the findings that says something, unfolded."""
+    read_findings(page)
     line = page.locator(".finding", has_text=words).first
     line.locator("details.cause > summary").click()
     return line
@@ -289,6 +296,7 @@ def test_who_leaves_the_page_takes_the_last_keys_along(page, server, folder):
     unfold(page, "opening")
     with at_rest(page, server):
         type_ahead(page, "#f-opening-width", "5.25")
+        page.locator("#menu > summary").click()
         page.locator("a", has_text="Read the file").click(no_wait_after=True)
     expect(page.locator("h1")).to_contain_text("alder.toml")
     assert saved(folder)["opening"]["width"] == "5.25"
@@ -304,10 +312,11 @@ def test_a_page_that_is_closed_sends_the_last_keys_behind(page, server, folder):
 
 
 def test_a_row_is_taken_away_once_however_fast_one_types_and_clicks(page, server, folder):
-    unfold(page, "opening", "bay-rows")
+    unfold(page, "opening")
     before = saved(folder)["bay"]["rows"]
     with at_rest(page, server):
         type_ahead(page, "#f-opening-width", "5.25")
+        unfold(page, "bay-rows")
         away = page.locator('button[value="take:bay.rows.1"]')
         away.click(no_wait_after=True)
         away.click(no_wait_after=True)
@@ -327,10 +336,11 @@ def test_undo_waits_for_what_was_typed_last(page, server, folder):
 
 
 def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
-    unfold(page, "opening", "rows", "as_made")
+    unfold(page, "opening")
     page.locator("#f-opening-radius").fill("1 in")
     expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
     judged(page)
+    read_findings(page)
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
     assert all(url.startswith(f"{server.root}/") for url in page.asked)
@@ -379,9 +389,9 @@ def test_the_number_on_the_drawing_and_the_finding_point_to_each_other(page):
 
 def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(page):
     line = line_of(page, "Rivet 6 to opening edge")
-    line.locator("[data-mark='6']").first.click()
     line.locator(".why > summary").first.click()
     page.locator("#reason-R601").fill("half typed")
+    line.locator("[data-mark='6']").first.click()
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill(".80")
     expect(page.locator("#e-opening-radius")).to_contain_text("20.32 mm")
@@ -403,9 +413,8 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     line.locator(".why > summary").first.click()
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
-    # last, as the page then moves gently to the drawing, and a click might fall beside what moves
-    line.locator("[data-mark='6']").first.click()
     expect(page.locator("#findings-said")).to_contain_text("What is shown below is from an earlier entry.")
+    line.locator("[data-mark='6']").first.click()
     expect(page.locator("#hole-said")).to_contain_text("Hole 6: being rechecked")
     for request in held:
         request.continue_()
@@ -417,6 +426,7 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
         re.compile("marked")
     )
     expect(line.locator(".why").first).to_have_attribute("open", "")
+    read_findings(page)
     expect(page.locator("#passed .finding").first).to_be_visible()
 
 
@@ -454,7 +464,7 @@ def test_the_verdict_of_both_sides_leads_the_page_and_its_coming_moves_nothing(p
     head = page.locator(".heads").bounding_box()
     assert head["y"] >= 0
     assert head["y"] + head["height"] < height / 3
-    for below in (".looks", ".counts", "#drawing", "#s-opening"):
+    for below in (".looks", "#drawing"):
         assert head["y"] + head["height"] <= page.locator(below).first.bounding_box()["y"], below
     held = []
     page.route("**/judged?*", lambda request: held.append(request))
@@ -480,7 +490,8 @@ def test_the_verdict_of_both_sides_leads_the_page_and_its_coming_moves_nothing(p
 
 
 def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
-    room = page.locator(".right")
+    page.set_viewport_size({"width": 1280, "height": 560})
+    room = page.locator("#beside")
     code = page.locator(".finding .code").nth(4).inner_text()
     wanted = page.locator(".finding .code", has_text=code).first
     wanted.scroll_into_view_if_needed()
@@ -488,9 +499,10 @@ def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
         "(e, to) => { e.scrollTop += to.getBoundingClientRect().top - 120; }", wanted.element_handle()
     )
     before = wanted.bounding_box()["y"]
-    assert room.evaluate("e => e.scrollTop") > 500
-    unfold(page, "opening")
-    page.locator("#f-opening-radius").fill(".751")
+    assert room.evaluate("e => e.scrollTop") > 200
+    page.locator("#f-opening-radius").evaluate(
+        "box => { box.value = '.751'; box.dispatchEvent(new Event('input', { bubbles: true })); }"
+    )
     expect(page.locator("#e-opening-radius")).to_contain_text(".751")
     judged(page)
     assert abs(wanted.bounding_box()["y"] - before) < 2
@@ -600,10 +612,13 @@ def test_the_keyboard_alone_is_enough(page, folder):
             "parseFloat(getComputedStyle(document.activeElement.nextElementSibling || document.body).outlineWidth)"
         )
         assert thick >= 3, seen
+        if page.evaluate("document.activeElement.matches('.faces [data-face=entries]')"):
+            page.keyboard.press("Enter")
         if page.evaluate("document.activeElement.parentElement.id") == "s-bay-flanges":
             break
     page.keyboard.press("Enter")
-    for _ in range(40):
+    assert page.evaluate("document.activeElement.id") == "f-bay-flanges-0-name"
+    for _ in range(60):
         page.keyboard.press("Tab")
         if page.evaluate("document.activeElement.value === 'add:bay.flanges'"):
             break
@@ -656,7 +671,7 @@ SMALL = """
 """.replace("TARGET", str(TARGET_PX))
 
 TOO_WIDE = """
-() => [document.documentElement, ...document.querySelectorAll(".left, .right")]
+() => [document.documentElement, ...document.querySelectorAll(".plan, .beside")]
   .filter(one => one.scrollWidth > one.clientWidth + 1).map(one => `${one.className || one.tagName} ${one.scrollWidth}`)
 """
 
@@ -664,7 +679,11 @@ TOO_WIDE = """
 @pytest.mark.parametrize(("width", "height"), [(1280, 800), (800, 1100), (800, 600), (480, 900)])
 def test_nothing_is_cut_off_and_everything_can_be_pressed(page, server, width, height):
     page.set_viewport_size({"width": width, "height": height})
-    unfold(page, "opening", "bay-flanges", "as_made", "as_made-holes")
+    for part in ("opening", "rows", "bay-flanges", "as_made"):
+        unfold(page, part)
+        assert page.evaluate(TOO_WIDE) == [], part
+        assert page.evaluate(SMALL) == [], part
+    read_findings(page)
     assert page.evaluate(TOO_WIDE) == []
     assert page.evaluate(SMALL) == []
     page.goto(f"{server.root}/")
@@ -684,16 +703,11 @@ def test_text_at_200_percent_loses_nothing(server, chromium, folder, width):
         page = context.new_page()
         page.goto(server.new_address())
         assert page.evaluate("getComputedStyle(document.body).fontSize") == "32px"
-        unfold(page, "opening", "bay-flanges")
-        assert page.evaluate(TOO_WIDE) == []
-        for part in (
-            "#f-opening-width",
-            "#f-bay-flanges-0-x_to",
-            ".sheet svg",
-            "#findings-title",
-            ".not-checked",
-            "#undo",
-        ):
+        parts = {"opening": "#f-opening-width", "bay-flanges": "#f-bay-flanges-0-x_to"}
+        for tag, part in (*parts.items(), ("", ".sheet svg"), ("", ".not-checked"), ("", "#undo")):
+            if tag:
+                unfold(page, tag)
+            assert page.evaluate(TOO_WIDE) == []
             box = page.locator(part).first
             box.scroll_into_view_if_needed()
             assert box.is_visible()

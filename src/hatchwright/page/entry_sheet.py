@@ -103,6 +103,19 @@ class Section:
         return tuple(box for box in self.boxes if box.path not in at_hand)
 
     @property
+    def parts_at_hand(self) -> tuple[Section, ...]:
+        """The sections inside it that stand with them."""
+        return tuple(part for part in self.parts if not self.in_line or self._is_in_line(part.path))
+
+    @property
+    def folded_parts(self) -> tuple[Section, ...]:
+        """The other sections inside it."""
+        return tuple(part for part in self.parts if self.in_line and not self._is_in_line(part.path))
+
+    def _is_in_line(self, path: str) -> bool:
+        return _field_of(path, self.path) in self.in_line
+
+    @property
     def samples(self) -> int:
         """How many sample values still stand in it and below it [-]."""
         return sum(box.is_sample for part in self.walk() for box in part.own_boxes())
