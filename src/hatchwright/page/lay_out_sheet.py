@@ -43,7 +43,7 @@ each; a section that is named nowhere stands at the last."""
 _IN_LINE: Mapping[str, tuple[str, ...]] = {
     "rows": (
         *("name", "edge", "distance", "start", "end", "center", "radius", "bolt_circle"),
-        *("start_at", "step", "pitch", "count", "per_side", "points"),
+        *("step", "pitch", "count", "points"),
     ),
     "bay.keep_outs": ("name", "x_from", "x_to", "y_from", "y_to", "depth"),
 }
