@@ -129,6 +129,15 @@ def with_point(text: str, x_in: float, y_in: float) -> str:
     return with_lines(text, "rows", [new])
 
 
+def newest_point(text: str) -> str:
+    """Dotted path of the last point of the last row of points, "" where there is none."""
+    rows = raw_data(text).get("rows")
+    for index, row in reversed(list(enumerate(rows if isinstance(rows, list) else ()))):
+        if isinstance(row, Mapping) and row.get("lay") == "points" and isinstance(row.get("points"), list):
+            return f"rows.{index}.points.{len(row['points']) - 1}"
+    return ""
+
+
 def _sides(job: Job) -> tuple[_Side, ...]:
     """The four sides, the first toward X, then on toward Y."""
     x_min, y_min, x_max, y_max = loop_about(job.opening, (0.0, 0.0)).bounds

@@ -62,6 +62,7 @@ class Section:
         faults: faults of the section as a whole.
         new: what it holds to begin with, when the job does not have it yet; of a list, what a new line holds.
         in_line: fields that stand in the one line of a list's line, in their order; none where all its boxes do.
+        takes_paste: whether rows of a spreadsheet can be pasted into a list.
     """
 
     path: str
@@ -76,6 +77,7 @@ class Section:
     faults: tuple[Fault, ...] = ()
     new: Any = None
     in_line: tuple[str, ...] = ()
+    takes_paste: bool = False
 
     def walk(self) -> Iterator[Section]:
         """Itself, and every section below it."""

@@ -14,6 +14,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.job_fields import JobField, Kind, fields_of, fresh
 from hatchwright.job.rivet_rows import LineRow
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
+from hatchwright.page.pasted_table import columns_of
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
@@ -172,7 +173,9 @@ class _Writer:
                 inner = replace(field, holds=of_line, label="", help="", required=True)
                 lines.append(Section(at, "", boxes=tuple(self.boxes(at, inner, entry)), faults=self.take(at)))
         new, faults = _fresh_line(field), self.take(path)
-        return Section(path, title, field.help, parts=tuple(lines), is_list=True, faults=faults, new=new)
+        takes = any(columns_of(field))
+        listing = Section(path, title, field.help, parts=tuple(lines), is_list=True, faults=faults, new=new)
+        return replace(listing, takes_paste=takes)
 
     def flat(self, path: str, field: JobField, entry: Any) -> Section:
         """A line of bare values in brackets."""

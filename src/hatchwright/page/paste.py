@@ -20,7 +20,7 @@ from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.number import MOST_HOLES
 from hatchwright.page.fill_in import with_part
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.pasted_table import LENGTHS, Column, Row, read_table
+from hatchwright.page.pasted_table import Column, Row, columns_of, read_table
 from hatchwright.said import Said
 from hatchwright.units import Unit
 
@@ -61,7 +61,7 @@ def paste_list(text: str, path: str) -> PasteList:
     """
     data = raw_data(text)
     field = _field_at(data, path)
-    columns = tuple(_columns(field)) if field else ()
+    columns = tuple(columns_of(field)) if field else ()
     if field is None or not columns:
         raise JobError.about(path[:80] or "part", "paste.no_list")
     held = standing_at(data, path)
@@ -128,25 +128,6 @@ def _field_at(data: Mapping[str, Any], path: str) -> JobField | None:
             return None
         models = field.models
     return field if field and field.holds == "list" else None
-
-
-def _columns(field: JobField) -> Iterator[Column]:
-    """The columns of a list whose lines are numbers alone, none of any other."""
-    if field.is_point:
-        yield from (Column(name, name.upper(), field.kind, True) for name in ("x", "y"))
-    elif not field.models:
-        if field.kind in LENGTHS:
-            yield Column(field.name, field.label, field.kind, True)
-    elif len(field.models) == 1:
-        inner = fields_of(field.models[0])
-        if all(one.holds in ("value", "pair") and one.kind in (*LENGTHS, "count", "amount") for one in inner):
-            for one in inner:
-                if one.holds == "pair":
-                    yield from (
-                        Column(name, f"{one.label} {name.upper()}", one.kind, True) for name in ("x", "y")
-                    )
-                else:
-                    yield Column(one.name, one.label, one.kind, one.required)
 
 
 def _line(field: JobField, columns: Sequence[Column], cells: Sequence[str]) -> Any:

@@ -13,7 +13,7 @@ from io import StringIO
 
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.job.bounds import first_of
-from hatchwright.job.job_fields import Kind
+from hatchwright.job.job_fields import JobField, Kind, fields_of
 from hatchwright.number import COUNT, decimal
 from hatchwright.said import Listed, Said, said
 from hatchwright.tables.drills import drill_sizes
@@ -64,6 +64,25 @@ class Column:
     label: str
     kind: Kind
     required: bool
+
+
+def columns_of(field: JobField) -> Iterator[Column]:
+    """The columns of a list whose lines are numbers alone, none of any other."""
+    if field.is_point:
+        yield from (Column(name, name.upper(), field.kind, True) for name in ("x", "y"))
+    elif not field.models:
+        if field.kind in LENGTHS:
+            yield Column(field.name, field.label, field.kind, True)
+    elif len(field.models) == 1:
+        inner = fields_of(field.models[0])
+        if all(one.holds in ("value", "pair") and one.kind in (*LENGTHS, "count", "amount") for one in inner):
+            for one in inner:
+                if one.holds == "pair":
+                    yield from (
+                        Column(name, f"{one.label} {name.upper()}", one.kind, True) for name in ("x", "y")
+                    )
+                else:
+                    yield Column(one.name, one.label, one.kind, one.required)
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,9 +52,7 @@ def spoken_of(examination: Examination, tried: Tried) -> SpokenOf:
 def owners(layout: Layout) -> dict[int, str]:
     """By number of a hole, the part of the job that it is entered in."""
     rows = {row.name: f"rows.{place}" for place, row in enumerate(layout.job.rows)}
-    named = (
-        (hole.number, _SCREWS if hole.kind == "screw" else rows.get(hole.row)) for hole in layout.holes
-    )
+    named = ((hole.number, _SCREWS if hole.kind == "screw" else rows.get(hole.row)) for hole in layout.holes)
     return {number: part for number, part in named if part}
 
 

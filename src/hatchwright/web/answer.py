@@ -20,6 +20,7 @@ from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import acknowledged_said, other_side_said, unheard_said
 from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.template_said import template_said
 
 FORM = "form."
 """What the name of the hidden box begins with that says which form of a section a page shows."""
@@ -73,6 +74,7 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "version": version_of(view.asked.text),
         "units": str(view.data.get("units", "in")),
         "band": Band(),
+        "window": None,
     }
     if not view.examination:
         return values
@@ -85,6 +87,7 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "spoken": spoken,
         "shelves": shelves,
         "band": band_of(shelves),
+        "window": template_said(view.examination),
         "acknowledged": _told(map(acknowledged_said, verdict.acknowledged_lines), view),
         "unheard": _told(unheard_said(verdict), view),
         "other_side": tell(other_side_said(view.other), view.unit) if view.other else "",

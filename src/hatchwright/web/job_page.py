@@ -15,6 +15,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
+from hatchwright.number import decimal
+from hatchwright.page.copy_row import newest_point, with_copied_row, with_point
 from hatchwright.page.fill_in import (
     changed_boxes,
     fill_in,
@@ -124,7 +126,8 @@ def passed(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_POST
 def change_parts(request: HttpRequest, name: str) -> HttpResponse:
-    """Add or take away a section or a line, or change the unit; what was typed meanwhile goes in too."""
+    """Add, take away, copy or confirm a section or a line, add a tapped point, or change the unit; what was typed
+    meanwhile goes in too."""
     typed = _typed(request.POST)
     does, _, path = request.POST.get("part", "").partition(":")
     at = path.rpartition(".")[0]
@@ -135,6 +138,14 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
         match does:
             case "add":
                 text, at = with_part(text, path)
+                return text
+            case "copy":
+                return with_copied_row(text, path)
+            case "point":
+                text = with_point(
+                    text, _inches(request.POST.get("x", "")), _inches(request.POST.get("y", ""))
+                )
+                at = newest_point(text)
                 return text
             case "confirm":
                 at = path
@@ -190,6 +201,14 @@ def _entered(
     except JobError as error:
         return _not_written(request, name, error, typed or {})
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}) + then())
+
+
+def _inches(text: str) -> float:
+    """A coordinate of a tap [in]."""
+    value = decimal(text[:40])
+    if value is None:
+        raise JobError.about("rows", "page.fault.no_tap")
+    return float(value)
 
 
 def _typed(posted: QueryDict) -> dict[str, str]:

@@ -17,6 +17,7 @@
     bench.dataset.face = name;
     for (const button of bench.querySelectorAll(".faces [data-face]")) button.setAttribute("aria-pressed", String(button.dataset.face === name));
     holeTag.hidden = name !== "hole";
+    if (name !== "hole") asked?.abort(); // a tag that comes late does not push away what was turned to since
     remember();
   };
   const place = `beside ${location.pathname}`;
@@ -132,7 +133,20 @@
   };
 
   // Taps: in the drawing, on a line, on a number, on an index line
+  const addHole = byId("add-hole"), point = byId("add-point");
+  const adding = (is) => {
+    addHole.setAttribute("aria-pressed", String(is));
+    put(said, is ? words.tap_for_hole : "");
+  };
+  addHole.addEventListener("click", () => adding(addHole.getAttribute("aria-pressed") !== "true"));
   document.addEventListener("tapped", ({ detail }) => {
+    if (addHole.getAttribute("aria-pressed") === "true" && Number.isFinite(detail.x_in)) {
+      adding(false);
+      point.elements.x.value = detail.x_in.toFixed(4);
+      point.elements.y.value = detail.y_in.toFixed(4);
+      point.requestSubmit();
+      return;
+    }
     if (detail.hole) showHole(detail.hole, { seek: false });
     else if (detail.part && sectionOf(detail.part)) { hole = ""; choose(detail.part); }
     else { hole = ""; markAll(); }
