@@ -111,11 +111,23 @@ def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(clien
     address = (
         f"/job/alder.toml/{page}?version={version_of((folder / 'alder.toml').read_text(encoding='utf-8'))}"
     )
-    assert client.get(address).status_code == 200
+
+    def settled():
+        """The answer once the work that it is of has ended."""
+        found = []
+
+        def has_ended() -> bool:
+            found[:] = [client.get(address)]
+            return found[0].status_code != 202
+
+        until(has_ended, "the end of the work")
+        return found[0]
+
+    assert settled().status_code == 200
     (worker,) = [child for child in multiprocessing.active_children() if child.name == process]
     worker.kill()
     worker.join()
-    broken = client.get(address)
+    broken = settled()
     assert broken.status_code == 503
     assert b"Try again" in broken.content
-    assert client.get(address).status_code == 200
+    assert settled().status_code == 200
