@@ -106,28 +106,14 @@ def test_a_question_whose_page_is_left_is_dropped_before_its_turn(left_when, fol
         until(lambda: len(FINDINGS.turns._line) == 1, "the end of its waiting")
 
 
-@pytest.mark.parametrize(("page", "process"), [("judged", "findings"), ("strength", "strength")])
-def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(client, folder, page, process):
-    address = (
-        f"/job/alder.toml/{page}?version={version_of((folder / 'alder.toml').read_text(encoding='utf-8'))}"
-    )
-
-    def settled():
-        """The answer once the work that it is of has ended."""
-        found = []
-
-        def has_ended() -> bool:
-            found[:] = [client.get(address)]
-            return found[0].status_code != 202
-
-        until(has_ended, "the end of the work")
-        return found[0]
-
-    assert settled().status_code == 200
-    (worker,) = [child for child in multiprocessing.active_children() if child.name == process]
+def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(client, folder):
+    version = version_of((folder / "alder.toml").read_text(encoding="utf-8"))
+    address = f"/job/alder.toml/judged?version={version}"
+    assert client.get(address).status_code == 200
+    (worker,) = [child for child in multiprocessing.active_children() if child.name == "findings"]
     worker.kill()
     worker.join()
-    broken = settled()
+    broken = client.get(address)
     assert broken.status_code == 503
     assert b"Try again" in broken.content
-    assert settled().status_code == 200
+    assert client.get(address).status_code == 200

@@ -13,9 +13,11 @@ from web.test_browser import (  # noqa: F401
     SMALL,
     TOO_WIDE,
     chromium,
+    entered,
     expect,
     folder,
     page,
+    read_findings,
     saved,
     server,
     unfold,
@@ -137,6 +139,8 @@ def test_strength_shows_how_far_it_is_and_can_be_canceled(loaded, server):  # no
     unfold(loaded, "doubler")
     with workers_at_rest(server):
         loaded.locator("#f-doubler-thickness").fill(".090")  # of which nothing is kept yet
+        entered(loaded)
+        read_findings(loaded)
         expect(loaded.locator("#strength progress")).to_be_visible()
         loaded.reload()
         expect(loaded.locator("#strength progress")).to_be_visible()

@@ -27,6 +27,7 @@
 
   // The tag of a part: its section alone, what stops there above it
   const sectionOf = (path) => {
+    if (path === "") return byId("s-job");
     for (let near = path; near; near = near.slice(0, Math.max(0, near.lastIndexOf(".")))) {
       const found = byId(`s-${anchor(near)}`);
       if (found) return found;
@@ -43,7 +44,7 @@
   };
   const choose = (path, { focus = null, quiet = false, byKey = false } = {}) => {
     for (const old of form.querySelectorAll(".chosen, .chosen-line")) old.classList.remove("chosen", "chosen-line");
-    const there = path === null ? null : sectionOf(path) || (path === "" ? byId("s-job") : null);
+    const there = path === null ? null : sectionOf(path);
     const top = there && topOf(there);
     part = top ? path : null;
     form.classList.toggle("is-tag", Boolean(top));
@@ -156,7 +157,7 @@
     if (button) { showHole(hole === button.dataset.mark ? "" : button.dataset.mark); return; }
     const turned = event.target.closest(".faces [data-face]");
     if (turned) { if (turned.dataset.face === "entries") choose(null, { quiet: true }); else { face("findings"); markAll(); } return; }
-    if (event.target.closest("#to-all")) { const last = part; choose(null, { quiet: true }); sectionOf(last || "")?.querySelector("summary")?.focus(); return; }
+    if (event.target.closest("#to-all")) { const last = part; choose(null, { quiet: true }); sectionOf(last ?? "")?.querySelector("summary")?.focus(); return; }
     const summary = event.target.closest(".stage > .section > summary");
     if (summary && form.contains(summary)) { event.preventDefault(); if (!form.classList.contains("is-tag")) choose(summary.parentElement.dataset.path, { byKey: event.detail === 0 }); return; }
     const cause = event.target.closest(".finding .cause > summary");
@@ -174,7 +175,7 @@
     event.preventDefault();
     showHole(byId("hole-wanted").value.trim());
   });
-  bench.addEventListener("keydown", (event) => {
+  document.addEventListener("keydown", (event) => {
     if (event.key !== "Escape" || event.target.closest("dialog")) return;
     if (bench.dataset.face === "entries" && form.classList.contains("is-tag")) byId("to-all").click();
     else if (bench.dataset.face !== "findings") { face("findings"); markAll(); findings.focus({ preventScroll: true }); }
