@@ -34,9 +34,7 @@ def faults(page) -> list[str]:  # noqa: F811
 
 def test_axe_finds_what_is_broken(page):  # noqa: F811
     """A picture without words, and gray that is paler than 7:1."""
-    page.locator("#title").evaluate(
-        "(title) => { title.innerHTML = '<img src=x>'; }"
-    )
+    page.locator("#title").evaluate("(title) => { title.innerHTML = '<img src=x>'; }")
     page.locator("#state").evaluate("(state) => { state.style.color = '#666'; }")
     assert {one.partition(":")[0] for one in faults(page)} >= {"image-alt", "color-contrast-enhanced"}
 
