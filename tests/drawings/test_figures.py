@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.drawings.figures import bare, size_of
+from hatchwright.drawings.figures import bare
+from hatchwright.layout.sizes import size_of
 from hatchwright.said import missing
 from hatchwright.units import figure
 from hatchwright.words.tell import tell

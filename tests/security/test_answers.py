@@ -87,8 +87,14 @@ def test_nothing_is_changed_by_asking(browser, folder):
     before = (folder / "alder.toml").read_bytes()
     for what in ("entries", "part", "undo", "choice", "acknowledged"):
         assert browser.ask(f"{JOB}/{what}?job.title=taken+over&part=take:doubler").status == 405
-    for path in (f"{PLACE}/new?title=x", f"{PLACE}/leave"):
-        assert browser.ask(path).status == 405
+    assert browser.ask(f"{PLACE}/leave").status == 405
+    for path in (
+        f"{PLACE}/new?title=x",
+        f"{JOB}/another?title=x",
+        f"{JOB}/compare?state=1",
+        f"{JOB}/paste?pasted=1",
+    ):
+        browser.ask(path)
     assert (folder / "alder.toml").read_bytes() == before
     assert len(list(folder.glob("*.toml"))) == 2
 

@@ -403,19 +403,23 @@ def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(pag
     assert page.locator(".sheet circle.marked").count() >= 1
 
 
-def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
+def test_no_old_figure_is_seen_and_what_was_unfolded_stays_open(page):
     held = []
-    page.route("**/judged?*", lambda request: held.append(request))
-    unfold(page, "opening")
-    page.locator("#f-opening-radius").fill("1 in")
-    expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
     line = line_of(page, "Rivet 6 to opening edge")
     line.locator(".why > summary").first.click()
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
-    expect(page.locator("#findings-said")).to_contain_text("What is shown below is from an earlier entry.")
-    line.locator("[data-mark='6']").first.click()
+    page.route("**/judged?*", lambda request: held.append(request))
+    unfold(page, "opening")
+    page.locator("#f-opening-radius").fill("1 in")
+    expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
+    page.locator("#hole-wanted").fill("6")
+    page.keyboard.press("Enter")
     expect(page.locator("#hole-said")).to_contain_text("Hole 6: being rechecked")
+    read_findings(page)
+    expect(page.locator("#findings-said")).to_contain_text("recheck")
+    for old in (line, page.locator(".band"), page.locator("#counts")):
+        expect(old).to_be_hidden()
     for request in held:
         request.continue_()
     page.unroute("**/judged?*")
@@ -426,8 +430,8 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
         re.compile("marked")
     )
     expect(line.locator(".why").first).to_have_attribute("open", "")
-    read_findings(page)
     expect(page.locator("#passed .finding").first).to_be_visible()
+    assert page.locator(".band").is_visible()
 
 
 def test_findings_that_did_not_come_are_asked_for_again(page):

@@ -119,6 +119,13 @@ def test_each_shape_is_what_it_says():
         assert read_job(starting_text(start)).opening.shape == is_round[start.shape]
 
 
+def test_a_shape_may_lead_its_kind_and_a_window_is_the_usual_one():
+    asked = Start("flush-cover", "round", "mm")
+    assert Start("round-window", units="mm") == Start("round-flush-cover", "round", "mm") == asked
+    with pytest.raises(JobError, match="kind"):
+        Start("round-window", "obround")
+
+
 @pytest.mark.parametrize(
     ("asked", "field"),
     [

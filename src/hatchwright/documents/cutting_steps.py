@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
-from hatchwright.drawings.figures import Bounds, diameter_of, is_round, size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
@@ -16,6 +15,7 @@ from hatchwright.job.patch import DamagePoint
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.named import kind_named, tool_named
+from hatchwright.layout.sizes import Bounds, diameter_of, is_round, size_of
 from hatchwright.making.cutter.cutter_fit import cutter_stop
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins

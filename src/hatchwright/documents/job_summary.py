@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.bay_structure import region_said, row_said
-from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.parts_table import edge_said, sheet_said
 from hatchwright.finding import Finding
@@ -16,6 +15,7 @@ from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.layout.named import head_named, kind_named, nut_named, tool_named
+from hatchwright.layout.sizes import size_of
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 from hatchwright.words.of_job import in_words_of, said_of
 

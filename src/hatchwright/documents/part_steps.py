@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from hatchwright.documents.made_lines import drilled_lines, drilling_lines, too_large_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
-from hatchwright.drawings.figures import is_round, size_of
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
 from hatchwright.layout.layout import Edge, Layout, Part
+from hatchwright.layout.sizes import is_round, size_of
 from hatchwright.recipe.land import Land, land_of
 from hatchwright.recipe.task import Task
 from hatchwright.rules.passage import least_width, longest_chord

@@ -9,10 +9,10 @@ from collections.abc import Iterator
 
 from hatchwright.drawings.bay_structure import drawn_bounds, origin_is_near, parts_bounds
 from hatchwright.drawings.dimensions import baseline, dimension
-from hatchwright.drawings.figures import is_round
 from hatchwright.drawings.ink import Ink, Point
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.layout.layout import Edge, Layout
+from hatchwright.layout.sizes import is_round
 from hatchwright.said import Value, inch, said
 from hatchwright.words.tell import tell
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import bare, size_of
+from hatchwright.drawings.figures import bare
 from hatchwright.drawings.table import Table
 from hatchwright.layout.layout import Edge, Layout, Part
+from hatchwright.layout.sizes import size_of
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop

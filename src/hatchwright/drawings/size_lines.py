@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from hatchwright.drawings.figures import bare, size_of
+from hatchwright.drawings.figures import bare
 from hatchwright.drawings.ink import Anchor, Text
 from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.sizes import size_of
 from hatchwright.said import Place, Said, said
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.words.of_job import in_words_of

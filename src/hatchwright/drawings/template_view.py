@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
 from hatchwright.drawings.ink import Circle, Ink, Layer, Style, outlines
 from hatchwright.drawings.page_frame import PageFrame
@@ -17,6 +16,7 @@ from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.flat_pattern import template_stretch
+from hatchwright.layout.sizes import size_of
 from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins

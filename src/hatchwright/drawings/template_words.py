@@ -8,7 +8,6 @@ from dataclasses import replace
 
 from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.figures import is_round, size_of
 from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.ink import (
     BEFORE_POINT,
@@ -29,6 +28,7 @@ from hatchwright.drawings.tidy import without_repeats
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.sizes import is_round, size_of
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size

@@ -32,6 +32,9 @@ NEW_JOBS = (
 
 UNITS = ("in", "mm")
 SIDES = ("left", "right", "center")
+WINDOW = "window"
+"""What a shop calls the usual one."""
+
 SHAPES = ("rectangle", "round", "obround")
 """Shapes of openings; see `shapes_of` for those of a kind."""
 
@@ -49,7 +52,7 @@ class Start:
     """What a job is started as.
 
     Args:
-        kind: one of `NEW_JOBS`.
+        kind: one of `NEW_JOBS`, or `WINDOW` for the usual one; its shape may lead it, as in ``round-window``.
         shape: of the opening, one of `shapes_of(kind)`; "" for the first of them.
         units: unit of its bare lengths, one of `UNITS`.
         side: of the aircraft, one of `SIDES`; "" for the first of them, as a sample.
@@ -64,6 +67,12 @@ class Start:
 
     def __post_init__(self) -> None:
         """Take only what there is."""
+        leading, _, rest = self.kind.partition("-")
+        if leading in SHAPES and self.shape in ("", leading):
+            object.__setattr__(self, "kind", rest)
+            object.__setattr__(self, "shape", leading)
+        if self.kind == WINDOW:
+            object.__setattr__(self, "kind", NEW_JOBS[0])
         _one_of("kind", self.kind, NEW_JOBS)
         shapes = shapes_of(self.kind)
         object.__setattr__(self, "shape", self.shape or shapes[0])

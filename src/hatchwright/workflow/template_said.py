@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from hatchwright.drawings.figures import is_round, size_of
 from hatchwright.layout.named import tool_named
+from hatchwright.layout.sizes import is_round, size_of
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.said import Said, inch, said
 from hatchwright.workflow.examine import Examination

@@ -1,6 +1,6 @@
 // Asks for what takes longer than the drawing once nobody has typed for a while. What has been overtaken is dropped,
-// and while an answer is due, what stands there is said to be of an earlier entry. What could not be had is asked for
-// again, later each time, as long as the page shows that entry.
+// and while an answer is due, what stands there is of an earlier entry and is not seen. What could not be had is asked
+// for again, later each time, as long as the page shows that entry.
 "use strict";
 const filled = (sentence, holes) => sentence.replace(/\{(\w+)\}/g, (hole, name) => holes[name] ?? hole);
 const atRest = (name, { restMs, show, isShown, follow }) => {
@@ -11,10 +11,8 @@ const atRest = (name, { restMs, show, isShown, follow }) => {
   let resting = 0, asked = null, isOld = false, pauseMs = FIRST_PAUSE_MS;
   const about = () => byId("answer-data").dataset;
   const say = (line) => {
-    const earlier = isOld && shown.childElementCount && line;
-    section.dataset.state = earlier ? "old" : "fresh";
-    const whole = earlier ? filled(words.earlier, { line }) : line;
-    if (said.textContent !== whole) said.textContent = whole;
+    section.dataset.state = isOld && shown.childElementCount && line ? "old" : "fresh"; // no old figure beside a new drawing
+    if (said.textContent !== line) said.textContent = line;
   };
   const askLater = (why) => {
     say(why);

@@ -112,7 +112,7 @@
     asked?.abort();
     const mine = (asked = new AbortController());
     try {
-      const answer = await fetch(bench.dataset.holeFrom.replace(/0$/, encodeURIComponent(Number.parseInt(hole, 10) || 0)), { signal: mine.signal });
+      const answer = await fetch(bench.dataset.holeFrom.slice(0, -1) + (Number.parseInt(hole, 10) || 0), { signal: mine.signal });
       if (answer.status !== 200) return;
       const html = await answer.text();
       if (mine.signal.aborted) return;
