@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from hatchwright.finding import Finding
@@ -14,6 +14,12 @@ from hatchwright.workflow.examine import Examination
 
 _SCREWS = "cover.screws"
 
+_ENTERED_IN: Mapping[str, tuple[str, ...]] = {
+    **dict.fromkeys(("parts", "edges", "distinct_edges", "sides", "wanted"), ("opening", "doubler", "cover")),
+    **dict.fromkeys(("holes", "near", "pitches", "row_spacings", "pattern"), ("rows", _SCREWS)),
+}
+"""Where what the survey measures is entered; all else that a code looks at is a section of the job."""
+
 
 @dataclass(frozen=True, slots=True)
 class SpokenOf:
@@ -21,10 +27,12 @@ class SpokenOf:
 
     Args:
         owners: by number of a hole the part of the job that it is entered in, such as ``rows.2``.
+        present: sections that the job has.
         tried: remedies that were tried.
     """
 
-    owners: dict[int, str]
+    owners: Mapping[int, str]
+    present: frozenset[str]
     tried: Tried
 
     def entries(self, finding: Finding) -> tuple[str, ...]:
@@ -37,7 +45,8 @@ class SpokenOf:
         ]
         entry = find(finding.code)
         read = entry.reads if entry and not near else ()
-        return tuple(dict.fromkeys((*near, *(name for name in read if name in Job.model_fields))))
+        sections = (part for name in read for part in _ENTERED_IN.get(name, (name,)))
+        return tuple(dict.fromkeys((*near, *(part for part in sections if part in self.present))))
 
     def changes(self, finding: Finding) -> tuple[EntryChange, ...]:
         """What is to be typed so that it passes, as it was tried; nothing where nothing was tried or found."""
@@ -46,7 +55,10 @@ class SpokenOf:
 
 def spoken_of(examination: Examination, tried: Tried) -> SpokenOf:
     """What the answers on an examined job speak of."""
-    return SpokenOf(owners(examination.layout), tried)
+    job = examination.job
+    present = {name for name in Job.model_fields if getattr(job, name) is not None}
+    present |= {_SCREWS} if job.cover and job.cover.screws else set()
+    return SpokenOf(owners(examination.layout), frozenset(present), tried)
 
 
 def owners(layout: Layout) -> dict[int, str]:

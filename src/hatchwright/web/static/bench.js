@@ -157,7 +157,7 @@
     if (button) { showHole(hole === button.dataset.mark ? "" : button.dataset.mark); return; }
     const turned = event.target.closest(".faces [data-face]");
     if (turned) { if (turned.dataset.face === "entries") choose(null, { quiet: true }); else { face("findings"); markAll(); } return; }
-    if (event.target.closest("#to-all")) { const last = part; choose(null, { quiet: true }); sectionOf(last ?? "")?.querySelector("summary")?.focus(); return; }
+    if (event.target.closest("#to-all")) { const last = part; choose(null, { quiet: true }); topOf(sectionOf(last ?? ""))?.querySelector("summary")?.focus(); return; }
     const summary = event.target.closest(".stage > .section > summary");
     if (summary && form.contains(summary)) { event.preventDefault(); if (!form.classList.contains("is-tag")) choose(summary.parentElement.dataset.path, { byKey: event.detail === 0 }); return; }
     const cause = event.target.closest(".finding .cause > summary");

@@ -4,7 +4,7 @@
 (() => {
   const answer = document.getElementById("answer");
   if (!answer) return;
-  const HOLE_REACH_PX = 30, LINE_REACH_PX = 16, STILL_PX = 5, TWICE_MS = 350;
+  const HOLE_REACH_PX = 30, LINE_REACH_PX = 16, ON_LINE_PX = 5, ON_HOLE_PX = 14, STILL_PX = 5, TWICE_MS = 350;
   const MOST_PX_PER_IN = 1200, STEP = 1.5, MARGIN_PX = 6, RIM_PX = 24;
   const board = () => answer.querySelector(".board");
   const drawing = () => answer.querySelector(".sheet svg");
@@ -181,8 +181,9 @@
   const tapped = (x_px, y_px) => {
     const svg = drawing(), { left, top } = seen(), at = [left + x_px / view.scale, top + y_px / view.scale];
     const holes = nearest(svg.querySelectorAll("circle[data-hole]"), (one) => Math.hypot(at[0] - one.getAttribute("cx"), at[1] - one.getAttribute("cy")));
-    const isHole = holes.least * view.scale <= HOLE_REACH_PX;
     const lines = nearest(svg.querySelectorAll(":is(path, circle)[data-part]:not([data-hole])"), (one) => fromPart(one, at));
+    const isOnLine = lines.least * view.scale <= ON_LINE_PX && holes.least * view.scale > ON_HOLE_PX; // a finger that means the line
+    const isHole = !isOnLine && holes.least * view.scale <= HOLE_REACH_PX;
     const part = isHole ? holes.best : lines.least * view.scale <= LINE_REACH_PX ? lines.best
       : nearest(svg.querySelectorAll('path[data-part][d$="Z"]'), (one) => areaRound(one, at)).best;
     const [xx, xy, yx, yy] = numbers(svg.dataset.axes);
