@@ -84,12 +84,13 @@ class Keys:
         return sum(one.rpartition(".")[0] == part and one.rpartition(".")[2].isdigit() for one in found)
 
     def fill(self, part: str) -> bool:
-        """Go through a tag from its first box to its last; whether anything had to be typed."""
-        has_typed = False
+        """Go through a tag from its first box to its last; whether it has other boxes now, so that it is gone through
+        again."""
+        is_another = False
         for _ in range(MOST_STOPS):
             at = self.here()
             if not at["inside"]:
-                return has_typed
+                return is_another
             name = at["name"].removeprefix("job.")
             if at["missing"] and at["value"].removeprefix("add:") in self.sections:
                 self.press_and_wait()
@@ -97,7 +98,7 @@ class Keys:
             if at["folded"] and at["path"].startswith(part):
                 self.page.keyboard.press("Enter")
             elif at["name"].startswith("job.") and at["value"] != (wanted := self.entries.get(name, "")):
-                has_typed |= self.enter(at, wanted)
+                is_another |= self.enter(at, wanted) and at["tag"] == "SELECT"
             self.page.keyboard.press("Tab")
         raise AssertionError(f"the tag of {part} has no end")
 
@@ -116,7 +117,8 @@ class Keys:
         else:
             self.page.keyboard.press("ControlOrMeta+a")
             self.page.keyboard.insert_text(wanted) if wanted else self.page.keyboard.press("Delete")
-        entered(self.page)
+        if at["tag"] == "SELECT":
+            entered(self.page)  # its tag may have other boxes now
         return True
 
     def paste(self, part: str, rows: list[list]) -> None:

@@ -81,6 +81,7 @@ class Start:
         _one_of("side", self.side or SIDES[0], SIDES)
 
 
+@cache
 def shapes_of(kind: str) -> tuple[str, ...]:
     """The shapes that the opening of a kind of job may have, the usual one first."""
     own = _file(kind)[UNITS[0]]
