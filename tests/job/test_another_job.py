@@ -55,6 +55,7 @@ def test_numbers_and_comments_stay_as_typed_and_what_is_asked_again_is_blank(to,
 def test_another_aircraft_has_no_name_yet_and_its_side_is_to_be_confirmed(alder_text):
     job = read_job(on_another_aircraft(alder_text))
     assert (job.aircraft.registration, job.aircraft.serial) == ("", "")
+    assert (job.mandate.reference, job.mandate.revision) == ("M-101", "")
     assert "aircraft.side" in job.samples
     assert "aircraft.side" not in read_job(on_the_other_side(alder_text)).samples
     assert read_job(on_the_other_side(alder_text)).aircraft.registration == "EXAMPLE-1"
