@@ -65,9 +65,8 @@ document.addEventListener("htmx:afterSwap", (event) => {
 });
 """
 LISTEN = "() => { window.told = new Promise((tell) => { window.tell = tell; }); }"
-UNFOLD = (
-    "(box) => { for (let at = box; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
-)
+OPEN = "(box) => { location.hash = box.id; }"
+"""Its tag opens, as by a link of a finding."""
 
 
 @dataclass(frozen=True)
@@ -119,7 +118,7 @@ def _weighed(page: Page, address: str) -> float:
 def _typed_times(page: Page, box: str) -> list[float]:
     """Times of the entries of one box, each a value that was not there before [ms]."""
     field = page.locator(f"#f-{box.replace('.', '-')}")
-    field.evaluate(UNFOLD)
+    field.evaluate(OPEN)
     first = field.input_value()
     field.fill(_another(first, ENTRIES + 1))
     page.wait_for_timeout(1000)
