@@ -51,7 +51,7 @@ def on_the_other_side(text: str) -> str:
 
 
 def on_another_aircraft(text: str) -> str:
-    """The same job on another aircraft: its side is to be confirmed, and the revision of its mandate looked up again."""
+    """The same job on another aircraft: its side is to be confirmed, the revision of its mandate looked up again."""
     data, own = raw_data(text), ("aircraft.registration", "aircraft.serial", "mandate.revision")
     blank = {field: "" for field in own if standing_at(data, field)}
     return _asked_again(edited(text, blank), also=("aircraft.side",))

@@ -14,7 +14,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.job_fields import JobField, Kind, fields_of, fresh
 from hatchwright.job.rivet_rows import LineRow
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
-from hatchwright.page.pasted_table import columns_of
+from hatchwright.page.pasted_rows import columns_of
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length

@@ -20,7 +20,8 @@ from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.number import MOST_HOLES
 from hatchwright.page.fill_in import with_part
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.pasted_table import Column, Row, columns_of, read_table
+from hatchwright.page.pasted_rows import Column, Row, columns_of
+from hatchwright.page.pasted_table import read_table
 from hatchwright.said import Said
 from hatchwright.units import Unit
 

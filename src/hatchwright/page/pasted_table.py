@@ -13,14 +13,13 @@ from io import StringIO
 
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.job.bounds import first_of
-from hatchwright.job.job_fields import JobField, Kind, fields_of
+from hatchwright.job.job_fields import Kind
 from hatchwright.number import COUNT, decimal
-from hatchwright.said import Listed, Said, said
+from hatchwright.page.pasted_heads import head_note, order_of, ordered, units_of
+from hatchwright.page.pasted_rows import LENGTHS, Column, Row, names_of
+from hatchwright.said import Said, said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import UNIT_MARKS, Unit, parse_length
-
-LENGTHS = ("length", "coordinate", "diameter")
-"""Kinds of a column that holds lengths."""
 
 _BLANKS = " "
 _PARTED_BY = ("\t", ";", _BLANKS, ",")
@@ -29,68 +28,9 @@ _PARTED_BY = ("\t", ";", _BLANKS, ",")
 _MOST_HEADS = 4
 """Rows of titles, headings and units above the values; more than this are no headings [rows]."""
 
-_HEADINGS: Mapping[str, frozenset[str]] = {
-    "number": frozenset(("number", "no", "nr", "num", "hole", "n", "#")),
-    "x": frozenset(("x",)),
-    "y": frozenset(("y",)),
-    "radius": frozenset(("radius", "rad", "r")),
-    "angle": frozenset(("angle", "ang", "theta", "phi")),
-    "diameter": frozenset(("diameter", "dia", "diam", "d", "ø", "⌀", "size")),
-}
-"""How people head the columns that a list takes, by the name of the entry."""
-
-_OTHER_UNITS = frozenset(("cm", "m", "ft", "feet", "thou", "mil", "mils", "µm", "um"))
-_UNIT_OF_HEAD = re.compile(
-    r".*?[\s,/]*[\[(](?P<unit>[^\])]*)[\])]\s*|.*[\s,/](?P<bare>\S+)\s*|(?P<alone>\S+)"
-)
 _LONGEST_SHOWN = 60
-_NOWHERE = 1_000_000
-"""Where the cells of a column stand that no heading names; no row has as many."""
-
 _QUOTES = "\"'“”„’‘"
 _WHOLE = re.compile(r"#?(\d{1,6})(?:[.,]0*)?", re.ASCII)
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column that a list takes.
-
-    Args:
-        name: of the entry, by which its heading is known.
-        label: what a person calls it.
-    """
-
-    name: str
-    label: str
-    kind: Kind
-    required: bool
-
-
-def columns_of(field: JobField) -> Iterator[Column]:
-    """The columns of a list whose lines are numbers alone, none of any other."""
-    if field.is_point:
-        yield from (Column(name, name.upper(), field.kind, True) for name in ("x", "y"))
-    elif not field.models:
-        if field.kind in LENGTHS:
-            yield Column(field.name, field.label, field.kind, True)
-    elif len(field.models) == 1:
-        inner = fields_of(field.models[0])
-        if all(one.holds in ("value", "pair") and one.kind in (*LENGTHS, "count", "amount") for one in inner):
-            for one in inner:
-                if one.holds == "pair":
-                    yield from (
-                        Column(name, f"{one.label} {name.upper()}", one.kind, True) for name in ("x", "y")
-                    )
-                else:
-                    yield Column(one.name, one.label, one.kind, one.required)
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row: where it stands in what was pasted, counted from 1, and its cells."""
-
-    number: int
-    cells: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,9 +63,9 @@ def read_table(
     begin = next((at for at, row in enumerate(parted) if _holds_values(row, columns)), len(parted))
     heads, rows = parted[:begin], parted[begin:]
     if not rows or begin > _MOST_HEADS:
-        raise JobError.about("", "paste.nothing", columns=_names(columns))
-    order, units = _order(heads, columns), _units(heads, columns)
-    rows = [_ordered(row, order) for row in rows]
+        raise JobError.about("", "paste.nothing", columns=names_of(columns))
+    order, units = order_of(heads, columns), units_of(heads, columns)
+    rows = [ordered(row, order) for row in rows]
     as_pasted = rows
     if commas_are_decimal or _are_decimal(rows, columns, unit):
         rows = [_with_points(row, columns) for row in rows]
@@ -133,7 +73,7 @@ def read_table(
     rows = [_with_units(row, columns, units, unit) for row in rows]
     if faults := first_of(fault for row in rows for fault in _faults(row, columns, unit)):
         raise JobError(faults)
-    notes = [*(_head_note(row) for row in heads), *([said("paste.commas")] if has_commas else [])]
+    notes = [*(head_note(row) for row in heads), *([said("paste.commas")] if has_commas else [])]
     whole = tuple(Row(row.number, _without_empty_end(row.cells)) for row in rows)
     return Table(whole, tuple(notes))
 
@@ -192,10 +132,6 @@ def _unquoted(cell: str) -> str:
     return cell[1:-1].strip() if is_quoted else cell
 
 
-def _names(columns: Sequence[Column]) -> Listed:
-    return Listed(tuple(column.label for column in columns), ",")
-
-
 def _without_empty_end(cells: tuple[str, ...]) -> tuple[str, ...]:
     kept = len(cells)
     while kept and not cells[kept - 1]:
@@ -241,70 +177,6 @@ def _holds_values(row: Row, columns: Sequence[Column]) -> bool:
     if any(_reads(cell, column.kind) for cell, column in told if column.kind != "diameter"):
         return True
     return any(mark.isdigit() for cell in row.cells for mark in cell)
-
-
-def _order(heads: Sequence[Row], columns: Sequence[Column]) -> tuple[int, ...]:
-    """Where the cells of each column stand, by their headings where these name every column."""
-    names = [column.name for column in columns]
-    for row in heads:
-        told = [_heading(cell) for cell in row.cells]
-        known = [name for name in told if name in names]
-        if not known or told[: len(names)] == names[: len(told)]:
-            continue
-        is_clear = len(set(known)) == len(known) == len(told) >= sum(column.required for column in columns)
-        if is_clear:
-            return tuple(told.index(name) if name in told else _NOWHERE for name in names)
-        if any(name in names and name != names[at] for at, name in enumerate(told[: len(names)])):
-            raise JobError((Fault.saying("", "paste.other_order", line=row.number, columns=_names(columns)),))
-    return tuple(range(len(columns)))
-
-
-def _heading(cell: str) -> str:
-    """The entry that a heading names, "" for none that is known."""
-    word = re.split(r"[\s(\[,:/]", cell.strip().lower() + " ", maxsplit=1)[0].rstrip(".")
-    return next((name for name, words in _HEADINGS.items() if word in words), "")
-
-
-def _units(heads: Sequence[Row], columns: Sequence[Column]) -> dict[int, str]:
-    """The unit that heads each column of lengths, where one does."""
-    found: dict[int, str] = {}
-    order = _order(heads, columns)
-    for row in heads:
-        for at, column in enumerate(columns):
-            cell = row.cells[order[at]] if order[at] < len(row.cells) else ""
-            mark = _unit_of(cell)
-            if column.kind not in LENGTHS or not mark:
-                continue
-            if mark in _OTHER_UNITS:
-                raise JobError(
-                    (Fault.saying(column.label, "error.length_unit", cell, line=row.number, mark=mark),)
-                )
-            found[at] = UNIT_MARKS[mark]
-    return found
-
-
-def _unit_of(cell: str) -> str:
-    """The unit of length that a heading ends with, "" for none."""
-    told = _UNIT_OF_HEAD.fullmatch(cell.strip().lower())
-    mark = next((one for one in told.groups() if one), "").strip() if told else ""
-    return mark if mark in UNIT_MARKS or mark in _OTHER_UNITS else ""
-
-
-def _head_note(row: Row) -> Said:
-    """What is told of a row above the values."""
-    is_of_units = all(_unit_of(cell) == cell.strip("()[] ").lower() for cell in row.cells if _unit_of(cell))
-    has_units = any(_unit_of(cell) for cell in row.cells)
-    id = "paste.unit_row" if has_units and is_of_units else "paste.head_row"
-    return said(id, row=row.number, cells=Listed(tuple(filter(None, row.cells)), ","))
-
-
-def _ordered(row: Row, order: tuple[int, ...]) -> Row:
-    """The same row in the order of the columns; further cells stay behind."""
-    if order == tuple(range(len(order))):
-        return row
-    cells = tuple(row.cells[at] if at < len(row.cells) else "" for at in order)
-    further = tuple(cell for at, cell in enumerate(row.cells) if at not in order)
-    return Row(row.number, cells + further)
 
 
 def _are_decimal(rows: Sequence[Row], columns: Sequence[Column], unit: Unit) -> bool:
@@ -358,14 +230,14 @@ def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
     """What is wrong with a row of values."""
     cells = _without_empty_end(row.cells)
     if len(cells) > len(columns):
-        shown, taken = " | ".join(cells)[:_LONGEST_SHOWN], _names(columns)
+        shown, taken = " | ".join(cells)[:_LONGEST_SHOWN], names_of(columns)
         yield Fault.saying("", "paste.too_wide", shown, line=row.number, n=len(cells), columns=taken)
         return
     for at, column in enumerate(columns):
         cell = cells[at] if at < len(cells) else ""
         if not cell:
             if column.required or at < len(cells):
-                yield Fault.saying(column.label, "paste.empty", line=row.number, columns=_names(columns))
+                yield Fault.saying(column.label, "paste.empty", line=row.number, columns=names_of(columns))
             continue
         try:
             is_read = _is_read(cell, column, unit)
