@@ -18,7 +18,7 @@ from tests.conftest import EXAMPLES
 from tests.told import subject_of
 
 WINDOW = "Template window 5.277 x 4.277, corners R .8885."
-BY_HAND = "No template needed: hand shear is led by hand along the line."
+BY_HAND = "No template needed: the cut follows the line by hand (hand shear)."
 
 
 def by_hand(kind: str = "hand shear", more: str = "") -> str:
@@ -67,3 +67,18 @@ def test_the_hand_tool_is_judged_as_the_shelf_s_are_and_asks_at_its_own_boxes():
     assert "1.500" in subject_of(found["T305"])  # two corner radii of .75
     assert found["T306"].enter == ("hand_tool.capacity",)
     assert found["T303"].enter == ("hand_tool.behind",)
+
+
+def test_a_hole_saw_makes_its_hole_itself_and_snips_need_no_trial(shell, tmp_path):
+    """A round opening and the saw of its size: no line is followed."""
+    text = by_hand("hole saw", 'diameters = ["4"]')
+    begin, end = text.index("[opening]"), text.index("[doubler]\n")
+    opening = '[opening]\nshape = "circle"\ndiameter = "4"\ncenter = ["5.5", "4.5"]\n\n'
+    saw, snips = tmp_path / "saw.toml", tmp_path / "snips.toml"
+    saw.write_text((text[:begin] + opening + text[end:]).partition("[as_made]")[0], encoding="utf-8")
+    assert "No template needed: the tool makes the round hole itself (hole saw)." in shell("check", saw)[1]
+    snips.write_text(by_hand("snips"), encoding="utf-8")
+    status, _, err = shell("trial", snips)
+    assert status == 2
+    assert "snips takes no template" in err
+    assert "Add a cutter" not in err

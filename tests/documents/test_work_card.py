@@ -209,6 +209,14 @@ def test_a_job_without_cutter_or_cover_has_no_steps_for_them(alder_drawn):
     assert not any("template" in title or "cover" in title for title in titles)
 
 
+def test_a_hole_saw_cuts_to_size_and_leaves_nothing_to_file(alder_drawn):
+    saw = HandTool(kind="hole saw", diameters=(parse_length("4"),))
+    by_saw = alder_drawn.model_copy(update={"cutter": None, "template": None, "hand_tool": saw})
+    told = " ".join(line for one in card_of(by_saw).steps for line in one.lines)
+    assert "cut it in one pass with hole saw" in told
+    assert "with hole saw and leave metal to file" not in told
+
+
 def test_a_tool_led_by_hand_is_named_and_no_template_is_asked_for(alder_drawn):
     shear = HandTool(kind="hand shear")
     by_hand = alder_drawn.model_copy(update={"cutter": None, "template": None, "hand_tool": shear})

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.job.file import read_job
+from hatchwright.workflow.job_folder import JobFolder
 from web.conftest import listed
 from web.job_pages import Document, JobPage
 
@@ -45,3 +46,13 @@ def test_a_title_that_is_there_is_refused_and_what_is_no_job_is_told(client, fol
     (folder / "broken.toml").write_text("[[[", encoding="utf-8")
     assert client.get("/job/broken.toml/another").headers["Location"] == "/job/broken.toml/text"
     assert client.get("/job/none.toml/another").status_code == 404
+
+
+def test_a_title_as_long_as_may_be_gets_a_number_that_shows_in_its_file(client, folder):
+    """It is cut before the number: a file name holds 100 letters of a title."""
+    long = "inspection opening " * 10
+    text = (folder / "alder.toml").read_text(encoding="utf-8")
+    jobs = JobFolder(folder)
+    names = [jobs.new(jobs.free_title(long.strip()), text) for _ in range(3)]
+    assert len(set(names)) == 3
+    assert client.get(f"/job/{names[0]}/another").status_code == 200

@@ -64,6 +64,15 @@ def test_an_earlier_state_is_put_back_as_a_step_and_undo_undoes_it(client, folde
     assert (folder / "alder.toml").read_text() == now
 
 
+def test_a_state_that_is_kept_no_longer_is_told_and_nothing_is_put_back(client, folder):
+    page = changed(client)
+    now = (folder / "alder.toml").read_text()
+    answer = client.post("/job/alder.toml/compare", {"state": "no such", "base": page.form["base"]})
+    assert answer.status_code == 409
+    assert "no longer kept" in answer.content.decode()
+    assert (folder / "alder.toml").read_text() == now
+
+
 def test_what_is_entered_in_one_state_alone_is_told(alder_text):
     more = f'{alder_text}\n[[choices]]\nrule = "R601"\nreading = "x"\nreason = "as told"\n'
     field = f"choices.{alder_text.count('[[choices]]')}.rule"

@@ -182,8 +182,10 @@ def test_the_view_is_moved_by_hand_and_outlives_the_typing(shown):
     }  # letters stay as they are, however near one looks
     page.locator("#hole-wanted").fill("17")
     page.keyboard.press("Enter")
-    marked = next(one for one in shows() if "marked" in one["kind"])
-    assert marked["words"] == "17"
+    until(
+        lambda: [one["words"] for one in shows() if "marked" in one["kind"]] == ["17"],
+        "the number of the hole",
+    )
     far = page.evaluate(VIEW)
     looked = middle(far)
     assert far != near  # hole 17 was out of the frame
@@ -196,7 +198,9 @@ def test_the_view_is_moved_by_hand_and_outlives_the_typing(shown):
     assert middle(page.evaluate(VIEW)) == pytest.approx(
         looked, abs=1e-3
     )  # whatever room the verdict takes by then
-    assert [one["words"] for one in shows() if "marked" in one["kind"]] == ["17"]
+    until(
+        lambda: [one["words"] for one in shows() if "marked" in one["kind"]] == ["17"], "its number once more"
+    )
     page.get_by_role("button", name="Holes", exact=True).click()
     close = [float(word) for word in page.evaluate(VIEW).split()]
     assert close[0] < 2.0 < 9.0 < close[0] + close[2]  # the doubler of the file

@@ -11,6 +11,7 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.frame import OPPOSITE
+from hatchwright.job.job import Job
 from hatchwright.job.patch import DamagePoint
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
@@ -131,6 +132,11 @@ def _mark_out(task: Task, work: Work) -> Step:
     return Step(said("card.mark_out.title"), lines, blanks)
 
 
+def _by_hand(job: Job) -> str:
+    """How a hand tool makes the opening: along its line, or a round hole in one."""
+    return "round_hole" if job.hand_tool and job.hand_tool.what.round_holes else "by_hand"
+
+
 def _cut_out(task: Task, work: Work) -> Step:
     layout, making = work.layout, work.making
     bounds = (layout.rough_cut or layout.wanted).bounds
@@ -141,7 +147,7 @@ def _cut_out(task: Task, work: Work) -> Step:
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
     tool = layout.job.tool
-    of = "size" if layout.job.cutter else "by_hand" if tool else "by_tool"
+    of = "size" if layout.job.cutter else _by_hand(layout.job) if tool else "by_tool"
     is_circle = is_round(
         layout.wanted.bounds, layout.wanted_corner
     )  # then what is cut before filing is one too

@@ -76,7 +76,8 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
         )
         yield said("card.job.cutter"), told
     elif job.hand_tool:
-        yield said("card.job.cutter"), said("card.job.hand_tool_is", tool=tool_named(job.hand_tool))
+        id = "card.job.hand_tool_makes" if job.hand_tool.what.round_holes else "card.job.hand_tool_is"
+        yield said("card.job.cutter"), said(id, tool=tool_named(job.hand_tool))
     if layout.shop:
         yield said("card.job.shop"), layout.shop.words
 

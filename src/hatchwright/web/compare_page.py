@@ -28,7 +28,9 @@ def compare(request: HttpRequest, name: str) -> HttpResponse:
         (one for one in states if one.number == posted.get("state", "")), states[0] if states else None
     )
     faults, status = tuple[Fault, ...](), 200
-    if request.method == "POST" and picked is not None and picked.number == posted.get("state", ""):
+    if request.method == "POST" and (picked is None or picked.number != posted.get("state", "")):
+        faults, status = JobError.about("state", "page.compare.gone").faults, 409
+    elif request.method == "POST" and picked is not None:
         earlier = picked.text()
         hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
         try:

@@ -25,6 +25,8 @@ from hatchwright.workflow.kept_steps import KeptSteps, LastStep, Pile
 SUFFIX = ".toml"
 EARLIER = ".earlier"
 _LONGEST_NAME = 100
+_LONGEST_NUMBERED = 90
+"""A longer title is cut before a number is put behind it, or the number would not show in the name."""
 
 
 class ChangedElsewhereError(JobError):
@@ -133,8 +135,10 @@ class JobFolder:
         return name
 
     def free_title(self, title: str) -> str:
-        """A title after which no job is named yet: the one given, or with a number behind it."""
-        numbered = (f"{title} {number}" for number in itertools.count(2))
+        """A title after which no job is named yet: the one given, or with a number behind it, where that shows in the
+        name of its file."""
+        begun = title[:_LONGEST_NUMBERED]
+        numbered = (f"{begun} {number}" for number in itertools.count(2))
         titles = itertools.chain((title,), numbered)
         return next(one for one in titles if not os.path.lexists(self.folder / _named_after(one)))
 

@@ -18,7 +18,8 @@ def template_said(examination: Examination) -> Said | None:
             by its size alone.
     """
     if tool := examination.job.hand_tool:
-        return said("template.by_hand", tool=tool_named(tool))
+        id = "template.round_hole" if tool.what.round_holes else "template.by_hand"
+        return said(id, tool=tool_named(tool))
     making = examination.making
     if making is None:
         return None

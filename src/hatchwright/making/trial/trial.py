@@ -15,6 +15,7 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.named import tool_named
 from hatchwright.making.template.guide_template import guide_of
 from hatchwright.making.trial.corner import TrialCorner, diagonal_in, trial_corner
 from hatchwright.making.trial.piece import PieceKind, TrialPiece, trial_piece
@@ -100,6 +101,9 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
 
 def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
     """What a trial is made with; JobError where the job lacks one of them."""
+    if job.hand_tool:
+        told = said("trial.by_hand", tool=tool_named(job.hand_tool))
+        raise JobError((Fault("hand_tool", told, remedy=said("trial.by_hand.do")),))
     faults = [
         Fault(name, said("trial.needs"), remedy=said(f"making.add.{name}"))
         for name in ("cutter", "template")

@@ -113,7 +113,10 @@
     const mine = (asked = new AbortController());
     try {
       const answer = await fetch(bench.dataset.holeFrom.slice(0, -1) + (Number.parseInt(hole, 10) || 0), { signal: mine.signal });
-      if (answer.status !== 200) return;
+      if (answer.status !== 200) { // no such hole, or none while entries are to be fixed
+        if (bench.dataset.face === "hole") face("findings");
+        return;
+      }
       const html = await answer.text();
       if (mine.signal.aborted) return;
       holeTag.innerHTML = html;
