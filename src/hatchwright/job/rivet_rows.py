@@ -48,7 +48,7 @@ def _start_at(value: Any) -> float | Direction:
     """Read a place on a row that runs all round: a direction of the aircraft, or an angle from X toward Y [deg]."""
     word = str(value).strip().upper()
     if word in OPPOSITE:
-        return OPPOSITE[OPPOSITE[word]]
+        return OPPOSITE[OPPOSITE[word]]  # the same word, as one of the directions
     try:
         return angle(value)
     except PydanticCustomError:

@@ -33,11 +33,9 @@ from hatchwright.web.answer import answer_values, sections_in_another_form, verd
 from hatchwright.web.meanwhile import Meanwhile
 from hatchwright.web.site import site_of, waiting_for
 from hatchwright.web.troubles import opens_job
+from hatchwright.web.typed import BOX, typed_in
 from hatchwright.web.workers import judged_view
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
-
-_BOX = "job."
-"""What the name of every box begins with, so that no box can be taken for anything else."""
 
 _MOST_NUMBERS = 200
 """Cautions that one line may hold."""
@@ -68,7 +66,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
 def enter(request: HttpRequest, name: str) -> HttpResponse:
     """Put what was typed into the job and answer with drawing and echoes; the findings are asked for at rest."""
     site = site_of(request)
-    typed = _typed(request.POST)
+    typed = typed_in(request.POST)
     seen: Seen = "inside" if request.POST.get("seen") == "inside" else "outside"
     look = Look(request.POST.get("other_side") == "yes", seen)
     marked = site.marked.get(name)
@@ -128,7 +126,7 @@ def passed(request: HttpRequest, name: str) -> HttpResponse:
 def change_parts(request: HttpRequest, name: str) -> HttpResponse:
     """Add, take away, copy or confirm a section or a line, add a tapped point, or change the unit; what was typed
     meanwhile goes in too."""
-    typed = _typed(request.POST)
+    typed = typed_in(request.POST)
     does, _, path = request.POST.get("part", "").partition(":")
     at = path.rpartition(".")[0]
 
@@ -211,10 +209,6 @@ def _inches(text: str) -> float:
     return float(value)
 
 
-def _typed(posted: QueryDict) -> dict[str, str]:
-    return {key.removeprefix(_BOX): str(value) for key, value in posted.items() if key.startswith(_BOX)}
-
-
 def _hand(posted: QueryDict) -> Hand:
     serial = posted.get("serial", "")
     return Hand(
@@ -251,7 +245,7 @@ def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[s
         response.headers["HX-Retarget"] = "#notice"
         response.headers["HX-Reswap"] = "innerHTML"
         return response
-    values["posted"] = [(key, value) for key, value in request.POST.items() if key.startswith(_BOX)]
+    values["posted"] = [(key, value) for key, value in request.POST.items() if key.startswith(BOX)]
     values["page_id"] = request.POST.get("page", "")
     return render(request, "not_written_page.html", values, status=409)
 

@@ -15,11 +15,9 @@ from hatchwright.said import said
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
+from hatchwright.web.typed import BOX, typed_in
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import NEW_JOBS, SHAPES, SIDES, UNITS, Start, shapes_of
-
-_BOX = "job."
-"""What the name of every box begins with, so that no box can be taken for anything else."""
 
 _SVG = "image/svg+xml"
 
@@ -83,8 +81,7 @@ def _first(posted: QueryDict) -> FirstFigures:
     if kind in NEW_JOBS and shape in SHAPES and shape not in shapes_of(kind):
         shape = ""
     start = Start(kind, shape, posted.get("units", UNITS[0]), posted.get("side", ""))
-    typed = {name.removeprefix(_BOX): value for name, value in posted.items() if name.startswith(_BOX)}
-    return FirstFigures(start, {path: str(value) for path, value in typed.items()})
+    return FirstFigures(start, typed_in(posted))
 
 
 def _asked(
@@ -98,7 +95,7 @@ def _asked(
         "title": title,
         "by_box": by_box,
         "faults": others,
-        "box": _BOX,
+        "box": BOX,
         "is_other_shape": picked in SHAPES and picked != first.start.shape,
         "address_of_picture": f"?{_query(first)}",
     }
@@ -109,5 +106,5 @@ def _query(first: FirstFigures) -> str:
     start = first.start
     query = QueryDict(mutable=True)
     query.update({"kind": start.kind, "shape": start.shape, "units": start.units, "letters": "yes"})
-    query.update({f"{_BOX}{path}": value for path, value in first.typed.items() if value.strip()})
+    query.update({f"{BOX}{path}": value for path, value in first.typed.items() if value.strip()})
     return query.urlencode()
