@@ -197,6 +197,38 @@ def test_commas_that_could_set_off_thousands_are_asked_about_unless_the_person_s
     assert standing_at(raw_data(made.text), "rows.0.points") == [["1.283", "1.020"]]
 
 
+POLAR = TYPED + job_text({"as_made": U | {"polar": [{"holes": []}]}})
+ASKED = "the comma could be a thousands or a decimal mark"
+
+
+@pytest.mark.parametrize(
+    ("path", "pasted", "told"),
+    [
+        ("rows.0.points", "X (mm);Y (mm)\n1,500;2,250", [(2, "X", ASKED), (2, "Y", ASKED)]),
+        ("as_made.holes", "1,000;8.28;4.02\n2,000;8.27;4.6", [(n, "Number", ASKED) for n in (1, 2)]),
+        (
+            "as_made.polar.0.holes",
+            "No;Radius (mm);Angle (rad)\n1;82.5;1.5708",
+            [(1, "Angle", "'rad' is not a unit of an angle here")],
+        ),
+    ],
+)
+def test_a_heading_is_heeded_before_a_comma_is_read(path, pasted, told):
+    """As "1,500 mm" typed: 1500 mm is a size too, 1500 in is none; a hole may have the number 1000."""
+    assert faults_of(path, pasted, POLAR) == told
+
+
+def test_a_number_that_ends_with_its_mark_has_the_unit_of_its_column():
+    made = with_pasted(TYPED, "rows.0.points", "X (mm);Y (mm)\n12.;50.8\n25.4;76.2 mm", replacing=True)
+    (first, second) = read_job(made.text).rows[0].points
+    assert [at.mm for at in (*first, *second)] == pytest.approx([12.0, 50.8, 25.4, 76.2])
+
+
+def test_a_number_of_a_hole_with_zeros_is_read_where_commas_are_decimal():
+    made = with_pasted(TYPED, "as_made.holes", "1,000;8,28;4,02\n2,000;8,27;4,6")
+    assert standing_at(raw_data(made.text), "as_made.holes") == [[1, "8.28", "4.02"], [2, "8.27", "4.6"]]
+
+
 def test_a_list_says_its_columns_and_what_it_holds():
     place = paste_list(HELD, "as_made.holes")
     assert [(one.label, one.required) for one in place.columns] == [

@@ -21,6 +21,9 @@ _HEADINGS: Mapping[str, frozenset[str]] = {
 """How people head the columns that a list takes, by the name of the entry."""
 
 _OTHER_UNITS = frozenset(("cm", "m", "ft", "feet", "thou", "mil", "mils", "µm", "um"))
+_OTHER_ANGLES = frozenset(
+    ("rad", "radian", "radians", "mrad", "gon", "grad", "grads", "arcmin", "arcsec", "turns")
+)
 _UNIT_OF_HEAD = re.compile(
     r".*?[\s,/]*[\[(](?P<unit>[^\])]*)[\])]\s*|.*[\s,/](?P<bare>\S+)\s*|(?P<alone>\S+)"
 )
@@ -53,12 +56,21 @@ def _heading(cell: str) -> str:
 
 
 def units_of(heads: Sequence[Row], columns: Sequence[Column]) -> dict[int, str]:
-    """The unit that heads each column of lengths, where one does."""
+    """The unit that heads each column of lengths, where one does.
+
+    Raises:
+        JobError: a column is in a unit that no job takes.
+    """
     found: dict[int, str] = {}
     order = order_of(heads, columns)
     for row in heads:
         for at, column in enumerate(columns):
             cell = row.cells[order[at]] if order[at] < len(row.cells) else ""
+            mark = _mark_of(cell)
+            if column.kind == "amount" and mark in _OTHER_ANGLES:
+                raise JobError(
+                    (Fault.saying(column.label, "paste.angle_unit", cell, line=row.number, mark=mark),)
+                )
             mark = _unit_of(cell)
             if column.kind not in LENGTHS or not mark:
                 continue
@@ -70,10 +82,15 @@ def units_of(heads: Sequence[Row], columns: Sequence[Column]) -> dict[int, str]:
     return found
 
 
+def _mark_of(cell: str) -> str:
+    """What stands where a heading has its unit, "" for nothing."""
+    told = _UNIT_OF_HEAD.fullmatch(cell.strip().lower())
+    return next((one for one in told.groups() if one), "").strip() if told else ""
+
+
 def _unit_of(cell: str) -> str:
     """The unit of length that a heading ends with, "" for none."""
-    told = _UNIT_OF_HEAD.fullmatch(cell.strip().lower())
-    mark = next((one for one in told.groups() if one), "").strip() if told else ""
+    mark = _mark_of(cell)
     return mark if mark in UNIT_MARKS or mark in _OTHER_UNITS else ""
 
 

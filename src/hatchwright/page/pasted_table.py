@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from io import StringIO
 
@@ -30,7 +31,9 @@ _MOST_HEADS = 4
 
 _LONGEST_SHOWN = 60
 _QUOTES = "\"'“”„’‘"
-_WHOLE = re.compile(r"#?(\d{1,6})(?:[.,]0*)?", re.ASCII)
+_WHOLE = re.compile(r"#?\d{1,6}(?:[.,]0*)?", re.ASCII)
+_BARE = re.compile(r"[-+\d\s/.,]*\d[.,]?", re.ASCII)
+"""A number that has no unit of its own, and is no drill."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ def read_table(
     order, units = order_of(heads, columns), units_of(heads, columns)
     rows = [ordered(row, order) for row in rows]
     as_pasted = rows
-    if commas_are_decimal or _are_decimal(rows, columns, unit):
+    if commas_are_decimal or _are_decimal(rows, columns, units, unit):
         rows = [_with_points(row, columns) for row in rows]
     has_commas = rows != as_pasted
     rows = [_with_units(row, columns, units, unit) for row in rows]
@@ -179,22 +182,24 @@ def _holds_values(row: Row, columns: Sequence[Column]) -> bool:
     return any(mark.isdigit() for cell in row.cells for mark in cell)
 
 
-def _are_decimal(rows: Sequence[Row], columns: Sequence[Column], unit: Unit) -> bool:
+def _are_decimal(
+    rows: Sequence[Row], columns: Sequence[Column], units: Mapping[int, str], unit: Unit
+) -> bool:
     """Whether every comma of the values is a decimal mark: none of them has a point, and one comma at least can't set
     off thousands."""
     cells = [
-        (cell, column)
+        (cell, column.kind, units.get(at, unit))
         for row in rows
-        for cell, column in zip(row.cells, columns, strict=False)
+        for at, (cell, column) in enumerate(zip(row.cells, columns, strict=False))
         if column.kind != "count"
     ]
-    if any("." in re.sub(r"[a-z]+\.", "", cell) for cell, _ in cells):
+    if any("." in re.sub(r"[a-z]+\.", "", cell) for cell, _, _ in cells):
         return False
-    return any("," in cell and _means_one_thing(cell, column.kind, unit) for cell, column in cells)
+    return any("," in cell and _means_one_thing(cell, kind, own) for cell, kind, own in cells)
 
 
-def _means_one_thing(cell: str, kind: Kind, unit: Unit) -> bool:
-    """Whether the comma of one cell can only be a decimal mark, as the job itself reads it."""
+def _means_one_thing(cell: str, kind: Kind, unit: str) -> bool:
+    """Whether the comma of one cell can only be a decimal mark, as a job reads it in the unit of its column."""
     try:
         if kind in LENGTHS:
             return parse_length(cell, unit=unit, signed=True).inch is not None
@@ -204,9 +209,8 @@ def _means_one_thing(cell: str, kind: Kind, unit: Unit) -> bool:
 
 
 def _with_points(row: Row, columns: Sequence[Column]) -> Row:
-    kinds = [column.kind for column in columns]
     cells = (
-        cell.replace(",", ".") if at < len(kinds) and kinds[at] != "count" and cell.count(",") == 1 else cell
+        cell.replace(",", ".") if at < len(columns) and cell.count(",") == 1 else cell
         for at, cell in enumerate(row.cells)
     )
     return replace(row, cells=tuple(cells))
@@ -217,13 +221,20 @@ def _with_units(row: Row, columns: Sequence[Column], units: Mapping[int, str], u
     bare."""
     cells = list(row.cells)
     for at, (cell, column) in enumerate(zip(row.cells, columns, strict=False)):
-        if column.kind == "count" and (whole := _WHOLE.fullmatch(cell)):
-            cells[at] = whole[1]
+        if column.kind == "count" and _WHOLE.fullmatch(cell):
+            cells[at] = _whole(cell.removeprefix("#"))
         elif column.kind == "amount":
             cells[at] = _degrees(cell)
-        elif cell and cell[-1].isdigit() and not cell.startswith("#") and units.get(at, unit) != unit:
+        elif _BARE.fullmatch(cell) and units.get(at, unit) != unit:
             cells[at] = f"{cell} {units[at]}"
     return replace(row, cells=tuple(cells))
+
+
+def _whole(cell: str) -> str:
+    """A whole number without a decimal mark; as it is where its comma could set off thousands."""
+    with suppress(EntryError):
+        return str(int(decimal(cell, most=COUNT.most) or 0))
+    return cell
 
 
 def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
@@ -251,7 +262,7 @@ def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
 
 def _is_read(cell: str, column: Column, unit: Unit) -> bool:
     if column.kind == "count":
-        return cell.isdecimal() and int(cell) in COUNT
+        return decimal(cell, most=COUNT.most) is not None and cell.isdecimal() and int(cell) in COUNT
     if column.kind in LENGTHS:
         parse_length(cell, unit=unit, drills=_drills(column.kind), signed=column.kind != "diameter")
         return True
