@@ -785,7 +785,9 @@ def test_papers_survive_a_reload_and_say_what_to_print_first(page, server, folde
     expect(first).to_be_visible()
     file.write_text(file.read_text(encoding="utf-8") + "# changed by another program\n", encoding="utf-8")
     page.clock.run_for(5_000)
-    expect(page.locator(".moved-on")).to_contain_text("DO NOT USE: the job was changed")
+    expect(page.locator(".moved-on")).to_contain_text(
+        "DO NOT USE: the job, or a file that it uses, was changed"
+    )
     expect(first).to_be_visible()
     assert page.troubles == []
 

@@ -11,11 +11,12 @@ from html import unescape
 import pytest
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
+from hatchwright.errors import JobError
 from hatchwright.page.made_papers import MadePapers
 from hatchwright.web import downloads, long_work
 from hatchwright.web.workers import PAPERS
 from tests.patience import until
-from web.conftest import papers_of, state_of
+from web.conftest import papers_of, site_behind, state_of
 
 ADDRESS = "/job/dogwood.toml/papers"
 
@@ -103,10 +104,12 @@ def test_a_making_that_waits_for_its_turn_says_so_and_never_begins_once_canceled
 
 def test_a_making_that_nobody_asks_for_ends(client, asked, monkeypatch):
     monkeypatch.setattr(long_work, "KEPT_S", -1.0)
-    client.get(ADDRESS)
+    state = state_of(client.get(ADDRESS).content.decode())
     until(lambda: asked and asked[0])
     assert asked == [(None,)]
     assert not makings()
+    until(lambda: client.get(state).status_code == 200)
+    assert "out of touch for over a minute, as when the computer sleeps" in client.get(state).content.decode()
 
 
 def test_a_making_ended_from_outside_is_told_and_can_be_begun_again(client, asked):
@@ -145,7 +148,10 @@ def quickly(monkeypatch):
 @pytest.mark.parametrize(
     ("changed", "told"),
     [
-        (b"title = ", "DO NOT USE: the job was changed after these sheets were created."),  # half written
+        (
+            b"title = ",
+            "DO NOT USE: the job, or a file that it uses, was changed after these sheets were created.",
+        ),  # half written
         (b"\xff\xfe", "DO NOT USE: the job file cannot be read now ("),
         (None, "DO NOT USE: the job file cannot be read now ("),
     ],
@@ -169,6 +175,63 @@ def test_a_job_that_changes_beneath_its_papers_is_told_and_nothing_is_lost(
     (folder / "dogwood.toml").write_bytes(held + b"\n# another state\n")
     papers_of(client, ADDRESS)
     assert len(quickly) == 2  # a page that comes anew gets the papers of the job as it stands
+
+
+@pytest.mark.parametrize(("file", "query"), [("machines/bench.toml", "?machine=bench.toml"), ("cut.dxf", "")])
+def test_papers_are_of_the_machine_and_the_outlines_beside_the_job_too(client, folder, quickly, file, query):
+    with (folder / "dogwood.toml").open("a", encoding="utf-8") as job:
+        job.write('\n[another]\nfile = "cut.dxf"\n')
+    (folder / "machines").mkdir()
+    (folder / file).write_text("feed 10")
+    page = client.get(f"{ADDRESS}{query}").content.decode()
+    papers_of(client, f"{ADDRESS}{query}")
+    assert len(quickly) == 1
+    for content in ("feed 99", None):
+        (folder / file).unlink() if content is None else (folder / file).write_text(content)
+        assert "DO NOT USE: the job, or a file that it uses," in client.get(state_of(page)).content.decode()
+        papers_of(client, f"{ADDRESS}{query}")
+    assert len(quickly) == 3  # a page that comes anew gets papers of the files as they stand
+    (folder / file).write_text("feed 10")
+    assert "DO NOT USE" not in client.get(state_of(page)).content.decode()
+
+
+def test_a_finished_set_can_be_created_again(client, quickly):
+    page = client.get(ADDRESS).content.decode()
+    assert "Create again" in papers_of(client, ADDRESS)
+    act(client, "again", page)
+    papers_of(client, ADDRESS)
+    assert len(quickly) == 2
+
+
+def test_papers_of_a_job_that_was_not_sound_are_tried_again(client, folder, monkeypatch):
+    """By hand, and by a page that comes after the file that was missing is there."""
+    tried = []
+
+    def refused(asked, work, **how):
+        tried.append(asked)
+        raise JobError.about("opening.file", "error.title_file", "cut.dxf")
+
+    monkeypatch.setattr(downloads, "papers_for_page", refused)
+    with (folder / "dogwood.toml").open("a", encoding="utf-8") as job:
+        job.write('\n[another]\nfile = "cut.dxf"\n')
+    page = client.get(ADDRESS).content.decode()
+    assert "Try again" in papers_of(client, ADDRESS)
+    act(client, "again", page)
+    papers_of(client, ADDRESS)
+    assert len(tried) == 2
+    (folder / "cut.dxf").write_text("put back")
+    papers_of(client, ADDRESS)
+    assert len(tried) == 3
+
+
+def test_no_link_leads_to_files_that_are_kept_no_longer(client, quickly):
+    state = state_of(client.get(ADDRESS).content.decode())
+    assert "dogwood.zip" in papers_of(client, ADDRESS)
+    for other in range(6):  # sets of other makings
+        site_behind(client).made.put(str(other), ())
+    shown = client.get(state).content.decode()
+    assert "not kept any more" in shown
+    assert "dogwood.zip" not in shown
 
 
 def test_papers_that_are_kept_no_longer_are_told_and_made_anew(client, quickly):

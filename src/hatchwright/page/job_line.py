@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field, replace
-from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import JobError
-from hatchwright.job.as_typed import paths_of, raw_data, standing_at
-from hatchwright.job.dxf_loop import LARGEST_FILE_BYTES
 from hatchwright.job.schema import up_to_date
 from hatchwright.judged import Status
+from hatchwright.page.files_beside import outline_marks
 from hatchwright.page.screen import Asked, ScreenView, screen
 from hatchwright.said import said
 from hatchwright.words.refusals import fault_sentences
@@ -41,7 +38,7 @@ class JobLine:
         points: the worst.
         more: how many more points there are.
         lacks_strength: whether its strength was asked for and is not analyzed yet.
-        beside: content of each file beside it that its text names, see `content_mark`.
+        beside: content of each file beside it that its text names, see `files_beside.content_mark`.
     """
 
     about: str
@@ -85,7 +82,7 @@ def job_line(asked: Asked, with_strength: bool = True) -> JobLine:
     asked = replace(asked, text=up_to_date(asked.text))
     beside: dict[str, str] = {}
     try:
-        beside = _beside(asked)
+        beside = outline_marks(asked)  # before they are read: what changes meanwhile is noticed
         line = _line_of(screen(asked, drawn=False, with_other=True, with_strength=with_strength))
     except JobError as error:
         line = refused_line(error)
@@ -95,24 +92,6 @@ def job_line(asked: Asked, with_strength: bool = True) -> JobLine:
 def refused_line(error: JobError) -> JobLine:
     """What the list says of a file that cannot be read as a job."""
     return _with_points(JobLine("page.not_a_job"), [(Status.STOP, str(fault), ()) for fault in error.faults])
-
-
-def content_mark(path: Path) -> str:
-    """The same for the same content only; "" where there is none that an outline could be read from."""
-    try:
-        if path.is_file() and path.stat().st_size <= LARGEST_FILE_BYTES:
-            return hashlib.sha256(path.read_bytes()).hexdigest()
-    except OSError:
-        pass
-    return ""
-
-
-def _beside(asked: Asked) -> dict[str, str]:
-    """The files that a job reads its outlines from, marked before they are read: what changes meanwhile is noticed."""
-    data = raw_data(asked.text)
-    named = [standing_at(data, path) for path in paths_of(data) if path.rpartition(".")[2] == "file"]
-    names = sorted(one for one in named if isinstance(one, str) and one and not set(one) & set("/\\\0"))
-    return {name: content_mark(asked.folder / name) for name in names}
 
 
 def _line_of(view: ScreenView) -> JobLine:

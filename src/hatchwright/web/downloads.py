@@ -15,6 +15,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.page.files_beside import version_with_files
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.made_papers import PIECES, MadeFile, PaperChoice, Written
 from hatchwright.page.screen import Asked
@@ -24,8 +25,7 @@ from hatchwright.web.long_work import LongWork, State, WorkKey
 from hatchwright.web.site import KeptPapers, Site, site_of
 from hatchwright.web.troubles import no_such_job
 from hatchwright.web.workers import bundle_name, papers_for_page
-from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.machines import machines_in
+from hatchwright.workflow.machines import MACHINES, machines_in
 from hatchwright.workflow.printing import PAPERS
 
 KINDS = {
@@ -55,8 +55,8 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
         offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(site.jobs.folder)}
     except JobError as error:
         return no_such_job(request, name, error)
-    version = version_of(asked.text)
-    work = _making(site, asked, choice)
+    version = _version(asked, choice)
+    work = _making(site, asked, choice, version)
     state = _state(request, name, version, choice, work)
     values = {"job_name": name, "choice": choice, "goes_on": work.state is State.GOING_ON, **state, **offered}
     return render(request, "papers.html", values)
@@ -66,7 +66,7 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
 def papers_state(request: HttpRequest, name: str) -> HttpResponse:
     """How far the papers of one version of a job are, 202 as long as they are being made; then what was made of it."""
     choice, version = _choice(request.GET), request.GET.get("version", "")
-    work = site_of(request).papers.get(WorkKey(name, choice, version))
+    work = _held(site_of(request), WorkKey(name, choice, version))
     is_on = work is not None and not work.ended(_WAITS_S)
     values = _state(request, name, version, choice, work)
     return render(request, "papers_state.html", values, status=202 if is_on else 200)
@@ -83,10 +83,11 @@ def cancel_papers(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_POST
 def papers_again(request: HttpRequest, name: str) -> HttpResponse:
-    """Make papers anew, of the job as it stands, after they were canceled or failed."""
+    """Make papers anew, of the job as it stands."""
     choice, site = _choice(request.GET), site_of(request)
     try:
-        _making(site, site.asked(name), choice, again=True)
+        asked = site.asked(name)
+        _making(site, asked, choice, _version(asked, choice), again=True)
     except JobError as error:
         return no_such_job(request, name, error)
     return redirect(_page(name, choice))
@@ -103,12 +104,25 @@ def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     return HttpResponse(made.content, content_type=kind, headers=headers)
 
 
-def _making(site: Site, asked: Asked, choice: PaperChoice, *, again: bool = False) -> LongWork[KeptPapers]:
+def _version(asked: Asked, choice: PaperChoice) -> str:
+    """A short name for all that papers are made of, the machine's file too."""
+    is_there = choice.machine in machines_in(asked.folder)
+    return version_with_files(asked, [f"{MACHINES}/{choice.machine}"] if is_there else [])
+
+
+def _held(site: Site, key: WorkKey) -> LongWork[KeptPapers] | None:
+    """The making of papers, None where there is none or its files are kept no longer."""
+    work = site.papers.get(key)
+    is_lost = work and work.answer and work.answer.key and site.made.get(work.answer.key) is None
+    return None if is_lost else work
+
+
+def _making(
+    site: Site, asked: Asked, choice: PaperChoice, version: str, *, again: bool = False
+) -> LongWork[KeptPapers]:
     """The making of papers; begun where there is none, or its files are kept no longer."""
-    key = WorkKey(asked.name, choice, version_of(asked.text))
-    held = site.papers.get(key)
-    if held and held.answer and held.answer.key and site.made.get(held.answer.key) is None:
-        again = True
+    key = WorkKey(asked.name, choice, version)
+    again = again or _held(site, key) is None
 
     def make(work: LongWork[KeptPapers]) -> KeptPapers | None:
         stamp = datetime.now().astimezone()
@@ -143,8 +157,9 @@ def _state(
         "kept": None,
     }
     try:
-        text = site_of(request).asked(name).text
-        values["moved_on"] = "" if version_of(text) == version else words("page.papers_moved_on")
+        asked = site_of(request).asked(name)
+        text = asked.text
+        values["moved_on"] = "" if _version(asked, choice) == version else words("page.papers_moved_on")
     except JobError as error:
         text = ""
         values["moved_on"] = words("page.papers_job_unread", why=error.faults[0].what)

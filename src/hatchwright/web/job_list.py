@@ -13,7 +13,8 @@ from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.job.beside_jobs import is_beside_jobs
 from hatchwright.job.text_file import LARGEST_FILE_BYTES, load_text, text_in
 from hatchwright.judged import Status
-from hatchwright.page.job_line import JobLine, content_mark, refused_line
+from hatchwright.page.files_beside import content_mark
+from hatchwright.page.job_line import JobLine, refused_line
 from hatchwright.page.screen import Asked
 from hatchwright.said import said
 from hatchwright.tables.table import ShopTables

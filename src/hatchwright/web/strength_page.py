@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import HatchwrightError
+from hatchwright.page.files_beside import version_with_files
 from hatchwright.page.made_papers import Written
 from hatchwright.page.screen import Asked
 from hatchwright.page.strength_screen import StrengthView
@@ -75,7 +76,7 @@ def _work(request: HttpRequest, asked: Asked, *, again: bool = False) -> LongWor
 
 
 def _key(asked: Asked) -> WorkKey:
-    return WorkKey(asked.name, asked.look.other_side, version_of(asked.text))
+    return WorkKey(asked.name, asked.look.other_side, version_with_files(asked))
 
 
 @require_safe
