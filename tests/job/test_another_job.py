@@ -12,9 +12,11 @@ from hatchwright.job.another_job import on_another_aircraft, on_the_other_side
 from hatchwright.job.file import load_job, read_job
 from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import other_side
+from hatchwright.job.samples import confirmed
 from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.mirror import mirror
+from job_text import job_text
 from tests.conftest import EXAMPLES
 
 LEFT_HERE = {"gate", "samples", "revision", "acknowledged", "departures", "title"}
@@ -66,6 +68,21 @@ def test_axes_that_run_left_run_right_there():
     data = tomllib.loads(text)["frame"]
     turned = text.replace(f'x = "{data["x"]}"', 'x = "LEFT"', 1)
     assert tomllib.loads(on_the_other_side(turned))["frame"]["x"] == "RIGHT"
+
+
+def test_the_start_of_a_row_is_mirrored_however_it_is_written():
+    row = {"name": "ring", "lay": "offset", "edge": "opening", "distance": ".5", "rivet": "MS20470AD4"}
+    text = job_text(
+        {"aircraft": {"side": "left"}, "rows": [row | {"start_at": "left"}, row | {"start_at": "up"}]}
+    )
+    assert [one["start_at"] for one in tomllib.loads(on_the_other_side(text))["rows"]] == ["RIGHT", "up"]
+
+
+def test_each_fastener_expected_there_is_confirmed_by_itself():
+    there = [{"at": [f"{x}", "1"], "diameter": ".125"} for x in range(2)]
+    text = on_the_other_side(job_text({"aircraft": {"side": "left"}, "bay": {"existing": there}}))
+    left = tomllib.loads(confirmed(text, ["bay.existing.0.diameter"]))["samples"]
+    assert [name for name in left if name.startswith("bay.existing")] == ["bay.existing.1"]
 
 
 def test_twice_is_the_same_job_again_but_for_what_was_left_out(alder_text):

@@ -7,7 +7,8 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
-from hatchwright.page.copy_row import with_copied_row, with_point
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.page.copy_row import newest_point, with_copied_row, with_point
 from job_text import job_text
 
 JOB = {
@@ -130,6 +131,52 @@ def test_a_tapped_point_goes_to_the_last_row_of_points_or_makes_one():
     twice = with_point(once, -0.00001, 4.6412)
     assert rows_of(twice)[-1]["points"] == [["8.28", "2"], ["0", "4.6412"]]
     assert len(read_job(twice).rows) == 2
+
+
+def test_ends_that_would_pass_each_other_are_refused():
+    """The long side has room for them 1.4 from one corner, the short one of 1.2 has not."""
+    tall = JOB["opening"] | {"width": "1.2", "height": "4.5", "radius": ".25", "center": ["5", "3"]}
+    row = {**ROW, "start": ["6.1", "2.15"], "end": ["6.1", "3.35"], "pitch": ".4"}
+    with pytest.raises(JobError) as caught:
+        with_copied_row(job_text(JOB | {"opening": tall, "rows": [row]}), "rows.0")
+    assert caught.value.faults[0].what.id == "copy_row.no_room"
+
+
+def test_a_tapped_point_moves_no_number():
+    points = {"name": "by hand", "lay": "points", "rivet": "MS20470AD4", "points": [["9", "2"], ["9", "3"]]}
+    line = {name: value for name, value in ROW.items() if name != "first_number"} | {"count": 4}
+    text = job_text(
+        JOB | {"rows": [points, line], "as_made": {"uncertainty": ".005", "sizes": [[3, ".129"]]}}
+    )
+    before, after = (lay_out(read_job(one)).holes for one in (text, with_point(text, 9.28, 3.0)))
+    assert [(hole.number, hole.row, hole.place, hole.hole_in) for hole in after[:-1]] == [
+        (hole.number, hole.row, hole.place, hole.hole_in) for hole in before
+    ]
+    assert (after[-1].number, after[-1].row, after[-1].place) == (7, "by hand 2", (9.28, 3.0))
+    assert newest_point(with_point(text, 9.28, 3.0)) == "rows.2.points.0"
+
+
+@pytest.mark.parametrize(
+    ("first", "read", "is_refused"), [(94, 101, False), (95, 101, True), (95, 99, False)]
+)
+def test_a_tapped_point_leaves_no_reading_of_a_cover_screw_without_its_screw(
+    alder_text, first, read, is_refused
+):
+    """Five rivets from 95 on end at 99 and the screws begin at 101; one more would be 100, and they at 201."""
+    row = {"name": "by hand", "lay": "points", "rivet": "MS20470AD4", "first_number": first}
+    row |= {"points": [["2", f"{1 + at}"] for at in range(5)]}
+    readings = {"as_made": {"uncertainty": ".005", "sizes": [[read, ".2"]]}}
+    text = job_text(raw_data(alder_text) | {"rows": [row]} | readings)
+    if is_refused:
+        with pytest.raises(JobError) as caught:
+            with_point(text, 2.0, 7.0)
+        assert caught.value.faults[0].what.id == "copy_row.moves_screws"
+    else:
+        numbers = [
+            {hole.number for hole in lay_out(read_job(one)).holes}
+            for one in (text, with_point(text, 2.0, 7.0))
+        ]
+        assert read in set.intersection(*numbers)
 
 
 def test_a_tapped_point_is_written_in_the_unit_of_the_job():

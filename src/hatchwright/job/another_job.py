@@ -24,8 +24,8 @@ _ASKED_AGAIN = (
 )
 """What was measured, seen, answered or accepted for one place; it says nothing of another."""
 
-_EXPECTED = ("frame.origin", "skin.thickness", "bay.existing")
-_EXPECTED_LINES = ("bay.rows", "bay.flanges", "bay.keep_outs", "bay.existing_rows")
+_EXPECTED = ("frame.origin", "skin.thickness")
+_EXPECTED_LINES = ("bay.rows", "bay.flanges", "bay.keep_outs", "bay.existing", "bay.existing_rows")
 """What is expected to be the same elsewhere: it stands as samples until it is confirmed; lists line by line."""
 
 
@@ -44,9 +44,11 @@ def on_the_other_side(text: str) -> str:
     changes |= {axis: SWAPPED[word] for axis, word in axes.items() if word in SWAPPED}
     rows = data.get("rows")
     for index, row in enumerate(rows if isinstance(rows, list) else ()):
-        for name, mirrored in (("direction", TURNED), ("start_at", SWAPPED)):
-            if (word := mirrored.get(str(standing_at(row, name)))) is not None:
-                changes[f"rows.{index}.{name}"] = word
+        turn, start = (str(standing_at(row, name)).strip() for name in ("direction", "start_at"))
+        if turn in TURNED:
+            changes[f"rows.{index}.direction"] = TURNED[turn]
+        if start.upper() in SWAPPED:
+            changes[f"rows.{index}.start_at"] = SWAPPED[start.upper()]
     return _asked_again(edited(text, changes), also=())
 
 

@@ -22,6 +22,7 @@ from hatchwright.job.patch import Patch
 from hatchwright.job.plain_hole import PlainHole
 from hatchwright.job.rivet_rows import Row
 from hatchwright.job.skin import Aircraft, Mandate, Skin
+from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Unit
 
@@ -54,7 +55,7 @@ class Job(Entered):
     revision: str = Field(default="A", max_length=12)
     samples: tuple[
         Annotated[str, matching(r"\w+(\.\w+)*", said("job.no_entry_name"), said("job.no_entry_name.do"))], ...
-    ] = Field(default=(), max_length=400)
+    ] = Field(default=(), max_length=400 + MOST_HOLES)
     aircraft: Aircraft
     mandate: Mandate = Mandate()
     gate: Gate = Gate()

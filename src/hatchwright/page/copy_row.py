@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hatchwright.errors import JobError
+from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.job.as_typed import number_in_list, raw_data, standing_at
 from hatchwright.job.file import read_job
 from hatchwright.job.frame import OPPOSITE
@@ -15,6 +16,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.list_lines import with_lines
 from hatchwright.job.outline import loop_about
 from hatchwright.job.rivet_rows import LineRow
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
 from hatchwright.words.tell import tell
@@ -72,8 +74,8 @@ def with_copied_row(text: str, path: str) -> str:
     Returns:
         str: the job's text with three more rows at its end of rows, named by their sides.
     Raises:
-        JobError: the job is not sound, it has no such row, the row does not run along a side of the opening, or one of
-            the rows is there already.
+        JobError: the job is not sound, it has no such row, the row does not run along a side of the opening, a side is
+            too short for its ends, or one of the rows is there already.
     """
     job = read_job(text)
     index = number_in_list(path.removeprefix("rows."))
@@ -92,6 +94,9 @@ def with_copied_row(text: str, path: str) -> str:
     for further in (1, 2, 3):
         side = sides[(own.turns + further) % 4]
         start, end = _copied(own, side, ends)
+        way = math.copysign(1.0, _along(own, *ends))
+        if way * _along(side, start, end) <= _ACROSS_IN:
+            raise JobError.about(path, "copy_row.no_room", _CALLED[_ways(job)[side.turns]][0])
         copied: dict[str, Any] = {**held, "name": _name(row.name, _ways(job), own.turns, side.turns)}
         copied |= {"start": _typed(start, job), "end": _typed(end, job)}
         if row.count is not None:
@@ -104,38 +109,63 @@ def with_copied_row(text: str, path: str) -> str:
 
 
 def with_point(text: str, x_in: float, y_in: float) -> str:
-    """Add a point to the last row of points, or to a new one with the rivet of the row before it.
+    """Add a point to the last row where that is one of points, or to a new one with the rivet of the row before it, so
+    that no hole gets another number.
 
     Raises:
-        JobError: the text is not TOML, or the job has no row whose rivet a new one could take.
+        JobError: the text is not TOML, the job has no row whose rivet a new one could take, or readings of cover screws
+            would lose their screws, whose numbers begin behind the last rivet's hundred.
     """
     data = raw_data(text)
     unit, held = data.get("units"), data.get("rows")
-    rows = [one for one in held if isinstance(one, Mapping)] if isinstance(held, list) else []
+    rows = held if isinstance(held, list) and all(isinstance(one, Mapping) for one in held) else []
     point = [_written(at, unit) for at in (x_in, y_in)]
-    for index in reversed(range(len(rows))):
-        if rows[index].get("lay") == "points":
-            return with_lines(text, f"rows.{index}.points", [point])
+    if rows and rows[-1].get("lay") == "points":
+        return _checked(text, with_lines(text, f"rows.{len(rows) - 1}.points", [point]))
     if not rows or "rivet" not in rows[-1]:
         raise JobError.about("rows", "copy_row.no_rivet")
+    called = tell(said("copy_row.by_hand"))
+    others = {one.get("name") for one in rows}
+    names = (called, *(f"{called} {number}" for number in range(2, len(rows) + 2)))
     kept = {name: rows[-1][name] for name in ("preparation", "pilot", "final") if name in rows[-1]}
     new = {
-        "name": tell(said("copy_row.by_hand")),
+        "name": next(name for name in names if name not in others),
         "lay": "points",
         "rivet": rows[-1]["rivet"],
         **kept,
         "points": [point],
     }
-    return with_lines(text, "rows", [new])
+    return _checked(text, with_lines(text, "rows", [new]))
+
+
+def _checked(before: str, after: str) -> str:
+    """The text after, unless its readings would stand for other holes than before."""
+    try:
+        read = _numbers_read(before)
+        rows, now = (_rows_by_number(text) if read else {} for text in (before, after))
+    except HatchwrightError:
+        return after  # not sound, and told so where the job is read
+    if any(rows.get(number) != now.get(number) for number in read):
+        raise JobError.about("rows", "copy_row.moves_screws")
+    return after
+
+
+def _numbers_read(text: str) -> set[int]:
+    made = read_job(text).as_made
+    return {hole.number for hole in (*made.placed_holes, *made.sizes)} if made else set()
+
+
+def _rows_by_number(text: str) -> dict[int, str]:
+    """The row of each hole, as it is drawn."""
+    drawn = read_job(text).model_copy(update={"as_made": None})
+    return {hole.number: hole.row for hole in lay_out(drawn).holes}
 
 
 def newest_point(text: str) -> str:
-    """Dotted path of the last point of the last row of points, "" where there is none."""
-    rows = raw_data(text).get("rows")
-    for index, row in reversed(list(enumerate(rows if isinstance(rows, list) else ()))):
-        if isinstance(row, Mapping) and row.get("lay") == "points" and isinstance(row.get("points"), list):
-            return f"rows.{index}.points.{len(row['points']) - 1}"
-    return ""
+    """Dotted path of the last point of the last row, "" where that is no row of points."""
+    rows = raw_data(text).get("rows") or [{}]
+    points = standing_at(rows[-1], "points")
+    return f"rows.{len(rows) - 1}.points.{len(points) - 1}" if points else ""
 
 
 def _sides(job: Job) -> tuple[_Side, ...]:
@@ -151,6 +181,11 @@ def _runs_along(side: _Side, ends: list[complex]) -> bool:
     low, high = sorted((start.imag, end.imag))
     is_straight = abs(start.real - end.real) <= _ACROSS_IN < high - low
     return is_straight and start.real > -side.out_in and low < side.half_in and high > -side.half_in
+
+
+def _along(side: _Side, start_in: complex, end_in: complex) -> float:
+    """How far a row runs along a side, negative against the way round from X toward Y [in]."""
+    return (side.seen(end_in) - side.seen(start_in)).imag
 
 
 def _copied(own: _Side, side: _Side, ends: list[complex]) -> tuple[complex, complex]:
