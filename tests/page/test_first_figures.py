@@ -87,6 +87,16 @@ def test_rivets_and_sheets_that_go_together_follow_the_one_that_was_typed():
     assert not {"skin.thickness", "rows.0.rivet"} & set(job.samples)
 
 
+def test_a_patch_goes_with_a_center_on_the_other_side_of_the_origin():
+    job = begun(Start("flush-patch"), opening__center__0="-6.2", opening__center__1="-4")
+    before = read_job(starting_text(Start("flush-patch")))
+    center = [at.inch for at in before.opening.center]
+    for point, old in zip(job.patch.extent, before.patch.extent, strict=True):
+        assert [at.inch for at in point.at] == pytest.approx(
+            [old.at[0].inch - 6.2 - center[0], old.at[1].inch - 4 - center[1]]
+        )
+
+
 def test_a_metric_job_takes_bare_millimeters():
     job = begun(Start("lapped-cover", "round", "mm"), opening__diameter="100", skin__thickness="0,8")
     assert job.opening.diameter.inch == pytest.approx(100 / 25.4)

@@ -57,8 +57,11 @@ def test_missing_readings(case):
 def test_sizes_without_places_ask_for_the_other_sizes_of_their_row_and_for_no_place():
     measured = rows()
     measured["as_made"]["sizes"] = [[1, ".130"], [2, ".130"], [4, ".130"]]
-    told = [subject_of(one) for one in judged("R928", PLAIN, measured) if one.holes]
-    assert told == ["rivet 3 of row inner (4 holes), size not measured"]
+    found = judged("R928", PLAIN, measured)
+    told = [(subject_of(one), one.enter) for one in found if one.holes]
+    assert told == [("rivet 3 of row inner (4 holes), size not measured", ("as_made.sizes",))]
+    as_drawn = "row inner (4 holes): hole sizes measured, locations checked as drawn"
+    assert as_drawn in map(subject_of, found)
 
 
 def test_an_opening_that_was_not_measured_cautions():

@@ -170,13 +170,14 @@ def _following(data: Mapping[str, Any], typed: Mapping[str, str]) -> dict[str, s
 def _change(data: Mapping[str, Any], field: str, text: str, unit: Unit) -> Fraction | None:
     """By how much a typed length is more than what stood there [in]."""
     try:
-        return parse_length(text, unit=unit).exact_in - _length(standing_at(data, field), unit)
+        length = parse_length(text, unit=unit, signed=field.startswith("opening.center."))
+        return length.exact_in - _length(standing_at(data, field), unit)
     except EntryError:
         return None
 
 
 def _length(text: Any, unit: Unit) -> Fraction:
-    return parse_length(str(text), unit=unit).exact_in
+    return parse_length(str(text), unit=unit, signed=True).exact_in
 
 
 def _moved(text: Any, change_in: Fraction, unit: Unit) -> str:

@@ -41,20 +41,23 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
                 whole = False
                 yield _missing(what, missing, holes)
     for holes in survey.rows.values():
-        if holes not in measured and (missing := _without_size(holes)):
-            yield _missing("size", missing, holes)
+        if holes not in measured and any(hole.hole_in is not None for hole in holes):
+            if missing := _without_size(holes):
+                yield _missing("size", missing, holes)
+            subject = said("readings.as_drawn", row=holes[0].row, total=len(holes))
+            yield stated(Status.PASS, subject, _MEASURING)
     if measured and whole:
         yield _all_measured(survey, measured)
 
 
 def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> Finding:
-    no_reading, advice = {
-        "place": ("readings.no_place", "readings.measure_place"),
-        "size": ("readings.no_size", "readings.measure_size"),
+    no_reading, advice, field = {
+        "place": ("readings.no_place", "readings.measure_place", "as_made.holes"),
+        "size": ("readings.no_size", "readings.measure_size", "as_made.sizes"),
     }[what]
     subject = said(no_reading, holes=numbered(*missing), row=holes[0].row, total=len(holes))
     numbers = tuple(hole.number for hole in missing)
-    enter = ("as_made.holes",)
+    enter = (field,)
     return stated(
         Status.UNKNOWN, subject, _MEASURING, said(advice), holes=numbers, cause=holes[0].row, enter=enter
     )
