@@ -211,6 +211,11 @@ ASKED = "the comma could be a thousands or a decimal mark"
             "No;Radius (mm);Angle (rad)\n1;82.5;1.5708",
             [(1, "Angle", "'rad' is not a unit of an angle here")],
         ),
+        (
+            "as_made.polar.0.holes",
+            "No;Radius;Angle\n;mm;rad\n1;82.5;1.5708",
+            [(2, "Angle", "'rad' is not a unit of an angle here")],
+        ),
     ],
 )
 def test_a_heading_is_heeded_before_a_comma_is_read(path, pasted, told):

@@ -37,7 +37,7 @@ def order_of(heads: Sequence[Row], columns: Sequence[Column]) -> tuple[int, ...]
     for row in heads:
         told = [_heading(cell) for cell in row.cells]
         known = [name for name in told if name in names]
-        if not known or told[: len(names)] == names[: len(told)]:
+        if not known or told[: len(names)] == names[: len(told)] or _is_of_units(row):
             continue
         is_clear = len(set(known)) == len(known) == len(told) >= sum(column.required for column in columns)
         if is_clear:
@@ -94,11 +94,15 @@ def _unit_of(cell: str) -> str:
     return mark if mark in UNIT_MARKS or mark in _OTHER_UNITS else ""
 
 
+def _is_of_units(row: Row) -> bool:
+    """Whether the units of length in a row stand alone in their cells, and there are any."""
+    units = [(unit, cell.strip("()[] ").lower()) for cell in row.cells if (unit := _unit_of(cell))]
+    return bool(units) and all(unit == alone for unit, alone in units)
+
+
 def head_note(row: Row) -> Said:
     """What is told of a row above the values."""
-    is_of_units = all(_unit_of(cell) == cell.strip("()[] ").lower() for cell in row.cells if _unit_of(cell))
-    has_units = any(_unit_of(cell) for cell in row.cells)
-    id = "paste.unit_row" if has_units and is_of_units else "paste.head_row"
+    id = "paste.unit_row" if _is_of_units(row) else "paste.head_row"
     return said(id, row=row.number, cells=Listed(tuple(filter(None, row.cells)), ","))
 
 
