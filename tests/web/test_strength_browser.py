@@ -145,11 +145,14 @@ def test_strength_shows_how_far_it_is_and_can_be_canceled(loaded, server):  # no
         loaded.reload()
         expect(loaded.locator("#strength progress")).to_be_visible()
         cancel = loaded.locator("#strength").get_by_role("button", name="Cancel")
+        answered: list[str] = []
+        loaded.on("response", lambda answer: answered.append(answer.url))
         cancel.press("Enter")
         expect(loaded.locator("#strength-shown")).to_contain_text("Canceled: strength was not computed.")
         expect(cancel).not_to_be_visible()
     loaded.locator("#strength").get_by_role("button", name="Compute strength").click()
     expect(loaded.locator("#strength .margins")).to_be_visible()
+    assert f"{server.root}/job/alder.toml/" not in answered  # the page is not made anew for nobody
     assert loaded.troubles == []
 
 

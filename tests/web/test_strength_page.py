@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import multiprocessing
+import re
 import threading
+from html import unescape
 from pathlib import Path
 
 import pytest
 
+from hatchwright.errors import JobError
 from hatchwright.page.screen import Asked, Look
 from hatchwright.page.strength_screen import print_strength, view_strength
 from hatchwright.said import said
-from hatchwright.web import workers
+from hatchwright.web import strength_page, workers
 from hatchwright.web.worker import Worker
 from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import version_of
-from tests.patience import until
+from tests.patience import PATIENCE_S, until
 from told import subject_of
 
 LOADS = """
@@ -74,17 +77,21 @@ def test_who_cancels_strength_ends_its_process_and_may_begin_again(client, folde
     monkeypatch.setattr(workers, "STRENGTH", strength)
     address = f"/job/alder.toml/strength?version={version_of(text_of(folder))}"
 
+    cancel: list[str] = []
+
     def at_work() -> list:
         return [child for child in multiprocessing.active_children() if child.name == strength.name]
 
     def is_told() -> bool:
         answer = client.get(address)
         assert answer.status_code == 202
-        return 'value="0.250"' in answer.content.decode()
+        html = answer.content.decode()
+        cancel[:] = [cancel_of(html)]
+        return 'value="0.250"' in html
 
     until(is_told, "how far it is")
     (process,) = at_work()
-    client.post("/job/alder.toml/strength/cancel")
+    client.post(*cancel)
     until(lambda: not at_work())
     for _ in range(2):
         answer = client.get(address)
@@ -93,8 +100,51 @@ def test_who_cancels_strength_ends_its_process_and_may_begin_again(client, folde
     client.post("/job/alder.toml/strength/again")
     until(is_told, "how far it is")
     assert at_work() != [process]
-    client.post("/job/alder.toml/strength/cancel")
+    client.post(*cancel)
     until(lambda: not at_work())
+
+
+def cancel_of(html: str) -> str:
+    """Where the button goes that ends what is being worked out."""
+    return unescape(re.search(r'action="([^"]+/cancel[^"]*)"', html)[1])
+
+
+def test_a_button_ends_the_work_that_its_page_shows_and_none_of_a_later_job(client, folder, monkeypatch):
+    may_end, works = threading.Event(), []
+
+    def view(asked, work):
+        works.append(work)
+        may_end.wait(PATIENCE_S)
+
+    monkeypatch.setattr(strength_page, "strength_view", view)
+    monkeypatch.setattr(strength_page, "_WAITS_S", 0.0)
+    shown = []
+    for count, more in enumerate(("", "# entered on another page\n"), 1):
+        (folder / "alder.toml").write_text(text_of(folder) + more, encoding="utf-8")
+        address = f"/job/alder.toml/strength?version={version_of(text_of(folder))}"
+        shown.append(client.get(address).content.decode())
+        until(lambda count=count: len(works) == count)
+    client.post(cancel_of(shown[0]))
+    assert [work.is_canceled() for work in works] == [True, False]
+    client.post(cancel_of(shown[1]))
+    assert works[1].is_canceled()
+    may_end.set()
+
+
+def test_strength_is_worked_out_anew_when_an_outline_beside_the_job_changes(client, folder, monkeypatch):
+    tried = []
+
+    def refused(asked, work):
+        tried.append(asked)
+        raise JobError.about("title", "error.title_file", "any")
+
+    monkeypatch.setattr(strength_page, "strength_view", refused)
+    text = text_of(folder) + '\n[another]\nfile = "cut.dxf"\n'
+    (folder / "alder.toml").write_text(text, encoding="utf-8")
+    for content, times in (("one", 1), ("one", 1), ("other", 2)):
+        (folder / "cut.dxf").write_text(content)
+        strength_of(client, folder)
+        assert len(tried) == times
 
 
 def wait(asked, progress):

@@ -97,6 +97,10 @@ class LongWork(Generic[Answer]):
         is_left = time.monotonic() - self._asked_at_s > KEPT_S
         return not (self._is_canceled or self._is_overtaken or is_left)
 
+    def is_given_up(self) -> bool:
+        """Whether it ends without an answer, or will where it has been noticed already that nobody waits."""
+        return self.state is State.DROPPED or (self.state is State.GOING_ON and not self.is_wanted())
+
     def _work(self) -> None:
         answer, error = None, None
         try:
@@ -139,14 +143,15 @@ class LongWorks(Generic[Answer]):
     def begun(
         self, key: WorkKey, do: Callable[[LongWork[Answer]], Answer | None], *, again: bool = False
     ) -> LongWork[Answer]:
-        """The work of that key, begun where there is none; it overtakes that of other versions of its job.
+        """The work of that key, begun where there is none that will have an answer; it overtakes that of other versions
+        of its job.
 
         Args:
             again: whether what has ended is begun anew.
         """
         with self._lock:
             work = self._held.get(key)
-            if work and not (work.state is State.DROPPED or (again and work.state is not State.GOING_ON)):
+            if work and not (work.is_given_up() or (again and work.state is not State.GOING_ON)):
                 return work
             for other, older in self._held.items():
                 if (other.job, other.choice) == (key.job, key.choice):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -36,10 +37,12 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
     asked = asked_of(request, name)
     if version_of(asked.text) != request.GET.get("version", ""):
         return HttpResponse(status=204)
-    work = _work(request, asked)
+    key = _key(asked)
+    work = _work(request, asked, key)
     ended = work.ended(_WAITS_S)
     if work.state is State.DROPPED:
         return HttpResponse(status=204)
+    shown = urlencode({"other_side": "yes" if key.choice else "", "version": key.version})
     values = {
         "job_name": name,
         "state": str(work.state),
@@ -48,17 +51,17 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
         "strength": work.answer,
         "units": work.answer.unit if work.answer else "in",
         "sizes": _PAPERS,
-        "cancel": address("strength-cancel", name=name),
+        "cancel": f"{address('strength-cancel', name=name)}?{shown}",
         "again": address("strength-again", name=name),
     }
     return render(request, "strength_state.html", values, status=200 if ended else 202)
 
 
 @require_POST
-@opens_job("page.no_strength")
 def cancel_strength(request: HttpRequest, name: str) -> HttpResponse:
-    """End the working out of strength, of the job as it stands."""
-    if work := site_of(request).strength.get(_key(asked_of(request, name))):
+    """End the working out of strength that a page shows, whatever the job has become since."""
+    key = WorkKey(name, bool(request.GET.get("other_side")), request.GET.get("version", ""))
+    if work := site_of(request).strength.get(key):
         work.cancel()
     return redirect("job", name=name)
 
@@ -67,12 +70,13 @@ def cancel_strength(request: HttpRequest, name: str) -> HttpResponse:
 @opens_job("page.no_strength")
 def strength_again(request: HttpRequest, name: str) -> HttpResponse:
     """Work strength out anew, after that was canceled or failed."""
-    _work(request, asked_of(request, name), again=True)
+    asked = asked_of(request, name)
+    _work(request, asked, _key(asked), again=True)
     return redirect("job", name=name)
 
 
-def _work(request: HttpRequest, asked: Asked, *, again: bool = False) -> LongWork[StrengthView]:
-    return site_of(request).strength.begun(_key(asked), lambda work: strength_view(asked, work), again=again)
+def _work(request: HttpRequest, asked: Asked, key: WorkKey, *, again: bool = False) -> LongWork[StrengthView]:
+    return site_of(request).strength.begun(key, lambda work: strength_view(asked, work), again=again)
 
 
 def _key(asked: Asked) -> WorkKey:

@@ -6,6 +6,7 @@ const showWork = (room, html) => {
   const bar = room.querySelector("progress"), next = come.querySelector("progress");
   if (bar && next) {
     bar.value = next.value;
+    bar.closest("form").setAttribute("action", next.closest("form").getAttribute("action")); // it may be other work by now
     const doing = room.querySelector(".doing"), told = come.querySelector(".doing").textContent;
     if (doing.textContent !== told) doing.textContent = told;
     return false;

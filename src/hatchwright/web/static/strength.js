@@ -16,7 +16,8 @@ if (document.getElementById("strength")) {
   });
   section.addEventListener("submit", async (event) => { // ended, or begun again, without leaving the page
     event.preventDefault();
-    await fetch(event.target.action, { method: "POST", body: new FormData(event.target) });
+    const how = { method: "POST", body: new FormData(event.target), redirect: "manual" }; // leads to the whole page anew
+    await fetch(event.target.action, how).catch(() => {}); // what is asked now says that nobody answers
     strength.askNow();
   });
 }
