@@ -8,12 +8,15 @@ opening of 5.00 x 4.00 with corners of .75: 5.00 - 2 x .015 + (.500 - .193) = 5.
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 
 import pytest
 
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cutter.cutter_fit import cutter_findings
+from hatchwright.page import made_papers
+from hatchwright.page.screen import Asked
 from tests.conftest import EXAMPLES
 from tests.told import subject_of
 
@@ -59,6 +62,16 @@ def test_machine_readable_output_has_no_template_then(shell, hand_file, tmp_path
     _, out, _ = shell("template", hand_file, "--out", tmp_path / "made", "--json")
     told = json.loads(out)
     assert (told["templates"], told["files"]) == ([], [])
+
+
+def test_a_print_package_lacks_nothing_for_want_of_a_template(monkeypatch):
+    monkeypatch.setattr(
+        made_papers, "papers", lambda *_, **__: ()
+    )  # takes seconds, and is not what is asked here
+    asked = Asked(by_hand(), EXAMPLES, "hand.toml")
+    stamp = datetime(2026, 3, 1, tzinfo=UTC)
+    made = made_papers.made_papers(asked, stamp=stamp, choice=made_papers.PaperChoice())
+    assert made.refusals == ()
 
 
 def test_the_hand_tool_is_judged_as_the_shelf_s_are_and_asks_at_its_own_boxes():

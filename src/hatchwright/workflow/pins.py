@@ -80,9 +80,12 @@ def pin_files(
 
     Raises:
         JobError: a size that the plan needs is missing.
-        ExportError: there is no template, or a file did not read back as it was drawn.
+        ExportError: there is no template, or a file did not read back as it was drawn. A hand tool takes none: that is
+            no refusal.
         GeometryError: the cut falls into several runs.
     """
+    if examination.job.hand_tool:
+        return ()
     made: list[MadeFile] = []
     for one, mine in in_parts(sets_of(examination, stamp=stamp, paper=paper, stem=stem), progress):
         mine(0.0, said("progress.setting", paper=one.called(MadeKind.PIN_SHEET)))
