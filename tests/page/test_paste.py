@@ -88,7 +88,8 @@ def test_pasted_points_give_the_same_job_as_points_typed(pasted):
 )
 def test_pasted_readings_stand_in_the_file_as_typed_ones_do(path, typed, pasted):
     section, _, name = path.partition(".")
-    for first in (JOB, JOB | {"rows": [{**JOB["rows"][0], "points": POINTS}]}):
+    whole = JOB | {"rows": [{**JOB["rows"][0], "points": POINTS}]}
+    for first in (whole,) if section == "as_made" else (JOB, whole):
         made = with_pasted(job_text(first), path, pasted)
         assert standing_at(raw_data(made.text), path) == typed
     by_hand = read_job(TYPED + job_text({section: (U if section == "as_made" else {}) | {name: typed}}))
@@ -130,10 +131,10 @@ def test_readings_of_a_trial_are_pasted_into_their_own_file():
 
 
 def test_comments_and_what_is_in_the_list_stay(alder_text):
-    made = with_pasted(alder_text, "as_made.holes", "19 8.72 7.3\n41 2.72 6.98\n")
+    made = with_pasted(alder_text, "as_made.holes", "42 8.72 7.3\n41 2.72 6.98\n")
     assert made.text == alder_text.replace(
         '    [18, "8.718", "6.672"],\n',
-        '    [18, "8.718", "6.672"],\n    [19, "8.72", "7.3"],\n    [41, "2.72", "6.98"],\n',
+        '    [18, "8.718", "6.672"],\n    [42, "8.72", "7.3"],\n    [41, "2.72", "6.98"],\n',
     )
 
 
@@ -243,3 +244,12 @@ def test_a_list_says_its_columns_and_what_it_holds():
         ("Diameter", False),
     ]
     assert (place.held, place.unit) == (1, "in")
+
+
+def test_a_reading_of_a_hole_that_is_not_there_is_refused_by_its_row(alder_text):
+    """ALDER's rivets are numbered to 78, its screws from 101 to 116."""
+    text = alder_text[: alder_text.index("[as_made]")]
+    with pytest.raises(JobError) as refused:
+        with_pasted(text, "as_made.holes", "1\t8.28\t2.02\n999\t8.28\t2.6")
+    (fault,) = refused.value.faults
+    assert (fault.line, fault.given) == (2, "999")

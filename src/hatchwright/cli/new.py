@@ -12,7 +12,7 @@ from hatchwright.workflow.new_job import NEW_JOBS, SHAPES, SIDES, UNITS, Start, 
 
 
 @click.command(name="new", help=words("command.new.help"))
-@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("job", type=click.Path(path_type=Path), required=False)
 @click.option(
     "--kind",
     default=NEW_JOBS[0],
@@ -31,7 +31,9 @@ from hatchwright.workflow.new_job import NEW_JOBS, SHAPES, SIDES, UNITS, Start, 
     help=words("command.new.units", units=Listed(UNITS, "or")),
 )
 @click.option("--side", default="", metavar="SIDE", help=words("command.new.side", sides=Listed(SIDES, "or")))
-def command(job: Path, kind: str, shape: str, units: str, side: str) -> None:
+def command(job: Path | None, kind: str, shape: str, units: str, side: str) -> None:
     """Start a job file of one kind, its fields explained, to be filled in."""
-    new_job(job, Start(kind, shape, units, side))
-    put("command.new.done", job=str(job))
+    start = Start(kind, shape, units, side)
+    path = job or Path(f"{start.kind}.toml")
+    new_job(path, start)
+    put("command.new.done", job=str(path))

@@ -40,15 +40,20 @@ def command(
     if held is not None:
         _judge_held(job, held, other_side=other_side, shop=shop, as_json=as_json)
         return
-    if out is None:
-        raise EntryError.saying("command.template.no_folder", where="--out")
     examination = examine_file(job, shop=shop)
+    told = template_said(examination)
+    if out is None:
+        if told and not as_json:
+            click.echo(
+                tell(told, examination.job.unit)
+            )  # the number that was asked for, above what is missing
+        raise EntryError.saying("command.template.no_folder", where="--out")
     files = template_files(examination, stamp=now(), paper=paper, stem=job.stem, printable=printable)
     written = write_files(files, out, overwrite=overwrite)
     if as_json:
         put_json(template_values(examination, [path.name for path in written]))
     else:
-        if told := template_said(examination):
+        if told:
             click.echo(tell(told, examination.job.unit))
         for path in written:
             click.echo(path)

@@ -59,6 +59,7 @@ def _lines(layout: Layout) -> list[str]:
             if edge.is_split:
                 continue
             name = edge.name.removesuffix(" edge").replace(" ", "_")
-            sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))
+            size = said(f"size.of.{name}", size=size_of(edge.loop.bounds, edge.corner))
+            sizes.append(said("size.was_made", size=size) if edge.uncertainty_in else size)
     sizes.append(said("size.center", center=Place(*layout.center_in)))
     return [bare(in_words_of(layout.job.kind, one), unit) for one in sizes]

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.as_typed import number_in_list, raw_data, standing_at
 from hatchwright.job.bounds import first_of
 from hatchwright.job.entry import Entered
@@ -17,6 +17,7 @@ from hatchwright.job.job_fields import JobField, fields_of
 from hatchwright.job.list_lines import with_lines
 from hatchwright.job.samples import confirmed
 from hatchwright.job.trial_readings import TrialReadings
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.number import MOST_HOLES
 from hatchwright.page.fill_in import with_part
 from hatchwright.page.lay_out_sheet import sheet_of
@@ -90,7 +91,7 @@ def with_pasted(
         pasted, place.columns, unit=place.unit, most=room, commas_are_decimal=commas_are_decimal
     )
     held = [] if replacing else standing_at(raw_data(text), path) or []
-    faults = [*_twice(place, held, table.rows)]
+    faults = [*_twice(place, held, table.rows), *_of_no_hole(text, place, table.rows)]
     changed = text
     if not faults:
         field = _field_at(raw_data(text), path)
@@ -161,6 +162,20 @@ def _twice(place: PasteList, held: Sequence[Any], rows: Sequence[Row]) -> Iterat
             yield Fault.saying(first.label, "paste.there_already", number, line=row.number)
         elif times[number] > 1:
             yield Fault.saying(first.label, "paste.twice", number, line=row.number)
+
+
+def _of_no_hole(text: str, place: PasteList, rows: Sequence[Row]) -> Iterator[Fault]:
+    """Readings of holes that the job has not got, so far as it can be laid out."""
+    first = place.columns[0]
+    if first.name != "number" or not place.path.startswith("as_made."):
+        return
+    try:
+        known = {str(hole.number) for hole in lay_out(read_job(text)).holes}
+    except HatchwrightError:
+        return
+    for row in rows:
+        if row.cells[0] not in known:
+            yield Fault.saying(first.label, "paste.no_hole", row.cells[0], line=row.number)
 
 
 def _of_values(changed: str, place: PasteList, held: int, rows: Sequence[Row]) -> Iterator[Fault]:

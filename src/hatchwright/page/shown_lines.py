@@ -12,7 +12,7 @@ from hatchwright.page.spoken_of import SpokenOf, parts_of
 from hatchwright.register import Shelf
 from hatchwright.verdict import Line, ToEnter, Verdict
 
-_MOST_IN_BAND = 6
+_MOST_IN_BAND = 4
 """What stops beyond this number would push the drawing away [-]."""
 
 

@@ -3,6 +3,7 @@ in where what is made closes it."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
@@ -22,7 +23,7 @@ from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.boolean import difference
-from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.shapes.profile import Arc, Loop, profile_of
 from hatchwright.tables.cited import Cited
 from hatchwright.units import MM_PER_IN
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -58,12 +59,27 @@ def longest_chord(loop: Loop) -> float:
 
 @lru_cache(maxsize=16)
 def least_width(loop: Loop) -> float:
-    """Least distance of two parallel lines that hold an outline: the narrowest slot that it goes through flat [in]."""
+    """Least distance of two parallel lines that hold an outline: the narrowest slot that it goes through flat [in].
+
+    The lines are tried along each side of its hull, arcs in small steps; how far the outline reaches is exact, so that
+    it is never told narrower than it is.
+    """
     points = _hull(loop.points(_CHORD_IN))
     side = np.roll(points, -1, axis=0) - points
-    normal = np.column_stack([-side[:, 1], side[:, 0]]) / np.hypot(*side.T)[:, None]
-    height = points @ normal.T
-    return float(np.min(height.max(axis=0) - height.min(axis=0)))
+    normal = np.column_stack([side[:, 1], -side[:, 0]]) / np.hypot(*side.T)[:, None]
+    return float(np.min(_reach(loop, points, normal) + _reach(loop, points, -normal)))
+
+
+def _reach(loop: Loop, points: Floats, normal: Floats) -> Floats:
+    """How far an outline reaches in each direction of shape (n, 2), shape (n,) [in]."""
+    far: Floats = (points @ normal.T).max(axis=0)
+    toward = np.arctan2(normal[:, 1], normal[:, 0])
+    for arc in loop.pieces():
+        if isinstance(arc, Arc) and arc.sweep_rad > 0.0:
+            begin = math.atan2(arc.start[1] - arc.center[1], arc.start[0] - arc.center[0])
+            is_on = np.mod(toward - begin, 2.0 * math.pi) <= arc.sweep_rad
+            far = np.where(is_on, np.maximum(far, normal @ np.array(arc.center) + arc.radius_in), far)
+    return far
 
 
 def _hull(points: Floats) -> Floats:

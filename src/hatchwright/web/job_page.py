@@ -236,10 +236,16 @@ def asked_of(request: HttpRequest, name: str) -> Asked:
 
 def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[str, str]) -> HttpResponse:
     """Say why nothing was written; a page that waits for an answer keeps what was typed in its boxes."""
-    values: dict[str, Any] = {"job_name": name, "faults": error.faults, "is_conflict": False}
+    values: dict[str, Any] = {
+        "job_name": name,
+        "faults": error.faults,
+        "is_conflict": False,
+        "is_unreadable": False,
+    }
     if isinstance(error, ChangedElsewhereError):
         values |= {"is_conflict": True, "version": version_of(error.text)}
         values["differences"] = _differences(error.text, typed)
+        values["is_unreadable"] = not _is_readable(error.text)
     if request.headers.get("HX-Request"):
         response = render(request, "not_written.html", values, status=409)
         response.headers["HX-Retarget"] = "#notice"
@@ -248,6 +254,14 @@ def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[s
     values["posted"] = [(key, value) for key, value in request.POST.items() if key.startswith(BOX)]
     values["page_id"] = request.POST.get("page", "")
     return render(request, "not_written_page.html", values, status=409)
+
+
+def _is_readable(text: str) -> bool:
+    try:
+        sheet_of(text)
+    except JobError:
+        return False
+    return True
 
 
 def _differences(text: str, typed: dict[str, str]) -> list[dict[str, str]]:

@@ -11,6 +11,8 @@
   const put = (element, line) => { if (element && element.textContent !== line) element.textContent = line; };
   document.documentElement.classList.add("has-script");
   let part = "", hole = "", asked = null;
+  const flowing = matchMedia("not all and (min-width: 46em) and (min-height: 34em)");
+  const isUpright = () => flowing.matches; // the page itself scrolls: half of the drawing stays above the tag
 
   // Which face is up: findings, entries (all of them, or the tag of one part), or the tag of a hole
   const face = (name) => {
@@ -63,6 +65,7 @@
     if (top) window.sheet?.showPart?.(part);
     byId("beside").scrollTop = 0;
     if (box) box.focus({ preventScroll: true });
+    if (isUpright()) form.scrollIntoView({ block: "start" });
     (focus || (there === top ? byId("to-all") : there) || form).scrollIntoView({ block: "nearest" });
   };
   const isUnder = (path, above) => path === above || path.startsWith(`${above}.`);
@@ -131,6 +134,7 @@
       }
       holeTag.querySelector("h2").after(list);
       face("hole");
+      if (isUpright()) holeTag.scrollIntoView({ block: "start" });
     } catch (error) {
       if (error.name !== "AbortError") put(said, words.hole_lost);
     }
@@ -211,7 +215,14 @@
   addEventListener("hashchange", () => goTo(decodeURIComponent(location.hash.slice(1))));
 
   // What comes anew gets its marks again
-  document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "answer") markAll(); });
+  document.body.addEventListener("htmx:afterSwap", (event) => {
+    if (event.detail.target.id !== "answer") return;
+    if (byId("answer-data").dataset.sound === "no") { // a verdict of other entries is none of these
+      byId("headlines").replaceChildren(byId("entries-first").content.cloneNode(true));
+      byId("counts").replaceChildren();
+    }
+    markAll();
+  });
   document.addEventListener("judged", () => { stopsHere(); markAll(); });
 
   // Where a person was outlives a reload; what was just added has the focus
