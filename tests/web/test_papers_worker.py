@@ -88,6 +88,12 @@ def test_who_cancels_ends_the_process_and_may_begin_again(client, asked):
     until(lambda: len(asked) == 2)
     act(client, "cancel", page)
     until(lambda: asked[1])
+    by_the_first_button = client.get(f"{ADDRESS}{'&' if '?' in ADDRESS else '?'}create=yes", follow=True)
+    assert "Creating the print package" in by_the_first_button.content.decode()
+    assert "create" not in by_the_first_button.request["QUERY_STRING"]  # so that a reload begins nothing
+    until(lambda: len(asked) == 3)
+    act(client, "cancel", page)
+    until(lambda: asked[2])
 
 
 def test_a_making_that_waits_for_its_turn_says_so_and_never_begins_once_canceled(client, asked, monkeypatch):

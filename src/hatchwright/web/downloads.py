@@ -56,6 +56,9 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return no_such_job(request, name, error)
     version = _version(asked, choice)
+    if "create" in request.GET:  # the button: what was canceled or failed is begun anew
+        _making(site, asked, choice, version, again=True)
+        return redirect(_page(name, choice))
     work = _making(site, asked, choice, version)
     state = _state(request, name, version, choice, work)
     values = {"job_name": name, "choice": choice, "goes_on": work.state is State.GOING_ON, **state, **offered}
