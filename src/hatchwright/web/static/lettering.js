@@ -75,7 +75,7 @@ const lettering = (() => {
       ends.set(part, [Math.min(low, one.number), Math.max(high, one.number)]);
     }
     const isEnd = new Set([...ends.values()].flat());
-    const edges = [...svg.querySelectorAll(":is(.layer-opening, .layer-doubler, .layer-cover, .layer-plug, .layer-rough-cut) path, .damage")].filter((line) => line.tagName === "path").map(pointsOf);
+    const edges = [...svg.querySelectorAll(":is(.layer-opening, .layer-doubler, .layer-cover, .layer-plug, .layer-rough-cut) path, .damage, path.flange[d$='Z']")].filter((line) => line.tagName === "path").map(pointsOf);
     const opening = svg.querySelector(".opening-edge");
     const notes = [];
     for (const text of svg.querySelectorAll("text")) {
@@ -177,12 +177,16 @@ const lettering = (() => {
     const dimension = (note, base) => {
       const [one, other] = note.span.map(toPx), axis = note.isLevel ? 0 : 1, block = note.words ?? note.lines;
       const [low, high_] = [one, other].sort((a, b) => a[axis] - b[axis]);
-      const at_line = note.isLevel ? base.bottom + note.off : base.left - note.off, flip = (u, v) => (note.isLevel ? [u, v] : [v, u]);
+      const flip = (u, v) => (note.isLevel ? [u, v] : [v, u]);
+      const at_line = note.isLevel ? base.bottom + note.off : base.left - note.off;
       const from = low[axis], to = high_[axis], most = note.isLevel ? wide : high, box = blockBox(block, size), long = note.isLevel ? box[0] : box[1];
       if (from < FRAME_PX || to > most - FRAME_PX) return;
       const fits = to - from >= long + 2 * HEAD_PX + 6, tail = 2 * HEAD_PX;
-      const middles = fits ? [(from + to) / 2] : [to + tail + 4 + long / 2, from - tail - 4 - long / 2];
-      const middle = middles.find((u) => isFree(at(flip(u, at_line), box), WORDS | HOLE));
+      const free = Math.max(to - from - long - 2 * HEAD_PX - 6, 0) / 2; // how far the figure may stand off the middle
+      const middles = fits ? [0, 0.25, -0.25, 0.5, -0.5, 0.75, -0.75].map((share) => (from + to) / 2 + share * free)
+        : [to + tail + 4 + long / 2, from - tail - 4 - long / 2];
+      const isFreeAt = (u, kinds) => isFree(at(flip(u, at_line), box), kinds);
+      const middle = middles.find((u) => isFreeAt(u, ANY)) ?? middles.find((u) => isFreeAt(u, WORDS | HOLE)); // off the edges of the structure too
       if (middle === undefined) return;
       if (fits) { line(flip(from, at_line), flip(to, at_line)); } else {
         line(flip(from - tail, at_line), flip(from, at_line));
@@ -222,6 +226,7 @@ const lettering = (() => {
       return found;
     };
     const DIRECTIONS = Array.from({ length: 16 }, (_, k) => [Math.cos(k * Math.PI / 8), Math.sin(k * Math.PI / 8)]);
+    const NARROW_PX = 520; // there a ring says it, and what is tapped says the rest: long leaders would cover the part
     const GRID_PX = 14, KNEE_PX = 10, MOST_LEADER = 340, ON_EDGE = 90;
     const callOut = (note, targets, r, variants, css, most = Infinity) => {
       let best = null, least = most;
@@ -259,7 +264,7 @@ const lettering = (() => {
       const { place, r } = note.hole ? hasPlace.get(String(note.hole.number)) : { place: toPx(note.span[0]), r: 0.15 * scale };
       if (place[0] < 0 || place[1] < 0 || place[0] > wide || place[1] > high) return;
       const text = note.lines.join(" ");
-      callOut(note, [place], r, note.lines.length > 1 || text.length < 20 ? [note.lines] : [broken(text, 30), broken(text, 20), broken(text, 14)], "stop");
+      callOut(note, [place], r, note.lines.length > 1 || text.length < 20 ? [note.lines] : [broken(text, 30), broken(text, 20), broken(text, 14)], "stop", wide < NARROW_PX ? wide / 3 : Infinity);
     };
 
     // Names along what they name, in the middle of what is seen of it, or beside it with a leader
