@@ -32,14 +32,14 @@ def test_a_drilled_rivet_says_where_it_is_and_what_room_it_has():
     assert lines["Drilled at"] == "X 8.757, Y 4.809, ± .005"
     assert lines["Drawn at"] == "X 8.720, Y 4.810"
     assert lines["Work"] == "skin + doubler: PILOT #40, FINAL #30 .1285"
-    assert lines["Room to the next size"] == "MS20470AD5: edge distance short .075; spacing .092 to spare"
+    assert lines["Room for the next size"] == "MS20470AD5: edge distance short .075; spacing .092 to spare"
 
 
 def test_a_screw_has_no_next_size_and_a_rivet_of_the_other_side_no_reading():
     title, lines, part = told("alder", 101)
     assert title == "Screw 101"
     assert part == "cover.screws"
-    assert "Room to the next size" not in lines
+    assert "Room for the next size" not in lines
     _, lines, _ = told("alder", 15, other_side=True)
     assert "Drilled at" not in lines
 

@@ -62,7 +62,7 @@ def test_a_tap_opens_the_tag_of_what_lies_there(page):  # noqa: F811
     tag = page.locator("#hole-tag")
     expect(tag.locator("h2")).to_have_text("Rivet 15")
     expect(tag).to_contain_text("1.94D of 2D")
-    expect(tag).to_contain_text("Room to the next size")
+    expect(tag).to_contain_text("Room for the next size")
     tag.get_by_role("link", name="Entries of this row").click()
     expect(title).to_have_text("Rivet rows")
     expect(page.locator("#s-rows-1")).to_have_class(re.compile("chosen-line"))
@@ -93,7 +93,7 @@ def test_a_remedy_that_was_tried_is_entered_by_one_button(page, folder):  # noqa
     remedy = line.locator(".remedy")
     expect(remedy).to_contain_text("7.00 → 7.025")
     with page.expect_navigation():
-        remedy.get_by_role("button", name="Enter this").click()
+        remedy.get_by_role("button", name="Make this change").click()
     assert saved(folder)["doubler"]["outer"]["width"] == "7.025"
     judged(page)
     expect(page.locator(".band", has_text="Rivet 15")).to_have_count(0)

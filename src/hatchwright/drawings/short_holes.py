@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hatchwright.finding import Finding
-from hatchwright.judged import Status
+from hatchwright.judged import Judgement, Status
 from hatchwright.said import Said, missing, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
@@ -44,7 +44,9 @@ def stop_places(findings: Iterable[Finding], unit: Unit) -> tuple[StopPlace, ...
     found = []
     for finding in sorted(held, key=_badness):
         if finding.place is not None:
-            by = _by_how_much(finding)
+            by = (
+                _by_how_much(finding) if isinstance(finding.judged, Judgement) else None
+            )  # as its line says it
             what = said("short.place", subject=finding.subject, by=by) if by else finding.subject
             found.append(StopPlace(finding.place, finding.code, tell(what, unit)))
     return tuple(found)

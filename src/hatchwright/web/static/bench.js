@@ -69,17 +69,18 @@
     (focus || (there === top ? byId("to-all") : there) || form).scrollIntoView({ block: "nearest" });
   };
   const isUnder = (path, above) => path === above || path.startsWith(`${above}.`);
+  const linkTo = (line) => {
+    const link = document.createElement("a"), told = document.createElement("span");
+    link.href = `#${line.id}`;
+    told.textContent = line.querySelector("h4").textContent;
+    link.append(line.querySelector(".symbol").cloneNode(true), told);
+    return link;
+  };
   const stopsHere = () => {
     const here = byId("stops-here");
     const lines = !part ? [] : [...findings.querySelectorAll(".finding[data-parts]")].filter(
       (line) => line.dataset.parts.split(" ").some((one) => one && (isUnder(one, part) || isUnder(part, one))));
-    here.replaceChildren(...lines.map((line) => {
-      const link = document.createElement("a");
-      link.href = `#${line.id}`;
-      link.append(line.querySelector(".symbol").cloneNode(true), line.querySelector("h4").cloneNode(true));
-      link.querySelector("h4").replaceWith(Object.assign(document.createElement("span"), { textContent: line.querySelector("h4").textContent }));
-      return link;
-    }));
+    here.replaceChildren(...lines.map(linkTo));
   };
 
   // Marks: a hole's number in the drawing and its findings point to each other; so do a part and its lines
@@ -123,15 +124,9 @@
       const html = await answer.text();
       if (mine.signal.aborted) return;
       holeTag.innerHTML = html;
-      const list = document.createElement("ul");
+      const list = document.createElement("div");
       list.className = "stops-here";
-      for (const line of markAll()) {
-        const item = document.createElement("li"), link = document.createElement("a");
-        link.href = `#${line.id}`;
-        link.append(line.querySelector(".symbol").cloneNode(true), Object.assign(document.createElement("span"), { textContent: line.querySelector("h4").textContent }));
-        item.append(link);
-        list.append(item);
-      }
+      list.append(...markAll().map(linkTo));
       holeTag.querySelector("h2").after(list);
       face("hole");
       if (isUpright()) holeTag.scrollIntoView({ block: "start" });
