@@ -8,7 +8,8 @@ from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.page.copy_row import newest_point, with_copied_row, with_point
+from hatchwright.page.copy_row import with_copied_row
+from hatchwright.page.tapped_point import newest_point, with_point
 from job_text import job_text
 
 JOB = {
@@ -170,7 +171,7 @@ def test_a_tapped_point_leaves_no_reading_of_a_cover_screw_without_its_screw(
     if is_refused:
         with pytest.raises(JobError) as caught:
             with_point(text, 2.0, 7.0)
-        assert caught.value.faults[0].what.id == "copy_row.moves_screws"
+        assert caught.value.faults[0].what.id == "tapped.moves_screws"
     else:
         numbers = [
             {hole.number for hole in lay_out(read_job(one)).holes}
@@ -187,4 +188,4 @@ def test_a_tapped_point_is_written_in_the_unit_of_the_job():
 def test_a_job_without_a_row_names_no_rivet_for_a_tapped_point():
     with pytest.raises(JobError) as caught:
         with_point(job_text(JOB), 1.0, 2.0)
-    assert caught.value.faults[0].what.id == "copy_row.no_rivet"
+    assert caught.value.faults[0].what.id == "tapped.no_rivet"

@@ -11,6 +11,7 @@ from typing import Any
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.bounds import beyond_reason
 from hatchwright.job.slips import slips
+from hatchwright.units import MM_PER_IN, Unit
 
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
 """Control characters, and those that turn the direction of a text: not seen, and they move or hide what is."""
@@ -73,3 +74,14 @@ def _everything(data: Any, at: str = "") -> Iterator[tuple[str, Any]]:
     inner = data.items() if isinstance(data, Mapping) else enumerate(data) if isinstance(data, list) else ()
     for key, value in inner:
         yield from _everything(value, f"{at}.{key}".removeprefix("."))
+
+
+def typed_length(value_in: float, unit: Unit) -> str:
+    """A length that was worked out, as it would be typed into a job of that unit: to 1e-4 in or 1e-3 mm.
+
+    >>> typed_length(2.5, "in"), typed_length(-0.00001, "in"), typed_length(1.0, "mm")
+    ('2.5', '0', '25.4')
+    """
+    value, places = (value_in * MM_PER_IN, 3) if unit == "mm" else (value_in, 4)
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text

@@ -13,14 +13,14 @@ from typing import Any
 
 from hatchwright.drawings.kind_picture import kind_picture
 from hatchwright.errors import EntryError, Fault, HatchwrightError
-from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.as_typed import raw_data, standing_at, typed_length
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.samples import confirmed
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.entry_sheet import Box
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.said import said
-from hatchwright.units import MM_PER_IN, Unit, parse_length
+from hatchwright.units import Unit, parse_length
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import Start, starting_text
 
@@ -181,9 +181,7 @@ def _length(text: Any, unit: Unit) -> Fraction:
 
 
 def _moved(text: Any, change_in: Fraction, unit: Unit) -> str:
-    moved_in = float(_length(text, unit) + change_in)
-    number = f"{moved_in:.3f}" if unit == "in" else f"{moved_in * MM_PER_IN:.2f}"
-    return number.rstrip("0").rstrip(".")
+    return typed_length(float(_length(text, unit) + change_in), unit)
 
 
 def _screws(opening: Mapping[str, Any], grown: Mapping[str, Fraction], count: int, unit: Unit) -> int:

@@ -16,7 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
 from hatchwright.number import decimal
-from hatchwright.page.copy_row import newest_point, with_copied_row, with_point
+from hatchwright.page.copy_row import with_copied_row
 from hatchwright.page.fill_in import (
     changed_boxes,
     fill_in,
@@ -29,6 +29,7 @@ from hatchwright.page.fill_in import (
 )
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Asked, Look, ScreenView, Seen, screen
+from hatchwright.page.tapped_point import newest_point, with_point
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.meanwhile import Meanwhile
 from hatchwright.web.site import site_of, waiting_for
