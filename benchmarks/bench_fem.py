@@ -28,7 +28,7 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import replace
+from msgspec.structs import replace
 from pathlib import Path
 from typing import Any
 

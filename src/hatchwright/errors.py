@@ -18,14 +18,14 @@ from __future__ import annotations
 
 import errno
 import re
-from dataclasses import dataclass
 from typing import Literal, Self
+
+from msgspec import Struct
 
 from hatchwright.said import Said, Value, said
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """One thing wrong with what was entered.
 
     Args:

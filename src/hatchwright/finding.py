@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
 from typing import TypedDict, Unpack
+
+from msgspec import Struct
 
 from hatchwright.judged import Judgement, Status
 from hatchwright.said import Said
 from hatchwright.workings import Grade, Rests, Source, Working
 
 
-@dataclass(frozen=True, slots=True)
-class Stated:
+class Stated(Struct, frozen=True):
     """An answer that holds no number against a bound: what a document asks in words, or what is not known.
 
     Args:
@@ -36,8 +36,7 @@ class Stated:
     readings: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One answer about one subject, with a judgement behind it; status, numbers and working are the judgement's.
 
     Args:
@@ -162,7 +161,7 @@ def held_as(
         judged: on one thing; value, limit, source and working are its own.
         advice: what to do, told whatever the answer.
     """
-    figures = {field.name: getattr(judged, field.name) for field in fields(Stated)} | {"status": status}
+    figures = {name: getattr(judged, name) for name in Stated.__struct_fields__} | {"status": status}
     if status is Status.PASS:
         figures["shortfall"] = 0.0
     return Finding(code, Stated(**figures), subject, advice, **about)

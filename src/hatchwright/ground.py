@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypedDict, Unpack
+
+from msgspec import Struct
 
 from hatchwright.judged import Bound, Judgement, Measure, Numbers, Status
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -16,8 +17,7 @@ class How(TypedDict, total=False):
     strict: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(Struct, frozen=True):
     """What an answer stands on, and how far that is to be trusted."""
 
     source: Source

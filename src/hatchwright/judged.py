@@ -8,7 +8,6 @@ where a number meets its limit. Status, shortfall, limit and working are derived
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, reduce
 from math import isnan
@@ -16,6 +15,7 @@ from typing import Protocol, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.workings import Grade, Quantity, Rests, Source, Working
 
@@ -175,8 +175,7 @@ class Figure(Rests, Protocol):
         """The number, in the unit of its table."""
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """What was measured, or worked out: a symbol, its value and its expanded uncertainty.
 
     Args:
@@ -201,8 +200,7 @@ def lengths(**values_in: Numbers) -> tuple[tuple[str, Numbers, str], ...]:
     return tuple([(symbol.replace("_", " "), value, "in") for symbol, value in values_in.items()])
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(Struct, frozen=True):
     """What one document, or one method, holds a measure to.
 
     Args:
@@ -241,16 +239,14 @@ def bound(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(Struct, frozen=True):
     """The reading that a job goes by where documents differ, and its reason."""
 
     reading: str
     reason: str
 
 
-@dataclass(frozen=True)
-class Judgement:
+class Judgement(Struct, frozen=True, dict=True):
     """A measure held to a bound, or to each reading where documents differ.
 
     Args:

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from hatchwright.errors import EntryError
 
@@ -41,8 +42,7 @@ def decimal(text: str, *, most: float = math.inf) -> Fraction | None:
     return Fraction(int(whole + part), 10 ** len(part))
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(Struct, frozen=True):
     """What a number of one kind can be, both ends included."""
 
     least: float

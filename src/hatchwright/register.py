@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import IntEnum
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from hatchwright.remedy import Change
 from hatchwright.said import Said, said
@@ -32,8 +33,7 @@ class Shelf(IntEnum):
     """To enter, to choose, or to know."""
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One code.
 
     Args:

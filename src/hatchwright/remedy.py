@@ -7,9 +7,10 @@ a finding without a remedy asks the design approval holder.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.said import Said, said
@@ -63,8 +64,7 @@ class Change(StrEnum):
     """The strap between the innermost sheet and the nutplates: with one, or a thicker or wider one."""
 
 
-@dataclass(frozen=True, slots=True)
-class EntryChange:
+class EntryChange(Struct, frozen=True):
     """One entry of the job file and its new text.
 
     Args:
@@ -78,8 +78,7 @@ class EntryChange:
     new: str
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(Struct, frozen=True):
     """Entries with which, tried on the job, a cause passes and no other answer gets worse.
 
     Args:

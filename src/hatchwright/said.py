@@ -5,13 +5,13 @@ Nothing here is language. `words` makes the text, in the unit and the language o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal, TypeAlias
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+
+class Amount(Struct, frozen=True):
     """A number with its unit, to be written in the reader's own.
 
     Args:
@@ -32,16 +32,14 @@ class Amount:
     beside: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """A point in the job's frame [in]."""
 
     x_in: float
     y_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class Numbered:
+class Numbered(Struct, frozen=True):
     """Things that are known by number, such as rivet 4, or rivets 4 and 5.
 
     Args:
@@ -52,8 +50,7 @@ class Numbered:
     numbers: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(Struct, frozen=True):
     """Several values as one list.
 
     Args:
@@ -64,8 +61,7 @@ class Listed:
     joined: Literal["and", "or", ";", ",", "+"] = "and"
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Struct, frozen=True):
     """One sentence, or one name, of the catalogue with what goes into its holes.
 
     Args:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from hatchwright.errors import EntryError
 from hatchwright.number import SIZE_IN, decimal
@@ -74,8 +75,7 @@ _TEXT = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Struct, frozen=True):
     """A length as typed and as meant.
 
     Args:

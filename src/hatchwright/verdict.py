@@ -7,9 +7,10 @@ of the entries that are missing. Screen, card, command, list of jobs and every s
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from hashlib import sha256
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Status, worst_of
@@ -30,8 +31,7 @@ class StrengthState(StrEnum):
     """Its answers are among those of the verdict."""
 
 
-@dataclass(frozen=True, slots=True)
-class Acknowledgement:
+class Acknowledgement(Struct, frozen=True):
     """A caution that somebody has read and gives a reason for; it comes back when its number changes.
 
     Args:
@@ -44,8 +44,7 @@ class Acknowledgement:
     initials: str
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One cause, told in one line by its worst finding.
 
     Args:
@@ -92,8 +91,7 @@ class Line:
         return tuple(dict.fromkeys(keys))
 
 
-@dataclass(frozen=True, slots=True)
-class ToEnter:
+class ToEnter(Struct, frozen=True):
     """An entry of the job that is missing, with the codes that wait for it."""
 
     entry: str
@@ -101,8 +99,7 @@ class ToEnter:
     codes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """The answer on one side.
 
     Args:

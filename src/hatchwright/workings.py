@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol, Self
+
+from msgspec import Struct
 
 from hatchwright.said import Said
 
@@ -25,8 +26,7 @@ class Grade(StrEnum):
         return self is not Grade.MEMORY
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """Where a number stands: a key of the bibliography and the place in that document."""
 
     key: str
@@ -48,8 +48,7 @@ class Rests(Protocol):
         """How far it is to be trusted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """One value that goes into a working: its symbol, its value and its unit."""
 
     symbol: str
@@ -60,8 +59,7 @@ class Quantity:
         return f"{self.symbol} = {self.value:.6g} {self.unit.removeprefix('-')}".rstrip()
 
 
-@dataclass(frozen=True, slots=True)
-class Working:
+class Working(Struct, frozen=True):
     """How a number came about, so that it can be recomputed from paper.
 
     Args:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.hole_table import counts_table, fastener_said, hole_tables

@@ -5,9 +5,8 @@ Expected figures are worked out from what is typed in the job files.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.drawings.ink import Circle, Outline, Text
 from hatchwright.drawings.screen_view import screen_picture

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 
 import ezdxf
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.drawings.ink import Layer, Text
 from hatchwright.drawings.writers import Format, Paper, write

@@ -5,10 +5,9 @@ Factors of known plates stand in tests/published/test_plate_buckling.py. k is th
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.sparse.linalg import eigsh
 
 from fem.models import reinforced

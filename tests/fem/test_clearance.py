@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from fem.models import MODULUS_PSI, reinforced, ring_of
 from hatchwright.errors import SolveError

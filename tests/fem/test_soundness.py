@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 
 from hatchwright.cli.check import command
 from hatchwright.errors import JobError

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import replace
 from decimal import Decimal
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely import affinity
 from shapely.geometry import LineString, MultiPoint, Polygon
 

@@ -11,10 +11,9 @@ the method; one case below shows it.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet, wide_panel

@@ -8,9 +8,9 @@ Temporary fasteners: 3/32 cadmium (silver), 1/8 copper [NAVEDTRA-14315]. A No. 4
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.rivet_length import shop_head

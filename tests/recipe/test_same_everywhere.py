@@ -13,12 +13,12 @@ import random
 import re
 from collections import defaultdict
 from copy import deepcopy
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import dist
 
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.cli.fasteners import fastener_lines
 from hatchwright.documents.card_steps import card_steps

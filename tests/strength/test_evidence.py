@@ -8,10 +8,10 @@ Counts by hand: AC 43.13-1B, table 4-10 (4.9 rivets an inch of .032 clad 2024-T3
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from math import ceil
 
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.documents.strength_report import strength_paper
 from hatchwright.job.loads import Loads

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out, without_rivets

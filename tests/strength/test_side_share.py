@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import os
 import random
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.running import running_loads

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
-
 import click
+from msgspec.structs import asdict
 
 from hatchwright.cli.frame import put, put_json, words
 from hatchwright.workflow.rule_book import whole_book

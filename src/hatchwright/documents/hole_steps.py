@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.documents.hole_lines import layer_line, not_shown, trial_line
 from hatchwright.documents.made_lines import drilling_lines
@@ -167,8 +169,7 @@ def _ream(task: Task, work: Work) -> Step:
     return Step(said("card.dimpled.title"), tuple(lines), (said("card.to_size.oversize"),))
 
 
-@dataclass(frozen=True, slots=True)
-class _Kind:
+class _Kind(Struct, frozen=True):
     """Holes whose sheets take the same head in one way; named by rows where the fastener is prepared in others too."""
 
     name: Value

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
 from datetime import datetime
 from typing import Any
+
+from msgspec.structs import asdict
 
 from hatchwright.documents.typst_pdf import pdf_from, sheet_words
 from hatchwright.drawings.ink import Text

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.ground import Ground, practice
 from hatchwright.layout.layout import Layout
@@ -23,8 +24,7 @@ PRACTICE = practice("")
 """What is common practice and stands in no document."""
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """What the steps of a card are told of: the layout, the making where there is one, and the recipe."""
 
     layout: Layout
@@ -38,16 +38,14 @@ class Work:
         return self.making
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """Sentences of a step that are read together."""
 
     words: tuple[Value, ...]
     rests_on: tuple[Ground, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One step of the work.
 
     Args:

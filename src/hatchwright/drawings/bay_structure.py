@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Point, Style, Text

@@ -6,8 +6,9 @@ Heights of lettering are those of a capital, widths those of the column [in].
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate, chain
+
+from msgspec import Struct
 
 from hatchwright.drawings.ink import Ink, Layer, Line, Style, Text, moved
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
@@ -19,8 +20,7 @@ _SAMPLE_IN = 0.8
 _PAD_IN = 0.08
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Ink whose top left corner is the origin.
 
     Args:

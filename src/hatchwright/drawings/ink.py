@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import ClassVar, TypeAlias
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import force_setattr, replace
 
 from hatchwright.drawings.boxes import Box, Floats, sides_of
 from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
@@ -112,8 +113,7 @@ BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 """Share of the width of a text that lies before its point [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """A closed edge of lines and true arcs, on the page [in]."""
 
     loop: Loop
@@ -127,8 +127,7 @@ class Outline:
         return Box(*self.loop.bounds)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """An open line through two or more points (x, y) [in]; never on a layer that is cut.
 
     Raises:
@@ -153,8 +152,7 @@ class Line:
         return _box_of_points(self.points)
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """A circle, most often a hole of that number.
 
     Raises:
@@ -178,8 +176,7 @@ class Circle:
         return Box(*self.center, *self.center).grown(0.5 * self.diameter_in)
 
 
-@dataclass(frozen=True, slots=True)
-class Solid:
+class Solid(Struct, frozen=True):
     """A filled triangle, such as an arrowhead, by its corners (x, y) [in]; never on a layer that is cut."""
 
     points: tuple[Point, Point, Point]
@@ -193,8 +190,7 @@ class Solid:
         return _box_of_points(self.points)
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """One line of lettering, always on the layer TEXT.
 
     Args:
@@ -223,8 +219,8 @@ class Text:
     style: ClassVar[Style] = Style.DIMENSION
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "words", literal(self.words))
-        object.__setattr__(self, "whole", literal(self.whole))
+        force_setattr(self, "words", literal(self.words))
+        force_setattr(self, "whole", literal(self.whole))
 
     @property
     def width_in(self) -> float:

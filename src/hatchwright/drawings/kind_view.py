@@ -6,11 +6,11 @@ The section is cut along X. Its sheets are as thick as can be seen, not as they 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.drawings.picture import Floats
 from hatchwright.layout.base_screws import base_screw_holes
@@ -33,8 +33,7 @@ _CHORD_IN = 0.005
 Spot = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """One sheet where the section cuts it, by its two ends and its foot [units]."""
 
     name: PartName
@@ -43,8 +42,7 @@ class Bar:
     foot: float
 
 
-@dataclass(frozen=True)
-class KindView:
+class KindView(Struct, frozen=True, dict=True):
     """A layout as it lies in the picture, y up."""
 
     layout: Layout

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.drawings.boxes import Box, meeting, sides_of, touching
 from hatchwright.drawings.ink import Point
@@ -26,8 +26,7 @@ _DIRECTIONS = np.array(
 _REACH = np.where(np.abs(_DIRECTIONS).sum(axis=1, keepdims=True) > 1.0, _DIAGONAL_RATIO, 1.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """A hole that wants a label of a width and a height [in].
 
     Args:

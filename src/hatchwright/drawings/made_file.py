@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
+
+from msgspec import Struct
 
 Sided = Literal["left", "right", "center", ""]
 
@@ -42,8 +43,7 @@ class Written(StrEnum):
     PNG = "png"
 
 
-@dataclass(frozen=True, slots=True)
-class MadeFile:
+class MadeFile(Struct, frozen=True):
     """One file, not yet written anywhere.
 
     Args:

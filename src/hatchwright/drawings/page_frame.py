@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Ink, Point, Style
@@ -31,8 +31,7 @@ Bounds = tuple[float, float, float, float]
 """x_from, y_from, x_to, y_to in the job's frame [in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class PageFrame:
+class PageFrame(Struct, frozen=True):
     """Takes places of the job to the page; the datum corner stays the origin unless a sheet is stretched.
 
     Args:

@@ -5,10 +5,13 @@ The views put a sheet together from the values named here; the writers know noth
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from functools import cached_property
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from hatchwright.drawings.block import Block, legend_block, notes_block, rows_of, stop_block
-from hatchwright.drawings.boxes import Box, sides_of
+from hatchwright.drawings.boxes import Box, Floats, sides_of
 from hatchwright.drawings.ink import Ink, Point, Solid, Style, Text, box_round
 from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.marks import check_square
@@ -27,8 +30,7 @@ _GAP_IN = 0.35
 _WIDEST_TITLE_IN = 9.5
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True, dict=True):
     """One drawing at full size.
 
     Args:
@@ -50,25 +52,31 @@ class Sheet:
     tables: tuple[Table, ...] = ()
     legend: tuple[tuple[Style, str], ...] = ()
     stop: str = ""
-    box: Box = field(init=False, repr=False, compare=False)
-    """The box round everything drawn [in]."""
-    _ink: tuple[Ink, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "title", literal(self.title))
-        object.__setattr__(self, "stop", literal(self.stop))
-        sides = sides_of(part.box() for part in self.entities)
-        box = box_round(sides)
-        if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
+        force_setattr(self, "title", literal(self.title))
+        force_setattr(self, "stop", literal(self.stop))
+        if max(self.box.width_in, self.box.height_in) > LARGEST_SHEET_IN:
             raise GeometryError.saying(
                 "error.drawing_large",
                 where=self.title,
-                width=inch(box.width_in),
-                height=inch(box.height_in),
+                width=inch(self.box.width_in),
+                height=inch(self.box.height_in),
                 most=inch(LARGEST_SHEET_IN),
             )
-        object.__setattr__(self, "box", box)
-        object.__setattr__(self, "_ink", tidied(self.entities, sides))
+
+    @cached_property
+    def _sides(self) -> Floats:
+        return sides_of(part.box() for part in self.entities)
+
+    @cached_property
+    def box(self) -> Box:
+        """The box round everything drawn [in]."""
+        return box_round(self._sides)
+
+    @cached_property
+    def _ink(self) -> tuple[Ink, ...]:
+        return tidied(self.entities, self._sides)
 
     @property
     def units_per_in(self) -> float:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Status
@@ -13,8 +14,7 @@ from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
 
 
-@dataclass(frozen=True, slots=True)
-class ShortHoles:
+class ShortHoles(Struct, frozen=True):
     """One hole, or two that are too near each other, and the lines that say the worst that was found of them."""
 
     holes: tuple[int, ...]
@@ -29,8 +29,7 @@ def short_holes(findings: Iterable[Finding], unit: Unit) -> tuple[ShortHoles, ..
     return tuple(ShortHoles(holes, _lines(finding, unit)) for holes, finding in worst.items())
 
 
-@dataclass(frozen=True, slots=True)
-class StopPlace:
+class StopPlace(Struct, frozen=True):
     """A place (x, y) of the job at which a finding stops that is not of a single hole [in], and what stops there."""
 
     at_in: tuple[float, float]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.drawings.picture import Floats, Picture, ring, round_step
 from hatchwright.said import said
@@ -20,8 +20,7 @@ _LINE = 14.0
 _WIDEST = 118
 
 
-@dataclass(frozen=True, slots=True)
-class Trade:
+class Trade(Struct, frozen=True):
     """One variant: mass of its doubler, its lowest margin, and whether every answer could be had and none stops."""
 
     mass_lb: float

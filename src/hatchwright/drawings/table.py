@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Style, Text
@@ -20,8 +22,7 @@ _TITLE_IN = 5.0
 _PART_IN = 1.2  # "(1 of 9)" is still to be lettered
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table with a title and headings; a writer finds room for it beside the drawing.
 
     Raises:

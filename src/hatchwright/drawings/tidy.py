@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from itertools import compress
 
 import numpy as np
 import numpy.typing as npt
+from msgspec.structs import replace
 
 from hatchwright.drawings.boxes import Box, Floats, sides_of, touching
 from hatchwright.drawings.ink import LEAST_IN, Circle, Ink, Layer, Line, Outline, Point, Solid, Text

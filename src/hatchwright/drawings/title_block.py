@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import chain
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Style, Text, box_of, moved
@@ -23,8 +25,7 @@ _ROWS_IN = (0.46, 0.36, 0.36, 0.32)
 _ROSE_IN = 1.9
 
 
-@dataclass(frozen=True, slots=True)
-class TitleBlock:
+class TitleBlock(Struct, frozen=True):
     """What identifies a drawing.
 
     Args:
@@ -44,7 +45,7 @@ class TitleBlock:
 
     def __post_init__(self) -> None:
         for name in ("job", "aircraft", "side", "view", "revision", "date"):
-            object.__setattr__(self, name, literal(getattr(self, name)))
+            force_setattr(self, name, literal(getattr(self, name)))
 
     def block(self, *, title: str, page: int, pages: int, scale: str, width_in: float) -> Block:
         """Side in big letters, names, revision, arrows and a line to sign on.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Ink, Layer, Line, Style, Text, outlines

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.fem.analysis import analyze
 from hatchwright.fem.curve import Array
@@ -17,8 +17,7 @@ _COARSER_BY = 0.6
 """By how much larger the elements of the coarser grid are at the fasteners [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class GridError:
+class GridError(Struct, frozen=True):
     """Difference between two grids, the coarser with elements 1.6 times as large, over the finer one's value.
 
     The edge's error falls faster than the size of its elements, so that of the finer grid is below the difference. A
@@ -37,8 +36,7 @@ class GridError:
     deflection_ratio: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class TwiceSolved:
+class TwiceSolved(Struct, frozen=True, eq=False):
     """Unit solutions on two grids: the finer to use, the coarser to measure its error by."""
 
     fine: UnitSolution

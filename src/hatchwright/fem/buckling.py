@@ -5,11 +5,12 @@ Method: docs/theory/fem.md, section 7.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 from scipy.sparse import csc_array
 from scipy.sparse.linalg import splu
@@ -39,8 +40,7 @@ class State(Enum):
     SHEETS_TOGETHER = "sheets_together"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Mode:
+class Mode(Struct, frozen=True, eq=False):
     """How a panel deflects as it buckles.
 
     Args:
@@ -54,8 +54,7 @@ class Mode:
     unknowns: tuple[Array, Array]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Buckling:
+class Buckling(Struct, frozen=True, eq=False):
     """When a panel buckles.
 
     Args:
@@ -74,8 +73,7 @@ class Buckling:
         return self.factor * (1 - self.grid_error_ratio)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Loaded:
+class Loaded(Struct, frozen=True, eq=False):
     """A panel under the running loads of its sheets, on one grid.
 
     Args:
@@ -92,8 +90,7 @@ class Loaded:
     running: Array
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Plate:
+class Plate(Struct, frozen=True, eq=False):
     """A panel ready to be buckled on one grid.
 
     Args:
@@ -130,8 +127,7 @@ class Plate:
         return np.asarray(deflection / deflection[np.abs(deflection).argmax()])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Panel:
+class Panel(Struct, frozen=True, eq=False):
     """A panel ready to be buckled by any load, also on a grid of twice the size."""
 
     fine: Plate
@@ -156,8 +152,7 @@ class Panel:
         return Buckling(factor, abs(factor - fine) / factor, mode)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class UncutPanel:
+class UncutPanel(Struct, frozen=True, eq=False):
     """A panel as it was before its opening, ready to be buckled by any load."""
 
     plate: WholePlate

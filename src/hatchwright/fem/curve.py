@@ -6,9 +6,8 @@ distance s lies s · sin(κs/2) / (κs/2) from the start of the piece, in the di
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.shapes.profile import Loop
@@ -19,8 +18,7 @@ CORNER_RAD = np.deg2rad(2.0)
 """A larger tangent break is a sharp corner [rad]; arcs fitted to an ellipse break by under half a degree."""
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(Struct, frozen=True):
     """A closed profile, anticlockwise; every array has one row a piece.
 
     Args:

@@ -5,9 +5,8 @@ Method: docs/theory/fem.md, section 2.  Source: [ZIENKIEWICZ-FEM], serendipity f
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.fem.curve import Array
@@ -15,8 +14,7 @@ from hatchwright.fem.curve import Array
 Index = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Found:
+class Found(Struct, frozen=True, eq=False):
     """Points found in a mesh.
 
     Args:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from scipy.spatial import cKDTree
 
 from hatchwright.fem.curve import Array
@@ -17,8 +16,7 @@ _OVER = 1e-6
 _OFF = 1e-3
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Grid:
+class Grid(Struct, frozen=True, eq=False):
     """Eight-node quadrilaterals in rings.
 
     Args:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.fem.analysis import pinhole
@@ -30,8 +29,7 @@ _END_RATIO = 0.5
 """A strip at the end of the panel that is shorter than this many of its widths is left to the rings [-]."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Lattice:
+class Lattice(Struct, frozen=True, eq=False):
     """A grid of four-sided cells that can be halved once.
 
     Args:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.fem.curve import Array
@@ -46,8 +47,7 @@ class Sheet:
         return self.stretch_in_bending_lbf_in * self.thickness_in**2 / 12.0 / (1.0 - self.poisson_ratio**2)
 
 
-@dataclass(frozen=True, slots=True)
-class Fastener:
+class Fastener(Struct, frozen=True):
     """A rivet, bolt or screw through two sheets, in single shear.
 
     Args:
@@ -68,8 +68,7 @@ class Fastener:
     flexibility_in_per_lbf: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class OpeningModel:
+class OpeningModel(Struct, frozen=True):
     """An opening in a loaded sheet, with what is fastened round it.
 
     Args:

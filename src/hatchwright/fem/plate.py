@@ -8,9 +8,8 @@ Method: docs/theory/fem.md, section 7.  Source: [MORLEY-1968].
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 from scipy.sparse import coo_array, csc_array
 
@@ -19,8 +18,7 @@ from hatchwright.fem.curve import Array
 Index = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Triangles:
+class Triangles(Struct, frozen=True, eq=False):
     """A triangulated plate.
 
     Args:
@@ -126,8 +124,7 @@ def geometric_matrix(mesh: Triangles, running: Array) -> csc_array:
     return _assembled(mesh, unknown.reshape(-1, 3), element.reshape(-1, 3, 3))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Sides:
+class _Sides(Struct, frozen=True, eq=False):
     """The three sides of each triangle: unit direction, outward normal, length, and sense of the side's own slope."""
 
     along: Array

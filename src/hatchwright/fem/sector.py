@@ -9,9 +9,9 @@ Method: docs/theory/fem.md, section 3.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 from scipy.linalg import LinAlgError
 from scipy.linalg.blas import dsyrk, dtrsm
@@ -28,8 +28,7 @@ _Part = tuple[NDArray[np.intp], Array]
 """Columns that load a line, and their loads there, a dense block."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RingFactor:
+class RingFactor(Struct, frozen=True, eq=False):
     """A factorized sheet, ready for right-hand sides.
 
     Args:

@@ -8,10 +8,10 @@ exactly than the strains inside the elements do. Method: docs/theory/fem.md, sec
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Protocol, TypeAlias
 
 import numpy as np
+from msgspec import Struct
 from scipy.sparse import csc_array, csr_array, eye_array, hstack, kron
 
 from hatchwright.fem.curve import Array
@@ -42,8 +42,7 @@ _SHAPES = np.stack([_AT * (_AT - 1) / 2, 1 - _AT**2, _AT * (_AT + 1) / 2], axis=
 _SLOPES = np.stack([_AT - 0.5, -2 * _AT, _AT + 0.5], axis=1)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Give:
+class Give(Struct, frozen=True, eq=False):
     """How one free sheet gives, for E t = 1.
 
     Its displacements under every single fastener are never held: at 273 rivets they would be most of the memory.

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.coupling import fastener_forces, flexibilities, signs
@@ -122,8 +124,7 @@ class UnitSolution:
         return np.asarray(moved)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Response:
+class Response(Struct, frozen=True, eq=False):
     """Response to one combination of running loads Nx, Ny and q, shape (3,) [lbf/in]."""
 
     unit: UnitSolution
@@ -173,8 +174,7 @@ class Peak(NamedTuple):
     place_in: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class EdgeStress:
+class EdgeStress(Struct, frozen=True, eq=False):
     """Stress along a free edge, tension positive, shape (k,) [psi].
 
     Args:

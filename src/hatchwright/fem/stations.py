@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from hatchwright.fem.curve import Array, Curve
@@ -14,8 +14,7 @@ _GROWTH = 0.25
 _KINK_RATIO = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Fineness:
+class Fineness(Struct, frozen=True):
     """How fine a grid is.
 
     Args:

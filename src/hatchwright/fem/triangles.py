@@ -5,10 +5,10 @@ Slower and less exact than the mapped grid; used only where that cannot go. Meth
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from scipy.sparse import coo_array, csc_array
 from scipy.sparse.linalg import splu
 from scipy.spatial import Delaunay, cKDTree
@@ -45,8 +45,7 @@ def shape_slopes(at: Array) -> Array:
     return np.stack([along_r, along_s], axis=1)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SparseFactor:
+class SparseFactor(Struct, frozen=True, eq=False):
     """A sheet factorized by the general sparse solver."""
 
     factor: Any
@@ -62,8 +61,7 @@ class SparseFactor:
         return np.concatenate([columns.T @ moved for moved in solved], axis=1)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class TriangleMesh:
+class TriangleMesh(Struct, frozen=True, eq=False):
     """Six-node triangles.
 
     Args:

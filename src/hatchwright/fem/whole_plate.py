@@ -5,9 +5,8 @@ Method: docs/theory/fem.md, section 7.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from scipy.linalg import eigh
 
 from hatchwright.errors import SolveError
@@ -21,8 +20,7 @@ _SETTLED = 1e-3
 """A further size is not worth its time once the last one changed the factor by less."""
 
 
-@dataclass(frozen=True, slots=True)
-class WholePlate:
+class WholePlate(Struct, frozen=True):
     """A rectangle along the axes.
 
     Args:

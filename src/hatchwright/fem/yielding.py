@@ -5,10 +5,9 @@ Method: docs/theory/load_sharing.md, eq. 6 to 8.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 from scipy.optimize import brentq
 
 from hatchwright.errors import SolveError
@@ -22,8 +21,7 @@ _MOST_GROWTH = 64.0
 """Past this many times the load at which the first fastener yields nobody asks how far it slips [-]."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Yielded:
+class Yielded(Struct, frozen=True, eq=False):
     """The fasteners under one load, once they have evened out.
 
     Args:
@@ -40,8 +38,7 @@ class Yielded:
         return self.slip_in > 0.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Yielding:
+class Yielding(Struct, frozen=True, eq=False):
     """A load on fasteners that are elastic up to their strength, and slip under it.
 
     Args:
@@ -54,7 +51,7 @@ class Yielding:
     elastic_lbf: Array
     strength_lbf: Array
     flexibility_in_per_lbf: Array
-    influence_lbf_in: Array = field(repr=False)
+    influence_lbf_in: Array
 
     def at(self, growth: float) -> Yielded:
         """The forces and slips under so many times the load.

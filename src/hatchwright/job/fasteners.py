@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from typing import Annotated, Literal, get_args
 
+from msgspec.structs import replace
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
 
 from hatchwright.errors import EntryError, UnlistedError

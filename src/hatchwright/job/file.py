@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any
 
+from msgspec.structs import replace
 from pydantic import Field, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from msgspec import Struct
 from pydantic import Field
 
 from hatchwright.errors import EntryError
@@ -40,8 +40,7 @@ class FrameEntry(Entered):
     y: Direction
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """How the job's axes lie on a page that shows the skin seen from outside.
 
     Args:

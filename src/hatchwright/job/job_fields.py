@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import types
-from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from msgspec import Struct
 
 from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
@@ -21,8 +22,7 @@ Kind = Literal["length", "coordinate", "diameter", "words", "one of", "yes or no
 _PAIR = tuple[Length, Length]
 
 
-@dataclass(frozen=True, slots=True)
-class JobField:
+class JobField(Struct, frozen=True):
     """One field of a section.
 
     Args:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import difflib
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache, partial
 from typing import Any
 
 import numpy as np
+from msgspec.structs import replace
 
 from hatchwright.errors import Fault, GeometryError, HatchwrightError
 from hatchwright.job.as_made import AsMade

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Mapping
-from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.tables.columns import columns_of
 
@@ -21,8 +22,7 @@ MEASURED = "measured"
 """Thickness of a kind whose thickest sheet each shop measures on its own tool."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToolKind:
+class ToolKind(Struct, frozen=True):
     """One kind.
 
     Args:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from hatchwright.errors import JobError
 from hatchwright.job.as_made import NO_RIVET

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.job.mount import Bracket
 from hatchwright.tables.bends import bend_allowances, setback
@@ -10,8 +10,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import ShopTables
 
 
-@dataclass(frozen=True, slots=True)
-class BracketFlat:
+class BracketFlat(Struct, frozen=True):
     """A bracket before it is bent.
 
     Args:

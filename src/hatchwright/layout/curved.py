@@ -7,8 +7,9 @@ Method: docs/theory/curved.md.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.skin import Curvature
@@ -22,8 +23,7 @@ STRAIGHT_IN = 1.0 / 64.0
 """A gap under the straightedge that is no curvature [in]. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class CurvedSkin:
+class CurvedSkin(Struct, frozen=True):
     """A skin curved along one axis.
 
     Args:

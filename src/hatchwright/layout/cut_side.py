@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 from itertools import compress
@@ -11,6 +10,7 @@ from statistics import fmean
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, points_of
@@ -49,8 +49,7 @@ class CountReading(StrEnum):
         return instruction(self.key)
 
 
-@dataclass(frozen=True, slots=True)
-class RivetRow:
+class RivetRow(Struct, frozen=True):
     """The part of one row that lies within the width of the cut.
 
     Args:
@@ -66,8 +65,7 @@ class RivetRow:
     longest_in: float | None
 
 
-@dataclass(frozen=True)
-class CutSide:
+class CutSide(Struct, frozen=True, dict=True):
     """One side of the cut with its rivets, which carry its load round the opening.
 
     Args:
@@ -87,7 +85,7 @@ class CutSide:
     ahead: tuple[Hole, ...]
     has_straight_edge: bool
     reading: CountReading
-    layout: Layout = field(repr=False)
+    layout: Layout
 
     @property
     def axis(self) -> int:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.layout.curved import curved_skin
@@ -17,8 +17,7 @@ from hatchwright.shapes.profile import Loop
 _PART_RAD = math.radians(22.5)
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """From places along the skin's outer face to those in a flat sheet; the center line of the opening stays.
 
     Args:
@@ -83,8 +82,7 @@ def template_stretch(layout: Layout) -> Stretch | None:
     return Stretch(skin.along, ratio, layout.center_in[skin.axis])
 
 
-@dataclass(frozen=True, slots=True)
-class FlatPattern:
+class FlatPattern(Struct, frozen=True):
     """A sheet before it is rolled.
 
     Args:

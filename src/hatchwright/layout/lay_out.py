@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.job import Job

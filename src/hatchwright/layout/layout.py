@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import UnlistedError
 from hatchwright.job.frame import Frame
@@ -27,8 +27,7 @@ Array = npt.NDArray[np.float64]
 _CLOSES_WITHIN = 1.1
 
 
-@dataclass(frozen=True)
-class Edge:
+class Edge(Struct, frozen=True, dict=True):
     """One edge of one part.
 
     Args:
@@ -54,8 +53,7 @@ class Edge:
         return None if self.is_split else smallest_corner(self.loop)
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """One sheet of the stack."""
 
     name: PartName
@@ -66,8 +64,7 @@ class Part:
     edges: tuple[Edge, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Struct, frozen=True):
     """One hole of the job.
 
     Args:
@@ -144,8 +141,7 @@ class Spacing(NamedTuple):
         return (self.first.x_in + self.second.x_in) / 2.0, (self.first.y_in + self.second.y_in) / 2.0
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Struct, frozen=True, dict=True):
     """All that is derived from a job, each thing once.
 
     Args:

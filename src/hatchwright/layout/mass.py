@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.job.fasteners import Screws, Strap
@@ -47,8 +48,7 @@ NUT_PLATE_IN = 0.03
 _PRACTICE = Source("PRACTICE", "weight of fasteners by volume")
 
 
-@dataclass(frozen=True, slots=True)
-class Mass:
+class Mass(Struct, frozen=True):
     """One item of the mass of a job.
 
     Args:
@@ -65,8 +65,7 @@ class Mass:
 _Part = tuple[str, Callable[[], tuple[Mass, ...]]]
 
 
-@dataclass(frozen=True, slots=True)
-class WeightChange:
+class WeightChange(Struct, frozen=True):
     """What the job adds to one side and takes away from it.
 
     Args:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.job.mount import Mount
 from hatchwright.tables.limits import limit
@@ -11,8 +11,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity, Working
 
 
-@dataclass(frozen=True, slots=True)
-class MountLoad:
+class MountLoad(Struct, frozen=True):
     """One load that a mounted part must be shown to carry.
 
     Args:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.job import Job
@@ -13,8 +13,7 @@ from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
 
-@dataclass(frozen=True, slots=True)
-class Outlines:
+class Outlines(Struct, frozen=True):
     """Every outline of a job, counter-clockwise, in the job's frame [in].
 
     Args:

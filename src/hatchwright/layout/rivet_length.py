@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.tables.rivet_part import RivetPart
 
@@ -11,8 +13,7 @@ HEAD_HEIGHT_RATIO = 0.5
 """Height to which a shop head is driven, in rivet diameters [-]. Source: [AC43.13-1B], par. 4-57."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShopHead:
+class ShopHead(Struct, frozen=True):
     """The shop head that one length makes.
 
     Args:
@@ -28,8 +29,7 @@ class ShopHead:
     diameter_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class RivetLength:
+class RivetLength(Struct, frozen=True):
     """The calculated length and the stock lengths round it, since documents differ on how to round.
 
     Args:

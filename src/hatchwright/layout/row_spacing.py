@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, is_closed, points_of
 from hatchwright.shapes.distance import pairs_within
@@ -19,8 +19,7 @@ _ALONGSIDE_COSINE = 0.866
 Array = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class RowSpacing:
+class RowSpacing(Struct, frozen=True):
     """Transverse pitch: from a hole square to the next row of the same pattern, with its uncertainty [in]."""
 
     hole: Hole

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import compress
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.judged import Chosen
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
@@ -23,8 +24,7 @@ from hatchwright.tables.table import ShopTables
 Array = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeDistances:
+class EdgeDistances(Struct, frozen=True):
     """True distances from the holes of a part to one of its edges, arcs included.
 
     Args:
@@ -61,8 +61,7 @@ class EdgeDistances:
         return EdgeDistances(self.part, self.edge, holes, *(array[chosen] for array in arrays))
 
 
-@dataclass(frozen=True)
-class Survey:
+class Survey(Struct, frozen=True, dict=True):
     """Everything that rules measure on a layout.
 
     Args:

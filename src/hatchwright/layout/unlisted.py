@@ -6,8 +6,9 @@ A job is laid out with them. What needs their values is not shown, and all else 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.as_made import NO_RIVET
@@ -27,8 +28,7 @@ _Name = tuple[str, Said, Callable[[], object]]
 """The entry that holds a name, the name with what is not known for lack of it, and what looks it up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unlisted:
+class Unlisted(Struct, frozen=True):
     """One name that no table lists.
 
     Args:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.finding import Finding, held
 from hatchwright.ground import computed, practice
@@ -33,8 +33,7 @@ T901 = enter(Entry("T901", Shelf.SETTLE, step="drill", reads=("edges", "holes", 
 _LEAST_IN = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class _Judged:
+class _Judged(Struct, frozen=True):
     hole: Hole
     edge: Said
     nominal_in: float

@@ -5,16 +5,14 @@ Method: docs/theory/trial.md, eq. 9 to 13.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.metrology.real_offset import LEVEL, Effect, Floats, effect
 from hatchwright.metrology.standing_apart import StandingApart, standing_apart
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeRun:
+class EdgeRun(Struct, frozen=True):
     """The edge of one trial cut at its numbered places.
 
     Args:
@@ -30,8 +28,7 @@ class EdgeRun:
     turned: bool
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeFit:
+class EdgeFit(Struct, frozen=True):
     """What explains the readings best.
 
     Args:
@@ -62,8 +59,7 @@ class EdgeFit:
         return any(side.against_all.shows for side in self.sides)
 
 
-@dataclass(frozen=True, slots=True)
-class SideTurn:
+class SideTurn(Struct, frozen=True):
     """The turn of one straight side.
 
     Args:

@@ -6,12 +6,12 @@ Method: docs/theory/trial.md, eq. 1 to 8.   Source: [JCGM 100:2008], 4.3.7, 5.1.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 
@@ -46,8 +46,7 @@ def t_quantile(probability: float, freedom: float) -> float:
     return float(stdtrit(freedom, probability))
 
 
-@dataclass(frozen=True, slots=True)
-class RealOffset:
+class RealOffset(Struct, frozen=True):
     """The offset as it showed on scrap.
 
     Args:
@@ -112,8 +111,7 @@ def _factor(freedom: float, level: float = LEVEL) -> float:
     return t_quantile(0.5 + level / 2.0, whole)
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(Struct, frozen=True):
     """Something that may or may not show in the readings.
 
     Args:

@@ -6,9 +6,9 @@ Method: docs/theory/trial.md, eq. 14.   Source: [GRUBBS-1969], [NIST-HANDBOOK] 1
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.metrology.real_offset import Floats, t_quantile
 
@@ -19,8 +19,7 @@ OUTLIER_LEVEL = 0.99
 """A reading beyond this level is an outlier [-]. Source: [ISO 5725-2]."""
 
 
-@dataclass(frozen=True, slots=True)
-class StandingApart:
+class StandingApart(Struct, frozen=True):
     """A reading that the others do not bear out.
 
     Args:

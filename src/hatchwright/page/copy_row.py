@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.errors import JobError
 from hatchwright.job.as_typed import number_in_list, raw_data, standing_at, typed_length
@@ -33,8 +34,7 @@ _CALLED: Mapping[str, tuple[str, ...]] = {
 """How people call the side of an opening that lies in a direction, first the usual word."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(Struct, frozen=True):
     """One side of the rectangle around the opening.
 
     Args:

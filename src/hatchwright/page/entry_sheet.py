@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.errors import Fault
 from hatchwright.job.job_fields import Kind
@@ -19,8 +20,7 @@ _MOST_COLUMNS = 8
 """More boxes than this side by side are too narrow to read what was typed [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """One box of the sheet.
 
     Args:
@@ -49,8 +49,7 @@ class Box:
         return not (self.value or self.required or self.faults or self.kind == "yes or no")
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """Boxes that belong together, or a list of like things, one a line.
 
     Args:
@@ -147,8 +146,7 @@ class Section:
         return " · ".join([value for value in values if value][:4])
 
 
-@dataclass(frozen=True)
-class EntrySheet:
+class EntrySheet(Struct, frozen=True, dict=True):
     """The sections by the title of the stage of the work at which they are filled in, and the faults that no box or
     section could be found for."""
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.drawings.kind_picture import kind_picture
 from hatchwright.errors import EntryError, Fault, HatchwrightError
@@ -51,8 +52,7 @@ _AROUND = ("doubler.outer", "doubler.inner")
 """Outlines that keep their distance from the edge of the opening, where they have the size that changes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One figure that is asked for: its letter in the picture, and its boxes, two for a place or a size.
 
     Args:
@@ -64,8 +64,7 @@ class Figure:
     boxes: tuple[Box, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FirstFigures:
+class FirstFigures(Struct, frozen=True):
     """A new job on its way: how it starts, and what was typed by field; blank where nothing was."""
 
     start: Start

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.drawings.hole_table import work_lines
 from hatchwright.layout.lay_out import lay_out
@@ -19,8 +20,7 @@ Line = tuple[Said, Value]
 """What a line of the tag is about, and what it says."""
 
 
-@dataclass(frozen=True, slots=True)
-class HoleTag:
+class HoleTag(Struct, frozen=True):
     """The tag of one hole.
 
     Args:

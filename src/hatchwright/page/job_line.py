@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass, field, replace
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import asdict, replace
 
 from hatchwright.errors import JobError
 from hatchwright.job.schema import up_to_date
@@ -26,8 +28,7 @@ Point = tuple[Status, str, tuple[str, ...]]
 """A cause or a fault: its words, and its codes."""
 
 
-@dataclass(frozen=True, slots=True)
-class JobLine:
+class JobLine(Struct, frozen=True):
     """One job of the list, as far as it has been judged.
 
     Args:

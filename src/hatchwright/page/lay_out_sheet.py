@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Literal
+
+from msgspec.structs import replace
 
 from hatchwright.errors import EntryError, Fault
 from hatchwright.job.as_typed import raw_data

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import cast
+
+from msgspec import Struct
 
 from hatchwright.drawings.made_file import MadeFile as MadeFile
 from hatchwright.drawings.made_file import MadeKind as MadeKind
@@ -39,8 +40,7 @@ _PREVIEW_PX = 280
 """Width of the picture of a paper, twice that at which it is shown, for screens of fine dots."""
 
 
-@dataclass(frozen=True, slots=True)
-class PaperChoice:
+class PaperChoice(Struct, frozen=True):
     """What is asked for.
 
     Args:
@@ -60,8 +60,7 @@ class PaperChoice:
     machine: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Struct, frozen=True):
     """A file to print.
 
     Args:
@@ -74,8 +73,7 @@ class Printed:
     picture: MadeFile
 
 
-@dataclass(frozen=True, slots=True)
-class SidePapers:
+class SidePapers(Struct, frozen=True):
     """What is made for one side.
 
     Args:
@@ -105,8 +103,7 @@ class SidePapers:
         return tuple(one.picture for one in (*self.papers, *self.scrap))
 
 
-@dataclass(frozen=True, slots=True)
-class MadePapers:
+class MadePapers(Struct, frozen=True):
     """The files of one moment.
 
     Args:

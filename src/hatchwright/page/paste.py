@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.as_typed import number_in_list, raw_data, standing_at
@@ -27,8 +29,7 @@ from hatchwright.said import Said
 from hatchwright.units import Unit
 
 
-@dataclass(frozen=True, slots=True)
-class PasteList:
+class PasteList(Struct, frozen=True):
     """A list that takes what was pasted.
 
     Args:
@@ -46,8 +47,7 @@ class PasteList:
     unit: Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Pasted:
+class Pasted(Struct, frozen=True):
     """A text with what was pasted in it, how many rows that were, and what is to be told of how they were read."""
 
     text: str

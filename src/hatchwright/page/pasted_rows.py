@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.job.job_fields import JobField, Kind, fields_of
 from hatchwright.said import Listed
@@ -12,8 +13,7 @@ LENGTHS = ("length", "coordinate", "diameter")
 """Kinds of a column that holds lengths."""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column that a list takes.
 
     Args:
@@ -46,8 +46,7 @@ def columns_of(field: JobField) -> Iterator[Column]:
                     yield Column(one.name, one.label, one.kind, one.required)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row: where it stands in what was pasted, counted from 1, and its cells."""
 
     number: int

@@ -9,8 +9,10 @@ import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from io import StringIO
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.job.bounds import first_of
@@ -36,8 +38,7 @@ _BARE = re.compile(r"[-+\d\s/.,]*\d[.,]?", re.ASCII)
 """A number that has no unit of its own, and is no drill."""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """The rows of values in the order of the columns, and what a person should know of how they were read."""
 
     rows: tuple[Row, ...]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
 from hatchwright.drawings.screen_view import screen_picture
@@ -32,16 +34,14 @@ from hatchwright.workflow.examine import Examination, examine, examine_holes, ge
 Seen = Literal["outside", "inside"]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Struct, frozen=True):
     """How a person wants to see a job: the side as entered or the mirrored other one, from outside or inside."""
 
     other_side: bool = False
     seen: Seen = "outside"
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """A job that the page is asked for: the text of a file, how it is to be seen, and by whose tables it is judged."""
 
     text: str
@@ -64,8 +64,7 @@ class Asked:
         return other_side(job) if self.look.other_side and job.aircraft.side != "center" else job
 
 
-@dataclass(frozen=True, slots=True)
-class ScreenView:
+class ScreenView(Struct, frozen=True):
     """A job as the page shows it.
 
     Args:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.spoken_of import SpokenOf, parts_of
@@ -16,8 +17,7 @@ _MOST_IN_BAND = 4
 """What stops beyond this number would push the drawing away [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShownLine:
+class ShownLine(Struct, frozen=True):
     """One line.
 
     Args:
@@ -32,8 +32,7 @@ class ShownLine:
     readings: tuple[dict[str, Any], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class ShownShelf:
+class ShownShelf(Struct, frozen=True):
     """One shelf that holds something."""
 
     shelf: Shelf
@@ -41,8 +40,7 @@ class ShownShelf:
     to_enter: tuple[ToEnter, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(Struct, frozen=True):
     """What stands over the drawing: the lines that hold work back, the gravest first, and how many more there are."""
 
     shown: tuple[ShownLine, ...] = ()

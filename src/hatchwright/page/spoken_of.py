@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
@@ -21,8 +22,7 @@ _ENTERED_IN: Mapping[str, tuple[str, ...]] = {
 """Where what the survey measures is entered; all else that a code looks at is a section of the job."""
 
 
-@dataclass(frozen=True, slots=True)
-class SpokenOf:
+class SpokenOf(Struct, frozen=True):
     """What the answers on one job speak of.
 
     Args:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
@@ -22,8 +24,7 @@ from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import hardest_first, strength_papers
 
 
-@dataclass(frozen=True, slots=True)
-class StrengthView:
+class StrengthView(Struct, frozen=True):
     """The strength of a job as the page shows it.
 
     Args:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.job.fasteners import cover_nuts
 from hatchwright.layout.layout import Layout
@@ -19,8 +19,7 @@ RIVETS_EACH = 2
 """Rivets of one nutplate; see the instruction `nutplate_rivets`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Counted(Ordered):
+class Counted(Ordered, frozen=True):
     """Parts to be ordered.
 
     Args:
@@ -34,8 +33,7 @@ class Counted(Ordered):
     grade: Grade | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class NutplateRivets(Ordered):
+class NutplateRivets(Ordered, frozen=True):
     """The nutplates and their rivets.
 
     Args:
@@ -47,8 +45,7 @@ class NutplateRivets(Ordered):
     choice: RivetChoice | None
 
 
-@dataclass(frozen=True, slots=True)
-class Strap:
+class Strap(Struct, frozen=True):
     """The strap between the innermost sheet and the nutplates."""
 
     alloy: str
@@ -56,8 +53,7 @@ class Strap:
     thickness_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class CoverHardware:
+class CoverHardware(Struct, frozen=True):
     """What holds the cover.
 
     Args:

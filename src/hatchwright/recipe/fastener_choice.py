@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import TypeVar
+
+from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
@@ -43,8 +44,7 @@ def with_spares(count: int) -> int:
     return count + max(LEAST_SPARES, -(-count // round(1.0 / SPARE_RATIO)))
 
 
-@dataclass(frozen=True, slots=True)
-class Ordered:
+class Ordered(Struct, frozen=True):
     """What a job takes so many of."""
 
     count: int
@@ -55,16 +55,14 @@ class Ordered:
         return with_spares(self.count)
 
 
-@dataclass(frozen=True, slots=True)
-class DiameterReading:
+class DiameterReading(Struct, frozen=True):
     """What one document says of a rivet's diameter: in words, and worked out for the thickest sheet."""
 
     says: Said
     working: Working
 
 
-@dataclass(frozen=True, slots=True)
-class HeldBy:
+class HeldBy(Struct, frozen=True):
     """A temporary fastener for a hole.
 
     Args:
@@ -75,8 +73,7 @@ class HeldBy:
     loose_over_in: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class RivetChoice(Ordered):
+class RivetChoice(Ordered, frozen=True):
     """One kind of rivet through one stack.
 
     Args:
@@ -103,8 +100,7 @@ class RivetChoice(Ordered):
     lacks: tuple[Said, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class UnlistedRivets(Ordered):
+class UnlistedRivets(Ordered, frozen=True):
     """One kind of rivet, by its name as entered, that no table lists, through one stack: its size and length are not
     known, nor a drill but those of the job, only the thickness of the stack [in]; `what` says that it is not listed."""
 

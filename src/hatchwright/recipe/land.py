@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import survey
@@ -13,8 +13,7 @@ from hatchwright.tables.rivet_part import parse_rivet
 _EQUAL_IN = 5e-4
 
 
-@dataclass(frozen=True, slots=True)
-class Land:
+class Land(Struct, frozen=True):
     """What of a doubler shows beside the edge of the opening, and what it costs to lie off.
 
     Args:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.recipe.sheet_work import LayerWork, hole_work
@@ -13,8 +14,7 @@ Lead = Literal["template", "marks", "skin", "doubler", "cover", "plug"]
 """What gives a hole its place in a sheet: the template, pencil marks from both datums, or a sheet drilled before."""
 
 
-@dataclass(frozen=True, slots=True)
-class MadeAlike:
+class MadeAlike(Struct, frozen=True):
     """Holes made alike.
 
     Args:

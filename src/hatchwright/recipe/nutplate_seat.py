@@ -6,8 +6,10 @@ dimple, gives a flat nutplate a flat face again. The ears follow the same rule f
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout, Part
@@ -36,8 +38,7 @@ Args:
 _SITS = {"flat": True, "nested": True, "stands_off": False, "proud": False}
 
 
-@dataclass(frozen=True, slots=True)
-class NutplateSeat:
+class NutplateSeat(Struct, frozen=True):
     """How the nutplates of a job sit.
 
     Args:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from hatchwright.job.job import Job
 from hatchwright.layout.base_screws import base_screw_holes
@@ -20,8 +21,7 @@ from hatchwright.recipe.task import TASKS, Fitted, Made, Task, TaskName
 from hatchwright.recipe.tools import Tool, drill_of, held_with, tool, tool_list
 
 
-@dataclass(frozen=True, slots=True)
-class Guide:
+class Guide(Struct, frozen=True):
     """What a guide template does for the holes.
 
     Args:
@@ -34,8 +34,7 @@ class Guide:
     locating: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True)
-class Planned:
+class Planned(Struct, frozen=True, dict=True):
     """What the tasks of a job follow from.
 
     Args:

@@ -8,7 +8,9 @@ from __future__ import annotations
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.recipe.made_alike import Lead, MadeAlike, made_alike
@@ -46,8 +48,7 @@ Early = Mapping[tuple[WorkedPart, Lead], tuple[TaskName, frozenset[int]]]
 """By sheet and what leads it: the task in which a few holes are drilled before the others, and which."""
 
 
-@dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(Struct, frozen=True):
     """How a job is made.
 
     Args:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import zip_longest
+
+from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, Layout
 
 
-@dataclass(frozen=True, slots=True)
-class RivetOrder:
+class RivetOrder(Struct, frozen=True):
     """Numbers of the rivets in the order in which they are driven.
 
     Args:

@@ -10,9 +10,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.job.fasteners import SCREW_HEADS, Preparation, Screws
@@ -47,8 +49,7 @@ _PILOT = Source("PRACTICE", "No. 40 first, then open in one or two steps")
 _HEADS = Source("PRACTICE", "drill small, dimple, open after; countersink the finished hole")
 
 
-@dataclass(frozen=True, slots=True)
-class LayerWork:
+class LayerWork(Struct, frozen=True):
     """What is done to one sheet for one kind of hole.
 
     Args:

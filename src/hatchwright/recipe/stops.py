@@ -6,7 +6,8 @@ Depth and reach count from the outer face of the skin. Method: docs/theory/start
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.ground import practice
 from hatchwright.job.bay import KeepOut
@@ -36,8 +37,7 @@ from hatchwright.units import Length
 _STOPPED = practice("drilling in front of something; docs/theory/starter.md")
 
 
-@dataclass(frozen=True, slots=True)
-class Before:
+class Before(Struct, frozen=True):
     """Something that lies behind an operation.
 
     Args:
@@ -62,8 +62,7 @@ class Before:
         return self.depth_in - self.kept_in
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """How far one operation reaches at some holes, and what lies behind them.
 
     Args:

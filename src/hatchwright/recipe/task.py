@@ -6,8 +6,10 @@ The order of the tasks is worked out from what each needs: none comes before wha
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.recipe.made_alike import Lead, MadeAlike
 from hatchwright.recipe.sheet_work import WorkedPart
@@ -107,8 +109,7 @@ Thing = Literal[
 Does = Literal["pilot", "open", "final", "dimple", "countersink", "ream", "deburr", "not known"]
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Struct, frozen=True):
     """One operation on one sheet of holes that are made alike.
 
     Args:
@@ -126,16 +127,14 @@ class Made:
     lead: Lead | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(Struct, frozen=True):
     """Fasteners that a task fits: through the holes of these numbers, or the nutplates behind them."""
 
     what: str
     numbers: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TaskRow:
+class TaskRow(Struct, frozen=True):
     """One kind of task.
 
     Args:
@@ -265,8 +264,7 @@ TASKS: tuple[TaskRow, ...] = (
 would take those that wait for nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One task.
 
     Args:

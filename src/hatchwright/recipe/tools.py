@@ -6,7 +6,9 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.said import Said, Value, inch, said
@@ -19,8 +21,7 @@ TEMPORARY = "tools.temporary"
 """The sentence that names a temporary fastener."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tool:
+class Tool(Struct, frozen=True):
     """A tool, by what it is and its size.
 
     Args:

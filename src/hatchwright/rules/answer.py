@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from hatchwright import finding
 from hatchwright.judged import Judgement

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
@@ -34,8 +34,7 @@ from hatchwright.workings import Grade, Source
 _CHORD_IN = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
-class ScrewedCover:
+class ScrewedCover(Struct, frozen=True):
     """A cover with the screws that hold it."""
 
     cover: Cover

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
@@ -48,8 +49,7 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
         yield stated(Status.PASS, subject, instruction("self_locking_nut_access_panels"), *advice)
 
 
-@dataclass(frozen=True, slots=True)
-class Ears:
+class Ears(Struct, frozen=True):
     """The ear holes of a cover's nutplates.
 
     Args:
@@ -82,8 +82,7 @@ class Ears:
         return Status.STOP if self.grade.may_stop else Status.UNKNOWN
 
 
-@dataclass(frozen=True, slots=True)
-class NotKnown:
+class NotKnown(Struct, frozen=True):
     """Why the ear holes are not known, and the entries that would tell."""
 
     subject: Said

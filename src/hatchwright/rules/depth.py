@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
@@ -24,8 +25,7 @@ from hatchwright.workings import Grade, Source
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "parts against what lies behind"), Grade.PRACTICE)
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """A part that stands out behind the skin in front of something.
 
     Args:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, judge
@@ -25,8 +25,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import rivet_diameters
 
 
-@dataclass(frozen=True, slots=True)
-class There:
+class There(Struct, frozen=True):
     """A fastener, or a row of them, that is there already.
 
     Args:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
@@ -224,8 +226,7 @@ def _graded(limit: Cited, head: HeadSize) -> Grade:
     return limit.grade if head.grade.may_stop else head.grade
 
 
-@dataclass(frozen=True, slots=True)
-class FlushRow:
+class FlushRow(Struct, frozen=True):
     """The flush holes of one row, how they are prepared, and the sheets they go through from outside.
 
     Args:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
@@ -26,8 +26,7 @@ from hatchwright.workings import Quantity, Working
 _LIMITS = ("clearance_to_adjacent_structure", "edge_min_countersunk", "edge_min_single_row_protruding")
 
 
-@dataclass(frozen=True, slots=True)
-class Overlaps:
+class Overlaps(Struct, frozen=True):
     """Width that the doubler needs beside the opening; never less than two least edge distances [in].
 
     Args:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
@@ -53,8 +53,7 @@ def next_part(hole: Hole, size_in: float) -> str:
     return str(parse_rivet(hole.fastener).of_diameter(size_in))
 
 
-@dataclass(frozen=True, slots=True)
-class AtNextSize(Generic[Beside]):
+class AtNextSize(Struct, Generic[Beside], frozen=True):
     """Rivets that have a larger size, judged as if each had it; one may stand there beside several things.
 
     Args:
@@ -189,8 +188,7 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
     yield _count(survey, "R214.count", found, survey.limit("pitch_min_single_row"))
 
 
-@dataclass(frozen=True, slots=True)
-class NextSizes:
+class NextSizes(Struct, frozen=True):
     """Every rivet of a layout judged as if it had the next size, of `sizes_above`, beside its edges and neighbors."""
 
     sizes: dict[str, float]

@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
@@ -39,8 +39,7 @@ from hatchwright.workings import Grade, Quantity, Source, Working
 _TABLES = Ground(Source("AC43.13-1B", "tables 4-9 to 4-11"), Grade.PUBLISHED)
 
 
-@dataclass(frozen=True, slots=True)
-class JudgedSide:
+class JudgedSide(Struct, frozen=True):
     """One side of the cut with the number of rivets that each reading asks for."""
 
     side: CutSide

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import wraps
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.layout.survey import Survey
@@ -23,8 +24,7 @@ Basis = Table[Any] | Instruction | Cited | str
 Check = Callable[[Survey], Iterator[Finding]]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One rule: its entry of the register, and the function that judges by it."""
 
     entry: Entry

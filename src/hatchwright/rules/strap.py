@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths

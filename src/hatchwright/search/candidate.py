@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
@@ -25,16 +26,14 @@ _FEWER = (1, 2, 4, 6, 8)
 """Rivets or screws of a row more or less: two, four and eight keep four sides alike [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(Struct, frozen=True):
     """One change that may be tried: entries to be typed anew together, and a noun phrase of old and new."""
 
     entries: tuple[EntryChange, ...]
     what: Said
 
 
-@dataclass(frozen=True, slots=True)
-class Concern:
+class Concern(Struct, frozen=True):
     """What a cause is about.
 
     Args:

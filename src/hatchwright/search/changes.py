@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws

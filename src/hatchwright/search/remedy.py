@@ -4,8 +4,10 @@ cause passes by it and no other answer of rules or making, on any side, gets wor
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import chain, islice
+
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding

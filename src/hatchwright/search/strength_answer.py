@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.job import Job
@@ -16,8 +17,7 @@ from hatchwright.strength.report import WHOLE, Elements, StrengthReport, not_wor
 from hatchwright.words.of_job import finding_of, said_of
 
 
-@dataclass(frozen=True, slots=True)
-class StrengthAnswer:
+class StrengthAnswer(Struct, frozen=True):
     """A job with its strength report."""
 
     job: Job

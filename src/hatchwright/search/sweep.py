@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
@@ -21,7 +22,7 @@ from hatchwright.words.tell import tell
 
 _LARGEST_TASK = 12
 
-RESULTS = tuple(field.name for field in fields(SweepRow) if field.name != "variant")
+RESULTS = tuple(name for name in SweepRow.__struct_fields__ if name != "variant")
 """Columns of a sweep's table after the fields that it varies."""
 
 
@@ -30,8 +31,7 @@ def unit_of(job_text: str) -> Unit:
     return "mm" if raw_data(job_text).get("units") == "mm" else "in"
 
 
-@dataclass(frozen=True, slots=True)
-class Sweep:
+class Sweep(Struct, frozen=True):
     """What is to be analyzed.
 
     Args:

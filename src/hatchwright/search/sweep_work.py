@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError, JobError, TableError, out_of_memory
 from hatchwright.finding import Finding
@@ -27,8 +28,7 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """Variants for one worker, those of one geometry beside each other; the folder is that of the job file,
     "" for none."""
 
@@ -39,8 +39,7 @@ class Task:
     shop: ShopTables | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class SweepRow:
+class SweepRow(Struct, frozen=True):
     """What one variant comes to.
 
     Args:

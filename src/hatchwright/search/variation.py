@@ -8,8 +8,9 @@ import math
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import Entered
@@ -29,8 +30,7 @@ Variant = tuple[tuple[str, str], ...]
 """Fields and their texts, in the order of the sweep."""
 
 
-@dataclass(frozen=True, slots=True)
-class Variation:
+class Variation(Struct, frozen=True):
     """One field and the values that it takes.
 
     Args:

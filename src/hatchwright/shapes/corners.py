@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.shapes.pieces import pair_of, preceding
 from hatchwright.shapes.profile import Loop
@@ -14,8 +14,7 @@ _SHARP_RAD = 1e-6
 """Neighboring pieces that turn by less are tangent [rad]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(Struct, frozen=True):
     """One corner of a counter-clockwise loop.
 
     Args:

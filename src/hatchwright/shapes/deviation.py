@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
@@ -21,16 +21,14 @@ _RISE_IN = 1e-12
 _FINEST_IN = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Depth:
+class Depth(Struct, frozen=True):
     """The deepest place of one kind of deviation; depth 0 and no place when there is none [in]."""
 
     depth_in: float
     place: tuple[float, float] | None
 
 
-@dataclass(frozen=True, slots=True)
-class Deviation:
+class Deviation(Struct, frozen=True):
     """A made region against the wanted one.
 
     Args:

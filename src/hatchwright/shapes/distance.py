@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch, said
@@ -16,8 +16,7 @@ from hatchwright.shapes.profile import Profile
 _FEW = 100
 
 
-@dataclass(frozen=True, eq=False)
-class Distances:
+class Distances(Struct, frozen=True, eq=False, dict=True):
     """How far points lie from a profile's edge; what only some ask for is worked out when they do.
 
     Args:
@@ -25,9 +24,9 @@ class Distances:
     """
 
     distance_in: Floats
-    _which: Integers = field(repr=False)
-    _points: Complexes = field(repr=False)
-    _parts: Pieces = field(repr=False)
+    _which: Integers
+    _points: Complexes
+    _parts: Pieces
 
     @cached_property
     def foot(self) -> Floats:

@@ -7,11 +7,11 @@ product. Nothing outside `shapes` needs this file; the public values are in `pro
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]
@@ -52,8 +52,7 @@ def preceding(z: npt.NDArray[Kind]) -> npt.NDArray[Kind]:
     return np.concatenate((z[-1:], z[:-1]))
 
 
-@dataclass(frozen=True, slots=True)
-class Pieces:
+class Pieces(Struct, frozen=True):
     """Directed lines and arcs, each array of shape (n,).
 
     Args:

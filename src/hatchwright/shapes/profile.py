@@ -14,6 +14,7 @@ from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch, said
@@ -43,16 +44,14 @@ _BESIDE_IN = 2e-11
 _END_IN = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A straight piece from `start` to `end`, each (x, y) [in]."""
 
     start: tuple[float, float]
     end: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(Struct, frozen=True):
     """A circular piece.
 
     Args:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
@@ -14,8 +14,7 @@ from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.shapes.triangulation import triangulated
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Solid:
+class Solid(Struct, frozen=True, eq=False):
     """A body inside triangles.
 
     Args:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch
@@ -19,8 +19,7 @@ from hatchwright.shapes.profile import Loop
 _SAME_IN = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Stations:
+class Stations(Struct, frozen=True):
     """Places along a loop.
 
     Args:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.fem.buckling import Buckling, State
 from hatchwright.said import Amount, Listed, Place, Said, inch, said
@@ -13,8 +14,7 @@ from hatchwright.strength.free_edge import FreeEdge
 from hatchwright.strength.opening_analysis import CaseAnalysis
 
 
-@dataclass(frozen=True, slots=True)
-class CaseSummary:
+class CaseSummary(Struct, frozen=True):
     """One case at ultimate load.
 
     Args:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.strength.load_case import Case
 
 
-@dataclass(frozen=True, slots=True)
-class Shares:
+class Shares(Struct, frozen=True):
     """What part of a side's load each of its rivets hands over.
 
     Args:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.ground import Ground
 from hatchwright.said import said
@@ -70,8 +69,7 @@ def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class CoverPath:
+class CoverPath(Struct, frozen=True):
     """The cover beside the doubler as two springs across the opening, along one axis.
 
     Args:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.fem.bound import TwiceSolved
 from hatchwright.fem.clearance import settled
@@ -23,8 +23,7 @@ class CoverFit(StrEnum):
     TIGHT = "tight"
 
 
-@dataclass(frozen=True, slots=True)
-class CoverShare:
+class CoverShare(Struct, frozen=True):
     """What the cover carries in one case.
 
     Args:
@@ -38,8 +37,7 @@ class CoverShare:
     shear_lbf: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Band:
+class Band(Struct, frozen=True, eq=False):
     """A reinforced opening solved by both flexibility formulas, which make a band.
 
     Args:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.errors import HatchwrightError
@@ -23,8 +22,7 @@ _ALIKE = 1e-5
 """Legs, or sections, whose metal for all of the load differs by less are alike: as little as an arc is off [in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class DoublerSection:
+class DoublerSection(Struct, frozen=True):
     """One section of the doubler, with both legs or one.
 
     Args:
@@ -122,8 +120,7 @@ def _places(site: Site, axis: int) -> Floats:
     return np.unique(np.concatenate([np.sort(before_in)[-1:], along, np.sort(beyond_in)[:1]]))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Sweep:
+class _Sweep(Struct, frozen=True, eq=False):
     """Metal and holes of the doubler's legs on several sections.
 
     Args:

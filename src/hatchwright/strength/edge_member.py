@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.ground import Ground
 from hatchwright.job.edge_member import EdgeMember
@@ -24,8 +25,7 @@ EDGES = ("Y-", "Y+", "X-", "X+")
 SINGLE_UPRIGHT = Ground(Source("NACA-TN-2661", "eq. 22"), Grade.RESTATED)
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """One angle.
 
     Args:

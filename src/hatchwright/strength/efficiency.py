@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.ground import Ground
@@ -26,8 +27,7 @@ _PRINTED_TO = 0.05
 """Half of the last place to which the circular prints rivets an inch [1/in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Efficiencies:
+class Efficiencies(Struct, frozen=True):
     """Share of the solid skin that is asked for along X, along Y and in shear [-]."""
 
     x: Worked

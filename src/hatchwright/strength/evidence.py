@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Said
@@ -26,8 +27,7 @@ class Agreement(StrEnum):
     OPEN = "differ, open"
 
 
-@dataclass(frozen=True, slots=True)
-class TableCount:
+class TableCount(Struct, frozen=True):
     """Rivets of one side by the circular's table, with the reading that the job goes by.
 
     Args:
@@ -48,8 +48,7 @@ class TableCount:
     grade: Grade
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(Struct, frozen=True):
     """What one path of evidence finds of a part.
 
     Args:
@@ -73,8 +72,7 @@ class Path:
         return (self.asked or 0.0) / self.restored.value if self.restored.value > 0.0 else float("inf")
 
 
-@dataclass(frozen=True, slots=True)
-class EvidenceRow:
+class EvidenceRow(Struct, frozen=True):
     """One part in one direction of load.
 
     Args:
@@ -104,8 +102,7 @@ class EvidenceRow:
         return self.agreement is Agreement.OPEN and len({path.passes for path in self.paths}) > 1
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """The table of evidence and what a mechanic is told of it, the rivets first."""
 
     rows: tuple[EvidenceRow, ...]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.said import Numbered, Said, said
 from hatchwright.strength.checks.evidence import percent
@@ -14,8 +15,7 @@ _HARDEST = 2
 """Rivets that are named as the hardest worked [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cells:
+class Cells(Struct, frozen=True):
     """One row of the table as it is written, for screen, page and paper."""
 
     part: Said

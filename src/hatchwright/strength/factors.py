@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.ground import Ground
 from hatchwright.job.loads import Loads
@@ -15,8 +15,7 @@ from hatchwright.workings import Grade, Quantity, Source
 SPECIAL = Source("14CFR23", "23.619; 23.2265 now")
 
 
-@dataclass(frozen=True, slots=True)
-class Factors:
+class Factors(Struct, frozen=True):
     """The factors of one job.
 
     Args:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Generic, TypeVar
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.finding import Finding, stated
@@ -22,8 +23,7 @@ S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",))).code
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Family(Generic[T]):
+class Family(Struct, Generic[T], frozen=True):
     """Answers that rest on the same values.
 
     Args:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.fem.solution import Response
 from hatchwright.layout.cut_side import CutSide
@@ -17,8 +17,7 @@ from hatchwright.strength.worked import inputs
 from hatchwright.workings import Quantity
 
 
-@dataclass(frozen=True, slots=True)
-class FastenerLoad:
+class FastenerLoad(Struct, frozen=True):
     """Load of one rivet or screw.
 
     Args:
@@ -60,8 +59,7 @@ def fastener_loads(huth: Response, swift: Response, kind: str) -> tuple[Fastener
     )
 
 
-@dataclass(frozen=True, slots=True)
-class SideShare:
+class SideShare(Struct, frozen=True):
     """Load that the rivets of one side hand over to the doubler, by the formula of Huth.
 
     Args:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.fem.coupling import flexibilities
@@ -17,8 +18,7 @@ from hatchwright.strength.rivet_load import rivet_doubt
 from hatchwright.strength.site import Site, finished_hole_in
 
 
-@dataclass(frozen=True, slots=True)
-class FastenerLine:
+class FastenerLine(Struct, frozen=True):
     """One rivet, or a hole that lost its rivet.
 
     Args:

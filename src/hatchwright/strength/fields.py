@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.fem.grid import Grid
@@ -21,8 +20,7 @@ _SAMPLES = 161
 _BEYOND_RATIO = 0.12
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class StressField:
+class StressField(Struct, frozen=True, eq=False):
     """Equivalent stress of the skin on a grid, at ultimate load.
 
     Args:
@@ -35,8 +33,7 @@ class StressField:
     stress_psi: Floats
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class EdgeCurve:
+class EdgeCurve(Struct, frozen=True, eq=False):
     """Stress along the edge of the opening, before and after the doubler, at ultimate load.
 
     Args:

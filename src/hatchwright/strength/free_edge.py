@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from msgspec import Struct
 
 from hatchwright.fem.bound import TwiceSolved
 from hatchwright.fem.curve import Array
@@ -14,8 +15,7 @@ from hatchwright.said import Said, said
 EdgeName: TypeAlias = Literal["opening_edge", "doubler_inner_edge", "doubler_outer_edge"]
 
 
-@dataclass(frozen=True, slots=True)
-class FreeEdge:
+class FreeEdge(Struct, frozen=True):
     """Greatest stress along one free edge, with the doubler on.
 
     Args:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, Value, said
 
 
-@dataclass(frozen=True, slots=True)
-class Topic:
+class Topic(Struct, frozen=True):
     """One thing that may break an opened skin.
 
     Args:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.ground import Ground
@@ -20,8 +20,7 @@ _OF_JOB = Ground(Source("JOB-FILE", "loads"), Grade.SHOP)
 _RESTORED = Ground(Source("AC43.13-1B", "par. 4-58, the idea of tables 4-9 to 4-11"), Grade.RESTATED)
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """One case of ultimate running loads in the skin, away from the opening.
 
     Args:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
@@ -27,8 +27,7 @@ _SOURCES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True):
     """One sheet's strip along a line of fasteners.
 
     Args:

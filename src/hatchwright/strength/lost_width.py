@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, PartName
 from hatchwright.strength.site import Site, finished_hole_in
@@ -16,8 +17,7 @@ _SLOPE = math.tan(math.radians(50.0))
 """Of the side of a cone of 100 degrees."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Cone:
+class _Cone(Struct, frozen=True):
     """The countersink of one flush head.
 
     Args:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding, Stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
@@ -22,8 +23,7 @@ class Level(StrEnum):
     LIMIT = "limit, yield"
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(Struct, frozen=True):
     """One line of the strength report.
 
     Args:

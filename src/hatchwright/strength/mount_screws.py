@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, held
@@ -51,8 +52,7 @@ _ALONG = {
 _WAYS = {"down": ("DOWN",), "up": ("UP",), "forward": ("FWD",), "side": ("LEFT", "RIGHT"), "aft": ("AFT",)}
 
 
-@dataclass(frozen=True, slots=True)
-class _Hardest:
+class _Hardest(Struct, frozen=True):
     """What one load asks of the screws, by one way that it may act.
 
     Args:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import analyze
@@ -41,8 +42,7 @@ NO_SUPPORTS = said("S803.no_supports")
 """Why buckling cannot be looked for in a wide panel."""
 
 
-@dataclass(frozen=True, slots=True)
-class CaseAnalysis:
+class CaseAnalysis(Struct, frozen=True):
     """Answers for one load case at ultimate load, in one state of the cover.
 
     Args:
@@ -116,8 +116,7 @@ class CaseAnalysis:
         return self.is_no_worse or self.held >= 1.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class OpeningAnalysis:
+class OpeningAnalysis(Struct, frozen=True, eq=False):
     """The finite-element analysis of one layout.
 
     Args:

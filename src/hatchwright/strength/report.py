@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import chain
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
@@ -48,8 +49,7 @@ AID = said("strength.aid")
 """What every report says of itself."""
 
 
-@dataclass(frozen=True, slots=True)
-class StrengthReport:
+class StrengthReport(Struct, frozen=True):
     """All that is said about the strength of one job.
 
     Args:
@@ -130,8 +130,7 @@ def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=lambda finding: finding.code))
 
 
-@dataclass(frozen=True, slots=True)
-class Elements:
+class Elements(Struct, frozen=True):
     """How the finite elements are asked.
 
     Args:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from functools import partial
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.ground import Ground
@@ -77,8 +79,7 @@ def _basis_in(rivet: RivetPart, shop: ShopTables | None) -> float:
     return hole_drill(rivet.diameter_in, use="strength basis", shop=shop).diameter_in
 
 
-@dataclass(frozen=True, slots=True)
-class RivetJoint:
+class RivetJoint(Struct, frozen=True):
     """One rivet and what it may carry.
 
     Args:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 
@@ -15,8 +14,7 @@ _FLAT = 1e-9
 """A group this much flatter than it is long lies on one line [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class ScrewLoads:
+class ScrewLoads(Struct, frozen=True):
     """What each screw of a group takes.
 
     Args:

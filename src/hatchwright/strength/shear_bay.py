@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.ground import Ground
@@ -13,8 +14,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
 
 
-@dataclass(frozen=True, slots=True)
-class BayCells:
+class BayCells(Struct, frozen=True):
     """The bay cut by the opening into three columns and three rows.
 
     Args:
@@ -40,8 +40,7 @@ class BayCells:
         return sum(self.rows_in)
 
 
-@dataclass(frozen=True, slots=True)
-class CellFlows:
+class CellFlows(Struct, frozen=True):
     """Shear flows of the cells round the opening.
 
     Args:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from hatchwright.errors import HatchwrightError
@@ -27,8 +28,7 @@ from hatchwright.workings import Quantity
 _SECTION_CHORD_IN = 1e-5
 
 
-@dataclass(frozen=True, slots=True)
-class SheetPart:
+class SheetPart(Struct, frozen=True):
     """One sheet with what it is allowed to carry.
 
     Args:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.ground import Ground
 from hatchwright.said import said
@@ -16,8 +17,7 @@ from hatchwright.workings import Quantity, Source
 _SAME_IN = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class RoundedBox:
+class RoundedBox(Struct, frozen=True):
     """A rectangle along the axes with the same radius at each corner; a circle and an obround are such.
 
     Args:

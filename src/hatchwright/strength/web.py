@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.said import Said, inch, said
 from hatchwright.strength.comparison import strength_code
@@ -24,8 +25,7 @@ S501 = strength_code("S501", "bay", "opening", "skin", theory="shear_bay")
 S502 = strength_code("S502", "bay", "opening", "skin", theory="shear_bay")
 
 
-@dataclass(frozen=True, slots=True)
-class Web:
+class Web(Struct, frozen=True):
     """One cell beside the opening, or over it.
 
     Args:

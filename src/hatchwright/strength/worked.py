@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.ground import Ground
 from hatchwright.judged import Figure
@@ -33,8 +35,7 @@ _EQUATION = re.compile(r"(.+?)(?: = (.+?))?(?: \[([^\]]*)\])?")
 _BY_TRUST = (Grade.PUBLISHED, Grade.COMPUTED, Grade.SHOP, Grade.RESTATED, Grade.PRACTICE, Grade.MEMORY)
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """A value with its workings.
 
     Args:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
+
+from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
@@ -17,8 +18,7 @@ if TYPE_CHECKING:  # which kinds of sheet there are is read off these rows
     from hatchwright.tables.materials import SheetMaterial
 
 
-@dataclass(frozen=True, slots=True)
-class Allowables(Record):
+class Allowables(Record, frozen=True):
     """What one sheet is allowed to carry, L along the grain and LT across it.
 
     Args:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import radians, tan
 from typing import Annotated
 
@@ -16,8 +15,7 @@ from hatchwright.workings import Grade, Source
 _SETBACK = Source("AC43.13-1B", "table 4-7, page 4-15")
 
 
-@dataclass(frozen=True, slots=True)
-class BendRadius(Record):
+class BendRadius(Record, frozen=True):
     """Inside radius for a bend of 90 degrees, as a range.
 
     Args:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.workings import Grade, Source
 
 
-@dataclass(frozen=True, slots=True)
-class Cited:
+class Cited(Struct, frozen=True):
     """One value out of a table.
 
     Args:

@@ -7,10 +7,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from types import NoneType
-from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, get_args, get_origin
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 _EMPTY = "may_be_empty"
 
@@ -20,15 +22,13 @@ Needed = Annotated[float, _EMPTY]
 _UNITS = ("in", "in_lbf", "psi", "lbf", "lb", "lb_per_in3", "per_in", "deg", "ratio", "h")
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """The heading of a field that is not called as its column is."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column: its field, its heading, what a cell holds, and from which words it is taken."""
 
     field: str
@@ -73,9 +73,10 @@ def unit_of(heading: str) -> str:
 
 
 def _columns(record: Any) -> Mapping[str, Column]:
-    hints = get_type_hints(record, include_extras=True)
-    own = (one.name for one in fields(record) if not one.kw_only and one.default is MISSING)
-    return {name: _column(name, hints[name]) for name in own}
+    own = set(record.__match_args__)
+    return {
+        one.name: _column(one.name, one.type) for one in fields(record) if one.required and one.name in own
+    }
 
 
 columns_of: Callable[[type], Mapping[str, Column]] = cache(_columns)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Annotated, Literal
+
+from msgspec.structs import replace
 
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading, OptionalText
@@ -13,8 +14,7 @@ from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade
 
 
-@dataclass(frozen=True, slots=True)
-class CountersinkThreshold(Record):
+class CountersinkThreshold(Record, frozen=True):
     """One document's word on the thinnest sheet for a machine countersink [in]."""
 
     diameter_in: float
@@ -29,8 +29,7 @@ class CountersinkThreshold(Record):
         return self.cited("thickness_in", self.note)
 
 
-@dataclass(frozen=True, slots=True)
-class CountersinkDiameter(Record):
+class CountersinkDiameter(Record, frozen=True):
     """Least and greatest diameter of the countersink for a flush rivet of a nominal diameter [in].
 
     Source: [TM-9-2320-363-34-2], table 3.
@@ -41,8 +40,7 @@ class CountersinkDiameter(Record):
     greatest_in: Annotated[float, Heading("countersink_max_in")]
 
 
-@dataclass(frozen=True, slots=True)
-class _Spread(Record):
+class _Spread(Record, frozen=True):
     drill: str
     opens_to: str
 

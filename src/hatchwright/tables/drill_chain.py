@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.drills import Drill, drill
@@ -11,8 +12,7 @@ from hatchwright.tables.table import Record, ShopTables, Table, shop_first
 from hatchwright.workings import Grade, Source
 
 
-@dataclass(frozen=True, slots=True)
-class _Step(Record):
+class _Step(Record, frozen=True):
     diameter_in: float
     preparation: Literal["plain", "dimpled"]
     method: str
@@ -25,8 +25,7 @@ class _Step(Record):
 DRILL_CHAINS = Table(_Step, "drill_chains", named_by=4, otherwise=True, asks=("preparation", "diameter_in"))
 
 
-@dataclass(frozen=True, slots=True)
-class DrillStep:
+class DrillStep(Struct, frozen=True):
     """One step.
 
     Args:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.said import inch, said
@@ -21,8 +22,7 @@ _METRIC_TENTHS = range(10, 131)
 """Metric drills from 1 to 13 mm [0.1 mm]."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Listed(Record):
+class _Listed(Record, frozen=True):
     drill: str
     kind: str
     diameter_in: float
@@ -32,8 +32,7 @@ class _Listed(Record):
 DRILLS = Table(_Listed, "drills", is_open=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Drill:
+class Drill(Struct, frozen=True):
     """One drill: its name, its diameter [in], and where that stands."""
 
     name: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.said import inch
 from hatchwright.tables.columns import OptionalText
@@ -15,8 +15,7 @@ _COUNTED: dict[Unit, str] = {"in": "/32", "mm": " mm"}
 """How a diameter of each series is called."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Ratios(Record):
+class _Ratios(Record, frozen=True):
     document: str
     letters: OptionalText
     head_aim_ratio: float | None
@@ -25,8 +24,7 @@ class _Ratios(Record):
     height_min_ratio: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Size(Record):
+class _Size(Record, frozen=True):
     document: str
     diameter_in: float
     head_min_in: float
@@ -51,8 +49,7 @@ DRIVEN_HEAD_RATIOS = Table(_Ratios, "driven_head_ratios", named_by=2)
 _SIZES = ("head_aim", "height_aim", "head_min", "head_max", "height_min", "height_max")
 
 
-@dataclass(frozen=True, slots=True)
-class DrivenHead:
+class DrivenHead(Struct, frozen=True):
     """One document's word on the shop head of one rivet; None where it says nothing.
 
     Args:

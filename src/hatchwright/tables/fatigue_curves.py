@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class FatigueCurve(Record):
+class FatigueCurve(Record, frozen=True):
     """log10 N = A1 - A2 log10(Seq - A4), Seq = Smax (1 - R)^A3, stresses in ksi; no failure is foreseen up to A4.
 
     Args:

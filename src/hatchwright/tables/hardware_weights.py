@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class _Weight(Record):
+class _Weight(Record, frozen=True):
     part: str
     weight_lb: float
 

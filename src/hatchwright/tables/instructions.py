@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
 
 
-@dataclass(frozen=True, slots=True)
-class Instruction(Record):
+class Instruction(Record, frozen=True):
     """One thing that a document asks for, in our words; the key is "" where no row of the table holds it."""
 
     key: str

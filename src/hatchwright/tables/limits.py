@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from hatchwright.tables.cited import Cited
@@ -10,8 +9,7 @@ from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class Value(Record):
+class Value(Record, frozen=True):
     """A single number with a name: "D" rivet diameters, "t" sheet thicknesses, "in" ..."""
 
     key: str

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.said import inch, said
 from hatchwright.tables.allowables import SHEET_ALLOWABLES
@@ -12,15 +13,13 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class _Density(Record):
+class _Density(Record, frozen=True):
     alloy: str
     use: Literal["handbook", "mass estimate"]
     density_lb_per_in3: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Stock(Record):
+class _Stock(Record, frozen=True):
     thickness_in: float
 
 
@@ -29,8 +28,7 @@ DENSITIES = Table(_Density, "densities", named_by=2, asks=("alloy", "use"))
 SHEET_STOCK = Table(_Stock, "sheet_stock")
 
 
-@dataclass(frozen=True, slots=True)
-class SheetMaterial:
+class SheetMaterial(Struct, frozen=True):
     """One kind of sheet.
 
     Args:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hatchwright.tables.table import Record, Table
 
 
-@dataclass(frozen=True, slots=True)
-class _Code(Record):
+class _Code(Record, frozen=True):
     quarter: str
     code: str
     meaning: str

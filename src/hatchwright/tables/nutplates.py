@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.tables.columns import OptionalText
@@ -26,8 +25,7 @@ _Kind = Literal[
 _CALLED = " nutplate"
 
 
-@dataclass(frozen=True, slots=True)
-class NutplateKind(Record):
+class NutplateKind(Record, frozen=True):
     """What a kind of nutplate is.
 
     Args:
@@ -49,8 +47,7 @@ class NutplateKind(Record):
         return self.kind + _CALLED
 
 
-@dataclass(frozen=True, slots=True)
-class NutplateFamily(Record):
+class NutplateFamily(Record, frozen=True):
     """One family of nutplates, by its kind."""
 
     family: str
@@ -58,14 +55,12 @@ class NutplateFamily(Record):
     note: OptionalText
 
 
-@dataclass(frozen=True, slots=True)
-class _Thread(Record):
+class _Thread(Record, frozen=True):
     suffix: str
     thread: str
 
 
-@dataclass(frozen=True, slots=True)
-class EarHoles(Record):
+class EarHoles(Record, frozen=True):
     """Where a nutplate is riveted; what stands on the standard's drawing alone is not known.
 
     Args:
@@ -87,8 +82,7 @@ class EarHoles(Record):
         return self.nearest_in, self.nearest_in + step_in
 
 
-@dataclass(frozen=True, slots=True)
-class ClipNut(Record):
+class ClipNut(Record, frozen=True):
     """One clip nut of the shop's.
 
     Args:

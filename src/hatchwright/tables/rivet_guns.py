@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class _Pressure(Record):
+class _Pressure(Record, frozen=True):
     diameter_in: float
     pressure_psi: float
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from functools import cache, lru_cache
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import EntryError
 from hatchwright.said import Listed, said
@@ -13,8 +15,7 @@ from hatchwright.tables.table import Record, Table
 from hatchwright.units import MM_PER_IN, Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(Struct, frozen=True):
     """The sizes in which rivets are made.
 
     Args:
@@ -57,8 +58,7 @@ _METRIC = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class RivetHead(Record):
+class RivetHead(Record, frozen=True):
     """A family of solid rivets: its head and how its length is measured."""
 
     family: str
@@ -70,8 +70,7 @@ class RivetHead(Record):
     note: OptionalText
 
 
-@dataclass(frozen=True, slots=True)
-class RivetAlloy(Record):
+class RivetAlloy(Record, frozen=True):
     """The alloy behind the letters of a part number, and the mark on the head."""
 
     letters: str
@@ -85,8 +84,7 @@ RIVET_HEADS = Table(RivetHead, "rivet_heads", is_open=False)
 RIVET_ALLOYS = Table(RivetAlloy, "rivet_alloys", is_open=False)
 
 
-@dataclass(frozen=True, slots=True)
-class RivetPart:
+class RivetPart(Struct, frozen=True):
     """One solid rivet as its part number says, or as it is called where it goes by millimeters.
 
     Args:

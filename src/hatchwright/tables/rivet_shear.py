@@ -2,30 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Order, Record, ShopTables, Table, shop_first
 
 
-@dataclass(frozen=True, slots=True)
-class _Stress(Record):
+class _Stress(Record, frozen=True):
     letters: str
     condition: str
     fsu_psi: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Shear(Record):
+class _Shear(Record, frozen=True):
     letters: str
     condition: str
     diameter_in: float
     shear_lbf: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Flush(Record):
+class _Flush(Record, frozen=True):
     preparation: Literal["countersunk", "dimpled"]
     property: Literal["ultimate", "yield"]
     diameter_in: float

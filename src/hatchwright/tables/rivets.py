@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import cache
 from typing import Annotated, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import inch, said
@@ -17,14 +19,12 @@ from hatchwright.units import Unit
 from hatchwright.workings import Grade, Source
 
 
-@dataclass(frozen=True, slots=True)
-class _Diameter(Record):
+class _Diameter(Record, frozen=True):
     diameter_in: float
     unit: Unit
 
 
-@dataclass(frozen=True, slots=True)
-class HeadSize(Record):
+class HeadSize(Record, frozen=True):
     """The manufactured head of one size.
 
     Args:
@@ -40,8 +40,7 @@ class HeadSize(Record):
     height_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class _HoleDrill(Record):
+class _HoleDrill(Record, frozen=True):
     diameter_in: float
     use: Literal["usual", "alternative", "strength basis", "1940s"]
     drill: str
@@ -52,8 +51,7 @@ class _HoleDrill(Record):
         return replace(drill(self.drill), source=self.source, grade=self.grade)
 
 
-@dataclass(frozen=True, slots=True)
-class HoleRange(Record):
+class HoleRange(Record, frozen=True):
     """Least and greatest finished hole for one rivet size [in]."""
 
     diameter_in: float
@@ -61,8 +59,7 @@ class HoleRange(Record):
     greatest_in: Annotated[float, Heading("hole_max_in")]
 
 
-@dataclass(frozen=True, slots=True)
-class _Replacement(Record):
+class _Replacement(Record, frozen=True):
     letters: str
     replacement: str
     largest_in: float
@@ -93,8 +90,7 @@ RIVET_HOLE_RANGES = Table(
 RIVET_SUBSTITUTIONS = Table(_Replacement, "rivet_substitutions", named_by=2, is_open=False, otherwise=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Substitution:
+class Substitution(Struct, frozen=True):
     """A rivet that may take the place of another."""
 
     letters: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
@@ -15,8 +14,7 @@ from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Ta
 from hatchwright.words.tell import tell
 
 
-@dataclass(frozen=True, slots=True)
-class _PerInch(Record):
+class _PerInch(Record, frozen=True):
     thickness_in: float
     fastener: Literal["rivet", "bolt AN-3"]
     diameter_in: float
@@ -24,16 +22,14 @@ class _PerInch(Record):
     note: OptionalText
 
 
-@dataclass(frozen=True, slots=True)
-class _Note(Record):
+class _Note(Record, frozen=True):
     table: str
     letter: str
     multiplier_ratio: float
     applies_to: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet(Record):
+class _Sheet(Record, frozen=True):
     alloy: str
     temper: str
     is_clad: bool

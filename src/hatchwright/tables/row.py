@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.said import Listed, said
@@ -18,8 +19,7 @@ CITATION = ("source", "place", "edition", "basis")
 _LONGEST_TEXT = 80
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Row:
+class Row(Struct, frozen=True, eq=False):
     """One row as written: its cells by heading, its line in the file, and what its last four cells say."""
 
     cells: Mapping[str, str]

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass, replace
 from typing import Annotated, Literal
+
+from msgspec.structs import replace
 
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class ScrewSize(Record):
+class ScrewSize(Record, frozen=True):
     """One thread.
 
     Args:
@@ -36,8 +36,7 @@ class ScrewSize(Record):
         return 1.0 / self.threads_per_in
 
 
-@dataclass(frozen=True, slots=True)
-class _Clearance(Record):
+class _Clearance(Record, frozen=True):
     size: str
     fit: Literal["tight", "close", "general close", "general normal", "general loose"]
     drill: str
@@ -48,8 +47,7 @@ class _Clearance(Record):
         return replace(drill(self.drill), source=self.source, grade=self.grade)
 
 
-@dataclass(frozen=True, slots=True)
-class ScrewFamily(Record):
+class ScrewFamily(Record, frozen=True):
     """A family of screws: its head, and whether it is meant for structure."""
 
     family: str
@@ -58,8 +56,7 @@ class ScrewFamily(Record):
     is_structural: bool
 
 
-@dataclass(frozen=True, slots=True)
-class FlushHead(Record):
+class FlushHead(Record, frozen=True):
     """The 100 degree head of one size of screw.
 
     Args:
@@ -77,8 +74,7 @@ class FlushHead(Record):
         return (self.head_min_in - hole_in) / 2.0 / math.tan(math.radians(50.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Torque(Record):
+class Torque(Record, frozen=True):
     """Tightening torque without the friction drag of a self-locking nut, which is measured and added.
 
     Args:

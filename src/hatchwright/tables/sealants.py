@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
@@ -11,8 +12,7 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class Sealant(Record):
+class Sealant(Record, frozen=True):
     """One dash number of the polysulfide sealant.
 
     Args:
@@ -32,16 +32,14 @@ class Sealant(Record):
         return self.application_h if self.assembly_h is None else self.assembly_h
 
 
-@dataclass(frozen=True, slots=True)
-class SealantClass(Record):
+class SealantClass(Record, frozen=True):
     """What one class of sealant is for."""
 
     sealant_class: Literal["A", "B", "C"]
     use: str
 
 
-@dataclass(frozen=True, slots=True)
-class Sealing:
+class Sealing(Struct, frozen=True):
     """What is asked of every joint that is sealed, each with its source.
 
     Args:

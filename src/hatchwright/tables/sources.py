@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Document:
+
+class Document(Struct, frozen=True):
     """One entry of the bibliography: its key, full title and edition."""
 
     key: str

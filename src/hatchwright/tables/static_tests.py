@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.tables.cited import Cited
@@ -12,15 +11,13 @@ DIRECTIONS = ("down", "up", "forward", "side")
 """In the order in which they are told."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Factor(Record):
+class _Factor(Record, frozen=True):
     category: Literal["normal", "utility", "acrobatic"]
     direction: Literal["down", "up", "forward", "side"]
     factor_ratio: float
 
 
-@dataclass(frozen=True, slots=True)
-class _CabinFactor(Record):
+class _CabinFactor(Record, frozen=True):
     direction: Literal["up", "forward", "side"]
     factor_ratio: float
 

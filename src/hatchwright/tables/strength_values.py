@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from operator import attrgetter
 
 from hatchwright.judged import FLOAT_NOISE
@@ -18,21 +17,18 @@ _ENDLESS = 100.0
 """A plate longer than this many widths buckles like an endless one [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class _End(Record):
+class _End(Record, frozen=True):
     head: str
     end_ratio: float
     note: OptionalText
 
 
-@dataclass(frozen=True, slots=True)
-class _Plate(Record):
+class _Plate(Record, frozen=True):
     side_ratio: float
     ks_ratio: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Concentration(Record):
+class _Concentration(Record, frozen=True):
     load: str
     side_ratio: float
     radius_ratio: float

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache, lru_cache
 from operator import attrgetter
 from pathlib import Path
 from typing import Any, Generic, TypeVar
+
+from msgspec import Struct, field
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
@@ -31,8 +32,7 @@ _LONGEST_TEXT = 40
 _UNIT_WORDS = {"ratio": "-", "per_in": "per in", "lb_per_in3": "lb/in^3", "in_lbf": "in-lbf"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Record:
+class Record(Struct, frozen=True, kw_only=True):
     """One row as a value: a field for each column, and what its last four cells say."""
 
     source: Source
@@ -48,8 +48,7 @@ class Record:
 R = TypeVar("R", bound=Record)
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Struct, frozen=True):
     """How one column must run: `value` rises (or falls) along `along`, for each set of `within` cells.
 
     Without `within`, for each set of the other cells that name a row.
@@ -61,8 +60,7 @@ class Order:
     falls: bool = False
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class ShopTables:
+class ShopTables(Struct, frozen=True, eq=False):
     """A shop's own rows, checked: rows by table name."""
 
     rows: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
@@ -94,8 +92,7 @@ class ShopTables:
         return hashlib.sha256(repr(told).encode()).hexdigest()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Table(Generic[R]):
+class Table(Struct, Generic[R], frozen=True, eq=False):
     """One CSV file: its record, what names a row, how its columns run, and what a refusal says.
 
     Args:

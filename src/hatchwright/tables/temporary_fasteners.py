@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import inch, said
@@ -12,8 +10,7 @@ from hatchwright.tables.rivets import hole_drill, hole_range
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
-@dataclass(frozen=True, slots=True)
-class TemporaryFastener(Record):
+class TemporaryFastener(Record, frozen=True):
     """One size.
 
     Args:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
@@ -10,8 +10,7 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 
 
-@dataclass(frozen=True, slots=True)
-class WireClearances:
+class WireClearances(Struct, frozen=True):
     """What a wire bundle keeps clear of, and how it is held, each with its source.
 
     Args:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from itertools import islice
 from typing import Any
+
+from msgspec.structs import replace
 
 from hatchwright.errors import JobError
 from hatchwright.page.entry_sheet import EntrySheet, Section

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Iterable
-from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
@@ -13,6 +12,7 @@ from urllib.parse import urlencode
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
+from msgspec.structs import asdict
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.files_beside import version_with_files

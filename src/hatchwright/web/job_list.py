@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import replace
 from functools import cache, partial
 from hashlib import sha256
+
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.job.beside_jobs import is_beside_jobs

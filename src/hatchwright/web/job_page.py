@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
@@ -13,6 +12,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDi
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
+from msgspec.structs import replace
 
 from hatchwright.errors import JobError
 from hatchwright.number import decimal

@@ -6,10 +6,11 @@ import logging
 import time
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import StrEnum
 from threading import Condition, Lock, Thread
 from typing import Generic, TypeVar
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.said import Said, said
@@ -29,8 +30,7 @@ class State(StrEnum):
     DROPPED = "dropped"
 
 
-@dataclass(frozen=True, slots=True)
-class WorkKey:
+class WorkKey(Struct, frozen=True):
     """What work is of.
 
     Args:

@@ -11,6 +11,7 @@ from threading import Lock
 from typing import Generic, TypeVar
 
 from django.http import HttpRequest
+from msgspec import Struct
 
 from hatchwright.page.made_papers import MadeFile, MadePapers
 from hatchwright.page.screen import Asked, ScreenView
@@ -53,8 +54,7 @@ class Latest(Generic[Kept]):
             return self._held.get(name)
 
 
-@dataclass(frozen=True, slots=True)
-class KeptPapers:
+class KeptPapers(Struct, frozen=True):
     """A print package that was made.
 
     Args:

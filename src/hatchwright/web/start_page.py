@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import wraps
 from urllib.parse import quote
 
@@ -11,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
+from msgspec import Struct
 
 from hatchwright.errors import JobError
 from hatchwright.page.job_line import JobLine
@@ -31,8 +31,7 @@ MOST_AT_ONCE = 40
 View = Callable[[HttpRequest], HttpResponse]
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A job as it stands in the list.
 
     Args:

@@ -7,10 +7,11 @@ import multiprocessing
 import os
 import traceback
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
+
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError, RoomError, out_of_memory
 from hatchwright.progress import Progress
@@ -30,8 +31,7 @@ class WorkerError(HatchwrightError):
     """The process beside the page gave no answer."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
+class _Told(Struct, frozen=True):
     """Sent before the answer: how far it is."""
 
     share: float

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from gettext import c2py
 from pathlib import Path
 from string import Formatter
 from typing import TypeAlias
+
+from msgspec import Struct
 
 HOME = "en_US"
 """The language in which every id has an entry; another language holds only what differs, and falls back on it."""
@@ -25,8 +26,7 @@ Piece: TypeAlias = tuple[str, str | None, str]
 """Text, the hole after it (None at the end), and how the hole is to be written."""
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One sentence of one language.
 
     Args:

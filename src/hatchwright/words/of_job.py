@@ -5,7 +5,7 @@ The choice is made here alone, of whole sentences: rules, drawings and papers na
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding
 from hatchwright.said import Listed, Said, Value

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, HandTool
@@ -22,8 +23,7 @@ SCHEMA = 1
 """Number of the cutter report's own schema."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToolAnswer:
+class ToolAnswer(Struct, frozen=True):
     """One tool, judged for a job: of a cutter all of the making, of a hand tool T3xx."""
 
     tool: Cutter | HandTool

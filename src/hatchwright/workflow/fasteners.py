@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.finding import Finding
@@ -36,8 +38,7 @@ SCREWS = ("R802", "R803")
 """Rules of the length of cover screws and of what they may strike."""
 
 
-@dataclass(frozen=True, slots=True)
-class FastenerReport:
+class FastenerReport(Struct, frozen=True):
     """The fasteners of a job.
 
     Args:

@@ -11,9 +11,10 @@ import itertools
 import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, suppress
-from dataclasses import dataclass
 from errno import ENOENT
 from pathlib import Path
+
+from msgspec import Struct
 
 from hatchwright.errors import ExportError, Fault, JobError
 from hatchwright.job.file import edited, load_job_text
@@ -37,8 +38,7 @@ class ChangedElsewhereError(JobError):
         super().__init__((Fault.saying("file", "error.changed_elsewhere"),))
 
 
-@dataclass(frozen=True, slots=True)
-class Hand:
+class Hand(Struct, frozen=True):
     """Who enters a change, so that two pages on one job do not overwrite each other.
 
     Args:
@@ -54,8 +54,7 @@ class Hand:
     base: str
 
 
-@dataclass(frozen=True, slots=True)
-class EarlierState:
+class EarlierState(Struct, frozen=True):
     """What a job was before a step.
 
     Args:

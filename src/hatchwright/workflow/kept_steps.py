@@ -9,8 +9,10 @@ from __future__ import annotations
 import json
 import os
 import re
-from dataclasses import asdict, dataclass
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from hatchwright.errors import JobError
 from hatchwright.job.text_file import load_text, save_bytes, save_text
@@ -22,8 +24,7 @@ _OURS = re.compile(r"0[0-9]{7}\.toml")
 """Ours begin with a zero: nobody takes ten million steps, and a foreign file of a great number ends no count."""
 
 
-@dataclass(frozen=True, slots=True)
-class LastStep:
+class LastStep(Struct, frozen=True):
     """The last entry of a job: by which page, its number there, its step of undo, and the version that it left."""
 
     page: str = ""

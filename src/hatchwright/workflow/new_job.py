@@ -5,11 +5,13 @@ from __future__ import annotations
 import os
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.job import Job
@@ -47,8 +49,7 @@ _OWN = frozenset({"schema", "title", "units", "revision", "mandate", "loads"})
 """Entries and sections that hold no value of the aircraft."""
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(Struct, frozen=True):
     """What a job is started as.
 
     Args:
@@ -69,13 +70,13 @@ class Start:
         """Take only what there is."""
         leading, _, rest = self.kind.partition("-")
         if leading in SHAPES and self.shape in ("", leading):
-            object.__setattr__(self, "kind", rest)
-            object.__setattr__(self, "shape", leading)
+            force_setattr(self, "kind", rest)
+            force_setattr(self, "shape", leading)
         if self.kind == WINDOW:
-            object.__setattr__(self, "kind", NEW_JOBS[0])
+            force_setattr(self, "kind", NEW_JOBS[0])
         _one_of("kind", self.kind, NEW_JOBS)
         shapes = shapes_of(self.kind)
-        object.__setattr__(self, "shape", self.shape or shapes[0])
+        force_setattr(self, "shape", self.shape or shapes[0])
         _one_of("shape", self.shape, shapes)
         _one_of("units", self.units, UNITS)
         _one_of("side", self.side or SIDES[0], SIDES)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
@@ -33,8 +35,7 @@ def stem_of(examination: Examination, stem: str = "") -> str:
     return plain or "job"
 
 
-@dataclass(frozen=True, slots=True)
-class PaperSet:
+class PaperSet(Struct, frozen=True):
     """The files of one side of a job: of which answers, made when, on which paper, and what their names begin with."""
 
     examination: Examination

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
@@ -28,8 +29,7 @@ MOST_SHEETS = 200
 """Sheets of paper in one set; nobody looks through more. Own choice, no source [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(Struct, frozen=True):
     """What one side gets: its drawings before they are written, and its card, which is set."""
 
     of: PaperSet

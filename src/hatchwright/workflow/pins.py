@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -30,8 +31,7 @@ SCHEMA = 1
 """Number of the pin report's own schema."""
 
 
-@dataclass(frozen=True, slots=True)
-class PinReport:
+class PinReport(Struct, frozen=True):
     """Pins, judged (T5xx): the notes on what to do in each stage, and how the cutter gets to its stretches."""
 
     examination: Examination

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from enum import StrEnum
 from typing import Any
+
+from msgspec.structs import asdict
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job

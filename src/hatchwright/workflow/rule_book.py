@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.errors import EntryError
 from hatchwright.making import making_findings  # noqa: F401  enters every code of the making
@@ -18,8 +19,7 @@ from hatchwright.words.readings import to_choose_from
 from hatchwright.words.tell import tell
 
 
-@dataclass(frozen=True, slots=True)
-class RuleEntry:
+class RuleEntry(Struct, frozen=True):
     """One code as the book has it: an `Entry` in words, each limit and what else it rests on with source and grade.
 
     Args:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import chain
 from pathlib import Path
 from typing import Any
+
+from msgspec.structs import replace
 
 from hatchwright.job.job import Job
 from hatchwright.judged import Status

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
+
+from msgspec import Struct
 
 from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -31,8 +32,7 @@ SCHEMA = 1
 """Number of the toolpath report's own schema."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToolpathFile:
+class ToolpathFile(Struct, frozen=True):
     """One file of one tool, its blank with the template on it, and what the file was seen to do."""
 
     made: MadeFile

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.trial_view import trial_view
@@ -45,8 +47,7 @@ USUAL_SIZE: dict[Unit, str] = {"in": "3 in", "mm": "75 mm"}
 """Finished size of a trial piece when none is asked for. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class TrialReport:
+class TrialReport(Struct, frozen=True):
     """A trial, judged: of the job as entered, the findings of the trial (T2xx) among its own.
 
     Args:

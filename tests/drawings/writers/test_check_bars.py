@@ -5,11 +5,10 @@ Expected lengths are plain numbers: 6.000 in, 100 mm, and bars of 4, 3 or 2 in o
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.drawings.ink import Circle, Line, Solid, Text
 from hatchwright.drawings.writers import Paper

@@ -7,10 +7,10 @@ The fuel line is that of the fourth scenario: .60 behind the skin from X 3.2 to 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import Point, Polygon
 
 from hatchwright.errors import GeometryError

@@ -16,11 +16,11 @@ sharp to 2e-4.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy import ndimage
 from scipy.spatial import cKDTree
 

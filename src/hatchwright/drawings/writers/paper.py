@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from hatchwright.drawings.block import Block, paragraph
 from hatchwright.drawings.boxes import Box
@@ -55,8 +56,7 @@ class Paper(StrEnum):
         return 1.0, 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class CorrectedPaper:
+class CorrectedPaper(Struct, frozen=True):
     """Paper for one printer whose pages come out a little too small or too large.
 
     A printer is off along the sides of its paper, whichever way the page on it lies.
@@ -102,8 +102,7 @@ def true_size_in(paper_in: tuple[float, float], ratios: tuple[float, float]) -> 
     return width, height
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One page in the inches that come out of the printer, its origin at the lower left corner.
 
     Args:

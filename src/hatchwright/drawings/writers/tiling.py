@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import product
+
+from msgspec import Struct
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Point
@@ -19,8 +20,7 @@ MOST_ROWS, MOST_PAGES = 26, 150
 """Tiles that have a letter for their row, and that a person will join [-]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tiling:
+class Tiling(Struct, frozen=True):
     """A drawing divided over windows of one size.
 
     Args:

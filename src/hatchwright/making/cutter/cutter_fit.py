@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding, held, stated
 from hatchwright.ground import SHOP, practice
@@ -151,8 +152,7 @@ def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[F
     yield held("T304", judged, said("T304.subject", tool=tool_named(tool)), said("T304.do"))
 
 
-@dataclass(frozen=True, slots=True)
-class BehindTool:
+class BehindTool(Struct, frozen=True):
     """Something that lies behind a tool at its line.
 
     Args:

@@ -5,9 +5,8 @@ Method: docs/theory/guide_template.md, Filing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.making.cutter.scallop import Scallop, scallops
@@ -19,8 +18,7 @@ from hatchwright.shapes.pieces import points_of
 from hatchwright.shapes.profile import Loop, profile_of
 
 
-@dataclass(frozen=True, slots=True)
-class Filing:
+class Filing(Struct, frozen=True):
     """The metal between the predicted cut and the finished line.
 
     Args:

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.making.template.guide_template import GuideChain
@@ -34,8 +34,7 @@ _PLACES = 900
 _CHORD_IN = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
-class Remnant:
+class Remnant(Struct, frozen=True):
     """One place where the cut and the wanted line differ.
 
     Args:
@@ -108,8 +107,7 @@ def _name(loop: Loop, made: Pieces, wanted: Profile, *, is_over: bool) -> Name:
     return "re-entrant corner" if is_over else "corner"
 
 
-@dataclass(frozen=True, slots=True)
-class Exaggerated:
+class Exaggerated(Struct, frozen=True):
     """A cut whose deviation is drawn `factor` times, as closed runs of its edge, shape (n, 2) [in]."""
 
     factor: int

@@ -8,8 +8,9 @@ Method: docs/theory/scallop.md.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch
@@ -18,8 +19,7 @@ from hatchwright.shapes.profile import Arc, Line, Profile
 _NOISE_IN = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Scallop:
+class Scallop(Struct, frozen=True):
     """The ridge along one piece of the cut.
 
     Args:

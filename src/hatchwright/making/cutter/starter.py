@@ -6,9 +6,10 @@ Method: docs/theory/starter.md.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter
@@ -30,8 +31,7 @@ _TOUCHES_IN = 1e-6
 _STEP_IN = 0.005
 
 
-@dataclass(frozen=True, slots=True)
-class DrilledHole:
+class DrilledHole(Struct, frozen=True):
     """A hole of the making, in the waste.
 
     Args:

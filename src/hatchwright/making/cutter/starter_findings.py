@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.ground import practice

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.making.making import Making, once
@@ -25,8 +25,7 @@ _CLEAR_IN = 1e-6
 """What is added to the reach so that rounding does not block a pin that stands just out of it [in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pin:
+class Pin(Struct, frozen=True):
     """A place for a temporary fastener, or for a clamp on the border of a window.
 
     Args:
@@ -39,8 +38,7 @@ class Pin:
     is_clamp: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PinLayout:
+class PinLayout(Struct, frozen=True):
     """How a template is held while its edge is cut.
 
     Args:

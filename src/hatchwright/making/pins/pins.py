@@ -5,10 +5,9 @@ Method: docs/theory/pins.md.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces, complex_of
 from hatchwright.shapes.profile import Loop
@@ -17,8 +16,7 @@ _TURN_RAD = 2.0 * np.pi
 _LEAST_IN = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Blocked:
+class Blocked(Struct, frozen=True):
     """The stretches of a path that fasteners block, in any order.
 
     Args:

@@ -6,11 +6,12 @@ Method: docs/theory/pins.md.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from itertools import permutations
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.making.pins.pins import Blocked, blocked, worst_holds
 from hatchwright.shapes.pieces import Bools, Complexes, Floats, complex_of
@@ -35,8 +36,7 @@ _PLACES = 288
 _CLOSE_IN = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """A part of the edge that is cut in one go, counter-clockwise.
 
     Args:
@@ -50,8 +50,7 @@ class Stretch:
     end: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(Struct, frozen=True):
     """What is cut while the same fasteners hold, by their indices; the hold ratio is the movement of the edge
     at its worst place for each unit of looseness [-]."""
 
@@ -61,8 +60,7 @@ class Stage:
     worst: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class PinPlan:
+class PinPlan(Struct, frozen=True):
     """Stages in the order of the work: one when nothing is in the way, else two or three; and the part of the
     path that some fastener blocks [-]."""
 
@@ -214,8 +212,7 @@ def _meeting(stretches: list[Stretch]) -> tuple[Stretch, Stretch] | None:
     return next((pair for pair in pairs if math.dist(pair[0].end, pair[1].start) < _CLOSE_IN), None)
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+class _Edge(Struct, frozen=True):
     """The middles of equal parts of a path, which stand for the edge that is cut, each of shape (m,) [in]."""
 
     along_in: Floats

@@ -6,10 +6,11 @@ Method: docs/theory/pins.md, Runs.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, starter_near
 from hatchwright.making.making import Making
@@ -30,8 +31,7 @@ _ON_WAY = 240
 _ALONG_IN = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """One stretch of the edge as it is cut.
 
     Args:
@@ -53,7 +53,7 @@ class Run:
     tab: Place | None
     hole: DrilledHole | None
     along: Floats
-    way: Floats = field(repr=False)
+    way: Floats
     """Places from the starter hole, or its own, to its start, shape (m, 2) [in]."""
 
 

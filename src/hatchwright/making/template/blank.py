@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import JobError
 from hatchwright.layout.named import size
@@ -16,8 +16,7 @@ _AS_DRAWN = ((1.0, 0.0), (0.0, 1.0))
 _QUARTER_TURN = ((0.0, -1.0), (1.0, 0.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """A blank with the template where it is cut out of it; the origin is its lower left corner on top."""
 
     size_in: tuple[float, float]

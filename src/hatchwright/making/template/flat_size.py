@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
@@ -37,8 +37,7 @@ def flat_cut(making: Making) -> tuple[float, float]:
     return (cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]), cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]))
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """What is left beside a template in the better of the two ways to lay it, in the tighter direction,
     negative when it does not fit, and in the other [in]."""
 

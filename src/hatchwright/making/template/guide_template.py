@@ -7,7 +7,10 @@ Method: docs/theory/guide_template.md.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.cutter import Cutter, Template
@@ -24,8 +27,7 @@ WIDEST_GUIDE_RATIO = 8.0
 """A collar or bush is no wider than this many cuts, unless the opening is [-]. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Guide:
+class Guide(Struct, frozen=True):
     """What of a cutter decides the offset.
 
     Args:

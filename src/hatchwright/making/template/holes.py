@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.making.making import Making, once
@@ -17,8 +17,7 @@ WALL_IN = 0.0625
 """Least wall of the template round a pilot hole [in]. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class TemplateHole:
+class TemplateHole(Struct, frozen=True):
     """A hole of the job with its pilot hole in the template [in], and the parts that are drilled through it."""
 
     hole: Hole

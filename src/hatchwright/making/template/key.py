@@ -8,9 +8,9 @@ can see. Method: docs/theory/key.md.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart
@@ -70,8 +70,7 @@ def _key(part: TemplatePart) -> complex | None:
     return next((complex(*hole.center) for hole in part.holes if hole.name == KEY_HOLE), None)
 
 
-@dataclass(frozen=True, slots=True)
-class HoleInHand:
+class HoleInHand(Struct, frozen=True):
     """A hole of the job, of the template in hand, or of both, and how far the two lie apart, the edges laid
     on each other; 0 where there is one only [in]."""
 

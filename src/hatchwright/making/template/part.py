@@ -7,9 +7,8 @@ twice as far along it as across, so that neither can be laid on its mirror image
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.job.frame import Frame
 from hatchwright.layout.flat_pattern import Stretch, template_stretch
@@ -32,8 +31,7 @@ _KEY_RATIOS = ((0.36, 0.18), (0.30, 0.15))
 Bounds = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class PartHole:
+class PartHole(Struct, frozen=True):
     """A hole of the template: what it is for, its center (x, y) [in] and its diameter [in]."""
 
     name: str
@@ -41,8 +39,7 @@ class PartHole:
     diameter_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class TemplatePart:
+class TemplatePart(Struct, frozen=True):
     """A template seen on the face that lies away from the skin, the origin of the job at the origin.
 
     Args:

@@ -7,10 +7,10 @@ which begin with a step up and end with a ramp down. Method: docs/theory/toolpat
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import count, pairwise, takewhile
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.making.toolpath.tool_moves import Move
 from hatchwright.shapes.profile import Loop
@@ -25,8 +25,7 @@ Run = tuple[float, float, float, float]
 """Length run and height at the beginning, the same at the end [in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Laps:
+class Laps(Struct, frozen=True):
     """How an edge is cut.
 
     Args:

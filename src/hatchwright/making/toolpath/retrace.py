@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NoReturn
+
+from msgspec import Struct
 
 from hatchwright.errors import ExportError
 from hatchwright.said import Listed, Said, said
@@ -30,8 +31,7 @@ _HALF_CIRCLE_NOISE = 1e-3
 Place = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """One move of the tool's tip.
 
     Args:
@@ -69,8 +69,7 @@ class Stroke:
         return x, y, z
 
 
-@dataclass(frozen=True, slots=True)
-class DrilledHole:
+class DrilledHole(Struct, frozen=True):
     """One hole drilled by a cycle.
 
     Args:
@@ -89,8 +88,7 @@ class DrilledHole:
     feed_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class Trace:
+class Trace(Struct, frozen=True):
     """What a file makes the machine do.
 
     Args:

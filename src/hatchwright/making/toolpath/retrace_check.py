@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from hatchwright.job.machine import Drill, EndMill, Engraver, Machine, Tool
 from hatchwright.making.template.part import PartHole
@@ -27,8 +28,7 @@ _SLOPE_IN = 2.5e-5
 _SHARES = tuple(k / 8.0 for k in range(9))
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What a file must make the machine do.
 
     Args:

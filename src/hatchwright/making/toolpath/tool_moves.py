@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 Place = tuple[float, float, float]
 """X, Y and Z; Z is 0 at the top of the blank and negative in it [in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """One move of the tool's tip.
 
     Args:
@@ -26,8 +25,7 @@ class Move:
     is_left: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Drilling:
+class Drilling(Struct, frozen=True):
     """One hole drilled by a cycle of the control, reached at the height where the tool is and left at that height.
 
     Args:

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.job.cutter import Template
@@ -37,8 +39,7 @@ MOST_PASSES = 500
 _STOP_IN = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
-class ToolRun:
+class ToolRun(Struct, frozen=True):
     """All that one tool does, in order.
 
     Args:
@@ -53,8 +54,7 @@ class ToolRun:
     marks: tuple[Mark, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Toolpath:
+class Toolpath(Struct, frozen=True):
     """How a template is made on a machine: one run a tool, in the order of the work."""
 
     blank: Blank

@@ -6,9 +6,9 @@ Method: docs/theory/trial.md, eq. 15 to 17.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.metrology.real_offset import Effect, effect
 from hatchwright.shapes.pieces import Floats
@@ -16,8 +16,7 @@ from hatchwright.shapes.pieces import Floats
 _ROOT = math.sqrt(2.0)
 
 
-@dataclass(frozen=True, slots=True)
-class TrialCorner:
+class TrialCorner(Struct, frozen=True):
     """The corners of a trial cut.
 
     Args:

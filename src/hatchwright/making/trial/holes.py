@@ -5,9 +5,8 @@ Method: docs/theory/trial.md, Holes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.layout import Layout
@@ -28,8 +27,7 @@ _BESIDE_CROSS_IN = 0.1
 _ACROSS_RATIO = 0.3
 
 
-@dataclass(frozen=True, slots=True)
-class TrialHoles:
+class TrialHoles(Struct, frozen=True):
     """Where a trial is drilled.
 
     Args:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.making.template.guide_template import Guide, GuideChain, guide_chain
@@ -20,8 +20,7 @@ from hatchwright.units import Unit
 PieceKind = Literal["square", "disc", "corner"]
 
 
-@dataclass(frozen=True, slots=True)
-class TrialPiece:
+class TrialPiece(Struct, frozen=True):
     """A trial opening round the datum cross at (0, 0).
 
     Args:

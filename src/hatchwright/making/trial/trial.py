@@ -6,9 +6,9 @@ Method: docs/theory/trial.md.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.cutter import Cutter, Template
@@ -37,8 +37,7 @@ _FINEST_GAUGE_IN = 0.00005
 """A finer limit than half a tenth is a slip of the unit [in]. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stray:
+class Stray(Struct, frozen=True):
     """A reading that the others of its kind do not bear out: at "cuts.0.x.2", say, and named for people."""
 
     field: str
@@ -47,8 +46,7 @@ class Stray:
     apart: StandingApart
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(Struct, frozen=True):
     """What a trial on scrap showed.
 
     Args:

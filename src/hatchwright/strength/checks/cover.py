@@ -5,10 +5,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
+from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.ground import Ground
@@ -45,8 +45,7 @@ S603 = strength_code("S603", "cover", "doubler", theory="cover")
 S604 = strength_code("S604", "cover", "doubler", theory="cover")
 
 
-@dataclass(frozen=True, slots=True)
-class ScrewStrength:
+class ScrewStrength(Struct, frozen=True):
     """What each of some cover screws may carry at ultimate load.
 
     Args:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError, SolveError
 from hatchwright.fem.buckling import Buckling, State

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import partial
 from typing import Literal
+
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, held
