@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import shutil
 from datetime import UTC, datetime
 
 import pypdfium2
 import pytest
 
 from hatchwright.documents import typst_pdf
-from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.writers import Paper
 from hatchwright.errors import ExportError
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 PICTURE = b'<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in"><path d="M 0 0 L 1 1"/></svg>'
-SET = {"paper": Paper.LETTER, "pictures": {"picture": PICTURE}}
+PICTURES = {"picture": PICTURE}
+SET = {"title": "PAGE", "paper": Paper.LETTER}
 HOSTILE = (
     "#set text(99pt) #panic()",
     '#read("/etc/passwd")',
@@ -28,10 +30,11 @@ HOSTILE = (
 def page(tmp_path, monkeypatch):
     """A template of three lines, so that the setting itself is what is tested."""
     (tmp_path / "page.typ").write_text(
-        '#let data = json(bytes(sys.inputs.data))\n#set text(font: "DejaVu Sans")\n'
-        "#for line in data.lines { block(line) }\n",
+        '#let paper(given, data, picture) = [\n#set text(font: "DejaVu Sans")\n'
+        "#for line in data.lines { block(line) }\n]\n",
         encoding="utf-8",
     )
+    shutil.copy(typst_pdf._TEMPLATES / "set.typ", tmp_path)
     monkeypatch.setattr(typst_pdf, "_TEMPLATES", tmp_path)
     return tmp_path / "page.typ"
 
@@ -43,7 +46,7 @@ def text_of(data):
 
 @pytest.mark.usefixtures("page")
 def test_hostile_text_is_printed_as_it_was_typed():
-    made = pdf_from("page.typ", {"lines": list(HOSTILE)}, **SET, stamp=STAMP)
+    made = pdf_from(Part("page", {"lines": list(HOSTILE)}, PICTURES), **SET, stamp=STAMP)
     shown = text_of(made).replace("\r\n", "\n")
     for line in HOSTILE:
         assert line.strip() in shown
@@ -51,7 +54,7 @@ def test_hostile_text_is_printed_as_it_was_typed():
 
 @pytest.mark.usefixtures("page")
 def test_control_and_direction_characters_lose_their_power():
-    made = pdf_from("page.typ", {"lines": ["a\x00b\u202ec\nd"]}, **SET, stamp=STAMP)
+    made = pdf_from(Part("page", {"lines": ["a\x00b\u202ec\nd"]}, PICTURES), **SET, stamp=STAMP)
     shown = text_of(made)
     assert "\u202e" not in shown
     assert "\x00" not in shown
@@ -61,13 +64,17 @@ def test_control_and_direction_characters_lose_their_power():
 @pytest.mark.usefixtures("page")
 def test_a_hyphen_at_the_end_of_a_line_is_not_lost():
     """The reader takes it for the break of a word; one of these stands at the end of every line."""
-    pdf_from("page.typ", {"lines": ["hand-hole " * n for n in range(9, 24)]}, **SET, stamp=STAMP)
+    pdf_from(Part("page", {"lines": ["hand-hole " * n for n in range(9, 24)]}, PICTURES), **SET, stamp=STAMP)
 
 
 @pytest.mark.usefixtures("page")
 def test_the_same_data_and_time_make_the_same_bytes():
-    first, again = (pdf_from("page.typ", {"lines": ["one"]}, **SET, stamp=STAMP) for _ in range(2))
-    later = pdf_from("page.typ", {"lines": ["one"]}, **SET, stamp=datetime(2027, 3, 1, 10, tzinfo=UTC))
+    first, again = (
+        pdf_from(Part("page", {"lines": ["one"]}, PICTURES), **SET, stamp=STAMP) for _ in range(2)
+    )
+    later = pdf_from(
+        Part("page", {"lines": ["one"]}, PICTURES), **SET, stamp=datetime(2027, 3, 1, 10, tzinfo=UTC)
+    )
     assert first == again
     assert first != later
 
@@ -75,10 +82,10 @@ def test_the_same_data_and_time_make_the_same_bytes():
 def test_a_template_that_drops_a_word_is_found_out(page):
     page.write_text("#let data = json(bytes(sys.inputs.data))\n#data.lines.first()\n", encoding="utf-8")
     with pytest.raises(ExportError, match="two"):
-        pdf_from("page.typ", {"lines": ["one", "two"]}, **SET, stamp=STAMP)
+        pdf_from(Part("page", {"lines": ["one", "two"]}, PICTURES), **SET, stamp=STAMP)
 
 
 @pytest.mark.usefixtures("page")
 def test_letters_that_the_fonts_lack_do_not_stop_a_paper():
-    made = pdf_from("page.typ", {"lines": ["Rippe 日本 3"]}, **SET, stamp=STAMP)
+    made = pdf_from(Part("page", {"lines": ["Rippe 日本 3"]}, PICTURES), **SET, stamp=STAMP)
     assert "Rippe" in text_of(made)

@@ -1,4 +1,4 @@
-"""`hatchwright papers`: write the layout drawing and the work card."""
+"""`hatchwright papers`: write the papers of a job, all that is usual or those that are named."""
 
 from __future__ import annotations
 
@@ -11,8 +11,10 @@ from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.progress import stretches
+from hatchwright.said import Listed
 from hatchwright.words.catalog import HOME, languages
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.paper_kinds import NAMES
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
@@ -21,8 +23,20 @@ MANY_SHEETS = 100
 """So many sheets are told before they are drawn, which takes a while. Own choice, no source [-]."""
 
 
+def _named(context: click.Context, option: click.Parameter, typed: str) -> tuple[str, ...]:
+    """The papers that are asked for."""
+    names = tuple(name.strip().lower() for name in typed.split(",") if name.strip())
+    for name in names:
+        if name not in NAMES:
+            raise click.BadParameter(words("command.only.unknown", name=name, names=Listed(NAMES, ",")))
+    return names
+
+
 @job_command("papers", words("command.papers.help"), json_help="")
 @paper_options(out=words("command.option.out"), needs_out=True)
+@click.option(
+    "--only", default="", callback=_named, help=words("command.option.only", names=Listed(NAMES, ","))
+)
 @click.option(
     "--card-language",
     type=click.Choice(languages()),
@@ -31,9 +45,15 @@ MANY_SHEETS = 100
     help=words("command.option.card_language"),
 )
 def command(
-    job: Path, out: Path, paper: AnyPaper, shop: Path | None, overwrite: bool, card_language: str
+    job: Path,
+    out: Path,
+    paper: AnyPaper,
+    shop: Path | None,
+    overwrite: bool,
+    only: tuple[str, ...],
+    card_language: str,
 ) -> None:
-    """Write the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF)."""
+    """Write the papers of a job."""
     stamp = now()
 
     def told(count: int) -> None:
@@ -48,6 +68,7 @@ def command(
             stamp=stamp,
             paper=paper,
             stem=job.stem,
+            only=only,
             card_language=card_language,
             told=told,
             progress=making,

@@ -8,7 +8,8 @@ from typing import Any
 
 from msgspec.structs import asdict
 
-from hatchwright.documents.typst_pdf import pdf_from, sheet_words
+from hatchwright.documents.paper_head import line_words
+from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.ink import Text
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.paper import Paper
@@ -27,21 +28,20 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
         ExportError: the file did not read back as it was written, every word of the sketches with it.
     """
     block = sheets[0].title_block
-    data = {
+    head = {
+        "side": block.side,
         "title": title,
         "job": block.job,
         "aircraft": block.aircraft,
-        "side": block.side,
         "view": tell(said("paper.not_to_scale", view=block.view)),
-        "words": sheet_words(),
         "revision": block.revision,
         "date": block.date,
         "not_data": tell(said("paper.not_data")),
-        "stop": sheets[0].stop,
-        "sketches": [_sketch(sheet) for sheet in sheets],
+        "words": line_words(),
     }
+    data = {"head": head, "stop": sheets[0].stop, "sketches": [_sketch(sheet) for sheet in sheets]}
     pictures = {f"picture{number}": picture_svg_of(sheet) for number, sheet in enumerate(sheets)}
-    return pdf_from("sketches.typ", data, paper=paper, pictures=pictures, stamp=stamp)
+    return pdf_from(Part("sketches", data, pictures), title=title, paper=paper, stamp=stamp)
 
 
 def _sketch(sheet: Sheet) -> dict[str, Any]:

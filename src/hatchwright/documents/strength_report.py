@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
 
+from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.strength_tables import outlines_table, rivets_table, sheets_table
-from hatchwright.documents.typst_pdf import pdf_from, sheet_words
+from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.documents.verdict_on_paper import finding_line
-from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_holes_view import runs_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.judged import Status
@@ -81,13 +81,9 @@ def strength_paper(
     refers = report.must_refer and has_loads
     return {
         "words": {name: tell(said(f"report.{name}"), unit) for name in heads},
-        "job": job.title,
-        "aircraft": aircraft_words(job),
-        "side": side_word(job),
-        "revision": job.revision,
-        "date": date,
-        "not_data": tell(said("paper.not_data")),
-        "head": stop_text(verdict) or tell(headline(verdict), unit),
+        "head": paper_head(job, said("report.title"), date=date)
+        | {"signed": tell(said("report.checked_by"))},
+        "verdict": stop_text(verdict) or tell(headline(verdict), unit),
         "basis": tell(report.basis_said, unit),
         "summary": tell_all(report.summary, unit),
         "refer": tell(said("gate.no_margin_stands_in"), unit) if refers else "",
@@ -121,9 +117,9 @@ def strength_paper_pdf(
     Raises:
         ExportError: the file did not read back as it was written.
     """
-    data = {"sheet": sheet_words(), "report": report}
     named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)} | {"geometry": geometry}
-    return pdf_from("strength_report.typ", data, paper=size, pictures=named, stamp=stamp)
+    part = Part("strength_report", report, named)
+    return pdf_from(part, title=report["head"]["title"], paper=size, stamp=stamp)
 
 
 Group = tuple[Margin, ...]

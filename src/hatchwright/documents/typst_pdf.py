@@ -13,57 +13,63 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+from msgspec import Struct, field
+
 from hatchwright.drawings.lettering import FONTS, literal
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.said import said
-from hatchwright.words.tell import tell
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
 
-def pdf_from(
-    template: str,
-    data: Mapping[str, Any],
-    *,
-    paper: Paper,
-    pictures: Mapping[str, bytes] | None = None,
-    stamp: datetime,
-) -> bytes:
-    """Set a paper, the same bytes for the same data and time.
+class Part(Struct, frozen=True):
+    """One paper of a file.
 
     Args:
+        template: that sets it, by its name without the ending.
         data: everything it prints, of plain texts, lists and dictionaries.
         pictures: SVG drawings of ours, by the name under which the template asks for them.
+    """
+
+    template: str
+    data: Mapping[str, Any]
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+
+
+def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime) -> bytes:
+    """Set papers one after the other into one file, the same bytes for the same parts and time.
+
+    Args:
+        title: of the file.
     Raises:
         ExportError: a page, or any of the words, could not be found again in the written file.
     """
     import typst
 
     width_in, height_in = paper.size_in
-    plain = _plain({"width": width_in, "height": height_in, **data})
-    drawn = {name: svg.decode("utf-8") for name, svg in (pictures or {}).items()}
+    set_ = [{"template": part.template, "data": _plain(part.data)} for part in parts]
+    given = {"title": literal(title), "width": width_in, "height": height_in, "parts": set_}
+    drawn = {
+        f"{number}/{name}": svg.decode("utf-8")
+        for number, part in enumerate(parts)
+        for name, svg in part.pictures.items()
+    }
     made: bytes = typst.compile(
-        str(_TEMPLATES / template),
+        str(_TEMPLATES / "set.typ"),
         root=str(_TEMPLATES),
         font_paths=[str(FONTS)],
         ignore_system_fonts=True,
         format="pdf",
-        sys_inputs={"data": json.dumps(plain), **drawn},
+        sys_inputs={"given": json.dumps(given), **drawn},
         timestamp=int(stamp.timestamp()),
     )
     pages = [_letters(words) for words in page_words(made)]
-    for words in _words(plain):
+    for words in _words([part["data"] for part in set_]):
         if not _is_said(_letters(words), pages):
             refuse("PDF", said("readback.lacks", words=words))
     return made
-
-
-def sheet_words() -> dict[str, str]:
-    """What every page says at its head and foot, by the names of ``paper.`` in the catalog."""
-    names = ("revision", "page", "of", "name", "certificate", "date", "initials")
-    return {name: tell(said(f"paper.{name}")) for name in names}
 
 
 def _plain(data: Any) -> Any:

@@ -8,11 +8,11 @@ from typing import Any
 
 from hatchwright.documents.card_steps import card_steps, tools_said
 from hatchwright.documents.job_summary import gate_items, job_cautions, job_summary
+from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.step import Step, Work, told_step
-from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.documents.verdict_on_paper import passed, verdict_on_paper
 from hatchwright.drawings.hole_table import hole_remark, holes_by_title
-from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
@@ -57,13 +57,7 @@ def work_card(
 
     return {
         "words": {name: told(said(f"card.heading.{name}")) for name in names_under("card.heading.")},
-        "language": tongue.partition("_")[0],  # as typesetting names it
-        "job": job.title,
-        "aircraft": told(aircraft_said(job)),
-        "side": told(said(f"side.{job.aircraft.side}")),
-        "revision": job.revision,
-        "date": date,
-        "not_data": told(said("paper.not_data")),
+        "head": paper_head(job, said("card.heading.title"), date=date, tongue=tongue),
         "summary": [(told(label), told(words)) for label, words in job_summary(layout)],
         "verdict": verdict_on_paper(verdict, unit, tongue, tried),
         "not_checked": told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
@@ -87,11 +81,9 @@ def work_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp:
     """
     steps = [step | {"sketches": len(step["sketches"])} for step in card["steps"]]
     sketches = (sketch for step in card["steps"] for sketch in step["sketches"])
-    data = {"card": card | {"steps": steps}}
     pictures = {f"sketch{number}": sketch for number, sketch in enumerate(sketches)}
-    return pdf_from(
-        "work_card.typ", data, paper=paper, pictures={"picture": hole_map, **pictures}, stamp=stamp
-    )
+    part = Part("work_card", card | {"steps": steps}, {"hole_map": hole_map, **pictures})
+    return pdf_from(part, title=card["head"]["title"], paper=paper, stamp=stamp)
 
 
 def _holes(layout: Layout, findings: Sequence[Finding], tongue: str) -> list[dict[str, Any]]:

@@ -7,8 +7,9 @@ that it is asked for.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import TypeVar, cast
+
+from msgspec import Struct
 
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.layout import Layout
@@ -17,15 +18,13 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.units import Unit
 
 
-@dataclass(frozen=True, eq=False)
-class Cutting:
+class Cutting(Struct, frozen=True, eq=False, dict=True):
     """What follows from a layout and a cutter; `chain` is the template that guides it, None without one."""
 
     layout: Layout
     cutter: Cutter
     rough: Profile
     chain: GuideChain | None
-    _kept: dict[str, object] = field(default_factory=dict, init=False, repr=False)
 
     @property
     def unit(self) -> Unit:
@@ -33,8 +32,7 @@ class Cutting:
         return self.layout.job.unit
 
 
-@dataclass(frozen=True, eq=False)
-class Making(Cutting):
+class Making(Cutting, frozen=True, eq=False):
     """The same with the template that guides the cutter."""
 
     chain: GuideChain
@@ -68,9 +66,10 @@ def once(work: Callable[[_C], _T]) -> Callable[[_C], _T]:
     key = f"{work.__module__}.{work.__qualname__}"
 
     def asked(making: _C) -> _T:
-        if key not in making._kept:
-            making._kept[key] = work(making)
-        return cast("_T", making._kept[key])
+        kept = making.__dict__  # not a field: a copy begins without it
+        if key not in kept:
+            kept[key] = work(making)
+        return cast("_T", kept[key])
 
     asked.__doc__, asked.__name__, asked.__module__ = work.__doc__, work.__name__, work.__module__
     return asked

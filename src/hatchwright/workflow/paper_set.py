@@ -16,6 +16,7 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
 from hatchwright.progress import Progress, in_parts, unheard
 from hatchwright.said import Said, said
+from hatchwright.words.catalog import HOME
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 
@@ -36,12 +37,17 @@ def stem_of(examination: Examination, stem: str = "") -> str:
 
 
 class PaperSet(Struct, frozen=True):
-    """The files of one side of a job: of which answers, made when, on which paper, and what their names begin with."""
+    """The files of one side of a job: of which answers, made when, on which paper, and what their names begin with.
+
+    Args:
+        card_language: of the card alone, a folder of the catalog.
+    """
 
     examination: Examination
     stamp: datetime
     paper: AnyPaper
     stem: str
+    card_language: str = HOME
 
     @property
     def date(self) -> str:
@@ -105,8 +111,13 @@ class PaperSet(Struct, frozen=True):
 
 
 def sets_of(
-    examination: Examination, *, stamp: datetime, paper: AnyPaper = Paper.LETTER, stem: str = ""
+    examination: Examination,
+    *,
+    stamp: datetime,
+    paper: AnyPaper = Paper.LETTER,
+    stem: str = "",
+    card_language: str = HOME,
 ) -> tuple[PaperSet, ...]:
     """The set of each side that gets the opening, all named after one; see `stem_of`."""
     start = stem_of(examination, stem)
-    return tuple(PaperSet(one, stamp, paper, start) for one in examination.sides)
+    return tuple(PaperSet(one, stamp, paper, start, card_language) for one in examination.sides)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -23,7 +24,7 @@ from hatchwright.progress import Progress, in_parts, unheard
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.paper_set import sets_of
+from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.report import picked
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
@@ -84,19 +85,22 @@ def pin_files(
             no refusal.
         GeometryError: the cut falls into several runs.
     """
-    if examination.job.hand_tool:
-        return ()
-    made: list[MadeFile] = []
-    for one, mine in in_parts(sets_of(examination, stamp=stamp, paper=paper, stem=stem), progress):
-        mine(0.0, said("progress.setting", paper=one.called(MadeKind.PIN_SHEET)))
-        making = sound_making(one.examination)
-        drawn = pin_sheets(making, pin_layout(making), date=one.date)
-        sheets = tuple(map(one.carried, drawn))
-        set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=paper, stamp=stamp)
-        made.append(one.set_in_words(MadeKind.PIN_SHEET, set_out))
-        for number, sheet in enumerate(sheets, start=1):
-            made += one.drawn(sheet, MadeKind.PINS, formats=(Format.SVG,), part=str(number), true_size=False)
-    return tuple(made)
+    sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
+    return tuple(file for one, mine in in_parts(sets, progress) for file in pins_of(one, mine))
+
+
+def pins_of(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """The pin sheet of one side and its sketches; see `pin_files`."""
+    if one.examination.job.hand_tool:
+        return
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.PIN_SHEET)))
+    making = sound_making(one.examination)
+    drawn = pin_sheets(making, pin_layout(making), date=one.date)
+    sheets = tuple(map(one.carried, drawn))
+    set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=one.paper.plain, stamp=one.stamp)
+    yield one.set_in_words(MadeKind.PIN_SHEET, set_out)
+    for number, sheet in enumerate(sheets, start=1):
+        yield from one.drawn(sheet, MadeKind.PINS, formats=(Format.SVG,), part=str(number), true_size=False)
 
 
 def pin_values(report: PinReport) -> dict[str, Any]:

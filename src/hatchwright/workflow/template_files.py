@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -60,20 +60,26 @@ def template_files(
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
             read back as it was drawn; nothing is returned then. A hand tool takes none: that is no refusal.
     """
-    if examination.job.hand_tool:
-        return ()
     sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
-    makings = [sound_making(one.examination) for one in sets]
-    made: list[MadeFile] = []
-    for (one, making), mine in in_parts(zip(sets, makings, strict=True), progress):
-        drawing, sketching = stretches(mine, 2.0, 1.0)
-        sheet = template_sheet(making, one.examination.findings, date=one.date)
-        made += one.drawn(one.carried(sheet), MadeKind.TEMPLATE, progress=drawing)
-        sketching(0.0, said("progress.setting", paper=one.called(MadeKind.TEMPLATE_SHEET)))
-        made += _sketches(one, making)
-        if printable:
-            made.append(_printable(one, making))
-    return tuple(made)
+    if not examination.job.hand_tool:
+        for one in sets:
+            sound_making(one.examination)  # nothing is made of one side where the other is refused
+    made = (template_of(one, mine, printable=printable) for one, mine in in_parts(sets, progress))
+    return tuple(file for files in made for file in files)
+
+
+def template_of(one: PaperSet, progress: Progress, *, printable: bool = False) -> Iterator[MadeFile]:
+    """The template of one side and the sheet that goes with it; see `template_files`."""
+    if one.examination.job.hand_tool:
+        return
+    making = sound_making(one.examination)
+    drawing, sketching = stretches(progress, 2.0, 1.0)
+    sheet = template_sheet(making, one.examination.findings, date=one.date)
+    yield from one.drawn(one.carried(sheet), MadeKind.TEMPLATE, progress=drawing)
+    sketching(0.0, said("progress.setting", paper=one.called(MadeKind.TEMPLATE_SHEET)))
+    yield from _sketches(one, making)
+    if printable:
+        yield _printable(one, making)
 
 
 def _sketches(one: PaperSet, making: Making) -> tuple[MadeFile, ...]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import combinations
+
+from msgspec.structs import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.making.making import Making

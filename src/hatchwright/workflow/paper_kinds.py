@@ -1,0 +1,91 @@
+"""Every paper of a set, in the order in which it is read, by the name under which it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import suppress
+
+from msgspec import Struct
+
+from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.drawings.bay_view import bay_sheet, hole_map
+from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
+from hatchwright.drawings.made_file import MadeFile, MadeKind
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.errors import GeometryError
+from hatchwright.layout.flat_pattern import flat_doubler
+from hatchwright.progress import Progress
+from hatchwright.said import said
+from hatchwright.workflow.paper_set import PaperSet
+from hatchwright.workflow.pins import pins_of
+from hatchwright.workflow.template_files import template_of
+
+
+class Drawn(Struct, frozen=True):
+    """A true-size drawing, which takes as many sheets of paper as it needs (SVG, DXF and PDF).
+
+    Args:
+        draws: the sheet of one side, None where the job has nothing to draw there.
+    """
+
+    name: str
+    kind: MadeKind
+    draws: Callable[[PaperSet], Sheet | None]
+
+
+class Made(Struct, frozen=True):
+    """A paper of any other kind.
+
+    Args:
+        makes: the files of one side; none where the job has nothing to say there.
+        is_usual: whether it is made unless other papers are asked for by name.
+    """
+
+    name: str
+    makes: Callable[[PaperSet, Progress], Iterable[MadeFile]]
+    is_usual: bool = True
+
+
+def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    side = one.examination
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.WORK_CARD)))
+    card = work_card(
+        side.layout,
+        side.making,
+        side.worst_first(),
+        verdict=side.verdict,
+        not_checked=side.not_checked(),
+        date=one.date,
+        tongue=one.card_language,
+        tried=side.remedies,
+    )
+    picture = picture_svg_of(hole_map(side.layout, side.findings))
+    content = work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
+    yield one.set_in_words(MadeKind.WORK_CARD, content)
+
+
+def _layout(one: PaperSet) -> Sheet:
+    side = one.examination
+    return one.carried(bay_sheet(side.layout, side.findings, date=one.date))
+
+
+def _flat_doubler(one: PaperSet) -> Sheet | None:
+    """The doubler laid flat, for a skin that is curved one way."""
+    with suppress(GeometryError):  # T701 says why
+        if flat := flat_doubler(one.examination.layout):
+            return one.carried(flat_pattern_sheet(one.examination.layout, flat, date=one.date))
+    return None
+
+
+PAPERS: tuple[Drawn | Made, ...] = (
+    Made("card", _work_card),
+    Drawn("layout", MadeKind.LAYOUT, _layout),
+    Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
+    Made("template", template_of, is_usual=False),
+    Made("pins", pins_of, is_usual=False),
+)
+"""The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
+
+NAMES = tuple(paper.name for paper in PAPERS)
+"""What may be asked for by name."""
