@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 
 import pytest
-from msgspec.structs import replace
 
 from hatchwright.tables.shop import load_shop_tables
 from hatchwright.web.site import SITE
