@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import click
-from msgspec.structs import asdict
+from msgspec import to_builtins
 
 from hatchwright.cli.frame import put, put_json, words
 from hatchwright.cli.lines import put_text
@@ -20,7 +20,7 @@ def command(code: str, as_json: bool) -> None:
     """Show what one rule says, with the numbers it judges by, their source and their grade."""
     entry = rule_entry(code)
     if as_json:
-        put_json(asdict(entry))
+        put_json(to_builtins(entry))
         return
     put("command.explain.head", code=entry.code, title=entry.title, family=entry.family)
     click.echo()

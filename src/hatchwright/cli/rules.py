@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import click
-from msgspec.structs import asdict
+from msgspec import to_builtins
 
 from hatchwright.cli.frame import put, put_json, words
 from hatchwright.workflow.rule_book import whole_book
@@ -15,7 +15,7 @@ def command(as_json: bool) -> None:
     """List every rule by its code, with the numbers it judges by, their source and their grade."""
     entries = whole_book()
     if as_json:
-        put_json([asdict(entry) for entry in entries])
+        put_json([to_builtins(entry) for entry in entries])
         return
     family = ""
     for entry in entries:

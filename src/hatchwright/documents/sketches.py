@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from msgspec.structs import asdict
+from msgspec import to_builtins
 
 from hatchwright.documents.paper_head import line_words
 from hatchwright.documents.typst_pdf import Part, pdf_from
@@ -48,7 +48,7 @@ def _sketch(sheet: Sheet) -> dict[str, Any]:
     return {
         "title": sheet.title,
         "notes": list(sheet.notes),
-        "tables": [asdict(table) for table in sheet.tables],
+        "tables": [to_builtins(table) for table in sheet.tables],
         "legend": [
             {"width": style.width_in, "dashes": list(style.dashes_in), "words": words}
             for style, words in sheet.meanings()

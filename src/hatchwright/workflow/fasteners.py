@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from msgspec import Struct
-from msgspec.structs import asdict
+from msgspec import Struct, to_builtins
 
 from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.finding import Finding
@@ -125,7 +124,7 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
             }
             for one in choice.diameters
         ],
-        "shop_heads": [asdict(head) for head in choice.heads],
+        "shop_heads": [to_builtins(head) for head in choice.heads],
         "temporary_fasteners": [_held(held) for held in choice.held_by],
         "final_drill": str(choice.final_drills[0]) if len(choice.final_drills) == 1 else None,
         **picked(choice, unit, "hole_range_in", "next_size_in", "lacks", dimple_spreads="spreads"),
@@ -134,7 +133,8 @@ def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
 
 
 def _held(held: HeldBy) -> dict[str, Any]:
-    return asdict(held.fastener) | {"loose_over_in": held.loose_over_in}
+    fastener: dict[str, Any] = to_builtins(held.fastener)
+    return fastener | {"loose_over_in": held.loose_over_in}
 
 
 def _layers(layers: tuple[LayerWork, ...], unit: Unit) -> list[dict[str, Any]]:

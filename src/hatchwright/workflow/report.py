@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Any
 
-from msgspec.structs import asdict
+from msgspec import to_builtins
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
@@ -44,7 +44,7 @@ def report(examination: Examination) -> dict[str, Any]:
             {
                 **picked(finding, job.unit, "code", "cause"),
                 "words": tell(remedy.told, job.unit),
-                "entries": [asdict(entry) for entry in remedy.entries],
+                "entries": [to_builtins(entry) for entry in remedy.entries],
             }
             for finding, remedy in examination.remedies
         ],
