@@ -89,8 +89,8 @@ CROSSED = """
   return { crossed, kinds: [...new Set(edges.map((path) => path.dataset.part.split(".").slice(0, 2).join(".")))] };
 }
 """
-"""Each text box with a figure that a point of an edge lies in, the points not 1 px apart; a name stands in its own center
-line. A line of letters reaches over its descenders into the next."""
+"""Each text box with a figure that a point of an edge lies in, the points not 1 px apart; a name stands in its own
+center line. A line of letters reaches over its descenders into the next."""
 
 EDGES = (
     ":is(.layer-opening, .layer-doubler, .layer-cover, .layer-plug, .layer-rough-cut) path, .damage, .row,"
