@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 import ezdxf
 import pytest
-from msgspec.structs import replace
+from dataclasses import replace
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.job.file import read_job
