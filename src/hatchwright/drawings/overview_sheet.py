@@ -5,12 +5,14 @@ The hole table stands beside the view where there is room for it at half size or
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
+from itertools import product
 
 from hatchwright.drawings.block import Block, legend_block, paragraph
-from hatchwright.drawings.ink import Solid, Style, Text
+from hatchwright.drawings.ink import Ink, Solid, Style, Text
 from hatchwright.drawings.one_page import Arrangement, Framed, on_pages
-from hatchwright.drawings.overview_blocks import drawing_block, revision_block
+from hatchwright.drawings.overview_blocks import drawing_block, number_block, revision_block
 from hatchwright.drawings.overview_corner import corner_block, corner_detail
 from hatchwright.drawings.overview_fasteners import fasteners_block
 from hatchwright.drawings.overview_section import section_block
@@ -59,7 +61,6 @@ def overview_sheet(
     lettering = lettering_of(standard, paper_in)
     view = OverviewView(layout, judged, standard, lettering)
     title_block = PageFrame(layout.frame).title_block(job, date=date)
-    text_in = lettering.text_in
     framed = Framed(
         title=tell(in_words_of(job.kind, said("overview.title"))),
         title_block=title_block,
@@ -67,8 +68,10 @@ def overview_sheet(
         stop=stop,
         foot=(lambda width_in: drawing_block(layout, width_in, letter_in=lettering.table_in),),
         head=revision_block(job, letter_in=lettering.table_in),
+        corner=number_block(job, letter_in=lettering.table_in),
     )
-    return on_pages(framed, paper_in, _tries(view, text_in), view.ink)
+    drawn = cache(view.ink)
+    return on_pages(framed, paper_in, _tries(view, drawn), drawn)
 
 
 def lettering_of(standard: Standard, paper_in: tuple[float, float]) -> Lettering:
@@ -79,40 +82,57 @@ def lettering_of(standard: Standard, paper_in: tuple[float, float]) -> Lettering
     return Lettering(text_in=text_in, number_in=text_in, table_in=text_in)
 
 
-def _tries(view: OverviewView, text_in: float) -> Iterator[tuple[Scale, Arrangement]]:
-    """Half size or more with the table beside the view, then with the table on the next page, then smaller."""
-    tables = overview_tables(view.layout, letter_in=view.lettering.table_in)
+def _tries(
+    view: OverviewView, drawn: Callable[[Scale], tuple[Ink, ...]]
+) -> Iterator[tuple[Scale, tuple[Arrangement, ...]]]:
+    """Half size or more as long as the view itself fits a page: first with all beside it, then with what there is no
+    room for on the page that follows; then smaller scales in the same way."""
+    letter_in = view.lettering.table_in
+    tables = overview_tables(view.layout, letter_in=letter_in)
+    section = section_block(view.layout, letter_in=letter_in)
+    fasteners = fasteners_block(view.layout, letter_in=letter_in, width_in=_NOTES_IN)
+    named = (fasteners,) if fasteners else ()
     large = [one for one in scales(view.standard) if one.ratio >= _LEAST_RATIO]
     small = [one for one in scales(view.standard) if one.ratio < _LEAST_RATIO]
-    for choice in (large, small):
-        for scale in choice:
-            beside = tuple(_beside(view, scale, table_follows=False))
-            yield scale, Arrangement((*beside, *tables))
-        for scale in choice:
-            if tables:
-                yield scale, Arrangement(tuple(_beside(view, scale, table_follows=True)), tables)
+    for some in (large, small):
+        for scale in some:
+            shown = (section, *_detail(view, scale), _legend(view, drawn(scale)))
+            yield scale, (Arrangement((*shown, *named, notes(view), *tables)),)
+        for scale in some:
+            told = notes(view, table_follows=bool(tables))
+            blocks = (section, *_detail(view, scale), _legend(view, drawn(scale)), told, *named)
+            ways = (
+                Arrangement(
+                    tuple(block for block, is_first in zip(blocks, choice, strict=True) if is_first),
+                    (
+                        *(block for block, is_first in zip(blocks, choice, strict=True) if not is_first),
+                        *tables,
+                    ),
+                )
+                for choice in product((True, False), repeat=len(blocks))
+            )
+            yield scale, tuple(ways)
 
 
-def _beside(view: OverviewView, scale: Scale, *, table_follows: bool) -> Iterator[Block]:
-    layout, letter_in = view.layout, view.lettering.table_in
-    yield section_block(layout, letter_in=letter_in)
-    detail = corner_detail(layout, view.standard)
-    if detail and detail.scale.ratio > scale.ratio:
-        yield corner_block(layout, detail, letter_in=letter_in)
-    fasteners = fasteners_block(layout, letter_in=letter_in, width_in=_NOTES_IN)
-    if fasteners:
-        yield fasteners
-    yield notes(view, table_follows=table_follows)
-    used = {part.style for part in view.ink(scale) if not isinstance(part, Solid | Text)}
+def _detail(view: OverviewView, scale: Scale) -> tuple[Block, ...]:
+    """The detail of the corner, where it is larger than the view."""
+    detail = corner_detail(view.layout, view.standard)
+    if detail is None or detail.scale.ratio <= scale.ratio:
+        return ()
+    return (corner_block(view.layout, detail, letter_in=view.lettering.table_in),)
+
+
+def _legend(view: OverviewView, drawn: Iterable[Ink]) -> Block:
+    used = {part.style for part in drawn if not isinstance(part, Solid | Text)}
     meanings = [
-        (style, tell(in_words_of(layout.job.kind, meaning)))
+        (style, tell(in_words_of(view.layout.job.kind, meaning)))
         for style, meaning in _LEGEND.items()
         if style in used
     ]
-    yield legend_block(meanings, width_in=_NOTES_IN, height_in=letter_in)
+    return legend_block(meanings, width_in=_NOTES_IN, height_in=view.lettering.table_in)
 
 
-def notes(view: OverviewView, *, table_follows: bool) -> Block:
+def notes(view: OverviewView, *, table_follows: bool = False) -> Block:
     """The notes of the trade that hold for the job, and how the sheet is to be read."""
     letter_in = view.lettering.table_in
     told = [
