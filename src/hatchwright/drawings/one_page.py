@@ -5,7 +5,8 @@ What there is no room for beside the drawing may follow on further pages, where 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from itertools import chain
 
 from msgspec import Struct
 
@@ -24,11 +25,13 @@ from hatchwright.words.tell import tell
 MARGIN_IN = 0.4
 """Edge that a printer may leave white [in]. Common practice, no source."""
 
-GAP_IN = 0.16
+GAP_IN = 0.13
 """Between two things on a page [in]."""
 
 _STOP_LETTER_IN = 0.12
-_MOST_COLUMNS = 4
+_MOST_ROWS = (10_000, 40, 32, 24, 16, 12)
+"""Rows of one column of a table, in the order in which they are tried [-]."""
+
 
 Item = Block | Table
 """What stands beside a drawing; a table may be divided into columns."""
@@ -148,7 +151,7 @@ def _inked(
     if first is None:
         return []
     _, room = framed.bare(lies_in, page=2, pages=2, scale=scale)
-    following = (_following(arranged.following, room, columns) for columns in range(1, _MOST_COLUMNS + 1))
+    following = (_following(arranged.following, room, most) for most in _MOST_ROWS)
     return [first, *min(following, key=len)]
 
 
@@ -158,29 +161,20 @@ def _first_page(ink: Sequence[Ink], room: Box, beside: Sequence[Item]) -> tuple[
     if box.width_in > room.width_in or box.height_in > room.height_in:
         return None
     drawn = Box(room.left, room.top - box.height_in, room.left + box.width_in, room.top)
-    columns = _MOST_COLUMNS if any(isinstance(item, Table) for item in beside) else 1
-    for count in range(1, columns + 1):
-        placed = _filled(room, tuple(_blocks(beside, count)), drawn)
+    tried = _MOST_ROWS if any(isinstance(item, Table) for item in beside) else _MOST_ROWS[:1]
+    for most in tried:
+        placed = _filled(room, chain.from_iterable(_in_columns(item, most, room) for item in beside), drawn)
         if placed is not None:
             return *moved(ink, right_in=room.left - box.left, up_in=room.top - box.top), *placed
     return None
 
 
-def _blocks(items: Iterable[Item], columns: int) -> Iterator[Block]:
-    """What stands on a page, each table in so many columns of about the same height."""
-    for item in items:
-        if isinstance(item, Block):
-            yield item
-        else:
-            yield from (part.block() for part in item.parted(-(-len(item.rows) // columns)))
-
-
-def _following(items: Sequence[Item], room: Box, columns: int) -> list[tuple[Ink, ...]]:
-    """Pages of what does not stand beside the drawing, each table in so many columns, or more where they are too high.
+def _following(items: Sequence[Item], room: Box, most: int) -> list[tuple[Ink, ...]]:
+    """Pages of what does not stand beside the drawing, each table in columns of so many rows at most.
 
     Each page takes of what is left whatever it has room for, in the order in which it is to be read.
     """
-    left = [_in_columns(item, columns, room) for item in items]
+    left = [_in_columns(item, most, room) for item in items]
     pages: list[tuple[Ink, ...]] = []
     while left:
         ink, over = _one_page_of(left, room)
@@ -189,6 +183,29 @@ def _following(items: Sequence[Item], room: Box, columns: int) -> list[tuple[Ink
         pages.append(ink)
         left = over
     return pages
+
+
+def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[tuple[Ink, ...], list[list[Block]]]:
+    """What a page takes, and what is left: of a table no column before the one that comes before it."""
+    ink: list[Ink] = []
+    taken: list[Box] = []
+    over: list[list[Block]] = []
+    for parts in items:
+        done = 0
+        while done < len(parts) and _set_down(parts[done], room, taken, ink):
+            done += 1
+        if done < len(parts):
+            over.append(parts[done:])
+    return tuple(ink), over
+
+
+def _in_columns(item: Item, most: int, room: Box) -> list[Block]:
+    """A block, or a table as columns about as long as one another, of so many rows at most and no higher than a room."""
+    if isinstance(item, Block):
+        return [item]
+    count = -(-len(item.rows) // most)
+    parted = item.parted(-(-len(item.rows) // count))
+    return [part.block() for table in parted for part in table.split(room.height_in)]
 
 
 def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[tuple[Ink, ...], list[list[Block]]]:

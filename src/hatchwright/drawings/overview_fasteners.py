@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.block import Block, paragraph, stacked
+from hatchwright.drawings.block import Block, paragraph, stacked, trimmed
 from hatchwright.drawings.hole_table import holes_by_title, work_lines
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Text
 from hatchwright.errors import EntryError
@@ -36,7 +36,8 @@ def fasteners_block(layout: Layout, *, letter_in: float, width_in: float) -> Blo
     heading = paragraph([tell(said("fasteners.title"))], width_in=width_in, height_in=letter_in, bold=True)
     known = [cross for cross in crosses if cross]
     told = [tell(said("fasteners.cross", grade=str(known[0].grade).upper()))] if known else []
-    return stacked((heading, *blocks, paragraph(told, width_in=width_in, height_in=letter_in)), gap_in=0.06)
+    foot = paragraph(told, width_in=width_in, height_in=letter_in)
+    return trimmed(stacked((heading, *blocks, foot), gap_in=0.06))
 
 
 def _cross_of(hole: Hole, layout: Layout) -> FastenerCross | None:

@@ -20,10 +20,11 @@ from hatchwright.layout.layout import Hole, Layout
 EVERY = 5
 """Every so manieth hole of a row bears its number [-]. Own choice, from the study."""
 
-_OFFS_IN = (0.04, 0.09, 0.18, 0.3, 0.45, 0.6)
-_TURNS = 16
+_OFFS_IN = (0.04, 0.09, 0.18, 0.3, 0.45, 0.6, 0.8)
+_TURNS = 24
 _LEADER_FROM_IN = 0.1
 _AROUND_IN = 0.02
+_TEXT_WEIGHT = 10.0
 
 
 def numbered_holes(layout: Layout, findings: Iterable[Finding]) -> tuple[Hole, ...]:
@@ -69,7 +70,7 @@ def _candidates(
             at = x + reach * across, y + reach * up
             text = Text((at[0], at[1] - half_high), words, height_in, anchor=Anchor.MIDDLE, css="hole-number")
             box = Box(at[0] - half_wide, at[1] - half_high, at[0] + half_wide, at[1] + half_high)
-            cost = float(field.under(box.grown(_AROUND_IN)))
+            cost = _TEXT_WEIGHT * field.under(box.grown(_AROUND_IN))
             leader = None
             if off > _LEADER_FROM_IN:
                 near, far = clear_in + 0.02, clear_in + off - 0.02

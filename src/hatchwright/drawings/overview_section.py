@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Ink, Layer, Line, Solid, Style, Text
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Solid, Style, Text
 from hatchwright.drawings.kind_view import SHEET, WIDTH, Bar, KindView
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.layout import Layout, PartName
@@ -43,8 +43,8 @@ def section_block(layout: Layout, *, letter_in: float) -> Block:
     for x in sorted({_x(float(view.at(hole.place)[0])) for hole in view.cut_holes}):
         ends = (x, foot + 0.07), (x, deepest - 0.07)
         ink.append(Line(ends, Layer.TEXT, Style.CENTER))
-    ink += _numbers(boxes, numbers, levels, high, foot, deepest, letter_in)
-    y = deepest - 0.14 - (1.3 * letter_in if low < high else 0.0)
+    ink += _numbers(boxes, numbers, letter_in)
+    y = deepest - 0.14
     parts = {part.name: part for part in layout.parts}
     for name in order:
         part = said_of(layout.job.kind, said(f"part.{name}"))
@@ -60,30 +60,22 @@ def section_block(layout: Layout, *, letter_in: float) -> Block:
 _ORDER: tuple[PartName, ...] = ("cover", "plug", "skin", "doubler")
 
 
-def _numbers(
-    boxes: list[tuple[Bar, Box]],
-    numbers: dict[PartName, str],
-    levels: dict[PartName, int],
-    high: int,
-    foot: float,
-    deepest: float,
-    letter_in: float,
-) -> Iterator[Ink]:
-    """The number of each sheet, of the first bar of it, above the section or below."""
+def _numbers(boxes: list[tuple[Bar, Box]], numbers: dict[PartName, str], letter_in: float) -> Iterator[Ink]:
+    """The number of each sheet at its left end; of a cover or plug between others of its level on a leader above."""
     seen: set[PartName] = set()
     for bar, box in boxes:
         if bar.name in seen:
             continue
         seen.add(bar.name)
-        is_above = levels[bar.name] == high
-        x = box.left + (
-            0.12 if bar.name == "skin" else 0.5 * box.width_in if bar.name in ("cover", "plug") else 0.1
-        )
-        start = x, box.top if is_above else box.bottom
-        end = x + 0.06, (foot + 0.13) if is_above else (deepest - 0.13)
-        yield Line((start, end), Layer.TEXT, Style.DIMENSION)
-        at = end[0] + 0.03, end[1] - (0.0 if is_above else letter_in)
-        yield Text(at, numbers[bar.name], letter_in)
+        beside = (other for _, other in boxes if other.right <= box.left and other.top == box.top)
+        if not any(True for _ in beside):
+            middle = 0.5 * (box.bottom + box.top - letter_in)
+            yield Text((box.left - 0.05, middle), numbers[bar.name], letter_in, anchor=Anchor.END)
+            continue
+        x = 0.5 * (box.left + box.right)
+        end = x + 0.06, box.top + 0.1
+        yield Line(((x, box.top), end), Layer.TEXT, Style.DIMENSION)
+        yield Text((end[0] + 0.03, end[1]), numbers[bar.name], letter_in)
 
 
 def _parted(boxes: list[tuple[Bar, Box]]) -> list[tuple[Bar, Box]]:

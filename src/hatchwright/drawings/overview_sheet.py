@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from itertools import product
 
-from hatchwright.drawings.block import Block, legend_block, paragraph
+from hatchwright.drawings.block import Block, legend_block, paragraph, trimmed
 from hatchwright.drawings.ink import Ink, Solid, Style, Text
 from hatchwright.drawings.one_page import Arrangement, Framed, on_pages
 from hatchwright.drawings.overview_blocks import drawing_block, number_block, revision_block
@@ -22,6 +22,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.short_holes import short_holes
+from hatchwright.drawings.table import Table
 from hatchwright.finding import Finding
 from hatchwright.job.drawing import Standard
 from hatchwright.layout.layout import Layout
@@ -30,7 +31,7 @@ from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 _NINE_POINT_IN = 9.0 / 72.0 * 0.729
-_NOTES_IN = 3.6
+_WIDTHS_IN = (3.7, 2.4)
 _LEAST_RATIO = 0.5
 _WIDE_PAPER_IN = 10.0
 
@@ -87,31 +88,50 @@ def _tries(
 ) -> Iterator[tuple[Scale, tuple[Arrangement, ...]]]:
     """Half size or more as long as the view itself fits a page: first with all beside it, then with what there is no
     room for on the page that follows; then smaller scales in the same way."""
-    letter_in = view.lettering.table_in
-    tables = overview_tables(view.layout, letter_in=letter_in)
-    section = section_block(view.layout, letter_in=letter_in)
-    fasteners = fasteners_block(view.layout, letter_in=letter_in, width_in=_NOTES_IN)
-    named = (fasteners,) if fasteners else ()
+    tables = overview_tables(view.layout, letter_in=view.lettering.table_in)
     large = [one for one in scales(view.standard) if one.ratio >= _LEAST_RATIO]
     small = [one for one in scales(view.standard) if one.ratio < _LEAST_RATIO]
     for some in (large, small):
         for scale in some:
-            shown = (section, *_detail(view, scale), _legend(view, drawn(scale)))
-            yield scale, (Arrangement((*shown, *named, notes(view), *tables)),)
+            yield scale, tuple(_all_beside(view, drawn(scale), scale, tables))
         for scale in some:
-            told = notes(view, table_follows=bool(tables))
-            blocks = (section, *_detail(view, scale), _legend(view, drawn(scale)), told, *named)
-            ways = (
-                Arrangement(
-                    tuple(block for block, is_first in zip(blocks, choice, strict=True) if is_first),
-                    (
-                        *(block for block, is_first in zip(blocks, choice, strict=True) if not is_first),
-                        *tables,
-                    ),
-                )
-                for choice in product((True, False), repeat=len(blocks))
-            )
-            yield scale, tuple(ways)
+            yield scale, tuple(_parted(view, drawn(scale), scale, tables))
+
+
+def _all_beside(
+    view: OverviewView, drawn: Iterable[Ink], scale: Scale, tables: tuple[Table, ...]
+) -> Iterator[Arrangement]:
+    for width_in in _WIDTHS_IN:
+        blocks = _blocks(view, drawn, scale, width_in, table_follows=False)
+        yield Arrangement((*blocks, *tables))
+        yield Arrangement((*tables, *blocks))
+
+
+def _parted(
+    view: OverviewView, drawn: Iterable[Ink], scale: Scale, tables: tuple[Table, ...]
+) -> Iterator[Arrangement]:
+    """Every choice of what stays beside the view, those first that keep the section and the detail there."""
+    for width_in in _WIDTHS_IN:
+        blocks = _blocks(view, drawn, scale, width_in, table_follows=bool(tables))
+        for stays in product((True, False), repeat=len(blocks)):
+            beside = (block for block, is_beside in zip(blocks, stays, strict=True) if is_beside)
+            following = (block for block, is_beside in zip(blocks, stays, strict=True) if not is_beside)
+            yield Arrangement(tuple(beside), (*following, *tables))
+
+
+def _blocks(
+    view: OverviewView, drawn: Iterable[Ink], scale: Scale, width_in: float, *, table_follows: bool
+) -> tuple[Block, ...]:
+    """Section, detail, legend, notes and fasteners, in the order in which they are wanted beside the view."""
+    layout, letter_in = view.layout, view.lettering.table_in
+    fasteners = fasteners_block(layout, letter_in=letter_in, width_in=width_in)
+    return (
+        section_block(layout, letter_in=letter_in),
+        *_detail(view, scale),
+        _legend(view, drawn, width_in),
+        _notes_block(view, width_in, table_follows=table_follows),
+        *((fasteners,) if fasteners else ()),
+    )
 
 
 def _detail(view: OverviewView, scale: Scale) -> tuple[Block, ...]:
@@ -122,17 +142,17 @@ def _detail(view: OverviewView, scale: Scale) -> tuple[Block, ...]:
     return (corner_block(view.layout, detail, letter_in=view.lettering.table_in),)
 
 
-def _legend(view: OverviewView, drawn: Iterable[Ink]) -> Block:
+def _legend(view: OverviewView, drawn: Iterable[Ink], width_in: float) -> Block:
     used = {part.style for part in drawn if not isinstance(part, Solid | Text)}
     meanings = [
         (style, tell(in_words_of(view.layout.job.kind, meaning)))
         for style, meaning in _LEGEND.items()
         if style in used
     ]
-    return legend_block(meanings, width_in=_NOTES_IN, height_in=view.lettering.table_in)
+    return trimmed(legend_block(meanings, width_in=width_in, height_in=view.lettering.table_in))
 
 
-def notes(view: OverviewView, *, table_follows: bool = False) -> Block:
+def _notes_block(view: OverviewView, width_in: float, *, table_follows: bool) -> Block:
     """The notes of the trade that hold for the job, and how the sheet is to be read."""
     letter_in = view.lettering.table_in
     told = [
@@ -140,7 +160,7 @@ def notes(view: OverviewView, *, table_follows: bool = False) -> Block:
         for note in _notes(view, table_follows=table_follows)
     ]
     numbered = [f"{number}. {note}" for number, note in enumerate(told, start=1)]
-    return paragraph(numbered, width_in=_NOTES_IN, height_in=letter_in)
+    return trimmed(paragraph(numbered, width_in=width_in, height_in=letter_in))
 
 
 def _notes(view: OverviewView, *, table_follows: bool) -> Iterator[Said]:

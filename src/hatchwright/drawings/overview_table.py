@@ -41,8 +41,10 @@ def overview_tables(layout: Layout, *, letter_in: float) -> tuple[Table, ...]:
             if rows:
                 id = "overview.holes.drilled" if is_made else "overview.holes.to_drill"
                 told = said(id, fastener=holes[0].fastener)
-                heads = (f"overview.holes.{head}" for head in (_DRILLED if is_made else _TO_DRILL))
-                tables.append(Table.told(told, heads, rows, layout.job.unit, style))
+                heads = [f"overview.holes.{head}" for head in (_DRILLED if is_made else _TO_DRILL)]
+                columns = len(heads) if holes[0].kind == "rivet" else len(heads) - 1
+                kept = (row[:columns] for row in rows)
+                tables.append(Table.told(told, heads[:columns], kept, layout.job.unit, style))
     return (*tables, *_outline_table(layout, style))
 
 

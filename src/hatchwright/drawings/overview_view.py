@@ -48,7 +48,7 @@ from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.profile import Loop
 from hatchwright.words.tell import tell
 
-_AROUND_IN = 0.3
+_AROUND_IN = 0.25
 """What is shown of the bay round the new parts, on paper [in]."""
 
 _NAME_IN, _LEAST_NAME_IN, _NAME_ROOM_IN = 0.0911, 0.07, 1.9
@@ -254,7 +254,9 @@ class OverviewView(Struct, frozen=True):
         field = InkField(drawn)
         for words, angle in page.axes_deg():
             along = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-            yield from arrow((0.0, 0.0), angle, "", 0.55)
+            shaft = arrow((0.0, 0.0), angle, "", 0.55)
+            field.take(*shaft)
+            yield from shaft
             height = self.lettering.number_in
             tried = [
                 Text((x, y - 0.5 * height), words, height, bold=True, anchor=anchor, css="axis")
@@ -284,7 +286,7 @@ class OverviewView(Struct, frozen=True):
     def _section_mark(self, page: PageFrame) -> Iterator[Ink]:
         """The ends of the cutting plane through the middle of the opening, its arrows in the direction of sight."""
         x, y = page.point(*self.layout.center_in)
-        around = page.box(parts_bounds(self.layout)).grown(0.28)
+        around = page.box(parts_bounds(self.layout)).grown(0.24)
         (across, up), letter_in = page.frame.x_on_page, self.lettering.text_in
         sight = -up, across
         for turn in (-1.0, 1.0):
