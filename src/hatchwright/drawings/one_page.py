@@ -200,33 +200,11 @@ def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[tuple[Ink, ..
 
 
 def _in_columns(item: Item, most: int, room: Box) -> list[Block]:
-    """A block, or a table as columns about as long as one another, of so many rows at most and no higher than a room."""
+    """A block, or a table as columns of about one length, of so many rows at most and no higher than a room."""
     if isinstance(item, Block):
         return [item]
     count = -(-len(item.rows) // most)
     parted = item.parted(-(-len(item.rows) // count))
-    return [part.block() for table in parted for part in table.split(room.height_in)]
-
-
-def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[tuple[Ink, ...], list[list[Block]]]:
-    """What a page takes, and what is left: of a table no column before the one that comes before it."""
-    ink: list[Ink] = []
-    taken: list[Box] = []
-    over: list[list[Block]] = []
-    for parts in items:
-        done = 0
-        while done < len(parts) and _set_down(parts[done], room, taken, ink):
-            done += 1
-        if done < len(parts):
-            over.append(parts[done:])
-    return tuple(ink), over
-
-
-def _in_columns(item: Item, columns: int, room: Box) -> list[Block]:
-    """A block, or a table as columns that are no higher than a room."""
-    if isinstance(item, Block):
-        return [item]
-    parted = item.parted(-(-len(item.rows) // columns))
     return [part.block() for table in parted for part in table.split(room.height_in)]
 
 
