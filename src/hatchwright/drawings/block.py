@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from itertools import accumulate, chain
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.ink import Ink, Layer, Line, Style, Text, moved
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
@@ -47,6 +48,11 @@ def paragraph(
         for row, line in enumerate(lines)
     )
     return Block(texts, width_in, height_in * _LINE_RATIO * len(lines))
+
+
+def trimmed(block: Block) -> Block:
+    """The same ink in a block no wider than it is."""
+    return replace(block, width_in=max((part.box().right for part in block.parts), default=0.0))
 
 
 def notes_block(words: Sequence[str], *, width_in: float) -> Block:
