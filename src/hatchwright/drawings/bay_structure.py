@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from hatchwright.drawings.boxes import Box
@@ -63,33 +64,62 @@ def origin_is_near(layout: Layout) -> bool:
     return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
 
 
-def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
-    """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
-    unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
-    outside: list[tuple[Box, str, str]] = []
+class Band(Struct, frozen=True):
+    """A landmark row, a flange or a keep-out as far as a drawing shows it.
+
+    Args:
+        box: on the page [in].
+        words: its name, with its place or depth.
+        part: its place in the job file.
+        ink: its line or hatching.
+        is_row: whether it is a row, which is a line.
+    """
+
+    box: Box
+    words: str
+    part: str
+    ink: tuple[Ink, ...]
+    is_row: bool = False
+
+
+def bands(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Band]:
+    """What the bay has within some bounds: landmark rows, then flanges and keep-outs."""
+    unit = layout.job.unit
     for index, row in enumerate(layout.job.bay.rows):
         if (band := _within(_row_bounds(row), bounds)) is not None:
-            box = page.box(band)
+            box, path = page.box(band), f"bay.rows.{index}"
             ends = ((box.left, box.bottom), (box.right, box.top))
-            yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row", f"bay.rows.{index}")
-            outside.append((box, tell(row_said(row), unit), f"bay.rows.{index}"))
+            line = Line(ends, Layer.STRUCTURE, Style.CENTER, "row", path)
+            yield Band(box, tell(row_said(row), unit), path, (line,), is_row=True)
     for path, region in _regions(layout):
-        if (band := _within(region.bounds_in, bounds)) is None:
-            continue
-        box, words = page.box(band), tell(region_said(region), unit)
-        yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange", part=path)
-        label = None if box.touches(parts) else _label_inside(box, words, path)
+        if (band := _within(region.bounds_in, bounds)) is not None:
+            box, css = page.box(band), "keep-out" if isinstance(region, KeepOut) else "flange"
+            yield Band(box, tell(region_said(region), unit), path, _region(box, css=css, part=path))
+
+
+def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
+    """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
+    shown, parts = page.box(bounds), page.box(parts_bounds(layout))
+    outside: list[tuple[Box, str, str]] = []
+    for band in bands(layout, page, bounds):
+        yield from band.ink
+        is_inside = not band.is_row and not band.box.touches(parts)
+        label = _label_inside(band.box, band.words, band.part) if is_inside else None
         if label is None:
-            outside.append((box, words, path))
+            outside.append((band.box, band.words, band.part))
         else:
             yield label
     yield from _labels_outside(outside, shown)
+    yield from existing_fasteners(layout, page, bounds)
+
+
+def existing_fasteners(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
+    """The fasteners that are there already, within some bounds."""
     for part, one in _fasteners(layout):
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
             place = page.point(x, y)
-            size_in = one.diameter.inch
-            yield Circle(place, size_in, Layer.STRUCTURE, Style.PHANTOM, css="existing", part=part)
+            yield Circle(place, one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing", part=part)
 
 
 def _regions(layout: Layout) -> Iterator[tuple[str, Region]]:

@@ -15,13 +15,10 @@ from hatchwright.said import Said, inch, said
 from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
 
-MARGIN_IN = 0.4
+MARGIN_IN = 0.25
 """Edge that a printer may leave white [in]. Common practice, no source."""
 
-STRIP_IN = 0.62
-"""Width of the strip at the left of a tile in which the upright check bars stand [in]."""
-
-GAP_IN = 0.1
+GAP_IN = 0.06
 """Between two things on a page [in]."""
 
 
