@@ -87,14 +87,13 @@ def template_of(one: PaperSet, progress: Progress, *, printable: bool = False) -
 
 
 def _sketches(one: PaperSet, making: Making, template: Sheet) -> tuple[MadeFile, ...]:
-    """What the cut will be, with the notes and tables of the template, and which holes go through which part, not to
-    scale; the first as a picture too."""
+    """The notes and tables of the template; what the cut will be, and which holes go through which part, not to scale,
+    the cut as a picture too."""
     cut, holes = deviation_sheet(making, date=one.date), template_holes_sheet(making, date=one.date)
     picture = one.drawn(one.carried(cut), MadeKind.PREDICTED_CUT, formats=(Format.SVG,), true_size=False)
-    told = replace(cut, notes=(*template.notes, *cut.notes), tables=(*cut.tables, *template.tables))
-    sheets = tuple(one.carried(sheet) for sheet in (told, holes) if sheet)
+    sheets = tuple(one.carried(sheet) for sheet in (cut, holes) if sheet)
     title = tell(said("print.template_sheet"))
-    set_out = sketches_pdf(title, sheets, paper=one.paper.plain, stamp=one.stamp)
+    set_out = sketches_pdf(title, sheets, paper=one.paper.plain, stamp=one.stamp, told=(template,))
     return (*picture, one.set_in_words(MadeKind.TEMPLATE_SHEET, set_out))
 
 

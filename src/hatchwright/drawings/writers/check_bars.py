@@ -28,9 +28,9 @@ _END_IN = 0.08
 _TICK_IN = 0.04
 _LETTER_IN = 0.08
 _FIRST_IN, _BETWEEN_IN = 0.09, 0.23
-_BOX_IN = 0.75
+_BOX_IN = 0.72
 
-MEASURED_IN = 1.62, 0.52
+MEASURED_IN = 1.2, 0.52
 """Width and height of the boxes for what was measured [in]."""
 
 

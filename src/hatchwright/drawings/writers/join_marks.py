@@ -27,7 +27,7 @@ _BARS = {
 
 _ARM_IN, _DIAMOND_IN = 0.2, 0.1
 _STEP_IN = 0.05
-_MOST_IN = 1.5
+_MOST_IN = 2.5
 """How far a mark may move along its join to stand on nothing [in]."""
 
 _CLEAR_IN = 0.04

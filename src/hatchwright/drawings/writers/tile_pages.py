@@ -73,6 +73,19 @@ class Way(Struct, frozen=True):
         return SIDES if self.lies_in[0] < self.lies_in[1] else (SIDES[1], SIDES[0])
 
     @property
+    def is_long(self) -> bool:
+        """Whether the strip lies along the long side; then the bars along the short one take the corner, since the
+        window is shorter than they are."""
+        return (self.strip == "below") == (self.lies_in[0] > self.lies_in[1])
+
+    @property
+    def length_in(self) -> float:
+        """Length of the strip [in]."""
+        width, height = self.size_in
+        side = width if self.strip == "below" else height
+        return side - 2.0 * MARGIN_IN - (BARS_IN + GAP_IN if self.is_long else 0.0)
+
+    @property
     def window(self) -> Box:
         """The part of the page that shows the drawing: all but the strip, and the bars along the other side [in]."""
         width, height = self.size_in
@@ -85,11 +98,12 @@ class Way(Struct, frozen=True):
         """The strip, and the bars along the other side."""
         width, _ = self.size_in
         across, up = self.sides
+        low, begin = MARGIN_IN, MARGIN_IN + (BARS_IN + GAP_IN if self.is_long else 0.0)
         if self.strip == "below":
-            bars = check_bars((MARGIN_IN, self.window.bottom), "y", side=up, unit=unit)
-            return (*strip.at(MARGIN_IN, MARGIN_IN + self.strip_in), *bars)
-        bars = check_bars((MARGIN_IN, MARGIN_IN), "x", side=across, unit=unit)
-        return (*bars, *_turned(strip.parts, (width - MARGIN_IN - self.strip_in, MARGIN_IN)))
+            bars = check_bars((low, low if self.is_long else self.window.bottom), "y", side=up, unit=unit)
+            return (*strip.at(begin, low + self.strip_in), *bars)
+        bars = check_bars((low, low), "x", side=across, unit=unit)
+        return (*bars, *_turned(strip.parts, (width - MARGIN_IN - self.strip_in, begin)))
 
 
 class Laid(Struct, frozen=True):
@@ -144,7 +158,7 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> Laid:
         if _least(drawn, way) > fewest + _MORE_TRIED:
             continue
         window_in = way.window.width_in, way.window.height_in
-        tiling = tiled(drawn, pieces, window_in, whole=long_words)
+        tiling = tiled(drawn, pieces, window_in, whole=long_words, marks=ink.boxes)
         shortest_in = min((join.high_in - join.low_in for join in tiling.joins()), default=0.0)
         key = tiling.count, -round(shortest_in, 3), order  # a join along the long side is laid more truly
         if best is None or key < best[0]:
@@ -174,19 +188,26 @@ def _ways(sheet: Sheet, paper: AnyPaper, *, joined: bool) -> Iterator[Way]:
     upright = paper.size_in
     strips: tuple[StripSide, StripSide] = ("below", "right")
     for strip, lies in product(strips, (upright, upright[::-1])):
-        ratios = paper.ratios(lies)
-        width, height = true_size_in(lies, ratios)
-        block = title_strip(
-            sheet,
-            length_in=(width if strip == "below" else height) - 2.0 * MARGIN_IN,
-            side="short",
-            name="A1",
-            page=1,
-            pages=1,
-            neighbors=_widest_neighbors() if joined else "",
-            paper=paper,
-        )
-        yield Way(lies, strip, block.height_in, ratios)
+        way = Way(lies, strip, 0.0, paper.ratios(lies))
+        neighbors = _widest_neighbors() if joined else ""
+        yield replace(way, strip_in=_strip(sheet, paper, way, (0, 0), (1, 1), neighbors).height_in)
+
+
+def _strip(
+    sheet: Sheet, paper: AnyPaper, way: Way, place: Tile, page: tuple[int, int], neighbors: str
+) -> Block:
+    """The strip of one tile; its page by number and of how many."""
+    return title_strip(
+        sheet,
+        length_in=way.length_in,
+        side=way.sides[0 if way.strip == "below" else 1],
+        name=tile_name(*place),
+        page=page[0],
+        pages=page[1],
+        neighbors=neighbors,
+        paper=paper,
+        is_turned=way.strip == "right",
+    )
 
 
 def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...]:
@@ -202,22 +223,11 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     pages = before + tiling.count
     ink = (*_whole(sheet.parts(), tiling), *laid.joins)
     sides = sides_of(part.box() for part in ink)
-    along = way.sides[0 if way.strip == "below" else 1]
-    width, height = way.size_in
     made = []
     for page, place in enumerate(tiling.kept, start=before + 1):
         right_in, up_in = laid.to_page(place)
         shown = [ink[k] for k in np.flatnonzero(_shown(sides, ink, tiling.tile(*place)))]
-        strip = title_strip(
-            sheet,
-            length_in=(width if way.strip == "below" else height) - 2.0 * MARGIN_IN,
-            side=along,
-            name=tile_name(*place),
-            page=page,
-            pages=pages,
-            neighbors=_neighbors(tiling, place),
-            paper=paper,
-        )
+        strip = _strip(sheet, paper, way, place, (page, pages), _neighbors(tiling, place))
         drawing = moved(shown, right_in=right_in, up_in=up_in)
         parts = way.ink(strip, sheet.unit)
         made.append(Page(*way.lies_in, tile_name(*place), laid.window, drawing, parts, way.ratios))

@@ -19,7 +19,9 @@ OVERLAP_IN = 0.5
 MOST_ROWS, MOST_PAGES = 26, 150
 """Tiles that have a letter for their row, and that a person will join [-]."""
 
-_SHIFTS = 12
+_SHIFTS = 16
+_NEAR_IN = 0.24
+_NONE = np.empty((0, 4))
 _NOISE_IN = 1e-9
 
 Tile = tuple[int, int]
@@ -104,14 +106,20 @@ def tile_name(row: int, column: int) -> str:
 
 
 def tiled(
-    drawn: Box, pieces: Floats, window_in: tuple[float, float], *, whole: Floats | None = None
+    drawn: Box,
+    pieces: Floats,
+    window_in: tuple[float, float],
+    *,
+    whole: Floats = _NONE,
+    marks: Floats = _NONE,
 ) -> Tiling:
-    """Divide a drawing over the fewest windows, then those that cut the fewest words.
+    """Divide a drawing over the fewest windows, then so that joins cut the fewest words and meet the fewest marks.
 
     Args:
         drawn: what is divided, on the sheet [in].
         pieces: boxes round all ink in it, none longer than the overlap, so that a window shows each whole; (n, 4) [in].
-        whole: boxes of lettering that no join should cut, shape (m, 4) [in].
+        whole: boxes of long lettering, shape (m, 4) [in].
+        marks: boxes of lettering and holes, shape (k, 4) [in].
     Returns:
         Tiling: with the drawing up and to the left in the windows as far as that costs nothing: of two tiles the second
             then shows the less, and a point far beyond a join is where a join that is off by a hair does harm.
@@ -124,13 +132,12 @@ def tiled(
     ]
     if columns * rows == 1:
         return Tiling(window_in, 1, 1, drawn.left, drawn.top, ((0, 0),))
-    words = np.empty((0, 4)) if whole is None else whole
-    best: tuple[tuple[int, int], Tiling] | None = None
+    best: tuple[tuple[int, int, int], Tiling] | None = None
     for right, up in product(_shifts(spare[0], columns), _shifts(spare[1], rows)):
         start = Tiling(window_in, columns, rows, drawn.left - right, drawn.top + up, ())
         kept = _kept(start, pieces)
         found = Tiling(window_in, columns, rows, start.left, start.top, kept)
-        cost = len(kept), int(np.count_nonzero(~is_whole(found, words)))
+        cost = len(kept), int(np.count_nonzero(~is_whole(found, whole))), _met(found, marks)
         if best is None or cost < best[0]:
             best = cost, found
     assert best is not None  # there is at least the shift by nothing
@@ -146,6 +153,17 @@ def is_whole(tiling: Tiling, boxes: Floats) -> npt.NDArray[np.bool_]:
             (boxes[:, 0] >= left) & (boxes[:, 1] >= bottom) & (boxes[:, 2] <= right) & (boxes[:, 3] <= top)
         )
     return shown
+
+
+def _met(tiling: Tiling, marks: Floats) -> int:
+    """How many marks joins pass, as near as the crosses reach that lie on them."""
+    met = 0
+    for join in tiling.joins():
+        across, along = (0, 1) if join.along == "y" else (1, 0)
+        is_near = (marks[:, across] < join.at_in + _NEAR_IN) & (marks[:, across + 2] > join.at_in - _NEAR_IN)
+        is_beside = (marks[:, along] < join.high_in) & (marks[:, along + 2] > join.low_in)
+        met += int(np.count_nonzero(is_near & is_beside))
+    return met
 
 
 def windows_along(length_in: float, window_in: float) -> int:
