@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache, partial
 
 from msgspec import Struct
@@ -23,6 +23,7 @@ from hatchwright.drawings.writers.free_room import FreeRoom
 from hatchwright.drawings.writers.key_plan import key_plan
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page, before_use, corrected_words
 from hatchwright.drawings.writers.tile_pages import laid_over, tile_pages
+from hatchwright.said import said
 from hatchwright.words.tell import tell
 
 _SPACE_IN = 0.2
@@ -101,8 +102,11 @@ def _to_be_read(sheet: Sheet) -> Iterator[list[list[Block]]]:
         [_set(lambda width_in: notes_block(notes, width_in=width_in, height_in=_LETTER_IN))] if notes else []
     )
     yield together + tables
-    numbered = [f"{number}. {note}" for number, note in enumerate(notes, start=1)]
-    yield [_set(partial(_note, note)) for note in numbered] + tables
+    yield [_set(partial(_note, note)) for note in _numbered(notes)] + tables
+
+
+def _numbered(notes: Sequence[str]) -> list[str]:
+    return [f"{number}. {note}" for number, note in enumerate(notes, start=1)]
 
 
 def _note(words: str, width_in: float) -> Block:
@@ -138,7 +142,8 @@ def _words(sheet: Sheet, paper: AnyPaper, width_in: float, room_in: float) -> li
     blocks.append(paragraph([tell(before_use(sheet.unit))], width_in=width_in))
     blocks.append(legend_block(sheet.meanings(), width_in=width_in))
     if sheet.notes:
-        blocks.append(notes_block(sheet.notes, width_in=width_in))
+        blocks.append(paragraph([tell(said("sheet.notes"))], width_in=width_in, bold=True))
+    blocks += (paragraph([note], width_in=width_in) for note in _numbered(sheet.notes))
     tables = [part.block() for table in sheet.tables for part in table.split(room_in)]
     return blocks + rows_of(tables, width_in=width_in, gap_in=_SPACE_IN)
 

@@ -144,7 +144,7 @@ _NO_CORRECTION = 1e-9
 WORST_RATIO = 0.05
 """A printer that is off by more is not corrected but mended [-]. Own choice, no source."""
 
-BARS = (("in", INCH_BAR_IN), ("mm", METRIC_BAR_IN))
+BARS: tuple[tuple[Unit, float], ...] = (("in", INCH_BAR_IN), ("mm", METRIC_BAR_IN))
 """The bars that stand along each side of a true-size page, and their true lengths [in]."""
 
 
@@ -188,9 +188,9 @@ def corrected(
     for bar, measured_in in zip(bars or bar_names(), (short_in, long_in), strict=True):
         unit, true_in = true_bar(measured_in)
         if not is_near(measured_in):
-            told = {"bar": inch(true_in), "measured": inch(measured_in), "most": round(100.0 * WORST_RATIO)}
+            bar_in, most = inch(true_in), round(100.0 * WORST_RATIO)
             raise ExportError(
-                said("error.printer_off", **told),
+                said("error.printer_off", bar=bar_in, measured=inch(measured_in), most=most),
                 where=bar,
                 remedy=said("error.printer_off.do", bar=bar_said(unit)),
                 unit=unit,

@@ -100,7 +100,8 @@ class Way(Struct, frozen=True):
         across, up = self.sides
         low, begin = MARGIN_IN, MARGIN_IN + (BARS_IN + GAP_IN if self.is_long else 0.0)
         if self.strip == "below":
-            bars = check_bars((low, low if self.is_long else self.window.bottom), "y", side=up, unit=unit)
+            foot = low if self.is_long else self.window.bottom + GAP_IN
+            bars = check_bars((low, foot), "y", side=up, unit=unit)
             return (*strip.at(begin, low + self.strip_in), *bars)
         bars = check_bars((low, low), "x", side=across, unit=unit)
         return (*bars, *_turned(strip.parts, (width - MARGIN_IN - self.strip_in, begin)))

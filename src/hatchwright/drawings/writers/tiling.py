@@ -197,7 +197,9 @@ def _kept(tiling: Tiling, pieces: Floats) -> tuple[Tile, ...]:
         if not shown.any():
             is_kept[row, column] = True
     kept = tuple((int(row), int(column)) for row, column in np.argwhere(is_kept))
-    return kept if _holds_together(kept) else tuple(product(range(tiling.rows), range(tiling.columns)))
+    return (
+        kept if kept and _holds_together(kept) else tuple(product(range(tiling.rows), range(tiling.columns)))
+    )
 
 
 def _windows(low: Floats, high: Floats, window_in: float, count: int) -> tuple[Places, Places]:
