@@ -80,6 +80,11 @@ class Band(Struct, frozen=True):
     part: str
     region: Region | None = None
 
+    @property
+    def is_row(self) -> bool:
+        """Whether it is a row, which is a line."""
+        return self.region is None
+
     def ink(self) -> tuple[Ink, ...]:
         """A row as its center line, a region hatched."""
         if self.region is None:

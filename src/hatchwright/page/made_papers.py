@@ -45,7 +45,7 @@ class PaperChoice(Struct, frozen=True):
 
     Args:
         paper: one of `PAPERS`.
-        bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
+        bar_short: what a bar along the short side of a printed page measured, as typed; "" for true pages.
         bar_long: the same along its long side.
         piece: one of `PIECES`, "" for no trial.
         printable: whether the template is wanted as a body for a 3D printer.

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
@@ -13,6 +14,7 @@ from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.true_size_view import true_size_sheet
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
@@ -29,11 +31,13 @@ class Drawn(Struct, frozen=True):
 
     Args:
         draws: the sheet of one side, None where the job has nothing to draw there.
+        prints: what of it goes on paper, all of it when not given.
     """
 
     name: str
     kind: MadeKind
     draws: Callable[[PaperSet], Sheet | None]
+    prints: Callable[[PaperSet], Sheet | None] | None = None
 
 
 class Made(Struct, frozen=True):
@@ -79,6 +83,11 @@ def _layout(one: PaperSet) -> Sheet:
     return one.carried(bay_sheet(side.layout, side.findings, date=one.date))
 
 
+def _printed_layout(one: PaperSet) -> Sheet:
+    side = one.examination
+    return one.carried(true_size_sheet(side.layout, side.findings, date=one.date))
+
+
 def _flat_doubler(one: PaperSet) -> Sheet | None:
     """The doubler laid flat, for a skin that is curved one way."""
     with suppress(GeometryError):  # T701 says why
@@ -87,11 +96,17 @@ def _flat_doubler(one: PaperSet) -> Sheet | None:
     return None
 
 
+def _printed_doubler(one: PaperSet) -> Sheet | None:
+    """Without its table, which stands on the sheet of the parts."""
+    sheet = _flat_doubler(one)
+    return sheet and replace(sheet, tables=())
+
+
 PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _work_card),
     Made("overview", _overview),
-    Drawn("layout", MadeKind.LAYOUT, _layout),
-    Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
+    Drawn("layout", MadeKind.LAYOUT, _layout, _printed_layout),
+    Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler, _printed_doubler),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
 )

@@ -67,6 +67,7 @@ class PaperSet(Struct, frozen=True):
         sheet: Sheet | ScaledSheet,
         kind: MadeKind,
         *,
+        printed: Sheet | None = None,
         formats: Iterable[Format] = Format,
         part: str = "",
         true_size: bool = True,
@@ -75,6 +76,7 @@ class PaperSet(Struct, frozen=True):
         """Write one drawing, each file read back.
 
         Args:
+            printed: what of it goes on paper (PDF), all of it when not given.
             formats: to write it in, all of them when not given.
             part: what tells it from others of its kind, such as the number of a stage.
             true_size: whether lengths may be taken from it.
@@ -87,7 +89,8 @@ class PaperSet(Struct, frozen=True):
         made = []
         for one, mine in in_parts(formats, progress):
             mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
-            content = write(sheet, one, paper=self.paper, made_at=self.stamp)
+            drawn = printed if printed is not None and one is Format.PDF else sheet
+            content = write(drawn, one, paper=self.paper, made_at=self.stamp)
             ending = file_suffix(sheet, one, paper=self.paper)
             made.append(self.file(kind, ending, content, part=part, true_size=true_size))
         return tuple(made)
