@@ -78,7 +78,7 @@ def test_only_the_card_changes_its_language(alder):
     english, german = (by_name(papers(one, stamp=STAMP, card_language=tongue)) for tongue in (HOME, GERMAN))
     assert english.keys() == german.keys()
     assert {name for name in english if english[name] != german[name]} == {
-        name for name in english if "_WORK_CARD_" in name
+        name for name in english if "_CARRY_CARD_" in name
     }
 
 

@@ -7,7 +7,7 @@ from contextlib import suppress
 
 from msgspec import Struct
 
-from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.documents.carry_card import carry_card, carry_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -47,10 +47,10 @@ class Made(Struct, frozen=True):
     is_usual: bool = True
 
 
-def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     side = one.examination
-    progress(0.0, said("progress.setting", paper=one.called(MadeKind.WORK_CARD)))
-    card = work_card(
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.CARRY_CARD)))
+    card = carry_card(
         side.layout,
         side.making,
         side.worst_first(),
@@ -58,11 +58,10 @@ def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         not_checked=side.not_checked(),
         date=one.date,
         tongue=one.card_language,
-        tried=side.remedies,
     )
     picture = picture_svg_of(hole_map(side.layout, side.findings))
-    content = work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
-    yield one.set_in_words(MadeKind.WORK_CARD, content)
+    content = carry_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
+    yield one.set_in_words(MadeKind.CARRY_CARD, content)
 
 
 def _layout(one: PaperSet) -> Sheet:
@@ -79,7 +78,7 @@ def _flat_doubler(one: PaperSet) -> Sheet | None:
 
 
 PAPERS: tuple[Drawn | Made, ...] = (
-    Made("card", _work_card),
+    Made("card", _card),
     Drawn("layout", MadeKind.LAYOUT, _layout),
     Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
     Made("template", template_of, is_usual=False),
