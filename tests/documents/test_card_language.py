@@ -38,7 +38,8 @@ def of_language(language, file=None) -> dict[str, Entry]:
 
 
 def test_german_holds_every_sentence_of_the_card():
-    missing = of_language(HOME, "card.po").keys() - of_language(GERMAN).keys()
+    said = of_language(HOME, "card.po").keys() | of_language(HOME, "carry.po").keys()
+    missing = said - of_language(GERMAN).keys()
     assert not missing, sorted(missing)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.carry_lines import carried, drilled_told, too_large
+from hatchwright.documents.carry_lines import by_hand, carried, drilled_told, too_large
 from hatchwright.documents.hole_steps import flush_kinds, is_found_on_coupon
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
@@ -41,8 +41,8 @@ def _trial(task: Task, work: Work) -> Carried:
 
 def _across(what: Said, width_in: float, height_in: float) -> Iterator[Check]:
     """The two sizes of one thing, along X and along Y."""
-    yield Check("reading", said("carry.along", what=what, axis="X"), inch(width_in))
-    yield Check("reading", "Y", inch(height_in))
+    yield Check("reading", said("carry.along", what=what, axis="X"), by_hand(width_in))
+    yield Check("reading", "Y", by_hand(height_in))
 
 
 def _make_parts(task: Task, work: Work) -> Carried:
@@ -54,7 +54,7 @@ def _make_parts(task: Task, work: Work) -> Carried:
         told.append(said("carry.make.strap", sheet=sheet))
     if job.patch or (job.cover and job.cover.fit == "flush"):
         told.append(said("carry.make.waits", part=said("part.plug" if job.patch else "part.cover")))
-    told += [said("card.make.form")] if job.skin.curvature else []
+    told += [said("carry.make.form")] if job.skin.curvature else []
     return carried(what, told, checks=(check for part in parts for check in _sizes(part)))
 
 

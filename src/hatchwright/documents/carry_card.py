@@ -68,16 +68,17 @@ def carry_card(
     holds = ["".join(step["number"]) for step in steps if _holds(step)]
     is_begun = any(one["is_done"] for step in steps for one in step["goes"])
     opened = open_points(verdict, unit, tongue)
+    of_unit = said(f"lengths.{unit}")
     headings = [name for name in names_under("carry.heading.") if opened["rows"] or name not in _OF_OPEN]
     return {
-        "words": {name: told(said(f"carry.heading.{name}")) for name in headings},
+        "words": {name: told(said(f"carry.heading.{name}", unit=of_unit)) for name in headings},
         "head": paper_head(job, said("carry.title"), date=date, tongue=tongue)
         | {"short": short_name(job.title)},
         "what": told(
             said(
                 "carry.job",
                 size=size_of(layout.wanted.bounds, layout.wanted_corner),
-                unit=said(f"lengths.{unit}"),
+                unit=of_unit,
             )
         ),
         "verdict": stop_text(verdict, "annex", tongue) or told(headline(verdict)),

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from hatchwright.documents.carry_lines import (
+    by_hand,
     carried,
     drilling,
     hand_size,
@@ -168,7 +171,7 @@ def _cut_out(task: Task, work: Work) -> Carried:
     by_plug = making is not None and not making.is_window
     told.append(said("carry.cut_out.hold_by_plug" if by_plug else "carry.cut_out.hold"))
     done = [Check("tick", said("carry.cut_out.stage", number=number)) for number, _ in enumerate(stages, 1)]
-    kept = Check("tick", said("card.cut_out.kept"))
+    kept = Check("tick", said("carry.cut_out.kept"))
     return carried(said("carry.cut_out"), told, checks=(*done, kept), is_done=_is_cut(layout))
 
 
@@ -184,29 +187,28 @@ def _file(task: Task, work: Work) -> Carried:
 
 
 def _measure_opening(task: Task, work: Work) -> Carried:
-    layout, is_cut = work.layout, _is_cut(work.layout)
-    frame, corner = layout.frame, layout.wanted_corner
-    wanted = layout.wanted.bounds
-    edges = tuple(
-        zip(
-            (OPPOSITE[frame.x], OPPOSITE[frame.y], frame.x, frame.y),
-            wanted,
-            layout.opening.bounds,
-            strict=True,
-        )
-    )
-    checks = [
-        Check("reading", said("carry.opening.edge", way=way), inch(at), inch(found) if is_cut else "")
-        for way, at, found in (edges[0], edges[2], edges[1], edges[3])
-    ]
-    if corner and not is_round(wanted, corner):
-        x_min, y_min, x_max, y_max = wanted
-        is_end = 2.0 * corner.radius_in + FLOAT_NOISE >= min(x_max - x_min, y_max - y_min)
-        of = "carry.opening.end" if is_end else "carry.opening.corner"
-        checks.append(Check("reading", said(of), inch(corner.radius_in)))
-    u = layout.job.as_made.uncertainty if layout.job.as_made else None
-    told = (said("carry.opening.entered", u=inch(u.inch)),) if u and is_cut else ()
+    layout, is_cut, made = work.layout, _is_cut(work.layout), work.layout.job.as_made
+    wanted, found, corner = layout.wanted.bounds, layout.opening.bounds, layout.wanted_corner
+    across_in = min(wanted[2] - wanted[0], wanted[3] - wanted[1])
+    if is_round(wanted, corner):
+        as_found = by_hand(found[2] - found[0]) if is_cut else ""
+        checks = [Check("reading", said("carry.opening.round"), by_hand(across_in), as_found)]
+    else:
+        checks = list(_edges(layout, is_cut=is_cut))
+        if corner:
+            is_end = 2.0 * corner.radius_in + FLOAT_NOISE >= across_in
+            of = "carry.opening.end" if is_end else "carry.opening.corner"
+            checks.append(Check("reading", said(of), by_hand(corner.radius_in)))
+    told = (said("carry.opening.entered", u=inch(made.uncertainty.inch)),) if made and is_cut else ()
     return carried(said("carry.opening"), told, checks=checks, is_done=is_cut)
+
+
+def _edges(layout: Layout, *, is_cut: bool) -> Iterator[Check]:
+    """The four edges by the ways in which they lie, along X and then along Y."""
+    frame, wanted, found = layout.frame, layout.wanted.bounds, layout.opening.bounds
+    for way, edge in ((OPPOSITE[frame.x], 0), (frame.x, 2), (OPPOSITE[frame.y], 1), (frame.y, 3)):
+        made = by_hand(found[edge]) if is_cut else ""
+        yield Check("reading", said("carry.opening.edge", way=way), by_hand(wanted[edge]), made)
 
 
 CARRIED_CUTTING: Carriers = {

@@ -22,10 +22,11 @@ MOST_OPEN, MOST_TO_SETTLE = 6, 4
 """Lines that hold work back, with blanks for who accepts them, and lines in all with those that only wait for a step;
 more leave no room for the gate on one side. Own choice, no source."""
 
-MOST_NAMED = 4
-"""Things behind the skin, rows of the bay and missing entries that are named; the annex has the others. Own choice."""
+MOST_NAMED, MOST_ENTRIES = 4, 2
+"""Things behind the skin or rows of the bay, and missing entries, that are named; the annex has the others. Own choice,
+no source."""
 
-_LONGEST_NAME = 32
+_LONGEST_NAME = 26
 
 
 def open_points(verdict: Verdict, unit: Unit, tongue: str) -> dict[str, Any]:
@@ -36,8 +37,8 @@ def open_points(verdict: Verdict, unit: Unit, tongue: str) -> dict[str, Any]:
     more = len(holding) + len(settle) - len(shown)
     rows = [_open(line, unit, tongue) for line in shown]
     if lacking := [one for one in verdict.to_enter if one.status.holds_back]:
-        few = Listed(tuple(entries_named(lacking[:MOST_NAMED])), ";")
-        to_enter = said("carry.to_enter", entries=_and_more(few, len(lacking)))
+        few = Listed(tuple(entries_named(lacking[:MOST_ENTRIES])), ";")
+        to_enter = said("carry.to_enter", entries=_and_more(few, len(lacking) - MOST_ENTRIES))
         rows.append({"answer": tell(Status.UNKNOWN, tongue=tongue), "what": tell(to_enter, unit, tongue)})
     folded = len(verdict.acknowledged_lines)
     counted = [said("carry.more_open", n=more)] if more else []
@@ -51,11 +52,11 @@ def _open(line: Line, unit: Unit, tongue: str) -> dict[str, str]:
 
 def _named_few(names: Sequence[Value]) -> Value:
     """The first of some names, and how many there are besides."""
-    return _and_more(Listed(tuple(names[:MOST_NAMED]), ";"), len(names))
+    return _and_more(Listed(tuple(names[:MOST_NAMED]), ";"), len(names) - MOST_NAMED)
 
 
-def _and_more(few: Listed, count: int) -> Value:
-    return said("carry.and_more", names=few, n=count - MOST_NAMED) if count > MOST_NAMED else few
+def _and_more(few: Listed, rest: int) -> Value:
+    return said("carry.and_more", names=few, n=rest) if rest > 0 else few
 
 
 def behind(job: Job) -> Iterator[Said]:

@@ -35,7 +35,7 @@ def _drill_cover(task: Task, work: Work) -> Carried:
     assert cover is not None  # the task is of the recipe only then
     told = (
         said("carry.drill_cover.lay_out"),
-        set_in_place(cover, "carry.drill_cover"),
+        set_in_place(cover, is_carried=True),
         said("carry.drill_cover.pin"),
     )
     flat = Check("tick", said("carry.flat"))
@@ -47,7 +47,7 @@ def _transfer_cover(task: Task, work: Work) -> Carried:
     cover, way = work.layout.job.cover, work.layout.job.bay.way_in
     assert cover is not None  # the task is of the recipe only then
     reach = said("carry.transfer_cover.way", way=way) if way else said("carry.transfer_cover.no_way")
-    told = reach, set_in_place(cover, "carry.drill_cover"), said("carry.transfer_cover.hands")
+    told = reach, set_in_place(cover, is_carried=True), said("carry.transfer_cover.hands")
     flat = Check("tick", said("carry.flat"))
     return carried(said("carry.transfer_cover"), told, drilling(task, work.layout), checks=(flat,))
 

@@ -20,8 +20,8 @@ from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.stops import Stop
 from hatchwright.recipe.task import Task
 from hatchwright.recipe.tools import TEMPORARY, Tool
-from hatchwright.said import Listed, Said, Value, inch, missing, room, said
-from hatchwright.units import figure, nearest_64th
+from hatchwright.said import Amount, Listed, Said, Value, inch, room, said
+from hatchwright.units import nearest_64th
 from hatchwright.words.of_job import said_of
 
 _TO_64TH_IN = 5e-5
@@ -35,10 +35,15 @@ def off_place() -> Check:
 
 
 def hand_size(size_in: float, layout: Layout) -> Value:
-    """A size to which a hand tool works: by 64ths where it is one, else never to a fourth place."""
+    """A size of a hand tool: by 64ths where it is one."""
     if layout.job.unit == "in" and math.isclose(size_in * 64.0, round(size_in * 64.0), abs_tol=_TO_64TH_IN):
         return nearest_64th(size_in)
-    return figure(round(size_in, 3), "in") if layout.job.unit == "in" else inch(size_in)
+    return by_hand(size_in)
+
+
+def by_hand(length_in: float) -> Amount:
+    """A length that a hand works or measures to: never a fourth place [in]."""
+    return inch(round(length_in, 3))
 
 
 def drilling(task: Task, layout: Layout, what: Reaching = "drill", *, holds: bool = True) -> Carried:
@@ -156,7 +161,7 @@ def stop_told(stop: Stop | None, what: Reaching = "drill") -> tuple[tuple[Said, 
         return (said("carry.stop.not_shown", **behind),), ()
     if takes_stop:
         return (said("carry.stop.behind", most=room(stop.most_in or 0.0), **behind),), checks
-    return (said("carry.stop.reaches", reach=missing(stop.reach_in), **behind),), ()
+    return (), ()  # what clears by itself is nothing to be set
 
 
 def carried(

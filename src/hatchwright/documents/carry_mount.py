@@ -81,7 +81,11 @@ def _mount(task: Task, work: Work) -> Carried:
     loads = tuple(loads_to_hold(mount, layout.shop))
     told: list[Said] = [said("carry.mount.how")] if loads else [said("card.mount.nothing_entered")]
     held = (
-        Check("tick", said("carry.mount.held", direction=said(f"card.direction.{direction}")), load)
+        Check(
+            "tick",
+            said("carry.mount.held", direction=said(f"card.direction.{direction}")),
+            said("carry.amount", amount=load),
+        )
         for direction, load in loads
     )
     return carried(said("card.mount.title"), told, checks=held)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.carry_lines import carried, drilling
+from hatchwright.documents.carry_lines import by_hand, carried, drilling
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.recipe.land import Land, land_of
 from hatchwright.recipe.task import Task
 from hatchwright.rules.passage import least_width, longest_chord
-from hatchwright.said import Said, inch, missing, room, said
+from hatchwright.said import Said, inch, room, said
+
+_FLUSH_IN = 5e-4
 
 
 def _fit_cover(task: Task, work: Work) -> Carried:
@@ -63,17 +65,15 @@ def _where(land: Land) -> Iterator[Said]:
         yield said("carry.locate.center_lines")
     elif not land.is_equal:
         yield said("carry.locate.land_differs")
-    elif abs(land.least_in) < 5e-4:
-        yield said("carry.locate.edges_meet")
-    elif land.least_in < 0.0:
-        yield said("carry.locate.stands_back", by=missing(-land.least_in))
 
 
 def _land_check(land: Land) -> Check:
     if land.least_in is None or not land.is_equal:
         return Check("tick", said("card.locate.checked"))
-    of = "carry.locate.back" if land.least_in < -5e-4 else "carry.locate.land"
-    return Check("reading", said(of), inch(abs(land.least_in)))
+    if abs(land.least_in) < _FLUSH_IN:
+        return Check("tick", said("carry.locate.edges_meet"))
+    of = "carry.locate.back" if land.least_in < 0.0 else "carry.locate.land"
+    return Check("reading", said(of), by_hand(abs(land.least_in)))
 
 
 CARRIED_PARTS: Carriers = {

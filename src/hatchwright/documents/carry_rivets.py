@@ -40,7 +40,7 @@ def _nutplates(task: Task, work: Work) -> Carried:
         told.append(said("carry.nutplates.ear", ear=inch(cover.rivets.seat.ear_in)))
     told.append(said("carry.nutplates.heads"))
     checks = (
-        Check("reading", said("card.rivet.length_chosen")),
+        Check("reading", said("carry.rivet.length")),
         Check("tick", said("carry.nutplates.run"), str(nuts.count)),
     )
     return carried(said("card.nutplate.title"), told, checks=checks)
@@ -79,7 +79,7 @@ def _rivet(task: Task, work: Work) -> Carried:
     reach, _ = stop_told(bar_stop(layout, rivets), "bar")
     told += [*reach, *held_told(task), said("carry.rivet.order")]
     told += [said("carry.rivet.from", numbers=Listed(order.first[:4], ",")) for order in rivet_orders(layout)]
-    checks = Check("reading", said("card.rivet.length_chosen")), Check("reading", said("card.rivet.lot"))
+    checks = Check("reading", said("carry.rivet.length")), Check("reading", said("card.rivet.lot"))
     return carried(said("carry.rivet"), told, checks=checks)
 
 

@@ -78,11 +78,12 @@ def _drill_cover(task: Task, work: Work) -> Step:
     return Step(said("card.drill_cover.title"), lines, (said("card.cover.flat"),))
 
 
-def set_in_place(cover: Cover, of: str = "card.drill_cover") -> Said:
-    """How a cover lies before it is drilled, in the words of a step."""
+def set_in_place(cover: Cover, *, is_carried: bool = False) -> Said:
+    """How a cover lies before it is drilled, at length or as carried."""
     size = cover.gap or cover.lap
-    of = f"{of}.{cover.fit}" + ("" if size else "_by_outline")
-    return said(of, size=inch(size.inch) if size else "")
+    how = cover.fit if size else f"{cover.fit}_by_outline"
+    id = f"carry.drill_cover.{how}" if is_carried else f"card.drill_cover.{how}"
+    return said(id, size=inch(size.inch) if size else "")
 
 
 def _transfer_cover(task: Task, work: Work) -> Step:

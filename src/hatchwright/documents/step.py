@@ -143,14 +143,14 @@ def told_step(step: Step, unit: Unit, tongue: str = HOME, kind: str = "") -> dic
 
 
 def told_carried(step: Carried, unit: Unit, tongue: str = HOME, kind: str = "") -> dict[str, Any]:
-    """Put a carried step into words.
+    """Put a carried step into words, its lengths without their unit: the heading of the steps names it.
 
     Args:
         kind: of the job, in whose words it is told; "" for an opening.
     """
 
     def told(what: Value) -> str:
-        return tell(in_words_of(kind, what), unit, tongue)
+        return tell(in_words_of(kind, what), unit, tongue, how="b")
 
     return {
         "what": told(step.what),
