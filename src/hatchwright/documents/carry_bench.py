@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from hatchwright.documents.carry_lines import by_hand, carried, drilled_told, too_large
+from hatchwright.documents.carry_lines import carried, drilled_told, too_large
 from hatchwright.documents.hole_steps import flush_kinds, is_found_on_coupon
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Part
+from hatchwright.layout.sizes import size_of
 from hatchwright.making.template.flat_size import flat_cut, flat_size
 from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.task import Task
@@ -29,20 +28,19 @@ def _make_template(task: Task, work: Work) -> Carried:
     making = work.guided
     told = [said("carry.template.flat")] if template_stretch(making.layout) is not None else []
     edge = said("card.template.window" if making.is_window else "card.template.plug")
-    return carried(said("carry.template"), told, checks=_across(edge, *flat_size(making)))
+    return carried(said("carry.template"), told, checks=(_across(edge, *flat_size(making)),))
 
 
 def _trial(task: Task, work: Work) -> Carried:
     told = said("carry.trial.differs")
     return carried(
-        said("carry.trial"), (told,), checks=_across(said("carry.trial.cut"), *flat_cut(work.guided))
+        said("carry.trial"), (told,), checks=(_across(said("carry.trial.cut"), *flat_cut(work.guided)),)
     )
 
 
-def _across(what: Said, width_in: float, height_in: float) -> Iterator[Check]:
-    """The two sizes of one thing, along X and along Y."""
-    yield Check("reading", said("carry.along", what=what, axis="X"), by_hand(width_in))
-    yield Check("reading", "Y", by_hand(height_in))
+def _across(what: Said, width_in: float, height_in: float) -> Check:
+    """The two sizes of one thing, along X by along Y."""
+    return Check("reading", what, size_of((0.0, 0.0, round(width_in, 3), round(height_in, 3))))
 
 
 def _make_parts(task: Task, work: Work) -> Carried:
@@ -55,7 +53,7 @@ def _make_parts(task: Task, work: Work) -> Carried:
     if job.patch or (job.cover and job.cover.fit == "flush"):
         told.append(said("carry.make.waits", part=said("part.plug" if job.patch else "part.cover")))
     told += [said("carry.make.form")] if job.skin.curvature else []
-    return carried(what, told, checks=(check for part in parts for check in _sizes(part)))
+    return carried(what, told, checks=map(_sizes, parts))
 
 
 def _part(part: Part) -> Said:
@@ -63,9 +61,9 @@ def _part(part: Part) -> Said:
     return said("carry.make.part", part=said(f"part.{part.name}"), sheet=sheet_said(part))
 
 
-def _sizes(part: Part) -> Iterator[Check]:
+def _sizes(part: Part) -> Check:
     x_min, y_min, x_max, y_max = part.edges[0].loop.bounds
-    yield from _across(said(f"part.{part.name}"), x_max - x_min, y_max - y_min)
+    return _across(said(f"part.{part.name}"), x_max - x_min, y_max - y_min)
 
 
 def _drill_doubler(task: Task, work: Work) -> Carried:
