@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from hatchwright.documents.carry_lines import carried, drilled_told, too_large
+from hatchwright.documents.carry_lines import by_hand, carried, drilled_told, too_large
 from hatchwright.documents.hole_steps import flush_kinds, is_found_on_coupon
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
 from hatchwright.layout.flat_pattern import template_stretch
-from hatchwright.layout.layout import Part
+from hatchwright.layout.layout import Layout, Part
 from hatchwright.layout.sizes import size_of
 from hatchwright.making.template.flat_size import flat_cut, flat_size
 from hatchwright.recipe.hole_drills import drill_named
@@ -28,19 +28,22 @@ def _make_template(task: Task, work: Work) -> Carried:
     making = work.guided
     told = [said("carry.template.flat")] if template_stretch(making.layout) is not None else []
     edge = said("card.template.window" if making.is_window else "card.template.plug")
-    return carried(said("carry.template"), told, checks=(_across(edge, *flat_size(making)),))
+    return carried(said("carry.template"), told, checks=(_across(edge, flat_size(making), making.layout),))
 
 
 def _trial(task: Task, work: Work) -> Carried:
     told = said("carry.trial.differs")
     return carried(
-        said("carry.trial"), (told,), checks=(_across(said("carry.trial.cut"), *flat_cut(work.guided)),)
+        said("carry.trial"),
+        (told,),
+        checks=(_across(said("carry.trial.cut"), flat_cut(work.guided), work.layout),),
     )
 
 
-def _across(what: Said, width_in: float, height_in: float) -> Check:
+def _across(what: Said, sizes_in: tuple[float, float], layout: Layout) -> Check:
     """The two sizes of one thing, along X by along Y."""
-    return Check("reading", what, size_of((0.0, 0.0, round(width_in, 3), round(height_in, 3))))
+    width_in, height_in = (by_hand(one, layout) for one in sizes_in)
+    return Check("reading", what, size_of((0.0, 0.0, width_in, height_in)))
 
 
 def _make_parts(task: Task, work: Work) -> Carried:
@@ -53,7 +56,7 @@ def _make_parts(task: Task, work: Work) -> Carried:
     if job.patch or (job.cover and job.cover.fit == "flush"):
         told.append(said("carry.make.waits", part=said("part.plug" if job.patch else "part.cover")))
     told += [said("carry.make.form")] if job.skin.curvature else []
-    return carried(what, told, checks=map(_sizes, parts))
+    return carried(what, told, checks=(_sizes(part, work.layout) for part in parts))
 
 
 def _part(part: Part) -> Said:
@@ -61,9 +64,9 @@ def _part(part: Part) -> Said:
     return said("carry.make.part", part=said(f"part.{part.name}"), sheet=sheet_said(part))
 
 
-def _sizes(part: Part) -> Check:
+def _sizes(part: Part, layout: Layout) -> Check:
     x_min, y_min, x_max, y_max = part.edges[0].loop.bounds
-    return _across(said(f"part.{part.name}"), x_max - x_min, y_max - y_min)
+    return _across(said(f"part.{part.name}"), (x_max - x_min, y_max - y_min), layout)
 
 
 def _drill_doubler(task: Task, work: Work) -> Carried:

@@ -117,7 +117,7 @@ def _starter(task: Task, work: Work) -> Carried:
             "carry.starter.hole",
             mark=hole.mark,
             size=hand_size(hole.diameter_in, layout),
-            at=_rounded(hole.center),
+            at=_marked_at(hole.center, layout),
         )
         for hole in holes
     ]
@@ -140,9 +140,10 @@ def _starter(task: Task, work: Work) -> Carried:
     return carried(said("carry.starter"), told, checks=checks, is_done=_is_cut(layout))
 
 
-def _rounded(center: tuple[float, float]) -> Place:
+def _marked_at(center: tuple[float, float], layout: Layout) -> Place:
     """A place as a hand marks it."""
-    return Place(round(center[0], 3), round(center[1], 3))
+    x_in, y_in = center
+    return Place(by_hand(x_in, layout), by_hand(y_in, layout))
 
 
 def _is_cut(layout: Layout) -> bool:
@@ -191,14 +192,14 @@ def _measure_opening(task: Task, work: Work) -> Carried:
     wanted, found, corner = layout.wanted.bounds, layout.opening.bounds, layout.wanted_corner
     across_in = min(wanted[2] - wanted[0], wanted[3] - wanted[1])
     if is_round(wanted, corner):
-        as_found = by_hand(found[2] - found[0]) if is_cut else ""
-        checks = [Check("reading", said("carry.opening.round"), by_hand(across_in), as_found)]
+        as_found = inch(by_hand(found[2] - found[0], layout)) if is_cut else ""
+        checks = [Check("reading", said("carry.opening.round"), inch(by_hand(across_in, layout)), as_found)]
     else:
         checks = list(_edges(layout, is_cut=is_cut))
         if corner:
             is_end = 2.0 * corner.radius_in + FLOAT_NOISE >= across_in
             of = "carry.opening.end" if is_end else "carry.opening.corner"
-            checks.append(Check("reading", said(of), by_hand(corner.radius_in)))
+            checks.append(Check("reading", said(of), inch(by_hand(corner.radius_in, layout))))
     told = (said("carry.opening.entered", u=inch(made.uncertainty.inch)),) if made and is_cut else ()
     return carried(said("carry.opening"), told, checks=checks, is_done=is_cut)
 
@@ -207,8 +208,8 @@ def _edges(layout: Layout, *, is_cut: bool) -> Iterator[Check]:
     """The four edges by the ways in which they lie, along X and then along Y."""
     frame, wanted, found = layout.frame, layout.wanted.bounds, layout.opening.bounds
     for way, edge in ((OPPOSITE[frame.x], 0), (frame.x, 2), (OPPOSITE[frame.y], 1), (frame.y, 3)):
-        made = by_hand(found[edge]) if is_cut else ""
-        yield Check("reading", said("carry.opening.edge", way=way), by_hand(wanted[edge]), made)
+        made = inch(by_hand(found[edge], layout)) if is_cut else ""
+        yield Check("reading", said("carry.opening.edge", way=way), inch(by_hand(wanted[edge], layout)), made)
 
 
 CARRIED_CUTTING: Carriers = {

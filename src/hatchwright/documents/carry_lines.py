@@ -20,7 +20,7 @@ from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.stops import Stop
 from hatchwright.recipe.task import Task
 from hatchwright.recipe.tools import TEMPORARY, Tool
-from hatchwright.said import Amount, Listed, Said, Value, inch, room, said
+from hatchwright.said import Listed, Said, Value, inch, room, said
 from hatchwright.units import nearest_64th
 from hatchwright.words.of_job import said_of
 
@@ -38,12 +38,12 @@ def hand_size(size_in: float, layout: Layout) -> Value:
     """A size of a hand tool: by 64ths where it is one."""
     if layout.job.unit == "in" and math.isclose(size_in * 64.0, round(size_in * 64.0), abs_tol=_TO_64TH_IN):
         return nearest_64th(size_in)
-    return by_hand(size_in)
+    return inch(by_hand(size_in, layout))
 
 
-def by_hand(length_in: float) -> Amount:
-    """A length that a hand works or measures to: never a fourth place [in]."""
-    return inch(round(length_in, 3))
+def by_hand(length_in: float, layout: Layout) -> float:
+    """A length to which a hand works or measures: of inches never a fourth place [in]."""
+    return round(length_in, 3) if layout.job.unit == "in" else length_in
 
 
 def drilling(task: Task, layout: Layout, what: Reaching = "drill", *, holds: bool = True) -> Carried:

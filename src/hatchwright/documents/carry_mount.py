@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.documents.carry_closing import torque_checks
-from hatchwright.documents.carry_lines import carried, drilling, off_place, stop_told
+from hatchwright.documents.carry_lines import by_hand, carried, drilling, off_place, stop_told
 from hatchwright.documents.mount_steps import SCREWS, answered, loads_to_hold
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.drawings.parts_table import sheet_of
@@ -23,7 +23,7 @@ def _bracket(task: Task, work: Work) -> Carried:
     assert bracket is not None  # the task is of the recipe only then
     flat = bracket_flat(bracket, layout.shop)
     sheet = sheet_of(bracket.alloy, bracket.temper, bracket.thickness.inch, clad=bracket.clad)
-    blanks = Listed(tuple(inch(round(one, 3)) for one in flat.developed_in), "or")
+    blanks = Listed(tuple(inch(by_hand(one, layout)) for one in flat.developed_in), "or")
     told = (
         said(
             "carry.bracket.sheet",

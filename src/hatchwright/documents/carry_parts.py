@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.documents.carry_lines import by_hand, carried, drilling
 from hatchwright.documents.step import Carried, Carriers, Check, Work
+from hatchwright.layout.layout import Layout
 from hatchwright.recipe.land import Land, land_of
 from hatchwright.recipe.task import Task
 from hatchwright.rules.passage import least_width, longest_chord
@@ -56,7 +57,10 @@ def _locate(task: Task, work: Work) -> Carried:
         told.append(said(id, number=land.nearest.number, spare=room(land.spare_in)))
     told.append(said("carry.locate.clamp" if task.made else "card.locate.clamp_alone"))
     return carried(
-        said("carry.locate"), told, drilling(task, work.layout, holds=False), checks=(_land_check(land),)
+        said("carry.locate"),
+        told,
+        drilling(task, work.layout, holds=False),
+        checks=(_land_check(land, work.layout),),
     )
 
 
@@ -67,13 +71,13 @@ def _where(land: Land) -> Iterator[Said]:
         yield said("carry.locate.land_differs")
 
 
-def _land_check(land: Land) -> Check:
+def _land_check(land: Land, layout: Layout) -> Check:
     if land.least_in is None or not land.is_equal:
         return Check("tick", said("card.locate.checked"))
     if abs(land.least_in) < _FLUSH_IN:
         return Check("tick", said("carry.locate.edges_meet"))
     of = "carry.locate.back" if land.least_in < 0.0 else "carry.locate.land"
-    return Check("reading", said(of), by_hand(abs(land.least_in)))
+    return Check("reading", said(of), inch(by_hand(abs(land.least_in), layout)))
 
 
 CARRIED_PARTS: Carriers = {

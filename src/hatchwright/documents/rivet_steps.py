@@ -132,7 +132,7 @@ def _inspect(task: Task, work: Work) -> Step:
         except (EntryError, TableError):
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue
-        lines += _heads(part, heads)
+        lines += shop_head_lines(part, heads)
     feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
@@ -146,7 +146,7 @@ def _inspect(task: Task, work: Work) -> Step:
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
-def _heads(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
+def shop_head_lines(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
     """The limits that hold in every document; each document's own where no head can be within all of them."""
     tightest = shop_head_limits(heads)
     if tightest is not None:
