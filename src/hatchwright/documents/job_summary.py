@@ -122,12 +122,7 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     """What must be initialed before the cut; the findings that stop are named, to be resolved first."""
     bay, findings = job.bay, tuple(findings)
     yield said("card.gate.data", mandate=mandate_said(job.mandate))
-    yield said(
-        "card.gate.right_side",
-        aircraft=aircraft_said(job),
-        side=said(f"side.{job.aircraft.side}"),
-        surface=said(f"surface.{job.aircraft.surface}"),
-    )
+    yield said("card.gate.right_side", **right_side(job))
     rows = Listed(tuple(row_said(row) for row in bay.rows), ";")
     yield said("card.gate.right_bay" if bay.rows else "card.gate.right_bay_by_landmarks", rows=rows)
     if codes := sorted({f.code for f in findings if f.status.holds_back}):
@@ -141,6 +136,12 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     if has_template:
         yield said("card.gate.template_tried")
     yield said("card.gate.not_checked")
+
+
+def right_side(job: Job) -> dict[str, Value]:
+    """Which aircraft, side and skin a second person reads out."""
+    side, surface = said(f"side.{job.aircraft.side}"), said(f"surface.{job.aircraft.surface}")
+    return {"aircraft": aircraft_said(job), "side": side, "surface": surface}
 
 
 def mandate_said(mandate: Mandate) -> Said:

@@ -9,7 +9,7 @@ from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, aske
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.layout import Hole
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
 from hatchwright.layout.survey import survey
 from hatchwright.recipe.fastener_choice import heads_asked, missed_by, unlisted_rivets
@@ -31,12 +31,10 @@ def _rivet(task: Task, work: Work) -> Step:
     layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
-        chosen = heads_by_reading(length).get(choice.reading) if choice else None
+    for hole, length, head, chosen in _heads_to_start(layout):
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
         asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
-        head = chosen or _first_to_try(length, asks)
         first = started_with(str(head.rivet), hole.diameter_in, head)
         if choice and chosen:
             reason = choice.reason.rstrip(".")
@@ -64,6 +62,21 @@ def _rivet(task: Task, work: Work) -> Step:
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
+
+
+def lengths_to_start(layout: Layout) -> Iterator[tuple[Hole, ShopHead]]:
+    """One length to start with for each kind of rivet and stack: the one chosen in the job, else the first to try."""
+    for hole, _, head, _ in _heads_to_start(layout):
+        yield hole, head
+
+
+def _heads_to_start(layout: Layout) -> Iterator[tuple[Hole, RivetLength, ShopHead, ShopHead | None]]:
+    """An example of each kind, its length, the head to start with, and the one that the job chooses, if it does."""
+    choice = layout.job.choice("R501")
+    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
+        chosen = heads_by_reading(length).get(choice.reading) if choice else None
+        asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
+        yield hole, length, chosen or _first_to_try(length, asks), chosen
 
 
 def _first_to_try(length: RivetLength, asks: Sequence[DrivenHead]) -> ShopHead:
@@ -119,7 +132,7 @@ def _inspect(task: Task, work: Work) -> Step:
         except (EntryError, TableError):
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue
-        lines += _heads(part, heads)
+        lines += shop_head_lines(part, heads)
     feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
@@ -133,21 +146,21 @@ def _inspect(task: Task, work: Work) -> Step:
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
-def _heads(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
+def shop_head_lines(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
     """The limits that hold in every document; each document's own where no head can be within all of them."""
-    tightest = _limits(heads)
+    tightest = shop_head_limits(heads)
     if tightest is not None:
         asks = Listed(tuple(tightest), ",")
         yield line(said("card.inspect.head", rivet=rivet, limits=asks), rests_on=heads)
         return
     for head in heads:
-        asks = Listed(tuple(_limits([head]) or ()), ",")
+        asks = Listed(tuple(shop_head_limits([head]) or ()), ",")
         yield line(
             said("card.inspect.head_by", rivet=rivet, document=head.document, limits=asks), rests_on=(head,)
         )
 
 
-def _limits(heads: Sequence[DrivenHead]) -> list[Said] | None:
+def shop_head_limits(heads: Sequence[DrivenHead]) -> list[Said] | None:
     """The narrowest limits of some documents, never rounded in the passing direction; where none gives any, what they
     aim at; None where they leave nothing between them."""
     told: list[Said] = []

@@ -8,7 +8,7 @@ from contextlib import suppress
 from msgspec import Struct
 from msgspec.structs import replace
 
-from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.documents.carry_card import carry_card, carry_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -53,10 +53,10 @@ class Made(Struct, frozen=True):
     is_usual: bool = True
 
 
-def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     side = one.examination
-    progress(0.0, said("progress.setting", paper=one.called(MadeKind.WORK_CARD)))
-    card = work_card(
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.CARRY_CARD)))
+    card = carry_card(
         side.layout,
         side.making,
         side.worst_first(),
@@ -64,11 +64,10 @@ def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         not_checked=side.not_checked(),
         date=one.date,
         tongue=one.card_language,
-        tried=side.remedies,
     )
     picture = picture_svg_of(hole_map(side.layout, side.findings))
-    content = work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
-    yield one.set_in_words(MadeKind.WORK_CARD, content)
+    content = carry_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
+    yield one.set_in_words(MadeKind.CARRY_CARD, content)
 
 
 def _overview(one: PaperSet, progress: Progress) -> Iterable[MadeFile]:
@@ -103,7 +102,7 @@ def _printed_doubler(one: PaperSet) -> Sheet | None:
 
 
 PAPERS: tuple[Drawn | Made, ...] = (
-    Made("card", _work_card),
+    Made("card", _card),
     Made("overview", _overview),
     Drawn("layout", MadeKind.LAYOUT, _layout, _printed_layout),
     Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler, _printed_doubler),

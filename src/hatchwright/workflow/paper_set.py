@@ -108,7 +108,7 @@ class PaperSet(Struct, frozen=True):
         return said("progress.of_side", side=side, paper=kind)
 
     def set_in_words(self, kind: MadeKind, content: bytes) -> MadeFile:
-        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``."""
+        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_CARRY_CARD_LEFT_LETTER.pdf``."""
         return self.file(kind, f"_{self.paper.plain.words}.pdf", content)
 
     def file(

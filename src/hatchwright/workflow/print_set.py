@@ -10,7 +10,7 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.paper_set import PaperSet
 
 CARRIED = (
-    MadeKind.WORK_CARD,
+    MadeKind.CARRY_CARD,
     MadeKind.OVERVIEW,
     MadeKind.LAYOUT,
     MadeKind.FLAT_DOUBLER,
