@@ -1,0 +1,33 @@
+"""The papers of one side that are filled in by hand: lists with their count, trial sheet, log with labels, forms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.documents.lists import lists_csv, lists_of, lists_part
+from hatchwright.documents.typst_pdf import Part, pdf_from
+from hatchwright.drawings.made_file import MadeFile, MadeKind
+from hatchwright.progress import Progress
+from hatchwright.said import said
+from hatchwright.words.verdict import stop_text
+from hatchwright.workflow.paper_set import PaperSet
+
+
+def lists_papers(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """What to order, bring and count, to print and as a table."""
+    _starts(one, MadeKind.LISTS, progress)
+    side = one.examination
+    lists = lists_of(side.layout, side.making)
+    part = lists_part(lists, date=one.date, stop=stop_text(side.verdict))
+    yield _set(one, MadeKind.LISTS, part)
+    yield one.file(MadeKind.LISTS, ".csv", lists_csv(lists))
+
+
+def _starts(one: PaperSet, kind: MadeKind, progress: Progress) -> None:
+    progress(0.0, said("progress.setting", paper=one.called(kind)))
+
+
+def _set(one: PaperSet, kind: MadeKind, *parts: Part) -> MadeFile:
+    """Set a paper, titled as its first part is."""
+    title = str(parts[0].data["head"]["title"])
+    return one.set_in_words(kind, pdf_from(*parts, title=title, paper=one.paper.plain, stamp=one.stamp))
