@@ -1,4 +1,4 @@
-"""A plain table as a CSV file: headings once, a decimal point, UTF-8, and no cell that a program would run as a formula."""
+"""A plain table as a CSV file: a decimal point, UTF-8, and no cell that a program would run as a formula."""
 
 from __future__ import annotations
 

@@ -73,7 +73,9 @@ def lists_on_paper(lists: Lists) -> dict[str, Any]:
     """Every line of the lists, and what stands under their headings."""
     told, none = lists.told, said("lists.not_known")
     headings = {
-        "hardware": ("item", "number", "description", "need", "spare", "order", "price") if lists.hardware else (),
+        "hardware": ("item", "number", "description", "need", "spare", "order", "price")
+        if lists.hardware
+        else (),
         "blanks": ("blanks", "part", "sheet", "along_x", "along_y", "grain", "price") if lists.blanks else (),
         "counted": ("counted", "tool", "count", "in", "out"),
     }

@@ -156,7 +156,9 @@ def _mount(layout: Layout) -> Iterator[PartLine]:
     if mount is None:
         return
     yield PartLine(1, 0, said("lists.mount"), "", said("lists.mount.is", kind=mount.kind))
-    size = said("lists.base_screw.size", size=mount.screw_size) if mount.screw_size else said("lists.not_known")
+    size = (
+        said("lists.base_screw.size", size=mount.screw_size) if mount.screw_size else said("lists.not_known")
+    )
     told = said("lists.base_screw.is", size=size)
     yield PartLine(BASE_SCREWS, spares_for(BASE_SCREWS, layout.shop), said("lists.base_screw"), "", told)
 
@@ -165,5 +167,7 @@ def _edging(layout: Layout) -> Iterator[PartLine]:
     """The grommet of a hole that stays open, by the edge that it guards."""
     hole = layout.job.plain_hole
     if hole is not None and hole.edge == "grommet":
-        told = said("lists.grommet.is", skin=inch(layout.parts[0].thickness_in), edge=inch(layout.wanted.length_in))
+        told = said(
+            "lists.grommet.is", skin=inch(layout.parts[0].thickness_in), edge=inch(layout.wanted.length_in)
+        )
         yield PartLine(1, 0, said("lists.grommet"), "", told)

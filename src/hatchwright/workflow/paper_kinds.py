@@ -18,7 +18,7 @@ from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.workflow.paper_set import PaperSet
-from hatchwright.workflow.papers_by_hand import lists_papers
+from hatchwright.workflow.papers_by_hand import lists_papers, trial_paper
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
@@ -85,6 +85,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
+    Made("trial", trial_paper),
     Made("lists", lists_papers),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""

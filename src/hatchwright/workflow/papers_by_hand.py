@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.documents.lists import lists_csv, lists_of, lists_part
+from hatchwright.documents.trial_sheet import trial_part, trial_sections
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.progress import Progress
@@ -21,6 +22,15 @@ def lists_papers(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     part = lists_part(lists, date=one.date, stop=stop_text(side.verdict))
     yield _set(one, MadeKind.LISTS, part)
     yield one.file(MadeKind.LISTS, ".csv", lists_csv(lists))
+
+
+def trial_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """What is proved on scrap, with its pass and fail; none where the job has nothing to prove."""
+    side = one.examination
+    if sections := trial_sections(side.layout, side.making):
+        _starts(one, MadeKind.TRIAL_SHEET, progress)
+        stop = stop_text(side.verdict, box="verdict.scrap_box")
+        yield _set(one, MadeKind.TRIAL_SHEET, trial_part(side.layout, sections, date=one.date, stop=stop))
 
 
 def _starts(one: PaperSet, kind: MadeKind, progress: Progress) -> None:
