@@ -82,7 +82,12 @@ def _head(rivet: str, asks: Sequence[DrivenHead]) -> Iterator[TrialRow]:
 def _sizes(rivet: Value, limits: Sequence[Said]) -> Iterator[TrialRow]:
     """Diameter and height, each a line of its own."""
     for size in ("diameter", "height"):
-        of_size = tuple(one for one in limits if one.id.startswith(f"card.head.{size}_"))
-        if of_size:
-            must = said("trial_sheet.head.must", limits=Listed(of_size, ","))
-            yield TrialRow(said(f"trial_sheet.head_{size}", rivet=rivet), must)
+        begins = f"card.head.{size}_"
+        ends = (
+            Said(f"trial_sheet.head.{one.id.removeprefix(begins)}", one.values)
+            for one in limits
+            if one.id.startswith(begins)
+        )
+        if told := tuple(ends):
+            must = said("trial_sheet.head.must", limits=Listed(told, ","))
+            yield TrialRow(said(f"trial_sheet.head_size.{size}", rivet=rivet), must)
