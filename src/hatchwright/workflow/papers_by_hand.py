@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.documents.labels import labels_of
 from hatchwright.documents.lists import lists_csv, lists_of, lists_part
+from hatchwright.documents.log_draft import log_part
 from hatchwright.documents.trial_sheet import trial_part, trial_sections
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -31,6 +33,14 @@ def trial_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         _starts(one, MadeKind.TRIAL_SHEET, progress)
         stop = stop_text(side.verdict, box="verdict.scrap_box")
         yield _set(one, MadeKind.TRIAL_SHEET, trial_part(side.layout, sections, date=one.date, stop=stop))
+
+
+def log_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """The draft of what was done, and the labels."""
+    _starts(one, MadeKind.LOG, progress)
+    side = one.examination
+    labels, stop = labels_of(side.layout), stop_text(side.verdict)
+    yield _set(one, MadeKind.LOG, log_part(side.layout, labels, side.not_checked(), date=one.date, stop=stop))
 
 
 def _starts(one: PaperSet, kind: MadeKind, progress: Progress) -> None:
