@@ -5,7 +5,7 @@ It says what was done and claims nothing else: the person who signs answers for 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from hatchwright.documents.job_summary import mandate_said, weight_said
@@ -28,7 +28,11 @@ ELEMENTS = ("description", "date", "name", "signature", "certificate")
 PRACTICE = ("total_time", "due", "form")
 """What is added beside it. Source: [AC43-9C], par. 9 and appendix 1, and [14CFR43], 43.9(d), seen only restated."""
 
-_HEADINGS = ("done", "data", "weight", "not_checked", "entry", "item", "number", "count", "lot", "labels")
+_HEADINGS = ("done", "data", "weight", "not_checked", "entry", "item", "number", "count", "lot")
+
+_EMPTY_LINES = 8
+
+Teller = Callable[[Value], str]
 
 
 def log_part(
@@ -40,21 +44,17 @@ def log_part(
         not_checked: what no answer speaks of.
         stop: what holds work back; "" where nothing does.
     """
-    job = layout.job
-
-    def told(what: Value) -> str:
-        return tell(in_words_of(job.kind, what), job.unit)
-
+    told, blank = _teller(layout), empty_log(layout)
     return Part(
         "log",
         {
-            "head": paper_head(job, said("log.title"), date=date),
+            **blank,
+            "head": paper_head(layout.job, said("log.title"), date=date),
             "stop": stop,
             "labels": labels_on_paper(labels, layout),
-            "words": {name: told(said(f"log.heading.{name}")) for name in _HEADINGS},
-            **_frame_of_draft(told),
+            "words": blank["words"] | {"labels": told(said("log.heading.labels"))},
             "done": [told(one) for one in work_done(layout)],
-            "asked_by": told(said("log.asked_by", mandate=mandate_said(job.mandate))),
+            "asked_by": told(said("log.asked_by", mandate=mandate_said(layout.job.mandate))),
             "parts": [[told(one.item), *_number(one, told)] for one in parts_list(layout)],
             "sheets": [[told(said(f"part.{one.name}")), told(sheet_said(one))] for one in layout.parts[1:]],
             "weight": told(said("log.weight", weight=weight_said(weight_change(layout)))),
@@ -63,9 +63,13 @@ def log_part(
     )
 
 
-def _frame_of_draft(told: Any) -> dict[str, Any]:
-    """What every draft says and asks for, an empty one too."""
+def empty_log(layout: Layout) -> dict[str, Any]:
+    """What every draft says and asks for, with lines to write on for all the rest."""
+    told = _teller(layout)
     return {
+        "stop": "",
+        "labels": [],
+        "words": {name: told(said(f"log.heading.{name}")) for name in _HEADINGS},
         "note": told(said("log.note")),
         "strike": told(said("log.strike")),
         "data_used": told(said("log.data_used")),
@@ -75,10 +79,22 @@ def _frame_of_draft(told: Any) -> dict[str, Any]:
         "moment": told(said("log.moment")),
         "elements": [told(said(f"log.element.{name}")) for name in ELEMENTS],
         "practice": [told(said(f"log.practice.{name}")) for name in PRACTICE],
+        "done": [""] * _EMPTY_LINES,
+        "asked_by": "",
+        "parts": [["", "", ""]] * _EMPTY_LINES,
+        "sheets": [],
+        "weight": "",
+        "not_checked": "",
     }
 
 
-def _number(line: PartLine, told: Any) -> tuple[str, str]:
+def _teller(layout: Layout) -> Teller:
+    """What tells in the words and the unit of a job."""
+    job = layout.job
+    return lambda what: tell(in_words_of(job.kind, what), job.unit)
+
+
+def _number(line: PartLine, told: Teller) -> tuple[str, str]:
     """Number and count; the length of a rivet may be another than it was begun with, which is written in."""
     return line.number or told(said("lists.not_known")), str(line.count)
 

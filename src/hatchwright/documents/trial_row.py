@@ -11,12 +11,12 @@ class TrialRow(Struct, frozen=True):
     """One thing that is proved on scrap.
 
     Args:
-        must: from where to where it passes; all else fails.
+        must: from where to where it passes; all else fails; "" where that is written in.
         is_measured: whether a figure is written down, not only whether it passed.
     """
 
     what: Value
-    must: Said
+    must: Value
     is_measured: bool = True
 
 

@@ -18,7 +18,7 @@ from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.workflow.paper_set import PaperSet
-from hatchwright.workflow.papers_by_hand import lists_papers, log_paper, trial_paper
+from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
@@ -88,6 +88,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("trial", trial_paper),
     Made("lists", lists_papers),
     Made("log", log_paper),
+    Made("forms", forms_paper, is_usual=False),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
 

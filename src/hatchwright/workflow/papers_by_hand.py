@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.documents.blank_forms import blank_forms
 from hatchwright.documents.labels import labels_of
 from hatchwright.documents.lists import lists_csv, lists_of, lists_part
 from hatchwright.documents.log_draft import log_part
@@ -41,6 +42,14 @@ def log_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     side = one.examination
     labels, stop = labels_of(side.layout), stop_text(side.verdict)
     yield _set(one, MadeKind.LOG, log_part(side.layout, labels, side.not_checked(), date=one.date, stop=stop))
+
+
+def forms_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """Every sheet that is filled in by hand, empty, as one file."""
+    _starts(one, MadeKind.BLANK_FORMS, progress)
+    side = one.examination
+    forms = blank_forms(side.layout, date=one.date, stop=stop_text(side.verdict))
+    yield _set(one, MadeKind.BLANK_FORMS, *forms)
 
 
 def _starts(one: PaperSet, kind: MadeKind, progress: Progress) -> None:
