@@ -19,7 +19,7 @@ from hatchwright.words.tell import tell
 _READINGS = ("hole", "x", "y", "size", "measured_with", "u", "edge", "first", "second", "corner")
 _HOLES_A_SIDE = 44
 _COUNTED_A_SIDE = 60
-_ROWS = {"cutter": 4, "dimples": 5, "countersinks": 3, "rivets": 6}
+_ROWS = {"cutter": 4, "dimples": 4, "countersinks": 3, "rivets": 5}
 """Empty lines of the trial sheet, by its section."""
 
 HOLDS = ("data", "pilot", "opening", "inspection", "doubler", "fasteners", "hidden", "final", "release")

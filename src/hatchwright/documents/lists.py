@@ -128,19 +128,18 @@ def csv_headings(unit: Unit) -> tuple[str, ...]:
 def csv_rows(lists: Lists) -> Iterator[tuple[Cell, ...]]:
     """A row for each line, in the order of the paper."""
     told, unit = lists.told, lists.layout.job.unit
-    of, none = (lambda name: told(said(f"lists.of.{name}"))), told(said("lists.not_known"))
+    hardware, blanks, tools = (told(said(f"lists.of.{name}")) for name in ("hardware", "blanks", "tools"))
     for part in lists.hardware:
-        named = told(part.item), part.number or none, told(part.description)
-        yield of("hardware"), *named, None, None, None, "", part.count, part.spares, part.order, None
+        named = told(part.item), part.number or told(said("lists.not_known")), told(part.description)
+        yield hardware, *named, None, None, None, "", part.count, part.spares, part.order, None
     for blank in lists.blanks:
-        sizes = (_plain(size_in, unit) for size_in in (blank.thickness_in, *blank.size_in))
-        yield of("blanks"), told(blank.part), "", told(blank.sheet), *sizes, told(blank.grain), 1, 0, 1, None
+        sizes = (plain_length(size_in, unit) for size_in in (blank.thickness_in, *blank.size_in))
+        yield blanks, told(blank.part), "", told(blank.sheet), *sizes, told(blank.grain), 1, 0, 1, None
     for tool in lists.counted:
-        counts = tool.count, None, None
-        yield of("tools"), told(tool.told), "", "", None, None, None, "", *counts, None
+        yield tools, told(tool.told), "", "", None, None, None, "", tool.count, None, None, None
 
 
-def _plain(value_in: float | None, unit: Unit) -> float | None:
+def plain_length(value_in: float | None, unit: Unit) -> float | None:
     """A length as programs read it, in thousandths or hundredths of the unit."""
     if value_in is None:
         return None

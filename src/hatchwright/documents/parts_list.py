@@ -131,19 +131,17 @@ def _nut(screws: Screws, shop: ShopTables | None) -> tuple[str, Said]:
     name = nut_named(screws)
     if screws.nut not in cover_nuts():
         return "", name
-    if kind := screws.nutplate:
-        families = NUTPLATE_FAMILIES.all(shop, kind=kind.kind)
-        threads = NUTPLATE_THREADS.all(shop, thread=screws.size.strip().removeprefix("#"))
-        if not (families and threads):
-            return "", name
-        family, thread = families[0], threads[0]
-        rows = (family, thread)
-    else:
-        rows = CLIP_NUTS.all(shop, thread=screws.size.strip().removeprefix("#"))[:1]
-        return (rows[0].name, name) if rows else ("", name)
-    grade = _weakest(rows)
+    thread = screws.size.strip().removeprefix("#")
+    kind = screws.nutplate
+    if kind is None:
+        own = CLIP_NUTS.all(shop, thread=thread)
+        return (own[0].name if own else "", name)
+    families, dashes = NUTPLATE_FAMILIES.all(shop, kind=kind.kind), NUTPLATE_THREADS.all(shop, thread=thread)
+    if not (families and dashes):
+        return "", name
+    grade = _weakest((families[0], dashes[0]))
     told = name if grade in _SURE else said("lists.nut.check", nut=name, grade=grade)
-    return f"{family.family}{thread.suffix}", told
+    return f"{families[0].family}{dashes[0].suffix}", told
 
 
 def _weakest(rows: Sequence[Record]) -> Grade:
