@@ -13,6 +13,7 @@ from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.parts_list import PartLine, parts_list
 from hatchwright.documents.tool_list import CountedLine, tool_list
 from hatchwright.documents.typst_pdf import Part
+from hatchwright.drawings.page_frame import side_word
 from hatchwright.layout.layout import Layout
 from hatchwright.making.guide import job_recipe
 from hatchwright.making.making import Making
@@ -111,18 +112,19 @@ def count_sheet_words() -> dict[str, str]:
     }
 
 
-def lists_csv(lists: Lists) -> bytes:
-    """The same lists as a table; a shop fills its column of prices.
+def lists_csv(lists: Lists, *, date: str, verdict: Said) -> bytes:
+    """The same lists as a table; a shop fills its column of prices. Each row says whose it is and on what it rests.
 
+    Args:
+        date: when they were made, and of which answers.
+        verdict: of this side.
     Raises:
         ExportError: it did not read back as it was written.
     """
-    return csv_from(csv_headings(lists.layout.job.unit), csv_rows(lists))
-
-
-def csv_headings(unit: Unit) -> tuple[str, ...]:
-    """Headings of the table, lengths in that unit."""
-    return tuple(tell(said(f"lists.column.{name}", unit=unit)) for name in COLUMNS)
+    job, told = lists.layout.job, lists.told
+    whose = {"job": job.title, "side": side_word(job), "made": date, "verdict": told(verdict)}
+    headings = (told(said(f"lists.column.{name}", unit=job.unit)) for name in (*COLUMNS, *whose))
+    return csv_from(tuple(headings), ((*row, *whose.values()) for row in csv_rows(lists)))
 
 
 def csv_rows(lists: Lists) -> Iterator[tuple[Cell, ...]]:

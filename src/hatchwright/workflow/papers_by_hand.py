@@ -13,7 +13,7 @@ from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.progress import Progress
 from hatchwright.said import said
-from hatchwright.words.verdict import stop_text
+from hatchwright.words.verdict import headline, stop_text
 from hatchwright.workflow.paper_set import PaperSet
 
 
@@ -24,7 +24,8 @@ def lists_papers(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     lists = lists_of(side.layout, side.making)
     part = lists_part(lists, date=one.date, stop=stop_text(side.verdict))
     yield _set(one, MadeKind.LISTS, part)
-    yield one.file(MadeKind.LISTS, ".csv", lists_csv(lists))
+    table = lists_csv(lists, date=one.date, verdict=headline(side.verdict))
+    yield one.file(MadeKind.LISTS, ".csv", table)
 
 
 def trial_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
