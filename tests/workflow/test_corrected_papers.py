@@ -188,6 +188,9 @@ def test_what_is_not_to_scale_takes_plain_paper(made, left):
     assert plain == {
         "alder_TEMPLATE_SHEET_LEFT_LETTER.pdf",
         "cypress_CARRY_CARD_CENTER_11X17.pdf",
+        "cypress_TRIAL_SHEET_CENTER_11X17.pdf",
+        "cypress_LISTS_CENTER_11X17.pdf",
+        "cypress_LOG_CENTER_11X17.pdf",
     }
     pins = by_name(pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder"))
     assert "alder_PIN_SHEET_LEFT_A4.pdf" in pins

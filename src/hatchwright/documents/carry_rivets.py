@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from hatchwright.documents.carry_lines import carried, held_told, stop_told
-from hatchwright.documents.rivet_steps import lengths_to_start, shop_head_limits
+from hatchwright.documents.rivet_lengths import first_ear_length, first_lengths
+from hatchwright.documents.rivet_steps import shop_head_limits
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.errors import EntryError, TableError
-from hatchwright.judged import FLOAT_NOISE
 from hatchwright.recipe.cover_hardware import cover_hardware
 from hatchwright.recipe.fastener_choice import heads_asked, unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
@@ -32,10 +32,7 @@ def _nutplates(task: Task, work: Work) -> Carried:
     elif choice is None:
         told.append(said("card.nutplate.no_rivet"))
     else:
-        head = next(
-            (one for one in choice.lengths if one.length_in >= choice.calculated_in - FLOAT_NOISE), None
-        )
-        if head is not None:
+        if (head := first_ear_length(choice)) is not None:
             told.append(_started_with(str(head.rivet), heads_asked(choice.part, layout.shop)))
         told.append(said("carry.nutplates.ear", ear=inch(cover.rivets.seat.ear_in)))
     told.append(said("carry.nutplates.heads"))
@@ -64,8 +61,7 @@ def _rivet(task: Task, work: Work) -> Carried:
     layout = work.layout
     rivets = layout.holes_of("rivet")
     told: list[Value] = []
-    for hole, head in lengths_to_start(layout):
-        told.append(_started_with(str(head.rivet), heads_asked(parse_rivet(hole.fastener), layout.shop)))
+    told += [_started_with(str(one.head.rivet), one.asks) for one in first_lengths(layout)]
     told += [
         said("carry.rivet.not_known", rivet=one.name, grip=inch(one.grip_in))
         for one in unlisted_rivets(layout)

@@ -64,7 +64,7 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     for part_number in dict.fromkeys(hole.fastener for hole in layout.holes_of("rivet")):
         count = sum(hole.fastener == part_number for hole in layout.holes)
         yield said("card.job.rivets"), said("card.job.rivets_are", count=count, rivet=part_number)
-    yield said("card.job.weight"), _weight(weight_change(layout))
+    yield said("card.job.weight"), weight_said(weight_change(layout))
     if job.cutter:
         cutter = job.cutter
         told = said(
@@ -95,7 +95,8 @@ def _skin(layout: Layout) -> Said:
     return said(f"{id}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True))
 
 
-def _weight(change: WeightChange) -> Said:
+def weight_said(change: WeightChange) -> Said:
+    """What a job adds or takes off, by how much that may be out, and what is left out of it."""
     out, total = Amount(change.uncertainty_lb, "lb", toward="up"), Amount(abs(change.total_lb), "lb")
     way = "adds" if change.total_lb >= 0.0 else "takes_off"
     without = "_without" if change.not_weighed else ""

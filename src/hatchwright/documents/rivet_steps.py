@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from hatchwright.documents.made_lines import held_lines
+from hatchwright.documents.rivet_lengths import first_lengths
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.layout import Hole, Layout
-from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
-from hatchwright.layout.survey import survey
-from hatchwright.recipe.fastener_choice import heads_asked, missed_by, unlisted_rivets
+from hatchwright.layout.layout import Hole
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
+from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
 from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
-from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, missing, room, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.instructions import instruction
@@ -31,17 +30,17 @@ def _rivet(task: Task, work: Work) -> Step:
     layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length, head, chosen in _heads_to_start(layout):
+    for one in first_lengths(layout):
+        hole, length, head = one.hole, one.length, one.head
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
-        asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
         first = started_with(str(head.rivet), hole.diameter_in, head)
-        if choice and chosen:
+        if choice and one.is_chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
             lines.append(line(told, first))
         else:
-            limited = () if head == length.next_half else asks
+            limited = () if head == length.next_half else one.asks
             lines.append(line(first, rests_on=(instruction("rivet_length_rounding"), *limited)))
         lines.append(line(said("card.rivet.set_two"), said("card.rivet.comes_short")))
         lines += _gun(hole, layout.shop)
@@ -62,37 +61,6 @@ def _rivet(task: Task, work: Work) -> Step:
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
-
-
-def lengths_to_start(layout: Layout) -> Iterator[tuple[Hole, ShopHead]]:
-    """One length to start with for each kind of rivet and stack: the one chosen in the job, else the first to try."""
-    for hole, _, head, _ in _heads_to_start(layout):
-        yield hole, head
-
-
-def _heads_to_start(layout: Layout) -> Iterator[tuple[Hole, RivetLength, ShopHead, ShopHead | None]]:
-    """An example of each kind, its length, the head to start with, and the one that the job chooses, if it does."""
-    choice = layout.job.choice("R501")
-    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
-        chosen = heads_by_reading(length).get(choice.reading) if choice else None
-        asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
-        yield hole, length, chosen or _first_to_try(length, asks), chosen
-
-
-def _first_to_try(length: RivetLength, asks: Sequence[DrivenHead]) -> ShopHead:
-    """The next half step; where its shop head would be outside a document's limits, the longest that meets them all."""
-    meets = [head for head in length.candidates if not missed_by(head, asks)]
-    return length.next_half if length.next_half in meets or not meets else meets[-1]
-
-
-def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hole, RivetLength]]:
-    """Rivets that are alike through stacks as thick as one another, such as those of skin and plug, are told once."""
-    told: set[tuple[str, float]] = set()
-    for hole, length in needed:
-        what = hole.fastener, round(length.grip_in, 6)
-        if what not in told:
-            told.add(what)
-            yield hole, length
 
 
 def started_with(rivet: str, diameter_in: float, head: ShopHead) -> Said:

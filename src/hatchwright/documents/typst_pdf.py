@@ -23,6 +23,9 @@ from hatchwright.said import said
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
+_MIRRORED = str.maketrans("<([{", ">)]}")
+"""Beside letters that run from right to left a reader takes a bracket for its mirror image."""
+
 
 class Part(Struct, frozen=True):
     """One paper of a file.
@@ -110,4 +113,4 @@ def _words(data: Any) -> Iterator[str]:
 
 def _letters(words: str) -> str:
     """Plain letters only: the fonts may lack others, and lines are broken anew."""
-    return "".join(letter for letter in words if "!" <= letter <= "~")
+    return "".join(letter for letter in words if "!" <= letter <= "~").translate(_MIRRORED)

@@ -26,6 +26,11 @@ class MadeKind(StrEnum):
     TOOLPATH = "TOOLPATH"
     STRENGTH = "STRENGTH"
     SWEEP = "SWEEP"
+    LISTS = "LISTS"
+    TRIAL_SHEET = "TRIAL_SHEET"
+    LOG = "LOG"
+    BLANK_FORMS = "BLANK_FORMS"
+    PULL_LIST = "PULL_LIST"
     PRINT = "PRINT"
     PREVIEW = "PREVIEW"
     ALL_IN_ONE = "ALL_IN_ONE"
@@ -42,6 +47,7 @@ class Written(StrEnum):
     TXT = "txt"
     ZIP = "zip"
     PNG = "png"
+    CSV = "csv"
 
 
 class MadeFile(Struct, frozen=True):

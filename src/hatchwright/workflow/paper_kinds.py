@@ -22,6 +22,7 @@ from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.paper_set import PaperSet
+from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
@@ -108,6 +109,10 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler, _printed_doubler),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
+    Made("trial", trial_paper),
+    Made("lists", lists_papers),
+    Made("log", log_paper),
+    Made("forms", forms_paper, is_usual=False),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
 

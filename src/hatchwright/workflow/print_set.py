@@ -17,8 +17,12 @@ CARRIED = (
     MadeKind.TEMPLATE,
     MadeKind.TEMPLATE_SHEET,
     MadeKind.PIN_SHEET,
+    MadeKind.TRIAL_SHEET,
+    MadeKind.LISTS,
+    MadeKind.LOG,
 )
-"""The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
+"""The card leads from one step to the next, so it is read first; then what is laid out, and what is
+cut by; then what is proved, counted and written down."""
 
 
 def carried(files: Iterable[MadeFile], side: str) -> tuple[MadeFile, ...]:
