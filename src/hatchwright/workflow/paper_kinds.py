@@ -17,6 +17,7 @@ from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.progress import Progress
 from hatchwright.said import said
+from hatchwright.workflow.annex import annex_of
 from hatchwright.workflow.paper_set import PaperSet
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
@@ -78,12 +79,18 @@ def _flat_doubler(one: PaperSet) -> Sheet | None:
     return None
 
 
+def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.ANNEX)))
+    yield one.set_in_words(MadeKind.ANNEX, annex_of(one))
+
+
 PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _work_card),
     Drawn("layout", MadeKind.LAYOUT, _layout),
     Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
+    Made("annex", _annex),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
 
