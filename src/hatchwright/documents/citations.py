@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from hatchwright.ground import Ground, practice
@@ -16,6 +16,11 @@ from hatchwright.workings import Grade, Rests
 _TRUST = tuple(Grade)
 
 
+def documents_of(keys: Collection[str], shop: ShopTables | None) -> list[tuple[str, str]]:
+    """Key, title and edition of the documents of some keys, in the order of the bibliography."""
+    return [(key, title) for key, title in _titles(shop).items() if key in keys]
+
+
 class Citations:
     """Numbers of everything that a paper rests on, document by document in the order of the bibliography.
 
@@ -25,8 +30,7 @@ class Citations:
     """
 
     def __init__(self, rests_on: Iterable[Rests], shop: ShopTables | None) -> None:
-        own = {key: tell(said("annex.shops_own", edition=edition)) for key, edition in _of(shop).items()}
-        self._titles = {key: _titled(one) for key, one in documents().items()} | own
+        self._titles = _titles(shop)
         order = {key: place for place, key in enumerate(self._titles)}
         grounds = {_ground(one) for one in rests_on}
         known = (ground for ground in grounds if ground.source.key in order)
@@ -83,16 +87,24 @@ def _titled(document: Document) -> str:
 
 
 def _placed(number: int, place: str) -> Said:
-    """A place behind its number; a page of our own theory by its name, for paper bears no file."""
+    """A place behind its number."""
     if not place:
         return said("annex.no_place", number=number)
-    named = re.sub(r"docs/theory/(\w+)\.md", lambda page: _theory(page[1]), place)
-    return said("annex.place", number=number, place=named)
+    return said("annex.place", number=number, place=without_files(place))
+
+
+def without_files(place: str) -> str:
+    """A place in a document as paper names it, such as ``theory page guide template``."""
+    return re.sub(r"docs/theory/(\w+)\.md", lambda page: _theory(page[1]), place)
 
 
 def _theory(page: str) -> str:
     return tell(said("annex.theory", page=page.replace("_", " ")))
 
 
-def _of(shop: ShopTables | None) -> Mapping[str, str]:
-    return shop.documents if shop else {}
+def _titles(shop: ShopTables | None) -> dict[str, str]:
+    """Title and edition of every document by its key, the shop's own last."""
+    own = shop.documents if shop else {}
+    return {key: _titled(one) for key, one in documents().items()} | {
+        key: tell(said("annex.shops_own", edition=edition)) for key, edition in own.items()
+    }

@@ -18,6 +18,7 @@ from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.workflow.annex import annex_of
+from hatchwright.workflow.package import package_of
 from hatchwright.workflow.paper_set import PaperSet
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
@@ -84,6 +85,11 @@ def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     yield one.set_in_words(MadeKind.ANNEX, annex_of(one))
 
 
+def _package(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.PACKAGE)))
+    yield one.set_in_words(MadeKind.PACKAGE, package_of(one, progress))
+
+
 PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _work_card),
     Drawn("layout", MadeKind.LAYOUT, _layout),
@@ -91,6 +97,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
     Made("annex", _annex),
+    Made("package", _package, is_usual=False),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
 
