@@ -16,12 +16,16 @@ from typing import Any, Literal
 from msgspec import Struct, field
 
 from hatchwright.drawings.lettering import FONTS
+from hatchwright.drawings.sheet_code import code_of, code_svg
 from hatchwright.drawings.shipped_letters import lacks_letters, lettered
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.said import said
 from hatchwright.words.tell import tell
+
+_NUMBERED_SHEETS = 9
+"""Sheets of one paper that have a code of their own; a tenth and later ones share one."""
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
@@ -61,7 +65,12 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
 
     width_in, height_in = paper.size_in
     set_ = [
-        {"template": part.template, "data": _plain(part.data), "alts": _plain(dict(part.alts))}
+        {
+            "template": part.template,
+            "data": _plain(part.data),
+            "alts": _plain(dict(part.alts)),
+            "codes": list(_codes(part)),
+        }
         for part in parts
     ]
     is_short = any(lacks_letters(words) for part in parts for words in _words(part.data))
@@ -93,6 +102,18 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
         if not _is_said(_letters(words), pages):
             refuse("PDF", said("readback.lacks", words=words))
     return made
+
+
+def _codes(part: Part) -> Iterator[dict[str, str]]:
+    """The code of each sheet of a paper, first that of its later ones; none of what has no head."""
+    head = part.data.get("head")
+    if not head:
+        return
+    about = {"title": head["job"], "side": head["side"], "revision": head["revision"], "paper": part.template}
+    for sheet in range(_NUMBERED_SHEETS + 1):
+        code = code_of(sheet=sheet, **about)
+        square = code_svg(code.letters).decode("ascii")
+        yield {"words": tell(said("paper.code", code=code.grouped)), "square": square}
 
 
 def _lettered_lines(svg: str) -> str:

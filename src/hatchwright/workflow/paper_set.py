@@ -84,6 +84,7 @@ class PaperSet(Struct, frozen=True):
             ExportError: a file did not read back as it was drawn.
         """
         made = []
+        sheet = replace(sheet, paper_name=kind.lower())
         for one, mine in in_parts(formats, progress):
             mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
             content = write(sheet, one, paper=self.paper, made_at=self.stamp)

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, moved
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.coded_pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import Run, page_words, painted_pages
