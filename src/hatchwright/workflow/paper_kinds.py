@@ -103,3 +103,6 @@ PAPERS: tuple[Drawn | Made, ...] = (
 
 NAMES = tuple(paper.name for paper in PAPERS)
 """What may be asked for by name."""
+
+ON_REQUEST = frozenset(("package", "forms"))
+"""Names of those that the page does not offer to make unless somebody ticks them."""
