@@ -24,6 +24,8 @@ class MadeKind(StrEnum):
     PINS = "PINS"
     TRIAL = "TRIAL"
     TOOLPATH = "TOOLPATH"
+    ANNEX = "ANNEX"
+    PACKAGE = "PACKAGE"
     STRENGTH = "STRENGTH"
     SWEEP = "SWEEP"
     LISTS = "LISTS"

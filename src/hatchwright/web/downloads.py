@@ -17,7 +17,7 @@ from msgspec.structs import asdict
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.files_beside import version_with_files
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.made_papers import PIECES, MadeFile, PaperChoice, Written
+from hatchwright.page.made_papers import OFFERED, PIECES, MadeFile, PaperChoice, Written
 from hatchwright.page.screen import Asked
 from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
@@ -53,7 +53,12 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
     choice, site = _choice(request.GET), site_of(request)
     try:
         asked = site.asked(name)
-        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(site.jobs.folder)}
+        offered = {
+            "sizes": PAPERS,
+            "names": [(one, words(f"papername.{one}")) for one in OFFERED],
+            "pieces": PIECES,
+            "machines": machines_in(site.jobs.folder),
+        }
     except JobError as error:
         return no_such_job(request, name, error)
     version = _version(asked, choice)
@@ -146,7 +151,7 @@ def _state(
     request: HttpRequest, name: str, version: str, choice: PaperChoice, work: LongWork[KeptPapers] | None
 ) -> dict[str, Any]:
     """What a page shows of one making: how far it is, what was made, or why nothing was."""
-    query = urlencode({**_query(choice), "version": version})
+    query = urlencode({**_query(choice), "version": version}, doseq=True)
     values: dict[str, Any] = {
         "job_name": name,
         "page": _page(name, choice),
@@ -181,7 +186,7 @@ def _state(
 
 
 def _page(name: str, choice: PaperChoice) -> str:
-    return f"{address('papers', name=name)}?{urlencode(_query(choice))}"
+    return f"{address('papers', name=name)}?{urlencode(_query(choice), doseq=True)}"
 
 
 def _query(choice: PaperChoice) -> dict[str, Any]:
@@ -195,6 +200,7 @@ def _choice(asked: QueryDict) -> PaperChoice:
         paper=paper if paper in PAPERS else PAPERS[0],
         bar_short=asked.get("bar_short", "")[:_LONGEST_ENTRY].strip(),
         bar_long=asked.get("bar_long", "")[:_LONGEST_ENTRY].strip(),
+        only=tuple(name for name in OFFERED if name in asked.getlist("only")),
         piece=piece if piece in PIECES else "",
         printable=bool(asked.get("printable")),
         machine=asked.get("machine", ""),

@@ -21,6 +21,8 @@ from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
+from hatchwright.workflow.annex import annex_of
+from hatchwright.workflow.package import package_of
 from hatchwright.workflow.paper_set import PaperSet
 from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
@@ -102,6 +104,16 @@ def _printed_doubler(one: PaperSet) -> Sheet | None:
     return sheet and replace(sheet, tables=())
 
 
+def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.ANNEX)))
+    yield one.set_in_words(MadeKind.ANNEX, annex_of(one))
+
+
+def _package(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.PACKAGE)))
+    yield one.set_in_words(MadeKind.PACKAGE, package_of(one, progress))
+
+
 PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _card),
     Made("overview", _overview),
@@ -113,8 +125,13 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("lists", lists_papers),
     Made("log", log_paper),
     Made("forms", forms_paper, is_usual=False),
+    Made("annex", _annex),
+    Made("package", _package, is_usual=False),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
 
 NAMES = tuple(paper.name for paper in PAPERS)
 """What may be asked for by name."""
+
+ON_REQUEST = frozenset(("package", "forms"))
+"""Names of those that the page does not offer to make unless somebody ticks them."""

@@ -87,6 +87,8 @@ class PaperSet(Struct, frozen=True):
             ExportError: a file did not read back as it was drawn.
         """
         made = []
+        sheet = replace(sheet, paper_name=kind.lower())
+        printed = printed and replace(printed, paper_name=kind.lower())
         for one, mine in in_parts(formats, progress):
             mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
             drawn = printed if printed is not None and one is Format.PDF else sheet

@@ -14,7 +14,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, moved
 from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.coded_pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import Run, page_words, painted_pages
