@@ -313,7 +313,7 @@ class OverviewView(Struct, frozen=True):
 
     def _directions(self, page: PageFrame, shown: Box) -> Iterator[Ink]:
         """Both direction arrows in the corner between the dimensions below and at the left, which none reaches."""
-        ink = tuple(page.arrows((0.0, 0.0), length_in=0.4, height_in=self.lettering.text_in))
+        ink = tuple(page.arrows((0.0, 0.0), length_in=0.3, height_in=self.lettering.text_in))
         box = box_of(ink)
         yield from moved(ink, right_in=shown.left - 0.15 - box.right, up_in=shown.bottom - 0.15 - box.top)
 
@@ -343,7 +343,7 @@ def _beside(box: Box, shown: Box, words: str, height: float) -> list[tuple[Ink, 
     ]
     found = [text for text in found if text.box().left > shown.left]
     along_rim: list[tuple[Ink, ...]] = []
-    for row in range(4):
+    for row in range(7):
         foot, x = shown.top + 0.1 + 1.9 * row * height, shown.right + 0.06 * (row + 1)
         rim = Line(((shown.right, y), (x, y), (x, foot - 0.04)), Layer.DIMENSION, css="name")
         along_rim.append((Text((x + 0.04, foot), words, height, anchor=Anchor.END), rim))
