@@ -12,7 +12,7 @@ from hatchwright.drawings.bay_view import LEGEND, layout_edges
 from hatchwright.drawings.boxes import Box, sides_of
 from hatchwright.drawings.damage import damage
 from hatchwright.drawings.hole_marks import HoleNumbers, hole_circles, hole_numbers
-from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Style, Text
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Outline, Point, Style, Text
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import short_holes
@@ -27,6 +27,8 @@ _AROUND_IN = 0.08
 _NAME_IN, _LETTER_IN = 0.09, 0.12
 _CLEAR_IN = 0.04
 _STEP_IN = 0.1
+_BESIDE_IN = 0.06
+_LEAST_ACROSS_RATIO = 1.9
 
 
 def true_size_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
@@ -81,7 +83,8 @@ def _center_lines(layout: Layout, page: PageFrame, whole: Box) -> Iterator[Ink]:
 
 def _names(found: Sequence[Band], drawn: Sequence[Ink]) -> tuple[tuple[Text, ...], tuple[Said, ...]]:
     """The name of each band where it meets nothing that is drawn, or a letter; and what the letters stand for."""
-    taken = traced(drawn)
+    edges = (part for band in found for part in band.ink if isinstance(part, Outline))
+    taken = traced((*drawn, *edges))
     texts: list[Text] = []
     letters: list[Said] = []
     for band in found:
@@ -99,21 +102,26 @@ def _names(found: Sequence[Band], drawn: Sequence[Ink]) -> tuple[tuple[Text, ...
 
 
 def _name_places(band: Band, words: str) -> Iterator[Text]:
-    """Places of a name along a band, from its middle outward, read from below or from the right."""
+    """Places of a name along a band, from its middle outward, read from below or from the right; of a letter beside a
+    band that is too narrow for it."""
     box = band.box
     is_upright = box.height_in > box.width_in
     is_letter = len(words) == 1
     name = Text((0.0, 0.0), words, _LETTER_IN if is_letter else _NAME_IN, bold=is_letter)
     across_in, along_in = (box.width_in, box.height_in) if is_upright else (box.height_in, box.width_in)
-    if name.width_in > along_in or not (is_letter or band.is_row or across_in >= 1.6 * _NAME_IN):
+    is_within = across_in == 0.0 or across_in >= _LEAST_ACROSS_RATIO * name.height_in
+    if name.width_in > along_in or not (is_within or is_letter):
         return
     x, y = box.middle
+    beside_in = 0.5 * (across_in + name.height_in) + _BESIDE_IN
     steps = int(0.5 * (along_in - name.width_in) / _STEP_IN)
     angle_deg = 90.0 if is_upright and not is_letter else 0.0
     right, up = (0.5 * name.height_in, 0.0) if angle_deg else (0.0, -0.5 * name.height_in)
-    for off in sorted((step * _STEP_IN for step in range(-steps, steps + 1)), key=abs):
-        at = (x + right, y + up + off) if is_upright else (x + right + off, y + up)
-        yield replace(name, at=at, anchor=Anchor.MIDDLE, angle_deg=angle_deg, css="name")
+    for across in (0.0,) if is_within else (beside_in, -beside_in):
+        for along in sorted((step * _STEP_IN for step in range(-steps, steps + 1)), key=abs):
+            off = (across, along) if is_upright else (along, across)
+            at = (x + right + off[0], y + up + off[1])
+            yield replace(name, at=at, anchor=Anchor.MIDDLE, angle_deg=angle_deg, css="name")
 
 
 def _notes(
