@@ -147,9 +147,9 @@ def test_a_hazard_among_the_holes_is_drawn_and_named(left):
 
 
 def test_holes_so_close_that_numbers_would_meet_are_counted_from_the_next_number(alder_drawn):
-    """Rows of holes .2 apart: no number finds room beside most of them, and the sheet says so."""
+    """Rows of holes .14 apart: no number finds room beside most of them, and the sheet says so."""
     rows = tuple(
-        row.model_copy(update={"pitch": inches(0.2), "first_number": None}) for row in alder_drawn.rows
+        row.model_copy(update={"pitch": inches(0.14), "first_number": None}) for row in alder_drawn.rows
     )
     sheet = sheet_of(alder_drawn.model_copy(update={"rows": rows}))
     assert not clashes(sheet.parts())

@@ -16,11 +16,11 @@ from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Outline, Point, S
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import short_holes
-from hatchwright.drawings.size_lines import size_lines
+from hatchwright.drawings.size_lines import size_lines, size_words
 from hatchwright.drawings.traces import traced
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Listed, Said, inch, said
+from hatchwright.said import Listed, Said, Value, inch, said
 
 _KEPT_OFF = frozenset(("center-line", "damage"))
 _AROUND_IN = 0.08
@@ -41,12 +41,13 @@ def true_size_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -
     found = tuple(bands(layout, page, bounds))
     edges = tuple(layout_edges(layout, page))
     loops = [edge.loop for edge in edges]
+    sizes = size_lines(layout, page, loops)
     drawn = (
         *edges,
         *damage(layout, page),
         *existing_fasteners(layout, page, bounds),
         *hole_circles(layout, page, ringed),
-        *size_lines(layout, page, loops),
+        *sizes,
         *_center_lines(layout, page, page.box(bounds)),
     )
     names, letters = _names(found, drawn)
@@ -63,7 +64,7 @@ def true_size_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -
         ],
     )
     ink = (*(part for band in found for part in band.ink), *lettered, *numbers.ink)
-    notes = _notes(layout, numbers, is_ringed=bool(ringed), letters=letters)
+    notes = _notes(layout, numbers, is_ringed=bool(ringed), is_sized=bool(sizes), letters=letters)
     return page.sheet(layout.job, said("layout.title"), ink, date=date, notes=notes, legend=LEGEND)
 
 
@@ -125,11 +126,13 @@ def _name_places(band: Band, words: str) -> Iterator[Text]:
 
 
 def _notes(
-    layout: Layout, numbers: HoleNumbers, *, is_ringed: bool, letters: tuple[Said, ...]
-) -> Iterator[Said]:
+    layout: Layout, numbers: HoleNumbers, *, is_ringed: bool, is_sized: bool, letters: tuple[Said, ...]
+) -> Iterator[Value]:
     """How the sheet is laid down, what bears no name, which holes are ringed or bear no number, what is elsewhere."""
     frame, (x, y) = layout.frame, layout.center_in
     yield said("true_size.lay", x=inch(x), y=inch(y), origin=frame.origin)
+    if not is_sized:
+        yield Listed(tuple(size_words(layout)), ";")
     if letters:
         yield said("true_size.letters", names=Listed(letters, ";"))
     if is_ringed:
@@ -137,5 +140,5 @@ def _notes(
     if numbers.is_thinned:
         yield said("true_size.every_fifth")
     elif numbers.left_out:
-        yield said("true_size.no_number", n=len(numbers.left_out), first=numbers.left_out[0])
+        yield said("true_size.no_number", n=len(numbers.left_out))
     yield said("true_size.elsewhere")
