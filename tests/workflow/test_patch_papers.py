@@ -57,7 +57,7 @@ def test_every_sort_of_patch_has_its_papers(sort):
     drawing = text_of(
         next(content for name, content in made.items() if "LAYOUT" in name and "LETTER" in name)
     )
-    assert "cut-out, finished" in drawing
+    assert "CUT-OUT" in drawing
     assert "opening" not in drawing.lower()
     assert "cover" not in drawing.lower()
 
