@@ -146,5 +146,7 @@ def test_hostile_words_stay_words():
     title = "=1+1 \u05e9\u05dc<b>#emph[x]</b> \U0001f600 " + "W" * 150
     job = job_of("alder").model_copy(update={"title": title})
     text = "".join(text_of(pdf_of(job)).split())
-    assert "#emph[x]</b>" in text  # this reader takes a bracket beside letters from right to left for its mirror
+    assert (
+        "#emph[x]</b>" in text
+    )  # this reader takes a bracket beside letters from right to left for its mirror
     assert "W" * 100 in text
