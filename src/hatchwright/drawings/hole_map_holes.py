@@ -1,0 +1,72 @@
+"""The holes of a hole map: drilled ones told from drawn ones, the short ones called out, numbers beside some."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.hole_map_window import LETTER_IN
+from hatchwright.drawings.hole_marks import first_drilled
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Point, Style, Text
+from hatchwright.drawings.label_places import Spot, label_places
+from hatchwright.drawings.lettering import text_width_in
+from hatchwright.drawings.marks import cross
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.profile import Loop
+
+_LEAST_IN = 0.06
+_CROSS_IN = 0.12
+_RING_IN = 0.22
+
+
+def hole_places(layout: Layout, page: PageFrame) -> dict[int, Point]:
+    """Where each hole lies on the page [in]."""
+    return {hole.number: page.point(*hole.place) for hole in layout.holes}
+
+
+def map_holes(layout: Layout, page: PageFrame, ringed: Collection[int]) -> Iterator[Ink]:
+    """Every hole as a circle that can be seen at any scale: thick where it is drilled, else thin with a cross.
+
+    Args:
+        ringed: numbers of the short holes.
+    """
+    for hole in layout.holes:
+        at, (layer, size_in) = page.point(*hole.place), first_drilled(hole, layout)
+        across = max(page.length(size_in or 0.0), _LEAST_IN)
+        style = Style.FINISHED if hole.is_made else Style.DIMENSION
+        css = f"hole {hole.kind} {'made' if hole.is_made else 'drawn'}"
+        yield Circle(at, across, layer, style, hole.number, css)
+        if not hole.is_made:
+            yield from cross(at, max(_CROSS_IN, across + 0.06), "hole")
+        if hole.number in ringed:
+            yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}")
+
+
+def map_numbers(
+    at: Mapping[int, Point], words: Mapping[int, str], *, keep_off: Sequence[Box], edges: Iterable[Loop]
+) -> list[Text]:
+    """The words beside some holes, clear of all holes and of each other.
+
+    Args:
+        at: place of every hole on the page [in].
+        words: number and mark of those that get any.
+        keep_off: what no number may lie on.
+    """
+    other = [Box(*at[number], *at[number]).grown(0.5 * _CROSS_IN) for number in at if number not in words]
+    spots = [
+        Spot(
+            at=at[number],
+            clear_in=0.5 * _CROSS_IN,
+            width_in=text_width_in(one, height_in=LETTER_IN),
+            height_in=LETTER_IN,
+        )
+        for number, one in words.items()
+    ]
+    places = label_places(spots, keep_off=[*keep_off, *other], edges=edges)
+    return [
+        Text(
+            (x, y - 0.5 * LETTER_IN), one, LETTER_IN, anchor=Anchor.MIDDLE, note_id=f"hole-{n}", css="hole-number"
+        )
+        for (n, one), (x, y) in zip(words.items(), places, strict=True)
+    ]
