@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
 from hatchwright.progress import Progress, in_parts, unheard
@@ -63,7 +64,7 @@ class PaperSet(Struct, frozen=True):
 
     def drawn(
         self,
-        sheet: Sheet,
+        sheet: Sheet | ScaledSheet,
         kind: MadeKind,
         *,
         formats: Iterable[Format] = Format,
@@ -90,6 +91,13 @@ class PaperSet(Struct, frozen=True):
             ending = file_suffix(sheet, one, paper=self.paper)
             made.append(self.file(kind, ending, content, part=part, true_size=true_size))
         return tuple(made)
+
+    def to_scale(
+        self, sheet: ScaledSheet, kind: MadeKind, *, progress: Progress = unheard
+    ) -> tuple[MadeFile, ...]:
+        """Write a drawing of one page (PDF, SVG), each file read back; a machine follows the true-size one."""
+        formats = (Format.PDF, Format.SVG)
+        return self.drawn(sheet, kind, formats=formats, true_size=False, progress=progress)
 
     def called(self, kind: MadeKind) -> Said:
         """A paper of this side by its name, such as LEFT layout drawing."""

@@ -20,6 +20,7 @@ from hatchwright.drawings.block import (
 )
 from hatchwright.drawings.boxes import Box, Floats, meeting
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Outline, Text, moved
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page, before_use, corrected_words
 from hatchwright.drawings.writers.tile_pages import laid_over, tile_pages
@@ -33,18 +34,23 @@ _TILE_LETTER_IN = 0.11
 
 
 @lru_cache(maxsize=1)  # who writes a file lays out its pages, and who reads it back asks for them once more
-def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
-    """Lay a sheet over pages: first those of notes and tables if there are any, then the tiles row by row.
+def pages_of(sheet: Sheet | ScaledSheet, paper: AnyPaper) -> tuple[Page, ...]:
+    """Lay a sheet over pages: first those of notes and tables if there are any, then the tiles row by row. A drawing
+    to scale lies on its own pages, whatever the printer does to true size.
 
     Raises:
         ExportError: more pages than a person will join.
     """
+    if isinstance(sheet, ScaledSheet):
+        return tuple(Page(*sheet.lies_in, "", None, (), ink) for ink in sheet.inked)
     front = _front_pages(sheet, paper)
     return (*front, *tile_pages(sheet, paper, before=len(front)))
 
 
-def page_count(sheet: Sheet, paper: AnyPaper) -> int:
+def page_count(sheet: Sheet | ScaledSheet, paper: AnyPaper) -> int:
     """How many pages a sheet takes, before its tiles are drawn; raises as `pages_of` does."""
+    if isinstance(sheet, ScaledSheet):
+        return len(sheet.pages)
     _, _, tiling = laid_over(sheet, paper)
     return len(_front_pages(sheet, paper)) + tiling.count
 

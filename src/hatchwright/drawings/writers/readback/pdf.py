@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, moved
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
@@ -30,7 +31,7 @@ _BAR_TOLERANCE_IN = 1e-3
 _END_MARK_IN = 0.1
 
 
-def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
+def verify_pdf(data: bytes, sheet: Sheet | ScaledSheet, paper: AnyPaper) -> None:
     """Read a PDF file and compare its pages with the sheet as laid out for that paper.
 
     Raises:
@@ -59,7 +60,8 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
             _refuse_words(told[number - 1], laid_out, number)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
         refuse(_WHAT, said("readback.unreadable", why=str(error)))
-    _refuse_unshown(sheet, paper, wanted)
+    if isinstance(sheet, Sheet):
+        _refuse_unshown(sheet, paper, wanted)
 
 
 def _as_printed(run: Run, page: Page) -> Run:
