@@ -8,12 +8,15 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import edge_said
 from hatchwright.layout.layout import Edge, Layout
 from hatchwright.said import Listed, Value, said
-from hatchwright.shapes.profile import Loop
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 _APART_IN = 0.05
 """Lines nearer than this run into each other in a photocopy: half of each width, and .7 mm between [in]."""
+
+_CHORD_IN = 0.01
 
 
 def map_edges(layout: Layout, page: PageFrame) -> tuple[list[Outline], list[NamedEdge]]:
@@ -50,5 +53,6 @@ def _drawn_as(edge: Edge, layout: Layout) -> tuple[Layer, Style]:
 
 def _runs_beside(loop: Loop, other: Loop) -> bool:
     """Whether all of a line lies so near to another that the two cannot be told apart."""
-    near = zip(loop.bounds, other.bounds, strict=True)
-    return all(abs(a - b) < _APART_IN for a, b in near) and loop.distance_to(other) < _APART_IN
+    if any(abs(a - b) > _APART_IN for a, b in zip(loop.bounds, other.bounds, strict=True)):
+        return False
+    return bool(distances(Profile((other,)), loop.points(_CHORD_IN)).distance_in.max() < _APART_IN)

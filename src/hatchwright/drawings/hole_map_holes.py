@@ -44,7 +44,12 @@ def map_holes(layout: Layout, page: PageFrame, ringed: Collection[int]) -> Itera
 
 
 def map_numbers(
-    at: Mapping[int, Point], words: Mapping[int, str], *, keep_off: Sequence[Box], edges: Iterable[Loop]
+    at: Mapping[int, Point],
+    words: Mapping[int, str],
+    *,
+    ringed: Collection[int],
+    keep_off: Sequence[Box],
+    edges: Iterable[Loop],
 ) -> list[Text]:
     """The words beside some holes, clear of all holes and of each other.
 
@@ -57,7 +62,7 @@ def map_numbers(
     spots = [
         Spot(
             at=at[number],
-            clear_in=0.5 * _CROSS_IN,
+            clear_in=0.5 * (_RING_IN if number in ringed else _CROSS_IN),
             width_in=text_width_in(one, height_in=LETTER_IN),
             height_in=LETTER_IN,
         )

@@ -24,7 +24,7 @@ class FirstHoles(Struct, frozen=True):
     """Holes that come first, in their order.
 
     Args:
-        drilled: holes that locate template or doubler, drilled before all others.
+        drilled: holes that locate template or doubler, drilled before all others that are still to be drilled.
         riveted: the first rivet of each side, in the order in which the sides take turns.
     """
 
@@ -44,12 +44,14 @@ def first_holes(layout: Layout, recipe: Recipe | None) -> FirstHoles:
     """The holes of a job that its recipe drills and rivets first; none where no recipe is given."""
     if recipe is None:
         return FirstHoles()
+    there = {hole.number for hole in layout.holes if hole.is_drilled}
     drilled = dict.fromkeys(
         number
         for task in recipe.tasks
         if task.name in _DRILLED_FIRST
         for made in task.made
         for number in made.numbers
+        if number not in there
     )
     riveted = (number for order in rivet_orders(layout) for number in order.first[:_SIDES])
     return FirstHoles(tuple(drilled), tuple(riveted) if recipe.task("rivet") else ())

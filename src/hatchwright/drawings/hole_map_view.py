@@ -28,11 +28,12 @@ from hatchwright.drawings.hole_map_window import (
     origin_ink,
 )
 from hatchwright.drawings.hole_marks import call_outs
-from hatchwright.drawings.ink import Ink, Outline, Solid, Style, Text, box_of, moved
+from hatchwright.drawings.ink import Ink, Solid, Style, Text, box_of, moved
 from hatchwright.drawings.page_frame import PageFrame, side_word
 from hatchwright.drawings.scale import Scale, Standard, scales
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import ShortHoles, short_holes
+from hatchwright.errors import ExportError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.recipe.recipe import Recipe
@@ -81,7 +82,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding], recipe: Recipe | None 
     standard: Standard = "iso" if layout.job.unit == "mm" else "asme"
     for scale in scales(standard):
         page = PageFrame(layout.frame, scale=scale)
-        shown = [hole.number for hole in layout.holes if scale.is_full or hole.number in some]
+        shown = [hole.number for hole in layout.holes if scale.is_full or hole.number in some | marks.keys()]
         words = {number: f"{number} {marks[number]}" if number in marks else str(number) for number in shown}
         notes = tuple(_notes(layout, scale, short, first, is_whole=len(shown) == len(layout.holes)))
         for extent in _EXTENTS:
@@ -94,7 +95,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding], recipe: Recipe | None 
                 sheet = page.sheet(layout.job, said("layout.hole_map"), ink)
                 alt = tell(in_words_of(layout.job.kind, _alt(layout, short, page)), layout.job.unit)
                 return HoleMap(sheet, scale, alt)
-    raise GeometryError.saying("error.no_room_on_page", where=tell(said("layout.hole_map")))
+    raise ExportError.saying("error.no_room_on_page", where=tell(said("layout.hole_map")))
 
 
 def _may_fit(window: MapWindow) -> bool:
@@ -120,7 +121,7 @@ def _ink(
     datum = (*origin_ink(window), *broken_distances(window, layout))
     taken = [*hidden, *boxes_of(datum)]
     loops = [edge.loop for edge in edges]
-    numbers = map_numbers(at, words, keep_off=taken, edges=loops)
+    numbers = map_numbers(at, words, ringed=ringed, keep_off=taken, edges=loops)
     taken += (number.box() for number in numbers)
     lines, keys = line_names(tuple(named_lines(layout, window)), window.box, window.ring.grown(0.05), taken)
     taken += (Box(*place, *place).grown(0.07) for place in at.values())
@@ -171,11 +172,13 @@ def _notes(
     yield said("hole_map.scale", scale=scale.words)
     yield said("hole_map.all_numbered" if is_whole else "hole_map.numbered")
     if first.drilled:
-        yield said("hole_map.drill_first", n=len(first.drilled), last=len(first.drilled))
+        yield said("hole_map.drill_first", n=len(first.drilled))
     if first.riveted:
-        yield said("hole_map.rivet_first", n=len(first.riveted), last=len(first.riveted))
+        yield said("hole_map.rivet_first", n=len(first.riveted))
     if short:
         yield said("hole_map.ringed")
+    if layout.job.patch is not None:
+        yield said("hole_map.damage")
 
 
 def _alt(layout: Layout, short: Sequence[ShortHoles], page: PageFrame) -> Said:

@@ -6,7 +6,7 @@ A datum too far off to be shown stands beside the parts on a broken line, with i
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from msgspec import Struct
@@ -151,6 +151,6 @@ def _figure(words: str, start: Point, end: Point, *, is_level: bool) -> Text:
     return Text((x + 0.14, y - 0.5 * LETTER_IN), words, LETTER_IN, css="broken", span=(start, end))
 
 
-def boxes_of(ink: Iterator[Ink] | tuple[Ink, ...]) -> list[Box]:
+def boxes_of(ink: Iterable[Ink]) -> list[Box]:
     """The boxes round words and arrowheads, and round lines that are short, which nothing else may lie on."""
     return [part.box() for part in ink if isinstance(part, Text | Solid | Circle) or part.css == "broken"]

@@ -8,13 +8,15 @@ from contextlib import suppress
 from msgspec import Struct
 
 from hatchwright.documents.work_card import work_card, work_card_pdf
-from hatchwright.drawings.bay_view import bay_sheet, hole_map
+from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
+from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
+from hatchwright.making.guide import job_recipe
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.workflow.paper_set import PaperSet
@@ -60,7 +62,8 @@ def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         tongue=one.card_language,
         tried=side.remedies,
     )
-    picture = picture_svg_of(hole_map(side.layout, side.findings))
+    recipe = job_recipe(side.layout, side.making)
+    picture = picture_svg_of(hole_map(side.layout, side.findings, recipe).sheet)
     content = work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
     yield one.set_in_words(MadeKind.WORK_CARD, content)
 
