@@ -119,7 +119,7 @@ def _holes(
     hidden += (text.box() for text in keep_off)
     yield from hole_circles(layout, page, ringed)
     yield from called
-    yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges)
+    yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges).ink
 
 
 def _origin(layout: Layout, page: PageFrame) -> Iterator[Ink]:
