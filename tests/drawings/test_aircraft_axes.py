@@ -73,8 +73,7 @@ def in_space(word, point):
 
 
 def arrows_of(svg: bytes) -> dict[str, tuple[float, float]]:
-    """The words of bold arrows of an SVG with the way each points on the page, y up: from a shaft's head to the words that
-    stand nearest beyond it."""
+    """The words of the bold arrows of an SVG with the way each points on the page, y up, from its head to its words."""
     root = ElementTree.fromstring(svg)
     words = [
         (e.text, float(e.get("x")), -float(e.get("y")) + 0.05, e.get("text-anchor", "start"))
@@ -110,9 +109,7 @@ def holes_run_along(svg: bytes, job, x_way, y_way) -> bool:
     holes = [hole for hole in lay_out(job).holes if hole.number in at]
     first, others = holes[0], holes[1:]
     drawn = np.array([at[hole.number] - at[first.number] for hole in others])
-    meant = np.array(
-        [(hole.x_in - first.x_in) * x_way + (hole.y_in - first.y_in) * y_way for hole in others]
-    )
+    meant = np.array([(hole.x_in - first.x_in) * x_way + (hole.y_in - first.y_in) * y_way for hole in others])
     scale = np.linalg.norm(drawn) / np.linalg.norm(meant)
     return len(others) > 10 and np.allclose(drawn, scale * meant, atol=1e-5)
 

@@ -33,9 +33,7 @@ def bay_ink(layout: Layout, window: MapWindow) -> Iterator[Ink]:
             box, css = page.box(seen), "keep-out" if isinstance(region, KeepOut) else "flange"
             if box.width_in > _NONE_IN and box.height_in > _NONE_IN:
                 angle = 45.0 if box.height_in > box.width_in else 135.0
-                yield from hatched(
-                    rectangle(box), spacing_in=_HATCH_IN, angle_deg=angle, css=css, part=path
-                )
+                yield from hatched(rectangle(box), spacing_in=_HATCH_IN, angle_deg=angle, css=css, part=path)
             else:
                 ends = ((box.left, box.bottom), (box.right, box.top))
                 yield Line(ends, Layer.KEEP_OUT, Style.CENTER, css, path)

@@ -92,11 +92,10 @@ def _along(line: NamedLine, window: Box, ring: Box, taken: Sequence[Box]) -> Tex
 def _text_at(line: NamedLine, share: float, words: str) -> Text:
     """Its name over its middle line, at a share of its length."""
     (x, y), box = line.box.middle, line.box
-    place = {"anchor": Anchor.MIDDLE, "css": "name", "part": line.part}
+    at, turn = (box.left + share * box.width_in, y - 0.5 * LETTER_IN), 0.0
     if line.is_upright:
-        at = x + 0.5 * LETTER_IN, box.bottom + share * box.height_in
-        return Text(at, words, LETTER_IN, angle_deg=90.0, **place)
-    return Text((box.left + share * box.width_in, y - 0.5 * LETTER_IN), words, LETTER_IN, **place)
+        at, turn = (x + 0.5 * LETTER_IN, box.bottom + share * box.height_in), 90.0
+    return Text(at, words, LETTER_IN, anchor=Anchor.MIDDLE, angle_deg=turn, css="name", part=line.part)
 
 
 def _has_room(box: Box, window: Box, ring: Box, taken: Sequence[Box]) -> bool:
@@ -111,9 +110,7 @@ def _letter(place: int) -> str:
     return (_letter(more - 1) if more else "") + ascii_uppercase[last]
 
 
-def _tag(
-    line: NamedLine, letter: str, window: Box, ring: Box, taken: Sequence[Box]
-) -> tuple[Ink, ...]:
+def _tag(line: NamedLine, letter: str, window: Box, ring: Box, taken: Sequence[Box]) -> tuple[Ink, ...]:
     """A letter in a box on the line where there is room, else at its end beyond the window."""
     half = 0.5 * text_width_in(letter, height_in=_TAG_IN, bold=True) + 0.05
     boxes = [_tag_box(line, share, half) for share in _TAG_SHARES]
@@ -204,14 +201,18 @@ def _spots(window: Box, width: float, firm: Floats, along: Floats, target: Float
     places = np.array(list(product(columns, rows))).reshape(-1, 2)
     if not len(places):
         return []
-    boxes = np.column_stack([places[:, 0] - 0.04, places[:, 1] - 0.09, places[:, 0] + width + 0.04, places[:, 1] + 0.09])
-    hit = touching(boxes, firm).any(axis=1) if len(firm) else np.zeros(len(boxes), dtype=bool)
+    boxes = np.column_stack(
+        [places[:, 0] - 0.04, places[:, 1] - 0.09, places[:, 0] + width + 0.04, places[:, 1] + 0.09]
+    )
+    hit = np.zeros(len(boxes), dtype=np.bool_)
+    if len(firm):
+        hit |= touching(boxes, firm).any(axis=1)
     for start in range(0, len(boxes), 500):  # of many places and a long edge not all pairs at once
         part = slice(start, start + 500)
         hit[part] |= touching(boxes[part], np.hstack([along, along])).any(axis=1)
     free = places[~hit]
-    middle = free + (0.5 * width, 0.0)
-    off = np.array([np.hypot(*(target - one).T).min() for one in middle])
+    middles = free + np.array([0.5 * width, 0.0])
+    off = np.array([np.hypot(*(target - middle).T).min() for middle in middles])
     order = np.argsort(off, kind="stable")
     kept = [place for place in order[:_MOST_SPOTS] if off[place] <= _FARTHEST_IN + width]
     return [(float(x), float(y)) for x, y in free[kept]]
@@ -220,6 +221,8 @@ def _spots(window: Box, width: float, firm: Floats, along: Floats, target: Float
 def _crossed(start: Point, end: Point, firm: Floats) -> int:
     """How many boxes a straight leader runs through."""
     low, high = np.minimum(start, end), np.maximum(start, end)
-    near = firm[(firm[:, 0] <= high[0]) & (firm[:, 2] >= low[0]) & (firm[:, 1] <= high[1]) & (firm[:, 3] >= low[1])]
+    near = firm[
+        (firm[:, 0] <= high[0]) & (firm[:, 2] >= low[0]) & (firm[:, 1] <= high[1]) & (firm[:, 3] >= low[1])
+    ]
     clips = (Box(*one).clipped(start, end) for one in near.tolist())
     return sum(enter < leave for enter, leave in clips)

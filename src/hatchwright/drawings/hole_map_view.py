@@ -6,6 +6,7 @@ It is drawn at the size at which it is printed; its lines and letters are never 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from msgspec import Struct
 
@@ -28,7 +29,7 @@ from hatchwright.drawings.hole_map_window import (
     origin_ink,
 )
 from hatchwright.drawings.hole_marks import call_outs
-from hatchwright.drawings.ink import Ink, Solid, Style, Text, box_of, moved
+from hatchwright.drawings.ink import Ink, Line, Point, Solid, Style, Text, box_of, moved
 from hatchwright.drawings.page_frame import PageFrame, side_word
 from hatchwright.drawings.scale import Scale, Standard, scales
 from hatchwright.drawings.sheet import Sheet
@@ -105,7 +106,11 @@ def _may_fit(window: MapWindow) -> bool:
 
 
 def _ink(
-    layout: Layout, window: MapWindow, short: Sequence[ShortHoles], words: dict[int, str], notes: Sequence[Said]
+    layout: Layout,
+    window: MapWindow,
+    short: Sequence[ShortHoles],
+    words: dict[int, str],
+    notes: Sequence[Said],
 ) -> tuple[Ink, ...]:
     """The map with its notes below it.
 
@@ -118,27 +123,46 @@ def _ink(
     ringed = {number for one in short for number in one.holes}
     at = hole_places(layout, page)
     called, hidden = call_outs(short, at, window.ring)
-    datum = (*origin_ink(window), *broken_distances(window, layout))
-    taken = [*hidden, *boxes_of(datum)]
     loops = [edge.loop for edge in edges]
-    numbers = map_numbers(at, words, ringed=ringed, keep_off=taken, edges=loops)
-    taken += (number.box() for number in numbers)
-    lines, keys = line_names(tuple(named_lines(layout, window)), window.box, window.ring.grown(0.05), taken)
+    datum = (*origin_ink(window, loops, at.values()), *broken_distances(window, layout))
+    taken = [*hidden, *boxes_of(datum)]
+    bay, datums, hurt = (
+        tuple(bay_ink(layout, window)),
+        tuple(datum_lines(window)),
+        tuple(damage(layout, page)),
+    )
+    lines = [
+        ends
+        for line in (*bay, *datums, *hurt)
+        if line.style is not Style.KEEP_OUT
+        for ends in _straights(line)
+    ]
+    numbers = map_numbers(at, words, ringed=ringed, keep_off=taken, edges=loops, lines=lines)
+    taken += (part.box() for part in numbers.ink)
+    rows, keys = line_names(tuple(named_lines(layout, window)), window.box, window.ring.grown(0.05), taken)
     taken += (Box(*place, *place).grown(0.07) for place in at.values())
     named = tuple(edge_names(names, window.box, taken, loops))
     drawn: tuple[Ink, ...] = (
-        *bay_ink(layout, window),
-        *datum_lines(window),
+        *bay,
+        *datums,
         *edges,
-        *damage(layout, page),
+        *hurt,
         *map_holes(layout, page, ringed),
         *called,
-        *numbers,
-        *lines,
+        *numbers.ink,
+        *rows,
         *named,
         *datum,
     )
+    if numbers.left_out:
+        left_out = Listed(tuple(words[number] for number in numbers.left_out), ",")
+        notes = (*notes, said("hole_map.no_room", numbers=left_out))
     return (*drawn, *_below(layout, window, drawn, notes, keys))
+
+
+def _straights(part: Ink) -> Iterator[tuple[Point, Point]]:
+    """The straight lines of ink that is one."""
+    return pairwise(part.points) if isinstance(part, Line) else iter(())
 
 
 def _below(
@@ -159,7 +183,9 @@ def _below(
     text = paragraph(told, width_in=across, height_in=LETTER_IN)
     yield from text.at(box.left + _ROSE_IN, top)
     used = {part.style for part in drawn if not isinstance(part, Solid | Text)}
-    meanings = [(style, tell(in_words_of(kind, meaning))) for style, meaning in _LEGEND.items() if style in used]
+    meanings = [
+        (style, tell(in_words_of(kind, meaning))) for style, meaning in _LEGEND.items() if style in used
+    ]
     legend = legend_block(meanings, width_in=ROOM_IN[0], height_in=LETTER_IN)
     yield from legend.at(box.left, top - max(text.height_in, of_rose.height_in) - _GAP_IN)
 

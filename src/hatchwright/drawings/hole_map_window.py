@@ -9,14 +9,16 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Literal
 
+import numpy as np
 from msgspec import Struct
 
 from hatchwright.drawings.bay_structure import drawn_bounds, origin_is_near
-from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.boxes import Box, Floats
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Point, Solid, Style, Text
 from hatchwright.drawings.marks import HEAD_IN, arrow, arrowhead, cross, stepped
 from hatchwright.drawings.page_frame import Bounds, PageFrame
 from hatchwright.layout.layout import Layout
+from hatchwright.shapes.profile import Loop
 from hatchwright.units import figure
 
 Extent = Literal["bay", "origin", "parts"]
@@ -27,7 +29,8 @@ LETTER_IN = 0.1
 
 _AROUND_IN = 0.45
 _OFF_IN = 0.8
-_AXIS_IN = 0.55
+_AXES_IN = (0.55, 0.7, 0.45, 0.85, 1.0, 1.2, 1.4, 0.35)
+_STEP_IN = 0.05
 _ZIGZAG_IN = 0.07
 
 
@@ -105,13 +108,29 @@ def datum_lines(window: MapWindow) -> Iterator[Line]:
     yield Line(level, Layer.STRUCTURE, Style.CENTER, "datum", "frame")
 
 
-def origin_ink(window: MapWindow) -> Iterator[Ink]:
-    """The origin with both axes and their direction words, an axis with a broken datum by a broken shaft."""
+def origin_ink(window: MapWindow, edges: Iterable[Loop], holes: Iterable[Point]) -> Iterator[Ink]:
+    """The origin with both axes and their direction words, which lie on no edge and no hole where that can be."""
     at = window.origin
     yield Circle(at, 0.16, Layer.DIMENSION, Style.FINISHED, css="origin", part="frame")
     yield from cross(at, 0.3, css="origin", part="frame")
+    points = [np.array([*holes]).reshape(-1, 2), *(_along(loop) for loop in edges)]
+    drawn = np.vstack(points)
     for words, angle_deg in window.page.axes_deg():
-        yield from arrow(at, angle_deg, words, _AXIS_IN, LETTER_IN)
+        arrows = [arrow(at, angle_deg, words, length_in, LETTER_IN) for length_in in _AXES_IN]
+        yield from min(arrows, key=lambda ink: _hidden(ink, drawn))
+
+
+def _along(loop: Loop) -> Floats:
+    parts = loop.working_form()
+    points = parts.at(*parts.steps(_STEP_IN))
+    return np.column_stack([points.real, points.imag])
+
+
+def _hidden(ink: Iterable[Ink], drawn: Floats) -> int:
+    """How many points that are drawn the words of an arrow would hide."""
+    boxes = (part.box().grown(0.12) for part in ink if isinstance(part, Text))
+    hits = (((drawn >= box[:2]) & (drawn <= box[2:])).all(axis=1).sum() for box in boxes)
+    return int(sum(hits))
 
 
 def broken_distances(window: MapWindow, layout: Layout) -> Iterator[Ink]:
