@@ -88,7 +88,7 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
             place = page.point(x, y)
-            size_in = one.diameter.inch
+            size_in = page.length(one.diameter.inch)
             yield Circle(place, size_in, Layer.STRUCTURE, Style.PHANTOM, css="existing", part=part)
 
 

@@ -35,13 +35,22 @@ _MOST_LEFT_OUT = 0.02
 """Where more of the numbers than this find no room, every fifth is left [-]. Own choice, no source."""
 
 
-def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Iterator[Ink]:
+def hole_circles(
+    layout: Layout,
+    page: PageFrame,
+    short: Iterable[int],
+    *,
+    cross_in: float = _CROSS_IN,
+    ring_in: float = _RING_IN,
+) -> Iterator[Ink]:
     """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
 
     Of a hole whose size is not known only the cross.
 
     Args:
         short: numbers of the holes that get a ring.
+        cross_in: across a cross, on paper [in].
+        ring_in: across a ring, on paper [in].
     """
     ringed = frozenset(short)
     of_row = {row.name: f"rows.{index}" for index, row in enumerate(layout.job.rows)}
@@ -55,11 +64,11 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> Itera
         if hole.is_made:
             layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or _final_in(hole, layout), Style.FINISHED
         if size_in is not None:
-            yield Circle(at, size_in, layer, style, hole.number, css, part)
+            yield Circle(at, page.length(size_in), layer, style, hole.number, css, part)
         if not hole.is_made or size_in is None:
-            yield from cross(at, _CROSS_IN, part=part)
+            yield from cross(at, cross_in, part=part)
         if is_short:
-            yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}", part)
+            yield Circle(at, ring_in, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}", part)
 
 
 def first_drilled(hole: Hole, layout: Layout) -> tuple[Layer, float | None]:

@@ -13,6 +13,7 @@ Sided = Literal["left", "right", "center", ""]
 class MadeKind(StrEnum):
     """What a file is, by the word of it that stands in the file's name."""
 
+    OVERVIEW = "OVERVIEW"
     LAYOUT = "LAYOUT"
     FLAT_DOUBLER = "FLAT_DOUBLER"
     WORK_CARD = "WORK_CARD"

@@ -1,8 +1,11 @@
-"""One page: a drawing at the largest scale that leaves room for what stands beside it, upright or lying."""
+"""One page: a drawing at the largest scale that leaves room for what stands beside it, upright or lying.
+
+What there is no room for beside the drawing may follow on further pages, where whoever draws allows it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
@@ -11,6 +14,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Ink, box_of, moved
 from hatchwright.drawings.scale import Scale
 from hatchwright.drawings.scaled_sheet import ScaledSheet
+from hatchwright.drawings.table import Table
 from hatchwright.drawings.title_block import TitleBlock
 from hatchwright.errors import ExportError
 from hatchwright.said import said
@@ -20,10 +24,16 @@ from hatchwright.words.tell import tell
 MARGIN_IN = 0.4
 """Edge that a printer may leave white [in]. Common practice, no source."""
 
-GAP_IN = 0.2
+GAP_IN = 0.16
 """Between two things on a page [in]."""
 
 _STOP_LETTER_IN = 0.12
+_MOST_COLUMNS = 4
+
+Item = Block | Table
+"""What stands beside a drawing; a table may be divided into columns."""
+
+Size = tuple[float, float]
 
 
 class Framed(Struct, frozen=True):
@@ -31,7 +41,7 @@ class Framed(Struct, frozen=True):
 
     Args:
         foot: blocks above the title block, each made for a width [in], such as that of material and finish.
-        head: blocks beside the drawing before all others, such as that of revisions.
+        head: a block in the upper right corner, such as that of revisions.
         stop: what must be settled before the aircraft is cut, "" when nothing must.
     """
 
@@ -40,30 +50,41 @@ class Framed(Struct, frozen=True):
     unit: Unit
     stop: str = ""
     foot: tuple[Callable[[float], Block], ...] = ()
-    head: tuple[Block, ...] = ()
+    head: Block | None = None
 
-    def bare(
-        self, lies_in: tuple[float, float], *, page: int, pages: int, scale: str
-    ) -> tuple[tuple[Ink, ...], Box]:
+    def bare(self, lies_in: Size, *, page: int, pages: int, scale: str) -> tuple[tuple[Ink, ...], Box]:
         """The ink that a page of this width and height [in] bears, and the room that it leaves [in]."""
         width, height = lies_in
-        across = width - 2.0 * MARGIN_IN
+        across, right, top = width - 2.0 * MARGIN_IN, width - MARGIN_IN, height - MARGIN_IN
         title = self.title_block.block(title=self.title, page=page, pages=pages, scale=scale, width_in=across)
         foot = stacked((*(made(across) for made in self.foot), title), gap_in=0.0)
-        stop = stop_block(self.stop, width_in=across, height_in=_STOP_LETTER_IN)
-        low, high = MARGIN_IN + foot.height_in, height - MARGIN_IN - stop.height_in
-        ink = [*foot.at(MARGIN_IN, low), *stop.at(MARGIN_IN, height - MARGIN_IN)]
-        return tuple(ink), Box(
-            MARGIN_IN, low + GAP_IN, width - MARGIN_IN, high - (GAP_IN if self.stop else 0.0)
-        )
+        low = MARGIN_IN + foot.height_in
+        ink = [*foot.at(MARGIN_IN, low)]
+        beside, high = 0.0, top
+        if self.head is not None:
+            beside = self.head.width_in + GAP_IN
+            ink += self.head.at(right - self.head.width_in, top)
+            high = top - self.head.height_in - GAP_IN
+        if self.stop:
+            stop = stop_block(self.stop, width_in=across - beside, height_in=_STOP_LETTER_IN)
+            ink += stop.at(MARGIN_IN, top)
+            high = min(high, top - stop.height_in - GAP_IN)
+        return tuple(ink), Box(MARGIN_IN, low + GAP_IN, right, high)
+
+
+class Arrangement(Struct, frozen=True):
+    """Where things stand: beside the drawing, to its right or below it, or on the pages that follow."""
+
+    beside: tuple[Item, ...] = ()
+    following: tuple[Item, ...] = ()
 
 
 def on_one_page(
     framed: Framed,
-    paper_in: tuple[float, float],
+    paper_in: Size,
     choice: Iterable[Scale],
     draws: Callable[[Scale], Iterable[Ink]],
-    beside: Sequence[Block] = (),
+    beside: Sequence[Item] = (),
 ) -> ScaledSheet:
     """Lay a drawing on one page, at the first scale at which it fits with all that stands beside it.
 
@@ -71,64 +92,107 @@ def on_one_page(
         paper_in: width and height of the paper, upright [in].
         choice: scales from large to small.
         draws: the drawing at a scale, its lettering at its own height, anywhere on the page [in].
-        beside: blocks to the right of the drawing or below it, in their order.
+        beside: to the right of the drawing or below it, in their order.
     Raises:
         ExportError: at no scale does all of it fit this paper.
     """
-    lies = (paper_in, paper_in[::-1])
-    for scale in choice:
-        ink = tuple(draws(scale))
-        for lies_in in lies:
-            bare, room = framed.bare(lies_in, page=1, pages=1, scale=scale_words(scale, framed.unit))
-            placed = _placed(ink, room, (*framed.head, *beside))
-            if placed is not None:
-                return ScaledSheet(
-                    framed.title, framed.title_block, lies_in, ((*bare, *placed),), scale, framed.unit
-                )
+    arranged = Arrangement(tuple(beside))
+    return on_pages(framed, paper_in, ((scale, arranged) for scale in choice), draws)
+
+
+def on_pages(
+    framed: Framed,
+    paper_in: Size,
+    tries: Iterable[tuple[Scale, Arrangement]],
+    draws: Callable[[Scale], Iterable[Ink]],
+) -> ScaledSheet:
+    """Lay a drawing on a page and what follows it on further ones, in the first of some ways that has room for all.
+
+    Args:
+        tries: each a scale and where things stand then, the best first.
+    Raises:
+        ExportError: none of them fits this paper.
+    """
+    drawn: dict[Scale, tuple[Ink, ...]] = {}
+    for scale, arranged in tries:
+        ink = drawn.setdefault(scale, tuple(draws(scale)))
+        words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
+        for lies_in in (paper_in, paper_in[::-1]):
+            _, room = framed.bare(lies_in, page=1, pages=1, scale=words)
+            first = _first_page(ink, room, arranged.beside)
+            if first is None:
+                continue
+            inked = [first, *_following(arranged.following, room)]
+            pages = (
+                (*framed.bare(lies_in, page=page, pages=len(inked), scale=words)[0], *parts)
+                for page, parts in enumerate(inked, start=1)
+            )
+            return ScaledSheet(framed.title, framed.title_block, lies_in, tuple(pages), scale, framed.unit)
     raise ExportError.saying("error.no_room_on_page", where=framed.title)
 
 
-def scale_words(scale: Scale, unit: Unit) -> str:
-    """How a title block states a scale."""
-    return tell(said("scale.stated", scale=scale.words, unit=unit.upper()))
-
-
-def _placed(ink: Sequence[Ink], room: Box, beside: Sequence[Block]) -> tuple[Ink, ...] | None:
-    """The drawing in the upper left corner of a room, blocks to its right and below it; None where they do not fit."""
+def _first_page(ink: Sequence[Ink], room: Box, beside: Sequence[Item]) -> tuple[Ink, ...] | None:
+    """The drawing in the upper left corner of a room, the rest to its right and below it; None where they miss."""
     box = box_of(ink)
     if box.width_in > room.width_in or box.height_in > room.height_in:
         return None
-    drawn = moved(ink, right_in=room.left - box.left, up_in=room.top - box.top)
-    right, foot = room.left + box.width_in + GAP_IN, room.top - box.height_in - GAP_IN
-    for regions in (
-        (Box(right, room.bottom, room.right, room.top), Box(room.left, room.bottom, right - GAP_IN, foot)),
-        (Box(right, foot + GAP_IN, room.right, room.top), Box(room.left, room.bottom, room.right, foot)),
-    ):
-        if (blocks := _filled(regions, beside)) is not None:
-            return *drawn, *blocks
+    drawn = Box(room.left, room.top - box.height_in, room.left + box.width_in, room.top)
+    columns = _MOST_COLUMNS if any(isinstance(item, Table) for item in beside) else 1
+    for count in range(1, columns + 1):
+        placed = _filled(room, tuple(_blocks(beside, count)), drawn)
+        if placed is not None:
+            return *moved(ink, right_in=room.left - box.left, up_in=room.top - box.top), *placed
     return None
 
 
-def _filled(regions: Sequence[Box], blocks: Sequence[Block]) -> list[Ink] | None:
-    """Blocks set into regions in rows from the left and from the top, the next region where one is full; None where
-    the last one is."""
+def _blocks(items: Iterable[Item], columns: int) -> Iterator[Block]:
+    """What stands on a page, each table in so many columns of about the same height."""
+    for item in items:
+        if isinstance(item, Block):
+            yield item
+        else:
+            yield from (part.block() for part in item.parted(-(-len(item.rows) // columns)))
+
+
+def _following(items: Sequence[Item], room: Box) -> Iterator[tuple[Ink, ...]]:
+    """Pages of what did not fit beside the drawing, tables in columns of the height of a page."""
+    blocks: list[Block] = []
+    for item in items:
+        blocks += [item] if isinstance(item, Block) else (part.block() for part in item.split(room.height_in))
+    while blocks:
+        count = len(blocks)
+        while (placed := _filled(room, blocks[:count])) is None and count > 1:
+            count -= 1
+        if placed is None:
+            raise ExportError.saying("error.no_room_on_page", where="")
+        yield tuple(placed)
+        blocks = blocks[count:]
+
+
+def _filled(room: Box, blocks: Iterable[Block], *there: Box) -> list[Ink] | None:
+    """Each block at the highest free place of a room, the leftmost of those; None where one finds none."""
     ink: list[Ink] = []
-    left_over = list(regions)
-    region = left_over.pop(0)
-    x, top, deepest = region.left, region.top, region.top
+    taken = list(there)
     for block in blocks:
-        while not _fits(block, x, top, region):
-            if x > region.left:
-                x, top = region.left, deepest - GAP_IN
-            elif left_over:
-                region = left_over.pop(0)
-                x, top, deepest = region.left, region.top, region.top
-            else:
-                return None
-        ink += block.at(x, top)
-        x, deepest = x + block.width_in + GAP_IN, min(deepest, top - block.height_in)
+        corner = _free_corner(block, room, taken)
+        if corner is None:
+            return None
+        left, top = corner
+        taken.append(Box(left, top - block.height_in, left + block.width_in, top))
+        ink += block.at(left, top)
     return ink
 
 
-def _fits(block: Block, x: float, top: float, region: Box) -> bool:
-    return x + block.width_in <= region.right + 1e-9 and top - block.height_in >= region.bottom - 1e-9
+def _free_corner(block: Block, room: Box, taken: Sequence[Box]) -> tuple[float, float] | None:
+    """The upper left corner at which a block lies in a room and clear of what is there."""
+    inside = room.grown(1e-9)
+    lefts = sorted({room.left, *(box.right + GAP_IN for box in taken)})
+    tops = sorted({room.top, *(box.bottom - GAP_IN for box in taken)}, reverse=True)
+    for top in tops:
+        for left in lefts:
+            tried = Box(left, top - block.height_in, left + block.width_in, top)
+            is_in = inside.left <= tried.left and tried.right <= inside.right
+            is_in = is_in and inside.bottom <= tried.bottom and tried.top <= inside.top
+            if is_in and not any(tried.touches(box.grown(0.99 * GAP_IN)) for box in taken):
+                return left, top
+    return None

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
 
 from msgspec import Struct
 
-Standard = Literal["asme", "iso"]
-"""Whose habits a drawing follows: ASME Y14, or ISO 128 and 129."""
+from hatchwright.job.drawing import Standard
 
 
 class Scale(Struct, frozen=True):

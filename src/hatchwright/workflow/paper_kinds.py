@@ -12,6 +12,7 @@ from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.made_file import MadeFile, MadeKind
+from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
@@ -19,6 +20,7 @@ from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.making.guide import job_recipe
 from hatchwright.progress import Progress
 from hatchwright.said import said
+from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.paper_set import PaperSet
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
@@ -68,6 +70,13 @@ def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     yield one.set_in_words(MadeKind.WORK_CARD, content)
 
 
+def _overview(one: PaperSet, progress: Progress) -> Iterable[MadeFile]:
+    side = one.examination
+    stop, paper_in = stop_text(side.verdict), one.paper.plain.size_in
+    sheet = overview_sheet(side.layout, side.findings, paper_in=paper_in, date=one.date, stop=stop)
+    return one.to_scale(sheet, MadeKind.OVERVIEW, progress=progress)
+
+
 def _layout(one: PaperSet) -> Sheet:
     side = one.examination
     return one.carried(bay_sheet(side.layout, side.findings, date=one.date))
@@ -83,6 +92,7 @@ def _flat_doubler(one: PaperSet) -> Sheet | None:
 
 PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _work_card),
+    Made("overview", _overview),
     Drawn("layout", MadeKind.LAYOUT, _layout),
     Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
     Made("template", template_of, is_usual=False),

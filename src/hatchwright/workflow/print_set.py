@@ -11,6 +11,7 @@ from hatchwright.workflow.paper_set import PaperSet
 
 CARRIED = (
     MadeKind.WORK_CARD,
+    MadeKind.OVERVIEW,
     MadeKind.LAYOUT,
     MadeKind.FLAT_DOUBLER,
     MadeKind.TEMPLATE,
