@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.drawings.hole_map_names import NamedEdge
+from hatchwright.drawings.hole_map_names import NamedEdge, along_edge
 from hatchwright.drawings.ink import Layer, Outline, Style
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import edge_said
@@ -35,7 +35,7 @@ def map_edges(layout: Layout, page: PageFrame) -> tuple[list[Outline], list[Name
             elif words not in names[beside]:
                 names[beside].append(words)
     told = [tell(in_words_of(layout.job.kind, Listed(tuple(one), ","))) for one in names]
-    return drawn, [NamedEdge(one.loop, words) for one, words in zip(drawn, told, strict=True)]
+    return drawn, [NamedEdge(along_edge(one.loop), words) for one, words in zip(drawn, told, strict=True)]
 
 
 def _drawn_as(edge: Edge, layout: Layout) -> tuple[Layer, Style]:

@@ -45,10 +45,14 @@ class NamedLine(Struct, frozen=True):
         return self.box.height_in > self.box.width_in
 
 
-class NamedEdge(Struct, frozen=True):
-    """An edge on the page, with its name."""
+class NamedEdge(Struct, frozen=True, eq=False):
+    """An edge on the page, with its name.
 
-    loop: Loop
+    Args:
+        targets: places of it at which a leader may end, shape (n, 2) [in].
+    """
+
+    targets: Floats
     words: str
 
 
@@ -156,14 +160,15 @@ def edge_names(
         taken: what neither words nor leaders may lie on; the names are added to it.
         drawn: every edge that is drawn, which no word may lie on.
     """
-    along = np.vstack([_sampled(loop) for loop in drawn])
+    along = np.vstack([along_edge(loop) for loop in drawn])
     for edge in edges:
         ink = _edge_name(edge, window, taken, along)
         taken += (part.box().grown(_CLEAR_IN) for part in ink if isinstance(part, Text))
         yield from ink
 
 
-def _sampled(loop: Loop) -> Floats:
+def along_edge(loop: Loop) -> Floats:
+    """Places along an edge, close together, shape (n, 2) [in]."""
     parts = loop.working_form()
     points = parts.at(*parts.steps(_SAMPLE_IN))
     return np.column_stack([points.real, points.imag])
@@ -171,7 +176,7 @@ def _sampled(loop: Loop) -> Floats:
 
 def _edge_name(edge: NamedEdge, window: Box, taken: Sequence[Box], along: Floats) -> tuple[Ink, ...]:
     width = text_width_in(edge.words, height_in=LETTER_IN)
-    firm, target = sides_of(taken), _sampled(edge.loop)
+    firm, target = sides_of(taken), edge.targets
     best: tuple[float, Point, Point, Point] | None = None
     for x, y in _spots(window, width, firm, along, target):
         for start in ((x - 0.03, y), (x + width + 0.03, y)):

@@ -31,7 +31,7 @@ from hatchwright.drawings.hole_map_window import (
 from hatchwright.drawings.hole_marks import call_outs
 from hatchwright.drawings.ink import Ink, Line, Point, Solid, Style, Text, box_of, moved
 from hatchwright.drawings.page_frame import PageFrame, side_word
-from hatchwright.drawings.scale import Scale, Standard, scales
+from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import ShortHoles, short_holes
 from hatchwright.errors import ExportError
@@ -80,8 +80,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding], recipe: Recipe | None 
     judged = tuple(findings)
     short, first = short_holes(judged, layout.job.unit), first_holes(layout, recipe)
     some, marks = numbered_holes(layout, judged, recipe), first.marks()
-    standard: Standard = "iso" if layout.job.unit == "mm" else "asme"
-    for scale in scales(standard):
+    for scale in scales(layout.job.drawing.standard_in(layout.job.unit)):
         page = PageFrame(layout.frame, scale=scale)
         shown = [hole.number for hole in layout.holes if scale.is_full or hole.number in some | marks.keys()]
         words = {number: f"{number} {marks[number]}" if number in marks else str(number) for number in shown}

@@ -115,7 +115,9 @@ def on_pages(
     """
     drawn: dict[Scale, tuple[Ink, ...]] = {}
     for scale, arranged in tries:
-        ink = drawn.setdefault(scale, tuple(draws(scale)))
+        if scale not in drawn:
+            drawn[scale] = tuple(draws(scale))
+        ink = drawn[scale]
         words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
         for lies_in in (paper_in, paper_in[::-1]):
             _, room = framed.bare(lies_in, page=1, pages=1, scale=words)

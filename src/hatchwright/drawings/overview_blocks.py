@@ -21,6 +21,7 @@ _LABEL_IN, _PAD_IN, _LEAST_IN = 0.075, 0.05, 0.07
 _SYMBOL_IN = 0.1
 _WIDTH_IN = 3.3
 _COLUMNS = (0.36, 1.66, 0.6)
+_IN_SECTION = said("overview.in_section")
 
 GENERAL = {
     "in": (inch(0.03), inch(0.01)),
@@ -63,8 +64,14 @@ def _cell_lines(words: str, width_in: float, letter_in: float, *, is_head: bool)
     return wrapped(words, height_in=height, width_in=width_in - 2.0 * _PAD_IN)
 
 
-def drawing_block(layout: Layout, width_in: float, *, letter_in: float) -> Block:
-    """A row of number, finish and projection over one of tolerances."""
+def drawing_block(
+    layout: Layout, width_in: float, *, letter_in: float, material: Value = _IN_SECTION
+) -> Block:
+    """A row of number, material, finish and projection over one of tolerances.
+
+    Args:
+        material: of a sheet that shows no section through all parts.
+    """
     job, unit = layout.job, layout.job.unit
     drawing = job.drawing
     projection = drawing.projection_in(unit)
@@ -74,7 +81,7 @@ def drawing_block(layout: Layout, width_in: float, *, letter_in: float) -> Block
     number = drawing.number or tell(said("overview.no_number"))
     cells = (
         ("number", number, 0.3 * width_in),
-        ("material", tell(said("overview.in_section")), 0.22 * width_in),
+        ("material", tell(material, unit), 0.22 * width_in),
         ("finish", tell(_finish(job), unit), 0.48 * width_in - shown),
     )
     high = 0.36

@@ -13,10 +13,15 @@ from msgspec import Struct
 from hatchwright.errors import GeometryError
 from hatchwright.layout.sizes import is_round
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.shapes.outlines import rounded_rectangle
-from hatchwright.shapes.profile import Arc, Loop
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.outlines import circle, rounded_rectangle
+from hatchwright.shapes.profile import Arc, Line, Loop, Profile
 
 _SAME_IN = 1e-6
+_CHORD_IN = 1e-4
+
+_HELD_IN = 0.002
+"""What no file holds: a fifth of the general tolerance of three places [in]. Own choice, no source."""
 
 
 class Round(Struct, frozen=True):
@@ -86,6 +91,29 @@ def figures_of(edge: Loop) -> Figures:
     return Points(tuple(_turn(piece) for piece in loop.cleaned().pieces()))
 
 
+def plainest(edge: Loop) -> Loop:
+    """An edge of a sheet laid flat, as a circle or a rectangle where it is one within `_HELD_IN`, so that it can be cut
+    by its sizes; else as it is."""
+    x_min, y_min, x_max, y_max = edge.bounds
+    wide, high = x_max - x_min, y_max - y_min
+    middle, corner = ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0), smallest_corner(edge)
+    tried = []
+    if abs(wide - high) < 2.0 * _HELD_IN:
+        tried.append(circle(diameter_in=(wide + high) / 2.0, center=middle))
+    radius_in = min(corner.radius_in, 0.5 * wide, 0.5 * high) if corner else 0.0
+    tried.append(rounded_rectangle(width_in=wide, height_in=high, radius_in=radius_in, center=middle))
+    return next((plain for plain in tried if _is_held(edge, plain)), edge)
+
+
+def _is_held(edge: Loop, plain: Loop) -> bool:
+    """Whether two edges are nowhere farther apart than `_HELD_IN`."""
+    pairs = ((edge, plain), (plain, edge))
+    return all(
+        distances(Profile((one,)), other.points(_CHORD_IN)).distance_in.max() < _HELD_IN
+        for one, other in pairs
+    )
+
+
 def _is_same(loop: Loop, other: Loop) -> bool:
     """Whether two edges run through the same corners with the same arcs, wherever each begins."""
     first, second = (_knots(one) for one in (loop, other))
@@ -99,11 +127,11 @@ def _knots(loop: Loop) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
     return np.array([*rows[start:], *rows[:start]])
 
 
-def _bulge(piece: object) -> float:
+def _bulge(piece: Line | Arc) -> float:
     return math.tan(0.25 * piece.sweep_rad) if isinstance(piece, Arc) else 0.0
 
 
-def _turn(piece: object) -> Turn:
+def _turn(piece: Line | Arc) -> Turn:
     if isinstance(piece, Arc):
         return Turn(piece.start, piece.radius_in, piece.center, piece.sweep_rad < 0.0)
     return Turn(piece.start)

@@ -1,12 +1,14 @@
-"""The flat pieces that a job cuts from sheet: doubler or its halves, cover and plug, as they lie before they are formed."""
+"""The flat pieces that a job cuts from sheet, as they lie before they are formed: doubler or its halves, cover, plug."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
 from msgspec import Struct
 
 from hatchwright.drawings.ink import Layer
+from hatchwright.drawings.part_sheet_outline import plainest
 from hatchwright.errors import GeometryError
 from hatchwright.job.frame import OPPOSITE, Direction
 from hatchwright.layout.flat_pattern import FlatPattern, flat_doubler
@@ -69,9 +71,7 @@ class Piece(Struct, frozen=True):
 
 def pieces_of(layout: Layout) -> tuple[Piece, ...]:
     """Every piece of a job, in the order of its parts."""
-    return tuple(
-        piece for part in layout.parts if part.name != "skin" for piece in _pieces(part, layout)
-    )
+    return tuple(piece for part in layout.parts if part.name != "skin" for piece in _pieces(part, layout))
 
 
 def _pieces(part: Part, layout: Layout) -> Iterator[Piece]:
@@ -88,7 +88,7 @@ def _pieces(part: Part, layout: Layout) -> Iterator[Piece]:
         except GeometryError:
             return
     if flat is not None:
-        title, edges, holes = said("part_sheet.flat_doubler"), flat.edges, flat.holes
+        title, edges, holes = said("part_sheet.flat_doubler"), tuple(map(plainest, flat.edges)), flat.holes
     is_made = outer.uncertainty_in > 0.0
     yield Piece(title, part.name.upper(), part, edges[0], edges[1:], holes, flat, is_made)
 
@@ -105,7 +105,7 @@ def _halves(part: Part, layout: Layout, holes: tuple[tuple[Hole, Place], ...]) -
     word: Direction = layout.frame.x if axis == 0 else layout.frame.y
     for place, (outer, way) in enumerate(zip(outers, (OPPOSITE[word], word), strict=True), start=1):
         region = Profile((outer,))
-        inside = region.contains([at for _, at in holes]) if holes else []
+        inside = region.contains(np.array([at for _, at in holes]).reshape(-1, 2)).tolist()
         mine = tuple(one for one, is_on in zip(holes, inside, strict=True) if is_on)
         windows = tuple(
             loop.reversed()

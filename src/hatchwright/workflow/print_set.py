@@ -13,7 +13,7 @@ CARRIED = (
     MadeKind.WORK_CARD,
     MadeKind.OVERVIEW,
     MadeKind.LAYOUT,
-    MadeKind.FLAT_DOUBLER,
+    MadeKind.PARTS,
     MadeKind.TEMPLATE,
     MadeKind.TEMPLATE_SHEET,
     MadeKind.PIN_SHEET,
