@@ -6,13 +6,14 @@ From these figures alone, as a sheet tells them, the edge can be laid out again.
 from __future__ import annotations
 
 import math
+from statistics import median
 
 import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 from hatchwright.layout.sizes import is_round
-from hatchwright.shapes.corners import smallest_corner
+from hatchwright.shapes.corners import corners, smallest_corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from hatchwright.shapes.profile import Arc, Line, Loop, Profile
@@ -96,11 +97,12 @@ def plainest(edge: Loop) -> Loop:
     by its sizes; else as it is."""
     x_min, y_min, x_max, y_max = edge.bounds
     wide, high = x_max - x_min, y_max - y_min
-    middle, corner = ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0), smallest_corner(edge)
+    middle = (x_min + x_max) / 2.0, (y_min + y_max) / 2.0
+    radii = [corner.radius_in for corner in corners(edge) if corner.radius_in > 0.0]
     tried = []
     if abs(wide - high) < 2.0 * _HELD_IN:
         tried.append(circle(diameter_in=(wide + high) / 2.0, center=middle))
-    radius_in = min(corner.radius_in, 0.5 * wide, 0.5 * high) if corner else 0.0
+    radius_in = min(median(radii), 0.5 * wide, 0.5 * high) if radii else 0.0
     tried.append(rounded_rectangle(width_in=wide, height_in=high, radius_in=radius_in, center=middle))
     return next((plain for plain in tried if _is_held(edge, plain)), edge)
 

@@ -1,4 +1,4 @@
-"""The flat pieces that a job cuts from sheet, as they lie before they are formed: doubler or its halves, cover, plug."""
+"""The flat pieces that a job cuts from sheet, as they lie before they are formed: doubler or halves, cover, plug."""
 
 from __future__ import annotations
 

@@ -79,21 +79,17 @@ def _of_holes(groups: Sequence[HoleGroup]) -> Iterator[Said]:
 def tables(piece: Piece, groups: Sequence[HoleGroup], layout: Layout) -> Iterator[Table]:
     """The points of the edges that dimensions do not tell, then the holes."""
     unit = layout.job.unit
-    rows = tuple(_point_rows(piece, unit))
-    if rows:
-        heads = (f"part_sheet.{head}" for head in ("point", "x", "y", "then", "center_x", "center_y"))
-        title = said("part_sheet.points", piece=in_words_of(layout.job.kind, piece.title))
-        yield Table.told(title, heads, rows, unit, STYLE)
+    names = (name for name, _ in points_of(piece))
+    heads = [f"part_sheet.{head}" for head in ("point", "x", "y", "then", "center_x", "center_y")]
+    for loop in (piece.outer, *piece.windows):
+        if rows := tuple(_point_rows(loop, piece, names, unit)):
+            id = "part_sheet.edge" if loop is piece.outer else "part_sheet.window"
+            title = said(id, piece=in_words_of(layout.job.kind, piece.title))
+            yield Table.told(title, heads, rows, unit, STYLE)
     yield from (hole_table(group, piece, unit) for group in groups)
 
 
-def _point_rows(piece: Piece, unit: Unit) -> Iterator[tuple[str, ...]]:
-    names = (name for name, _ in points_of(piece))
-    for loop in (piece.outer, *piece.windows):
-        yield from _rows_of(loop, piece, names, unit)
-
-
-def _rows_of(loop: Loop, piece: Piece, names: Iterator[str], unit: Unit) -> Iterator[tuple[str, ...]]:
+def _point_rows(loop: Loop, piece: Piece, names: Iterator[str], unit: Unit) -> Iterator[tuple[str, ...]]:
     """A row for each point of one edge: how it goes on to the next, of the last to the first again."""
     figures = figures_of(loop)
     for turn in figures.turns if isinstance(figures, Points) else ():
