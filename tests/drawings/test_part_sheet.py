@@ -6,22 +6,22 @@ its left (up the page), radii at the end of a leader, tables by their headings. 
 
 from __future__ import annotations
 
+import io
 import math
 import re
-from itertools import pairwise
+from itertools import combinations, pairwise
 from xml.etree import ElementTree
 
 import ezdxf
 import numpy as np
 import pytest
 
-from hatchwright.drawings.ink import Circle, Layer, Text
+from hatchwright.drawings.ink import Layer, Text
 from hatchwright.drawings.part_sheet import part_sheets
 from hatchwright.drawings.part_sheet_pieces import pieces_of
 from hatchwright.drawings.writers import Format, Paper, write
 from hatchwright.job.file import load_job, read_job
 from hatchwright.job.other_side import other_side
-from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.guide import job_recipe
 from hatchwright.workflow.examine import examine
 from tests.conftest import EXAMPLES
@@ -304,4 +304,139 @@ def test_edges_are_rebuilt_from_the_figures_of_the_sheet_alone(name):
         assert len(edges) == len(wanted)
         for found, true in zip(edges, wanted, strict=True):
             # Half of the last printed place in each of the two directions and in the radius.
-            assert apart(found, true) < (0.0005 if per_in == 1.0 else 0.005) * 2.2
+            last_in = 0.0005 if per_in == 1.0 else 0.005 / 25.4
+            assert apart(found / per_in, true / per_in) < 2.2 * last_in
+
+
+@pytest.mark.parametrize("name", ["alder", "birch", "heron"])
+def test_the_other_side_has_the_same_figures_and_lies_as_its_mirror(name):
+    job = load_job(EXAMPLES / f"{name}.toml")
+    one, other = (sheets_of(each)[0] for each in (job, other_side(job)))
+    for mine, theirs in zip(one.drawn, other.drawn, strict=True):
+        a, b = (Read(write(each.sheet, Format.SVG)) for each in (mine, theirs))
+        told = [{tuple(row) for _, row in read.tables("NO.", 3) if "*" not in row[0]} for read in (a, b)]
+        assert told[0] <= told[1]  # what was drilled was drilled on one side only
+        assert sorted(re.findall(rf"\dX R{NUMBER}", a.text)) == sorted(re.findall(rf"\dX R{NUMBER}", b.text))
+        assert {a.text.count(side) > 0 for side in [job.aircraft.side.upper()]} == {True}
+        assert ("LEFT" in b.text) != ("LEFT" in a.text)
+        for read in (a, b):
+            assert re.search(r"FACE SHOWN IS OUT. MARK ON IT: OUT, FWD, (OUTBD|UP)", read.text)
+    for mine, theirs in zip(one.cut, other.cut, strict=True):
+        x, y = (edge_points(each.sheet) for each in (mine, theirs))
+        assert sorted((round(-u, 6), round(v, 6)) for u, v in x) == sorted(
+            (round(u, 6), round(v, 6)) for u, v in y
+        )
+
+
+def edge_points(sheet):
+    edges = [part for part in sheet.parts() if part.layer in (Layer.DOUBLER, Layer.COVER, Layer.PLUG)]
+    return [tuple(row[:2]) for edge in edges for row in edge.loop.rows.tolist()]
+
+
+def test_a_machine_cuts_edges_at_full_size_from_the_datum_and_drills_only_what_is_drilled_at_the_bench():
+    # alder's doubler is drilled through the skin; with a reason it leads instead, and is drilled first.
+    lead = (
+        'face = "inside"',
+        'face = "inside"\nholes_from = "doubler"\nholes_reason = "Kit part, drilled already."',
+    )
+    for changes, drilled in (((), 0), ((lead,), 64)):
+        made, _ = sheets_of(edited("alder", *changes))
+        doubler = next(one for one in made.cut if one.part == "DOUBLER")
+        doc = ezdxf.read(io.StringIO(write(doubler.sheet, Format.DXF).decode()))
+        circles = [e for e in doc.modelspace() if e.dxftype() == "CIRCLE" and e.dxf.layer == "DRILL_PILOT"]
+        assert len(circles) == drilled
+        assert {round(2.0 * e.dxf.radius, 4) for e in circles} <= {0.098}
+        edges = [e for e in doc.modelspace() if e.dxftype() == "LWPOLYLINE" and e.dxf.layer == "DOUBLER"]
+        boxes = [
+            (min(x), min(y), max(x), max(y))
+            for x, y in (zip(*(v[:2] for v in e.get_points("xy")), strict=True) for e in edges)
+        ]
+        # Lower left wing, FWD up: X runs to the right and Y down, so the datum corner lies at the upper left.
+        assert [pytest.approx(box, abs=1e-9) for box in boxes] == [
+            (0.0, -6.0, 7.0, 0.0),
+            (1.65, -4.35, 5.35, -1.65),
+        ]
+        assert doc.header["$INSUNITS"] == 1
+        lettered = " ".join(e.dxf.text for e in doc.modelspace() if e.dxftype() == "TEXT")
+        assert "MATERIAL: 2024-T3 CLAD .040 in." in lettered
+        assert "BLANK (7.000 x 6.000)" in lettered
+
+
+def test_what_is_not_known_reads_so_and_has_a_blank():
+    made, _ = sheets_of(load_job(EXAMPLES / "alder.toml"))
+    for drawn in made.drawn:
+        read = Read(write(drawn.sheet, Format.SVG))
+        assert "GRAIN: NOT KNOWN. RUNS ALONG ____________." in read.text
+        assert "FINISH NOT KNOWN" in read.text.replace("NONE GIVEN ", "") or "NOT KNOWN" in read.text
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
+def test_letters_have_nine_points_and_words_meet_no_words(name, paper):
+    made, _ = sheets_of(
+        load_job(EXAMPLES / f"{name}.toml"), paper, stop="DO NOT CUT, DRILL OR RIVET: 1 STOP."
+    )
+    for drawn in made.drawn:
+        width, height = drawn.sheet.lies_in
+        for page in drawn.sheet.pages:
+            texts = [part for part in page if isinstance(part, Text)]
+            boxes = [text.box()._replace(bottom=text.at[1]) for text in texts]
+            assert all(
+                box.left > 0.0 and box.right < width and box.bottom > 0.0 and box.top < height
+                for box in boxes
+            )
+            above = max(text.at[1] for text in texts if text.words in ("DRAWING NUMBER",))
+            own = [(text, box) for text, box in zip(texts, boxes, strict=True) if text.at[1] > above]
+            assert min(text.height_in for text, _ in own) >= NINE_POINT_IN - 1e-6
+            met = [(a.words, b.words) for (a, c), (b, d) in combinations(own, 2) if c.touches(d)]
+            assert met == []
+
+
+@pytest.mark.parametrize("words", ["<b>&%d", "ع" * 12, "T\u202e3", "#set page(1cm)", "\N{SNAKE}"])
+def test_hostile_words_stay_literal(words):
+    job = load_job(EXAMPLES / "dogwood.toml")
+    cover = job.cover.model_copy(update={"alloy": words})
+    made, _ = sheets_of(job.model_copy(update={"cover": cover, "title": words * 9}))
+    for drawn in made.drawn:
+        assert words.replace("\u202e", "\ufffd") in Read(write(drawn.sheet, Format.SVG)).text
+    assert all(write(one.sheet, Format.DXF) for one in made.cut)
+
+
+def test_a_job_without_parts_has_no_part_sheet():
+    job = load_job(EXAMPLES / "dogwood.toml").model_copy(update={"cover": None})
+    made, _ = sheets_of(job)
+    assert (made.drawn, made.cut) == ((), ())
+
+
+ROW = """
+[[rows]]
+name = "edge"
+lay = "offset"
+rivet = "MS20470AD4"
+edge = "doubler outer"
+distance = ".3"
+pitch = ".4"
+first_number = 201
+"""
+
+
+def test_holes_that_one_page_does_not_hold_follow_on_the_next():
+    text = (
+        (EXAMPLES / "alder.toml")
+        .read_text(encoding="utf-8")
+        .replace('"7.00"', '"50"')
+        .replace('"6.00"', '"40"')
+    )
+    made, layout = sheets_of(read_job(text + ROW))
+    doubler = made.drawn[0].sheet
+    assert len(doubler.pages) > 1
+    holes = [hole for hole in layout.holes if "doubler" in hole.stack]
+    assert len(holes) > 400
+    found = [row for _, row in Read(write(doubler, Format.SVG)).tables("NO.", 3)]
+    assert sorted(int(row[0].strip("*")) for row in found) == sorted(hole.number for hole in holes)
+
+
+def test_the_same_job_gives_the_same_bytes():
+    job = load_job(EXAMPLES / "elder.toml")
+    made = [write(one.sheet, Format.PDF) for _ in range(2) for one in sheets_of(job)[0].drawn]
+    assert len(set(made)) == len(made) // 2

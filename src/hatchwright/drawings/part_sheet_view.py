@@ -11,7 +11,7 @@ from msgspec import Struct
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_map_holes import map_numbers
 from hatchwright.drawings.hole_map_names import NamedEdge, along_edge, edge_names
-from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Point, Style
+from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Point, Style, Text
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import arrow, cross
 from hatchwright.drawings.overview_dimensions import Dimensioning, Measured
@@ -61,7 +61,7 @@ class PieceView(Struct, frozen=True):
         taken += (part.box() for part in numbers.ink)
         taken += (Box(*place, *place).grown(0.5 * _CROSS_IN) for place in at.values())
         around = Box(box.left - 0.05, box.bottom - 0.3, box.right + 1.3, box.top + 0.5)
-        radii = tuple(edge_names(tuple(self._radii(page)), around, taken, loops))
+        radii = tuple(self._led(page, around, taken, loops))
         marks = tuple(hole_marks(self.groups, page))
         return (*edges, *marks, *self._center_lines(page, box), *sizes, *axes, *points, *numbers.ink, *radii)
 
@@ -116,6 +116,18 @@ class PieceView(Struct, frozen=True):
         outer = page.box(self.piece.outer.bounds)
         datum_foot = outer.bottom if (axis == 0) == page.x_is_level else outer.left
         return Measured(end, foot, words, start, datum_foot)
+
+    def _led(self, page: PageFrame, around: Box, taken: list[Box], loops: list[Loop]) -> Iterator[Ink]:
+        """Radii and diameters at the ends of leaders; one that finds no room stands to the right with its edge named."""
+        below = around.bottom
+        for place, edge in enumerate(self._radii(page)):
+            ink = tuple(edge_names((edge,), around, taken, loops))
+            yield from ink
+            if not ink:
+                id = "part_sheet.of_window" if place else "part_sheet.of_edge"
+                below -= 2.0 * LETTER_IN
+                at = around.left, below
+                yield Text(at, tell(said(id, words=edge.words)), LETTER_IN, css="name")
 
     def _radii(self, page: PageFrame) -> Iterator[NamedEdge]:
         """The radius of the corners of each rectangle, the diameter of each circle, with where a leader may end."""
