@@ -16,8 +16,11 @@ import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.hole_map_view import hole_map
-from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.drawings.overview_sheet import overview_sheet
+from hatchwright.drawings.part_sheet import part_sheets
+from hatchwright.drawings.writers.svg import picture_svg_of, svg_of
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.recipe.recipe import recipe_of
 
 COMBINATIONS = [
     ("left", "upper"),
@@ -30,6 +33,9 @@ COMBINATIONS = [
     ("center", "lower"),
 ]
 """Side and surface: all that there are; the side of the center is neither."""
+
+ON_PAPER = (0, 5)
+"""Of the eight ways of the axes those in which X and Y lie along the page each way once."""
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -131,10 +137,15 @@ def jobs_on(job, side, surface):
                 yield x, y, job.model_copy(update={"aircraft": aircraft, "frame_entry": frame})
 
 
-def drawings_of(job):
+def drawings_of(job, *, on_paper):
+    """Every kind of drawing of a job; those set on a page take longer, and are drawn only where that is asked."""
     layout = lay_out(job)
     yield "layout", picture_svg_of(bay_sheet(layout, (), date=""))
     yield "hole map", picture_svg_of(hole_map(layout, ()).sheet)
+    if on_paper:
+        yield "overview", svg_of(overview_sheet(layout, (), paper_in=(8.5, 11.0), date=""))
+        made = part_sheets(layout, recipe_of(layout), paper_in=(8.5, 11.0), date="")
+        yield from (("part sheet", svg_of(one.sheet)) for one in made.drawn)
 
 
 @pytest.mark.parametrize(("side", "surface"), COMBINATIONS)
@@ -142,8 +153,8 @@ def test_arrows_agree_with_the_aircraft(alder_drawn, side, surface):
     point, normal = skin(side, surface)
     second = "UP" if surface == "side" else "LEFT" if side == "center" else "OUTBD"
     compared = 0
-    for x, y, job in jobs_on(alder_drawn, side, surface):
-        for name, svg in drawings_of(job):
+    for number, (x, y, job) in enumerate(jobs_on(alder_drawn, side, surface)):
+        for name, svg in drawings_of(job, on_paper=number in ON_PAPER):
             arrows = arrows_of(svg)
             assert {"FWD", second, f"X {x}", f"Y {y}"} <= set(arrows), (name, arrows)
             # The page has a right and an up in space, right x up = the way to the eye. FWD as drawn turns it.
@@ -156,4 +167,4 @@ def test_arrows_agree_with_the_aircraft(alder_drawn, side, surface):
                 assert arrows[words] == pytest.approx((seen @ right, seen @ up), abs=1e-6), (name, words)
                 compared += 1
             assert holes_run_along(svg, job, np.array(arrows[f"X {x}"]), np.array(arrows[f"Y {y}"])), name
-    assert compared == 8 * len(tuple(drawings_of(job))) * 3
+    assert compared == 3 * (8 * 2 + len(ON_PAPER) * 3)

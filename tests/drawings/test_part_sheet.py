@@ -1,7 +1,7 @@
 """Part sheets: a piece is rebuilt from the words and figures of its sheet alone, and is the piece of the layout.
 
-The sheet is read as its SVG has it: words with their places, dimension figures below the drawing (across the page) and to
-its left (up the page), radii at the end of a leader, tables by their headings. Nothing is taken from the geometry.
+The sheet is read as its SVG has it: words with their places, dimension figures in their lines across the page and up,
+radii at the end of a leader, tables by their headings. Nothing is taken from the drawn edges and holes.
 """
 
 from __future__ import annotations

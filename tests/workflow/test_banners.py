@@ -65,9 +65,15 @@ def test_every_kind_of_paper_is_looked_at(made):
             MadeKind.PRINT,
             MadeKind.PREVIEW,
         }  # made of papers that are looked at
-        assert kinds == set(MadeKind) - of_others - {MadeKind.FLAT_DOUBLER, MadeKind.SWEEP}
+        assert kinds == set(MadeKind) - of_others - {MadeKind.SWEEP}
     else:
-        assert kinds == {MadeKind.LAYOUT, MadeKind.FLAT_DOUBLER, MadeKind.WORK_CARD, MadeKind.STRENGTH}
+        assert kinds == {
+            MadeKind.OVERVIEW,
+            MadeKind.LAYOUT,
+            MadeKind.PARTS,
+            MadeKind.WORK_CARD,
+            MadeKind.STRENGTH,
+        }
 
 
 def test_each_bears_the_verdict_and_the_mark_of_its_own_side(made):

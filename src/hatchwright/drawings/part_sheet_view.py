@@ -118,7 +118,7 @@ class PieceView(Struct, frozen=True):
         return Measured(end, foot, words, start, datum_foot)
 
     def _led(self, page: PageFrame, around: Box, taken: list[Box], loops: list[Loop]) -> Iterator[Ink]:
-        """Radii and diameters at the ends of leaders; one that finds no room stands to the right with its edge named."""
+        """Radii and diameters at the ends of leaders; one that has no room stands below, its edge named."""
         below = around.bottom
         for place, edge in enumerate(self._radii(page)):
             ink = tuple(edge_names((edge,), around, taken, loops))
