@@ -73,6 +73,8 @@ HOMES = {
     "scipy": {"fem", "strength", "metrology"},
     "contourpy": {"drawings", "strength"},
     "filelock": {"workflow/alone.py"},
+    "fontTools": {"drawings/shipped_letters.py"},
+    "segno": {"drawings/sheet_code.py"},
     "tomlkit": {"job/file.py", "job/job_text.py"},
     "pydantic": {"job"},
     "pydantic_core": {"job"},

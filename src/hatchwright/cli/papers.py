@@ -70,6 +70,7 @@ def command(
             stem=job.stem,
             only=only,
             card_language=card_language,
+            in_one=True,
             told=told,
             progress=making,
         )

@@ -106,20 +106,25 @@ def strength_paper(
     }
 
 
-def strength_paper_pdf(
-    report: dict[str, Any], *, geometry: bytes, pictures: Iterable[bytes], size: Paper, stamp: datetime
-) -> bytes:
-    """Set a strength report.
+def strength_part(report: dict[str, Any], *, geometry: bytes, pictures: Iterable[bytes]) -> Part:
+    """A strength report to be set, each picture with what it shows.
 
     Args:
         geometry: SVG picture of the bay with its sizes.
         pictures: SVG pictures in the order of their captions.
+    """
+    named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)} | {"geometry": geometry}
+    alts = {f"picture{number}": caption for number, caption in enumerate(report["captions"], start=1)}
+    return Part("strength_report", report, named, alts | {"geometry": tell(said("strength_paper.geometry"))})
+
+
+def strength_paper_pdf(part: Part, *, size: Paper, stamp: datetime) -> bytes:
+    """Set a strength report.
+
     Raises:
         ExportError: the file did not read back as it was written.
     """
-    named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)} | {"geometry": geometry}
-    part = Part("strength_report", report, named)
-    return pdf_from(part, title=report["head"]["title"], paper=size, stamp=stamp)
+    return pdf_from(part, title=part.data["head"]["title"], paper=size, stamp=stamp)
 
 
 Group = tuple[Margin, ...]

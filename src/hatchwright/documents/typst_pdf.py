@@ -11,17 +11,26 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from msgspec import Struct, field
 
-from hatchwright.drawings.lettering import FONTS, literal
+from hatchwright.drawings.lettering import FONTS
+from hatchwright.drawings.sheet_code import code_of, code_svg
+from hatchwright.drawings.shipped_letters import lacks_letters, lettered
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.said import said
+from hatchwright.words.tell import tell
+
+_NUMBERED_SHEETS = 9
+"""Sheets of one paper that have a code of their own; a tenth and later ones share one."""
 
 _TEMPLATES = Path(__file__).with_name("templates")
+
+_MIRRORED = str.maketrans("<([{", ">)]}")
+"""Beside letters that run from right to left a reader takes a bracket for its mirror image."""
 
 
 class Part(Struct, frozen=True):
@@ -31,28 +40,53 @@ class Part(Struct, frozen=True):
         template: that sets it, by its name without the ending.
         data: everything it prints, of plain texts, lists and dictionaries.
         pictures: SVG drawings of ours, by the name under which the template asks for them.
+        alts: what each picture shows, by the same name; `given.alts` of the template.
     """
 
     template: str
     data: Mapping[str, Any]
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    alts: Mapping[str, str] = field(default_factory=dict)
 
 
-def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime) -> bytes:
+_KEPT: list[Literal["a-2b", "ua-1"]] = ["a-2b", "ua-1"]
+"""PDF/A for years, PDF/UA for who reads by ear. Source: ISO 19005-2 and ISO 14289-1, as typesetting names them."""
+
+
+def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_years: bool = False) -> bytes:
     """Set papers one after the other into one file, the same bytes for the same parts and time.
+
+    A letter that the fonts lack is printed by its number, and a line at the foot says so.
 
     Args:
         title: of the file.
+        kept_for_years: whether it is written to PDF/A-2b and PDF/UA-1, a chapter a part: then each picture needs words.
     Raises:
         ExportError: a page, or any of the words, could not be found again in the written file.
     """
     import typst
 
     width_in, height_in = paper.size_in
-    set_ = [{"template": part.template, "data": _plain(part.data)} for part in parts]
-    given = {"title": literal(title), "width": width_in, "height": height_in, "parts": set_}
+    set_ = [
+        {
+            "template": part.template,
+            "data": _plain(part.data),
+            "alts": _plain(dict(part.alts)),
+            "codes": list(_codes(part)),
+        }
+        for part in parts
+    ]
+    is_short = any(lacks_letters(words) for part in parts for words in _words(part.data))
+    given = {
+        "title": lettered(title),
+        "width": width_in,
+        "height": height_in,
+        "chapters": kept_for_years,
+        "letters": tell(said("paper.letters_lacking")) if is_short else "",
+        "parts": set_,
+    }
     drawn = {
-        f"{number}/{name}": svg.decode("utf-8")
+        f"{number}/{name}": _lettered_lines(svg.decode("utf-8"))
         for number, part in enumerate(parts)
         for name, svg in part.pictures.items()
     }
@@ -64,6 +98,7 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime) -> bytes:
         format="pdf",
         sys_inputs={"given": json.dumps(given), **drawn},
         timestamp=int(stamp.timestamp()),
+        pdf_standards=[*_KEPT] if kept_for_years else [],
     )
     pages = [_letters(words) for words in page_words(made)]
     for words in _words([part["data"] for part in set_]):
@@ -72,11 +107,27 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime) -> bytes:
     return made
 
 
+def _codes(part: Part) -> Iterator[dict[str, str]]:
+    """The code of each sheet of a paper, first that of its later ones; none of what has no head."""
+    head = part.data.get("head")
+    if not head:
+        return
+    about = {"title": head["job"], "side": head["side"], "revision": head["revision"], "paper": part.template}
+    for sheet in range(_NUMBERED_SHEETS + 1):
+        code = code_of(sheet=sheet, **about)
+        square = code_svg(code.letters).decode("ascii")
+        yield {"words": tell(said("paper.code", code=code.grouped)), "square": square}
+
+
+def _lettered_lines(svg: str) -> str:
+    return svg if svg.isascii() else "\n".join(map(lettered, svg.split("\n")))
+
+
 def _plain(data: Any) -> Any:
-    """The same data without control characters."""
+    """The same data without control characters, and in letters that the fonts hold."""
     match data:
         case str():
-            return literal(data)
+            return lettered(data)
         case dict():
             return {name: _plain(value) for name, value in data.items()}
         case list() | tuple():
@@ -103,11 +154,11 @@ def _words(data: Any) -> Iterator[str]:
         case dict():
             for value in data.values():
                 yield from _words(value)
-        case list():
+        case list() | tuple():
             for value in data:
                 yield from _words(value)
 
 
 def _letters(words: str) -> str:
     """Plain letters only: the fonts may lack others, and lines are broken anew."""
-    return "".join(letter for letter in words if "!" <= letter <= "~")
+    return "".join(letter for letter in words if "!" <= letter <= "~").translate(_MIRRORED)

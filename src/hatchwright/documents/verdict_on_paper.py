@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from hatchwright.drawings.template_holes_view import spans_said
@@ -29,6 +29,9 @@ from hatchwright.words.verdict import (
 
 FindingLine = dict[str, str]
 """One finding as it is printed: answer, code, subject, value and limit with their units, source, advice."""
+
+Cited = Callable[..., str]
+"""How a paper names what findings rest on, where it does not print it in full beside each."""
 
 
 def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLine:
@@ -61,11 +64,16 @@ def passed(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> list[
     return [{"code": code, "source": source, "lines": lines} for (code, source), lines in groups.items()]
 
 
-def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = ()) -> dict[str, Any]:
+def verdict_on_paper(
+    verdict: Verdict, unit: Unit, tongue: str, tried: Tried = (), *, cited: Cited | None = None
+) -> dict[str, Any]:
     """Put a verdict into words: each cause once, with the remedy that was tried, and no advice of a code twice.
 
     The shelves hold what is open, and after it what somebody lets stand, with reason and initials; unheard are
     acknowledgements that let nothing stand.
+
+    Args:
+        cited: what stands for the source of each, None for all of it in words.
     """
 
     def told(what: Value) -> str:
@@ -75,13 +83,13 @@ def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = (
     shelves = []
     for shelf, lines, to_enter in verdict.shelves():
         heading = said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))
-        printed = [_line(line, advised, unit, tongue, tried) for line in lines]
+        printed = [_line(line, advised, unit, tongue, tried, cited) for line in lines]
         printed += [_to_enter(to_enter, unit, tongue)] if to_enter else []
         shelves.append({"title": told(heading).upper(), "lines": printed})
     if standing := verdict.acknowledged_lines:
         title = told(said("card.acknowledged", n=len(standing))).upper()
         let_stand = [(line, acknowledged_said(line) or "") for line in standing]
-        printed = [_folded(line, told(words), "", unit, tongue) for line, words in let_stand]
+        printed = [_folded(line, told(words), "", unit, tongue, cited) for line, words in let_stand]
         shelves.append({"title": title, "lines": printed})
     return {
         "head": stop_text(verdict, "findings", tongue) or told(headline(verdict)),
@@ -91,12 +99,14 @@ def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = (
     }
 
 
-def _line(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried) -> FindingLine:
+def _line(
+    line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried, cited: Cited | None
+) -> FindingLine:
     """A cause by its worst finding, every hole that it concerns, and what to do for each of its codes."""
     has_more = line.more and len(line.holes) > 1
     holes = [tell(said("card.holes", holes=spans_said(line.holes)), unit, tongue)] if has_more else []
     advice = " ".join((*holes, *_advice(line, advised, unit, tongue, tried)))
-    return _folded(line, line_text(line, unit, tongue), advice, unit, tongue)
+    return _folded(line, line_text(line, unit, tongue), advice, unit, tongue, cited)
 
 
 def _advice(
@@ -115,21 +125,24 @@ def _advice(
             yield advice
 
 
-def _folded(line: Line, subject: str, advice: str, unit: Unit, tongue: str) -> FindingLine:
+def _folded(
+    line: Line, subject: str, advice: str, unit: Unit, tongue: str, cited: Cited | None
+) -> FindingLine:
     own = {"code": codes_text(line, tongue), "subject": subject, "advice": advice}
-    return finding_line(line.worst, unit, tongue) | own
+    source = {"source": cited(*line.findings)} if cited else {}
+    return finding_line(line.worst, unit, tongue) | own | source
 
 
 def _to_enter(lacking: tuple[ToEnter, ...], unit: Unit, tongue: str) -> FindingLine:
     return {
         "answer": tell(lacking[0].status, unit, tongue),
         "code": ", ".join(dict.fromkeys(code for one in lacking for code in one.codes)),
-        "subject": tell(to_enter_said(_named(lacking)), unit, tongue),
+        "subject": tell(to_enter_said(entries_named(lacking)), unit, tongue),
         **dict.fromkeys(("value", "limit", "source", "advice"), ""),
     }
 
 
-def _named(lacking: tuple[ToEnter, ...]) -> list[Value]:
+def entries_named(lacking: Iterable[ToEnter]) -> list[Value]:
     """Entries as the page labels them, those of one section together, such as ``Screws: Length, Nut height``."""
     sections: dict[tuple[str, ...], list[Value]] = {}
     for one in lacking:

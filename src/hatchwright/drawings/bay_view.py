@@ -31,7 +31,7 @@ from hatchwright.shapes.profile import Loop
 _ARROW_IN = 0.7
 
 
-_LEGEND = {
+LEGEND = {
     Style.FINISHED: said("layout.finished"),
     Style.DIMENSION: said("layout.dimension"),
     Style.HIDDEN: said("layout.hidden"),
@@ -52,7 +52,7 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
         date=date,
         notes=_notes(layout, short),
         tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit)), *counts_table(judged)),
-        legend=_LEGEND,
+        legend=LEGEND,
     )
 
 
@@ -72,7 +72,7 @@ def _entities(layout: Layout, page: PageFrame, short: Sequence[ShortHoles]) -> I
 def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     """Everything in the bay: structure, edges, holes, sizes and the origin."""
     page, bounds = PageFrame(layout.frame), drawn_bounds(layout)
-    edges = tuple(_edges(layout, page))
+    edges = tuple(layout_edges(layout, page))
     yield from structure(layout, page, bounds)
     yield from edges
     yield from damage(layout, page)
@@ -84,7 +84,7 @@ def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     yield from _origin(layout, page)
 
 
-def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
+def layout_edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
     """Opening, rough cut, doubler, cover and plug."""
     doubler = layout.job.doubler
     behind = Style.HIDDEN if doubler and doubler.face == "inside" else Style.FINISHED

@@ -42,7 +42,7 @@ from hatchwright.said import Listed, Said, said
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
-ROOM_IN = (7.3, 8.3)
+ROOM_IN = (7.2, 8.3)
 """Width and height that the map may take below the head of the card, on Letter and on A4 [in]."""
 
 _EXTENTS: tuple[Extent, ...] = ("bay", "origin", "parts")

@@ -165,14 +165,15 @@ def hole_numbers(
             is_thinned=True,
         )
     shown = {hole.number for hole, _ in placed}
-    ink = tuple(part for hole, label in placed for part in _number(hole, label, height_in))
+    ink = tuple(part for hole, label in placed for part in number_ink(hole.number, label, height_in))
     return HoleNumbers(ink, tuple(hole.number for hole in layout.holes if hole.number not in shown))
 
 
-def _number(hole: Hole, label: Label, height_in: float) -> Iterator[Ink]:
-    (x, y), number = label.middle, str(hole.number)
+def number_ink(number: int, label: Label, height_in: float) -> Iterator[Ink]:
+    """The number of a hole in its place, with its leader where it has one."""
+    x, y = label.middle
     at, id, css = (x, y - 0.5 * height_in), f"hole-{number}", "hole-number"
-    yield Text(at, number, height_in, anchor=Anchor.MIDDLE, note_id=id, css=css)
+    yield Text(at, str(number), height_in, anchor=Anchor.MIDDLE, note_id=id, css=css)
     if label.leader is not None:
         yield Line(label.leader, Layer.DIMENSION, css="hole-leader")
 

@@ -177,9 +177,9 @@ class Circle(Struct, frozen=True):
 
 
 class Solid(Struct, frozen=True):
-    """A filled triangle, such as an arrowhead, by its corners (x, y) [in]; never on a layer that is cut."""
+    """A filled shape, such as an arrowhead, by its corners (x, y) [in]; never on a layer that is cut."""
 
-    points: tuple[Point, Point, Point]
+    points: tuple[Point, ...]
     layer: Layer = Layer.DIMENSION
     css: str = ""
     part: str = ""
@@ -282,15 +282,13 @@ def moved(
 
     def placed(part: Ink) -> Ink:
         match part:
-            case Line(points=points):
+            case Line(points=points) | Solid(points=points):
                 return replace(part, points=tuple(map(to, points)))
             case Text(at=at, height_in=height_in, span=span):
                 ends = span and (to(span[0]), to(span[1]))
                 return replace(part, at=to(at), height_in=height_in * scale_ratio, span=ends)
             case Circle(center=center, diameter_in=diameter_in):
                 return replace(part, center=to(center), diameter_in=diameter_in * scale_ratio)
-            case Solid(points=(a, b, c)):
-                return replace(part, points=(to(a), to(b), to(c)))
             case Outline(loop=loop):
                 rows = loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0)
                 return replace(part, loop=Loop(rows))

@@ -27,7 +27,7 @@ _CROSSES = 0.15
 _DOUBTFUL = 1.0
 """Cost of a label that stands as near to another hole as to its own [-]."""
 
-_CLEAR_RATIO = 0.2
+_CLEAR_RATIO = 0.3
 """Clear room round a label, over its height [-]."""
 
 _OTHER_HOLE_RATIO = 0.2

@@ -16,7 +16,7 @@ class MadeKind(StrEnum):
     OVERVIEW = "OVERVIEW"
     LAYOUT = "LAYOUT"
     PARTS = "PARTS"
-    WORK_CARD = "WORK_CARD"
+    CARRY_CARD = "CARRY_CARD"
     TEMPLATE = "TEMPLATE"
     TEMPLATE_SHEET = "TEMPLATE_SHEET"
     PREDICTED_CUT = "PREDICTED_CUT"
@@ -24,8 +24,15 @@ class MadeKind(StrEnum):
     PINS = "PINS"
     TRIAL = "TRIAL"
     TOOLPATH = "TOOLPATH"
+    ANNEX = "ANNEX"
+    PACKAGE = "PACKAGE"
     STRENGTH = "STRENGTH"
     SWEEP = "SWEEP"
+    LISTS = "LISTS"
+    TRIAL_SHEET = "TRIAL_SHEET"
+    LOG = "LOG"
+    BLANK_FORMS = "BLANK_FORMS"
+    PULL_LIST = "PULL_LIST"
     PRINT = "PRINT"
     PREVIEW = "PREVIEW"
     ALL_IN_ONE = "ALL_IN_ONE"
@@ -42,6 +49,7 @@ class Written(StrEnum):
     TXT = "txt"
     ZIP = "zip"
     PNG = "png"
+    CSV = "csv"
 
 
 class MadeFile(Struct, frozen=True):

@@ -7,8 +7,9 @@ from itertools import pairwise
 
 from hatchwright.drawings.block import Block, paragraph
 from hatchwright.drawings.ink import Ink, Layer, Line, Style, Text
-from hatchwright.drawings.lettering import fitted, text_width_in, wrapped
+from hatchwright.drawings.lettering import fitted, wrapped
 from hatchwright.drawings.projection_symbol import projection_symbol
+from hatchwright.drawings.title_block import CORNER_IN
 from hatchwright.errors import TableError
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
@@ -19,9 +20,8 @@ from hatchwright.words.tell import tell
 
 _LABEL_IN, _PAD_IN, _LEAST_IN = 0.075, 0.05, 0.07
 _SYMBOL_IN = 0.1
-_WIDTH_IN = 3.3
-_COLUMNS = (0.36, 1.66, 0.6)
-_IN_SECTION = said("overview.in_section")
+_WIDTH_IN = 2.7
+_COLUMNS = (0.34, 1.1, 0.56)
 
 GENERAL = {
     "in": (inch(0.03), inch(0.01)),
@@ -64,61 +64,51 @@ def _cell_lines(words: str, width_in: float, letter_in: float, *, is_head: bool)
     return wrapped(words, height_in=height, width_in=width_in - 2.0 * _PAD_IN)
 
 
+def number_block(job: Job, *, letter_in: float) -> Block:
+    """The corner of the title block: the number of the drawing over its projection, by symbol and in words."""
+    width_in, high = CORNER_IN
+    projection = job.drawing.projection_in(job.unit)
+    label = Text((0.0, -_LABEL_IN), tell(said("overview.block.number")), _LABEL_IN)
+    number = job.drawing.number or tell(said("overview.no_number"))
+    shown, height = fitted(number, height_in=0.16, width_in=width_in, least_height_in=_LEAST_IN, bold=True)
+    symbol = projection_symbol(projection, letter_in=_SYMBOL_IN)
+    words = tell(said(f"projection.{projection.replace(' ', '_')}"))
+    at = symbol.width_in + 0.1, -high + 0.5 * (symbol.height_in - letter_in)
+    ink = (
+        label,
+        Text((0.0, -_LABEL_IN - 0.06 - height), shown, height, bold=True),
+        *symbol.at(0.0, symbol.height_in - high),
+        Text(at, words, letter_in),
+    )
+    return Block(ink, width_in, high)
+
+
 def drawing_block(
-    layout: Layout, width_in: float, *, letter_in: float, material: Value = _IN_SECTION
+    layout: Layout, width_in: float, *, letter_in: float, material: Value | None = None
 ) -> Block:
-    """A row of number, material, finish and projection over one of tolerances.
+    """Material, finish and tolerances, in a frame over the title block.
 
     Args:
-        material: of a sheet that shows no section through all parts.
+        material: of a sheet that shows no section through all parts; None for what the section shows.
     """
-    job, unit = layout.job, layout.job.unit
-    drawing = job.drawing
-    projection = drawing.projection_in(unit)
-    symbol = projection_symbol(projection, letter_in=_SYMBOL_IN)
-    angle = tell(said(f"projection.{projection.replace(' ', '_')}"))
-    shown = 2.0 * _PAD_IN + symbol.width_in + 0.1 + text_width_in(angle, height_in=letter_in)
-    number = drawing.number or tell(said("overview.no_number"))
-    cells = (
-        ("number", number, 0.3 * width_in),
-        ("material", tell(material, unit), 0.22 * width_in),
-        ("finish", tell(_finish(job), unit), 0.48 * width_in - shown),
+    unit, finish = layout.job.unit, _finish(layout.job)
+    made_of = (
+        said("overview.material_finish", finish=finish)
+        if material is None
+        else said("overview.material_of", material=material, finish=finish)
     )
-    high = 0.36
-    ink: list[Ink] = []
-    left = 0.0
-    for name, words, wide in cells:
-        ink += _named(tell(said(f"overview.block.{name}")), words, left, wide, letter_in)
-        left += wide
-        ink.append(_rule((left, 0.0), (left, -high)))
-    ink += symbol.at(left + _PAD_IN, -0.5 * (high - symbol.height_in))
-    ink.append(Text((left + 2.0 * _PAD_IN + symbol.width_in, -0.5 * (high + letter_in)), angle, letter_in))
     told = paragraph(
-        [tell(Listed(tuple(_tolerances(layout)), ";"), unit)],
+        [
+            tell(made_of, unit),
+            tell(Listed(tuple(_tolerances(layout)), ";"), unit),
+        ],
         width_in=width_in - 2.0 * _PAD_IN,
         height_in=letter_in,
     )
-    ink += told.at(_PAD_IN, -high - _PAD_IN)
-    foot = -high - told.height_in - _PAD_IN
-    ink += [_rule((0.0, 0.0), (width_in, 0.0), thick=True), _rule((0.0, -high), (width_in, -high))]
+    foot = -told.height_in - _PAD_IN
+    ink: list[Ink] = [*told.at(_PAD_IN, -_PAD_IN), _rule((0.0, 0.0), (width_in, 0.0), thick=True)]
     ink += [_rule((x, 0.0), (x, foot), thick=True) for x in (0.0, width_in)]
     return Block(tuple(ink), width_in, -foot)
-
-
-def _named(label: str, words: str, left: float, wide: float, letter_in: float) -> list[Ink]:
-    room = wide - 2.0 * _PAD_IN
-    lines = wrapped(words, height_in=letter_in, width_in=room)
-    height = letter_in
-    if len(lines) > 1:
-        height = _LEAST_IN
-        lines = wrapped(words, height_in=height, width_in=room)
-    if len(lines) > 2:
-        last, _ = fitted(" ".join(lines[1:]), height_in=height, width_in=room, least_height_in=height)
-        lines = (lines[0], last)
-    ink: list[Ink] = [Text((left + _PAD_IN, -_PAD_IN - _LABEL_IN), label, _LABEL_IN)]
-    for row, line in enumerate(lines):
-        ink.append(Text((left + _PAD_IN, -0.17 - height - row * 1.3 * height), line, height))
-    return ink
 
 
 def _finish(job: Job) -> Value:

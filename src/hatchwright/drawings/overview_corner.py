@@ -14,6 +14,7 @@ from hatchwright.drawings.ink import Ink, Layer, Line, Point, Style, Text, box_o
 from hatchwright.drawings.marks import call_out, cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.scale import Scale, detail_scales
+from hatchwright.drawings.tidy import outside
 from hatchwright.job.drawing import Standard
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.sizes import is_round
@@ -25,8 +26,8 @@ from hatchwright.words.tell import tell
 NAME = "B"
 """The letter of the detail; the section is A-A."""
 
-_ROOM_IN = 1.5
-_AROUND_IN = 0.3
+_ROOM_IN = 1.45
+_AROUND_IN = 0.25
 _CHORD_IN = 0.001
 _SAME_IN = 1e-6
 
@@ -49,7 +50,7 @@ def corner_detail(layout: Layout, standard: Standard) -> CornerDetail | None:
     corner = layout.wanted_corner
     if corner is None or is_round(layout.wanted.bounds, corner):
         return None
-    half_in = 0.75 * corner.radius_in + _AROUND_IN
+    half_in = 0.6 * corner.radius_in + _AROUND_IN
     fitting = (one for one in detail_scales(standard) if 2.0 * half_in * one.ratio <= _ROOM_IN)
     scale = next(fitting, None)
     return CornerDetail(corner, half_in, scale) if scale else None
@@ -78,9 +79,15 @@ def corner_block(layout: Layout, detail: CornerDetail, *, letter_in: float) -> B
         at = page.point(*hole.place)
         if window.grown(-0.08).touches(Box(*at, *at)):
             ink += cross(at, 0.14)
-    ink.append(Line(window.corners, Layer.TEXT, Style.DIMENSION))
+    told: list[Ink] = []
     if corner.radius_in > _SAME_IN:
-        ink += _radius(page.point(*corner.center), page.point(*corner.place), radius_words(layout), letter_in)
+        told += _radius(
+            page.point(*corner.center), page.point(*corner.place), radius_words(layout), letter_in
+        )
+    words = [part.box().grown(0.05) for part in told if isinstance(part, Text)]
+    for start, end in pairwise(window.corners):
+        ink += (Line(run, Layer.TEXT, Style.DIMENSION) for run in outside((start, end), words))
+    ink += told
     title = tell(said("corner.title", name=NAME, scale=detail.scale.words))
     box = box_of(ink)
     ink.append(Text((box.left, box.top + 0.1), title, letter_in, bold=True))

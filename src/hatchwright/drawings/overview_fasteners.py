@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.block import Block, paragraph, stacked
-from hatchwright.drawings.hole_table import holes_by_title
+from hatchwright.drawings.block import Block, paragraph, stacked, trimmed
+from hatchwright.drawings.hole_table import holes_by_title, work_lines
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Text
 from hatchwright.errors import EntryError
 from hatchwright.layout.layout import Hole, Layout
@@ -36,7 +36,8 @@ def fasteners_block(layout: Layout, *, letter_in: float, width_in: float) -> Blo
     heading = paragraph([tell(said("fasteners.title"))], width_in=width_in, height_in=letter_in, bold=True)
     known = [cross for cross in crosses if cross]
     told = [tell(said("fasteners.cross", grade=str(known[0].grade).upper()))] if known else []
-    return stacked((heading, *blocks, paragraph(told, width_in=width_in, height_in=letter_in)), gap_in=0.06)
+    foot = paragraph(told, width_in=width_in, height_in=letter_in)
+    return trimmed(stacked((heading, *blocks, foot), gap_in=0.06))
 
 
 def _cross_of(hole: Hole, layout: Layout) -> FastenerCross | None:
@@ -64,7 +65,8 @@ def _line(
     left = _BESIDE_IN if cross else 0.0
     count = tell(said(f"fasteners.{holes[0].kind}", n=len(holes), part=holes[0].fastener))
     numbers = tell(said("fasteners.holes", numbers=ranges(hole.number for hole in holes)))
-    words = paragraph([count, numbers], width_in=width_in - left, height_in=letter_in)
+    work = [tell(one, layout.job.unit) for one in work_lines(holes[0], layout)]
+    words = paragraph([count, *work, numbers], width_in=width_in - left, height_in=letter_in)
     ink: list[Ink] = [*words.at(left, 0.0)]
     if cross:
         ink += _symbol(cross, letter_in)

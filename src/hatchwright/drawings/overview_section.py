@@ -8,7 +8,6 @@ from hatchwright.drawings.block import Block
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Solid, Style, Text
 from hatchwright.drawings.kind_view import SHEET, WIDTH, Bar, KindView
-from hatchwright.drawings.marks import arrow
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.said import said
@@ -31,26 +30,22 @@ def section_block(layout: Layout, *, letter_in: float) -> Block:
     row_in = 1.7 * letter_in
     title = tell(said("section.title"))
     ink: list[Ink] = [Text((0.0, -1.2 * letter_in), title, letter_in, bold=True)]
-    width_in = ink[0].box().right
-    top = -1.2 * letter_in - 0.5 * row_in
-    ink.append(Text((0.0, top - letter_in), tell(said("section.outside")), letter_in))
-    ink += arrow((ink[-1].box().right + 0.12, top - letter_in), 90.0, "", 0.22, letter_in)
-    foot = top - 1.6 * row_in
+    facing = tell(said("section.facing", x=layout.frame.x))
+    ink.append(Text((0.0, -1.2 * letter_in - row_in), facing, letter_in))
+    width_in = max(one.box().right for one in ink)
+    foot = -1.2 * letter_in - row_in - 0.12 - 1.5 * letter_in
     order = sorted(levels, key=lambda name: (-levels[name], _ORDER.index(name)))
     numbers = {name: str(place) for place, name in enumerate(order, start=1)}
-    boxes = [(bar, _box(bar, levels[bar.name] - high, foot)) for bar in bars]
+    boxes = _parted([(bar, _box(bar, levels[bar.name] - high, foot)) for bar in bars])
     for _, box in boxes:
         ink += filled(box)
     deepest = foot + (low - high) * _LEVEL_IN - THICK_IN
     for x in sorted({_x(float(view.at(hole.place)[0])) for hole in view.cut_holes}):
         ends = (x, foot + 0.07), (x, deepest - 0.07)
         ink.append(Line(ends, Layer.TEXT, Style.CENTER))
-    ink += _numbers(boxes, numbers, levels, high, foot, deepest, letter_in)
-    y = deepest - 0.2 - 1.2 * letter_in
-    x_words = tell(said("section.along", x=layout.frame.x))
-    ink.append(Text((_ACROSS_IN, y - letter_in), x_words, letter_in, anchor=Anchor.END))
+    ink += _numbers(boxes, numbers, letter_in)
+    y = deepest - 0.14
     parts = {part.name: part for part in layout.parts}
-    y -= row_in
     for name in order:
         part = said_of(layout.job.kind, said(f"part.{name}"))
         sheet = sheet_said(parts[name])
@@ -65,30 +60,35 @@ def section_block(layout: Layout, *, letter_in: float) -> Block:
 _ORDER: tuple[PartName, ...] = ("cover", "plug", "skin", "doubler")
 
 
-def _numbers(
-    boxes: list[tuple[Bar, Box]],
-    numbers: dict[PartName, str],
-    levels: dict[PartName, int],
-    high: int,
-    foot: float,
-    deepest: float,
-    letter_in: float,
-) -> Iterator[Ink]:
-    """The number of each sheet, of the first bar of it, above the section or below."""
+def _numbers(boxes: list[tuple[Bar, Box]], numbers: dict[PartName, str], letter_in: float) -> Iterator[Ink]:
+    """The number of each sheet at its left end; of a cover or plug between others of its level on a leader above."""
     seen: set[PartName] = set()
     for bar, box in boxes:
         if bar.name in seen:
             continue
         seen.add(bar.name)
-        is_above = levels[bar.name] == high
-        x = box.left + (
-            0.12 if bar.name == "skin" else 0.5 * box.width_in if bar.name in ("cover", "plug") else 0.1
-        )
-        start = x, box.top if is_above else box.bottom
-        end = x + 0.06, (foot + 0.13) if is_above else (deepest - 0.13)
-        yield Line((start, end), Layer.TEXT, Style.DIMENSION)
-        at = end[0] + 0.03, end[1] - (0.0 if is_above else letter_in)
-        yield Text(at, numbers[bar.name], letter_in)
+        beside = (other for _, other in boxes if other.right <= box.left and other.top == box.top)
+        if not any(True for _ in beside):
+            middle = 0.5 * (box.bottom + box.top - letter_in)
+            yield Text((box.left - 0.05, middle), numbers[bar.name], letter_in, anchor=Anchor.END)
+            continue
+        x = 0.5 * (box.left + box.right)
+        end = x + 0.06, box.top + 0.1
+        yield Line(((x, box.top), end), Layer.TEXT, Style.DIMENSION)
+        yield Text((end[0] + 0.03, end[1]), numbers[bar.name], letter_in)
+
+
+def _parted(boxes: list[tuple[Bar, Box]]) -> list[tuple[Bar, Box]]:
+    """The same, a cover or plug in the opening drawn in from the skin so that white shows between them."""
+    skin = [box for bar, box in boxes if bar.name == "skin"]
+    low, high = min(box.right for box in skin) + GAP_IN, max(box.left for box in skin) - GAP_IN
+    level = skin[0].top
+    return [
+        (bar, Box(max(box.left, low), box.bottom, min(box.right, high), box.top))
+        if bar.name in ("cover", "plug") and box.top == level
+        else (bar, box)
+        for bar, box in boxes
+    ]
 
 
 def _x(units: float) -> float:

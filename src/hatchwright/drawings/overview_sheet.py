@@ -5,12 +5,14 @@ The hole table stands beside the view where there is room for it at half size or
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
+from itertools import product
 
-from hatchwright.drawings.block import Block, legend_block, paragraph
-from hatchwright.drawings.ink import Solid, Style, Text
+from hatchwright.drawings.block import Block, legend_block, paragraph, trimmed
+from hatchwright.drawings.ink import Ink, Solid, Style, Text
 from hatchwright.drawings.one_page import Arrangement, Framed, on_pages
-from hatchwright.drawings.overview_blocks import drawing_block, revision_block
+from hatchwright.drawings.overview_blocks import drawing_block, number_block, revision_block
 from hatchwright.drawings.overview_corner import corner_block, corner_detail
 from hatchwright.drawings.overview_fasteners import fasteners_block
 from hatchwright.drawings.overview_section import section_block
@@ -20,6 +22,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.short_holes import short_holes
+from hatchwright.drawings.table import Table
 from hatchwright.finding import Finding
 from hatchwright.job.drawing import Standard
 from hatchwright.layout.layout import Layout
@@ -28,7 +31,7 @@ from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 _NINE_POINT_IN = 9.0 / 72.0 * 0.729
-_NOTES_IN = 3.6
+_WIDTHS_IN = (3.7, 2.4)
 _LEAST_RATIO = 0.5
 _WIDE_PAPER_IN = 10.0
 
@@ -59,7 +62,6 @@ def overview_sheet(
     lettering = lettering_of(standard, paper_in)
     view = OverviewView(layout, judged, standard, lettering)
     title_block = PageFrame(layout.frame).title_block(job, date=date)
-    text_in = lettering.text_in
     framed = Framed(
         title=tell(in_words_of(job.kind, said("overview.title"))),
         title_block=title_block,
@@ -67,8 +69,10 @@ def overview_sheet(
         stop=stop,
         foot=(lambda width_in: drawing_block(layout, width_in, letter_in=lettering.table_in),),
         head=revision_block(job, letter_in=lettering.table_in),
+        corner=number_block(job, letter_in=lettering.table_in),
     )
-    return on_pages(framed, paper_in, _tries(view, text_in), view.ink)
+    drawn = cache(view.ink)
+    return on_pages(framed, paper_in, _tries(view, drawn), drawn)
 
 
 def lettering_of(standard: Standard, paper_in: tuple[float, float]) -> Lettering:
@@ -79,40 +83,76 @@ def lettering_of(standard: Standard, paper_in: tuple[float, float]) -> Lettering
     return Lettering(text_in=text_in, number_in=text_in, table_in=text_in)
 
 
-def _tries(view: OverviewView, text_in: float) -> Iterator[tuple[Scale, Arrangement]]:
-    """Half size or more with the table beside the view, then with the table on the next page, then smaller."""
+def _tries(
+    view: OverviewView, drawn: Callable[[Scale], tuple[Ink, ...]]
+) -> Iterator[tuple[Scale, tuple[Arrangement, ...]]]:
+    """Half size or more as long as the view itself fits a page: first with all beside it, then with what there is no
+    room for on the page that follows; then smaller scales in the same way."""
     tables = overview_tables(view.layout, letter_in=view.lettering.table_in)
     large = [one for one in scales(view.standard) if one.ratio >= _LEAST_RATIO]
     small = [one for one in scales(view.standard) if one.ratio < _LEAST_RATIO]
-    for choice in (large, small):
-        for scale in choice:
-            beside = tuple(_beside(view, scale, table_follows=False))
-            yield scale, Arrangement((*beside, *tables))
-        for scale in choice:
-            if tables:
-                yield scale, Arrangement(tuple(_beside(view, scale, table_follows=True)), tables)
+    for some in (large, small):
+        for scale in some:
+            yield scale, tuple(_all_beside(view, drawn(scale), scale, tables))
+        for scale in some:
+            yield scale, tuple(_parted(view, drawn(scale), scale, tables))
 
 
-def _beside(view: OverviewView, scale: Scale, *, table_follows: bool) -> Iterator[Block]:
+def _all_beside(
+    view: OverviewView, drawn: Iterable[Ink], scale: Scale, tables: tuple[Table, ...]
+) -> Iterator[Arrangement]:
+    for width_in in _WIDTHS_IN:
+        blocks = _blocks(view, drawn, scale, width_in, table_follows=False)
+        yield Arrangement((*blocks, *tables))
+        yield Arrangement((*tables, *blocks))
+
+
+def _parted(
+    view: OverviewView, drawn: Iterable[Ink], scale: Scale, tables: tuple[Table, ...]
+) -> Iterator[Arrangement]:
+    """Every choice of what stays beside the view, those first that keep the section and the detail there."""
+    for width_in in _WIDTHS_IN:
+        blocks = _blocks(view, drawn, scale, width_in, table_follows=bool(tables))
+        for stays in product((True, False), repeat=len(blocks)):
+            beside = (block for block, is_beside in zip(blocks, stays, strict=True) if is_beside)
+            following = (block for block, is_beside in zip(blocks, stays, strict=True) if not is_beside)
+            yield Arrangement(tuple(beside), (*following, *tables))
+
+
+def _blocks(
+    view: OverviewView, drawn: Iterable[Ink], scale: Scale, width_in: float, *, table_follows: bool
+) -> tuple[Block, ...]:
+    """Section, detail, legend, notes and fasteners, in the order in which they are wanted beside the view."""
     layout, letter_in = view.layout, view.lettering.table_in
-    yield section_block(layout, letter_in=letter_in)
-    detail = corner_detail(layout, view.standard)
-    if detail and detail.scale.ratio > scale.ratio:
-        yield corner_block(layout, detail, letter_in=letter_in)
-    fasteners = fasteners_block(layout, letter_in=letter_in, width_in=_NOTES_IN)
-    if fasteners:
-        yield fasteners
-    yield notes(view, table_follows=table_follows)
-    used = {part.style for part in view.ink(scale) if not isinstance(part, Solid | Text)}
+    fasteners = fasteners_block(layout, letter_in=letter_in, width_in=width_in)
+    return (
+        section_block(layout, letter_in=letter_in),
+        *_detail(view, scale),
+        _legend(view, drawn, width_in),
+        _notes_block(view, width_in, table_follows=table_follows),
+        *((fasteners,) if fasteners else ()),
+    )
+
+
+def _detail(view: OverviewView, scale: Scale) -> tuple[Block, ...]:
+    """The detail of the corner, where it is larger than the view."""
+    detail = corner_detail(view.layout, view.standard)
+    if detail is None or detail.scale.ratio <= scale.ratio:
+        return ()
+    return (corner_block(view.layout, detail, letter_in=view.lettering.table_in),)
+
+
+def _legend(view: OverviewView, drawn: Iterable[Ink], width_in: float) -> Block:
+    used = {part.style for part in drawn if not isinstance(part, Solid | Text)}
     meanings = [
-        (style, tell(in_words_of(layout.job.kind, meaning)))
+        (style, tell(in_words_of(view.layout.job.kind, meaning)))
         for style, meaning in _LEGEND.items()
         if style in used
     ]
-    yield legend_block(meanings, width_in=_NOTES_IN, height_in=letter_in)
+    return trimmed(legend_block(meanings, width_in=width_in, height_in=view.lettering.table_in))
 
 
-def notes(view: OverviewView, *, table_follows: bool) -> Block:
+def _notes_block(view: OverviewView, width_in: float, *, table_follows: bool) -> Block:
     """The notes of the trade that hold for the job, and how the sheet is to be read."""
     letter_in = view.lettering.table_in
     told = [
@@ -120,7 +160,7 @@ def notes(view: OverviewView, *, table_follows: bool) -> Block:
         for note in _notes(view, table_follows=table_follows)
     ]
     numbered = [f"{number}. {note}" for number, note in enumerate(told, start=1)]
-    return paragraph(numbered, width_in=_NOTES_IN, height_in=letter_in)
+    return trimmed(paragraph(numbered, width_in=width_in, height_in=letter_in))
 
 
 def _notes(view: OverviewView, *, table_follows: bool) -> Iterator[Said]:

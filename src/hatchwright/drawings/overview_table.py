@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from hatchwright.drawings.hole_table import holes_by_title
 from hatchwright.drawings.table import Table, TableStyle
@@ -15,34 +15,41 @@ from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.units import figure
 from hatchwright.words.tell import tell
 
-_LEAST_ROWS_IN_LINE = 1.65
+_LINE_RATIO = 1.5
 
 
 def compact(letter_in: float) -> TableStyle:
     """Tables as close as letters of a height can be read [in]."""
-    row_in = _LEAST_ROWS_IN_LINE * letter_in
+    row_in = _LINE_RATIO * letter_in
     return TableStyle(letter_in=letter_in, row_in=row_in, pad_in=0.04, title_in=0.0, bold_heads=False)
 
 
 def overview_tables(layout: Layout, *, letter_in: float) -> tuple[Table, ...]:
-    """A table for the holes of each fastener, and one of the outline where dimensions do not tell all of it."""
+    """Tables of the holes of each fastener, those that are drilled apart from those that are to be; and one of the
+    outline where dimensions do not tell all of it."""
     measured = survey(layout)
     sizes, nearest = next_sizes(measured.listed()), edge_distances(measured)
     style = compact(letter_in)
-    tables = [
-        Table.told(
-            title,
-            (
-                f"overview.holes.{head}"
-                for head in ("number", "x", "y", "x_drilled", "y_drilled", "edge", "next")
-            ),
-            (_row(hole, layout, nearest, sizes) for hole in holes),
-            layout.job.unit,
-            style,
-        )
-        for title, holes in holes_by_title(layout).items()
-    ]
+    tables = []
+    for holes in holes_by_title(layout).values():
+        for is_made in (True, False):
+            rows = [
+                _row(hole, layout, nearest, sizes, is_made=is_made)
+                for hole in holes
+                if hole.is_made == is_made
+            ]
+            if rows:
+                id = "overview.holes.drilled" if is_made else "overview.holes.to_drill"
+                told = said(id, fastener=holes[0].fastener)
+                heads = [f"overview.holes.{head}" for head in (_DRILLED if is_made else _TO_DRILL)]
+                columns = len(heads) if holes[0].kind == "rivet" else len(heads) - 1
+                kept = (row[:columns] for row in rows)
+                tables.append(Table.told(told, heads[:columns], kept, layout.job.unit, style))
     return (*tables, *_outline_table(layout, style))
+
+
+_TO_DRILL = ("number", "x", "y", "edge", "next")
+_DRILLED = ("number", "x", "y", "x_drilled", "y_drilled", "edge", "next")
 
 
 def edge_distances(measured: Survey) -> dict[int, float]:
@@ -54,22 +61,22 @@ def edge_distances(measured: Survey) -> dict[int, float]:
     return nearest
 
 
-def _row(hole: Hole, layout: Layout, nearest: dict[int, float], sizes: NextSizes) -> tuple[str, ...]:
-    unit = layout.job.unit
-    nominal = (hole.drawn_in or (None if hole.is_made else hole.place)) or ()
-    drilled = hole.place if hole.is_made else ()
+def _row(
+    hole: Hole, layout: Layout, nearest: dict[int, float], sizes: NextSizes, *, is_made: bool
+) -> tuple[str, ...]:
+    """Its nominal place, of a drilled one as drilled too, its edge distance as it stands, its room at the next size."""
     distance_in = nearest.get(hole.number)
     return (
         str(hole.number),
-        *_places(nominal, layout),
-        *_places(drilled, layout),
-        "" if distance_in is None else figure(distance_in, unit),
+        *_places(hole.drawn_in if is_made else hole.place, layout),
+        *(_places(hole.place, layout) if is_made else ()),
+        "" if distance_in is None else figure(distance_in, layout.job.unit),
         next_size_figure(hole, layout, sizes),
     )
 
 
-def _places(place: Sequence[float], layout: Layout) -> tuple[str, str]:
-    if not place:
+def _places(place: tuple[float, float] | None, layout: Layout) -> tuple[str, str]:
+    if place is None:
         return "", ""
     x, y = (figure(value, layout.job.unit) for value in place)
     return x, y

@@ -12,7 +12,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from hatchwright.drawings.bay_structure import origin_is_near, parts_bounds, structure
+from hatchwright.drawings.bay_structure import bands, existing_fasteners, origin_is_near, parts_bounds
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.damage import damage
 from hatchwright.drawings.hole_marks import hole_circles
@@ -27,8 +27,11 @@ from hatchwright.drawings.ink import (
     Style,
     Text,
     box_of,
+    moved,
     outlines,
 )
+from hatchwright.drawings.ink_field import InkField
+from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import HEAD_IN, arrow, arrowhead, call_out, cross, stepped
 from hatchwright.drawings.overview_corner import NAME, corner_detail, radius_words
 from hatchwright.drawings.overview_dimensions import Dimensioning, Measured
@@ -45,13 +48,17 @@ from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.profile import Loop
 from hatchwright.words.tell import tell
 
-_AROUND_IN = 0.3
+_AROUND_IN = 0.25
 """What is shown of the bay round the new parts, on paper [in]."""
+
+_NAME_IN, _LEAST_NAME_IN, _NAME_ROOM_IN = 0.0911, 0.07, 1.9
+"""Height of the names of the structure, 9 point, the least of a long one, and room for it [in]."""
 
 _CROSS_IN = 0.1
 _RING_IN = 0.2
 _CENTER_IN = 0.3
 _SAME_IN = 1e-6
+_ONE_LINE_IN = 0.05
 
 
 class Lettering(Struct, frozen=True):
@@ -79,9 +86,10 @@ class OverviewView(Struct, frozen=True):
         page = PageFrame(self.layout.frame, scale=scale)
         shown = self._shown(page)
         drawn = [*self._bay(page), *self._parts(page), *self._dimensions(page, shown)]
-        drawn += self._origin(page, shown)
-        drawn += self._section_mark(page, shown)
+        drawn += self._origin(page, shown, drawn)
+        drawn += self._section_mark(page)
         drawn += self._detail_mark(page, drawn)
+        drawn += self._names(page, shown, drawn)
         drawn += self._round_size(page, drawn)
         holes = {hole.number: hole for hole in numbered_holes(self.layout, self.findings)}
         spots = [
@@ -89,8 +97,7 @@ class OverviewView(Struct, frozen=True):
         ]
         numbers = number_labels(spots, drawn, height_in=self.lettering.number_in)
         ink = (*drawn, *numbers)
-        around = box_of(ink)
-        return *ink, *self._directions(page, around)
+        return *ink, *self._directions(page, shown)
 
     @property
     def _short(self) -> frozenset[int]:
@@ -113,10 +120,27 @@ class OverviewView(Struct, frozen=True):
         return page.box(self._whole).grown(_AROUND_IN)
 
     def _bay(self, page: PageFrame) -> Iterator[Ink]:
+        """Rows, flanges, keep-outs and existing fasteners, without their names."""
         off = _AROUND_IN / page.scale.ratio
         x_from, y_from, x_to, y_to = self._whole
         bounds: Bounds = (x_from - off, y_from - off, x_to + off, y_to + off)
-        yield from structure(self.layout, page, bounds)
+        yield from chain.from_iterable(band.ink() for band in bands(self.layout, page, bounds))
+        yield from existing_fasteners(self.layout, page, bounds)
+
+    def _names(self, page: PageFrame, shown: Box, drawn: Sequence[Ink]) -> Iterator[Ink]:
+        """Names of what the bay has: of upright lines above the drawing, of level ones on them where that is free."""
+        field = InkField(drawn)
+        off = _AROUND_IN / page.scale.ratio
+        x_from, y_from, x_to, y_to = self._whole
+        for band in bands(self.layout, page, (x_from - off, y_from - off, x_to + off, y_to + off)):
+            words, height = fitted(
+                band.name, height_in=_NAME_IN, width_in=_NAME_ROOM_IN, least_height_in=_LEAST_NAME_IN
+            )
+            is_upright = band.box.height_in > band.box.width_in
+            tried = (_above if is_upright else _beside)(band.box, shown, words, height)
+            name = min(enumerate(tried), key=lambda one: (_hidden(field, one[1]), one[0]))[1]
+            field.take(*name)
+            yield from name
 
     def _parts(self, page: PageFrame) -> Iterator[Ink]:
         """Edges and holes; what is behind the skin hidden, a cover as a part that is taken off."""
@@ -131,10 +155,16 @@ class OverviewView(Struct, frozen=True):
         for part in layout.parts:
             if part.name in drawn:
                 layer, style = drawn[part.name]
-                yield from outlines((page.loop(edge.loop) for edge in part.edges), layer, style, part.name)
+                seen = [edge.loop for edge in part.edges if not self._runs_into_opening(edge.loop, page)]
+                yield from outlines(map(page.loop, seen), layer, style, part.name)
         yield from damage(layout, page)
         yield from hole_circles(layout, page, self._short, cross_in=_CROSS_IN, ring_in=_RING_IN)
         yield from cross(page.point(*layout.center_in), _CENTER_IN)
+
+    def _runs_into_opening(self, loop: Loop, page: PageFrame) -> bool:
+        """Whether an edge lies so near to that of the opening that the two would be one line."""
+        apart_in = (abs(a - b) for a, b in zip(loop.bounds, self.layout.wanted.bounds, strict=True))
+        return page.length(max(apart_in)) < _ONE_LINE_IN
 
     def _seen_edges(self) -> Iterator[tuple[Loop, Corner | None]]:
         """The edges that are dimensioned: of the opening as drawn, and of a doubler that lies outside."""
@@ -199,7 +229,7 @@ class OverviewView(Struct, frozen=True):
 
     def _led(self, at: Point, clear_in: float, words: str, drawn: Sequence[Ink]) -> tuple[Ink, ...]:
         """A leader to a circle with its words, where they hide least."""
-        boxes = [part.box() for part in drawn if not isinstance(part, Outline)]
+        field = InkField(drawn)
         tried: list[tuple[int, int, tuple[Ink, ...]]] = []
         for reach in (0.4, 0.6, 0.9, 1.3, 1.8):
             for angle in (45.0, 135.0, 225.0, 315.0, 30.0, 150.0, 60.0, 120.0):
@@ -209,18 +239,35 @@ class OverviewView(Struct, frozen=True):
                     at, knee, (words,), clear_in=clear_in, height_in=self.lettering.text_in, css="size"
                 )
                 text = next(part.box().grown(0.04) for part in ink if isinstance(part, Text))
-                tried.append((sum(text.touches(box) for box in boxes), len(tried), ink))
+                start = at[0] + (clear_in + 0.06) * along[0], at[1] + (clear_in + 0.06) * along[1]
+                hidden = field.under(text) + 3 * field.along(start, knee)
+                tried.append((hidden, len(tried), ink))
         return min(tried)[2]
 
-    def _origin(self, page: PageFrame, shown: Box) -> Iterator[Ink]:
+    def _origin(self, page: PageFrame, shown: Box, drawn: Sequence[Ink]) -> Iterator[Ink]:
         """The two datums where they are near, with the axes named at the origin."""
         if not origin_is_near(self.layout):
             return
         for ends in (((0.0, shown.bottom), (0.0, shown.top)), ((shown.left, 0.0), (shown.right, 0.0))):
             yield Line(ends, Layer.STRUCTURE, Style.CENTER, "datum")
         yield Circle((0.0, 0.0), 0.12, Layer.DIMENSION, Style.FINISHED, css="origin")
+        field = InkField(drawn)
         for words, angle in page.axes_deg():
-            yield from arrow((0.0, 0.0), angle, words, 0.55, 0.8 * self.lettering.text_in)
+            along = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+            shaft = arrow((0.0, 0.0), angle, "", 0.55)
+            field.take(*shaft)
+            yield from shaft
+            height = self.lettering.number_in
+            tried = [
+                Text((x, y - 0.5 * height), words, height, bold=True, anchor=anchor, css="axis")
+                for reach in (0.62, 0.75, 0.45, 0.9)
+                for aside in (0.0, 0.12, -0.12, 0.2, -0.2)
+                for x, y in ((reach * along[0] + aside * along[1], reach * along[1] + aside * along[0]),)
+                for anchor in (Anchor.START, Anchor.END)
+            ]
+            name = min(enumerate(tried), key=lambda one: (_hidden(field, (one[1],)), one[0]))[1]
+            field.take(name)
+            yield name
 
     def _detail_mark(self, page: PageFrame, drawn: Sequence[Ink]) -> Iterator[Ink]:
         """The circle round the corner that the detail shows, with its letter; the radius itself where none shows it."""
@@ -236,14 +283,15 @@ class OverviewView(Struct, frozen=True):
         yield Circle(at, across_in, Layer.DIMENSION, Style.PHANTOM, css="detail")
         yield from self._led(at, 0.5 * across_in, NAME, drawn)
 
-    def _section_mark(self, page: PageFrame, shown: Box) -> Iterator[Ink]:
+    def _section_mark(self, page: PageFrame) -> Iterator[Ink]:
         """The ends of the cutting plane through the middle of the opening, its arrows in the direction of sight."""
         x, y = page.point(*self.layout.center_in)
+        around = page.box(parts_bounds(self.layout)).grown(0.24)
         (across, up), letter_in = page.frame.x_on_page, self.lettering.text_in
         sight = -up, across
         for turn in (-1.0, 1.0):
             along = turn * across, turn * up
-            end = self._on_rim(shown, (x, y), along)
+            end = self._on_rim(around, (x, y), along)
             start = stepped(end, along, -0.22)
             yield Line((start, end), Layer.DIMENSION, Style.FINISHED, "section")
             tip = stepped(end, sight, 0.26)
@@ -262,7 +310,46 @@ class OverviewView(Struct, frozen=True):
             return (shown.right if along[0] > 0.0 else shown.left), at[1]
         return at[0], (shown.top if along[1] > 0.0 else shown.bottom)
 
-    def _directions(self, page: PageFrame, around: Box) -> Iterator[Ink]:
-        """Both direction arrows, above the drawing at its left."""
-        height = self.lettering.text_in
-        yield from page.arrows((around.left + 0.7, around.top + 0.25), length_in=0.45, height_in=height)
+    def _directions(self, page: PageFrame, shown: Box) -> Iterator[Ink]:
+        """Both direction arrows in the corner between the dimensions below and at the left, which none reaches."""
+        ink = tuple(page.arrows((0.0, 0.0), length_in=0.4, height_in=self.lettering.text_in))
+        box = box_of(ink)
+        yield from moved(ink, right_in=shown.left - 0.15 - box.right, up_in=shown.bottom - 0.15 - box.top)
+
+
+def _above(box: Box, shown: Box, words: str, height: float) -> list[tuple[Ink, ...]]:
+    """Places of the name of an upright line above what is shown, each with a tick to the line."""
+    x = box.middle[0]
+    found: list[tuple[Ink, ...]] = []
+    for row in range(4):
+        for off in (0.0, 0.25, -0.25, 0.5, -0.5, 0.8, -0.8):
+            foot = shown.top + 0.1 + 1.9 * row * height
+            tick = Line(((x, shown.top), (x + off, foot - 0.04)), Layer.DIMENSION, css="name")
+            found.append((Text((x + off, foot), words, height, anchor=Anchor.MIDDLE), tick))
+    return found
+
+
+def _beside(box: Box, shown: Box, words: str, height: float) -> list[tuple[Ink, ...]]:
+    """Places of the name of a level line on it at either end of what is shown, else to the right of that."""
+    y = box.middle[1]
+    ups = (y + 0.04, y - height - 0.04, y - 0.5 * height)
+    found = [
+        Text((at, up), words, height, anchor=anchor)
+        for at, anchor in ((shown.right - 0.06, Anchor.END), (shown.left + 0.06, Anchor.START))
+        for up in ups
+    ]
+    for row in (0, 1, -1, 2, -2):
+        found.append(Text((shown.right + 0.08, y - 0.5 * height + 1.9 * row * height), words, height))
+    return [(text,) for text in found]
+
+
+def _hidden(field: InkField, name: Sequence[Ink]) -> int:
+    """How much of a drawing a name would hide."""
+    under = sum(field.under(part.box().grown(0.02)) for part in name if isinstance(part, Text))
+    lines = (part.points for part in name if isinstance(part, Line))
+    return under + sum(field.along(_off(start, end), end) for start, end in lines)
+
+
+def _off(start: Point, end: Point) -> Point:
+    """A little along a line, clear of what it begins at."""
+    return start[0] + 0.3 * (end[0] - start[0]), start[1] + 0.3 * (end[1] - start[1])

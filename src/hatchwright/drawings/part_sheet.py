@@ -14,7 +14,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_map_numbers import numbered_holes
 from hatchwright.drawings.ink import Ink, Outline, Style, box_of, moved
 from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
-from hatchwright.drawings.overview_blocks import drawing_block
+from hatchwright.drawings.overview_blocks import drawing_block, number_block
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, hole_groups
 from hatchwright.drawings.part_sheet_pieces import Piece, pieces_of
@@ -132,6 +132,7 @@ class _Drawing(Struct, frozen=True):
                     self.layout, width_in, letter_in=LETTER_IN, material=_material(pieces)
                 ),
             ),
+            corner=number_block(job, letter_in=LETTER_IN),
         )
         drawn: dict[Scale, tuple[Ink, ...]] = {}
 
@@ -142,7 +143,7 @@ class _Drawing(Struct, frozen=True):
 
         some = tuple(choice) or self.choice
         tries = (
-            (scale, arranged)
+            (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
             for arranged in self._arrangements(pieces, groups, box_of(draws(scale)), scale, follows=follows)
         )
@@ -194,7 +195,13 @@ class _Drawing(Struct, frozen=True):
             caption(piece, groups[piece.file], self.layout, width_in=width_in, with_material=not is_one)
             for piece in pieces
         )
-        return *of_pieces, notes(self.layout, is_thinned=is_thinned, width_in=width_in)
+        return *of_pieces, notes(self.layout, is_thinned=is_thinned, width_in=width_in), self._rose()
+
+    def _rose(self) -> Block:
+        """The direction arrows of all pieces, which lie the same way."""
+        ink = tuple(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
+        box = box_of(ink)
+        return Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in)
 
     def _side_by_side(
         self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], scale: Scale

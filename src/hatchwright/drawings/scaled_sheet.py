@@ -27,6 +27,7 @@ class ScaledSheet(Struct, frozen=True, dict=True):
         pages: the ink of each page, in page inches from its lower left corner; the drawing is on the first.
         scale: of the drawing, which its title block states.
         unit: of its figures and of a file that states one.
+        paper_name: of the paper that it is printed as, for the code on each page; "" for none.
     """
 
     title: str
@@ -35,6 +36,7 @@ class ScaledSheet(Struct, frozen=True, dict=True):
     pages: tuple[tuple[Ink, ...], ...]
     scale: Scale
     unit: Unit = "in"
+    paper_name: str = ""
 
     def __post_init__(self) -> None:
         force_setattr(self, "title", literal(self.title))

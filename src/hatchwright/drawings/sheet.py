@@ -38,6 +38,7 @@ class Sheet(Struct, frozen=True, dict=True):
         axes: where the job's X and Y point on the page, (x, y) of each [-].
         unit: of the machine files and of the check square.
         legend: meanings that replace the usual ones on this sheet, by line style.
+        paper_name: what its code calls it on pages to print; "" for a sheet without a code.
         stop: what must be settled before the aircraft is cut, in a box on every page; "" when nothing must.
     Raises:
         GeometryError: nothing to draw, a coordinate not finite, or more than `LARGEST_SHEET_IN` across.
@@ -52,6 +53,7 @@ class Sheet(Struct, frozen=True, dict=True):
     tables: tuple[Table, ...] = ()
     legend: tuple[tuple[Style, str], ...] = ()
     stop: str = ""
+    paper_name: str = ""
 
     def __post_init__(self) -> None:
         force_setattr(self, "title", literal(self.title))

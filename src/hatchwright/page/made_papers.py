@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import cast
 
@@ -24,9 +25,9 @@ from hatchwright.units import Unit
 from hatchwright.words.verdict import headline
 from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.machines import machine_named
+from hatchwright.workflow.paper_kinds import NAMES, ON_REQUEST
 from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.papers import papers
-from hatchwright.workflow.pins import pin_files
 from hatchwright.workflow.print_set import carried, print_set
 from hatchwright.workflow.printing import PAPERS, paper_of
 from hatchwright.workflow.template_files import template_files
@@ -35,6 +36,9 @@ from hatchwright.workflow.trial import trial_files
 
 PIECES = ("square", "disc", "corner")
 """Pieces of a trial on scrap."""
+
+OFFERED = NAMES
+"""Papers that the page offers, by name, in the order in which they are read."""
 
 _PREVIEW_PX = 280
 """Width of the picture of a paper, twice that at which it is shown, for screens of fine dots."""
@@ -45,8 +49,9 @@ class PaperChoice(Struct, frozen=True):
 
     Args:
         paper: one of `PAPERS`.
-        bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
+        bar_short: what a bar along the short side of a printed page measured, as typed; "" for true pages.
         bar_long: the same along its long side.
+        only: names of the papers that are wanted, of `OFFERED`; the usual ones when none is named.
         piece: one of `PIECES`, "" for no trial.
         printable: whether the template is wanted as a body for a 3D printer.
         machine: a machine file of the folder, "" for no toolpath.
@@ -55,9 +60,15 @@ class PaperChoice(Struct, frozen=True):
     paper: str = PAPERS[0]
     bar_short: str = ""
     bar_long: str = ""
+    only: tuple[str, ...] = ()
     piece: str = ""
     printable: bool = False
     machine: str = ""
+
+    @property
+    def wanted(self) -> tuple[str, ...]:
+        """Names of the papers to make, in the order in which they are read."""
+        return tuple(name for name in OFFERED if (name in self.only if self.only else name not in ON_REQUEST))
 
 
 class Printed(Struct, frozen=True):
@@ -78,9 +89,10 @@ class SidePapers(Struct, frozen=True):
 
     Args:
         verdict: of that side, in one sentence.
-        whole: all that goes to the aircraft as one file, None where nothing could be made.
+        whole: the set as one file, None where nothing could be made.
         papers: the same one by one, in reading order.
         scrap: the trial, which is printed by itself.
+        asked: other papers that are printed by themselves, such as the package for an engineer.
         others: files for machines and other programs.
     """
 
@@ -89,18 +101,19 @@ class SidePapers(Struct, frozen=True):
     whole: Printed | None
     papers: tuple[Printed, ...]
     scrap: tuple[Printed, ...]
+    asked: tuple[Printed, ...]
     others: tuple[MadeFile, ...]
 
     @property
     def made(self) -> tuple[MadeFile, ...]:
         """The files themselves, first what is printed."""
         whole = (self.whole,) if self.whole else ()
-        return (*(one.file for one in (*whole, *self.papers, *self.scrap)), *self.others)
+        return (*(one.file for one in (*whole, *self.papers, *self.scrap, *self.asked)), *self.others)
 
     @property
     def pictures(self) -> tuple[MadeFile, ...]:
         """Of every paper."""
-        return tuple(one.picture for one in (*self.papers, *self.scrap))
+        return tuple(one.picture for one in (*self.papers, *self.scrap, *self.asked))
 
 
 class MadePapers(Struct, frozen=True):
@@ -172,8 +185,10 @@ def _side(
         whole = print_set(one, to_carry) if to_carry else None
     except HatchwrightError as error:
         refusals |= dict.fromkeys(error.as_faults("papers"))
-    scrap = tuple(file for file in own if file.kind is MadeKind.TRIAL and file.written is Written.PDF)
-    others = tuple(file for file in own if file not in to_carry and file not in scrap)
+    printed = [file for file in own if file.written is Written.PDF]
+    scrap = tuple(file for file in printed if file.kind is MadeKind.TRIAL)
+    asked = tuple(file for file in printed if file not in to_carry and file not in scrap)
+    others = tuple(file for file in own if file not in printed)
     papers = tuple(map(_printed, to_carry))
     return SidePapers(
         side.upper(),
@@ -181,6 +196,7 @@ def _side(
         Printed(whole, sum(paper.sheets for paper in papers), papers[0].picture) if whole else None,
         papers,
         tuple(map(_printed, scrap)),
+        tuple(map(_printed, asked)),
         others,
     )
 
@@ -206,17 +222,17 @@ def _makers(
     """Each set of files by itself, so that one that cannot be made keeps none of the others back; and how much work
     it is beside the others."""
     stem = Path(asked.name).stem
-    yield lambda progress: papers(examination, stamp=stamp, paper=paper, stem=stem, progress=progress), 6.0
-    yield (
-        lambda progress: template_files(
-            examination, stamp=stamp, paper=paper, stem=stem, printable=choice.printable, progress=progress
-        ),
-        2.0,
-    )
-    yield (
-        lambda progress: pin_files(examination, stamp=stamp, paper=paper.plain, stem=stem, progress=progress),
-        1.0,
-    )
+
+    def made(name: str, progress: Progress) -> Iterable[MadeFile]:
+        if name == "template":
+            printable = choice.printable
+            return template_files(
+                examination, stamp=stamp, paper=paper, stem=stem, printable=printable, progress=progress
+            )
+        return papers(examination, stamp=stamp, paper=paper, stem=stem, only=(name,), progress=progress)
+
+    for name in choice.wanted:
+        yield partial(made, name), 2.0 if name in ("layout", "template", "package") else 1.0
     if choice.piece:
 
         def trial(progress: Progress) -> Iterable[MadeFile]:

@@ -17,7 +17,7 @@ from msgspec.structs import asdict
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.files_beside import version_with_files
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.made_papers import PIECES, MadeFile, PaperChoice, Written
+from hatchwright.page.made_papers import OFFERED, PIECES, MadeFile, PaperChoice, Written
 from hatchwright.page.screen import Asked
 from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
@@ -36,6 +36,7 @@ KINDS = {
     Written.THREE_MF: ("model/3mf", "page.kind.3mf"),
     Written.TXT: ("text/plain; charset=utf-8", "page.kind.txt"),
     Written.ZIP: ("application/zip", "page.kind.zip"),
+    Written.CSV: ("text/csv; charset=utf-8", "page.kind.csv"),
     Written.PNG: ("image/png", "page.kind.not_to_scale"),
 }
 """What a file is, for a browser and by the id of its words; in the order in which files are offered."""
@@ -52,7 +53,12 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
     choice, site = _choice(request.GET), site_of(request)
     try:
         asked = site.asked(name)
-        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(site.jobs.folder)}
+        offered = {
+            "sizes": PAPERS,
+            "names": [(one, words(f"papername.{one}")) for one in OFFERED],
+            "pieces": PIECES,
+            "machines": machines_in(site.jobs.folder),
+        }
     except JobError as error:
         return no_such_job(request, name, error)
     version = _version(asked, choice)
@@ -145,7 +151,7 @@ def _state(
     request: HttpRequest, name: str, version: str, choice: PaperChoice, work: LongWork[KeptPapers] | None
 ) -> dict[str, Any]:
     """What a page shows of one making: how far it is, what was made, or why nothing was."""
-    query = urlencode({**_query(choice), "version": version})
+    query = urlencode({**_query(choice), "version": version}, doseq=True)
     values: dict[str, Any] = {
         "job_name": name,
         "page": _page(name, choice),
@@ -180,7 +186,7 @@ def _state(
 
 
 def _page(name: str, choice: PaperChoice) -> str:
-    return f"{address('papers', name=name)}?{urlencode(_query(choice))}"
+    return f"{address('papers', name=name)}?{urlencode(_query(choice), doseq=True)}"
 
 
 def _query(choice: PaperChoice) -> dict[str, Any]:
@@ -194,6 +200,7 @@ def _choice(asked: QueryDict) -> PaperChoice:
         paper=paper if paper in PAPERS else PAPERS[0],
         bar_short=asked.get("bar_short", "")[:_LONGEST_ENTRY].strip(),
         bar_long=asked.get("bar_long", "")[:_LONGEST_ENTRY].strip(),
+        only=tuple(name for name in OFFERED if name in asked.getlist("only")),
         piece=piece if piece in PIECES else "",
         printable=bool(asked.get("printable")),
         machine=asked.get("machine", ""),

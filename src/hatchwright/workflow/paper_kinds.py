@@ -6,20 +6,24 @@ from collections.abc import Callable, Iterable, Iterator
 
 from msgspec import Struct
 
-from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.documents.carry_card import carry_card, carry_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.part_sheet import part_sheets
 from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.true_size_view import true_size_sheet
 from hatchwright.drawings.writers import Format
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.making.guide import job_recipe
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
+from hatchwright.workflow.annex import annex_of
+from hatchwright.workflow.package import package_of
 from hatchwright.workflow.paper_set import PaperSet
+from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
@@ -29,11 +33,13 @@ class Drawn(Struct, frozen=True):
 
     Args:
         draws: the sheet of one side, None where the job has nothing to draw there.
+        prints: what of it goes on paper, all of it when not given.
     """
 
     name: str
     kind: MadeKind
     draws: Callable[[PaperSet], Sheet | None]
+    prints: Callable[[PaperSet], Sheet | None] | None = None
 
 
 class Made(Struct, frozen=True):
@@ -49,10 +55,10 @@ class Made(Struct, frozen=True):
     is_usual: bool = True
 
 
-def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     side = one.examination
-    progress(0.0, said("progress.setting", paper=one.called(MadeKind.WORK_CARD)))
-    card = work_card(
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.CARRY_CARD)))
+    card = carry_card(
         side.layout,
         side.making,
         side.worst_first(),
@@ -60,12 +66,11 @@ def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         not_checked=side.not_checked(),
         date=one.date,
         tongue=one.card_language,
-        tried=side.remedies,
     )
     recipe = job_recipe(side.layout, side.making)
-    picture = picture_svg_of(hole_map(side.layout, side.findings, recipe).sheet)
-    content = work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
-    yield one.set_in_words(MadeKind.WORK_CARD, content)
+    picture = picture_svg_of(hole_map(side.layout, side.findings, recipe).sheet, margin_in=0.02)
+    content = carry_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
+    yield one.set_in_words(MadeKind.CARRY_CARD, content)
 
 
 def _overview(one: PaperSet, progress: Progress) -> Iterable[MadeFile]:
@@ -78,6 +83,11 @@ def _overview(one: PaperSet, progress: Progress) -> Iterable[MadeFile]:
 def _layout(one: PaperSet) -> Sheet:
     side = one.examination
     return one.carried(bay_sheet(side.layout, side.findings, date=one.date))
+
+
+def _printed_layout(one: PaperSet) -> Sheet:
+    side = one.examination
+    return one.carried(true_size_sheet(side.layout, side.findings, date=one.date))
 
 
 def _parts(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
@@ -93,15 +103,34 @@ def _parts(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         yield from one.drawn(one.carried(cut.sheet), MadeKind.PARTS, formats=(Format.DXF,), part=cut.part)
 
 
+def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.ANNEX)))
+    yield one.set_in_words(MadeKind.ANNEX, annex_of(one))
+
+
+def _package(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.PACKAGE)))
+    yield one.set_in_words(MadeKind.PACKAGE, package_of(one, progress))
+
+
 PAPERS: tuple[Drawn | Made, ...] = (
-    Made("card", _work_card),
+    Made("card", _card),
     Made("overview", _overview),
-    Drawn("layout", MadeKind.LAYOUT, _layout),
+    Drawn("layout", MadeKind.LAYOUT, _layout, _printed_layout),
     Made("parts", _parts),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
+    Made("trial", trial_paper),
+    Made("lists", lists_papers),
+    Made("log", log_paper),
+    Made("forms", forms_paper, is_usual=False),
+    Made("annex", _annex),
+    Made("package", _package, is_usual=False),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
 
 NAMES = tuple(paper.name for paper in PAPERS)
 """What may be asked for by name."""
+
+ON_REQUEST = frozenset(("package", "forms"))
+"""Names of those that the page does not offer to make unless somebody ticks them."""

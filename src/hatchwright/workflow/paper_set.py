@@ -67,6 +67,7 @@ class PaperSet(Struct, frozen=True):
         sheet: Sheet | ScaledSheet,
         kind: MadeKind,
         *,
+        printed: Sheet | None = None,
         formats: Iterable[Format] = Format,
         part: str = "",
         true_size: bool = True,
@@ -75,6 +76,7 @@ class PaperSet(Struct, frozen=True):
         """Write one drawing, each file read back.
 
         Args:
+            printed: what of it goes on paper (PDF), all of it when not given.
             formats: to write it in, all of them when not given.
             part: what tells it from others of its kind, such as the number of a stage.
             true_size: whether lengths may be taken from it.
@@ -85,9 +87,12 @@ class PaperSet(Struct, frozen=True):
             ExportError: a file did not read back as it was drawn.
         """
         made = []
+        sheet = replace(sheet, paper_name=kind.lower())
+        printed = printed and replace(printed, paper_name=kind.lower())
         for one, mine in in_parts(formats, progress):
             mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
-            content = write(sheet, one, paper=self.paper, made_at=self.stamp)
+            drawn = printed if printed is not None and one is Format.PDF else sheet
+            content = write(drawn, one, paper=self.paper, made_at=self.stamp)
             ending = file_suffix(sheet, one, paper=self.paper)
             made.append(self.file(kind, ending, content, part=part, true_size=true_size))
         return tuple(made)
@@ -105,7 +110,7 @@ class PaperSet(Struct, frozen=True):
         return said("progress.of_side", side=side, paper=kind)
 
     def set_in_words(self, kind: MadeKind, content: bytes) -> MadeFile:
-        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``."""
+        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_CARRY_CARD_LEFT_LETTER.pdf``."""
         return self.file(kind, f"_{self.paper.plain.words}.pdf", content)
 
     def file(

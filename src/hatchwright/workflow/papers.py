@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import datetime
 
 from msgspec import Struct
@@ -17,27 +17,31 @@ from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_kinds import PAPERS, Drawn, Made
 from hatchwright.workflow.paper_set import PaperSet, sets_of
+from hatchwright.workflow.print_set import carried, print_set
 
 MOST_SHEETS = 200
 """Sheets of paper in one set; nobody looks through more. Own choice, no source [-]."""
 
 
 class _Planned(Struct, frozen=True):
-    """A paper of one side before it is written; of a drawing with what is drawn."""
+    """A paper of one side before it is written; of a drawing with what is drawn, and what of it is printed."""
 
     of: PaperSet
     kind: Drawn | Made
     sheet: Sheet | None = None
+    printed: Sheet | None = None
 
     @property
     def count(self) -> int:
         """Sheets of paper that a drawing takes [-]."""
-        return page_count(self.sheet, self.of.paper) if self.sheet else 0
+        return page_count(self.printed, self.of.paper) if self.printed else 0
 
     def made(self, progress: Progress) -> Iterable[MadeFile]:
         if isinstance(self.kind, Made):
             return self.kind.makes(self.of, progress)
-        return self.of.drawn(self.sheet, self.kind.kind, progress=progress) if self.sheet else ()
+        if self.sheet is None:
+            return ()
+        return self.of.drawn(self.sheet, self.kind.kind, printed=self.printed, progress=progress)
 
 
 def papers(
@@ -48,6 +52,7 @@ def papers(
     stem: str = "",
     only: Collection[str] = (),
     card_language: str = HOME,
+    in_one: bool = False,
     told: Callable[[int], object] = lambda count: None,
     progress: Progress = unheard,
 ) -> tuple[MadeFile, ...]:
@@ -58,6 +63,7 @@ def papers(
         paper: what the printer takes; what is not to scale needs no correction.
         only: names of those that are wanted, of `paper_kinds.NAMES`; the usual ones when none is named.
         card_language: of the card alone, a folder of the catalog.
+        in_one: whether the papers of a side are made as one file to print too, where there are several.
         told: called with the number of sheets that the true-size drawings take, before one is written.
         progress: told how far they are.
     Raises:
@@ -70,7 +76,14 @@ def papers(
     if count > MOST_SHEETS:
         raise ExportError.saying("error.many_sheets", where="papers", n=count, most=MOST_SHEETS)
     told(count)
-    return tuple(file for plan, mine in in_parts(plans, writing) for file in plan.made(mine))
+    files = tuple(file for plan, mine in in_parts(plans, writing) for file in plan.made(mine))
+    return (*files, *(_in_one(sets, files) if in_one else ()))
+
+
+def _in_one(sets: Iterable[PaperSet], files: Sequence[MadeFile]) -> Iterator[MadeFile]:
+    for one in sets:
+        if len(own := carried(files, one.examination.job.aircraft.side)) > 1:
+            yield print_set(one, own)
 
 
 def _wanted(only: Collection[str]) -> tuple[Drawn | Made, ...]:
@@ -81,4 +94,7 @@ def _wanted(only: Collection[str]) -> tuple[Drawn | Made, ...]:
 
 
 def _planned(one: PaperSet, kind: Drawn | Made) -> _Planned:
-    return _Planned(one, kind, kind.draws(one) if isinstance(kind, Drawn) else None)
+    if isinstance(kind, Made):
+        return _Planned(one, kind)
+    sheet = kind.draws(one)
+    return _Planned(one, kind, sheet, kind.prints(one) if kind.prints else sheet)

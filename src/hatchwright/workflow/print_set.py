@@ -1,4 +1,4 @@
-"""What is carried to the aircraft, in the order in which it is read, and all of it as one file to print."""
+"""All papers of a side as one file to print, in the order in which they are read."""
 
 from __future__ import annotations
 
@@ -9,23 +9,17 @@ from hatchwright.drawings.writers.joined import joined
 from hatchwright.words.tell import tell
 from hatchwright.workflow.paper_set import PaperSet
 
-CARRIED = (
-    MadeKind.WORK_CARD,
-    MadeKind.OVERVIEW,
-    MadeKind.LAYOUT,
-    MadeKind.PARTS,
-    MadeKind.TEMPLATE,
-    MadeKind.TEMPLATE_SHEET,
-    MadeKind.PIN_SHEET,
-)
-"""The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
+BY_ITSELF = frozenset({"TRIAL", "STRENGTH", "PACKAGE", "BLANK_FORMS", "PULL_LIST"})
+"""Kinds that are no sheet of the set: for scrap, for an engineer, empty, or for several jobs."""
 
 
 def carried(files: Iterable[MadeFile], side: str) -> tuple[MadeFile, ...]:
-    """The papers of one side that go to the aircraft, in the order in which they are read."""
-    papers = [file for file in files if file.written is Written.PDF and file.side == side]
+    """The papers of one side that are printed together, in the order in which they were made, that of
+    `paper_kinds.PAPERS`."""
     return tuple(
-        sorted((file for file in papers if file.kind in CARRIED), key=lambda file: CARRIED.index(file.kind))
+        file
+        for file in files
+        if file.written is Written.PDF and file.side == side and file.kind not in BY_ITSELF
     )
 
 
@@ -35,6 +29,5 @@ def print_set(one: PaperSet, papers: Iterable[MadeFile]) -> MadeFile:
     Raises:
         ExportError: a sheet of it is not what it was.
     """
-    parts = {tell(file.kind): file.content for file in papers}
-    content = joined(parts, made_at=one.stamp)
+    content = joined(((tell(file.kind), file.content) for file in papers), made_at=one.stamp)
     return one.file(MadeKind.PRINT, f"_{one.paper.words}.pdf", content, true_size=True)

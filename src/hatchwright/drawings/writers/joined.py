@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Iterable
 from datetime import datetime
 
 from hatchwright.drawings.writers.readback.compare import refuse
@@ -12,11 +12,11 @@ from hatchwright.drawings.writers.unscaled import unscaled
 from hatchwright.said import said
 
 
-def joined(parts: Mapping[str, bytes], *, made_at: datetime) -> bytes:
+def joined(parts: Iterable[tuple[str, bytes]], *, made_at: datetime) -> bytes:
     """Put PDF files one after the other, the same bytes for the same files and time.
 
     Args:
-        parts: the files in their order, by what the list of contents calls each.
+        parts: the files in their order, each behind what the list of contents calls it.
         made_at: date and time kept in the file.
     Raises:
         ExportError: a sheet of the file is not what it was, or not as large.
@@ -24,10 +24,11 @@ def joined(parts: Mapping[str, bytes], *, made_at: datetime) -> bytes:
     from pypdf import PdfWriter
 
     writer = PdfWriter()
-    for title, content in parts.items():
+    parts = tuple(parts)
+    for title, content in parts:
         writer.append(io.BytesIO(content), outline_item=title, import_outline=False)
     made = unscaled(writer, made_at=made_at, one_sided=True)
     for read in (page_words, page_sizes_in):
-        if read(made) != [page for content in parts.values() for page in read(content)]:
+        if read(made) != [page for _, content in parts for page in read(content)]:
             refuse("PDF", said("readback.joined"))
     return made

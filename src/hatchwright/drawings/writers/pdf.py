@@ -14,7 +14,7 @@ from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, T
 from hatchwright.drawings.lettering import CAPITAL_RATIO, FONTS
 from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.coded_pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page, Paper
 from hatchwright.drawings.writers.unscaled import unscaled
 from hatchwright.shapes.profile import Arc

@@ -23,7 +23,8 @@ def unscaled(writer: PdfWriter, *, made_at: datetime | None, one_sided: bool = F
     wished = {NameObject("/PrintScaling"): NameObject("/None")}
     if one_sided:
         wished[NameObject("/Duplex")] = NameObject("/Simplex")
-    writer.root_object[NameObject("/ViewerPreferences")] = DictionaryObject(wished)
+    held = writer.root_object.get("/ViewerPreferences", {})  # of a tagged file: that its title is shown
+    writer.root_object[NameObject("/ViewerPreferences")] = DictionaryObject({**held, **wished})
     if made_at is not None:
         stamp = made_at.strftime("D:%Y%m%d%H%M%S")
         writer.add_metadata({"/CreationDate": stamp, "/ModDate": stamp})

@@ -1,0 +1,59 @@
+"""The package for an engineer or an authority: all chapters of one side in one file that can be kept for years."""
+
+from __future__ import annotations
+
+from hatchwright.documents.package import chapters
+from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.drawings.bay_view import bay_picture, bay_sheet
+from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.table import Table
+from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.layout.sizes import size_of
+from hatchwright.progress import Progress, stretches
+from hatchwright.said import Place, Value, said
+from hatchwright.search.strength_answer import answer_of
+from hatchwright.words.tell import tell
+from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.paper_set import PaperSet
+from hatchwright.workflow.strength_papers import strength_chapter
+
+
+def package_of(one: PaperSet, progress: Progress) -> bytes:
+    """The package of one side (PDF/A-2b and PDF/UA-1).
+
+    Raises:
+        ExportError: the file did not read back as it was written.
+    """
+    side = one.examination
+    analyzing, _ = stretches(progress, 1.0, 1.0)
+    figures, tables = _drawings(side)
+    told = chapters(
+        side.layout,
+        side.worst_first(),
+        verdict=side.verdict,
+        not_checked=side.not_checked(),
+        figures=figures,
+        tables=tables,
+        date=one.date,
+    )
+    report = side.strength or answer_of(side.layout, None).report
+    strength, _ = strength_chapter(one, report, analyzing)
+    first = [told.pop(name) for name in ("inputs", "drawings", "rules")]
+    title = said("package.title", side=side_word(side.job), job=side.job.title)
+    parts = (*first, strength, *told.values())
+    return pdf_from(*parts, title=tell(title), paper=one.paper.plain, stamp=one.stamp, kept_for_years=True)
+
+
+def _drawings(side: Examination) -> tuple[list[tuple[bytes, Value]], tuple[Table, ...]]:
+    """Each picture with what it shows, and the tables of the drawing."""
+    layout, job = side.layout, side.job
+    shows = said(
+        "package.alt.layout",
+        side=said(f"side.{job.aircraft.side}"),
+        surface=said(f"surface.{job.aircraft.surface}"),
+        size=size_of(layout.opening.bounds),
+        center=Place(*layout.center_in),
+        n=len(layout.holes),
+    )
+    picture = picture_svg_of(bay_picture(layout, side.findings))
+    return [(picture, shows)], bay_sheet(layout, side.findings, date="").tables
