@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 
 from hatchwright.documents.work_card import work_card, work_card_pdf
-from hatchwright.drawings.bay_view import hole_map
+from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.finding import stated
@@ -48,7 +48,7 @@ def pdf_of(job, *, card=None, paper=Paper.LETTER):
 
 def picture_of(job):
     examination = examine(job, with_strength=False)
-    return picture_svg_of(hole_map(examination.layout, examination.findings))
+    return picture_svg_of(hole_map(examination.layout, examination.findings).sheet)
 
 
 def pages_of(data):

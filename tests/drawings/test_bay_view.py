@@ -11,7 +11,7 @@ from itertools import combinations
 
 import pytest
 
-from hatchwright.drawings.bay_view import bay_sheet, hole_map
+from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.ink import Box, Circle, Layer, Line, Outline, Solid, Style, Text
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.job.bay import LandmarkRow
@@ -192,14 +192,6 @@ def test_no_number_hides_a_hole_or_another_number(name):
     assert not any(number.touches(box) for number in numbers for box in called)
     circles = [circle for circle in inks(sheet, Circle) if circle.hole]
     assert not [(c.hole, box) for c in circles for box in numbers if reaches_into(c, box)]
-
-
-def test_the_hole_map_has_the_same_holes_in_the_same_places(alder, made):
-    examination = examine(alder)
-    sheet = hole_map(examination.layout, examination.findings)
-    assert {n: c.center for n, c in holes(sheet).items()} == {n: c.center for n, c in holes(made).items()}
-    assert "4: SHORT .002" in words(sheet)
-    assert not [part for part in sheet.parts() if part.layer in (Layer.STRUCTURE, Layer.KEEP_OUT)]
 
 
 def test_a_page_finds_each_hole_again(made):

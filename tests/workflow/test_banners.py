@@ -67,10 +67,10 @@ def test_every_kind_of_paper_is_looked_at(made):
             MadeKind.PREVIEW,
         }  # made of papers that are looked at
         of_many = {MadeKind.SWEEP, MadeKind.PULL_LIST}
-        assert kinds == set(MadeKind) - of_others - of_many - {MadeKind.FLAT_DOUBLER}
+        assert kinds == set(MadeKind) - of_others - of_many
     else:
         by_hand = {MadeKind.TRIAL_SHEET, MadeKind.LISTS, MadeKind.LOG, MadeKind.BLANK_FORMS}
-        drawn = {MadeKind.LAYOUT, MadeKind.FLAT_DOUBLER}
+        drawn = {MadeKind.LAYOUT, MadeKind.PARTS}
         assert kinds == drawn | by_hand | {MadeKind.CARRY_CARD, MadeKind.STRENGTH}
 
 

@@ -69,20 +69,6 @@ def _entities(layout: Layout, page: PageFrame, short: Sequence[ShortHoles]) -> I
     yield from from_datum(layout, page)
 
 
-def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
-    """Draw the new parts alone with their numbered holes, the short ones called out, to be ticked off."""
-    page, short = PageFrame(layout.frame), short_holes(findings, layout.job.unit)
-    edges = tuple(layout_edges(layout, page))
-    around = page.box(parts_bounds(layout))
-    entities = (
-        *edges,
-        *damage(layout, page),
-        *_holes(layout, page, short, [edge.loop for edge in edges]),
-        *page.arrows((around.left - 0.9, around.bottom), length_in=_ARROW_IN, height_in=SMALL_IN),
-    )
-    return page.sheet(layout.job, said("layout.hole_map"), entities)
-
-
 def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     """Everything in the bay: structure, edges, holes, sizes and the origin."""
     page, bounds = PageFrame(layout.frame), drawn_bounds(layout)

@@ -124,7 +124,9 @@ def on_pages(
     """
     drawn: dict[Scale, tuple[Ink, ...]] = {}
     for scale, ways in tries:
-        ink = drawn.setdefault(scale, tuple(draws(scale)))
+        if scale not in drawn:
+            drawn[scale] = tuple(draws(scale))
+        ink = drawn[scale]
         words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
         fitting = [
             (lies_in, inked)

@@ -83,12 +83,23 @@ def number_block(job: Job, *, letter_in: float) -> Block:
     return Block(ink, width_in, high)
 
 
-def drawing_block(layout: Layout, width_in: float, *, letter_in: float) -> Block:
-    """Material, finish and tolerances, in a frame over the title block."""
-    unit = layout.job.unit
+def drawing_block(
+    layout: Layout, width_in: float, *, letter_in: float, material: Value | None = None
+) -> Block:
+    """Material, finish and tolerances, in a frame over the title block.
+
+    Args:
+        material: of a sheet that shows no section through all parts; None for what the section shows.
+    """
+    unit, finish = layout.job.unit, _finish(layout.job)
+    made_of = (
+        said("overview.material_finish", finish=finish)
+        if material is None
+        else said("overview.material_of", material=material, finish=finish)
+    )
     told = paragraph(
         [
-            tell(said("overview.material_finish", finish=_finish(layout.job)), unit),
+            tell(made_of, unit),
             tell(Listed(tuple(_tolerances(layout)), ";"), unit),
         ],
         width_in=width_in - 2.0 * _PAD_IN,

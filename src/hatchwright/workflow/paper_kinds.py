@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import suppress
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from hatchwright.documents.carry_card import carry_card, carry_card_pdf
-from hatchwright.drawings.bay_view import bay_sheet, hole_map
-from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
+from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.overview_sheet import overview_sheet
+from hatchwright.drawings.part_sheet import part_sheets
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.true_size_view import true_size_sheet
+from hatchwright.drawings.writers import Format
 from hatchwright.drawings.writers.svg import picture_svg_of
-from hatchwright.errors import GeometryError
-from hatchwright.layout.flat_pattern import flat_doubler
+from hatchwright.making.guide import job_recipe
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
@@ -68,7 +67,8 @@ def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         date=one.date,
         tongue=one.card_language,
     )
-    picture = picture_svg_of(hole_map(side.layout, side.findings))
+    recipe = job_recipe(side.layout, side.making)
+    picture = picture_svg_of(hole_map(side.layout, side.findings, recipe).sheet, margin_in=0.02)
     content = carry_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
     yield one.set_in_words(MadeKind.CARRY_CARD, content)
 
@@ -90,18 +90,17 @@ def _printed_layout(one: PaperSet) -> Sheet:
     return one.carried(true_size_sheet(side.layout, side.findings, date=one.date))
 
 
-def _flat_doubler(one: PaperSet) -> Sheet | None:
-    """The doubler laid flat, for a skin that is curved one way."""
-    with suppress(GeometryError):  # T701 says why
-        if flat := flat_doubler(one.examination.layout):
-            return one.carried(flat_pattern_sheet(one.examination.layout, flat, date=one.date))
-    return None
-
-
-def _printed_doubler(one: PaperSet) -> Sheet | None:
-    """Without its table, which stands on the sheet of the parts."""
-    sheet = _flat_doubler(one)
-    return sheet and replace(sheet, tables=())
+def _parts(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """Doubler, cover and plug to scale on paper, and each at full size for a machine."""
+    side = one.examination
+    stop, paper_in = stop_text(side.verdict), one.paper.plain.size_in
+    recipe = job_recipe(side.layout, side.making)
+    parts = part_sheets(side.layout, recipe, paper_in=paper_in, date=one.date, stop=stop)
+    for drawn in parts.drawn:
+        formats = (Format.PDF, Format.SVG)
+        yield from one.drawn(drawn.sheet, MadeKind.PARTS, formats=formats, part=drawn.part, true_size=False)
+    for cut in parts.cut:
+        yield from one.drawn(one.carried(cut.sheet), MadeKind.PARTS, formats=(Format.DXF,), part=cut.part)
 
 
 def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
@@ -118,7 +117,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _card),
     Made("overview", _overview),
     Drawn("layout", MadeKind.LAYOUT, _layout, _printed_layout),
-    Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler, _printed_doubler),
+    Made("parts", _parts),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
     Made("trial", trial_paper),

@@ -1,0 +1,254 @@
+"""Part sheets: each piece that is cut from sheet, to scale on one page, and at full size for a machine.
+
+Pieces share a page where none of them gets smaller by it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from msgspec import Struct
+
+from hatchwright.drawings.block import Block, stacked
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.hole_map_numbers import numbered_holes
+from hatchwright.drawings.ink import Ink, Outline, Style, box_of, moved
+from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
+from hatchwright.drawings.overview_blocks import drawing_block, number_block
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, hole_groups
+from hatchwright.drawings.part_sheet_pieces import Piece, pieces_of
+from hatchwright.drawings.part_sheet_view import PieceView, hole_marks
+from hatchwright.drawings.part_sheet_words import caption, notes, said_of_piece, tables
+from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.drawings.scale import Scale, scales
+from hatchwright.drawings.scaled_sheet import ScaledSheet
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
+from hatchwright.errors import ExportError
+from hatchwright.layout.layout import Layout
+from hatchwright.recipe.recipe import Recipe
+from hatchwright.said import Listed, Said, Value, said
+from hatchwright.words.of_job import in_words_of
+from hatchwright.words.tell import tell
+
+_APART_IN = 0.3
+_LEAST_RATIO = 0.2
+_FOOT_IN = 2.0
+_NARROW_IN, _WIDE_IN, _WIDEST_IN = 2.3, 3.6, 5.0
+_MOST_ROWS = (60, 40, 30, 24, 20, 16, 13, 11, 9)
+
+
+class PartSheet(Struct, frozen=True):
+    """A sheet of one piece or more.
+
+    Args:
+        part: what tells its file from those of the other sheets, "" where it is the only one.
+    """
+
+    part: str
+    sheet: ScaledSheet
+
+
+class CutSheet(Struct, frozen=True):
+    """One piece at full size, its datum at the origin, as a machine cuts it.
+
+    Args:
+        part: what tells its file from those of the other pieces.
+    """
+
+    part: str
+    sheet: Sheet
+
+
+class PartSheets(Struct, frozen=True):
+    """The part sheets of one side of a job, and what a machine cuts them by."""
+
+    drawn: tuple[PartSheet, ...]
+    cut: tuple[CutSheet, ...]
+
+
+def part_sheets(
+    layout: Layout, recipe: Recipe, *, paper_in: tuple[float, float], date: str, stop: str = ""
+) -> PartSheets:
+    """Draw every piece of a job; nothing where it has none.
+
+    Args:
+        recipe: of the job, by which its pieces are drilled.
+        paper_in: width and height of the paper, upright [in].
+        stop: what must be settled before the aircraft is cut, "" when nothing must.
+    Raises:
+        ExportError: no scale is small enough for this paper.
+    """
+    pieces = pieces_of(layout)
+    drawing = _Drawing(layout, recipe, paper_in, date, stop)
+    alone = [drawing.sheet((piece,)) for piece in pieces]
+    together = drawing.together(pieces, alone) if len(pieces) > 1 else None
+    by_piece = zip(pieces, alone, strict=True)
+    drawn = (
+        (PartSheet("", together),)
+        if together
+        else tuple(PartSheet(piece.file, sheet) for piece, sheet in by_piece)
+    )
+    return PartSheets(drawn, tuple(CutSheet(piece.file, drawing.cut(piece)) for piece in pieces))
+
+
+class _Drawing(Struct, frozen=True):
+    """What all sheets of one side have in common."""
+
+    layout: Layout
+    recipe: Recipe
+    paper_in: tuple[float, float]
+    date: str
+    stop: str
+
+    @property
+    def choice(self) -> tuple[Scale, ...]:
+        """The scales by the job's standard."""
+        job = self.layout.job
+        return scales(job.drawing.standard_in(job.unit))
+
+    def together(self, pieces: Sequence[Piece], alone: Iterable[ScaledSheet]) -> ScaledSheet | None:
+        """All pieces on one page, None where one of them would be smaller than on its own or the page is too full."""
+        least = max(one.scale.ratio for one in alone)
+        try:
+            return self.sheet(pieces, [scale for scale in self.choice if scale.ratio >= least], one_page=True)
+        except ExportError:
+            return None
+
+    def sheet(
+        self, pieces: Sequence[Piece], choice: Iterable[Scale] = (), *, one_page: bool = False
+    ) -> ScaledSheet:
+        """Pieces side by side at the largest scale that has room for all that is said of them; their tables follow on
+        further pages where no scale has."""
+        job, groups = self.layout.job, hole_groups(pieces, self.recipe)
+        framed = Framed(
+            title=tell(in_words_of(job.kind, _title(pieces))),
+            title_block=PageFrame(self.layout.frame).title_block(job, date=self.date),
+            unit=job.unit,
+            stop=self.stop,
+            foot=(
+                lambda width_in: drawing_block(
+                    self.layout, width_in, letter_in=LETTER_IN, material=_material(pieces)
+                ),
+            ),
+            corner=number_block(job, letter_in=LETTER_IN),
+        )
+        drawn: dict[Scale, tuple[Ink, ...]] = {}
+
+        def draws(scale: Scale) -> tuple[Ink, ...]:
+            if scale not in drawn:
+                drawn[scale] = tuple(self._side_by_side(pieces, groups, scale))
+            return drawn[scale]
+
+        some = tuple(choice) or self.choice
+        tries = (
+            (scale, (arranged,))
+            for scale, follows in _order(some, one_page=one_page)
+            for arranged in self._arrangements(pieces, groups, box_of(draws(scale)), scale, follows=follows)
+        )
+        return on_pages(framed, self.paper_in, tries, draws)
+
+    def _arrangements(
+        self,
+        pieces: Sequence[Piece],
+        groups: dict[str, tuple[HoleGroup, ...]],
+        drawn: Box,
+        scale: Scale,
+        *,
+        follows: bool,
+    ) -> Iterator[Arrangement]:
+        """What stands beside a drawing of that size, in columns as wide as it leaves room for.
+
+        Args:
+            follows: whether the tables stand on the next page.
+        """
+        listed = [table for piece in pieces for table in tables(piece, groups[piece.file], self.layout)]
+        rooms = (side - 2.0 * MARGIN_IN - drawn.width_in - GAP_IN for side in self.paper_in)
+        widths = (_WIDE_IN, *(min(room, _WIDEST_IN) for room in rooms if room > _NARROW_IN), _NARROW_IN)
+        width, height = (side - 2.0 * MARGIN_IN for side in self.paper_in)
+        for width_in in dict.fromkeys(widths):
+            words = self._words(pieces, groups, scale, width_in)
+            if follows:
+                yield Arrangement(words, tuple(listed))
+                continue
+            for most in _MOST_ROWS if listed else (1,):
+                cut = tuple(_in_columns(listed, most))
+                used = drawn.width_in * drawn.height_in
+                used += sum(block.width_in * block.height_in for block in (*words, *cut))
+                if used < width * (height - _FOOT_IN):
+                    yield Arrangement((stacked(words, gap_in=GAP_IN), *cut))
+                    yield Arrangement((*words, *cut))
+                    yield Arrangement((*cut, *words))
+
+    def _words(
+        self,
+        pieces: Sequence[Piece],
+        groups: dict[str, tuple[HoleGroup, ...]],
+        scale: Scale,
+        width_in: float,
+    ) -> tuple[Block, ...]:
+        """What is said of each piece, and the notes of all, in columns of a width."""
+        is_thinned = not scale.is_full and any(groups.values())
+        is_one = len(pieces) == 1  # then the block above the title names its material
+        of_pieces = (
+            caption(piece, groups[piece.file], self.layout, width_in=width_in, with_material=not is_one)
+            for piece in pieces
+        )
+        return *of_pieces, notes(self.layout, is_thinned=is_thinned, width_in=width_in), self._rose()
+
+    def _rose(self) -> Block:
+        """The direction arrows of all pieces, which lie the same way."""
+        ink = tuple(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
+        box = box_of(ink)
+        return Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in)
+
+    def _side_by_side(
+        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], scale: Scale
+    ) -> Iterator[Ink]:
+        job, left = self.layout.job, 0.0
+        for piece in pieces:
+            numbered = numbered_holes(self.layout)
+            view = PieceView(piece, groups[piece.file], numbered, job.drawing.standard_in(job.unit), job.unit)
+            ink = view.ink(PageFrame(self.layout.frame, scale=scale))
+            box = box_of(ink)
+            yield from moved(ink, right_in=left - box.left, up_in=-box.top)
+            left += box.width_in + _APART_IN
+
+    def cut(self, piece: Piece) -> Sheet:
+        """One piece at full size, seen from outside, its datum at the origin."""
+        page = PageFrame(self.layout.frame)
+        edges = (Outline(page.loop(loop), piece.layer) for loop in (piece.outer, *piece.windows))
+        x, y = page.point(*piece.datum)
+        groups = hole_groups((piece,), self.recipe)[piece.file]
+        ink = moved((*edges, *hole_marks(groups, page)), right_in=-x, up_in=-y)
+        kind = self.layout.job.kind
+        legend = {Style.FINISHED: said("part_sheet.cut"), Style.DIMENSION: said("part_sheet.for_reference")}
+        title = said("part_sheet.cut_title", piece=in_words_of(kind, piece.title))
+        told = said_of_piece(piece, groups, self.layout)
+        return page.sheet(self.layout.job, title, ink, date=self.date, notes=told, legend=legend)
+
+
+def _order(choice: Sequence[Scale], *, one_page: bool) -> Iterator[tuple[Scale, bool]]:
+    """Scales, and whether the tables follow on a further page: one page while the drawing is large enough, then
+    further pages, then smaller."""
+    for is_large in (True, False):
+        some = [scale for scale in choice if (scale.ratio >= _LEAST_RATIO) == is_large]
+        for follows in (False,) if one_page else (False, True):
+            yield from ((scale, follows) for scale in some)
+
+
+def _in_columns(listed: Iterable[Table], most: int) -> Iterator[Block]:
+    """Each table in columns of about the same height, of so many rows at most."""
+    for table in listed:
+        columns = -(-len(table.rows) // most)
+        yield from (part.block() for part in table.parted(-(-len(table.rows) // columns)))
+
+
+def _title(pieces: Sequence[Piece]) -> Said:
+    return said("part_sheet.title", pieces=Listed(tuple(piece.title for piece in pieces), ","))
+
+
+def _material(pieces: Sequence[Piece]) -> Value:
+    """That of one piece, or that it stands with each."""
+    return sheet_said(pieces[0].part) if len(pieces) == 1 else said("part_sheet.as_noted")

@@ -1,0 +1,119 @@
+"""What a part sheet says beside its drawing: material, blank, face, grain and drilling of each piece, and the notes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from hatchwright.drawings.block import Block, paragraph, stacked
+from hatchwright.drawings.figures import bare
+from hatchwright.drawings.part_sheet_holes import LETTER_IN, STYLE, HoleGroup, hole_table
+from hatchwright.drawings.part_sheet_outline import Points, figures_of
+from hatchwright.drawings.part_sheet_pieces import Piece
+from hatchwright.drawings.part_sheet_view import points_of
+from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.drawings.table import Table
+from hatchwright.job.frame import OPPOSITE
+from hatchwright.layout.layout import Layout
+from hatchwright.layout.sizes import size_of
+from hatchwright.said import Amount, Said, inch, said
+from hatchwright.shapes.profile import Loop
+from hatchwright.units import Unit, figure
+from hatchwright.words.of_job import in_words_of
+from hatchwright.words.tell import tell
+
+
+def said_of_piece(piece: Piece, groups: Sequence[HoleGroup], layout: Layout) -> tuple[Said, ...]:
+    """What one piece is cut from and how it lies, then how its holes are made."""
+    return *_of_piece(piece, layout), *_of_holes(groups)
+
+
+def caption(
+    piece: Piece, groups: Sequence[HoleGroup], layout: Layout, *, width_in: float, with_material: bool
+) -> Block:
+    """The same under its title, in a column of a width."""
+    kind, unit = layout.job.kind, layout.job.unit
+    material, *others = said_of_piece(piece, groups, layout)
+    said_here = (material, *others) if with_material else others
+    told = [tell(in_words_of(kind, one), unit) for one in said_here]
+    title = tell(in_words_of(kind, piece.title), unit)
+    heading = paragraph([title], width_in=width_in, height_in=0.13, bold=True)
+    return stacked((heading, paragraph(told, width_in=width_in, height_in=LETTER_IN)), gap_in=0.04)
+
+
+def _of_piece(piece: Piece, layout: Layout) -> Iterator[Said]:
+    frame, unit = layout.frame, layout.job.unit
+    yield said("part_sheet.material", sheet=bare(sheet_said(piece.part), unit), unit=unit)
+    if piece.is_round:
+        yield said("part_sheet.round")
+    else:
+        size = size_of(piece.outer.bounds)
+        x, y = (said(f"part_sheet.side.{OPPOSITE[word].lower()}") for word in (frame.x, frame.y))
+        yield said("part_sheet.blank", size=size, x=x, y=y)
+    if piece.is_made:
+        yield said("part_sheet.as_made")
+    first, second = (word for word, _ in frame.directions())
+    yield said("part_sheet.face", first=first, second=second)
+    yield said("part_sheet.grain")
+    cover = layout.job.cover
+    is_fitted = piece.part.name == "plug" or (piece.part.name == "cover" and cover and cover.fit == "flush")
+    if is_fitted:
+        yield said("part_sheet.fit")
+    curvature = layout.job.skin.curvature
+    if curvature is not None and piece.flat is None:
+        yield said("part_sheet.curved", along=curvature.along.upper())
+    if piece.flat is not None:
+        along, (outer, inner) = piece.flat.stretch.along.upper(), map(inch, piece.flat.roll_in)
+        yield said("flat.not_on_skin", along=along, ratio=Amount(piece.flat.stretch.ratio, "times"))
+        yield said("part_sheet.roll", along=along, outer=outer, inner=inner)
+
+
+def _of_holes(groups: Sequence[HoleGroup]) -> Iterator[Said]:
+    for group in groups:
+        yield said(
+            "part_sheet.group", letter=group.letter, n=len(group.holes), work=group.work, how=group.how
+        )
+    if any(hole.is_made for group in groups for hole, _ in group.holes):
+        yield said("part_sheet.star")
+
+
+def tables(piece: Piece, groups: Sequence[HoleGroup], layout: Layout) -> Iterator[Table]:
+    """The points of the edges that dimensions do not tell, then the holes."""
+    unit = layout.job.unit
+    names = (name for name, _ in points_of(piece))
+    heads = [f"part_sheet.{head}" for head in ("point", "x", "y", "then", "center_x", "center_y")]
+    for loop in (piece.outer, *piece.windows):
+        if rows := tuple(_point_rows(loop, piece, names, unit)):
+            id = "part_sheet.edge" if loop is piece.outer else "part_sheet.window"
+            title = said(id, piece=in_words_of(layout.job.kind, piece.title))
+            yield Table.told(title, heads, rows, unit, STYLE)
+    yield from (hole_table(group, piece, unit) for group in groups)
+
+
+def _point_rows(loop: Loop, piece: Piece, names: Iterator[str], unit: Unit) -> Iterator[tuple[str, ...]]:
+    """A row for each point of one edge: how it goes on to the next, of the last to the first again."""
+    figures = figures_of(loop)
+    for turn in figures.turns if isinstance(figures, Points) else ():
+        at = tuple(figure(one, unit) for one in piece.from_datum(turn.at))
+        if turn.radius_in is None or turn.center is None:
+            yield (next(names), *at, tell(said("part_sheet.straight")), "", "")
+            continue
+        arc = "part_sheet.hollow" if turn.is_inward else "part_sheet.arc"
+        center = tuple(figure(one, unit) for one in piece.from_datum(turn.center))
+        yield (next(names), *at, tell(said(arc, radius=inch(turn.radius_in)), unit), *center)
+
+
+def notes(layout: Layout, *, is_thinned: bool, width_in: float) -> Block:
+    """The notes of the trade for all pieces, numbered."""
+    told = [tell(one, layout.job.unit) for one in _notes(layout, is_thinned=is_thinned)]
+    numbered = [f"{number}. {note}" for number, note in enumerate(told, start=1)]
+    return paragraph(numbered, width_in=width_in, height_in=LETTER_IN)
+
+
+def _notes(layout: Layout, *, is_thinned: bool) -> Iterator[Said]:
+    least, most = (inch(layout.limit(key).value) for key in ("edge_break_min", "edge_break_max"))
+    yield said(f"part_sheet.unit.{layout.job.unit}")
+    yield said("part_sheet.datum")
+    yield said("part_sheet.edges", least=least, most=most)
+    yield said("part_sheet.mark")
+    if is_thinned:
+        yield said("part_sheet.thinned")
