@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 import threading
+from dataclasses import replace
 from urllib.parse import quote
 
 import ezdxf
 import pytest
-from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.job.file import read_job
