@@ -140,7 +140,7 @@ def test_the_stop_box_names_what_holds_back_and_nothing_else():
     found = verdict(*STOPS)
     assert (
         stop_text(found)
-        == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R901, R101, R601. SEE THE WORK CARD."
+        == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R901, R101, R601. SEE THE CARRY CARD."
     )
     assert stop_text(verdict(*STOPS[:1]), "findings").endswith("1 STOP. R901. SEE THE FINDINGS.")
     assert stop_text(verdict(*STOPS[4:])) == ""

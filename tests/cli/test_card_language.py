@@ -21,7 +21,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 def test_the_card_is_made_in_the_language_that_is_asked_for(options, said, not_said, shell, tmp_path):
     status, _, _ = shell("papers", EXAMPLES / "dogwood.toml", "--out", tmp_path, *options)
     assert status in (0, 1)
-    (card,) = tmp_path.glob("*_WORK_CARD_CENTER_*.pdf")
+    (card,) = tmp_path.glob("*_CARRY_CARD_CENTER_*.pdf")
     with pypdfium2.PdfDocument(card) as pdf:
         words = " ".join(page.get_textpage().get_text_range() for page in pdf)
     assert said in words

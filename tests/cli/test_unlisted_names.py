@@ -117,7 +117,7 @@ def test_a_name_in_two_rows_is_told_once_on_card_and_command(shell, tmp_path, al
     waiting = {one["code"] for one in answers["findings"] if "ZORB4" in json.dumps(one)}
     assert {"R101", "R201", "R501", "R931"} <= waiting
     assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
-    with pypdfium2.PdfDocument(tmp_path / "papers" / "unlisted_WORK_CARD_LEFT_LETTER.pdf") as pdf:
+    with pypdfium2.PdfDocument(tmp_path / "papers" / "unlisted_CARRY_CARD_LEFT_LETTER.pdf") as pdf:
         card = " ".join(page.get_textpage().get_text_range() for page in pdf)
     assert card.count("isn't in the tables") == 1
     assert "Rivet part number" not in card
@@ -128,13 +128,13 @@ def test_papers_name_no_drill_for_a_head_and_no_nutplate_of_unknown_shape(shell,
     text = alder_text.replace('head = "100 degree flush"', 'head = "82 degree flush"')
     path.write_text(text.replace('nut = "100-degree two-lug nutplate"', 'nut = "zorb nut"'), encoding="utf-8")
     assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
-    for paper in ("WORK_CARD", "LAYOUT"):
+    for paper in ("CARRY_CARD", "LAYOUT"):
         with pypdfium2.PdfDocument(tmp_path / "papers" / f"unlisted_{paper}_LEFT_LETTER.pdf") as pdf:
             told = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
         screws = [line[:80] for line in told.split("SCREW 8-32")[1:]]
         assert screws
         assert all("DRILLS NOT KNOWN" in line and "#" not in line for line in screws)
-        if paper == "WORK_CARD":
+        if paper == "CARRY_CARD":
             assert "82 degree flush (NOT KNOWN)" in told
             assert "zorb nut 8-32 (NOT KNOWN)" in told
             assert "for the nutplates" not in told

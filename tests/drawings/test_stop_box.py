@@ -13,7 +13,7 @@ from hatchwright.drawings.ink import Layer, Text
 from hatchwright.drawings.writers import Format, Paper, write
 from tests.drawings.writers.sheets import bay, plate
 
-WORDS = "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R901, R101, R601. SEE THE WORK CARD."
+WORDS = "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R901, R101, R601. SEE THE CARRY CARD."
 
 
 def test_a_sheet_without_words_has_no_box():

@@ -6,8 +6,6 @@ column of an endless lap: its sides stay straight, and the sheet is as stiff as 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from hatchwright.fem.grid import Grid
@@ -15,8 +13,7 @@ from hatchwright.fem.patch import patch_means
 from hatchwright.fem.sheet import CASES, give
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tube(Grid):
+class Tube(Grid, frozen=True, eq=False):
     """A grid whose lines repeat after a width."""
 
     width: float = 0.0

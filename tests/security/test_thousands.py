@@ -72,9 +72,9 @@ def test_papers_tell_their_sheets_before_a_drawing_is_written(shell, job, tmp_pa
     out = tmp_path / "out"
     status, _, err = shell("papers", job, "--out", out)
     assert status == 1
-    sheets = sum(len(pypdfium2.PdfDocument(path)) for path in out.glob("*.pdf"))
+    sheets = sum(len(pypdfium2.PdfDocument(path)) for path in out.glob("*LAYOUT*.pdf"))
     assert sheets > 5
-    assert err == f"{sheets} sheets of paper, LETTER.\n"
+    assert err == f"{sheets} sheets of true-size drawings, LETTER.\n"
     assert sheets < 60  # a hole is told once for each rule, not once for each neighbor
 
 

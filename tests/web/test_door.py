@@ -79,7 +79,7 @@ def test_static_files_are_the_listed_ones_only(client):
     addresses = set(re.findall(r'"(/static/[^"]+)"', html))
     assert {address.rpartition("/")[2] for address in addresses} == {
         *("htmx.js", "in_place.js", "at_rest.js", "long_work.js", "page.js", "findings.js", "strength.js"),
-        *("lettering.js", "drawing.js", "bench.js"),
+        *("ground.js", "dimensioning.js", "lettering.js", "drawing.js", "bench.js"),
         *("page.css", "bench.css", "drawing.css", "strength.css", "long_work.css", "print.css", "icon.svg"),
     }
     for address in addresses:

@@ -55,7 +55,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
     for side in ("LEFT", "RIGHT"):
         for name in (
             f"alder_LAYOUT_{side}_A4.pdf",
-            f"alder_WORK_CARD_{side}_A4.pdf",
+            f"alder_CARRY_CARD_{side}_A4.pdf",
             f"alder_TEMPLATE_{side}_A4.pdf",
         ):
             assert files[name].content.startswith(b"%PDF-")
@@ -68,7 +68,10 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
         assert answer.headers["Content-Disposition"].startswith("attachment")
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
     for side in ("LEFT", "RIGHT"):  # all that goes to the aircraft in one file, and nothing of the other side
-        kinds = "WORK_CARD", "LAYOUT", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET", "ANNEX"
+        kinds = (
+            *("CARRY_CARD", "LAYOUT", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"),
+            *("TRIAL_SHEET", "LISTS", "LOG", "ANNEX"),
+        )
         one_by_one = [pages(files[f"alder_{kind}_{side}_A4.pdf"].content) for kind in kinds]
         assert pages(files[f"alder_PRINT_{side}_A4.pdf"].content) == [*chain(*one_by_one)]
         sheets = [len(one) for one in one_by_one]
@@ -129,7 +132,7 @@ def test_all_that_is_asked_for_is_made(client, folder):
         ("alder_TEMPLATE_LEFT_11X17_CORRECTED.pdf", "application/pdf"),
         ("alder_LAYOUT_RIGHT_11X17_CORRECTED.pdf", "application/pdf"),
         ("alder_TRIAL_CORNER_LEFT_11X17_CORRECTED.pdf", "application/pdf"),
-        ("alder_WORK_CARD_LEFT_11X17.pdf", "application/pdf"),
+        ("alder_CARRY_CARD_LEFT_11X17.pdf", "application/pdf"),
         ("alder_TEMPLATE_SHEET_LEFT_11X17.pdf", "application/pdf"),
         ("alder_PIN_SHEET_RIGHT_11X17.pdf", "application/pdf"),
         ("alder_PINS_1_LEFT_IN.svg", "image/svg+xml"),
@@ -137,6 +140,7 @@ def test_all_that_is_asked_for_is_made(client, folder):
         ("alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc", "text/plain; charset=us-ascii"),
         ("alder_TRIAL_CORNER_LEFT_IN.dxf", "image/vnd.dxf"),
         ("alder_TRIAL_CORNER_LEFT_READINGS.txt", "text/plain; charset=utf-8"),
+        ("alder_LISTS_LEFT.csv", "text/csv; charset=utf-8"),
     ):
         assert files[name].status_code == 200
         assert files[name].headers["Content-Type"] == kind

@@ -19,14 +19,14 @@ from web.test_browser import CHROMIUM, FLAGS, PATIENCE_MS, Server, need_browser,
 
 pytestmark = pytest.mark.browser
 
-JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "finch")
+JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "finch", "heron", "juniper")
 SIZES = ((1440, 900), (1280, 800), (1024, 768), (800, 1280), (390, 844), (640, 400))
 """The five sizes, and 1280 x 800 at 200 % zoom [px]."""
 
 
 @pytest.fixture(scope="module")
 def shown(tmp_path_factory):
-    """A browser's page and a server with the six examples."""
+    """A browser's page and a server with the examples."""
     need_browser()
     from playwright.sync_api import sync_playwright
 
@@ -67,14 +67,43 @@ LETTERS = """
       size: parseFloat(getComputedStyle(text).fontSize) * Math.hypot(text.getScreenCTM().a, text.getScreenCTM().b),
     })),
     others: [...document.querySelectorAll(".sheet text")].filter((text) => text.checkVisibility()).length,
-    edges: [...document.querySelectorAll(EDGES)].flatMap((path) => {
-      const to = path.getScreenCTM(), step = path.getTotalLength() / 300;
-      const along = Array.from({ length: 300 }, (_, k) => path.getPointAtLength(k * step).matrixTransform(to));
-      return along.map(({ x, y }) => [x, y]);
-    }),
   };
 }
-""".replace("EDGES", "'.sheet :is(.layer-opening, .layer-doubler, .layer-cover, .layer-plug) path'")
+"""
+
+CROSSED = """
+() => {
+  const boxes = [...document.querySelectorAll(".lettering text")].map((text) => {
+    const { left, top, right, bottom } = text.getBoundingClientRect();
+    const kind = text.parentElement.getAttribute("class"), words = text.textContent;
+    return { kind, words, left, top: top + 2, right, bottom: bottom - 2 };
+  }).filter(({ kind, words }) => kind !== "name" && /[0-9]/.test(words));
+  const paths = [...document.querySelectorAll(".sheet path")];
+  const edges = paths.filter((path) => path.checkVisibility() && path.matches(`EDGES`));
+  const crossed = edges.flatMap((path) => {
+    const to = path.getScreenCTM(), long = path.getTotalLength(), count = Math.ceil(long * to.a);
+    const at = Array.from({ length: count + 1 }, (_, k) => path.getPointAtLength(k * long / count).matrixTransform(to));
+    const isOn = (box) => at.some(({ x, y }) => box.left < x && x < box.right && box.top < y && y < box.bottom);
+    return boxes.filter(isOn).map((box) => `${box.words} (${box.kind}) on ${path.dataset.part}`);
+  });
+  return { crossed, kinds: [...new Set(edges.map((path) => path.dataset.part.split(".").slice(0, 2).join(".")))] };
+}
+"""
+"""Each text box with a figure that a point of an edge lies in, the points not 1 px apart; a name stands in its own
+center line. A line of letters reaches over its descenders into the next."""
+
+EDGES = (
+    ":is(.layer-opening, .layer-doubler, .layer-cover, .layer-plug, .layer-rough-cut) path, .damage, .row,"
+    ".flange[d$='Z'], .keep-out[d$='Z'], .layer-keep-out.line-center path"
+)
+"""Edges of the parts, of the structure and of what lies behind the skin, and center lines of the structure; hatching is
+none."""
+STRUCTURE = {
+    "bay.flanges": "[[bay.flanges]]",
+    "bay.rows": "[[bay.rows]]",
+    "bay.keep_outs": "[[bay.keep_outs]]",
+}
+"""What a job file has of the bay, and how it is entered there."""
 
 
 def figure(length):
@@ -136,14 +165,40 @@ def test_every_figure_of_the_default_drawing_is_whole_and_can_be_read(shown, nam
             if overlap(glyphs[i], glyphs[j])
         ]
         assert hidden == [], where
-        numbers = [box for box, one in zip(glyphs, letters, strict=True) if "number" in one["kind"]]
-        on_edge = [
-            box for box in numbers for x, y in found["edges"] if box[0] < x < box[2] and box[1] < y < box[3]
-        ]
-        assert on_edge == [], where
         dimensions = " ".join(one["words"] for one in letters if one["kind"] == "dimension").split()
         for words in expected_dimensions(name):
             assert set(words.split()) <= set(dimensions), (where, words, dimensions)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_no_figure_lies_on_an_edge(shown, name):
+    page, look = opened(shown, name), CROSSED.replace("`EDGES`", f"`{EDGES}`")
+    entered = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    for view in ("close", "whole"):
+        page.evaluate(f"document.querySelector('[data-view={view}]').click()")
+        for width, height in SIZES:
+            page.set_viewport_size({"width": width, "height": height})
+            page.evaluate(SETTLED)
+            found = page.evaluate(look)
+            assert found["crossed"] == [], (name, view, width, height)
+            assert "opening" in found["kinds"]
+            assert {kind for kind, key in STRUCTURE.items() if key in entered} <= set(found["kinds"])
+
+
+@pytest.mark.parametrize("name", ["alder", "heron"])
+def test_the_number_of_a_hole_that_is_asked_for_is_always_shown_beside_edges(shown, name):
+    page, look = opened(shown, name, 1024, 768), CROSSED.replace("`EDGES`", f"`{EDGES}`")
+    holes = page.evaluate(
+        "() => [...document.querySelectorAll('.sheet text.hole-number')].map((one) => one.textContent)"
+    )
+    marked = (
+        "() => [...document.querySelectorAll('.lettering .number.marked text')].map((one) => one.textContent)"
+    )
+    for number in holes[::6]:
+        page.locator("#hole-wanted").fill(number)
+        page.keyboard.press("Enter")
+        until(lambda wanted=number: page.evaluate(marked) == [wanted], f"the number of hole {number}")
+        assert page.evaluate(look)["crossed"] == [], number
 
 
 VIEW = "() => document.querySelector('.sheet svg').getAttribute('viewBox')"

@@ -59,7 +59,11 @@ def test_names_carry_job_drawing_side_unit_and_paper(files):
             f"LAYOUT_{side}_IN.svg",
             f"LAYOUT_{side}_IN.dxf",
             f"LAYOUT_{side}_LETTER.pdf",
-            f"WORK_CARD_{side}_LETTER.pdf",
+            f"CARRY_CARD_{side}_LETTER.pdf",
+            f"TRIAL_SHEET_{side}_LETTER.pdf",
+            f"LISTS_{side}_LETTER.pdf",
+            f"LISTS_{side}.csv",
+            f"LOG_{side}_LETTER.pdf",
             f"ANNEX_{side}_LETTER.pdf",
         )
     }
@@ -135,7 +139,11 @@ def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
         "alder_LAYOUT_LEFT_MM.svg",
         "alder_LAYOUT_LEFT_MM.dxf",
         "alder_LAYOUT_LEFT_A4.pdf",
-        "alder_WORK_CARD_LEFT_A4.pdf",
+        "alder_CARRY_CARD_LEFT_A4.pdf",
+        "alder_TRIAL_SHEET_LEFT_A4.pdf",
+        "alder_LISTS_LEFT_A4.pdf",
+        "alder_LISTS_LEFT.csv",
+        "alder_LOG_LEFT_A4.pdf",
         "alder_ANNEX_LEFT_A4.pdf",
     }
     doc = read(files["alder_LAYOUT_LEFT_MM.dxf"])
@@ -164,7 +172,9 @@ def test_the_same_time_makes_the_same_bytes(dogwood, made_once):
 def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
     files = by_name(papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d"))
-    assert {name.split("_CENTER")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD", "d_ANNEX"}
+    assert {name.split("_CENTER")[0] for name in files} == {
+        f"d_{kind}" for kind in ("LAYOUT", "CARRY_CARD", "TRIAL_SHEET", "LISTS", "LOG", "ANNEX")
+    }
 
 
 @pytest.mark.parametrize(
@@ -181,7 +191,7 @@ def test_names_are_plain_whatever_the_title(dogwood, title, stem, expected):
     assert stem_of(examine(dogwood.model_copy(update={"title": title})), stem) == expected
 
 
-@pytest.mark.parametrize(("name", "count"), [("birch", 5), ("cypress", 8), ("elder", 5), ("heron", 8)])
+@pytest.mark.parametrize(("name", "count"), [("birch", 8), ("cypress", 11), ("elder", 8), ("heron", 11)])
 def test_every_example_job_has_papers(made_once, name, count):
     """On the curved skins of cypress and heron the flat doubler is made too."""
     job = load_job(EXAMPLES / f"{name}.toml")
@@ -243,7 +253,7 @@ def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(made_once, na
             assert box.split(":")[0] in data.decode("utf-8"), file
         else:
             pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(data)]
-            pages = pages[:1] if "WORK_CARD" in file or "ANNEX" in file else pages
+            pages = pages[:1] if "ANNEX" in file or "CARRY_CARD" in file else pages
             assert all(box in " ".join(page.split()) for page in pages), file
     assert len(checked) >= 4
 

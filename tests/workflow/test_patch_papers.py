@@ -50,7 +50,7 @@ def job_of(sort):
 def test_every_sort_of_patch_has_its_papers(sort):
     examination = examine(job_of(sort), with_strength=False)
     made = by_name(papers(examination, stamp=STAMP, stem="p"))
-    card = next(content for name, content in made.items() if "WORK_CARD" in name)
+    card = next(content for name, content in made.items() if "CARRY_CARD" in name)
     words = text_of(card)
     assert "Cut-out" in words
     assert "Damage" in words

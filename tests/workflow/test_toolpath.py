@@ -94,7 +94,7 @@ def test_what_stops_stands_at_the_top_of_every_file_in_the_words_of_the_language
         assert "DO NOT CUT, DRILL OR RIVET:" in head[1]
         said = " ".join(line[3:-1] for line in head)
         if file.made.side == "left":
-            assert "2 STOP, 1 NOT SHOWN. R101. SEE THE WORK CARD." in said
+            assert "2 STOP, 1 NOT SHOWN. R101. SEE THE CARRY CARD." in said
         else:
             assert re.search(r"NOT SHOWN\. [^.]*R915", said)
 

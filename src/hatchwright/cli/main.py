@@ -24,8 +24,8 @@ REFUSED = 2
 """Exit status: input refused."""
 
 _COMMANDS = (
-    "check", "cutters", "explain", "fasteners", "mirror", "new", "papers", "pins", "rules", "run", "strength", "sweep",
-    "template", "toolpath", "trial",
+    "check", "cutters", "explain", "fasteners", "mirror", "new", "papers", "pins", "pull", "rules", "run", "strength",
+    "sweep", "template", "toolpath", "trial",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 

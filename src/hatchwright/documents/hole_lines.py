@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from hatchwright.documents.countersink_limits import countersunk_across
 from hatchwright.documents.step import PRACTICE, Line, line
-from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
-from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_minimum
+from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 from hatchwright.words.of_job import said_of
@@ -30,7 +30,7 @@ def layer_line(name: Value | None, layers: tuple[LayerWork, ...], hole: Hole | N
         name: of the fastener, None where the step speaks of one alone.
         hole: of the layout; None for one that is not numbered.
     """
-    found = [_layer(layer, hole, layout) for layer in layers]
+    found = [_layer(layer, layers, hole, layout) for layer in layers]
     work = Listed(tuple(told for told, _ in found), ";")
     id = "card.layer.work" if name is None else "card.layer.work_of"
     return line(said(id, kind=name or "", work=work), rests_on=(one for _, rests in found for one in rests))
@@ -41,7 +41,9 @@ def not_shown(name: Value, lack: Said) -> Said:
     return said("card.prepare.not_shown", kind=name, lack=lack)
 
 
-def _layer(layer: LayerWork, hole: Hole | None, layout: Layout) -> tuple[Said, list[Rests]]:
+def _layer(
+    layer: LayerWork, layers: tuple[LayerWork, ...], hole: Hole | None, layout: Layout
+) -> tuple[Said, list[Rests]]:
     shop = layout.shop
     why, rests_on = _why(layer, hole, shop)
     sheet: dict[str, Value] = {
@@ -57,14 +59,11 @@ def _layer(layer: LayerWork, hole: Hole | None, layout: Layout) -> tuple[Said, l
         return said(id, drill=drill_named(layer.before_dimple), note=note, **sheet), rests_on
     if layer.preparation != "countersink":
         return said("card.layer.unknown", **sheet), rests_on
-    if hole is not None and hole.kind == "rivet":
-        try:
-            found = COUNTERSINK_DIAMETERS.one(shop, diameter_in=hole.diameter_in)
-        except TableError:
-            pass
-        else:
-            low, high = inch(found.least_in), inch(found.greatest_in)
-            return said("card.layer.countersunk_to", low=low, high=high, **sheet), [found, *rests_on]
+    is_rivet = hole is not None and hole.kind == "rivet"
+    across = countersunk_across(hole.diameter_in, layer, layers, shop) if hole and is_rivet else None
+    if across is not None:
+        ends = {"low": inch(across.least_in), "high": inch(across.greatest_in)}
+        return said("card.layer.countersunk_to", **ends, **sheet), [*across.rests_on, *rests_on]
     return said("card.layer.countersunk", **sheet), rests_on
 
 

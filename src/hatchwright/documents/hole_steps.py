@@ -71,17 +71,19 @@ def _drill_cover(task: Task, work: Work) -> Step:
     assert cover is not None  # the task is of the recipe only then
     lines = (
         line(said("card.drill_cover.lay_out"), said("card.mark.check_edge")),
-        line(_set_in_place(cover), said("card.drill_cover.pin"), rests_on=(PRACTICE,)),
+        line(set_in_place(cover), said("card.drill_cover.pin"), rests_on=(PRACTICE,)),
         *drilling_lines(task, work.layout),
         line(said("card.drill_cover.flat")),
     )
     return Step(said("card.drill_cover.title"), lines, (said("card.cover.flat"),))
 
 
-def _set_in_place(cover: Cover) -> Said:
+def set_in_place(cover: Cover, *, is_carried: bool = False) -> Said:
+    """How a cover lies before it is drilled, at length or as carried."""
     size = cover.gap or cover.lap
-    of = f"card.drill_cover.{cover.fit}" + ("" if size else "_by_outline")
-    return said(of, size=inch(size.inch) if size else "")
+    how = cover.fit if size else f"{cover.fit}_by_outline"
+    id = f"carry.drill_cover.{how}" if is_carried else f"card.drill_cover.{how}"
+    return said(id, size=inch(size.inch) if size else "")
 
 
 def _transfer_cover(task: Task, work: Work) -> Step:
@@ -93,7 +95,7 @@ def _transfer_cover(task: Task, work: Work) -> Step:
         line(said("card.transfer_cover.hands"), rests_on=(PRACTICE,)),
         line(reach),
         line(said("card.back_drill.reason", reason=cover.holes_reason.rstrip("."))),
-        line(_set_in_place(cover), said("card.transfer_cover.pin"), rests_on=(PRACTICE,)),
+        line(set_in_place(cover), said("card.transfer_cover.pin"), rests_on=(PRACTICE,)),
         *drilling_lines(task, work.layout),
         line(said("card.drill_cover.flat")),
     )
@@ -134,18 +136,14 @@ def _apart(task: Task, work: Work) -> Step:
 
 def _coupon(task: Task, work: Work) -> Step:
     """Scrap of the same sheets goes through all that the parts will, before the aircraft is down."""
-    flush = [kind for kind in _kinds(work) if kind.is_flush]
+    flush = flush_kinds(work)
     lines = [line(said("card.coupon.same_sheets"), rests_on=(PRACTICE,))]
     if flush:
         lines.append(trial_line({kind.hole.kind for kind in flush}))
     for kind in flush:
-        lacks = {lack for layer in kind.layers for lack in layer.lacks}
-        if _BY_COUPON in lacks:  # what a mechanic finds here is no question to anybody else
+        if is_found_on_coupon(kind):  # what a mechanic finds here is no question to anybody else
             lines.append(line(said("card.coupon.find_hole", kind=kind.name), rests_on=(PRACTICE,)))
-        asked_for = (
-            replace(one, lacks=tuple(lack for lack in one.lacks if lack != _BY_COUPON)) for one in kind.layers
-        )
-        lines += [line(not_shown(kind.name, lack)) for lack in lacks_of(asked_for)]
+        lines += [line(not_shown(kind.name, lack)) for lack in kind.unknown]
     done = (said("card.coupon.heads_level"),) if flush else ()
     before = (_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)
     rivets = (said("card.coupon.two_driven"),) if work.layout.holes_of("rivet") else ()
@@ -154,7 +152,7 @@ def _coupon(task: Task, work: Work) -> Step:
 
 
 def _prepare(task: Task, work: Work) -> Step:
-    flush = [kind for kind in _kinds(work) if kind.is_flush and kind.is_known]
+    flush = [kind for kind in flush_kinds(work) if kind.is_known]
     has_rivet = any(kind.hole.kind == "rivet" for kind in flush)
     is_hot = any(part.alloy == "7075" for part in work.layout.parts)
     lines = [*drilling_lines(task, work.layout)]
@@ -169,7 +167,7 @@ def _ream(task: Task, work: Work) -> Step:
     return Step(said("card.dimpled.title"), tuple(lines), (said("card.to_size.oversize"),))
 
 
-class _Kind(Struct, frozen=True):
+class PreparedHoles(Struct, frozen=True):
     """Holes whose sheets take the same head in one way; named by rows where the fastener is prepared in others too."""
 
     name: Value
@@ -178,6 +176,7 @@ class _Kind(Struct, frozen=True):
 
     @property
     def is_flush(self) -> bool:
+        """Whether its heads are, and its tables list it."""
         is_listed = self.hole.nominal_in is not None and not any(layer.is_unlisted for layer in self.layers)
         return is_listed and any(layer.preparation != "plain" for layer in self.layers)
 
@@ -188,10 +187,29 @@ class _Kind(Struct, frozen=True):
 
     @property
     def is_dimpled(self) -> bool:
+        """Whether a sheet is."""
         return any(layer.preparation == "dimple" for layer in self.layers)
 
+    @property
+    def unknown(self) -> tuple[Said, ...]:
+        """What cannot be said of it, but for the hole before a dimple, which the coupon gives."""
+        asked_for = (
+            replace(one, lacks=tuple(lack for lack in one.lacks if lack != _BY_COUPON)) for one in self.layers
+        )
+        return lacks_of(asked_for)
 
-def _kinds(work: Work) -> list[_Kind]:
+
+def flush_kinds(work: Work) -> list[PreparedHoles]:
+    """The holes that take a flush head, by how their sheets take it."""
+    return [kind for kind in _kinds(work) if kind.is_flush]
+
+
+def is_found_on_coupon(kind: PreparedHoles) -> bool:
+    """Whether only the coupon gives the hole before its dimple."""
+    return any(_BY_COUPON in layer.lacks for layer in kind.layers)
+
+
+def _kinds(work: Work) -> list[PreparedHoles]:
     groups: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for kind in work.recipe.kinds:
         groups.setdefault((kind.holes[0].fastener, kind.layers), []).extend(kind.holes)
@@ -201,11 +219,11 @@ def _kinds(work: Work) -> list[_Kind]:
         rows = Listed(tuple(dict.fromkeys(hole.row for hole in holes)), ",")
         is_one = fasteners.count(fastener) == 1
         name: Value = fastener if is_one else said("card.in_rows", what=fastener, rows=rows)
-        kinds.append(_Kind(name, holes[0], layers))
+        kinds.append(PreparedHoles(name, holes[0], layers))
     return kinds
 
 
-def _hole_before_dimple(kind: _Kind) -> Value:
+def _hole_before_dimple(kind: PreparedHoles) -> Value:
     drills = dict.fromkeys(drill_named(layer.before_dimple) for layer in kind.layers if layer.before_dimple)
     id = "card.prepare.hole_before_dimple_of" if drills else "card.prepare.hole_before_dimple"
     return said(id, kind=kind.name, drills=Listed(tuple(drills), ","))

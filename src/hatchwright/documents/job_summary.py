@@ -64,7 +64,7 @@ def _summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     for part_number in dict.fromkeys(hole.fastener for hole in layout.holes_of("rivet")):
         count = sum(hole.fastener == part_number for hole in layout.holes)
         yield said("card.job.rivets"), said("card.job.rivets_are", count=count, rivet=part_number)
-    yield said("card.job.weight"), _weight(weight_change(layout))
+    yield said("card.job.weight"), weight_said(weight_change(layout))
     if job.cutter:
         cutter = job.cutter
         told = said(
@@ -95,7 +95,8 @@ def _skin(layout: Layout) -> Said:
     return said(f"{id}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True))
 
 
-def _weight(change: WeightChange) -> Said:
+def weight_said(change: WeightChange) -> Said:
+    """What a job adds or takes off, by how much that may be out, and what is left out of it."""
     out, total = Amount(change.uncertainty_lb, "lb", toward="up"), Amount(abs(change.total_lb), "lb")
     way = "adds" if change.total_lb >= 0.0 else "takes_off"
     without = "_without" if change.not_weighed else ""
@@ -122,12 +123,7 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     """What must be initialed before the cut; the findings that stop are named, to be resolved first."""
     bay, findings = job.bay, tuple(findings)
     yield said("card.gate.data", mandate=mandate_said(job.mandate))
-    yield said(
-        "card.gate.right_side",
-        aircraft=aircraft_said(job),
-        side=said(f"side.{job.aircraft.side}"),
-        surface=said(f"surface.{job.aircraft.surface}"),
-    )
+    yield said("card.gate.right_side", **right_side(job))
     rows = Listed(tuple(row_said(row) for row in bay.rows), ";")
     yield said("card.gate.right_bay" if bay.rows else "card.gate.right_bay_by_landmarks", rows=rows)
     if codes := sorted({f.code for f in findings if f.status.holds_back}):
@@ -141,6 +137,12 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     if has_template:
         yield said("card.gate.template_tried")
     yield said("card.gate.not_checked")
+
+
+def right_side(job: Job) -> dict[str, Value]:
+    """Which aircraft, side and skin a second person reads out."""
+    side, surface = said(f"side.{job.aircraft.side}"), said(f"surface.{job.aircraft.surface}")
+    return {"aircraft": aircraft_said(job), "side": side, "surface": surface}
 
 
 def mandate_said(mandate: Mandate) -> Said:

@@ -54,7 +54,7 @@ def held_lines(task: Task) -> Iterator[Line]:
 
 def drilled_lines(task: Task, layout: Layout) -> Iterator[Line]:
     """What a task drills: a line for each fastener and operation, with its sheets and the numbers of its holes."""
-    for made, parts, numbers in _gathered(task.made):
+    for made, parts, numbers in drilled_alike(task.made):
         does, drill = made.does, made.drill
         of: dict[str, Value] = {
             "fastener": made.kind.holes[0].fastener,
@@ -87,7 +87,7 @@ _What = tuple[str, Does, Drill | None]
 """A fastener, what is done, and with which drill."""
 
 
-def _gathered(
+def drilled_alike(
     made: Iterable[Made],
 ) -> Iterator[tuple[Made, tuple[WorkedPart, ...], tuple[int, ...]]]:
     """What is drilled alike, once for all sheets in which the same holes are: an example, the sheets, the numbers."""

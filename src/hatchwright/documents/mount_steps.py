@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from hatchwright.documents.closing_steps import torque_lines
 from hatchwright.documents.made_lines import held_lines
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_of
+from hatchwright.job.mount import Mount
 from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
@@ -16,6 +19,7 @@ from hatchwright.recipe.stops import base_screw_stop
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 from hatchwright.tables.limits import limit
+from hatchwright.tables.table import ShopTables
 
 SCREWS = 4
 """A base has one screw at each corner of its pattern."""
@@ -77,19 +81,20 @@ def _fit_mount(task: Task, work: Work) -> Step:
     through = "antenna" if mount.kind == "antenna" else "camera" if mount.kind == "camera" else "other"
     lines = [
         line(said(f"card.fit_mount.through.{through}")),
-        line(said(f"card.fit_mount.bond.{_answered(mount.bonded)}")),
+        line(said(f"card.fit_mount.bond.{answered(mount.bonded)}")),
     ]
     if mount.screw_size:
         lines.append(line(said("card.fit_mount.screws", count=SCREWS, size=mount.screw_size)))
         lines += stop_lines(base_screw_stop(work.layout), "base_screw")
         lines += torque_lines(mount.screw_size, work.layout.shop)
-    lines.append(line(said(f"card.fit_mount.seal.{_answered(mount.sealed)}")))
+    lines.append(line(said(f"card.fit_mount.seal.{answered(mount.sealed)}")))
     bond = (said("card.fit_mount.bond_measured"),) if mount.bonded else ()
     blanks = (*bond, said("card.cover.running_torque"), said("card.cover.torque_set"))
     return Step(said("card.fit_mount.title"), tuple(lines), blanks)
 
 
-def _answered(answer: bool | None) -> str:
+def answered(answer: bool | None) -> str:
+    """What was answered, for the names of sentences."""
     return "not_known" if answer is None else "yes" if answer else "no"
 
 
@@ -122,6 +127,13 @@ def _mount(task: Task, work: Work) -> Step:
         blanks.append(said("card.mount.held", **_where_and_what(drag)))
     lines.append(line(said("card.mount.how"), rests_on=(PRACTICE,)))
     return Step(said("card.mount.title"), tuple(lines), tuple(blanks))
+
+
+def loads_to_hold(mount: Mount, shop: ShopTables | None) -> Iterator[tuple[str, Amount]]:
+    """The direction of each load that the part is shown to hold, and the load; none while nothing was entered."""
+    drag = drag_load(mount, shop) if mount.kind == "antenna" else None
+    for load in (*static_loads(mount, shop), *((drag,) if drag else ())):
+        yield load.direction, Amount(load.load_lbf, "lbf", toward="up")
 
 
 def _where_and_what(load: MountLoad) -> dict[str, Said | Amount]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from hatchwright.documents.hole_lines import layer_line
 from hatchwright.documents.made_lines import drilled_lines, held_lines, limits_line
-from hatchwright.documents.rivet_steps import started_with
+from hatchwright.documents.rivet_lengths import first_ear_length
+from hatchwright.documents.rivet_steps import shop_head_lines, started_with
 from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, line
-from hatchwright.judged import FLOAT_NOISE
 from hatchwright.recipe.cover_hardware import cover_hardware
 from hatchwright.recipe.hole_drills import drill_said, step_said
 from hatchwright.recipe.sheet_work import LayerWork
@@ -95,14 +95,13 @@ def _nutplates(task: Task, work: Work) -> Step:
             ear=ear,
         )
         lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
-        head = next(
-            (one for one in choice.lengths if one.length_in >= choice.calculated_in - FLOAT_NOISE), None
-        )
+        head = first_ear_length(choice)
         if head is not None:
             first = started_with(str(head.rivet), choice.part.diameter_in, head)
             lines.append(
                 line(first, said("card.rivet.comes_short"), rests_on=(instruction("rivet_length_rounding"),))
             )
+        lines += shop_head_lines(str(choice.part), choice.heads) if choice.heads else []
     lines.append(line(said("card.nutplate.heads"), rests_on=(PRACTICE,)))
     blanks = said("card.rivet.length_chosen"), said("card.nutplate.screw_runs")
     return Step(said("card.nutplate.title"), tuple(lines), blanks)

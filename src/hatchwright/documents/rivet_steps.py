@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from hatchwright.documents.made_lines import held_lines
+from hatchwright.documents.rivet_lengths import first_lengths
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.errors import EntryError, TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, RivetLength, ShopHead
-from hatchwright.layout.survey import survey
-from hatchwright.recipe.fastener_choice import heads_asked, missed_by, unlisted_rivets
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO, ShopHead
+from hatchwright.recipe.fastener_choice import unlisted_rivets
 from hatchwright.recipe.riveting import rivet_orders
 from hatchwright.recipe.stops import bar_stop
 from hatchwright.recipe.task import Task
-from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, missing, room, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.instructions import instruction
@@ -31,19 +30,17 @@ def _rivet(task: Task, work: Work) -> Step:
     layout = work.layout
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length in _told_once(lengths_needed(survey(layout).listed())):
-        chosen = heads_by_reading(length).get(choice.reading) if choice else None
+    for one in first_lengths(layout):
+        hole, length, head = one.hole, one.length, one.head
         grip, calculated = inch(length.grip_in), inch(length.calculated_in)
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
-        asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
-        head = chosen or _first_to_try(length, asks)
         first = started_with(str(head.rivet), hole.diameter_in, head)
-        if choice and chosen:
+        if choice and one.is_chosen:
             reason = choice.reason.rstrip(".")
             told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
             lines.append(line(told, first))
         else:
-            limited = () if head == length.next_half else asks
+            limited = () if head == length.next_half else one.asks
             lines.append(line(first, rests_on=(instruction("rivet_length_rounding"), *limited)))
         lines.append(line(said("card.rivet.set_two"), said("card.rivet.comes_short")))
         lines += _gun(hole, layout.shop)
@@ -64,22 +61,6 @@ def _rivet(task: Task, work: Work) -> Step:
     lines.append(asked("rivet_set_cup"))
     blanks = said("card.rivet.length_chosen"), said("card.rivet.lot")
     return Step(said("card.rivet.title"), tuple(lines), blanks)
-
-
-def _first_to_try(length: RivetLength, asks: Sequence[DrivenHead]) -> ShopHead:
-    """The next half step; where its shop head would be outside a document's limits, the longest that meets them all."""
-    meets = [head for head in length.candidates if not missed_by(head, asks)]
-    return length.next_half if length.next_half in meets or not meets else meets[-1]
-
-
-def _told_once(needed: Iterable[tuple[Hole, RivetLength]]) -> Iterator[tuple[Hole, RivetLength]]:
-    """Rivets that are alike through stacks as thick as one another, such as those of skin and plug, are told once."""
-    told: set[tuple[str, float]] = set()
-    for hole, length in needed:
-        what = hole.fastener, round(length.grip_in, 6)
-        if what not in told:
-            told.add(what)
-            yield hole, length
 
 
 def started_with(rivet: str, diameter_in: float, head: ShopHead) -> Said:
@@ -119,7 +100,7 @@ def _inspect(task: Task, work: Work) -> Step:
         except (EntryError, TableError):
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue
-        lines += _heads(part, heads)
+        lines += shop_head_lines(part, heads)
     feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
     lines.append(asked("no_cracks_in_driven_rivet"))
     lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
@@ -133,21 +114,21 @@ def _inspect(task: Task, work: Work) -> Step:
     return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
 
 
-def _heads(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
+def shop_head_lines(rivet: str, heads: Sequence[DrivenHead]) -> Iterator[Line]:
     """The limits that hold in every document; each document's own where no head can be within all of them."""
-    tightest = _limits(heads)
+    tightest = shop_head_limits(heads)
     if tightest is not None:
         asks = Listed(tuple(tightest), ",")
         yield line(said("card.inspect.head", rivet=rivet, limits=asks), rests_on=heads)
         return
     for head in heads:
-        asks = Listed(tuple(_limits([head]) or ()), ",")
+        asks = Listed(tuple(shop_head_limits([head]) or ()), ",")
         yield line(
             said("card.inspect.head_by", rivet=rivet, document=head.document, limits=asks), rests_on=(head,)
         )
 
 
-def _limits(heads: Sequence[DrivenHead]) -> list[Said] | None:
+def shop_head_limits(heads: Sequence[DrivenHead]) -> list[Said] | None:
     """The narrowest limits of some documents, never rounded in the passing direction; where none gives any, what they
     aim at; None where they leave nothing between them."""
     told: list[Said] = []

@@ -18,12 +18,15 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell
 
 
-def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: datetime) -> bytes:
+def sketches_pdf(
+    title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: datetime, told: Sequence[Sheet] = ()
+) -> bytes:
     """Set sketches one a page.
 
     Args:
         title: what they are together, such as PIN SHEET.
         sheets: one or more, of one job and side.
+        told: of which only notes and tables are set, before the first.
     Raises:
         ExportError: the file did not read back as it was written, every word of the sketches with it.
     """
@@ -39,16 +42,27 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
         "not_data": tell(said("paper.not_data")),
         "words": line_words(),
     }
-    data = {"head": head, "stop": sheets[0].stop, "sketches": [_sketch(sheet) for sheet in sheets]}
+    data = {
+        "head": head,
+        "stop": sheets[0].stop,
+        "told": [_words(sheet) for sheet in told],
+        "sketches": [_sketch(sheet) for sheet in sheets],
+    }
     pictures = {f"picture{number}": picture_svg_of(sheet) for number, sheet in enumerate(sheets)}
     return pdf_from(Part("sketches", data, pictures), title=title, paper=paper, stamp=stamp)
 
 
-def _sketch(sheet: Sheet) -> dict[str, Any]:
+def _words(sheet: Sheet) -> dict[str, Any]:
     return {
         "title": sheet.title,
         "notes": list(sheet.notes),
         "tables": [to_builtins(table) for table in sheet.tables],
+    }
+
+
+def _sketch(sheet: Sheet) -> dict[str, Any]:
+    return {
+        **_words(sheet),
         "legend": [
             {"width": style.width_in, "dashes": list(style.dashes_in), "words": words}
             for style, words in sheet.meanings()

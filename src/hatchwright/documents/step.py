@@ -1,9 +1,9 @@
-"""One step of a work card: what is to be done, what is written down, and which documents that rests on."""
+"""One step of the work: told at length with what it rests on, and in one line as it is carried to the aircraft."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any
+from typing import Any, Literal
 
 from msgspec import Struct
 
@@ -45,6 +45,35 @@ class Line(Struct, frozen=True):
     rests_on: tuple[Ground, ...] = ()
 
 
+class Check(Struct, frozen=True):
+    """One box of a carried step.
+
+    Args:
+        box: what is put into it; at a "hold" nobody goes on before another person has stamped or initialed it.
+        words: what is checked.
+        figure: the one that it must come out at, "" where there is none.
+        made: what was measured already, "" while nothing was.
+    """
+
+    box: Literal["tick", "initials", "reading", "hold"]
+    words: Value
+    figure: Value = ""
+    made: Value = ""
+
+
+class Carried(Struct, frozen=True):
+    """One step as it is carried: a line of what, its numbers, its checks.
+
+    Args:
+        is_done: whether what was measured shows that it is behind us.
+    """
+
+    what: Value
+    numbers: tuple[Value, ...] = ()
+    checks: tuple[Check, ...] = ()
+    is_done: bool = False
+
+
 class Step(Struct, frozen=True):
     """One step of the work.
 
@@ -52,12 +81,14 @@ class Step(Struct, frozen=True):
         lines: how, with the numbers of this job.
         blanks: what is measured and written down, each with the value that is expected.
         sketches: SVG drawings of ours, set side by side and reduced.
+        carried: the same in one line.
     """
 
     title: Said
     lines: tuple[Line, ...]
     blanks: tuple[Value, ...] = ()
     sketches: tuple[bytes, ...] = ()
+    carried: Carried | None = None
 
     @property
     def rests_on(self) -> tuple[Ground, ...]:
@@ -69,6 +100,9 @@ Teller = Callable[[Task, Work], Step]
 """What tells one task as a step of the card."""
 
 Tellers = Mapping[TaskName, Teller]
+
+Carriers = Mapping[TaskName, Callable[[Task, Work], Carried]]
+"""What tells each task in one line."""
 
 
 def line(*words: Value, rests_on: Iterable[Rests] = ()) -> Line:
@@ -105,4 +139,28 @@ def told_step(step: Step, unit: Unit, tongue: str = HOME, kind: str = "") -> dic
         "blanks": tuple(map(told, step.blanks)),
         "sketches": step.sketches,
         "rests_on": "; ".join(tell(basis, unit, tongue) for basis in bases),
+    }
+
+
+def told_carried(step: Carried, unit: Unit, tongue: str = HOME, kind: str = "") -> dict[str, Any]:
+    """Put a carried step into words, its lengths without their unit: the heading of the steps names it.
+
+    Args:
+        kind: of the job, in whose words it is told; "" for an opening.
+    """
+
+    def told(what: Value) -> str:
+        return tell(in_words_of(kind, what), unit, tongue, how="b")
+
+    return {
+        "what": told(step.what),
+        "numbers": " ".join(map(told, step.numbers)),
+        "is_done": step.is_done,
+        "checks": [
+            {
+                "box": {one.box: True},
+                **{name: told(getattr(one, name)) for name in ("words", "figure", "made")},
+            }
+            for one in step.checks
+        ],
     }

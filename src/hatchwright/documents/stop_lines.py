@@ -15,7 +15,7 @@ Reaching = Literal[
 ]
 """What reaches behind the skin: the first three take a stop that is set, the others reach as far as they do."""
 
-_JUDGED_BY = {
+JUDGED_BY = {
     "step_drill": "T603",
     "cutter": "T303",
     "bar": "R706",
@@ -23,6 +23,7 @@ _JUDGED_BY = {
     "base_screw": "R707",
     "tool": "R708",
 }
+"""The rule that judges each, where it is not that of the drills, R702."""
 
 
 def stop_lines(stop: Stop | None, what: Reaching = "drill") -> Iterator[Line]:
@@ -50,7 +51,7 @@ def _told(stop: Stop, what: Reaching) -> Iterator[Said]:
         "tool": said(f"card.stop.tool.{what}"),
         "name": before.keep_out.name,
         "depth": inch(before.depth_in),
-        "code": _JUDGED_BY.get(what, "R702"),
+        "code": JUDGED_BY.get(what, "R702"),
     }
     if before.status is Status.STOP:
         yield said("card.stop.strikes", **behind)

@@ -29,6 +29,9 @@ _NUMBERED_SHEETS = 9
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
+_MIRRORED = str.maketrans("<([{", ">)]}")
+"""Beside letters that run from right to left a reader takes a bracket for its mirror image."""
+
 
 class Part(Struct, frozen=True):
     """One paper of a file.
@@ -157,5 +160,5 @@ def _words(data: Any) -> Iterator[str]:
 
 
 def _letters(words: str) -> str:
-    """Plain letters only: a reader may order others in its own way, and lines are broken anew."""
-    return "".join(letter for letter in words if "!" <= letter <= "~")
+    """Plain letters only: the fonts may lack others, and lines are broken anew."""
+    return "".join(letter for letter in words if "!" <= letter <= "~").translate(_MIRRORED)

@@ -137,12 +137,12 @@ def _to_enter(lacking: tuple[ToEnter, ...], unit: Unit, tongue: str) -> FindingL
     return {
         "answer": tell(lacking[0].status, unit, tongue),
         "code": ", ".join(dict.fromkeys(code for one in lacking for code in one.codes)),
-        "subject": tell(to_enter_said(_named(lacking)), unit, tongue),
+        "subject": tell(to_enter_said(entries_named(lacking)), unit, tongue),
         **dict.fromkeys(("value", "limit", "source", "advice"), ""),
     }
 
 
-def _named(lacking: tuple[ToEnter, ...]) -> list[Value]:
+def entries_named(lacking: Iterable[ToEnter]) -> list[Value]:
     """Entries as the page labels them, those of one section together, such as ``Screws: Length, Nut height``."""
     sections: dict[tuple[str, ...], list[Value]] = {}
     for one in lacking:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from hatchwright.drawings.boxes import Box
@@ -63,32 +64,70 @@ def origin_is_near(layout: Layout) -> bool:
     return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
 
 
+class Band(Struct, frozen=True):
+    """A row, flange or keep-out as far as it is drawn.
+
+    Args:
+        box: on the page; a row has no width.
+        called: its name with its place.
+        name: as typed.
+        part: place in the job file.
+    """
+
+    box: Box
+    called: Value
+    name: str
+    part: str
+    region: Region | None = None
+
+    @property
+    def is_row(self) -> bool:
+        """Whether it is a row, which is a line."""
+        return self.region is None
+
+    def ink(self) -> tuple[Ink, ...]:
+        """A row as its center line, a region hatched."""
+        if self.region is None:
+            ends = ((self.box.left, self.box.bottom), (self.box.right, self.box.top))
+            return (Line(ends, Layer.STRUCTURE, Style.CENTER, "row", self.part),)
+        css = "keep-out" if isinstance(self.region, KeepOut) else "flange"
+        return _region(self.box, css=css, part=self.part)
+
+
+def bands(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Band]:
+    """What the bay has within some bounds, landmark rows first."""
+    for index, row in enumerate(layout.job.bay.rows):
+        if (band := _within(_row_bounds(row), bounds)) is not None:
+            yield Band(page.box(band), row_said(row), row.name, f"bay.rows.{index}")
+    for path, region in _regions(layout):
+        if (band := _within(region.bounds_in, bounds)) is not None:
+            yield Band(page.box(band), region_said(region), region.name, path, region)
+
+
 def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
     """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
     unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
     outside: list[tuple[Box, str, str]] = []
-    for index, row in enumerate(layout.job.bay.rows):
-        if (band := _within(_row_bounds(row), bounds)) is not None:
-            box = page.box(band)
-            ends = ((box.left, box.bottom), (box.right, box.top))
-            yield Line(ends, Layer.STRUCTURE, Style.CENTER, "row", f"bay.rows.{index}")
-            outside.append((box, tell(row_said(row), unit), f"bay.rows.{index}"))
-    for path, region in _regions(layout):
-        if (band := _within(region.bounds_in, bounds)) is None:
-            continue
-        box, words = page.box(band), tell(region_said(region), unit)
-        yield from _region(box, css="keep-out" if isinstance(region, KeepOut) else "flange", part=path)
-        label = None if box.touches(parts) else _label_inside(box, words, path)
+    for band in bands(layout, page, bounds):
+        yield from band.ink()
+        words = tell(band.called, unit)
+        is_apart = band.region is not None and not band.box.touches(parts)
+        label = _label_inside(band.box, words, band.part) if is_apart else None
         if label is None:
-            outside.append((box, words, path))
+            outside.append((band.box, words, band.part))
         else:
             yield label
     yield from _labels_outside(outside, shown)
+    yield from existing_fasteners(layout, page, bounds)
+
+
+def existing_fasteners(layout: Layout, page: PageFrame, bounds: Bounds) -> Iterator[Ink]:
+    """Fasteners that are there already, within some bounds."""
     for part, one in _fasteners(layout):
         x, y = one.at[0].inch, one.at[1].inch
         if _within((x, y, x, y), bounds) is not None:
             place = page.point(x, y)
-            size_in = one.diameter.inch
+            size_in = page.length(one.diameter.inch)
             yield Circle(place, size_in, Layer.STRUCTURE, Style.PHANTOM, css="existing", part=part)
 
 

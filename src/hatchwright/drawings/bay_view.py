@@ -31,7 +31,7 @@ from hatchwright.shapes.profile import Loop
 _ARROW_IN = 0.7
 
 
-_LEGEND = {
+LEGEND = {
     Style.FINISHED: said("layout.finished"),
     Style.DIMENSION: said("layout.dimension"),
     Style.HIDDEN: said("layout.hidden"),
@@ -52,7 +52,7 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
         date=date,
         notes=_notes(layout, short),
         tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit)), *counts_table(judged)),
-        legend=_LEGEND,
+        legend=LEGEND,
     )
 
 
@@ -72,7 +72,7 @@ def _entities(layout: Layout, page: PageFrame, short: Sequence[ShortHoles]) -> I
 def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     """Draw the new parts alone with their numbered holes, the short ones called out, to be ticked off."""
     page, short = PageFrame(layout.frame), short_holes(findings, layout.job.unit)
-    edges = tuple(_edges(layout, page))
+    edges = tuple(layout_edges(layout, page))
     around = page.box(parts_bounds(layout))
     entities = (
         *edges,
@@ -86,7 +86,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
 def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     """Everything in the bay: structure, edges, holes, sizes and the origin."""
     page, bounds = PageFrame(layout.frame), drawn_bounds(layout)
-    edges = tuple(_edges(layout, page))
+    edges = tuple(layout_edges(layout, page))
     yield from structure(layout, page, bounds)
     yield from edges
     yield from damage(layout, page)
@@ -98,7 +98,7 @@ def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     yield from _origin(layout, page)
 
 
-def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
+def layout_edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
     """Opening, rough cut, doubler, cover and plug."""
     doubler = layout.job.doubler
     behind = Style.HIDDEN if doubler and doubler.face == "inside" else Style.FINISHED
@@ -133,7 +133,7 @@ def _holes(
     hidden += (text.box() for text in keep_off)
     yield from hole_circles(layout, page, ringed)
     yield from called
-    yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges)
+    yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges).ink
 
 
 def _origin(layout: Layout, page: PageFrame) -> Iterator[Ink]:

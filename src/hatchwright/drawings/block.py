@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from itertools import accumulate, chain
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.ink import Ink, Layer, Line, Style, Text, moved
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
@@ -49,11 +50,16 @@ def paragraph(
     return Block(texts, width_in, height_in * _LINE_RATIO * len(lines))
 
 
-def notes_block(words: Sequence[str], *, width_in: float) -> Block:
+def trimmed(block: Block) -> Block:
+    """The same ink in a block no wider than it is."""
+    return replace(block, width_in=max((part.box().right for part in block.parts), default=0.0))
+
+
+def notes_block(words: Sequence[str], *, width_in: float, height_in: float = SMALL_IN) -> Block:
     """The notes of a sheet under their heading, each with its number."""
     numbered = [f"{number}. {note}" for number, note in enumerate(words, start=1)]
-    heading = paragraph([tell(said("sheet.notes"))], width_in=width_in, bold=True)
-    return stacked((heading, paragraph(numbered, width_in=width_in)))
+    heading = paragraph([tell(said("sheet.notes"))], width_in=width_in, height_in=height_in, bold=True)
+    return stacked((heading, paragraph(numbered, width_in=width_in, height_in=height_in)))
 
 
 def stop_block(words: str, *, width_in: float, height_in: float) -> Block:

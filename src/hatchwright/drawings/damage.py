@@ -23,5 +23,5 @@ def damage(layout: Layout, page: PageFrame) -> Iterator[Ink]:
     for place, point in zip(at, patch.extent, strict=True):
         yield from cross(place, _MARK_IN, css="damage", part="patch")
         if point.uncertainty.inch > LEAST_IN:
-            across_in = 2.0 * point.uncertainty.inch
+            across_in = 2.0 * page.length(point.uncertainty.inch)
             yield Circle(place, across_in, Layer.STRUCTURE, Style.DIMENSION, css="damage", part="patch")

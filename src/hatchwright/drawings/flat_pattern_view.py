@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
-from hatchwright.drawings.hole_marks import first_drilled
-from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Style, Text, outlines
+from hatchwright.drawings.hole_marks import NUMBER_IN, first_drilled, number_ink
+from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Solid, Style, Text, outlines
+from hatchwright.drawings.label_places import Spot, label_places
+from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
@@ -16,6 +19,7 @@ from hatchwright.said import Amount, Said, inch, said
 from hatchwright.units import figure
 
 _ARROWS_AT = 0.25
+_CROSS_IN = 0.16
 
 
 def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet:
@@ -23,9 +27,10 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
     page = PageFrame(layout.frame)
     whole = page.box(flat.edges[0].bounds)
     quarter = whole.left + _ARROWS_AT * whole.width_in, whole.bottom + _ARROWS_AT * whole.height_in
-    edges = outlines(map(page.loop, flat.edges), Layer.DOUBLER, css="flat-edge")
-    arrows = page.arrows(quarter, length_in=0.6, height_in=0.11)
-    ink = (*edges, *_holes(layout, flat, page), *_center_lines(layout, flat, page), *arrows)
+    edges = tuple(outlines(map(page.loop, flat.edges), Layer.DOUBLER, css="flat-edge"))
+    arrows = tuple(page.arrows(quarter, length_in=0.6, height_in=0.11))
+    drawn = (*edges, *_holes(layout, flat, page), *_center_lines(layout, flat, page), *arrows)
+    ink = (*drawn, *_numbers(flat, page, drawn))
     notes, tables = _notes(flat), (_table(layout, flat),)
     legend = {Style.FINISHED: said("flat.edge"), Style.DIMENSION: said("flat.mark")}
     title = said("flat.title")
@@ -37,8 +42,31 @@ def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Ink]:
         (layer, size_in), (x, y) = first_drilled(hole, layout), page.point(*place)
         if size_in is not None:
             yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
-        yield from cross((x, y), 0.16)
-        yield Text((x + 0.07, y + 0.05), str(hole.number), 0.09)
+        yield from cross((x, y), _CROSS_IN)
+
+
+def _numbers(flat: FlatPattern, page: PageFrame, drawn: Sequence[Ink]) -> Iterator[Ink]:
+    """The number beside each hole."""
+    spots = [
+        Spot(
+            at=page.point(*place),
+            clear_in=0.5 * max(_CROSS_IN, hole.nominal_in or 0.0),
+            width_in=text_width_in(str(hole.number), height_in=NUMBER_IN),
+            height_in=NUMBER_IN,
+        )
+        for hole, place in flat.holes
+    ]
+    labels = label_places(
+        spots,
+        keep_off=[part.box() for part in drawn if isinstance(part, Text | Solid)],
+        edges=[part.loop for part in drawn if isinstance(part, Outline)],
+        lines=[
+            pair for part in drawn if isinstance(part, Line) and part.css for pair in pairwise(part.points)
+        ],
+    )
+    for (hole, _), label in zip(flat.holes, labels, strict=True):
+        if label is not None:
+            yield from number_ink(hole.number, label, NUMBER_IN)
 
 
 def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Ink]:

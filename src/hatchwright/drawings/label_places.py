@@ -1,107 +1,109 @@
-"""Places for small labels beside crowded holes: each beside its own hole, on nothing that must be read."""
+"""Places for small labels beside crowded holes: each beside its own hole, on nothing that must be read.
+
+Method: many places of every label at once; the label with the fewest clean places first; then, one label at a time,
+moved to its cheapest place, and one that still meets something forced in by putting out at most four others. No
+random numbers, so that the same drawing always gets the same labels.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
-from hatchwright.drawings.boxes import Box, meeting, sides_of, touching
+from hatchwright.drawings.boxes import Box, sides_of
 from hatchwright.drawings.ink import Point
-from hatchwright.shapes.pieces import points_of
+from hatchwright.drawings.label_candidates import Candidates, Spot, near_candidates, with_leaders
+from hatchwright.drawings.label_conflicts import HIDES, Obstacles, conflicts_of, cost_of
+from hatchwright.drawings.label_search import placed
+from hatchwright.drawings.near import divided
 from hatchwright.shapes.profile import Loop
 
-Floats = npt.NDArray[np.float64]
+__all__ = ["Label", "Spot", "label_places", "spread"]
 
-_GAPS_IN = (0.03, 0.12)
-_FIRM_WEIGHT, _EDGE_WEIGHT = 8.0, 1.0
-_OWN_IN = 0.06
-_SAMPLE_IN = 0.08
-_DIAGONAL_RATIO = 0.7
-_DIRECTIONS = np.array(
-    [(1, 0), (0, 1), (-1, 0), (0, -1), (1, 1), (-1, 1), (-1, -1), (1, -1)], dtype=np.float64
-)
-_REACH = np.where(np.abs(_DIRECTIONS).sum(axis=1, keepdims=True) > 1.0, _DIAGONAL_RATIO, 1.0)
+_CHORD_IN = 0.01
+_MOST_LED = 200
+"""Where more labels than this find no place beside their hole, leaders would only hide the drawing [-]. Own choice."""
 
 
-class Spot(Struct, frozen=True):
-    """A hole that wants a label of a width and a height [in].
+class Label(Struct, frozen=True):
+    """Where a label goes.
 
     Args:
-        clear_in: the label keeps this far from the center, such as the radius of a hole [in].
+        middle: of the label (x, y) [in].
+        leader: from the hole to the label where it does not stand beside it, None where it does [in].
     """
 
-    at: Point
-    clear_in: float
-    width_in: float
-    height_in: float
+    middle: Point
+    leader: tuple[Point, Point] | None = None
 
 
-def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Iterable[Loop]) -> list[Point]:
-    """Choose where the middle of each label goes, off the boxes that it must not hide and the edges that it should not.
+def label_places(
+    spots: Sequence[Spot],
+    *,
+    keep_off: Iterable[Box] = (),
+    edges: Iterable[Loop] = (),
+    lines: Iterable[tuple[Point, Point]] = (),
+    holes: Iterable[tuple[Point, float]] = (),
+) -> list[Label | None]:
+    """Choose where each label goes: off holes, lettering, edges, lines and each other.
 
-    Sixteen places round each hole are tried in the order of the spots; one of the least overlap wins, so
-    that the same drawing always gets the same labels.
+    Args:
+        spots: the holes that want one; their own holes are kept clear too.
+        keep_off: boxes that no label and no leader may lie on.
+        edges: edges that no label may lie on; a leader may cross one.
+        lines: straight lines, the same.
+        holes: center (x, y) and radius of other holes to keep clear of [in].
+    Returns:
+        list[Label | None]: one a spot; None where there is no room without hiding something.
     """
     if not spots:
         return []
-    holes = [Box(*spot.at, *spot.at).grown(spot.clear_in + _OWN_IN) for spot in spots]
-    firm = sides_of([*holes, *keep_off])
-    soft = np.vstack([np.empty((0, 4)), *(_along(loop) for loop in edges)])
-    weight = np.concatenate([np.full(len(firm), _FIRM_WEIGHT), np.full(len(soft), _EDGE_WEIGHT)])
-    boxes = _candidates(spots)
-    cost = _cost(boxes, np.vstack([firm, soft]), weight)
-    reach = _hull(boxes)
-    rivals: list[list[int]] = [[] for _ in spots]
-    for row, earlier in np.argwhere(np.tril(touching(reach, reach), -1)).tolist():
-        rivals[row].append(earlier)
-    labels: list[Box] = []
-    for row, order in enumerate(np.argsort(cost, axis=1, kind="stable").tolist()):
-        taken, least = [labels[earlier] for earlier in rivals[row]], np.inf
-        for place in order:
-            if cost[row, place] >= least:
-                break
-            tried = Box(*boxes[row, place].tolist())
-            total = cost[row, place] + _FIRM_WEIGHT * sum(map(tried.touches, taken))
-            if total < least:
-                least, best = total, tried
-        labels.append(best)
-    return [label.middle for label in labels]
+    obstacles = _obstacles(spots, keep_off, edges, lines, holes)
+    near = near_candidates(spots)
+    labels = _placed(near, len(spots), obstacles)
+    bad = np.array([spot for spot, label in enumerate(labels) if label is None], dtype=np.intp)
+    if 0 < len(bad) <= _MOST_LED:
+        labels = _placed(with_leaders(near, spots, beside=bad), len(spots), obstacles)
+    return labels
 
 
-def _candidates(spots: Sequence[Spot]) -> Floats:
-    """Boxes of each label in eight places round its hole, near and a little farther, shape (n_spots, 16, 4)."""
-    at = np.array([spot.at for spot in spots])[:, None]
-    half = 0.5 * np.array([(spot.width_in, spot.height_in) for spot in spots])[:, None]
-    clear = np.array([spot.clear_in for spot in spots])[:, None, None]
-    reach = [_REACH * (clear + gap) + half for gap in _GAPS_IN]
-    middles = at + np.concatenate([_DIRECTIONS * one for one in reach], axis=1)
-    return np.concatenate([middles - half, middles + half], axis=2)
+def _placed(candidates: Candidates, count: int, obstacles: Obstacles) -> list[Label | None]:
+    """The label of each of so many spots in one of its places, None where it would hide something in each of them."""
+    cost = cost_of(candidates, obstacles)
+    is_clean = cost < HIDES
+    places = candidates.taken(is_clean)
+    labels: list[Label | None] = [None] * count
+    if len(places.spot):
+        for place in placed(places, cost[is_clean], conflicts_of(places)).tolist():
+            if place >= 0:
+                labels[int(places.spot[place])] = _label(places, place)
+    return labels
 
 
-def _cost(boxes: Floats, taken: Floats, weight: Floats) -> Floats:
-    """Weight of what each candidate would lie on, its own hole not counted, shape (n_spots, n_candidates)."""
-    spot, other = np.nonzero(touching(_hull(boxes), taken))
-    spot, other = spot[is_foreign := spot != other], other[is_foreign]
-    near, box = taken[other, None, :], boxes[spot]
-    hit = meeting(box, near)
-    cost = np.zeros(boxes.shape[:2])
-    np.add.at(cost, spot, hit * weight[other, None])
-    return cost
+def _obstacles(
+    spots: Sequence[Spot],
+    keep_off: Iterable[Box],
+    edges: Iterable[Loop],
+    lines: Iterable[tuple[Point, Point]],
+    holes: Iterable[tuple[Point, float]],
+) -> Obstacles:
+    drawn = [np.array([(*start, *end) for start, end in lines], dtype=np.float64).reshape(-1, 4)]
+    for loop in edges:
+        points = loop.points(_CHORD_IN)
+        drawn.append(np.hstack([points, np.roll(points, -1, axis=0)]))
+    rows = [(*spot.at, spot.clear_in) for spot in spots] + [(*at, radius_in) for at, radius_in in holes]
+    rounds = np.array(rows, dtype=np.float64)
+    return Obstacles(sides_of(keep_off), divided(np.concatenate(drawn)), rounds[:, :2], rounds[:, 2])
 
 
-def _hull(boxes: Floats) -> Floats:
-    """One box round all candidates of each spot, shape (n_spots, 4)."""
-    return np.hstack([boxes[:, :, :2].min(axis=1), boxes[:, :, 2:].max(axis=1)])
-
-
-def _along(loop: Loop) -> Floats:
-    """Points close together along an edge, as boxes of no size, shape (n, 4)."""
-    parts = loop.working_form()
-    sampled = points_of(parts.at(*parts.steps(_SAMPLE_IN)))
-    return np.hstack([sampled, sampled])
+def _label(candidates: Candidates, place: int) -> Label:
+    left, bottom, right, top = candidates.box[place].tolist()
+    x, y, end_x, end_y = candidates.leader[place].tolist()
+    leader = None if math.isnan(x) else ((x, y), (end_x, end_y))
+    return Label((0.5 * (left + right), 0.5 * (bottom + top)), leader)
 
 
 def spread(wanted: Sequence[float], gap_in: float) -> list[float]:

@@ -13,9 +13,10 @@ Sided = Literal["left", "right", "center", ""]
 class MadeKind(StrEnum):
     """What a file is, by the word of it that stands in the file's name."""
 
+    OVERVIEW = "OVERVIEW"
     LAYOUT = "LAYOUT"
     FLAT_DOUBLER = "FLAT_DOUBLER"
-    WORK_CARD = "WORK_CARD"
+    CARRY_CARD = "CARRY_CARD"
     TEMPLATE = "TEMPLATE"
     TEMPLATE_SHEET = "TEMPLATE_SHEET"
     PREDICTED_CUT = "PREDICTED_CUT"
@@ -27,6 +28,11 @@ class MadeKind(StrEnum):
     PACKAGE = "PACKAGE"
     STRENGTH = "STRENGTH"
     SWEEP = "SWEEP"
+    LISTS = "LISTS"
+    TRIAL_SHEET = "TRIAL_SHEET"
+    LOG = "LOG"
+    BLANK_FORMS = "BLANK_FORMS"
+    PULL_LIST = "PULL_LIST"
     PRINT = "PRINT"
     PREVIEW = "PREVIEW"
     ALL_IN_ONE = "ALL_IN_ONE"
@@ -43,6 +49,7 @@ class Written(StrEnum):
     TXT = "txt"
     ZIP = "zip"
     PNG = "png"
+    CSV = "csv"
 
 
 class MadeFile(Struct, frozen=True):

@@ -16,6 +16,7 @@ from msgspec import Struct
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Ink, Point, Style
 from hatchwright.drawings.marks import arrow
+from hatchwright.drawings.scale import FULL, Scale
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.title_block import TitleBlock
@@ -34,20 +35,30 @@ Bounds = tuple[float, float, float, float]
 class PageFrame(Struct, frozen=True):
     """Takes places of the job to the page; the datum corner stays the origin unless a sheet is stretched.
 
+    Shapes and places are drawn at the scale, lettering never is.
+
     Args:
         stretch: of a sheet that is drawn flat and bent onto the skin afterwards, None for what is drawn as it lies.
+        scale: full size unless it is a drawing of one page.
     """
 
     frame: Frame
     stretch: Stretch | None = None
+    scale: Scale = FULL
 
     def point(self, x_in: float, y_in: float) -> Point:
         """A point of the job on the page [in]."""
-        return self.frame.to_page(*(self.stretch.place(x_in, y_in) if self.stretch else (x_in, y_in)))
+        x, y = self.frame.to_page(*(self.stretch.place(x_in, y_in) if self.stretch else (x_in, y_in)))
+        return x * self.scale.ratio, y * self.scale.ratio
+
+    def length(self, length_in: float) -> float:
+        """A length of the job, such as the diameter of a hole, on the page [in]."""
+        return length_in * self.scale.ratio
 
     def loop(self, loop: Loop) -> Loop:
         """A closed edge of the job on the page."""
-        return _turned(self.stretch.loop(loop) if self.stretch else loop, self.frame.matrix)
+        turned = _turned(self.stretch.loop(loop) if self.stretch else loop, self.frame.matrix)
+        return turned if self.scale.is_full else _scaled(turned, self.scale.ratio)
 
     def profile(self, profile: Profile) -> tuple[Loop, ...]:
         """The closed edges of a region on the page."""
@@ -77,6 +88,18 @@ class PageFrame(Struct, frozen=True):
         frame = self.frame
         return (f"X {frame.x}", _angle_deg(frame.x_on_page)), (f"Y {frame.y}", _angle_deg(frame.y_on_page))
 
+    def title_block(self, job: Job, *, date: str = "", view: Value | None = None) -> TitleBlock:
+        """What names a drawing of a job, seen from outside unless another view is told."""
+        return TitleBlock(
+            job=job.title,
+            aircraft=aircraft_words(job),
+            side=side_word(job),
+            view=tell(view or said(f"view.{job.aircraft.surface}")),
+            revision=job.revision,
+            date=date,
+            directions=self.angles_deg(),
+        )
+
     def sheet(
         self,
         job: Job,
@@ -89,18 +112,9 @@ class PageFrame(Struct, frozen=True):
         legend: Mapping[Style, Value] | None = None,
     ) -> Sheet:
         """A sheet of a job: under its title block, in its unit, with all words told in that unit."""
-        block = TitleBlock(
-            job=job.title,
-            aircraft=aircraft_words(job),
-            side=side_word(job),
-            view=tell(said(f"view.{job.aircraft.surface}")),
-            revision=job.revision,
-            date=date,
-            directions=self.angles_deg(),
-        )
         return Sheet(
             title=tell(in_words_of(job.kind, title)),
-            title_block=block,
+            title_block=self.title_block(job, date=date),
             entities=tuple(entities),
             axes=(self.frame.x_on_page, self.frame.y_on_page),
             unit=job.unit,
@@ -144,3 +158,8 @@ def rectangle(box: Box) -> Loop:
 @lru_cache(maxsize=64)  # most edges of a job stay where they are from one entry to the next
 def _turned(loop: Loop, matrix: tuple[tuple[float, float], tuple[float, float]]) -> Loop:
     return loop.transformed(matrix)
+
+
+@lru_cache(maxsize=64)
+def _scaled(loop: Loop, ratio: float) -> Loop:
+    return Loop(loop.rows * (ratio, ratio, 1.0))

@@ -45,7 +45,7 @@ def tidied(parts: Sequence[Ink], sides: Floats) -> tuple[Ink, ...]:
     shown: list[Ink] = []
     for place, part in enumerate(drawn):
         if place in crossed and isinstance(part, Line):
-            runs = _outside((part.points[0], part.points[1]), crossed[place])
+            runs = outside((part.points[0], part.points[1]), crossed[place])
             shown.extend(replace(part, points=run) for run in runs)
         else:
             shown.append(part)
@@ -73,7 +73,7 @@ def _fresh(parts: Sequence[Ink], sides: Floats) -> Bools:
     return fresh
 
 
-def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:
+def outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:
     """The runs of a straight line that lie in none of the boxes."""
     (x, y), (run, rise) = ends[0], (ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
     met = (box for box in boxes if not ((run == 0.0 and x in box[::2]) or (rise == 0.0 and y in box[1::2])))

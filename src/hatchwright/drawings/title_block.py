@@ -24,6 +24,9 @@ _PAD_IN = 0.06
 _ROWS_IN = (0.46, 0.36, 0.36, 0.32)
 _ROSE_IN = 1.9
 
+CORNER_IN = (_ROSE_IN - 2.0 * _PAD_IN, sum(_ROWS_IN[:2]) - 2.0 * _PAD_IN)
+"""Room in the upper right corner, across and up [in]."""
+
 
 class TitleBlock(Struct, frozen=True):
     """What identifies a drawing.
@@ -47,12 +50,22 @@ class TitleBlock(Struct, frozen=True):
         for name in ("job", "aircraft", "side", "view", "revision", "date"):
             force_setattr(self, name, literal(getattr(self, name)))
 
-    def block(self, *, title: str, page: int, pages: int, scale: str, width_in: float) -> Block:
+    def block(
+        self,
+        *,
+        title: str,
+        page: int,
+        pages: int,
+        scale: str,
+        width_in: float,
+        corner: Block | None = None,
+    ) -> Block:
         """Side in big letters, names, revision, arrows and a line to sign on.
 
         Args:
             scale: such as ``FULL SIZE 1:1``.
             width_in: width to fill, at least `LEAST_WIDTH_IN` [in].
+            corner: what stands in its upper right corner instead of the direction arrows, at most `CORNER_IN`.
         """
         width = max(width_in, LEAST_WIDTH_IN)
         tops = [-sum(_ROWS_IN[:row]) for row in range(len(_ROWS_IN) + 1)]
@@ -67,7 +80,12 @@ class TitleBlock(Struct, frozen=True):
         parts += [_rule((0.0, tops[1]), (rose, tops[1]))]
         parts += _centered(self.side, 0.5 * side, 0.5 * tops[1], side, BIG_IN)
         parts += _named(_label("sheet"), title, side, tops[0], rose - side, bold=True)
-        parts += self._rose(rose + 0.5 * _ROSE_IN, 0.5 * tops[2], room_in=(0.95 * _ROSE_IN, -0.9 * tops[2]))
+        if corner is None:
+            parts += self._rose(
+                rose + 0.5 * _ROSE_IN, 0.5 * tops[2], room_in=(0.95 * _ROSE_IN, -0.9 * tops[2])
+            )
+        else:
+            parts += corner.at(rose + _PAD_IN, tops[0] - _PAD_IN)
         names = ((_label("job"), self.job, 0.55), (_label("aircraft"), self.aircraft, 0.45))
         state = (
             (_label("view"), self.view, 0.29),

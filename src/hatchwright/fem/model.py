@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from msgspec import Struct
 from numpy.typing import NDArray
@@ -15,8 +13,7 @@ from hatchwright.shapes.profile import Loop
 _WIDE_RATIO = 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """A flat sheet with one opening or none.
 
     Args:

@@ -10,6 +10,7 @@ from hatchwright.job.as_made import AsMade, Scatter
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, HandTool, Template
 from hatchwright.job.departures import Departures
+from hatchwright.job.drawing import Drawing
 from hatchwright.job.entry import Count, Entered, matching
 from hatchwright.job.finish import Finish
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
@@ -75,6 +76,7 @@ class Job(Entered):
     template: Template | None = None
     scatter: Scatter | None = None
     finish: Finish = Finish()
+    drawing: Drawing = Drawing()
     loads: Loads = Loads()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
     acknowledged: tuple[Acknowledged, ...] = Field(default=(), max_length=200)

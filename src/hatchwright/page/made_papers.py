@@ -49,7 +49,7 @@ class PaperChoice(Struct, frozen=True):
 
     Args:
         paper: one of `PAPERS`.
-        bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
+        bar_short: what a bar along the short side of a printed page measured, as typed; "" for true pages.
         bar_long: the same along its long side.
         only: names of the papers that are wanted, of `OFFERED`; the usual ones when none is named.
         piece: one of `PIECES`, "" for no trial.

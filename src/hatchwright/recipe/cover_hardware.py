@@ -7,9 +7,10 @@ from msgspec import Struct
 from hatchwright.job.fasteners import cover_nuts
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import nut_named
-from hatchwright.recipe.fastener_choice import Ordered, RivetChoice, rivet_choice
+from hatchwright.recipe.fastener_choice import RivetChoice, rivet_choice
 from hatchwright.recipe.nutplate_seat import NutplateSeat, nutplate_seat
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacks_of
+from hatchwright.recipe.spares import Ordered, spares_for
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size
@@ -97,6 +98,7 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     if not holes or cover is None or cover.screws is None:
         return None
     screws, strap, count = cover.screws, cover.screws.strap, len(holes)
+    spares = spares_for(count, layout.shop)
     layers = hole_work(holes[0], layout)
     thread_in = None
     if holes[0].nominal_in is not None:
@@ -106,13 +108,13 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     if screws.head == "pan":  # a flush head can't lie on a washer, and a washer head has its own
         washer, where = said("hardware.washer", size=screws.size), said("hardware.washer_where")
         asked = instruction("plain_washers")
-        washers = Counted(count, washer, where, asked.source, asked.grade)
+        washers = Counted(count, spares, washer, where, asked.source, asked.grade)
     name = said("hardware.screw", size=screws.size)
     if screws.length:
         name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
     return CoverHardware(
-        screws=Counted(count, name),
-        nuts=Counted(count, nut_named(screws)),
+        screws=Counted(count, spares, name),
+        nuts=Counted(count, spares, nut_named(screws)),
         washers=washers,
         rivets=_nutplate_rivets(layout, count),
         holes=tuple(hole.number for hole in holes),
@@ -136,4 +138,5 @@ def _nutplate_rivets(layout: Layout, count: int) -> NutplateRivets | None:
         numbers = tuple(hole.number for hole in layout.holes_of("screw"))
         layers, grip_in = seat.ear_layers, seat.ear_grip_in
         choice = rivet_choice(seat.rivet, layers, holes=numbers, grip_in=grip_in, layout=layout)
-    return NutplateRivets(RIVETS_EACH * count, seat, choice)
+    rivets = RIVETS_EACH * count
+    return NutplateRivets(rivets, spares_for(rivets, layout.shop), seat, choice)

@@ -15,6 +15,7 @@ from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
 from hatchwright.recipe.hole_drills import final_drills
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
+from hatchwright.recipe.spares import Ordered, spares_for
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
@@ -28,31 +29,7 @@ from hatchwright.tables.temporary_fasteners import TemporaryFastener, loose_over
 from hatchwright.units import Unit
 from hatchwright.workings import Quantity, Working
 
-SPARE_RATIO = 0.1
-LEAST_SPARES = 5
-"""Spares: a tenth more, at least five; common practice, no source."""
-
 _Found = TypeVar("_Found")
-
-
-def with_spares(count: int) -> int:
-    """How many to order.
-
-    >>> with_spares(14), with_spares(64)
-    (19, 71)
-    """
-    return count + max(LEAST_SPARES, -(-count // round(1.0 / SPARE_RATIO)))
-
-
-class Ordered(Struct, frozen=True):
-    """What a job takes so many of."""
-
-    count: int
-
-    @property
-    def order(self) -> int:
-        """How many to order, spares with them."""
-        return with_spares(self.count)
 
 
 class DiameterReading(Struct, frozen=True):
@@ -121,7 +98,8 @@ def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
     for (name, layers), holes in kinds.items():
         what, numbers = said("unlisted.rivet", name=name), tuple(hole.number for hole in holes)
         grip_in = sum(layer.thickness_in for layer in layers)
-        found.append(UnlistedRivets(len(holes), name, what, numbers, layers, grip_in))
+        spares = spares_for(len(holes), layout.shop)
+        found.append(UnlistedRivets(len(holes), spares, name, what, numbers, layers, grip_in))
     return tuple(found)
 
 
@@ -165,6 +143,7 @@ def rivet_choice(
         next_in = next_rivet_diameter(part.diameter_in, part.unit, above=True).value
     return RivetChoice(
         count=len(holes),
+        spares=spares_for(len(holes), layout.shop),
         part=part,
         holes=holes,
         layers=layers,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Generic, TypeVar
+from typing import Generic, Literal, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -208,18 +208,29 @@ def next_size_room(found: NextSizes, hole: Hole) -> Said:
     if size_in is None:
         return said("next_size.none_listed")
     told: list[Said] = []
-    for what, worst in (("edge", _worst(found.edges, hole)), ("spacing", _worst(found.neighbors, hole))):
-        if worst is None:
-            continue
-        judged = worst[1]
-        assert judged.value is not None  # both are distances that were measured
-        assert judged.limit is not None
-        left_in, name = judged.value - judged.uncertainty - judged.limit, said(f"next_size.{what}")
-        if judged.status is Status.PASS:
+    for what, left_in in next_size_left(found, hole):
+        name = said(f"next_size.{what}")
+        if left_in >= 0.0:
             told.append(said("next_size.to_spare", what=name, by=room(left_in)))
         else:
             told.append(said("next_size.short", what=name, by=missing(-left_in)))
     return said("next_size.room", rivet=next_part(hole, size_in), room=Listed(tuple(told), ";"))
+
+
+def next_size_left(found: NextSizes, hole: Hole) -> Iterator[tuple[Literal["edge", "spacing"], float]]:
+    """What a rivet's least edge distance and spacing leave over at its own next size, less than 0 where they fall
+    short [in]; none where it has no larger size or stands beside nothing."""
+    beside: tuple[tuple[Literal["edge", "spacing"], tuple[object, Judgement] | None], ...] = (
+        ("edge", _worst(found.edges, hole)),
+        ("spacing", _worst(found.neighbors, hole)),
+    )
+    for what, worst in beside:
+        if worst is not None:
+            judged = worst[1]
+            assert judged.value is not None  # both are distances that were measured
+            assert judged.limit is not None
+            left_in = judged.value - judged.uncertainty - judged.limit
+            yield what, max(left_in, 0.0) if judged.status is Status.PASS else left_in
 
 
 def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tuple[Said, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from msgspec import Struct
@@ -62,8 +61,7 @@ class SheetPart(Struct, frozen=True):
         return Quantity("t", self.thickness_in, "in")
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
+class Site(Struct, frozen=True):
     """All that the checks need, derived once from a layout.
 
     Args:

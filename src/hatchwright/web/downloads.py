@@ -36,6 +36,7 @@ KINDS = {
     Written.THREE_MF: ("model/3mf", "page.kind.3mf"),
     Written.TXT: ("text/plain; charset=utf-8", "page.kind.txt"),
     Written.ZIP: ("application/zip", "page.kind.zip"),
+    Written.CSV: ("text/csv; charset=utf-8", "page.kind.csv"),
     Written.PNG: ("image/png", "page.kind.not_to_scale"),
 }
 """What a file is, for a browser and by the id of its words; in the order in which files are offered."""

@@ -11,7 +11,7 @@ from hatchwright.words.amounts import amount_text, place_text
 from hatchwright.words.catalog import HOME, pieces
 
 
-def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
+def tell(what: Value, unit: Unit = "in", tongue: str = HOME, *, how: str = "") -> str:
     """Write one sentence, name or value.
 
     A hole of an entry may say how it is written: ``{gap:u}`` with its unit mark also where inches need none,
@@ -22,12 +22,13 @@ def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
         what: an id with its values, or a value alone.
         unit: of lengths, that of the job.
         tongue: the language, a folder of the catalogue.
+        how: what is told is written where its entry does not say, such as ``b`` under a heading that names the unit.
     Returns:
         str: the words.
     Raises:
         KeyError: the catalogue has no such id, or the entry asks for a value that was not given.
     """
-    return _text(what, unit, tongue, "")
+    return _text(what, unit, tongue, how)
 
 
 def tell_all(what: Iterable[Value], unit: Unit = "in", tongue: str = HOME) -> str:

@@ -34,7 +34,7 @@ def headline(verdict: Verdict) -> Said:
 
 def stop_text(
     verdict: Verdict,
-    see: Literal["work_card", "findings"] = "work_card",
+    see: Literal["carry_card", "findings", "annex"] = "carry_card",
     tongue: str = HOME,
     box: Literal["verdict.stop_box", "verdict.scrap_box"] = "verdict.stop_box",
 ) -> str:

@@ -6,20 +6,25 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.documents.carry_card import carry_card, carry_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
+from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.true_size_view import true_size_sheet
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.progress import Progress
 from hatchwright.said import said
+from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.annex import annex_of
 from hatchwright.workflow.package import package_of
 from hatchwright.workflow.paper_set import PaperSet
+from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
@@ -29,11 +34,13 @@ class Drawn(Struct, frozen=True):
 
     Args:
         draws: the sheet of one side, None where the job has nothing to draw there.
+        prints: what of it goes on paper, all of it when not given.
     """
 
     name: str
     kind: MadeKind
     draws: Callable[[PaperSet], Sheet | None]
+    prints: Callable[[PaperSet], Sheet | None] | None = None
 
 
 class Made(Struct, frozen=True):
@@ -49,10 +56,10 @@ class Made(Struct, frozen=True):
     is_usual: bool = True
 
 
-def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     side = one.examination
-    progress(0.0, said("progress.setting", paper=one.called(MadeKind.WORK_CARD)))
-    card = work_card(
+    progress(0.0, said("progress.setting", paper=one.called(MadeKind.CARRY_CARD)))
+    card = carry_card(
         side.layout,
         side.making,
         side.worst_first(),
@@ -60,16 +67,27 @@ def _work_card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         not_checked=side.not_checked(),
         date=one.date,
         tongue=one.card_language,
-        tried=side.remedies,
     )
     picture = picture_svg_of(hole_map(side.layout, side.findings))
-    content = work_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
-    yield one.set_in_words(MadeKind.WORK_CARD, content)
+    content = carry_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
+    yield one.set_in_words(MadeKind.CARRY_CARD, content)
+
+
+def _overview(one: PaperSet, progress: Progress) -> Iterable[MadeFile]:
+    side = one.examination
+    stop, paper_in = stop_text(side.verdict), one.paper.plain.size_in
+    sheet = overview_sheet(side.layout, side.findings, paper_in=paper_in, date=one.date, stop=stop)
+    return one.to_scale(sheet, MadeKind.OVERVIEW, progress=progress)
 
 
 def _layout(one: PaperSet) -> Sheet:
     side = one.examination
     return one.carried(bay_sheet(side.layout, side.findings, date=one.date))
+
+
+def _printed_layout(one: PaperSet) -> Sheet:
+    side = one.examination
+    return one.carried(true_size_sheet(side.layout, side.findings, date=one.date))
 
 
 def _flat_doubler(one: PaperSet) -> Sheet | None:
@@ -78,6 +96,12 @@ def _flat_doubler(one: PaperSet) -> Sheet | None:
         if flat := flat_doubler(one.examination.layout):
             return one.carried(flat_pattern_sheet(one.examination.layout, flat, date=one.date))
     return None
+
+
+def _printed_doubler(one: PaperSet) -> Sheet | None:
+    """Without its table, which stands on the sheet of the parts."""
+    sheet = _flat_doubler(one)
+    return sheet and replace(sheet, tables=())
 
 
 def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
@@ -91,11 +115,16 @@ def _package(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
 
 
 PAPERS: tuple[Drawn | Made, ...] = (
-    Made("card", _work_card),
-    Drawn("layout", MadeKind.LAYOUT, _layout),
-    Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler),
+    Made("card", _card),
+    Made("overview", _overview),
+    Drawn("layout", MadeKind.LAYOUT, _layout, _printed_layout),
+    Drawn("doubler", MadeKind.FLAT_DOUBLER, _flat_doubler, _printed_doubler),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
+    Made("trial", trial_paper),
+    Made("lists", lists_papers),
+    Made("log", log_paper),
+    Made("forms", forms_paper, is_usual=False),
     Made("annex", _annex),
     Made("package", _package, is_usual=False),
 )

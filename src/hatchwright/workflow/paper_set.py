@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
 from hatchwright.progress import Progress, in_parts, unheard
@@ -63,9 +64,10 @@ class PaperSet(Struct, frozen=True):
 
     def drawn(
         self,
-        sheet: Sheet,
+        sheet: Sheet | ScaledSheet,
         kind: MadeKind,
         *,
+        printed: Sheet | None = None,
         formats: Iterable[Format] = Format,
         part: str = "",
         true_size: bool = True,
@@ -74,6 +76,7 @@ class PaperSet(Struct, frozen=True):
         """Write one drawing, each file read back.
 
         Args:
+            printed: what of it goes on paper (PDF), all of it when not given.
             formats: to write it in, all of them when not given.
             part: what tells it from others of its kind, such as the number of a stage.
             true_size: whether lengths may be taken from it.
@@ -85,12 +88,21 @@ class PaperSet(Struct, frozen=True):
         """
         made = []
         sheet = replace(sheet, paper_name=kind.lower())
+        printed = printed and replace(printed, paper_name=kind.lower())
         for one, mine in in_parts(formats, progress):
             mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
-            content = write(sheet, one, paper=self.paper, made_at=self.stamp)
+            drawn = printed if printed is not None and one is Format.PDF else sheet
+            content = write(drawn, one, paper=self.paper, made_at=self.stamp)
             ending = file_suffix(sheet, one, paper=self.paper)
             made.append(self.file(kind, ending, content, part=part, true_size=true_size))
         return tuple(made)
+
+    def to_scale(
+        self, sheet: ScaledSheet, kind: MadeKind, *, progress: Progress = unheard
+    ) -> tuple[MadeFile, ...]:
+        """Write a drawing of one page (PDF, SVG), each file read back; a machine follows the true-size one."""
+        formats = (Format.PDF, Format.SVG)
+        return self.drawn(sheet, kind, formats=formats, true_size=False, progress=progress)
 
     def called(self, kind: MadeKind) -> Said:
         """A paper of this side by its name, such as LEFT layout drawing."""
@@ -98,7 +110,7 @@ class PaperSet(Struct, frozen=True):
         return said("progress.of_side", side=side, paper=kind)
 
     def set_in_words(self, kind: MadeKind, content: bytes) -> MadeFile:
-        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``."""
+        """A paper (PDF) of words and sketches, not to scale, named such as ``wing_CARRY_CARD_LEFT_LETTER.pdf``."""
         return self.file(kind, f"_{self.paper.plain.words}.pdf", content)
 
     def file(

@@ -24,21 +24,24 @@ MOST_SHEETS = 200
 
 
 class _Planned(Struct, frozen=True):
-    """A paper of one side before it is written; of a drawing with what is drawn."""
+    """A paper of one side before it is written; of a drawing with what is drawn, and what of it is printed."""
 
     of: PaperSet
     kind: Drawn | Made
     sheet: Sheet | None = None
+    printed: Sheet | None = None
 
     @property
     def count(self) -> int:
         """Sheets of paper that a drawing takes [-]."""
-        return page_count(self.sheet, self.of.paper) if self.sheet else 0
+        return page_count(self.printed, self.of.paper) if self.printed else 0
 
     def made(self, progress: Progress) -> Iterable[MadeFile]:
         if isinstance(self.kind, Made):
             return self.kind.makes(self.of, progress)
-        return self.of.drawn(self.sheet, self.kind.kind, progress=progress) if self.sheet else ()
+        if self.sheet is None:
+            return ()
+        return self.of.drawn(self.sheet, self.kind.kind, printed=self.printed, progress=progress)
 
 
 def papers(
@@ -91,4 +94,7 @@ def _wanted(only: Collection[str]) -> tuple[Drawn | Made, ...]:
 
 
 def _planned(one: PaperSet, kind: Drawn | Made) -> _Planned:
-    return _Planned(one, kind, kind.draws(one) if isinstance(kind, Drawn) else None)
+    if isinstance(kind, Made):
+        return _Planned(one, kind)
+    sheet = kind.draws(one)
+    return _Planned(one, kind, sheet, kind.prints(one) if kind.prints else sheet)

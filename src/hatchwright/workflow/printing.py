@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
-from hatchwright.drawings.writers.paper import BAR, bar_names, is_near
+from hatchwright.drawings.writers.paper import bar_names, bar_said, is_near, true_bar
 from hatchwright.errors import EntryError, ExportError
 from hatchwright.said import Listed
 from hatchwright.units import parse_length
@@ -22,7 +22,8 @@ def paper_of(
     """The paper that is asked for, one of `PAPERS`, corrected when a bar is off.
 
     Args:
-        bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
+        bar_short: what the 6.000 in bar or the 100 mm bar along the short side of a printed page measured, as typed; ""
+            for true pages.
         bar_long: the same along its long side.
         bars: what to call the two in messages, None for what they are.
     Raises:
@@ -54,5 +55,8 @@ def _measured(text: str, bar: str) -> float:
     with suppress(EntryError):
         in_mm = parse_length(f"{text} mm").inch  # a number without a unit, read in millimeters
     if not is_near(measured_in) and is_near(in_mm):
-        raise EntryError.saying("error.bar_far", where=bar, number=text.strip(), bars=BAR)
+        unit, _ = true_bar(in_mm)
+        if unit == "mm":  # nobody measures a bar of 100 in: it is the bar of 100 mm
+            return in_mm
+        raise EntryError.saying("error.bar_far", where=bar, number=text.strip(), bars=bar_said(unit))
     return measured_in

@@ -6,10 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
+from msgspec.structs import replace
+
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
@@ -75,20 +78,22 @@ def template_of(one: PaperSet, progress: Progress, *, printable: bool = False) -
     making = sound_making(one.examination)
     drawing, sketching = stretches(progress, 2.0, 1.0)
     sheet = template_sheet(making, one.examination.findings, date=one.date)
-    yield from one.drawn(one.carried(sheet), MadeKind.TEMPLATE, progress=drawing)
+    printed = one.carried(replace(sheet, notes=(tell(said("print.notes_on_template_sheet")),), tables=()))
+    yield from one.drawn(one.carried(sheet), MadeKind.TEMPLATE, printed=printed, progress=drawing)
     sketching(0.0, said("progress.setting", paper=one.called(MadeKind.TEMPLATE_SHEET)))
-    yield from _sketches(one, making)
+    yield from _sketches(one, making, sheet)
     if printable:
         yield _printable(one, making)
 
 
-def _sketches(one: PaperSet, making: Making) -> tuple[MadeFile, ...]:
-    """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
-    drawn = deviation_sheet(making, date=one.date), template_holes_sheet(making, date=one.date)
-    sheets = tuple(one.carried(sheet) for sheet in drawn if sheet)
-    picture = one.drawn(sheets[0], MadeKind.PREDICTED_CUT, formats=(Format.SVG,), true_size=False)
+def _sketches(one: PaperSet, making: Making, template: Sheet) -> tuple[MadeFile, ...]:
+    """The notes and tables of the template; what the cut will be, and which holes go through which part, not to scale,
+    the cut as a picture too."""
+    cut, holes = deviation_sheet(making, date=one.date), template_holes_sheet(making, date=one.date)
+    picture = one.drawn(one.carried(cut), MadeKind.PREDICTED_CUT, formats=(Format.SVG,), true_size=False)
+    sheets = tuple(one.carried(sheet) for sheet in (cut, holes) if sheet)
     title = tell(said("print.template_sheet"))
-    set_out = sketches_pdf(title, sheets, paper=one.paper.plain, stamp=one.stamp)
+    set_out = sketches_pdf(title, sheets, paper=one.paper.plain, stamp=one.stamp, told=(template,))
     return (*picture, one.set_in_words(MadeKind.TEMPLATE_SHEET, set_out))
 
 

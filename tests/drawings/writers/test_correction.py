@@ -23,6 +23,7 @@ from hatchwright.drawings.writers.pdf import pdf_of
 from hatchwright.drawings.writers.readback import verify_pdf
 from hatchwright.errors import ExportError
 from hatchwright.workflow.examine import examine
+from hatchwright.workflow.printing import paper_of
 from writers.sheets import bay, plate
 
 DPI = 600
@@ -60,15 +61,13 @@ def printed(data, *, page, off):
     return pixels
 
 
-def level_bars(pixels, *, starts_in=None):
-    """Length of each level line between two end marks, or of those from one X on, outer edge to outer edge [in]."""
+def level_bars(pixels):
+    """Length of each level line between two end marks, outer edge to outer edge [in]."""
     found = []
     for row in np.flatnonzero(pixels.sum(axis=1) > 3.8 * DPI):
         edges = np.flatnonzero(np.diff(np.concatenate([[0], pixels[row].astype(np.int8), [0]])))
         runs = list(zip(edges[::2], edges[1::2] - 1, strict=True))
         first, last = max(runs, key=lambda run: run[1] - run[0])
-        if starts_in is not None and abs(first / DPI - starts_in) > 0.03:
-            continue
         beside = np.flatnonzero(pixels[row + round(0.055 * DPI), first - 3 : last + 4]) + first - 3
         marks = np.split(beside, np.flatnonzero(np.diff(beside) > 1) + 1)
         if last - first > 3.8 * DPI and len(marks) == 2:
@@ -77,11 +76,8 @@ def level_bars(pixels, *, starts_in=None):
 
 
 def bars(pixels):
-    """Lengths of the bars across, which stand below the drawing, and up, in the strip at the left."""
-    height = pixels.shape[0]
-    return level_bars(pixels[round(0.74 * height) : round(0.86 * height)]), level_bars(
-        np.rot90(pixels[:, : round(1.02 * DPI)], -1)
-    )
+    """Lengths of the bars across and of those up the page."""
+    return level_bars(pixels), level_bars(np.rot90(pixels, -1))
 
 
 def center(pixels, near):
@@ -126,18 +122,15 @@ def test_bars_and_holes_come_out_true(template, alder_drawn, measured, off):
 @pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
 @pytest.mark.parametrize("measured", [None, (5.95, 5.97)], ids=["true printer", "small printer"])
 def test_bars_come_out_true_on_every_tile(template, paper, measured):
-    """On smaller paper the template takes several pages, which lie; every one of them has its own bars."""
+    """On the narrower paper the template takes two pages; each of them has its own bars."""
     fitted = corrected(paper, short_in=measured[0], long_in=measured[1]) if measured else paper
     off = (measured[0] / 6, measured[1] / 6) if measured else TRUE
     data = pdf_of(template, fitted)
     tiles = [number for number, page in enumerate(pages_of(template, fitted)) if page.window]
-    assert len(tiles) > 1
+    assert len(tiles) == (1 if fitted is Paper.LETTER else 2)
     for number in tiles:
         pixels = printed(data, page=number, off=off)
-        for lengths in (
-            level_bars(pixels, starts_in=1.02),
-            level_bars(np.rot90(pixels[:, : round(1.02 * DPI)], -1)),
-        ):
+        for lengths in bars(pixels):
             assert any(length == pytest.approx(6.0, abs=EDGES_IN) for length in lengths), (number, lengths)
             assert any(length == pytest.approx(100 / 25.4, abs=EDGES_IN) for length in lengths), (
                 number,
@@ -178,9 +171,7 @@ def test_a_corrected_file_does_not_pass_for_a_true_one():
 def test_every_corrected_page_says_so_in_large_words_with_its_factors(template):
     fitted = corrected(Paper.LETTER, short_in=5.95, long_in=5.97)
     assert file_suffix(template, Format.PDF, paper=fitted) == "_LETTER_CORRECTED.pdf"
-    pages = [page for page in pages_of(template, fitted) if page.window]
-    assert len(pages) > 1
-    for page in (*pages, pages_of(template, fitted)[0]):
+    for page in (*pages_of(template, fitted), *pages_of(bay(), fitted)):
         big = [
             part.words
             for part in page.parts
@@ -197,6 +188,34 @@ def test_every_corrected_page_says_so_in_large_words_with_its_factors(template):
 def test_a_printer_that_is_far_off_is_to_be_mended(measured):
     with pytest.raises(ExportError, match=r"more than 5% off.*repair the printer"):
         corrected(Paper.A4, short_in=measured[0], long_in=measured[1])
+
+
+def test_the_bars_of_100_mm_correct_a_printer_as_the_inch_bars_do():
+    """A bar of 99.20 mm is .992 of its length, as one of 5.952 in is."""
+    by_mm = corrected(Paper.A4, short_in=99.20 / 25.4, long_in=100.50 / 25.4)
+    by_inch = corrected(Paper.A4, short_in=5.952, long_in=6.030)
+    assert (by_mm.short_ratio, by_mm.long_ratio) == pytest.approx((1 / 0.992, 1 / 1.005))
+    assert (by_inch.short_ratio, by_inch.long_ratio) == pytest.approx((by_mm.short_ratio, by_mm.long_ratio))
+    assert corrected(Paper.A4, short_in=100 / 25.4, long_in=6.0) is Paper.A4
+
+
+def test_a_metric_page_asks_for_its_bars_of_100_mm():
+    fitted = corrected(Paper.A4, short_in=99.20 / 25.4, long_in=100.50 / 25.4)
+    told = [
+        part.words for page in pages_of(plate("mm"), fitted) for part in page.parts if isinstance(part, Text)
+    ]
+    assert "ALL 100 mm BARS MUST NOW MEASURE 100" in told
+    assert any("write down the 100 mm bars" in words for words in told)
+    across, up = bars(printed(pdf_of(plate("mm"), fitted), page=0, off=(0.992, 1.005)))
+    assert min(abs(length - 100 / 25.4) for length in across) <= EDGES_IN
+    assert min(abs(length - 100 / 25.4) for length in up) <= EDGES_IN
+
+
+@pytest.mark.parametrize("typed", ["99.2 mm", "99.2", "3.9055 in"])
+def test_a_bar_of_100_mm_is_known_however_it_is_typed(typed):
+    assert paper_of("a4", bar_short=typed, bar_long="100.5 mm").short_ratio == pytest.approx(
+        1 / 0.992, abs=1e-5
+    )
 
 
 def test_true_bars_ask_for_no_correction():

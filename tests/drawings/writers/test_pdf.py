@@ -72,7 +72,7 @@ def test_an_edge_and_two_holes_measure_true_in_print(plate_pixels):
     thick = 0.6 / 25.4 * DPI
     height, width = plate_pixels.shape
     middle = plate_pixels[: round(0.6 * height)].copy()
-    middle[:, : round(1.02 * DPI)] = False  # the upright bars
+    middle[:, : round(0.78 * DPI)] = False  # the upright bars
     rows, columns = (
         np.flatnonzero(middle.sum(axis=1) > 1.9 * DPI),
         np.flatnonzero(middle.sum(axis=0) > 1.9 * DPI),
@@ -114,7 +114,7 @@ def test_a_printer_is_asked_not_to_scale():
 def test_every_page_can_be_read_and_says_what_it_must():
     document = pypdfium2.PdfDocument(pdf_of(bay()))
     count = len(document)
-    assert count > 3
+    assert count > 1
     for number, page in enumerate(document, start=1):
         words = page.get_textpage().get_text_bounded()
         for needed in ("LEFT", "ALDER", "REG X-0000", "SEEN FROM OUTSIDE", "CERTIFICATE NO.", "INITIALS"):

@@ -21,13 +21,17 @@ PaperSide = Literal["short", "long"]
 SIDES: tuple[PaperSide, PaperSide] = ("short", "long")
 """What bars and boxes are named by: the sides of the paper, which stay when a page lies."""
 
-BARS_IN = 0.74
-"""Height of a pair of level bars with their lettering [in]."""
+BARS_IN = 0.5
+"""Across a pair of bars with their lettering [in]."""
 
 _END_IN = 0.08
 _TICK_IN = 0.04
-_LETTER_IN = 0.09
-_BETWEEN_IN = 0.25
+_LETTER_IN = 0.08
+_FIRST_IN, _BETWEEN_IN = 0.09, 0.23
+_BOX_IN = 0.72
+
+MEASURED_IN = 1.2, 0.52
+"""Width and height of the boxes for what was measured [in]."""
 
 
 def check_bar(
@@ -66,12 +70,12 @@ def check_bar(
 
 
 def bar_length(unit: Unit) -> str:
-    """How long the inch bar is, in the unit of a drawing."""
-    return figure(INCH_BAR_IN, unit)
+    """How long the bar is that is measured, in the unit of a drawing: the inch bar, or that of 100 mm."""
+    return figure(INCH_BAR_IN, unit) if unit == "in" else f"{METRIC_BAR_IN * MM_PER_IN:.0f}"
 
 
 def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit: Unit) -> tuple[Ink, ...]:
-    """The inch bar and the millimeter bar beside each other, lettered with their tolerance; 0.5 in across.
+    """The inch bar and the millimeter bar beside each other, lettered with their tolerance; `BARS_IN` across.
 
     Args:
         corner: lower left end of the pair (x, y) [in].
@@ -79,25 +83,29 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit
         unit: in which the length of the first is told.
     """
     x, y = corner
-    inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
-    metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
+    first, second = _FIRST_IN, _FIRST_IN + _BETWEEN_IN
+    if along == "x":
+        inch, metric = (x, y + second), (x, y + first)
+    else:
+        inch, metric = (x + BARS_IN - second, y), (x + BARS_IN - first, y)
     return (
         *check_bar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.{unit}.{side}"))),
-        *check_bar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.100_mm"))),
+        *check_bar(metric, along, METRIC_BAR_IN, 10, tell(said(f"bar.100_mm.{side}"))),
     )
 
 
 def measured_boxes(corner: Point) -> tuple[Ink, ...]:
     """A box for each side of the paper, in which the length measured on the day of use is written.
 
-    They take 2.32 x 0.3 in from their lower left corner (x, y) [in].
+    They take `MEASURED_IN` from their lower left corner (x, y) [in].
     """
-    x, y = corner
+    (x, y), (width_in, height_in) = corner, MEASURED_IN
+    low_in = 0.5 * height_in
     parts: list[Ink] = []
-    for left, side in zip((x + 0.6, x + 1.72), SIDES, strict=True):
-        parts += (
-            Text((left - 0.05, y + up), word, _LETTER_IN, anchor=Anchor.END)
-            for up, word in ((0.18, tell(said(f"bar.box.{side}"))), (0.03, tell(said("bar.box_side"))))
-        )
-        parts.append(Line(Box(left, y, left + 0.6, y + 0.3).corners, Layer.CHECK))
+    for side, bottom in (("short", y + low_in), ("long", y)):
+        box = Box(x + width_in - _BOX_IN, bottom, x + width_in, bottom + low_in - 0.03)
+        middle = 0.5 * (box.bottom + box.top) - 0.5 * _LETTER_IN
+        words = tell(said(f"bar.box.{side}"))
+        parts.append(Text((box.left - 0.06, middle), words, _LETTER_IN, anchor=Anchor.END))
+        parts.append(Line(box.corners, Layer.CHECK))
     return tuple(parts)

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from hatchwright.drawings.boxes import Floats
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.sheet_code import MODULE_IN, QUIET_MODULES, SheetCode, code_of, modules
 from hatchwright.drawings.writers.pages import pages_of as pages_without
@@ -25,7 +26,7 @@ _OVERLAP_IN = 0.002
 
 
 @lru_cache(maxsize=1)  # who writes a file asks for its pages, and who reads it back does once more
-def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
+def pages_of(sheet: Sheet | ScaledSheet, paper: AnyPaper) -> tuple[Page, ...]:
     """Lay a sheet over pages, each with its code where it has room for one.
 
     Raises:

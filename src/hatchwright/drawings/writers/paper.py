@@ -9,19 +9,16 @@ from msgspec import Struct
 from hatchwright.drawings.block import Block, paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Ink, Point
-from hatchwright.drawings.writers.check_bars import INCH_BAR_IN, bar_length
+from hatchwright.drawings.writers.check_bars import INCH_BAR_IN, METRIC_BAR_IN, bar_length
 from hatchwright.errors import ExportError
 from hatchwright.said import Said, inch, said
 from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
 
-MARGIN_IN = 0.4
+MARGIN_IN = 0.25
 """Edge that a printer may leave white [in]. Common practice, no source."""
 
-STRIP_IN = 0.62
-"""Width of the strip at the left of a tile in which the upright check bars stand [in]."""
-
-GAP_IN = 0.1
+GAP_IN = 0.06
 """Between two things on a page [in]."""
 
 
@@ -142,16 +139,31 @@ class Page(Struct, frozen=True):
         return width, height
 
 
+_NO_CORRECTION = 1e-9
+
 WORST_RATIO = 0.05
 """A printer that is off by more is not corrected but mended [-]. Own choice, no source."""
 
-BAR = said("print.true_bar", bar=inch(INCH_BAR_IN), mm=f"{INCH_BAR_IN * MM_PER_IN:.1f}")
-"""How long a true bar is, for messages."""
+BARS: tuple[tuple[Unit, float], ...] = (("in", INCH_BAR_IN), ("mm", METRIC_BAR_IN))
+"""The bars that stand along each side of a true-size page, and their true lengths [in]."""
+
+
+def bar_said(unit: Unit) -> Said:
+    """How long a true bar is, for messages."""
+    if unit == "mm":
+        return said("print.true_bar_mm")
+    return said("print.true_bar", bar=inch(INCH_BAR_IN), mm=f"{INCH_BAR_IN * MM_PER_IN:.1f}")
+
+
+def true_bar(measured_in: float) -> tuple[Unit, float]:
+    """Which bar measured so much [in]: its unit, and its true length [in]; of one that is far off, the nearer."""
+    return min(BARS, key=lambda bar: abs(measured_in / bar[1] - 1.0))
 
 
 def is_near(measured_in: float) -> bool:
     """Whether a bar that measured so much [in] is of a printer that can be corrected."""
-    return abs(measured_in / INCH_BAR_IN - 1.0) <= WORST_RATIO
+    _, true_in = true_bar(measured_in)
+    return abs(measured_in / true_in - 1.0) <= WORST_RATIO
 
 
 def bar_names() -> tuple[str, str]:
@@ -165,23 +177,28 @@ def corrected(
     """Paper on which pages come out true from a printer that is off; the paper itself when both bars are true.
 
     Args:
-        short_in: what the 6.000 in bar along the short side of the paper measured [in].
-        long_in: what the one along its long side measured [in].
+        short_in: what a bar along the short side of the paper measured, the 6.000 in bar or that of 100 mm, which no
+            printer that can be corrected makes alike [in].
+        long_in: what one along its long side measured [in].
         bars: what to call the two in messages, None for what they are.
     Raises:
         ExportError: the printer is off by more than `WORST_RATIO`.
     """
+    ratios = []
     for bar, measured_in in zip(bars or bar_names(), (short_in, long_in), strict=True):
+        unit, true_in = true_bar(measured_in)
         if not is_near(measured_in):
-            inch_bar, measured, most = inch(INCH_BAR_IN), inch(measured_in), round(100.0 * WORST_RATIO)
+            bar_in, most = inch(true_in), round(100.0 * WORST_RATIO)
             raise ExportError(
-                said("error.printer_off", bar=inch_bar, measured=measured, most=most),
+                said("error.printer_off", bar=bar_in, measured=inch(measured_in), most=most),
                 where=bar,
-                remedy=said("error.printer_off.do", bar=BAR),
+                remedy=said("error.printer_off.do", bar=bar_said(unit)),
+                unit=unit,
             )
-    if short_in == long_in == INCH_BAR_IN:
+        ratios.append(true_in / measured_in)
+    if all(abs(ratio - 1.0) < _NO_CORRECTION for ratio in ratios):
         return paper
-    return CorrectedPaper(paper, INCH_BAR_IN / short_in, INCH_BAR_IN / long_in)
+    return CorrectedPaper(paper, *ratios)
 
 
 def before_use(unit: Unit) -> Said:

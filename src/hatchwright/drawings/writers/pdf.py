@@ -12,6 +12,7 @@ from typing import Any
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, Text
 from hatchwright.drawings.lettering import CAPITAL_RATIO, FONTS
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.coded_pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page, Paper
@@ -23,8 +24,11 @@ _WIDEST_CURVE_RAD = math.radians(30.0)
 """An arc is divided until no curve turns more; a curve of 30 degrees is off by 4e-7 of the radius."""
 
 
-def pdf_of(sheet: Sheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | None = None) -> bytes:
-    """Write a sheet as true-size pages, the same bytes for the same sheet, paper and time.
+def pdf_of(
+    sheet: Sheet | ScaledSheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | None = None
+) -> bytes:
+    """Write a sheet as true-size pages, or a drawing to scale as its own; the same bytes for the same sheet, paper and
+    time.
 
     Args:
         made_at: date and time kept in the file; none is kept when not given.

@@ -16,6 +16,7 @@ from xml.sax.saxutils import escape, quoteattr
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Solid, Style, Text, box_of
 from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY, literal
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc
@@ -31,17 +32,21 @@ _SCREEN_PX_PER_IN = 60.0
 _FALLBACK_FAMILIES = "Verdana, sans-serif"
 
 
-def svg_of(sheet: Sheet) -> bytes:
-    """Write a sheet as a true-size file, with title block, legend, notes, tables and check square."""
+def svg_of(sheet: Sheet | ScaledSheet) -> bytes:
+    """Write a sheet as a true-size file, with title block, legend, notes, tables and check square; or the pages of a
+    drawing to scale, one below the other."""
     parts = sheet.framed()
     unit, per_in = sheet.unit, sheet.units_per_in
-    box = box_of(parts).grown(_MARGIN_IN)
+    if isinstance(sheet, ScaledSheet):
+        box, told = sheet.box, said("svg.to_scale", scale=sheet.scale.words, unit=unit)
+    else:
+        box, told = box_of(parts).grown(_MARGIN_IN), said("svg.description", unit=unit)
     size = f'width="{_n(box.width_in * per_in)}{unit}" height="{_n(box.height_in * per_in)}{unit}"'
     head = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} viewBox="{_view_box(box, per_in)}">',
         f"<title>{escape(f'{sheet.title}, {sheet.title_block.job}, {sheet.title_block.side}')}</title>",
-        f"<desc>{escape(tell(said('svg.description', unit=unit)))}</desc>",
+        f"<desc>{escape(tell(told))}</desc>",
     ]
     return "\n".join([*head, *_groups(parts, per_in, screen=False), "</svg>\n"]).encode()
 

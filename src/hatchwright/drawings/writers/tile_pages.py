@@ -1,93 +1,214 @@
-"""Tile pages: a part of the drawing at full size, with all that shows whether the paper may be used."""
+"""Tile pages: parts of a drawing at full size, each with a narrow strip that shows whether the paper may be used."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from itertools import product
 from typing import Literal
 
 import numpy as np
+import numpy.typing as npt
+from msgspec import Struct
+from msgspec.structs import replace
 
-from hatchwright.drawings.block import Block, legend_block, paragraph, stacked, stop_block
-from hatchwright.drawings.boxes import Box, meeting, sides_of
-from hatchwright.drawings.ink import (
-    Anchor,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Point,
-    Solid,
-    Style,
-    Text,
-    moved,
-)
-from hatchwright.drawings.lettering import BIG_IN
+from hatchwright.drawings.block import Block
+from hatchwright.drawings.boxes import Box, Floats, meeting, sides_of
+from hatchwright.drawings.ink import Ink, Line, Point, Solid, Text, moved
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers.check_bars import (
-    BARS_IN,
-    SIDES,
-    PaperSide,
-    check_bar,
-    check_bars,
-    measured_boxes,
+from hatchwright.drawings.traces import Traces, traced
+from hatchwright.drawings.writers.check_bars import BARS_IN, SIDES, PaperSide, check_bars
+from hatchwright.drawings.writers.join_marks import join_ink
+from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page, true_size_in
+from hatchwright.drawings.writers.tiling import (
+    MOST_PAGES,
+    MOST_ROWS,
+    OVERLAP_IN,
+    Tile,
+    Tiling,
+    is_whole,
+    tile_name,
+    tiled,
+    windows_along,
 )
-from hatchwright.drawings.writers.paper import (
-    GAP_IN,
-    MARGIN_IN,
-    STRIP_IN,
-    AnyPaper,
-    Page,
-    before_use,
-    corrected_words,
-    true_size_in,
-)
-from hatchwright.drawings.writers.tiling import MOST_PAGES, MOST_ROWS, OVERLAP_IN, Tiling, tile_name, tiled
+from hatchwright.drawings.writers.title_strip import title_strip
 from hatchwright.errors import ExportError
-from hatchwright.said import said
-from hatchwright.units import MM_PER_IN, Unit
+from hatchwright.said import Listed, Said, said
+from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 
-_JOIN_BARS = {
-    "in": tuple((inches, f"{inches:.3f} in", round(inches)) for inches in (4.0, 3.0, 2.0)),
-    "mm": tuple((mm / MM_PER_IN, f"{mm} mm", mm // 25) for mm in (100, 75, 50)),
-}
-"""Bars that run over a join, the longest first: length [in], how it is lettered, graduations."""
+AROUND_IN = 0.015
+"""Clear paper round a drawing [in]."""
 
-_BETWEEN_BARS_IN = 0.3
-_WORDS_IN = 1.4
-"""Room for the words of a bar, which stand on both sides of the join where there is room [in]."""
+_NOISE_IN = 1e-6
+_MORE_TRIED = 2
+"""Ways that take so many windows more are tried too: more of theirs may hold no ink [-]."""
 
-_STEP_IN = 0.25
-_CLEAR_IN = 0.04
-_AROUND_IN = 0.15
-_NEAR_IN = 1.0
-"""The name of the next tile reaches no farther beyond its own."""
-
-_CHORD_IN = 0.01  # a label may come that near to an arc
+StripSide = Literal["below", "right"]
 
 
-def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, Tiling]:
-    """Lay a sheet over as few pages as the paper allows, upright or lying.
+class Way(Struct, frozen=True):
+    """How a page lies.
 
-    Returns:
-        tuple: width and height of the paper as it lies, the page's window, and the division of the sheet [in].
+    Args:
+        lies_in: width and height of the paper as it lies [in].
+        strip: the side on which the strip stands; at the right it is read from there.
+        strip_in: height of the strip [in].
+        ratios: by how much ink is drawn larger, across and up [-].
+    """
+
+    lies_in: tuple[float, float]
+    strip: StripSide
+    strip_in: float
+    ratios: tuple[float, float]
+
+    @property
+    def size_in(self) -> tuple[float, float]:
+        """Width and height in the inches that come out of the printer [in]."""
+        return true_size_in(self.lies_in, self.ratios)
+
+    @property
+    def sides(self) -> tuple[PaperSide, PaperSide]:
+        """The sides of the paper that lie across and up."""
+        return SIDES if self.lies_in[0] < self.lies_in[1] else (SIDES[1], SIDES[0])
+
+    @property
+    def is_long(self) -> bool:
+        """Whether the strip lies along the long side; then the bars along the short one take the corner, since the
+        window is shorter than they are."""
+        return (self.strip == "below") == (self.lies_in[0] > self.lies_in[1])
+
+    @property
+    def length_in(self) -> float:
+        """Length of the strip [in]."""
+        width, height = self.size_in
+        side = width if self.strip == "below" else height
+        return side - 2.0 * MARGIN_IN - (BARS_IN + GAP_IN if self.is_long else 0.0)
+
+    @property
+    def window(self) -> Box:
+        """The part of the page that shows the drawing: all but the strip, and the bars along the other side [in]."""
+        width, height = self.size_in
+        strip, bars = self.strip_in + GAP_IN, BARS_IN + GAP_IN
+        if self.strip == "below":
+            return Box(MARGIN_IN + bars, MARGIN_IN + strip, width - MARGIN_IN, height - MARGIN_IN)
+        return Box(MARGIN_IN, MARGIN_IN + bars, width - MARGIN_IN - strip, height - MARGIN_IN)
+
+    def ink(self, strip: Block, unit: Unit) -> tuple[Ink, ...]:
+        """The strip, and the bars along the other side."""
+        width, _ = self.size_in
+        across, up = self.sides
+        low, begin = MARGIN_IN, MARGIN_IN + (BARS_IN + GAP_IN if self.is_long else 0.0)
+        if self.strip == "below":
+            foot = low if self.is_long else self.window.bottom + GAP_IN
+            bars = check_bars((low, foot), "y", side=up, unit=unit)
+            return (*strip.at(begin, low + self.strip_in), *bars)
+        bars = check_bars((low, low), "x", side=across, unit=unit)
+        return (*bars, *_turned(strip.parts, (width - MARGIN_IN - self.strip_in, begin)))
+
+
+class Laid(Struct, frozen=True):
+    """A sheet laid over pages.
+
+    Args:
+        joins: marks, bars and dotted lines of the joins, on the sheet.
+        traces: of all that is drawn, joins included.
+    """
+
+    way: Way
+    tiling: Tiling
+    joins: tuple[Ink, ...]
+    traces: Traces
+
+    @property
+    def window(self) -> Box:
+        """The part of each page that shows the drawing [in]."""
+        return self.way.window
+
+    def to_page(self, place: Tile) -> Point:
+        """From the sheet to the page of a tile: so far to the right and up [in]."""
+        tile = self.tiling.tile(*place)
+        return self.window.left - tile.left, self.window.bottom - tile.bottom
+
+    def on_page(self, place: Tile) -> Traces:
+        """What is drawn, on the page of a tile."""
+        return self.traces.moved(*self.to_page(place))
+
+
+@lru_cache(maxsize=2)  # a sheet is counted, written and read back in turn
+def laid_over(sheet: Sheet, paper: AnyPaper) -> Laid:
+    """Lay a sheet over as few pages as the paper allows: upright or lying, the strip below or at the right.
+
     Raises:
         ExportError: more pages than a person will join.
     """
-    width, height = paper.size_in
-    drawn = sheet.box.grown(_AROUND_IN)
-    lies = ((width, height), (height, width))
-    plain = [_window(sheet, size, None) for size in lies]  # a page lies the same way, corrected or not
-    counts = [tiled(drawn, (window.width_in, window.height_in)).count for window in plain]
-    best = counts.index(min(counts))
-    window = _window(sheet, true_size_in(lies[best], paper.ratios(lies[best])), paper)
-    tiling = tiled(drawn, (window.width_in, window.height_in))
+    drawn = sheet.box.grown(AROUND_IN)
+    ink = traced(sheet.parts())
+    lettering = sides_of(part.box() for part in sheet.parts() if isinstance(part, Text))
+    spans = lettering[:, 2:] - lettering[:, :2]
+    long_words = lettering[(spans > OVERLAP_IN).any(axis=1)]
+    pieces = _short(ink.pieces)
+    ways = list(_ways(sheet, paper, joined=False))
+    if min(_least(drawn, way) for way in ways) > 1:
+        ways = list(_ways(sheet, paper, joined=True))
+    fewest = min(_least(drawn, way) for way in ways)
+    if fewest > 4 * MOST_PAGES:  # so many that leaving out those without ink is no help
+        _refuse(sheet, paper, fewest)
+    best: tuple[tuple[int, float, int], Way, Tiling] | None = None
+    for order, way in enumerate(ways):
+        if _least(drawn, way) > fewest + _MORE_TRIED:
+            continue
+        window_in = way.window.width_in, way.window.height_in
+        tiling = tiled(drawn, pieces, window_in, whole=long_words, marks=ink.boxes)
+        shortest_in = min((join.high_in - join.low_in for join in tiling.joins()), default=0.0)
+        key = tiling.count, -round(shortest_in, 3), order  # a join along the long side is laid more truly
+        if best is None or key < best[0]:
+            best = key, way, tiling
+    assert best is not None  # the way that takes fewest windows was tried
+    _, way, tiling = best
     if tiling.rows > MOST_ROWS or tiling.count > MOST_PAGES:
-        remedy, where = said("error.too_many_pages.do"), f"{sheet.title} on {paper}"
-        raise ExportError(said("error.too_many_pages", n=tiling.count), where=where, remedy=remedy)
-    return lies[best], window, tiling
+        _refuse(sheet, paper, tiling.count)
+    joins = join_ink(tuple(tiling.joins()), ink, sheet.unit, tiling.window_in)
+    return Laid(way, tiling, joins, ink.beside(traced(joins)))
+
+
+def _refuse(sheet: Sheet, paper: AnyPaper, count: int) -> None:
+    remedy, where = said("error.too_many_pages.do"), f"{sheet.title} on {paper}"
+    raise ExportError(said("error.too_many_pages", n=count), where=where, remedy=remedy)
+
+
+def _least(drawn: Box, way: Way) -> int:
+    """How many windows cover a drawing, those without ink counted too."""
+    window = way.window
+    columns = windows_along(drawn.width_in, window.width_in)
+    return columns * windows_along(drawn.height_in, window.height_in)
+
+
+def _ways(sheet: Sheet, paper: AnyPaper, *, joined: bool) -> Iterator[Way]:
+    """How a page may lie, the one first that is read with least turning."""
+    upright = paper.size_in
+    strips: tuple[StripSide, StripSide] = ("below", "right")
+    for strip, lies in product(strips, (upright, upright[::-1])):
+        way = Way(lies, strip, 0.0, paper.ratios(lies))
+        neighbors = _widest_neighbors() if joined else ""
+        yield replace(way, strip_in=_strip(sheet, paper, way, (0, 0), (1, 1), neighbors).height_in)
+
+
+def _strip(
+    sheet: Sheet, paper: AnyPaper, way: Way, place: Tile, page: tuple[int, int], neighbors: str
+) -> Block:
+    """The strip of one tile; its page by number and of how many."""
+    return title_strip(
+        sheet,
+        length_in=way.length_in,
+        side=way.sides[0 if way.strip == "below" else 1],
+        name=tile_name(*place),
+        page=page[0],
+        pages=page[1],
+        neighbors=neighbors,
+        paper=paper,
+        is_turned=way.strip == "right",
+    )
 
 
 def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...]:
@@ -98,152 +219,101 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     Raises:
         ExportError: more pages than a person will join.
     """
-    lies, window, tiling = laid_over(sheet, paper)
-    ratios = paper.ratios(lies)
-    width, _ = true_size_in(lies, ratios)
-    joins = _joins(tiling, sheet.unit)
+    laid = laid_over(sheet, paper)
+    tiling, way = laid.tiling, laid.way
     pages = before + tiling.count
+    ink = (*_whole(sheet.parts(), tiling), *laid.joins)
+    sides = sides_of(part.box() for part in ink)
     made = []
-    drawn = (*sheet.parts(), *joins)
-    sides = sides_of(part.box() for part in drawn)
-    for page, place in enumerate(tiling.places(), start=before + 1):
-        tile = tiling.tile(*place)
-        near = [drawn[k] for k in meeting(sides, np.array(tile.grown(_NEAR_IN))).nonzero()[0]]
-        ink = (*near, *_neighbors(tiling, place, near))
-        shown = [part for part in ink if part.box().touches(tile)]
-        drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
-        name = tile_name(*place)
-        foot = _foot_block(sheet, width, page, pages, joined=tiling.count > 1, paper=paper)
-        below = foot.at(MARGIN_IN + STRIP_IN, MARGIN_IN + foot.height_in)
-        bars = _bars(window, width, name, unit=sheet.unit, sides=SIDES if lies[0] < lies[1] else SIDES[::-1])
-        made.append(Page(*lies, name, window, drawing, (*bars, *below), ratios))
+    for page, place in enumerate(tiling.kept, start=before + 1):
+        right_in, up_in = laid.to_page(place)
+        shown = [ink[k] for k in np.flatnonzero(_shown(sides, ink, tiling.tile(*place)))]
+        strip = _strip(sheet, paper, way, place, (page, pages), _neighbors(tiling, place))
+        drawing = moved(shown, right_in=right_in, up_in=up_in)
+        parts = way.ink(strip, sheet.unit)
+        made.append(Page(*way.lies_in, tile_name(*place), laid.window, drawing, parts, way.ratios))
     return tuple(made)
 
 
-def _window(sheet: Sheet, page_in: tuple[float, float], paper: AnyPaper | None) -> Box:
-    width, height = page_in
-    foot = _foot_block(sheet, width, 1, 1, joined=True, paper=paper).height_in
-    return Box(
-        MARGIN_IN + STRIP_IN, MARGIN_IN + foot + BARS_IN + GAP_IN, width - MARGIN_IN, height - MARGIN_IN
+def _shown(sides: Floats, ink: tuple[Ink, ...], tile: Box) -> npt.NDArray[np.bool_]:
+    """Which ink a tile shows: what is lettered or small only where it lies in it whole, all else as far as it goes."""
+    inner, outer = np.array(tile.grown(_NOISE_IN)), np.array(tile)
+    is_inside = (
+        (sides[:, 0] >= inner[0])
+        & (sides[:, 1] >= inner[1])
+        & (sides[:, 2] <= inner[2])
+        & (sides[:, 3] <= inner[3])
     )
+    is_small = ((sides[:, 2:] - sides[:, :2]) <= OVERLAP_IN).all(axis=1)
+    is_lettering = np.fromiter((isinstance(part, Text) for part in ink), np.bool_, len(ink))
+    shown: npt.NDArray[np.bool_] = np.where(is_small | is_lettering, is_inside, meeting(sides, outer))
+    return shown
 
 
-def _bars(
-    window: Box, page_width_in: float, name: str, *, unit: Unit, sides: tuple[PaperSide, PaperSide]
-) -> tuple[Ink, ...]:
-    """The bars of a page, which name the sides of the paper that lie across and up, and the page's name."""
-    low, (across, up) = window.bottom - GAP_IN - BARS_IN, sides
-    return (
-        *check_bars((window.left, low), "x", side=across, unit=unit),
-        *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y", side=up, unit=unit),
-        *measured_boxes((window.left + 4.05, low + 0.07)),
-        Text((page_width_in - MARGIN_IN, low + 0.47), name, BIG_IN, bold=True, anchor=Anchor.END),
-    )
+def _whole(parts: tuple[Ink, ...], tiling: Tiling) -> Iterator[Ink]:
+    """The ink, its lettering moved into one tile where a join would cut it."""
+    cut = [k for k, part in enumerate(parts) if isinstance(part, Text)]
+    boxes = sides_of(parts[k].box() for k in cut)
+    moves = {cut[k]: boxes[k] for k in np.flatnonzero(~is_whole(tiling, boxes)).tolist()} if cut else {}
+    for k, part in enumerate(parts):
+        if k not in moves:
+            yield part
+            continue
+        box = Box(*moves[k].tolist())
+        x, y = box.middle
+        tile = min((tiling.tile(*place) for place in tiling.kept), key=lambda tile: _off(tile, x, y))
+        right = max(tile.left - box.left, 0.0) + min(tile.right - box.right, 0.0)
+        up = max(tile.bottom - box.bottom, 0.0) + min(tile.top - box.top, 0.0)
+        yield from moved((part,), right_in=right, up_in=up)
 
 
-def _foot_block(
-    sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool, paper: AnyPaper | None
-) -> Block:
-    """What stands below the drawing: what must be settled, what to do before use, legend, title block."""
-    width = page_width_in - 2.0 * MARGIN_IN - STRIP_IN
-    joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
-    corrected = corrected_words(paper, width_in=width, unit=sheet.unit) if paper else ()
-    stop = (stop_block(sheet.stop, width_in=width, height_in=0.1),) if sheet.stop else ()
-    return stacked(
-        (
-            *stop,
-            *corrected,
-            paragraph([tell(before_use(sheet.unit))], width_in=width, height_in=0.09),
-            legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
-            sheet.named(page=page, pages=pages, width_in=width),
-        )
-    )
+def _off(tile: Box, x: float, y: float) -> float:
+    middle_x, middle_y = tile.middle
+    return abs(x - middle_x) + abs(y - middle_y)
 
 
-def _joins(tiling: Tiling, unit: str) -> list[Ink]:
-    """Dotted joins, bars that run over them, and marks at the corners."""
-    xs, ys, area = tiling.corners_x(), tiling.corners_y(), tiling.area
-    across_in, down_in = tiling.pitch_in
-    parts: list[Ink] = []
-    for x in xs[1:-1]:
-        parts.append(Line(((x, ys[-1]), (x, ys[0])), Layer.CHECK, Style.JOIN))
-        parts += _join_bar((x, area.bottom + 0.12), "x", unit, room_in=across_in if len(xs) > 3 else None)
-    for y in ys[1:-1]:
-        parts.append(Line(((xs[0], y), (xs[-1], y)), Layer.CHECK, Style.JOIN))
-        parts += _join_bar((area.left + 0.25, y), "y", unit, room_in=down_in if len(ys) > 3 else None)
-    for corner in tiling.corners():
-        parts += _mark(*corner)
-    return parts
-
-
-def _join_bar(
-    middle: Point, along: Literal["x", "y"], unit: str, *, room_in: float | None
-) -> tuple[Ink, ...]:
-    """The longest bar that ends before the one of the next join, so far off; any where there is no other join."""
-    bars = _JOIN_BARS[unit]
-    fitting = [bar for bar in bars if room_in is None or bar[0] + _BETWEEN_BARS_IN <= room_in]
-    length_in, words, spaces = fitting[0] if fitting else bars[-1]
-    half = 0.5 * length_in
-    words_at = (0.15, min(half + 0.35, length_in - _WORDS_IN)) if half > _WORDS_IN else (0.15,)
-    start = (middle[0] - half, middle[1]) if along == "x" else (middle[0], middle[1] - half)
-    told = tell(said("bar.over_the_join", length=words))
-    return check_bar(start, along, length_in, spaces, told, words_at)
-
-
-def _mark(x: float, y: float) -> list[Ink]:
-    """A tile mark: a cross in a diamond, so that nobody takes it for the center of a hole."""
-    arm, half = 0.2, 0.1
-    diamond = ((x - half, y), (x, y - half), (x + half, y), (x, y + half), (x - half, y))
-    lines = (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm)), diamond)
-    return [Line(points, Layer.CHECK) for points in lines]
-
-
-def _neighbors(tiling: Tiling, place: tuple[int, int], drawn: Sequence[Ink]) -> list[Ink]:
-    """The names of the next tiles, beyond the joins to the right and below, where nothing is drawn."""
+def _neighbors(tiling: Tiling, place: Tile) -> str:
+    """What is joined to a tile, such as JOIN TO A2 AT THE RIGHT; "" where it is the only one."""
     row, column = place
-    tile = tiling.tile(row, column)
-    beyond, along = 0.5 * OVERLAP_IN - 0.16, 0.5 * OVERLAP_IN + 0.3
-    texts: list[Ink] = []
-    if column + 1 < tiling.columns:
-        places = [(tile.right - beyond, y) for y in _steps(tile.bottom + along, tile.top - 1.0)]
-        texts.append(_join_to(tile_name(row, column + 1), places, 90.0, drawn))
-    if row + 1 < tiling.rows:
-        places = [(x, tile.bottom + beyond) for x in _steps(tile.left + along, tile.right - 1.0)]
-        texts.append(_join_to(tile_name(row + 1, column), places, 0.0, drawn))
-    return texts
+    around = (
+        ("left", (row, column - 1)),
+        ("right", (row, column + 1)),
+        ("above", (row - 1, column)),
+        ("below", (row + 1, column)),
+    )
+    told = [_neighbor(way, *other) for way, other in around if other in tiling.kept]
+    return tell(said("print.joins", joins=Listed(tuple(told), ","))) if told else ""
 
 
-def _steps(start: float, end: float) -> list[float]:
-    steps: list[float] = np.arange(start, end, _STEP_IN).tolist()
-    return steps
+def _neighbor(way: str, row: int, column: int) -> Said:
+    return said(f"print.join.{way}", name=tile_name(row, column))
 
 
-def _join_to(name: str, places: Sequence[Point], angle_deg: float, drawn: Sequence[Ink]) -> Text:
-    """At the first of the places where no ink crosses it, else at the first of all."""
-    words = tell(said("print.join_to", name=name))
-    texts = [Text(at, words, 0.09, angle_deg=angle_deg) for at in places]
-    return next((text for text in texts if is_free(text.box().grown(_CLEAR_IN), drawn)), texts[0])
+def _widest_neighbors() -> str:
+    told = tuple(_neighbor(way, 25, 98) for way in ("left", "right", "above", "below"))
+    return tell(said("print.joins", joins=Listed(told, ",")))
 
 
-def is_free(box: Box, ink: Iterable[Ink]) -> bool:
-    """Whether no ink comes into a box; lettering counts by the box round it, all else by its lines and arcs."""
-    return not any(part.box().touches(box) and _comes_into(box, part) for part in ink)
+def _short(pieces: Floats) -> Floats:
+    """Boxes no longer than the overlap: of a longer one its middle."""
+    middle, half = 0.5 * (pieces[:, :2] + pieces[:, 2:]), 0.5 * (pieces[:, 2:] - pieces[:, :2])
+    half = np.minimum(half, 0.49 * OVERLAP_IN)
+    return np.hstack([middle - half, middle + half])
 
 
-def _comes_into(box: Box, part: Ink) -> bool:
-    points: Sequence[Point]
-    match part:
-        case Text():
-            return True
-        case Circle(center=(x, y), diameter_in=diameter_in):
-            off_x, off_y = max(box.left - x, 0.0, x - box.right), max(box.bottom - y, 0.0, y - box.top)
-            return bool(off_x**2 + off_y**2 <= (0.5 * diameter_in) ** 2)
-        case Outline(loop=loop):
-            points = [(float(x), float(y)) for x, y in loop.points(_CHORD_IN)]
-            points = [*points, points[0]]
-        case Line(points=drawn):
-            points = drawn
-        case Solid(points=corners):
-            points = (*corners, corners[0])
-    clips = (box.clipped(start, end) for start, end in pairwise(points))
-    return any(enter <= leave for enter, leave in clips)
+def _turned(parts: Iterable[Ink], corner: Point) -> tuple[Ink, ...]:
+    """The ink of a block turned a quarter left, its upper left corner at a place of the page [in]."""
+
+    def to(point: Point) -> Point:
+        return corner[0] - point[1], corner[1] + point[0]
+
+    turned: list[Ink] = []
+    for part in parts:
+        if isinstance(part, Text):
+            turned.append(replace(part, at=to(part.at), angle_deg=part.angle_deg + 90.0))
+        elif isinstance(part, Line):
+            turned.append(replace(part, points=tuple(map(to, part.points))))
+        elif isinstance(part, Solid):
+            a, b, c = map(to, part.points)
+            turned.append(replace(part, points=(a, b, c)))
+    return tuple(turned)

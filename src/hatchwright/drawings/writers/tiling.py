@@ -1,23 +1,56 @@
-"""Tiling: a drawing larger than a page is divided over windows that overlap."""
+"""Tiling: a drawing larger than a page is divided over windows that overlap; one without ink is left out."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from itertools import product
+from typing import Literal
 
+import numpy as np
+import numpy.typing as npt
 from msgspec import Struct
 
-from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Point
+from hatchwright.drawings.boxes import Box, Floats
 
 OVERLAP_IN = 0.5
 """How far a page repeats the drawing of the next [in]. Common practice, no source."""
 
-JOIN_BAND_IN = 0.45
-"""Width of the band at the left and below a divided drawing, for the bars that run over the joins [in]."""
-
 MOST_ROWS, MOST_PAGES = 26, 150
 """Tiles that have a letter for their row, and that a person will join [-]."""
+
+_SHIFTS = 16
+_NEAR_IN = 0.24
+_NONE = np.empty((0, 4))
+_NOISE_IN = 1e-9
+
+Tile = tuple[int, int]
+"""Row and column of a tile, both from 0."""
+
+Places = npt.NDArray[np.intp]
+
+
+class Join(Struct, frozen=True):
+    """Where two tiles meet.
+
+    Args:
+        tiles: the left one and the right one, or the upper one and the lower one.
+        along: "y" for an upright join, "x" for a level one.
+        at_in: X of an upright join, Y of a level one, on the sheet [in].
+        low_in: its lower or left end, where its first mark stands [in].
+        high_in: its upper or right end [in].
+    """
+
+    tiles: tuple[Tile, Tile]
+    along: Literal["x", "y"]
+    at_in: float
+    low_in: float
+    high_in: float
+
+    def place(self, along_in: float, off_in: float = 0.0) -> tuple[float, float]:
+        """A point so far along it, and so far beyond it, on the sheet [in]."""
+        at = self.at_in + off_in
+        return (at, along_in) if self.along == "y" else (along_in, at)
 
 
 class Tiling(Struct, frozen=True):
@@ -25,58 +58,42 @@ class Tiling(Struct, frozen=True):
 
     Args:
         window_in: width and height of a window [in].
-        area: what is divided, on the sheet, with the bands for the join bars [in].
+        left: left edge of the first column on the sheet [in].
+        top: upper edge of the first row on the sheet [in].
+        kept: the tiles with ink that no other shows, row by row.
     """
 
     window_in: tuple[float, float]
     columns: int
     rows: int
-    area: Box
+    left: float
+    top: float
+    kept: tuple[Tile, ...]
 
     @property
     def count(self) -> int:
         """Number of tiles."""
-        return self.columns * self.rows
+        return len(self.kept)
 
     @property
     def pitch_in(self) -> tuple[float, float]:
         """From tile to tile, to the right and downward [in]."""
         return self.window_in[0] - OVERLAP_IN, self.window_in[1] - OVERLAP_IN
 
-    @property
-    def left(self) -> float:
-        """Left edge of the first column on the sheet; the drawing lies in the middle of the tiles [in]."""
-        spare_in = self.columns * self.pitch_in[0] + OVERLAP_IN - self.area.width_in
-        return self.area.left - 0.5 * spare_in
-
-    @property
-    def top(self) -> float:
-        """Upper edge of the first row on the sheet [in]."""
-        spare_in = self.rows * self.pitch_in[1] + OVERLAP_IN - self.area.height_in
-        return self.area.top + 0.5 * spare_in
-
     def tile(self, row: int, column: int) -> Box:
         """The part of the sheet that a tile shows [in]."""
         left, top = self.left + column * self.pitch_in[0], self.top - row * self.pitch_in[1]
         return Box(left, top - self.window_in[1], left + self.window_in[0], top)
 
-    def places(self) -> list[tuple[int, int]]:
-        """Row and column of every tile, row by row."""
-        return list(product(range(self.rows), range(self.columns)))
-
-    def corners_x(self) -> list[float]:
-        """Where the columns end and join on the sheet, from left to right [in]."""
-        return [
-            self.left + 0.5 * OVERLAP_IN + column * self.pitch_in[0] for column in range(self.columns + 1)
-        ]
-
-    def corners_y(self) -> list[float]:
-        """Where the rows end and join on the sheet, from the top down [in]."""
-        return [self.top - 0.5 * OVERLAP_IN - row * self.pitch_in[1] for row in range(self.rows + 1)]
-
-    def corners(self) -> list[Point]:
-        """Corners at which tiles meet; the marks of neighbors fall on each other there [in]."""
-        return list(product(self.corners_x(), self.corners_y())) if self.count > 1 else []
+    def joins(self) -> Iterator[Join]:
+        """Where tiles meet side by side, and one above the other."""
+        half = 0.5 * OVERLAP_IN
+        for row, column in self.kept:
+            box, right, below = self.tile(row, column), (row, column + 1), (row + 1, column)
+            if right in self.kept:
+                yield Join(((row, column), right), "y", box.right - half, box.bottom + half, box.top - half)
+            if below in self.kept:
+                yield Join(((row, column), below), "x", box.bottom + half, box.left + half, box.right - half)
 
 
 def tile_name(row: int, column: int) -> str:
@@ -88,13 +105,119 @@ def tile_name(row: int, column: int) -> str:
     return f"{chr(ord('A') + row)}{column + 1}"
 
 
-def tiled(drawn: Box, window_in: tuple[float, float]) -> Tiling:
-    """Divide a drawing over windows: one tile if it fits, else with a band for the join bars at the left and below."""
-    area = drawn
-    if _count(drawn.width_in, window_in[0]) * _count(drawn.height_in, window_in[1]) > 1:
-        area = Box(drawn.left - JOIN_BAND_IN, drawn.bottom - JOIN_BAND_IN, drawn.right, drawn.top)
-    return Tiling(window_in, _count(area.width_in, window_in[0]), _count(area.height_in, window_in[1]), area)
+def tiled(
+    drawn: Box,
+    pieces: Floats,
+    window_in: tuple[float, float],
+    *,
+    whole: Floats = _NONE,
+    marks: Floats = _NONE,
+) -> Tiling:
+    """Divide a drawing over the fewest windows, then so that joins cut the fewest words and meet the fewest marks.
+
+    Args:
+        drawn: what is divided, on the sheet [in].
+        pieces: boxes round all ink in it, none longer than the overlap, so that a window shows each whole; (n, 4) [in].
+        whole: boxes of long lettering, shape (m, 4) [in].
+        marks: boxes of lettering and holes, shape (k, 4) [in].
+    Returns:
+        Tiling: with the drawing up and to the left in the windows as far as that costs nothing: of two tiles the second
+            then shows the less, and a point far beyond a join is where a join that is off by a hair does harm.
+    """
+    sizes = drawn.width_in, drawn.height_in
+    columns, rows = (windows_along(length, window) for length, window in zip(sizes, window_in, strict=True))
+    spare = [
+        count * (window - OVERLAP_IN) + OVERLAP_IN - length
+        for count, window, length in zip((columns, rows), window_in, sizes, strict=True)
+    ]
+    if columns * rows == 1:
+        return Tiling(window_in, 1, 1, drawn.left, drawn.top, ((0, 0),))
+    best: tuple[tuple[int, int, int], Tiling] | None = None
+    for right, up in product(_shifts(spare[0], columns), _shifts(spare[1], rows)):
+        start = Tiling(window_in, columns, rows, drawn.left - right, drawn.top + up, ())
+        kept = _kept(start, pieces)
+        found = Tiling(window_in, columns, rows, start.left, start.top, kept)
+        cost = len(kept), int(np.count_nonzero(~is_whole(found, whole))), _met(found, marks)
+        if best is None or cost < best[0]:
+            best = cost, found
+    assert best is not None  # there is at least the shift by nothing
+    return best[1]
 
 
-def _count(length_in: float, window_in: float) -> int:
-    return max(1, math.ceil((length_in - OVERLAP_IN) / (window_in - OVERLAP_IN) - 1e-9))
+def is_whole(tiling: Tiling, boxes: Floats) -> npt.NDArray[np.bool_]:
+    """Which boxes of shape (n, 4) some tile shows whole [in]."""
+    shown = np.zeros(len(boxes), dtype=np.bool_)
+    for place in tiling.kept:
+        left, bottom, right, top = tiling.tile(*place).grown(_NOISE_IN)
+        shown |= (
+            (boxes[:, 0] >= left) & (boxes[:, 1] >= bottom) & (boxes[:, 2] <= right) & (boxes[:, 3] <= top)
+        )
+    return shown
+
+
+def _met(tiling: Tiling, marks: Floats) -> int:
+    """How many marks joins pass, as near as the crosses reach that lie on them."""
+    met = 0
+    for join in tiling.joins():
+        across, along = (0, 1) if join.along == "y" else (1, 0)
+        is_near = (marks[:, across] < join.at_in + _NEAR_IN) & (marks[:, across + 2] > join.at_in - _NEAR_IN)
+        is_beside = (marks[:, along] < join.high_in) & (marks[:, along + 2] > join.low_in)
+        met += int(np.count_nonzero(is_near & is_beside))
+    return met
+
+
+def windows_along(length_in: float, window_in: float) -> int:
+    """How many windows cover a length [-]."""
+    if length_in <= window_in + _NOISE_IN:
+        return 1
+    return math.ceil((length_in - OVERLAP_IN) / (window_in - OVERLAP_IN) - _NOISE_IN)
+
+
+def _shifts(spare_in: float, count: int) -> list[float]:
+    """How far the windows may begin before the drawing [in]; one along which there is no join stays where it is."""
+    if count == 1 or spare_in <= 0.0:
+        return [0.0]
+    shifts: list[float] = np.linspace(0.0, spare_in, _SHIFTS).tolist()
+    return shifts
+
+
+def _kept(tiling: Tiling, pieces: Floats) -> tuple[Tile, ...]:
+    """The tiles without which some piece would not be shown whole; all where the others would not hold together."""
+    columns = _windows(
+        pieces[:, 0] - tiling.left, pieces[:, 2] - tiling.left, tiling.window_in[0], tiling.columns
+    )
+    rows = _windows(tiling.top - pieces[:, 3], tiling.top - pieces[:, 1], tiling.window_in[1], tiling.rows)
+    is_kept = np.zeros((tiling.rows, tiling.columns), dtype=np.bool_)
+    is_only = (columns[0] >= columns[1]) & (rows[0] >= rows[1])
+    is_kept[rows[0][is_only], columns[0][is_only]] = True
+    for row, last_row, column, last_column in np.unique(
+        np.stack([*rows, *columns], axis=1)[~is_only], axis=0
+    ).tolist():
+        shown = is_kept[row : last_row + 1, column : last_column + 1]
+        if not shown.any():
+            is_kept[row, column] = True
+    kept = tuple((int(row), int(column)) for row, column in np.argwhere(is_kept))
+    return (
+        kept if kept and _holds_together(kept) else tuple(product(range(tiling.rows), range(tiling.columns)))
+    )
+
+
+def _windows(low: Floats, high: Floats, window_in: float, count: int) -> tuple[Places, Places]:
+    """The first and the last window along an axis that show a piece whole, from its ends off the first window [in]."""
+    pitch_in = window_in - OVERLAP_IN
+    first = np.ceil((high - window_in - _NOISE_IN) / pitch_in)
+    last = np.floor((low + _NOISE_IN) / pitch_in)
+    first, last = (np.clip(ends, 0, count - 1).astype(np.intp) for ends in (first, last))
+    return first, np.maximum(first, last)
+
+
+def _holds_together(kept: tuple[Tile, ...]) -> bool:
+    """Whether every tile is joined to every other, side by side or one above the other."""
+    open_tiles, reached = [kept[0]], {kept[0]}
+    while open_tiles:
+        row, column = open_tiles.pop()
+        for beside in ((row, column + 1), (row + 1, column), (row, column - 1), (row - 1, column)):
+            if beside in kept and beside not in reached:
+                reached.add(beside)
+                open_tiles.append(beside)
+    return len(reached) == len(kept)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from enum import StrEnum
 
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.dxf import dxf_of
 from hatchwright.drawings.writers.paper import AnyPaper, Paper
@@ -12,6 +13,7 @@ from hatchwright.drawings.writers.pdf import pdf_of
 from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify_svg, verify_three_mf
 from hatchwright.drawings.writers.svg import svg_of
 from hatchwright.drawings.writers.three_mf import three_mf_of
+from hatchwright.errors import ExportError
 from hatchwright.shapes.solid import Solid
 from hatchwright.units import Unit
 
@@ -25,7 +27,11 @@ class Format(StrEnum):
 
 
 def write(
-    sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER, made_at: datetime | None = None
+    sheet: Sheet | ScaledSheet,
+    kind: Format,
+    *,
+    paper: AnyPaper = Paper.LETTER,
+    made_at: datetime | None = None,
 ) -> bytes:
     """Write a sheet and read the file back before it is offered; the same bytes for the same arguments.
 
@@ -33,13 +39,16 @@ def write(
         paper: what the printer takes; PDF only.
         made_at: date and time kept in the file; PDF only, none is kept when not given.
     Raises:
-        ExportError: the file did not read back as it was drawn, or takes more pages than a person will join.
+        ExportError: the file did not read back as it was drawn, takes more pages than a person will join, or is one
+            that a machine follows and not true size.
     """
     match kind:
         case Format.SVG:
             data = svg_of(sheet)
             verify_svg(data, sheet)
         case Format.DXF:
+            if isinstance(sheet, ScaledSheet):
+                raise ExportError.saying("error.not_true_size", where=sheet.title)
             data = dxf_of(sheet)
             verify_dxf(data, sheet)
         case Format.PDF:
@@ -61,7 +70,9 @@ def write_solid(solid: Solid, *, title: str, description: str = "", unit: Unit =
     return data
 
 
-def file_suffix(sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER) -> str:
-    """What a file name ends in: its unit, or of a PDF its paper, such as ``_IN.dxf`` or ``_LETTER.pdf``."""
+def file_suffix(sheet: Sheet | ScaledSheet, kind: Format, *, paper: AnyPaper = Paper.LETTER) -> str:
+    """What a file name ends in: its unit, or its paper where it is pages, such as ``_IN.dxf`` or ``_LETTER.pdf``."""
+    if isinstance(sheet, ScaledSheet):
+        return f"_{paper.plain.words}.{kind}"
     told = paper.words if kind is Format.PDF else sheet.unit.upper()
     return f"_{told}.{kind}"

@@ -88,7 +88,7 @@
   const drawing = () => byId("answer").querySelector(".sheet svg");
   const ofHole = (number) => [...findings.querySelectorAll(".finding[data-holes]")].filter((one) => one.dataset.holes.split(" ").includes(number));
   const markAll = () => {
-    for (const old of bench.querySelectorAll(".marked")) old.classList.remove("marked");
+    for (const old of bench.querySelectorAll(".marked:not(.lettering *)")) old.classList.remove("marked");
     for (const button of bench.querySelectorAll("[data-mark]")) button.setAttribute("aria-pressed", String(button.dataset.mark === hole));
     if (bench.dataset.face === "entries" && part) {
       for (const one of drawing()?.querySelectorAll("[data-part]") || []) if (isUnder(one.dataset.part, part)) one.classList.add("marked");

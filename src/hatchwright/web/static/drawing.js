@@ -37,7 +37,7 @@
     const svg = drawing();
     if (!svg || !room.wide || !room.high) return;
     if (view.named) {
-      const box = boxOf(view.named), margins = lettering.room(told, view.named, room);
+      const box = boxOf(view.named), margins = dimensioning.room(told.notes, view.named, room);
       lookAt(box, scaleFor(box, margins), margins);
     }
     const { left, top, right, bottom } = seen();

@@ -12,12 +12,14 @@ import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, moved
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.coded_pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import Run, page_words, painted_pages
 from hatchwright.drawings.writers.tile_pages import laid_over
+from hatchwright.drawings.writers.tiling import OVERLAP_IN
 from hatchwright.said import Place, inch, said
 from hatchwright.shapes.pieces import pieces_of
 
@@ -30,7 +32,7 @@ _BAR_TOLERANCE_IN = 1e-3
 _END_MARK_IN = 0.1
 
 
-def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
+def verify_pdf(data: bytes, sheet: Sheet | ScaledSheet, paper: AnyPaper) -> None:
     """Read a PDF file and compare its pages with the sheet as laid out for that paper.
 
     Raises:
@@ -59,7 +61,8 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
             _refuse_words(told[number - 1], laid_out, number)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
         refuse(_WHAT, said("readback.unreadable", why=str(error)))
-    _refuse_unshown(sheet, paper, wanted)
+    if isinstance(sheet, Sheet):
+        _refuse_unshown(sheet, paper, wanted)
 
 
 def _as_printed(run: Run, page: Page) -> Run:
@@ -190,23 +193,34 @@ def _plain(words: str) -> str:
 
 def _refuse_unshown(sheet: Sheet, paper: AnyPaper, pages: tuple[Page, ...]) -> None:
     """Refuse pages that leave out a corner of an edge or a hole, or show it away from its place."""
-    _, window, tiling = laid_over(sheet, paper)
-    tiles = [tiling.tile(*place) for place in tiling.places()]
+    laid = laid_over(sheet, paper)
+    tiles = [laid.tiling.tile(*place) for place in laid.tiling.kept]
     shown = [set(page.drawing) for page in pages if page.window is not None]
     for part in sheet.parts():
         if not isinstance(part, Outline | Circle):
             continue
-        on_tiles: set[int] = set()
-        for x, y in _corners(part):
-            here = {number for number, tile in enumerate(tiles) if tile.touches(Box(x, y, x, y))}
-            if not here:
-                refuse(_WHAT, said("readback.layer_unshown", layer=part.layer.value, place=Place(x, y)))
-            on_tiles |= here
+        on_tiles = _on_tiles(part, tiles)
         for number in on_tiles:
             tile = tiles[number]
-            (placed,) = moved((part,), right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
+            right_in, up_in = laid.window.left - tile.left, laid.window.bottom - tile.bottom
+            (placed,) = moved((part,), right_in=right_in, up_in=up_in)
             if placed not in shown[number]:
                 refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
+
+
+def _on_tiles(part: Outline | Circle, tiles: list[Box]) -> set[int]:
+    """The tiles that must show an edge or a hole: a small hole those in which it lies whole, all else where it goes."""
+    box = part.box()
+    on_tiles: set[int] = set()
+    for x, y in _corners(part):
+        here = {number for number, tile in enumerate(tiles) if tile.touches(Box(x, y, x, y))}
+        if isinstance(part, Circle) and part.diameter_in <= OVERLAP_IN:
+            whole = (box.corners[0], box.corners[2])
+            here = {number for number in here if all(tiles[number].touches(Box(*at, *at)) for at in whole)}
+        if not here:
+            refuse(_WHAT, said("readback.layer_unshown", layer=part.layer.value, place=Place(x, y)))
+        on_tiles |= here
+    return on_tiles
 
 
 def _corners(part: Outline | Circle) -> list[tuple[float, float]]:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from xml.etree import ElementTree
 
 from hatchwright.drawings.ink import Layer, Point, Style
+from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.readback.compare import FILLED, Contents, compare, loop_of, refuse
 from hatchwright.said import said
@@ -20,8 +21,8 @@ _STYLES = frozenset(style.value for style in Style)
 _ROUNDING = 1e-6
 
 
-def verify_svg(data: bytes, sheet: Sheet) -> None:
-    """Read a true-size SVG file and compare it with its sheet.
+def verify_svg(data: bytes, sheet: Sheet | ScaledSheet) -> None:
+    """Read an SVG file, true size or of pages to scale, and compare it with its sheet.
 
     Raises:
         ExportError: its size, unit, edges, holes, lines or words are not those of the sheet.
@@ -43,7 +44,7 @@ def verify_svg(data: bytes, sheet: Sheet) -> None:
     _refuse_outside(wanted, box)
 
 
-def _true_size(root: ElementTree.Element, sheet: Sheet) -> tuple[float, float, float, float]:
+def _true_size(root: ElementTree.Element, sheet: Sheet | ScaledSheet) -> tuple[float, float, float, float]:
     """The part of the sheet that is shown [in], after checking that a unit in the file is a unit on paper."""
     left, top, width, height = (_number(word) for word in root.get("viewBox", "").split() or ("",))
     for name, size in (("width", width), ("height", height)):

@@ -1,0 +1,113 @@
+"""The carry card: what a mechanic takes to the aircraft, on at most four sides.
+
+Side 1 says whose it is, what is open and what is asked before the cut; side 2 shows the holes; the steps follow, each
+in a line with its boxes. Why each number is so stands in the annex, under the same step numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from hatchwright.documents.card_steps import carried_steps
+from hatchwright.documents.carry_front import behind, gate, open_points, short_name
+from hatchwright.documents.paper_head import paper_head
+from hatchwright.documents.step import Work, told_carried
+from hatchwright.documents.typst_pdf import Part, pdf_from
+from hatchwright.drawings.writers.paper import Paper
+from hatchwright.drawings.writers.readback.pdf_pages import page_words
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout
+from hatchwright.layout.sizes import size_of
+from hatchwright.making.guide import job_recipe
+from hatchwright.making.making import Making
+from hatchwright.said import Listed, Said, Value, said
+from hatchwright.verdict import Verdict
+from hatchwright.words.catalog import HOME, names_under
+from hatchwright.words.of_job import in_words_of
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, stop_text
+
+MOST_SIDES = 4
+"""More is not carried to the aircraft: what a mechanic of the trade told, no source."""
+
+_OF_OPEN = ("open", "what", "accepted_by", "data")
+"""Headings of the lines that are open."""
+
+_TIGHTEST = 3
+"""How often the card is set closer before it is left as long as it is."""
+
+
+def carry_card(
+    layout: Layout,
+    making: Making | None,
+    findings: Sequence[Finding],
+    *,
+    verdict: Verdict,
+    not_checked: Sequence[Said],
+    date: str,
+    tongue: str = HOME,
+) -> dict[str, Any]:
+    """Gather the carry card of one side: everything that it says, by the names of its template.
+
+    Args:
+        findings: the worst first.
+        date: when it was made, and of which answers.
+        tongue: language of the card; what it does not hold is told in that of the house.
+    """
+    job, unit = layout.job, layout.job.unit
+
+    def told(what: Value) -> str:
+        return tell(in_words_of(job.kind, what), unit, tongue)
+
+    steps: list[dict[str, Any]] = [
+        {"number": list(number), "goes": [told_carried(one, unit, tongue, job.kind) for one in goes]}
+        for number, goes in carried_steps(Work(layout, making, job_recipe(layout, making)))
+    ]
+    holds = ["".join(step["number"]) for step in steps if _holds(step)]
+    is_begun = any(one["is_done"] for step in steps for one in step["goes"])
+    opened = open_points(verdict, unit, tongue)
+    of_unit = said(f"lengths.{unit}")
+    headings = [name for name in names_under("carry.heading.") if opened["rows"] or name not in _OF_OPEN]
+    return {
+        "words": {name: told(said(f"carry.heading.{name}", unit=of_unit)) for name in headings},
+        "head": paper_head(job, said("carry.title"), date=date, tongue=tongue)
+        | {"short": short_name(job.title)},
+        "what": told(
+            said(
+                "carry.job",
+                size=size_of(layout.wanted.bounds, layout.wanted_corner),
+                unit=of_unit,
+            )
+        ),
+        "verdict": stop_text(verdict, "annex", tongue) or told(headline(verdict)),
+        "not_run": told(said("verdict.strength_not_run")) if verdict.awaits_strength else "",
+        "open": opened,
+        "behind": [told(one) for one in behind(job)],
+        "not_checked": told(said("carry.not_checked", what=Listed(tuple(not_checked), ";"))),
+        "gate": [told(one) for one in gate(job, findings, has_template=making is not None)],
+        "holds": told(said("carry.holds", steps=Listed(tuple(holds), ","))) if holds else "",
+        "done_by": told(said("carry.done_by", date=date.partition(" ")[0])) if is_begun else "",
+        "steps": steps,
+    }
+
+
+def _holds(step: dict[str, Any]) -> bool:
+    return any("hold" in check["box"] for one in step["goes"] for check in one["checks"])
+
+
+def carry_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp: datetime) -> bytes:
+    """Set a carry card, closer where it would not fit `MOST_SIDES` otherwise; letters stay as large as they are.
+
+    Args:
+        hole_map: picture of the parts and their holes, SVG.
+    Raises:
+        ExportError: the file did not read back as it was written.
+    """
+    for closer in range(_TIGHTEST + 1):
+        part = Part("carry_card", card | {"closer": closer}, {"hole_map": hole_map})
+        made = pdf_from(part, title=card["head"]["title"], paper=paper, stamp=stamp)
+        if len(list(page_words(made))) <= MOST_SIDES:
+            break
+    return made

@@ -1,0 +1,91 @@
+"""Where a page has ink, so that lettering and leaders find a place that is free."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Point, Solid, Text, box_of
+
+_CELL_IN = 0.02
+_CHORD_IN = 0.005
+_AROUND_IN = 1.0
+_BEHIND = frozenset((Layer.STRUCTURE, Layer.KEEP_OUT))
+"""Lines of structure and hatching are interrupted round lettering, so that they are in nobody's way."""
+
+Cells = npt.NDArray[np.int32]
+
+
+class InkField:
+    """Ink on a grid, with sums from its corner so that a whole box is asked at once."""
+
+    def __init__(self, ink: Iterable[Ink]) -> None:
+        drawn = [part for part in ink if not (isinstance(part, Line) and part.layer in _BEHIND)]
+        self.box = box_of(drawn).grown(_AROUND_IN)
+        shape = (
+            math.ceil(self.box.height_in / _CELL_IN) + 1,
+            math.ceil(self.box.width_in / _CELL_IN) + 1,
+        )
+        self.cells: Cells = np.zeros(shape, dtype=np.int32)
+        for part in drawn:
+            self._mark(part)
+        self._sum()
+
+    def take(self, *ink: Ink) -> None:
+        """Mark what was drawn since."""
+        for part in ink:
+            self._mark(part)
+        self._sum()
+
+    def under(self, box: Box) -> int:
+        """How much ink lies under a box."""
+        (top, right), (bottom, left) = self._cell(box.right, box.top), self._cell(box.left, box.bottom)
+        sums = self.sums
+        return int(
+            sums[top + 1, right + 1] - sums[bottom, right + 1] - sums[top + 1, left] + sums[bottom, left]
+        )
+
+    def along(self, start: Point, end: Point) -> int:
+        """How much ink a line meets."""
+        return sum(int(self.cells[self._cell(*at)]) for at in _steps(start, end))
+
+    def _sum(self) -> None:
+        self.sums = np.pad(self.cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+
+    def _cell(self, x: float, y: float) -> tuple[int, int]:
+        rows, columns = self.cells.shape
+        row, column = int((y - self.box.bottom) / _CELL_IN), int((x - self.box.left) / _CELL_IN)
+        return min(max(row, 0), rows - 1), min(max(column, 0), columns - 1)
+
+    def _mark(self, part: Ink) -> None:
+        match part:
+            case Text() | Solid():
+                self._fill(part.box())
+            case Circle(center=center, diameter_in=diameter_in):
+                self._fill(Box(*center, *center).grown(0.5 * diameter_in))
+            case Outline(loop=loop):
+                points = [(float(x), float(y)) for x, y in loop.points(_CHORD_IN)]
+                self._run([*points, points[0]])
+            case Line(points=points):
+                self._run(points)
+
+    def _fill(self, box: Box) -> None:
+        (top, right), (bottom, left) = self._cell(box.right, box.top), self._cell(box.left, box.bottom)
+        self.cells[bottom : top + 1, left : right + 1] = 1
+
+    def _run(self, points: Sequence[Point]) -> None:
+        for start, end in pairwise(points):
+            for at in _steps(start, end):
+                self.cells[self._cell(*at)] = 1
+
+
+def _steps(start: Point, end: Point) -> Iterator[Point]:
+    count = max(1, math.ceil(math.dist(start, end) / (0.5 * _CELL_IN)))
+    for step in range(count + 1):
+        share = step / count
+        yield start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
