@@ -67,6 +67,15 @@ def test_a_job_that_is_named_twice_counts_twice(shell, tmp_path):
     assert int(next(row["Need"] for row in rows if row["Item"] == "Rivet")) == 144
 
 
+def test_of_many_jobs_the_paper_counts_the_rest_and_the_table_names_all(shell, tmp_path):
+    rows = pulled(shell, tmp_path, *["birch"] * 30)
+    (rivet,) = (row for row in rows if row["Item"] == "Rivet")
+    assert rivet["Jobs"].split("; ") == ["birch RIGHT 72"] * 30
+    with pypdfium2.PdfDocument(tmp_path / "PULL_LIST_LETTER.pdf") as pdf:
+        text = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+    assert "and 18 more, all in the table" in text
+
+
 def test_one_refused_job_refuses_the_list_and_says_which(shell, tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(

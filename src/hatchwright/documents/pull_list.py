@@ -26,6 +26,10 @@ _HEADINGS = {
 }
 
 
+_JOBS_ON_PAPER = 12
+"""More jobs than this are counted on the line of a part. Own choice, no source [-]."""
+
+
 class PulledJob(Struct, frozen=True):
     """One side of one job, by a short name."""
 
@@ -47,9 +51,9 @@ class Pulled(Ordered, frozen=True):
     jobs: tuple[tuple[str, int | None], ...]
 
     @property
-    def for_jobs(self) -> str:
+    def for_jobs(self) -> tuple[str, ...]:
         """The jobs with their counts."""
-        return "; ".join(name if count is None else f"{name} {count}" for name, count in self.jobs)
+        return tuple(name if count is None else f"{name} {count}" for name, count in self.jobs)
 
 
 class PullList(Struct, frozen=True):
@@ -168,16 +172,23 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
             "words": {name: told(said(f"lists.heading.{name}")) for name in ("job", "aircraft", *names)},
             "jobs": [[one.name, one.lists.layout.job.title, _aircraft(one)] for one in pulled.jobs],
             "hardware": [
-                [*one.cells, *map(str, (one.count, one.spares, one.order)), one.for_jobs]
+                [*one.cells, *map(str, (one.count, one.spares, one.order)), _on_paper(one)]
                 for one in pulled.hardware
             ],
-            "blanks": [[*one.cells, str(one.count), one.for_jobs] for one in pulled.blanks],
+            "blanks": [[*one.cells, str(one.count), _on_paper(one)] for one in pulled.blanks],
             "tools": [
                 [*one.cells, "" if (most := _at_once(one)) is None else str(most), str(len(one.jobs))]
                 for one in pulled.tools
             ],
         },
     )
+
+
+def _on_paper(one: Pulled) -> str:
+    """The jobs as far as a line on paper takes them; the table has all."""
+    shown = "; ".join(one.for_jobs[:_JOBS_ON_PAPER])
+    more = len(one.jobs) - _JOBS_ON_PAPER
+    return tell(said("pull.more", jobs=shown, n=more)) if more > 0 else shown
 
 
 def _aircraft(one: PulledJob) -> str:
@@ -195,11 +206,11 @@ def _csv_rows(pulled: PullList) -> Iterator[tuple[Cell, ...]]:
     hardware, blanks, tools = (tell(said(f"lists.of.{name}")) for name in ("hardware", "blanks", "tools"))
     for one in pulled.hardware:
         none = (None, None, None, "")
-        yield hardware, *one.cells, *none, one.count, one.spares, one.order, None, one.for_jobs
+        yield hardware, *one.cells, *none, one.count, one.spares, one.order, None, "; ".join(one.for_jobs)
     for one in pulled.blanks:
         part, sheet, *_, grain = one.cells
         sizes = (plain_length(size_in, pulled.unit) for size_in in one.sizes_in)
-        yield blanks, part, "", sheet, *sizes, grain, one.count, 0, one.count, None, one.for_jobs
+        yield blanks, part, "", sheet, *sizes, grain, one.count, 0, one.count, None, "; ".join(one.for_jobs)
     for one in pulled.tools:
         counts = _at_once(one), None, None, None
-        yield tools, *one.cells, "", "", None, None, None, "", *counts, one.for_jobs
+        yield tools, *one.cells, "", "", None, None, None, "", *counts, "; ".join(one.for_jobs)
