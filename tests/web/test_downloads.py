@@ -68,7 +68,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
         assert answer.headers["Content-Disposition"].startswith("attachment")
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
     for side in ("LEFT", "RIGHT"):  # all that goes to the aircraft in one file, and nothing of the other side
-        kinds = "WORK_CARD", "LAYOUT", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"
+        kinds = "WORK_CARD", "OVERVIEW", "LAYOUT", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"
         one_by_one = [pages(files[f"alder_{kind}_{side}_A4.pdf"].content) for kind in kinds]
         assert pages(files[f"alder_PRINT_{side}_A4.pdf"].content) == [*chain(*one_by_one)]
         sheets = [len(one) for one in one_by_one]

@@ -187,6 +187,7 @@ def test_what_is_not_to_scale_takes_plain_paper(made, left):
     plain = {name for name in made if name.endswith(".pdf") and "CORRECTED" not in name}
     assert plain == {
         "alder_TEMPLATE_SHEET_LEFT_LETTER.pdf",
+        "cypress_OVERVIEW_CENTER_11X17.pdf",
         "cypress_WORK_CARD_CENTER_11X17.pdf",
     }
     pins = by_name(pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder"))

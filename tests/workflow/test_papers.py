@@ -60,6 +60,8 @@ def test_names_carry_job_drawing_side_unit_and_paper(files):
             f"LAYOUT_{side}_IN.dxf",
             f"LAYOUT_{side}_LETTER.pdf",
             f"WORK_CARD_{side}_LETTER.pdf",
+            f"OVERVIEW_{side}_LETTER.pdf",
+            f"OVERVIEW_{side}_LETTER.svg",
         )
     }
 
@@ -135,6 +137,8 @@ def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
         "alder_LAYOUT_LEFT_MM.dxf",
         "alder_LAYOUT_LEFT_A4.pdf",
         "alder_WORK_CARD_LEFT_A4.pdf",
+        "alder_OVERVIEW_LEFT_A4.pdf",
+        "alder_OVERVIEW_LEFT_A4.svg",
     }
     doc = read(files["alder_LAYOUT_LEFT_MM.dxf"])
     assert doc.header["$INSUNITS"] == 4
@@ -162,7 +166,7 @@ def test_the_same_time_makes_the_same_bytes(dogwood, made_once):
 def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
     files = by_name(papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d"))
-    assert {name.split("_CENTER")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
+    assert {name.split("_CENTER")[0] for name in files} == {"d_LAYOUT", "d_OVERVIEW", "d_WORK_CARD"}
 
 
 @pytest.mark.parametrize(
@@ -179,7 +183,7 @@ def test_names_are_plain_whatever_the_title(dogwood, title, stem, expected):
     assert stem_of(examine(dogwood.model_copy(update={"title": title})), stem) == expected
 
 
-@pytest.mark.parametrize(("name", "count"), [("birch", 4), ("cypress", 7), ("elder", 4), ("heron", 7)])
+@pytest.mark.parametrize(("name", "count"), [("birch", 6), ("cypress", 9), ("elder", 6), ("heron", 9)])
 def test_every_example_job_has_papers(made_once, name, count):
     """On the curved skins of cypress and heron the flat doubler is made too."""
     job = load_job(EXAMPLES / f"{name}.toml")
