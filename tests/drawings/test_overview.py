@@ -185,6 +185,27 @@ def test_dimensions_end_on_seen_edges_only_and_never_make_a_chain(name):
     assert bool(hidden) == bool(layout.job.doubler and layout.job.doubler.face == "inside")
 
 
+@pytest.mark.parametrize(
+    ("name", "across", "up"), [("juniper", (1, 0), (0, -1)), ("dogwood", (0, 1), (1, 0))]
+)
+def test_holes_lie_where_the_job_has_them_times_the_scale(name, across, up):
+    """Juniper is a lower left skin, X outboard and Y aft: to the right and down. Dogwood's X is forward, up, and its Y
+    left, which seen from below is to the right."""
+    sheet, layout = sheet_of(text_of(name)), side_of(text_of(name)).layout
+    (origin,) = (part for part in sheet.inked[0] if isinstance(part, Circle) and part.css == "origin")
+    drawn = {
+        part.hole: part.center
+        for part in sheet.inked[0]
+        if isinstance(part, Circle) and part.css.startswith("hole")
+    }
+    assert len(drawn) == len(layout.holes)
+    for hole in layout.holes:
+        x = hole.x_in * across[0] + hole.y_in * across[1]
+        y = hole.x_in * up[0] + hole.y_in * up[1]
+        wanted = origin.center[0] + x * sheet.scale.ratio, origin.center[1] + y * sheet.scale.ratio
+        assert drawn[hole.number] == pytest.approx(wanted, abs=1e-9)
+
+
 def test_the_longest_dimension_lies_outermost():
     for name in ("alder", "birch", "heron", "juniper"):
         for axis in "xy":

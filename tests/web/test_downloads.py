@@ -183,4 +183,9 @@ def test_a_job_that_is_named_like_a_paper_of_another_side_has_its_papers_on_its_
     assert 'id="set-CENTER"' in html
     assert 'id="set-LEFT"' not in html
     in_order = [paper.text for paper in Document(html).by_class("sheets")[0:1]]
-    assert re.findall(r"(True size|To read)", in_order[0])[:3] == ["To read", "True size", "True size"]
+    assert re.findall(r"(True size|To read)", in_order[0])[:4] == [
+        "To read",
+        "To read",
+        "True size",
+        "True size",
+    ]
