@@ -69,7 +69,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
     for side in ("LEFT", "RIGHT"):  # all that goes to the aircraft in one file, and nothing of the other side
         kinds = (
-            *("CARRY_CARD", "LAYOUT", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"),
+            *("CARRY_CARD", "OVERVIEW", "LAYOUT", "PARTS_DOUBLER", "PARTS_COVER", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"),
             *("TRIAL_SHEET", "LISTS", "LOG", "ANNEX"),
         )
         one_by_one = [pages(files[f"alder_{kind}_{side}_A4.pdf"].content) for kind in kinds]
@@ -187,4 +187,9 @@ def test_a_job_that_is_named_like_a_paper_of_another_side_has_its_papers_on_its_
     assert 'id="set-CENTER"' in html
     assert 'id="set-LEFT"' not in html
     in_order = [paper.text for paper in Document(html).by_class("sheets")[0:1]]
-    assert re.findall(r"(True size|To read)", in_order[0])[:3] == ["To read", "True size", "True size"]
+    assert re.findall(r"(True size|To read)", in_order[0])[:4] == [
+        "To read",
+        "To read",
+        "True size",
+        "True size",
+    ]

@@ -176,6 +176,7 @@ def test_what_is_not_to_scale_takes_plain_paper(made, left):
         "cypress_TRIAL_SHEET_CENTER_11X17.pdf",
         "cypress_LISTS_CENTER_11X17.pdf",
         "cypress_LOG_CENTER_11X17.pdf",
+        "cypress_OVERVIEW_CENTER_11X17.pdf",
     }
     pins = by_name(pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder"))
     assert "alder_PIN_SHEET_LEFT_A4.pdf" in pins

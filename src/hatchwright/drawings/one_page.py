@@ -205,9 +205,9 @@ def _in_columns(item: Item, most: int, room: Box) -> list[Block]:
     """A block, or a table as columns of about one length, of so many rows at most and no higher than a room."""
     if isinstance(item, Block):
         return [item]
+    most = min(most, item.rows_in(room.height_in))
     count = -(-len(item.rows) // most)
-    parted = item.parted(-(-len(item.rows) // count))
-    return [part.block() for table in parted for part in table.split(room.height_in)]
+    return [part.block() for part in item.parted(-(-len(item.rows) // count))]
 
 
 def _filled(room: Box, blocks: Iterable[Block], *there: Box) -> list[Ink] | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Solid, Style, Text
+from hatchwright.drawings.ink import LEAST_IN, Anchor, Ink, Layer, Line, Solid, Style, Text
 from hatchwright.drawings.kind_view import SHEET, WIDTH, Bar, KindView
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.layout import Layout, PartName
@@ -37,6 +37,7 @@ def section_block(layout: Layout, *, letter_in: float) -> Block:
     order = sorted(levels, key=lambda name: (-levels[name], _ORDER.index(name)))
     numbers = {name: str(place) for place, name in enumerate(order, start=1)}
     boxes = _parted([(bar, _box(bar, levels[bar.name] - high, foot)) for bar in bars])
+    boxes = [(bar, box) for bar, box in boxes if box.width_in > LEAST_IN]
     for _, box in boxes:
         ink += filled(box)
     deepest = foot + (low - high) * _LEVEL_IN - THICK_IN

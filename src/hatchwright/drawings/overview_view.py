@@ -323,7 +323,7 @@ def _above(box: Box, shown: Box, words: str, height: float) -> list[tuple[Ink, .
     x = box.middle[0]
     found: list[tuple[Ink, ...]] = []
     for row in range(4):
-        for off in (0.0, 0.25, -0.25, 0.5, -0.5, 0.8, -0.8):
+        for off in (0.0, 0.25, -0.25, 0.5, -0.5, 0.8, -0.8, 1.1, -1.1, 1.4, -1.4):
             foot = shown.top + 0.1 + 1.9 * row * height
             tick = Line(((x, shown.top), (x + off, foot - 0.04)), Layer.DIMENSION, css="name")
             found.append((Text((x + off, foot), words, height, anchor=Anchor.MIDDLE), tick))

@@ -107,8 +107,12 @@ class Table(Struct, frozen=True):
 
     def split(self, height_in: float) -> tuple[Table, ...]:
         """The same rows in tables no higher than a column of a page, headings repeated; titles say which part."""
+        return self.parted(self.rows_in(height_in))
+
+    def rows_in(self, height_in: float) -> int:
+        """How many rows a column of a page has room for, at least one [-]."""
         lines = len(self._title_lines(room=_PART_IN)) + self._heading_lines
-        return self.parted(max(1, int(height_in / self.style.row_in - 0.2 - lines)))
+        return max(1, int(height_in / self.style.row_in - 0.2 - lines))
 
     def parted(self, most: int) -> tuple[Table, ...]:
         """The same rows in tables of so many rows at most, headings repeated; titles say which part."""
