@@ -107,6 +107,8 @@ def test_an_example_takes_the_fewest_pages_and_all_on_them_can_be_read(name, pap
     for page in pages:
         assert page.window is not None
         assert not clashes((*page.drawing, *inks(page.parts, Text)), seen=box(*page.window))
+        numbers = sorted(int(part.words) for part in inks(page.drawing, Text) if part.css == "hole-number")
+        assert numbers == sorted({part.hole for part in inks(page.drawing, Circle)} - {None})
 
 
 def test_the_new_parts_are_drawn_and_the_far_datum_is_told(left):

@@ -19,6 +19,7 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.traces import Traces, traced
 from hatchwright.drawings.writers.check_bars import BARS_IN, SIDES, PaperSide, check_bars
 from hatchwright.drawings.writers.join_marks import join_ink
+from hatchwright.drawings.writers.kept_together import boxes_together
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page, true_size_in
 from hatchwright.drawings.writers.tiling import (
     MOST_PAGES,
@@ -39,9 +40,6 @@ from hatchwright.words.tell import tell
 
 AROUND_IN = 0.015
 """Clear paper round a drawing [in]."""
-
-_HOLE_IN = 0.16
-"""A mark, with what belongs to it, reaches so far from its middle [in]."""
 
 _MORE_TRIED = 2
 """Ways that take so many windows more are tried too: more of theirs may hold no ink [-]."""
@@ -149,7 +147,7 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> Laid:
     lettering = sides_of(part.box() for part in sheet.parts() if isinstance(part, Text))
     spans = lettering[:, 2:] - lettering[:, :2]
     long_words = lettering[(spans > OVERLAP_IN).any(axis=1)]
-    pieces = _short(ink.pieces)
+    pieces = np.concatenate([_short(ink.pieces), _short(boxes_together(sheet.parts()))])
     ways = list(_ways(sheet, paper, joined=False))
     if min(_least(drawn, way) for way in ways) > 1:
         ways = list(_ways(sheet, paper, joined=True))
@@ -225,11 +223,11 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     tiling, way = laid.tiling, laid.way
     pages = before + tiling.count
     ink = (*_whole(sheet.parts(), tiling), *laid.joins)
-    sides = sides_of(part.box() for part in ink)
+    sides, together = sides_of(part.box() for part in ink), boxes_together(ink)
     made = []
     for page, place in enumerate(tiling.kept, start=before + 1):
         right_in, up_in = laid.to_page(place)
-        shown = [ink[k] for k in np.flatnonzero(_shown(sides, ink, tiling, place))]
+        shown = [ink[k] for k in np.flatnonzero(_shown(sides, together, ink, tiling, place))]
         strip = _strip(sheet, paper, way, place, (page, pages), _neighbors(tiling, place))
         drawing = moved(shown, right_in=right_in, up_in=up_in)
         parts = way.ink(strip, sheet.unit)
@@ -237,19 +235,16 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     return tuple(made)
 
 
-def _shown(sides: Floats, ink: tuple[Ink, ...], tiling: Tiling, place: Tile) -> npt.NDArray[np.bool_]:
+def _shown(
+    sides: Floats, together: Floats, ink: tuple[Ink, ...], tiling: Tiling, place: Tile
+) -> npt.NDArray[np.bool_]:
     """Which ink a tile shows: what is lettered or small only where it lies in it whole, all else as far as it goes."""
     is_small = ((sides[:, 2:] - sides[:, :2]) <= OVERLAP_IN).all(axis=1)
     is_lettering = np.fromiter((isinstance(part, Text) for part in ink), np.bool_, len(ink))
-    middle, half = 0.5 * (sides[:, :2] + sides[:, 2:]), 0.5 * (sides[:, 2:] - sides[:, :2])
-    half = np.where(
-        (is_small & ~is_lettering)[:, None], np.maximum(half, _HOLE_IN), half
-    )  # a hole with its cross
     left, bottom, right, top = tiling.reach(*place)
-    is_inside = ((middle - half >= (left, bottom)) & (middle + half <= (right, top))).all(axis=1)
-    shown: npt.NDArray[np.bool_] = np.where(
-        is_small | is_lettering, is_inside, meeting(sides, np.array(tiling.tile(*place)))
-    )
+    is_inside = ((together[:, :2] >= (left, bottom)) & (together[:, 2:] <= (right, top))).all(axis=1)
+    is_met = meeting(sides, np.array(tiling.tile(*place)))
+    shown: npt.NDArray[np.bool_] = is_met & np.where(is_small | is_lettering, is_inside, True)
     return shown
 
 
