@@ -180,6 +180,7 @@ def test_every_number_of_a_carried_step_stands_in_its_long_form_too(job, units):
             (made.part, made.kind.holes[0].fastener, number) for made in task.made for number in made.numbers
         }
         long += Counter((part, fastener) for part, fastener, _ in holes).values()
+        long.append(len({number for _, _, number in holes}))
         carried = told_carried(step.carried, units, HOME, kind)
         checks = (words for check in carried["checks"] for words in (check["words"], check["figure"]))
         numbers = re.sub(r"between \d+ and \d+|beside \d+", "", carried["numbers"])
