@@ -339,6 +339,17 @@ def test_thirty_things_behind_the_skin_are_counted_not_lost(alder):
     assert len(pages_of(carry_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))) <= 4
 
 
+def test_a_rivet_that_no_table_lists_gets_the_drills_of_the_job_and_no_length(alder):
+    row = alder.rows[0].model_copy(
+        update={"rivet": "ZORB4", "pilot": parse_length(".098"), "final": parse_length(".1285")}
+    )
+    job = alder.model_copy(update={"rows": (row, *alder.rows[1:])})
+    card = carried_card_of(examine(job, with_strength=False))
+    assert "ZORB4: grip .072, length NOT KNOWN." in step(card, "Rivet").numbers
+    assert "ZORB4: final #30, no. 1 to 9." in step(card, "Drill to final size").numbers
+    assert len(pages_of(carry_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))) <= 4
+
+
 def test_the_same_card_is_the_same_bytes(alder):
     card = carried_card_of(examine(alder))
     one, other = (carry_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.A4, stamp=STAMP) for _ in range(2))
