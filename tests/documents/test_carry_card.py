@@ -180,6 +180,7 @@ def test_every_number_of_a_carried_step_stands_in_its_long_form_too(job, units):
             (made.part, made.kind.holes[0].fastener, number) for made in task.made for number in made.numbers
         }
         long += Counter((part, fastener) for part, fastener, _ in holes).values()
+        long.append(len({number for _, _, number in holes}))
         carried = told_carried(step.carried, units, HOME, kind)
         checks = (words for check in carried["checks"] for words in (check["words"], check["figure"]))
         numbers = re.sub(r"between \d+ and \d+|beside \d+", "", carried["numbers"])
@@ -335,6 +336,17 @@ def test_thirty_things_behind_the_skin_are_counted_not_lost(alder):
     one = examine(alder.model_copy(update={"bay": bay}), with_strength=False)
     card = carried_card_of(one)
     assert "BEHIND: 26 more, see the layout drawing and the annex." in card.behind
+    assert len(pages_of(carry_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))) <= 4
+
+
+def test_a_rivet_that_no_table_lists_gets_the_drills_of_the_job_and_no_length(alder):
+    row = alder.rows[0].model_copy(
+        update={"rivet": "ZORB4", "pilot": parse_length(".098"), "final": parse_length(".1285")}
+    )
+    job = alder.model_copy(update={"rows": (row, *alder.rows[1:])})
+    card = carried_card_of(examine(job, with_strength=False))
+    assert "ZORB4: grip .072, length NOT KNOWN." in step(card, "Rivet").numbers
+    assert "ZORB4: final #30, no. 1 to 9." in step(card, "Drill to final size").numbers
     assert len(pages_of(carry_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))) <= 4
 
 

@@ -35,7 +35,7 @@ MOST_SIDES = 4
 _OF_OPEN = ("open", "what", "accepted_by", "data")
 """Headings of the lines that are open."""
 
-_TIGHTEST = 3
+_TIGHTEST = 4
 """How often the card is set closer before it is left as long as it is."""
 
 
@@ -74,14 +74,9 @@ def carry_card(
         "words": {name: told(said(f"carry.heading.{name}", unit=of_unit)) for name in headings},
         "head": paper_head(job, said("carry.title"), date=date, tongue=tongue)
         | {"short": short_name(job.title)},
-        "what": told(
-            said(
-                "carry.job",
-                size=size_of(layout.wanted.bounds, layout.wanted_corner),
-                unit=of_unit,
-            )
-        ),
+        "what": told(said("carry.job", size=size_of(layout.wanted.bounds, layout.wanted_corner))),
         "verdict": stop_text(verdict, "annex", tongue) or told(headline(verdict)),
+        "stop_short": told(said("carry.stop_short")) if verdict.holds_back else "",
         "not_run": told(said("verdict.strength_not_run")) if verdict.awaits_strength else "",
         "open": opened,
         "behind": [told(one) for one in behind(job)],

@@ -26,7 +26,7 @@ MOST_NAMED, MOST_ENTRIES = 4, 2
 """Things behind the skin or rows of the bay, and missing entries, that are named; the annex has the others. Own choice,
 no source."""
 
-_LONGEST_NAME = 26
+_LONGEST_NAME = 20
 
 
 def open_points(verdict: Verdict, unit: Unit, tongue: str) -> dict[str, Any]:

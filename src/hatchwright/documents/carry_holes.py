@@ -72,8 +72,8 @@ def _to_size(task: Task, work: Work) -> Carried:
 def _largest(task: Task, layout: Layout) -> tuple[Check, ...]:
     """The greatest finished hole of each size of rivet that is drilled: past it the rivet does not fill it."""
     checks: dict[float, Check] = {}
-    finished = [one for one in task.made if one.does in ("final", "ream")]
-    for hole in (one.kind.holes[0] for one in finished if one.kind.holes[0].kind == "rivet"):
+    finished = (one.kind.holes[0] for one in task.made if one.does in ("final", "ream"))
+    for hole in (hole for hole in finished if hole.kind == "rivet" and hole.nominal_in is not None):
         try:
             greatest = inch(hole_range(hole.diameter_in, layout.shop).greatest_in)
         except TableError:

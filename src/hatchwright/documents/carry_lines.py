@@ -91,19 +91,22 @@ def drilled_told(task: Task, layout: Layout) -> Iterator[Said]:
         what = made.kind.holes[0].fastener, made.does, made.drill
         numbers.setdefault(what, set()).update(of_these)
         parts.setdefault(what, {}).update(dict.fromkeys(of_sheets))
+    if len({(does, drill) for _, does, drill in numbers}) == 1:  # then one drill goes through all of them
+        _, does, drill = next(iter(numbers))
+        yield said("carry.made", made=_with(does, drill, set().union(*numbers.values())))
+        return
     fasteners = [fastener for fastener, _, _ in numbers]
     for (fastener, does, drill), holes in numbers.items():
-        id = does.replace(" ", "_") + ("" if drill or does == "not known" else "_not_known")
-        told = said(f"carry.made.{id}", drill=drill_named(drill), holes=_which(holes))
         of: list[Value] = [fastener] if len(set(fasteners)) > 1 else []
         if fasteners.count(fastener) > 1:
             named = (said_of(layout.job.kind, said(f"part.{part}")) for part in parts[fastener, does, drill])
             of.append(Listed(tuple(named), "+"))
-        yield (
-            said("carry.made.of", of=Listed(tuple(of), ","), made=told)
-            if of
-            else said("carry.made", made=told)
-        )
+        yield said("carry.made.of", of=Listed(tuple(of), ","), made=_with(does, drill, holes))
+
+
+def _with(does: Does, drill: Drill | None, holes: Collection[int]) -> Said:
+    id = does.replace(" ", "_") + ("" if drill or does == "not known" else "_not_known")
+    return said(f"carry.made.{id}", drill=drill_named(drill), holes=_which(holes))
 
 
 _Drilled = tuple[str, Does, Drill | None]
