@@ -13,9 +13,9 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 @pytest.mark.parametrize(
     ("options", "said", "not_said"),
     [
-        ((), "WORK CARD", "ARBEITSKARTE"),
-        (("--card-language", "de_DE"), "ARBEITSKARTE", "WORK CARD"),
-        (("--card-language", "en"), "WORK CARD", "Center of the opening"),
+        ((), "CARRY CARD", "TRAGEKARTE"),
+        (("--card-language", "de_DE"), "TRAGEKARTE", "CARRY CARD"),
+        (("--card-language", "en"), "CARRY CARD", "Center X"),
     ],
 )
 def test_the_card_is_made_in_the_language_that_is_asked_for(options, said, not_said, shell, tmp_path):

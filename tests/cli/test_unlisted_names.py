@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from xml.etree import ElementTree
 
 import ezdxf
 import pypdfium2
@@ -128,13 +129,15 @@ def test_papers_name_no_drill_for_a_head_and_no_nutplate_of_unknown_shape(shell,
     text = alder_text.replace('head = "100 degree flush"', 'head = "82 degree flush"')
     path.write_text(text.replace('nut = "100-degree two-lug nutplate"', 'nut = "zorb nut"'), encoding="utf-8")
     assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
-    for paper in ("CARRY_CARD", "LAYOUT"):
-        with pypdfium2.PdfDocument(tmp_path / "papers" / f"unlisted_{paper}_LEFT_LETTER.pdf") as pdf:
-            told = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
-        screws = [line[:80] for line in told.split("SCREW 8-32")[1:]]
-        assert screws
-        assert all("DRILLS NOT KNOWN" in line and "#" not in line for line in screws)
-        if paper == "CARRY_CARD":
-            assert "82 degree flush (NOT KNOWN)" in told
-            assert "zorb nut 8-32 (NOT KNOWN)" in told
-            assert "for the nutplates" not in told
+    with pypdfium2.PdfDocument(tmp_path / "papers" / "unlisted_CARRY_CARD_LEFT_LETTER.pdf") as pdf:
+        card = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+    drawing = ElementTree.parse(tmp_path / "papers" / "unlisted_LAYOUT_LEFT_IN.svg")
+    layout = " ".join("".join(drawing.getroot().itertext()).split())
+    screws = [line[:80] for line in layout.split("SCREW 8-32")[1:]]
+    assert screws
+    assert all("DRILLS NOT KNOWN" in line and "#" not in line for line in screws)
+    assert not [line for line in card.split("8-32: ")[1:] if "#" in line[:60]]
+    assert "Drill NOT KNOWN, no. 101 to 116: don't drill." in card
+    assert "82 degree flush (NOT KNOWN)" in card
+    assert "zorb nut" in card
+    assert "for the nutplates" not in card

@@ -175,7 +175,10 @@ def test_what_is_counted_is_every_tool_of_the_recipe_and_what_is_cut_out(listed)
 
 def test_each_line_has_a_box_in_and_a_box_out_and_the_sheet_is_complete_only_when_all_are_ticked(listed):
     content = pdf_of(listed)
-    assert boxes_in(content)[0.4, 0.3] == 2 * len(listed.counted)
+    boxes = sum(
+        many for (wide, high), many in boxes_in(content).items() if wide == 0.4 and high in (0.3, 0.4)
+    )
+    assert boxes == 2 * len(listed.counted)
     text = " ".join(text_of(content).split())
     assert "COMPLETE ONLY WHEN EVERY LINE IS TICKED IN AND OUT" in text
     assert "complete" not in text.replace("COMPLETE ONLY", "").lower()

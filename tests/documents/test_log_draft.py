@@ -125,8 +125,9 @@ def test_both_faces_of_each_part_have_a_label_and_the_cover_its_screws():
     ]
     placard = [tell(line) for line in labels[-1].lines]
     assert placard[0] == "16 SCREWS 8-32 x 1/2, 100 degree flush head"
-    assert placard[1].startswith("Revision A")
-    assert "Next look" in placard[1]
+    assert placard[1] == "Directive M-101, bulletin B-7 revision C, kit K-7"
+    assert placard[2].startswith("Revision A")
+    assert "Next look" in placard[2]
 
 
 @pytest.mark.parametrize("kind", NEW_JOBS)

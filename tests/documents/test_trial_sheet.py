@@ -75,11 +75,11 @@ def test_the_trial_sheet_is_one_side_with_its_stop_box(name, paper):
 
 
 def test_the_cut_on_scrap_passes_while_metal_is_left_to_file(alder):
-    """Planned 5.00 - 2 x .015; at the finished size nothing is left, as much below it is another cutter's."""
+    """Planned 5.00 - 2 x .015; from 5.00 on nothing is left, under 4.94 the offset is wrong; .001 for the caliper."""
     found = musts_of(alder, "CUTTER")
     assert found["slot width, along X"].startswith(".193 in")
-    assert found["cut with the template, along X"] == "4.940 to 5.000 in; planned 4.970 in"
-    assert found["cut with the template, along Y"] == "3.940 to 4.000 in; planned 3.970 in"
+    assert found["cut with the template, along X"] == "4.941 to 4.999 in; planned 4.970 in"
+    assert found["cut with the template, along Y"] == "3.941 to 3.999 in; planned 3.970 in"
 
 
 def test_a_cut_limit_is_never_rounded_in_the_passing_direction(alder):
@@ -87,15 +87,22 @@ def test_a_cut_limit_is_never_rounded_in_the_passing_direction(alder):
     job = read_job(edited(text, {"cutter.filing_allowance": ".0154"}))
     low, high = musts_of(job, "CUTTER")["cut with the template, along X"].split(" in;")[0].split(" to ")
     cut = scrap_cut(making_of(lay_out(job)))
-    assert float(low) >= 5.0 - 4 * 0.0154 - 1e-9
+    assert float(low) >= 5.0 - 4 * 0.0154 + 0.001 - 1e-9
     assert float(high) <= cut.most_in(0) + 1e-9
-    assert cut.most_in(0) == pytest.approx(5.0)
+    assert cut.most_in(0) == pytest.approx(4.999)
 
 
 def test_without_metal_to_file_no_more_than_planned_passes():
     text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
     found = musts_of(read_job(edited(text, {"cutter.filing_allowance": "0"})), "CUTTER")
     assert found["cut with the template, along X"] == "no more than 5.000 in; planned 5.000 in"
+
+
+def test_metal_that_a_caliper_cannot_tell_is_none():
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    found = musts_of(read_job(edited(text, {"cutter.filing_allowance": ".0004"})), "CUTTER")
+    assert found["cut with the template, along X"].startswith("no more than 4.999 in;")
+    assert "finished line marked on the scrap" not in found
 
 
 def test_a_shop_head_must_hold_in_every_document(alder):

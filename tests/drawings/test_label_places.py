@@ -71,7 +71,8 @@ def test_a_hole_in_a_narrow_frame_gets_its_number_at_the_end_of_a_leader():
     (start, end), (x, y) = label.leader, label.middle
     assert math.hypot(*start) == pytest.approx(CLEAR)
     assert max(abs(x) - WIDE / 2, abs(y) - HIGH / 2) > 0.2
-    assert boxes([label.middle])[0].grown(1e-6).touches(Box(*end, *end))
+    assert boxes([label.middle])[0].grown(0.02).touches(Box(*end, *end))
+    assert not boxes([label.middle])[0].touches(Box(*end, *end))
 
 
 def test_a_label_without_room_is_left_off_and_not_laid_on_anything():

@@ -53,11 +53,11 @@ def test_every_sort_of_patch_has_its_papers(sort):
     card = next(content for name, content in made.items() if "CARRY_CARD" in name)
     words = text_of(card)
     assert "Cut-out" in words
-    assert "Damage" in words
+    assert "Find the damage again" in words
     drawing = text_of(
         next(content for name, content in made.items() if "LAYOUT" in name and "LETTER" in name)
     )
-    assert "cut-out, finished" in drawing
+    assert "CUT-OUT" in drawing
     assert "opening" not in drawing.lower()
     assert "cover" not in drawing.lower()
 

@@ -129,7 +129,7 @@ def _ears(task: Task, work: Work) -> Carried:
     pinned = tuple(held_told(task))
     told: list[Value] = [] if seat.seats else [said("carry.ears.seat", words=seat.told)]
     told += [
-        said("carry.ears.seat", words=seat.lugs_told),
+        said(f"carry.ears.lugs_{seat.screws.nut_lugs}"),
         said(f"carry.ears.{seat.ears_drilled}"),
         said("card.ears.pin_first" if pinned else "carry.ears.hold_first"),
     ]

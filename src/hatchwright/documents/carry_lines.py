@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from itertools import chain
 
 from msgspec.structs import replace
@@ -17,10 +17,12 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.template.findings import larger_than_drill
 from hatchwright.recipe.hole_drills import drill_named
+from hatchwright.recipe.sheet_work import WorkedPart
 from hatchwright.recipe.stops import Stop
-from hatchwright.recipe.task import Task
+from hatchwright.recipe.task import Does, Task
 from hatchwright.recipe.tools import TEMPORARY, Tool
 from hatchwright.said import Listed, Said, Value, inch, room, said
+from hatchwright.tables.drills import Drill
 from hatchwright.units import nearest_64th
 from hatchwright.words.of_job import said_of
 
@@ -82,16 +84,21 @@ def _numbers(task: Task) -> set[int]:
 
 
 def drilled_told(task: Task, layout: Layout) -> Iterator[Said]:
-    """What a task drills, a sentence for each fastener and operation; what nobody knows is NOT KNOWN."""
-    gathered = tuple(drilled_alike(task.made))
-    fasteners = [made.kind.holes[0].fastener for made, _, _ in gathered]
-    for made, parts, numbers in gathered:
-        does = made.does.replace(" ", "_") + ("" if made.drill or made.does == "not known" else "_not_known")
-        told = said(f"carry.made.{does}", drill=drill_named(made.drill), holes=_which(numbers))
-        in_ = Listed(tuple(said_of(layout.job.kind, said(f"part.{part}")) for part in parts), "+")
-        fastener = made.kind.holes[0].fastener
+    """What a task drills, a sentence for each fastener and drill; what nobody knows is NOT KNOWN."""
+    numbers: dict[_Drilled, set[int]] = {}
+    parts: dict[_Drilled, dict[WorkedPart, None]] = {}
+    for made, of_sheets, of_these in drilled_alike(task.made):
+        what = made.kind.holes[0].fastener, made.does, made.drill
+        numbers.setdefault(what, set()).update(of_these)
+        parts.setdefault(what, {}).update(dict.fromkeys(of_sheets))
+    fasteners = [fastener for fastener, _, _ in numbers]
+    for (fastener, does, drill), holes in numbers.items():
+        id = does.replace(" ", "_") + ("" if drill or does == "not known" else "_not_known")
+        told = said(f"carry.made.{id}", drill=drill_named(drill), holes=_which(holes))
         of: list[Value] = [fastener] if len(set(fasteners)) > 1 else []
-        of += [in_] if fasteners.count(fastener) > 1 else []
+        if fasteners.count(fastener) > 1:
+            named = (said_of(layout.job.kind, said(f"part.{part}")) for part in parts[fastener, does, drill])
+            of.append(Listed(tuple(named), "+"))
         yield (
             said("carry.made.of", of=Listed(tuple(of), ","), made=told)
             if of
@@ -99,7 +106,11 @@ def drilled_told(task: Task, layout: Layout) -> Iterator[Said]:
         )
 
 
-def _which(numbers: tuple[int, ...]) -> Said:
+_Drilled = tuple[str, Does, Drill | None]
+"""A fastener, what is done to its holes, and with which drill."""
+
+
+def _which(numbers: Collection[int]) -> Said:
     """Holes by their numbers where these are few runs, else by how many they are: the map shows them."""
     spans = spans_said(numbers)
     if len(spans.items) <= _MOST_SPANS:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.documents.carry_lines import carried, held_told, stop_told
 from hatchwright.documents.rivet_lengths import first_ear_length, first_lengths
@@ -66,9 +66,10 @@ def _rivet(task: Task, work: Work) -> Carried:
         said("carry.rivet.not_known", rivet=one.name, grip=inch(one.grip_in))
         for one in unlisted_rivets(layout)
     ]
-    told += _gun(
-        tuple(dict.fromkeys(hole.diameter_in for hole in rivets if hole.nominal_in is not None)), layout.shop
-    )
+    listed = [hole for hole in rivets if hole.nominal_in is not None]
+    told += _gun(dict.fromkeys(hole.diameter_in for hole in listed), layout.shop)
+    if any(not parse_rivet(hole.fastener).is_flush for hole in listed):
+        told.append(said("carry.rivet.set"))
     told.append(said("carry.rivet.heads"))
     if way := layout.job.bay.way_in:
         told.append(said("card.rivet.bucked_through", way=way))
@@ -79,7 +80,7 @@ def _rivet(task: Task, work: Work) -> Carried:
     return carried(said("carry.rivet"), told, checks=checks)
 
 
-def _gun(sizes_in: Sequence[float], shop: ShopTables | None) -> Iterator[Said]:
+def _gun(sizes_in: Iterable[float], shop: ShopTables | None) -> Iterator[Said]:
     """The pressure to begin with, where one is listed for the size."""
     for size_in in sizes_in:
         try:

@@ -37,16 +37,21 @@ def _holding(pins: list[Pin]) -> Value:
 
 
 def _run(run: Run, holes: tuple[Hole, ...]) -> Said:
+    """How the cutter gets to the edge, and where along it the run ends."""
     if run.start == run.end:
-        return said("carry.run.all_round", run=run.name)
-    end = between(holes, run.end)
-    if end is None:
-        return said("carry.run.as_shown", run=run.name)
-    start = {"end of a run": "go_on", "before the pins": "before_the_pins"}.get(run.begin, "from_starter")
-    if run.hole is not None or run.begin == "own hole":
-        start = "own_starter"
-    mark = run.hole.mark if run.hole else ""
-    return said(f"carry.run.{start}", run=run.name, after=run.after, mark=mark, end=end)
+        return said("carry.run.all_round")
+    start, end = between(holes, run.start), between(holes, run.end)
+    if start is None or end is None:
+        return said("carry.run.as_shown")
+    if run.hole is not None:
+        return said("carry.run.own_starter", mark=run.hole.mark, start=start, end=end)
+    how = {
+        "run-in": "run_in",
+        "starter": "from_starter",
+        "end of a run": "go_on",
+        "before the pins": "before_the_pins",
+    }
+    return said(f"carry.run.{how.get(run.begin, 'own_hole')}", start=start, end=end)
 
 
 def between(holes: tuple[Hole, ...], place: tuple[float, float]) -> Said | None:

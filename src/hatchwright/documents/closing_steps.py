@@ -1,4 +1,4 @@
-"""Steps of the work card that protect the parts, put the cover on and close up."""
+"""Steps at length that protect the parts, put the cover on and close up."""
 
 from __future__ import annotations
 

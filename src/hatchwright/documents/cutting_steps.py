@@ -1,4 +1,4 @@
-"""Steps of the work card up to the finished opening: cutter, template, trial, cut, file, measure."""
+"""Steps at length up to the finished opening: cutter, template, trial, cut, file, measure."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lines of the work card about one kind of hole: its final drill, its limits, and how each sheet takes the head."""
+"""Lines at length about one kind of hole: its final drill, its limits, and how each sheet takes the head."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Steps of the work card for the holes: marked, back-drilled, drilled to size, taken apart, dimpled, reamed."""
+"""Steps at length for the holes: marked, back-drilled, drilled to size, taken apart, dimpled, reamed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What stands before the steps of a work card: what the job is, its cautions, and the gate before the cut."""
+"""What stands before the steps at length: what the job is, its cautions, and the gate before the cut."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from msgspec import Struct
 
+from hatchwright.documents.job_summary import mandate_said
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import head_named
@@ -55,12 +56,13 @@ def _placard(layout: Layout) -> Label:
 
 
 def _placard_lines(layout: Layout) -> Iterator[Said]:
-    """The screws of the cover, and a blank for when it is looked at next."""
+    """The screws of the cover, what asked for the work, and a blank for when it is looked at next."""
     hardware, cover = cover_hardware(layout), layout.job.cover
     if hardware and cover and cover.screws:
         screws = cover.screws
         id = "labels.screws" if screws.length else "labels.screws_no_length"
         yield said(id, n=hardware.screws.count, screw=hardware.screws.name, head=head_named(screws))
+    yield said("labels.mandate", mandate=mandate_said(layout.job.mandate))
     yield said("labels.next_look", revision=layout.job.revision)
 
 

@@ -1,4 +1,4 @@
-"""Steps of the work card that get template, pilot holes and starter into the skin."""
+"""Steps at length that get template, pilot holes and starter into the skin."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lines of the work card about what a task drills: which sheets, which operation, which drill, which numbers."""
+"""Lines at length about what a task drills: which sheets, which operation, which drill, which numbers."""
 
 from __future__ import annotations
 

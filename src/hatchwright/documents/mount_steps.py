@@ -1,4 +1,4 @@
-"""Steps of the work card for a mounted part: its bracket, its screw holes, fitting it, and proving that it holds."""
+"""Steps at length for a mounted part: its bracket, its screw holes, fitting it, and proving that it holds."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Steps of the work card for the nutplates: drilling for their rivets, and riveting them on."""
+"""Steps at length for the nutplates: drilling for their rivets, and riveting them on."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Steps of the work card for the parts themselves: making doubler and cover, getting the doubler in and located."""
+"""Steps at length for the parts themselves: making doubler and cover, getting the doubler in and located."""
 
 from __future__ import annotations
 

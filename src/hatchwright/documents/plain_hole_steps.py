@@ -1,4 +1,4 @@
-"""The step of the work card for the edge of a plain hole: its grommet, and the wire that goes through."""
+"""The step at length for the edge of a plain hole: its grommet, and the wire that goes through."""
 
 from __future__ import annotations
 

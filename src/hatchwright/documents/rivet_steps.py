@@ -1,4 +1,4 @@
-"""Steps of the work card for the rivets: which lengths, in which order, and what each shop head must measure."""
+"""Steps at length for the rivets: which lengths, in which order, and what each shop head must measure."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lines of the work card about how far a tool or part may reach behind the skin, and what lies there."""
+"""Lines at length about how far a tool or part may reach behind the skin, and what lies there."""
 
 from __future__ import annotations
 

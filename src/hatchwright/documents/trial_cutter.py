@@ -32,13 +32,13 @@ def cutter_section(layout: Layout, making: Making | None) -> TrialSection | None
 def _cuts(cut: ScrapCut) -> Iterator[TrialRow]:
     for axis, name in enumerate("XY"):
         yield TrialRow(said("trial_sheet.cut", axis=name), _must(cut, axis))
-    if cut.left_in > 0.0:
+    if cut.has_room:
         yield TrialRow(said("trial_sheet.line"), said("trial_sheet.line.must"), is_measured=False)
 
 
 def _must(cut: ScrapCut, axis: int) -> Said:
     """The size with its limits, which are never rounded in the passing direction."""
     size, most = inch(cut.size_in[axis]), room(cut.most_in(axis))
-    if cut.allowance_in <= 0.0:
+    if not cut.has_room:
         return said("trial_sheet.cut.no_more", size=size, most=most)
     return said("trial_sheet.cut.must", size=size, least=missing(cut.least_in(axis)), most=most)

@@ -18,6 +18,9 @@ _NEAR_RATIO, _OFF_RATIO = 0.35, 1.0
 _LED_RATIOS = (2.2, 4.0, 6.5)
 """Lengths of leaders over the height of the label [-]."""
 
+_TIP_RATIO = 0.2
+"""Gap between a leader and its label, over the height of the label [-]."""
+
 _NEIGHBOR_RATIO = 8.0
 """Labels that may have to make way for one that needs a leader lie so near, over its height [-]."""
 
@@ -116,7 +119,8 @@ def with_leaders(candidates: Candidates, spots: Sequence[Spot], *, beside: Place
         end = clear[led] + ratio * 2.0 * half[led][:, :, 1:]
         middle = at[led] + ways * (end + inward)
         boxes.append(np.concatenate([middle - half[led], middle + half[led]], axis=2))
-        leaders.append(np.concatenate([at[led] + ways * clear[led], at[led] + ways * end], axis=2))
+        tip = end - _TIP_RATIO * 2.0 * half[led][:, :, 1:]
+        leaders.append(np.concatenate([at[led] + ways * clear[led], at[led] + ways * tip], axis=2))
     box, leader = (np.concatenate(parts, axis=1).reshape(-1, 4) for parts in (boxes, leaders))
     count = _LEADER_WAYS * len(_LED_RATIOS)
     price = _LEADER_PRICE + _LENGTH_PRICE * np.repeat(np.arange(len(_LED_RATIOS)), _LEADER_WAYS)

@@ -63,6 +63,8 @@ def radius_words(layout: Layout) -> str:
     alike = sum(abs(one.radius_in - corner.radius_in) < _SAME_IN for one in corners(layout.wanted))
     if corner.radius_in < _SAME_IN:
         return tell(said("corner.sharp", n=alike))
+    if layout.job.opening.shape == "obround":  # its height tells the radius already
+        return tell(said("corner.full_round", n=alike))
     told: Said = said("corner.radius", n=alike, radius=inch(corner.radius_in))
     return tell(told, layout.job.unit)
 

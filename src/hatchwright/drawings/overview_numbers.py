@@ -14,11 +14,14 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Text
 from hatchwright.drawings.ink_field import InkField
 from hatchwright.drawings.lettering import text_width_in
+from hatchwright.drawings.scale import Scale
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Hole, Layout
 
 EVERY = 5
 """Every so manieth hole of a row bears its number [-]. Own choice, from the study."""
+
+_LEAST_RATIO = 0.5
 
 _OFFS_IN = (0.04, 0.09, 0.18, 0.3, 0.45, 0.6, 0.8)
 _TURNS = 24
@@ -27,12 +30,18 @@ _AROUND_IN = 0.02
 _TEXT_WEIGHT = 10.0
 
 
-def numbered_holes(layout: Layout, findings: Iterable[Finding]) -> tuple[Hole, ...]:
+def numbers_fifths(scale: Scale) -> bool:
+    """Whether every fifth hole of a row has room for its number at a scale, or its ends alone."""
+    return scale.ratio >= _LEAST_RATIO
+
+
+def numbered_holes(layout: Layout, findings: Iterable[Finding], scale: Scale) -> tuple[Hole, ...]:
     """The holes whose numbers are lettered."""
     named = {number for finding in findings if finding.status.holds_back for number in finding.holes[:2]}
     wanted = set(named)
     for holes in layout.rows().values():
-        wanted |= {hole.number for hole in (*holes[::EVERY], holes[-1])}
+        fifths = holes[::EVERY] if numbers_fifths(scale) else holes[:1]
+        wanted |= {hole.number for hole in (*fifths, holes[-1])}
     return tuple(hole for hole in layout.holes if hole.number in wanted)
 
 

@@ -15,6 +15,7 @@ from hatchwright.drawings.one_page import Arrangement, Framed, on_pages
 from hatchwright.drawings.overview_blocks import drawing_block, number_block, revision_block
 from hatchwright.drawings.overview_corner import corner_block, corner_detail
 from hatchwright.drawings.overview_fasteners import fasteners_block
+from hatchwright.drawings.overview_numbers import numbers_fifths
 from hatchwright.drawings.overview_section import section_block
 from hatchwright.drawings.overview_table import overview_tables
 from hatchwright.drawings.overview_view import Lettering, OverviewView
@@ -129,7 +130,7 @@ def _blocks(
         section_block(layout, letter_in=letter_in),
         *_detail(view, scale),
         _legend(view, drawn, width_in),
-        _notes_block(view, width_in, table_follows=table_follows),
+        _notes_block(view, scale, width_in, table_follows=table_follows),
         *((fasteners,) if fasteners else ()),
     )
 
@@ -152,18 +153,18 @@ def _legend(view: OverviewView, drawn: Iterable[Ink], width_in: float) -> Block:
     return trimmed(legend_block(meanings, width_in=width_in, height_in=view.lettering.table_in))
 
 
-def _notes_block(view: OverviewView, width_in: float, *, table_follows: bool) -> Block:
+def _notes_block(view: OverviewView, scale: Scale, width_in: float, *, table_follows: bool) -> Block:
     """The notes of the trade that hold for the job, and how the sheet is to be read."""
     letter_in = view.lettering.table_in
     told = [
         tell(in_words_of(view.layout.job.kind, note), view.layout.job.unit)
-        for note in _notes(view, table_follows=table_follows)
+        for note in _notes(view, scale, table_follows=table_follows)
     ]
     numbered = [f"{number}. {note}" for number, note in enumerate(told, start=1)]
     return trimmed(paragraph(numbered, width_in=width_in, height_in=letter_in))
 
 
-def _notes(view: OverviewView, *, table_follows: bool) -> Iterator[Said]:
+def _notes(view: OverviewView, scale: Scale, *, table_follows: bool) -> Iterator[Said]:
     layout = view.layout
     job, is_joined = layout.job, any(len(hole.stack) > 1 for hole in layout.holes)
     least, most = (inch(layout.limit(key).value) for key in ("edge_break_min", "edge_break_max"))
@@ -179,7 +180,7 @@ def _notes(view: OverviewView, *, table_follows: bool) -> Iterator[Said]:
     if layout.part("cover"):
         yield said("overview.note.cover_off")
     if layout.holes:
-        yield said("overview.note.numbers")
+        yield said("overview.note.fifths" if numbers_fifths(scale) else "overview.note.ends")
         yield said("overview.note.table_follows" if table_follows else "overview.note.table")
         yield said("overview.note.next_size")
     if any(hole.is_made for hole in layout.holes) and job.as_made:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import chain
+from itertools import chain, pairwise
 from typing import Literal
 
 from msgspec import Struct
@@ -54,9 +54,11 @@ _AROUND_IN = 0.25
 _NAME_IN, _LEAST_NAME_IN, _NAME_ROOM_IN = 0.0911, 0.07, 1.9
 """Height of the names of the structure, 9 point, the least of a long one, and room for it [in]."""
 
+_STEP_IN = 0.2
 _CROSS_IN = 0.1
 _RING_IN = 0.2
 _CENTER_IN = 0.3
+_SECTION_IN = 0.2
 _SAME_IN = 1e-6
 _ONE_LINE_IN = 0.05
 
@@ -87,11 +89,11 @@ class OverviewView(Struct, frozen=True):
         shown = self._shown(page)
         drawn = [*self._bay(page), *self._parts(page), *self._dimensions(page, shown)]
         drawn += self._origin(page, shown, drawn)
-        drawn += self._section_mark(page)
+        drawn += self._section_mark(page, shown)
         drawn += self._detail_mark(page, drawn)
         drawn += self._names(page, shown, drawn)
         drawn += self._round_size(page, drawn)
-        holes = {hole.number: hole for hole in numbered_holes(self.layout, self.findings)}
+        holes = {hole.number: hole for hole in numbered_holes(self.layout, self.findings, scale)}
         spots = [
             (number, page.point(*hole.place), self._clear_in(number, page)) for number, hole in holes.items()
         ]
@@ -283,16 +285,15 @@ class OverviewView(Struct, frozen=True):
         yield Circle(at, across_in, Layer.DIMENSION, Style.PHANTOM, css="detail")
         yield from self._led(at, 0.5 * across_in, NAME, drawn)
 
-    def _section_mark(self, page: PageFrame) -> Iterator[Ink]:
+    def _section_mark(self, page: PageFrame, shown: Box) -> Iterator[Ink]:
         """The ends of the cutting plane through the middle of the opening, its arrows in the direction of sight."""
         x, y = page.point(*self.layout.center_in)
-        around = page.box(parts_bounds(self.layout)).grown(0.24)
         (across, up), letter_in = page.frame.x_on_page, self.lettering.text_in
         sight = -up, across
         for turn in (-1.0, 1.0):
             along = turn * across, turn * up
-            end = self._on_rim(around, (x, y), along)
-            start = stepped(end, along, -0.22)
+            start = self._on_rim(shown, (x, y), along)
+            end = stepped(start, along, _SECTION_IN)
             yield Line((start, end), Layer.DIMENSION, Style.FINISHED, "section")
             tip = stepped(end, sight, 0.26)
             yield Line(
@@ -312,7 +313,7 @@ class OverviewView(Struct, frozen=True):
 
     def _directions(self, page: PageFrame, shown: Box) -> Iterator[Ink]:
         """Both direction arrows in the corner between the dimensions below and at the left, which none reaches."""
-        ink = tuple(page.arrows((0.0, 0.0), length_in=0.4, height_in=self.lettering.text_in))
+        ink = tuple(page.arrows((0.0, 0.0), length_in=0.3, height_in=self.lettering.text_in))
         box = box_of(ink)
         yield from moved(ink, right_in=shown.left - 0.15 - box.right, up_in=shown.bottom - 0.15 - box.top)
 
@@ -330,24 +331,34 @@ def _above(box: Box, shown: Box, words: str, height: float) -> list[tuple[Ink, .
 
 
 def _beside(box: Box, shown: Box, words: str, height: float) -> list[tuple[Ink, ...]]:
-    """Places of the name of a level line on it at either end of what is shown, else to the right of that."""
+    """Places of the name of a level line: on it from the right end of what is shown, else above that with a tick round
+    its corner, else to the right."""
     y = box.middle[1]
     ups = (y + 0.04, y - height - 0.04, y - 0.5 * height)
+    steps = range(int(box.width_in / _STEP_IN))
     found = [
-        Text((at, up), words, height, anchor=anchor)
-        for at, anchor in ((shown.right - 0.06, Anchor.END), (shown.left + 0.06, Anchor.START))
+        Text((shown.right - 0.06 - _STEP_IN * step, up), words, height, anchor=Anchor.END)
+        for step in steps
         for up in ups
     ]
-    for row in (0, 1, -1, 2, -2):
-        found.append(Text((shown.right + 0.08, y - 0.5 * height + 1.9 * row * height), words, height))
-    return [(text,) for text in found]
+    found = [text for text in found if text.box().left > shown.left]
+    along_rim: list[tuple[Ink, ...]] = []
+    for row in range(7):
+        foot, x = shown.top + 0.1 + 1.9 * row * height, shown.right + 0.06 * (row + 1)
+        rim = Line(((shown.right, y), (x, y), (x, foot - 0.04)), Layer.DIMENSION, css="name")
+        along_rim.append((Text((x + 0.04, foot), words, height, anchor=Anchor.END), rim))
+    beside = (
+        Text((shown.right + 0.08, y - 0.5 * height + 1.9 * row * height), words, height)
+        for row in (0, 1, -1, 2, -2)
+    )
+    return [*((text,) for text in found), *along_rim, *((text,) for text in beside)]
 
 
 def _hidden(field: InkField, name: Sequence[Ink]) -> int:
     """How much of a drawing a name would hide."""
     under = sum(field.under(part.box().grown(0.02)) for part in name if isinstance(part, Text))
-    lines = (part.points for part in name if isinstance(part, Line))
-    return under + sum(field.along(_off(start, end), end) for start, end in lines)
+    runs = (run for part in name if isinstance(part, Line) for run in pairwise(part.points))
+    return under + sum(field.along(_off(start, end), end) for start, end in runs)
 
 
 def _off(start: Point, end: Point) -> Point:

@@ -39,7 +39,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
     room.take(cross(center, CENTER_CROSS_IN))
     for words, angle in page.axes_deg():
         room.take(arrow((0.0, 0.0), angle, words, 0.8, 0.1))
-    lines = _lines(layout)
+    lines = size_words(layout)
     variants = (  # below each other, the largest letters first
         tuple(
             Text((0.0, -_LINE_RATIO * height_in * row), line, height_in, anchor=Anchor.MIDDLE, css="size")
@@ -51,7 +51,8 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
     return tuple(part for part in put if isinstance(part, Text))
 
 
-def _lines(layout: Layout) -> list[str]:
+def size_words(layout: Layout) -> list[str]:
+    """The over-all sizes of what is drawn, and where the center of the opening lies, a line each."""
     unit = layout.job.unit
     sizes: list[Said] = []
     for part in layout.parts:

@@ -66,7 +66,7 @@ def check_bar(
         u = length_in * step / spaces
         ink.append(Line((at(u, -_TICK_IN), at(u, _TICK_IN)), Layer.CHECK))
     angle_deg = 0.0 if along == "x" else 90.0
-    return (*ink, *(Text(at(u, 0.06), words, _LETTER_IN, angle_deg=angle_deg) for u in words_at))
+    return (*ink, *(Text(at(u, 0.07), words, _LETTER_IN, angle_deg=angle_deg) for u in words_at))
 
 
 def bar_length(unit: Unit) -> str:

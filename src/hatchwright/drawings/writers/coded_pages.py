@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -24,6 +25,7 @@ _OVERLAP_IN = 0.002
 """By how much a row of squares runs into the next, so that no white line parts them on a screen."""
 
 
+@lru_cache(maxsize=1)  # who writes a file asks for its pages, and who reads it back does once more
 def pages_of(sheet: Sheet | ScaledSheet, paper: AnyPaper) -> tuple[Page, ...]:
     """Lay a sheet over pages, each with its code where it has room for one.
 

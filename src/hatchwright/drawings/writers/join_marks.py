@@ -10,8 +10,9 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from hatchwright.drawings.boxes import Box, sides_of
+from hatchwright.drawings.boxes import sides_of
 from hatchwright.drawings.ink import Ink, Layer, Line, Point, Style, box_of
+from hatchwright.drawings.near import touching_pairs
 from hatchwright.drawings.traces import Traces, traced
 from hatchwright.drawings.writers.check_bars import check_bar
 from hatchwright.drawings.writers.tiling import Join
@@ -25,7 +26,9 @@ _BARS = {
 }
 """Bars that run over a join, the longest first: length [in], how it is lettered, graduations."""
 
-_ARM_IN, _DIAMOND_IN = 0.2, 0.1
+_MARKS_IN = ((0.2, 0.1), (0.12, 0.07))
+"""Half sizes of a cross and of its diamond, those of the smaller where the larger finds no room [in]."""
+
 _STEP_IN = 0.05
 _MOST_IN = 2.5
 """How far a mark may move along its join to stand on nothing [in]."""
@@ -66,23 +69,23 @@ def _marks(join: Join, drawn: Traces) -> Iterator[tuple[Ink, ...]]:
     steps = np.arange(0.0, min(_MOST_IN, 0.3 * (join.high_in - join.low_in)), _STEP_IN)
     both_ways = np.stack([steps, -steps], axis=1).ravel()
     for places in (join.low_in + steps, middle + both_ways, join.high_in - steps):
-        marks = [_mark(*join.place(along_in)) for along_in in places.tolist()]
-        yield marks[_clearest([box_of(mark).grown(_CLEAR_IN) for mark in marks], drawn)]
+        at = [join.place(along_in) for along_in in places.tolist()]
+        yield _least_in_the_way([_mark(*place, *size) for size in _MARKS_IN for place in at], drawn)
 
 
-def _clearest(boxes: Sequence[Box], drawn: Traces) -> int:
-    """The first of some places on which nothing is drawn; else the first without lettering or hole; else the first."""
-    sides = sides_of(boxes)
+def _least_in_the_way(tried: Sequence[tuple[Ink, ...]], drawn: Traces) -> tuple[Ink, ...]:
+    """The first of some ink that stands on nothing; else on no lettering or hole; else on the fewest of them."""
+    sides = sides_of(box_of(ink).grown(_CLEAR_IN) for ink in tried)
     for of_lines in (True, False):
         clear = drawn.is_clear(sides, of_lines=of_lines)
         if any(clear):
-            return clear.index(True)
-    return 0
+            return tried[clear.index(True)]
+    met, _ = touching_pairs(sides, drawn.boxes)
+    return tried[int(np.argmin(np.bincount(met, minlength=len(tried))))]
 
 
-def _mark(x: float, y: float) -> tuple[Ink, ...]:
+def _mark(x: float, y: float, arm: float, half: float) -> tuple[Ink, ...]:
     """A thin cross in a diamond, so that nobody takes it for the center of a hole."""
-    arm, half = _ARM_IN, _DIAMOND_IN
     diamond = ((x - half, y), (x, y - half), (x + half, y), (x, y + half), (x - half, y))
     lines = (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm)), diamond)
     return tuple(Line(points, Layer.CHECK, css="tile-mark") for points in lines)
@@ -95,13 +98,7 @@ def _bar(join: Join, drawn: Traces, unit: Unit, window_in: tuple[float, float]) 
     places = np.arange(join.low_in + _BEFORE_IN, join.high_in - _BEFORE_IN, _STEP_IN).tolist() or [
         join.low_in
     ]
-    for bar in fitting:
-        tried = [_bar_at(join, along_in, *bar) for along_in in places]
-        clear = drawn.is_clear(sides_of(box_of(ink).grown(_CLEAR_IN) for ink in tried))
-        if any(clear):
-            return tried[clear.index(True)]
-    tried = [_bar_at(join, along_in, *fitting[0]) for along_in in places]
-    return tried[_clearest([box_of(ink) for ink in tried], drawn)]
+    return _least_in_the_way([_bar_at(join, along_in, *bar) for bar in fitting for along_in in places], drawn)
 
 
 def _bar_at(join: Join, along_in: float, length_in: float, words: str, spaces: int) -> tuple[Ink, ...]:

@@ -40,7 +40,9 @@ from hatchwright.words.tell import tell
 AROUND_IN = 0.015
 """Clear paper round a drawing [in]."""
 
-_NOISE_IN = 1e-6
+_HOLE_IN = 0.16
+"""A mark, with what belongs to it, reaches so far from its middle [in]."""
+
 _MORE_TRIED = 2
 """Ways that take so many windows more are tried too: more of theirs may hold no ink [-]."""
 
@@ -227,7 +229,7 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     made = []
     for page, place in enumerate(tiling.kept, start=before + 1):
         right_in, up_in = laid.to_page(place)
-        shown = [ink[k] for k in np.flatnonzero(_shown(sides, ink, tiling.tile(*place)))]
+        shown = [ink[k] for k in np.flatnonzero(_shown(sides, ink, tiling, place))]
         strip = _strip(sheet, paper, way, place, (page, pages), _neighbors(tiling, place))
         drawing = moved(shown, right_in=right_in, up_in=up_in)
         parts = way.ink(strip, sheet.unit)
@@ -235,18 +237,19 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     return tuple(made)
 
 
-def _shown(sides: Floats, ink: tuple[Ink, ...], tile: Box) -> npt.NDArray[np.bool_]:
+def _shown(sides: Floats, ink: tuple[Ink, ...], tiling: Tiling, place: Tile) -> npt.NDArray[np.bool_]:
     """Which ink a tile shows: what is lettered or small only where it lies in it whole, all else as far as it goes."""
-    inner, outer = np.array(tile.grown(_NOISE_IN)), np.array(tile)
-    is_inside = (
-        (sides[:, 0] >= inner[0])
-        & (sides[:, 1] >= inner[1])
-        & (sides[:, 2] <= inner[2])
-        & (sides[:, 3] <= inner[3])
-    )
     is_small = ((sides[:, 2:] - sides[:, :2]) <= OVERLAP_IN).all(axis=1)
     is_lettering = np.fromiter((isinstance(part, Text) for part in ink), np.bool_, len(ink))
-    shown: npt.NDArray[np.bool_] = np.where(is_small | is_lettering, is_inside, meeting(sides, outer))
+    middle, half = 0.5 * (sides[:, :2] + sides[:, 2:]), 0.5 * (sides[:, 2:] - sides[:, :2])
+    half = np.where(
+        (is_small & ~is_lettering)[:, None], np.maximum(half, _HOLE_IN), half
+    )  # a hole with its cross
+    left, bottom, right, top = tiling.reach(*place)
+    is_inside = ((middle - half >= (left, bottom)) & (middle + half <= (right, top))).all(axis=1)
+    shown: npt.NDArray[np.bool_] = np.where(
+        is_small | is_lettering, is_inside, meeting(sides, np.array(tiling.tile(*place)))
+    )
     return shown
 
 

@@ -85,6 +85,16 @@ class Tiling(Struct, frozen=True):
         left, top = self.left + column * self.pitch_in[0], self.top - row * self.pitch_in[1]
         return Box(left, top - self.window_in[1], left + self.window_in[0], top)
 
+    def reach(self, row: int, column: int) -> Box:
+        """A tile with what lies beyond it where no other is joined to it [in]."""
+        left, bottom, right, top = self.tile(row, column)
+        return Box(
+            left if (row, column - 1) in self.kept else -math.inf,
+            bottom if (row + 1, column) in self.kept else -math.inf,
+            right if (row, column + 1) in self.kept else math.inf,
+            top if (row - 1, column) in self.kept else math.inf,
+        )
+
     def joins(self) -> Iterator[Join]:
         """Where tiles meet side by side, and one above the other."""
         half = 0.5 * OVERLAP_IN
@@ -183,23 +193,23 @@ def _shifts(spare_in: float, count: int) -> list[float]:
 
 def _kept(tiling: Tiling, pieces: Floats) -> tuple[Tile, ...]:
     """The tiles without which some piece would not be shown whole; all where the others would not hold together."""
-    columns = _windows(
-        pieces[:, 0] - tiling.left, pieces[:, 2] - tiling.left, tiling.window_in[0], tiling.columns
-    )
-    rows = _windows(tiling.top - pieces[:, 3], tiling.top - pieces[:, 1], tiling.window_in[1], tiling.rows)
+    every = tuple(product(range(tiling.rows), range(tiling.columns)))
+    if (tiling.rows == 1 and tiling.columns <= 2) or (tiling.columns == 1 and tiling.rows <= 2):
+        return every
+    width, height = tiling.window_in
+    columns = _windows(pieces[:, 0] - tiling.left, pieces[:, 2] - tiling.left, width, tiling.columns)
+    rows = _windows(tiling.top - pieces[:, 3], tiling.top - pieces[:, 1], height, tiling.rows)
     is_kept = np.zeros((tiling.rows, tiling.columns), dtype=np.bool_)
-    is_only = (columns[0] >= columns[1]) & (rows[0] >= rows[1])
+    is_only = (columns[0] == columns[1]) & (rows[0] == rows[1])
     is_kept[rows[0][is_only], columns[0][is_only]] = True
-    for row, last_row, column, last_column in np.unique(
-        np.stack([*rows, *columns], axis=1)[~is_only], axis=0
-    ).tolist():
-        shown = is_kept[row : last_row + 1, column : last_column + 1]
-        if not shown.any():
-            is_kept[row, column] = True
+    while True:
+        is_shown = np.logical_or.reduce([is_kept[row, column] for row, column in product(rows, columns)])
+        if is_shown.all():
+            break
+        open_piece = int(np.argmin(is_shown))
+        is_kept[rows[0][open_piece], columns[0][open_piece]] = True
     kept = tuple((int(row), int(column)) for row, column in np.argwhere(is_kept))
-    return (
-        kept if kept and _holds_together(kept) else tuple(product(range(tiling.rows), range(tiling.columns)))
-    )
+    return kept if kept and _holds_together(kept) else every
 
 
 def _windows(low: Floats, high: Floats, window_in: float, count: int) -> tuple[Places, Places]:

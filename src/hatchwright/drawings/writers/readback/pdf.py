@@ -18,7 +18,7 @@ from hatchwright.drawings.writers.coded_pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.pdf_pages import Run, page_words, painted_pages
-from hatchwright.drawings.writers.tile_pages import laid_over
+from hatchwright.drawings.writers.tile_pages import Laid, laid_over
 from hatchwright.drawings.writers.tiling import OVERLAP_IN
 from hatchwright.said import Place, inch, said
 from hatchwright.shapes.pieces import pieces_of
@@ -200,16 +200,21 @@ def _refuse_unshown(sheet: Sheet, paper: AnyPaper, pages: tuple[Page, ...]) -> N
         if not isinstance(part, Outline | Circle):
             continue
         on_tiles = _on_tiles(part, tiles)
-        for number in on_tiles:
-            tile = tiles[number]
-            right_in, up_in = laid.window.left - tile.left, laid.window.bottom - tile.bottom
-            (placed,) = moved((part,), right_in=right_in, up_in=up_in)
-            if placed not in shown[number]:
-                refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
+        is_shown = [_placed(part, laid, number) in shown[number] for number in sorted(on_tiles)]
+        is_mark = isinstance(part, Circle) and part.diameter_in <= OVERLAP_IN
+        if not (any(is_shown) if is_mark else all(is_shown)):
+            refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
+
+
+def _placed(part: Outline | Circle, laid: Laid, number: int) -> Ink:
+    """An edge or a hole where a tile shows it."""
+    right_in, up_in = laid.to_page(laid.tiling.kept[number])
+    (placed,) = moved((part,), right_in=right_in, up_in=up_in)
+    return placed
 
 
 def _on_tiles(part: Outline | Circle, tiles: list[Box]) -> set[int]:
-    """The tiles that must show an edge or a hole: a small hole those in which it lies whole, all else where it goes."""
+    """The tiles that show an edge or a hole: a small hole those in which it lies whole."""
     box = part.box()
     on_tiles: set[int] = set()
     for x, y in _corners(part):
