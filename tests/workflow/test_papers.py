@@ -59,6 +59,9 @@ def test_names_carry_job_drawing_side_unit_and_paper(files):
             f"LAYOUT_{side}_IN.svg",
             f"LAYOUT_{side}_IN.dxf",
             f"LAYOUT_{side}_LETTER.pdf",
+            f"OVERVIEW_{side}_LETTER.pdf",
+            f"OVERVIEW_{side}_IN.svg",
+            *(f"PARTS_{part}_{side}_{end}" for part in ("DOUBLER", "COVER") for end in ENDS),
             f"CARRY_CARD_{side}_LETTER.pdf",
             f"TRIAL_SHEET_{side}_LETTER.pdf",
             f"LISTS_{side}_LETTER.pdf",
@@ -139,6 +142,9 @@ def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
         "alder_LAYOUT_LEFT_MM.svg",
         "alder_LAYOUT_LEFT_MM.dxf",
         "alder_LAYOUT_LEFT_A4.pdf",
+        "alder_OVERVIEW_LEFT_A4.pdf",
+        "alder_OVERVIEW_LEFT_MM.svg",
+        *(f"alder_PARTS_{part}_LEFT_{end}" for part in ("DOUBLER", "COVER") for end in ("MM.dxf", "MM.svg", "A4.pdf")),
         "alder_CARRY_CARD_LEFT_A4.pdf",
         "alder_TRIAL_SHEET_LEFT_A4.pdf",
         "alder_LISTS_LEFT_A4.pdf",
@@ -173,7 +179,7 @@ def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
     files = by_name(papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d"))
     assert {name.split("_CENTER")[0] for name in files} == {
-        f"d_{kind}" for kind in ("LAYOUT", "CARRY_CARD", "TRIAL_SHEET", "LISTS", "LOG", "ANNEX")
+        f"d_{kind}" for kind in ("LAYOUT", "OVERVIEW", "PARTS_COVER", "CARRY_CARD", "TRIAL_SHEET", "LISTS", "LOG", "ANNEX")
     }
 
 
