@@ -79,29 +79,27 @@ def in_space(word, point):
 
 
 def arrows_of(svg: bytes) -> dict[str, tuple[float, float]]:
-    """The words of the bold arrows of an SVG with the way each points on the page, y up, from its head to its words."""
+    """The words of the bold arrows of an SVG with the way each points on the page, y up: that of the nearest head."""
     root = ElementTree.fromstring(svg)
-    words = [
-        (e.text, float(e.get("x")), -float(e.get("y")) + 0.05, e.get("text-anchor", "start"))
-        for e in root.iter(f"{SVG}text")
-        if e.get("font-weight") == "bold"
-    ]
-    found = {}
+    heads = []
     for group in root.iter(f"{SVG}g"):
-        if "solid-" not in group.get("class", ""):
-            continue
-        for path in group.iter(f"{SVG}path"):
-            numbers = [float(v) for v in re.findall(r"-?\d+\.?\d*(?:e-?\d+)?", path.get("d"))]
-            tip, left, right = (np.array((numbers[k], -numbers[k + 1])) for k in (0, 2, 4))
-            back = (left + right) / 2
-            way = (tip - back) / np.linalg.norm(tip - back)
-            for text, x, y, anchor in words:
-                beyond = np.array((x, y)) - tip
-                reach = float(beyond @ way)
-                across = abs(float(beyond @ (-way[1], way[0])))
-                stands = {"start": way[0] > 0.5, "end": way[0] < -0.5, "middle": abs(way[1]) > 0.5}[anchor]
-                if stands and 0.0 < reach < 0.35 and across < 0.08:
-                    found[text] = (round(float(way[0]), 6), round(float(way[1]), 6))
+        if "solid-" in group.get("class", ""):
+            for path in group.iter(f"{SVG}path"):
+                numbers = [float(v) for v in re.findall(r"-?\d+\.?\d*(?:e-?\d+)?", path.get("d"))]
+                tip, left, right = (np.array((numbers[k], -numbers[k + 1])) for k in (0, 2, 4))
+                back = (left + right) / 2
+                heads.append((tip, (tip - back) / np.linalg.norm(tip - back)))
+    found = {}
+    for e in root.iter(f"{SVG}text"):
+        if e.get("font-weight") == "bold" and len(e.text or "") > 1:
+            size = float(e.get("font-size"))
+            wide, high = 0.72 * size * len(e.text), 0.73 * size
+            before = {"start": 0.0, "middle": 0.5, "end": 1.0}[e.get("text-anchor", "start")]
+            low = np.array((float(e.get("x")) - before * wide, -float(e.get("y"))))
+            off = [np.linalg.norm(np.clip(tip, low, low + np.array([wide, high])) - tip) for tip, _ in heads]
+            if min(off) < 0.3:
+                way = heads[int(np.argmin(off))][1]
+                found[e.text] = (round(float(way[0]), 6), round(float(way[1]), 6))
     return found
 
 

@@ -59,6 +59,10 @@ def test_names_carry_job_drawing_side_unit_and_paper(files):
             f"LAYOUT_{side}_IN.svg",
             f"LAYOUT_{side}_IN.dxf",
             f"LAYOUT_{side}_LETTER.pdf",
+            f"OVERVIEW_{side}_LETTER.pdf",
+            f"OVERVIEW_{side}_LETTER.svg",
+            *(f"PARTS_DOUBLER_{side}_{end}" for end in ("LETTER.pdf", "LETTER.svg", "IN.dxf")),
+            *(f"PARTS_COVER_{side}_{end}" for end in ("LETTER.pdf", "LETTER.svg", "IN.dxf")),
             f"CARRY_CARD_{side}_LETTER.pdf",
             f"TRIAL_SHEET_{side}_LETTER.pdf",
             f"LISTS_{side}_LETTER.pdf",
@@ -141,6 +145,10 @@ def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
         "alder_LAYOUT_LEFT_MM.svg",
         "alder_LAYOUT_LEFT_MM.dxf",
         "alder_LAYOUT_LEFT_A4.pdf",
+        "alder_OVERVIEW_LEFT_A4.pdf",
+        "alder_OVERVIEW_LEFT_A4.svg",
+        *(f"alder_PARTS_DOUBLER_LEFT_{end}" for end in ("A4.pdf", "A4.svg", "MM.dxf")),
+        *(f"alder_PARTS_COVER_LEFT_{end}" for end in ("A4.pdf", "A4.svg", "MM.dxf")),
         "alder_CARRY_CARD_LEFT_A4.pdf",
         "alder_TRIAL_SHEET_LEFT_A4.pdf",
         "alder_LISTS_LEFT_A4.pdf",
@@ -177,7 +185,11 @@ def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
     files = by_name(papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d"))
     assert {name.split("_CENTER")[0] for name in files} == {
-        f"d_{kind}" for kind in ("LAYOUT", "CARRY_CARD", "TRIAL_SHEET", "LISTS", "LOG", "ANNEX")
+        f"d_{kind}"
+        for kind in (
+            *("LAYOUT", "OVERVIEW", "PARTS_COVER", "CARRY_CARD"),
+            *("TRIAL_SHEET", "LISTS", "LOG", "ANNEX"),
+        )
     }
 
 
@@ -195,9 +207,8 @@ def test_names_are_plain_whatever_the_title(dogwood, title, stem, expected):
     assert stem_of(examine(dogwood.model_copy(update={"title": title})), stem) == expected
 
 
-@pytest.mark.parametrize(("name", "count"), [("birch", 8), ("cypress", 11), ("elder", 8), ("heron", 11)])
+@pytest.mark.parametrize(("name", "count"), [("birch", 14), ("cypress", 14), ("elder", 17), ("heron", 17)])
 def test_every_example_job_has_papers(made_once, name, count):
-    """On the curved skins of cypress and heron the flat doubler is made too."""
     job = load_job(EXAMPLES / f"{name}.toml")
     files = made_once(papers, job, stamp=STAMP, paper=Paper.A4, stem=name)
     assert len(files) == count * (2 if job.aircraft.both_sides else 1)

@@ -76,7 +76,7 @@ def line_names(
     for line in lines:
         text = _along(line, window, ring, taken)
         if text is None:
-            key = Key(_letter(len(keys)), line.words)
+            key = Key(letter_of(len(keys)), line.words)
             keys.append(key)
             drawn = _tag(line, key.letter, window, ring, taken)
         else:
@@ -108,10 +108,10 @@ def _has_room(box: Box, window: Box, ring: Box, taken: Sequence[Box]) -> bool:
     return inside and not box.touches(ring) and not any(map(box.touches, taken))
 
 
-def _letter(place: int) -> str:
-    """A to Z, then AA, AB and so on."""
+def letter_of(place: int) -> str:
+    """A to Z, then AA, AB and so on, counted from 0."""
     more, last = divmod(place, len(ascii_uppercase))
-    return (_letter(more - 1) if more else "") + ascii_uppercase[last]
+    return (letter_of(more - 1) if more else "") + ascii_uppercase[last]
 
 
 def _tag(line: NamedLine, letter: str, window: Box, ring: Box, taken: Sequence[Box]) -> tuple[Ink, ...]:

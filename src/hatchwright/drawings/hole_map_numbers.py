@@ -37,7 +37,7 @@ class FirstHoles(Struct, frozen=True):
         for letter, numbers in (("D", self.drilled), ("R", self.riveted)):
             for place, number in enumerate(numbers, start=1):
                 marks.setdefault(number, []).append(f"{letter}{place}")
-        return {number: " ".join(found) for number, found in marks.items()}
+        return {number: "-".join(found) for number, found in marks.items()}
 
 
 def first_holes(layout: Layout, recipe: Recipe | None) -> FirstHoles:

@@ -51,7 +51,7 @@ _GAP_IN = 0.12
 _LEGEND = {
     Style.FINISHED: said("hole_map.finished"),
     Style.DIMENSION: said("hole_map.dimension"),
-    Style.HIDDEN: said("layout.hidden"),
+    Style.HIDDEN: said("hole_map.hidden"),
     Style.CENTER: said("hole_map.center"),
     Style.PHANTOM: said("hole_map.phantom"),
     Style.KEEP_OUT: said("layout.keep_out"),
@@ -83,7 +83,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding], recipe: Recipe | None 
     for scale in scales(layout.job.drawing.standard_in(layout.job.unit)):
         page = PageFrame(layout.frame, scale=scale)
         shown = [hole.number for hole in layout.holes if scale.is_full or hole.number in some | marks.keys()]
-        words = {number: f"{number} {marks[number]}" if number in marks else str(number) for number in shown}
+        words = {number: f"{number}-{marks[number]}" if number in marks else str(number) for number in shown}
         notes = tuple(_notes(layout, scale, short, first, is_whole=len(shown) == len(layout.holes)))
         for extent in _EXTENTS:
             window = map_window(layout, page, extent)

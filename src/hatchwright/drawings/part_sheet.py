@@ -142,44 +142,40 @@ class _Drawing(Struct, frozen=True):
             return drawn[scale]
 
         some = tuple(choice) or self.choice
+        listed = [table for piece in pieces for table in tables(piece, groups[piece.file], self.layout)]
+        cut = {most: tuple(_in_columns(listed, most)) for most in (_MOST_ROWS if listed else (1,))}
         tries = (
             (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
-            for arranged in self._arrangements(pieces, groups, box_of(draws(scale)), scale, follows=follows)
+            for words in self._all_words(pieces, groups, box_of(draws(scale)), scale)
+            for arranged in (
+                (Arrangement(words, tuple(listed)),)
+                if follows
+                else self._on_one_page(box_of(draws(scale)), words, cut.values())
+            )
         )
         return on_pages(framed, self.paper_in, tries, draws)
 
-    def _arrangements(
-        self,
-        pieces: Sequence[Piece],
-        groups: dict[str, tuple[HoleGroup, ...]],
-        drawn: Box,
-        scale: Scale,
-        *,
-        follows: bool,
-    ) -> Iterator[Arrangement]:
-        """What stands beside a drawing of that size, in columns as wide as it leaves room for.
-
-        Args:
-            follows: whether the tables stand on the next page.
-        """
-        listed = [table for piece in pieces for table in tables(piece, groups[piece.file], self.layout)]
+    def _all_words(
+        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], drawn: Box, scale: Scale
+    ) -> Iterator[tuple[Block, ...]]:
+        """The words beside a drawing of that size, in columns of some widths, such as it leaves room for."""
         rooms = (side - 2.0 * MARGIN_IN - drawn.width_in - GAP_IN for side in self.paper_in)
         widths = (_WIDE_IN, *(min(room, _WIDEST_IN) for room in rooms if room > _NARROW_IN), _NARROW_IN)
+        return (self._words(pieces, groups, scale, width_in) for width_in in dict.fromkeys(widths))
+
+    def _on_one_page(
+        self, drawn: Box, words: tuple[Block, ...], tables_of: Iterable[tuple[Block, ...]]
+    ) -> Iterator[Arrangement]:
+        """Words and tables, each cut in some way into columns, in some orders; none that takes more than the page."""
         width, height = (side - 2.0 * MARGIN_IN for side in self.paper_in)
-        for width_in in dict.fromkeys(widths):
-            words = self._words(pieces, groups, scale, width_in)
-            if follows:
-                yield Arrangement(words, tuple(listed))
-                continue
-            for most in _MOST_ROWS if listed else (1,):
-                cut = tuple(_in_columns(listed, most))
-                used = drawn.width_in * drawn.height_in
-                used += sum(block.width_in * block.height_in for block in (*words, *cut))
-                if used < width * (height - _FOOT_IN):
-                    yield Arrangement((stacked(words, gap_in=GAP_IN), *cut))
-                    yield Arrangement((*words, *cut))
-                    yield Arrangement((*cut, *words))
+        for cut in tables_of:
+            used = drawn.width_in * drawn.height_in
+            used += sum(block.width_in * block.height_in for block in (*words, *cut))
+            if used < width * (height - _FOOT_IN):
+                yield Arrangement((stacked(words, gap_in=GAP_IN), *cut))
+                yield Arrangement((*words, *cut))
+                yield Arrangement((*cut, *words))
 
     def _words(
         self,

@@ -7,10 +7,11 @@ them; only what is drilled at the bench from these places is.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from string import ascii_uppercase
+from itertools import count
 
 from msgspec import Struct
 
+from hatchwright.drawings.hole_map_names import letter_of
 from hatchwright.drawings.part_sheet_pieces import Piece, Place
 from hatchwright.drawings.table import Table, TableStyle
 from hatchwright.layout.layout import Hole
@@ -51,7 +52,7 @@ class HoleGroup(Struct, frozen=True):
 
 def hole_groups(pieces: Iterable[Piece], recipe: Recipe) -> dict[str, tuple[HoleGroup, ...]]:
     """The holes of each piece of one sheet, by the name of its file, those together that its sheet tells alike."""
-    letters = iter(ascii_uppercase)
+    letters = map(letter_of, count())
     return {
         piece.file: tuple(
             HoleGroup(next(letters), tuple(holes), *told) for told, holes in _alike(piece, recipe).items()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 
 import numpy as np
 from msgspec import Struct
@@ -24,7 +25,7 @@ _LAYERS: dict[PartName, Layer] = {"doubler": Layer.DOUBLER, "cover": Layer.COVER
 Place = tuple[float, float]
 
 
-class Piece(Struct, frozen=True):
+class Piece(Struct, frozen=True, dict=True):
     """One piece.
 
     Args:
@@ -51,12 +52,12 @@ class Piece(Struct, frozen=True):
         """That of its edges in a machine file."""
         return _LAYERS[self.part.name]
 
-    @property
+    @cached_property
     def is_round(self) -> bool:
         """Whether its edge is a circle, which has no side to measure from."""
         return is_round(self.outer.bounds, smallest_corner(self.outer))
 
-    @property
+    @cached_property
     def datum(self) -> Place:
         """What its figures are from: the corner of its over-all size at the least X and Y, of a round one its center
         [in]."""
