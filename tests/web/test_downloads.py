@@ -69,7 +69,16 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
     for side in ("LEFT", "RIGHT"):  # all that goes to the aircraft in one file, and nothing of the other side
         kinds = (
-            *("CARRY_CARD", "OVERVIEW", "LAYOUT", "PARTS_DOUBLER", "PARTS_COVER", "TEMPLATE", "TEMPLATE_SHEET", "PIN_SHEET"),
+            *(
+                "CARRY_CARD",
+                "OVERVIEW",
+                "LAYOUT",
+                "PARTS_DOUBLER",
+                "PARTS_COVER",
+                "TEMPLATE",
+                "TEMPLATE_SHEET",
+                "PIN_SHEET",
+            ),
             *("TRIAL_SHEET", "LISTS", "LOG", "ANNEX"),
         )
         one_by_one = [pages(files[f"alder_{kind}_{side}_A4.pdf"].content) for kind in kinds]

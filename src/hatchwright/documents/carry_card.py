@@ -18,6 +18,7 @@ from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.finding import Finding
+from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.sizes import size_of
 from hatchwright.making.guide import job_recipe
@@ -30,7 +31,7 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, stop_text
 
 MOST_SIDES = 4
-"""More is not carried to the aircraft: what a mechanic of the trade told, no source."""
+"""More is not carried to the aircraft: common practice, no source."""
 
 _OF_OPEN = ("open", "what", "accepted_by", "data")
 """Headings of the lines that are open."""
@@ -72,8 +73,7 @@ def carry_card(
     headings = [name for name in names_under("carry.heading.") if opened["rows"] or name not in _OF_OPEN]
     return {
         "words": {name: told(said(f"carry.heading.{name}", unit=of_unit)) for name in headings},
-        "head": paper_head(job, said("carry.title"), date=date, tongue=tongue)
-        | {"short": short_name(job.title)},
+        "head": _head(job, date, tongue),
         "what": told(said("carry.job", size=size_of(layout.wanted.bounds, layout.wanted_corner))),
         "verdict": stop_text(verdict, "annex", tongue) or told(headline(verdict)),
         "stop_short": told(said("carry.stop_short")) if verdict.holds_back else "",
@@ -90,6 +90,13 @@ def carry_card(
 
 def _holds(step: dict[str, Any]) -> bool:
     return any("hold" in check["box"] for one in step["goes"] for check in one["checks"])
+
+
+def _head(job: Job, date: str, tongue: str) -> dict[str, Any]:
+    """As of every paper; the number of the side stands in fewer words, beside the letters of its code."""
+    head = paper_head(job, said("carry.title"), date=date, tongue=tongue)
+    words = {name: told for name, told in head["words"].items() if name != "of"}
+    return head | {"short": short_name(job.title), "words": words}
 
 
 def carry_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp: datetime) -> bytes:

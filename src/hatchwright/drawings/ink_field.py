@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -19,6 +19,7 @@ _BEHIND = frozenset((Layer.STRUCTURE, Layer.KEEP_OUT))
 """Lines of structure and hatching are interrupted round lettering, so that they are in nobody's way."""
 
 Cells = npt.NDArray[np.int32]
+Places = npt.NDArray[np.intp]
 
 
 class InkField:
@@ -52,7 +53,7 @@ class InkField:
 
     def along(self, start: Point, end: Point) -> int:
         """How much ink a line meets."""
-        return sum(int(self.cells[self._cell(*at)]) for at in _steps(start, end))
+        return int(self.cells[self._passed(start, end)].sum())
 
     def _sum(self) -> None:
         self.sums = np.pad(self.cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
@@ -80,12 +81,13 @@ class InkField:
 
     def _run(self, points: Sequence[Point]) -> None:
         for start, end in pairwise(points):
-            for at in _steps(start, end):
-                self.cells[self._cell(*at)] = 1
+            self.cells[self._passed(start, end)] = 1
 
-
-def _steps(start: Point, end: Point) -> Iterator[Point]:
-    count = max(1, math.ceil(math.dist(start, end) / (0.5 * _CELL_IN)))
-    for step in range(count + 1):
-        share = step / count
-        yield start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+    def _passed(self, start: Point, end: Point) -> tuple[Places, Places]:
+        """Row and column of each cell at steps of half a cell along a line, its ends included."""
+        count = max(1, math.ceil(math.dist(start, end) / (0.5 * _CELL_IN)))
+        share = np.arange(count + 1) / count
+        x, y = (first + share * (last - first) for first, last in zip(start, end, strict=True))
+        rows, columns = self.cells.shape
+        row, column = ((y - self.box.bottom) / _CELL_IN), ((x - self.box.left) / _CELL_IN)
+        return row.astype(np.intp).clip(0, rows - 1), column.astype(np.intp).clip(0, columns - 1)

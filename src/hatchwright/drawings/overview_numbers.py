@@ -58,32 +58,30 @@ def number_labels(
     field = InkField(drawn)
     free = {spot: sum(cost == 0.0 for cost, *_ in _candidates(field, spot, height_in)) for spot in spots}
     for spot in sorted(spots, key=lambda spot: (free[spot], spot[0])):
-        _, text, leader = min(_candidates(field, spot, height_in), key=lambda place: place[0])
-        ink = (text, leader) if leader else (text,)
+        _, foot, ends = min(_candidates(field, spot, height_in), key=lambda place: place[0])
+        text = Text(foot, str(spot[0]), height_in, anchor=Anchor.MIDDLE, css="hole-number")
+        ink = (text, Line(ends, Layer.DIMENSION, css="hole-leader")) if ends else (text,)
         field.take(*ink)
         yield from ink
 
 
 def _candidates(
     field: InkField, spot: tuple[int, Point, float], height_in: float
-) -> Iterator[tuple[float, Text, Line | None]]:
-    """Places of one number with what each would hide, the nearest first."""
+) -> Iterator[tuple[float, Point, tuple[Point, Point] | None]]:
+    """Places of one number with what each would hide, the nearest first: its foot, and the ends of its leader."""
     number, (x, y), clear_in = spot
-    words = str(number)
-    half_wide, half_high = 0.5 * text_width_in(words, height_in=height_in), 0.5 * height_in
+    half_wide, half_high = 0.5 * text_width_in(str(number), height_in=height_in), 0.5 * height_in
     for rank, off in enumerate(_OFFS_IN):
         for turn in range(_TURNS):
             angle = 2.0 * math.pi * turn / _TURNS
             across, up = math.cos(angle), math.sin(angle)
             reach = clear_in + off + half_wide * abs(across) + half_high * abs(up)
             at = x + reach * across, y + reach * up
-            text = Text((at[0], at[1] - half_high), words, height_in, anchor=Anchor.MIDDLE, css="hole-number")
             box = Box(at[0] - half_wide, at[1] - half_high, at[0] + half_wide, at[1] + half_high)
             cost = _TEXT_WEIGHT * field.under(box.grown(_AROUND_IN))
-            leader = None
+            ends = None
             if off > _LEADER_FROM_IN:
                 near, far = clear_in + 0.02, clear_in + off - 0.02
                 ends = (x + near * across, y + near * up), (x + far * across, y + far * up)
-                leader = Line(ends, Layer.DIMENSION, css="hole-leader")
                 cost += field.along(*ends)
-            yield cost + (0.0 if cost == 0.0 else 0.001 * rank), text, leader
+            yield cost + (0.0 if cost == 0.0 else 0.001 * rank), (at[0], at[1] - half_high), ends

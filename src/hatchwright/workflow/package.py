@@ -5,7 +5,9 @@ from __future__ import annotations
 from hatchwright.documents.package import chapters
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.bay_view import bay_picture, bay_sheet
+from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.layout.sizes import size_of
@@ -13,7 +15,7 @@ from hatchwright.progress import Progress, stretches
 from hatchwright.said import Place, Value, said
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.words.tell import tell
-from hatchwright.workflow.examine import Examination
+from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.paper_set import PaperSet
 from hatchwright.workflow.strength_papers import strength_chapter
 
@@ -26,7 +28,7 @@ def package_of(one: PaperSet, progress: Progress) -> bytes:
     """
     side = one.examination
     analyzing, _ = stretches(progress, 1.0, 1.0)
-    figures, tables = _drawings(side)
+    figures, tables = _drawings(one)
     told = chapters(
         side.layout,
         side.worst_first(),
@@ -44,16 +46,31 @@ def package_of(one: PaperSet, progress: Progress) -> bytes:
     return pdf_from(*parts, title=tell(title), paper=one.paper.plain, stamp=one.stamp, kept_for_years=True)
 
 
-def _drawings(side: Examination) -> tuple[list[tuple[bytes, Value]], tuple[Table, ...]]:
-    """Each picture with what it shows, and the tables of the drawing."""
+def _drawings(one: PaperSet) -> tuple[list[tuple[bytes, Value]], tuple[Table, ...]]:
+    """Each picture with what it shows, the dimensioned overview first, and the tables of the layout."""
+    side = one.examination
     layout, job = side.layout, side.job
-    shows = said(
-        "package.alt.layout",
-        side=said(f"side.{job.aircraft.side}"),
-        surface=said(f"surface.{job.aircraft.surface}"),
-        size=size_of(layout.opening.bounds),
-        center=Place(*layout.center_in),
-        n=len(layout.holes),
+    about: dict[str, Value] = {
+        "side": said(f"side.{job.aircraft.side}"),
+        "surface": said(f"surface.{job.aircraft.surface}"),
+        "size": size_of(layout.opening.bounds),
+        "center": Place(*layout.center_in),
+        "n": len(layout.holes),
+    }
+    overview = overview_sheet(
+        layout,
+        side.findings,
+        paper_in=one.paper.plain.size_in,
+        date=one.date,
+        stop=stop_text(side.verdict, "findings"),
     )
-    picture = picture_svg_of(bay_picture(layout, side.findings))
-    return [(picture, shows)], bay_sheet(layout, side.findings, date="").tables
+    drawn = [
+        Sheet(overview.title, overview.title_block, ink, unit=overview.unit) for ink in overview.inked if ink
+    ]
+    figures: list[tuple[bytes, Value]] = [
+        (picture_svg_of(sheet), said("package.alt.overview", page=number, pages=len(drawn), **about))
+        for number, sheet in enumerate(drawn, start=1)
+    ]
+    bay = picture_svg_of(bay_picture(layout, side.findings))
+    figures.append((bay, said("package.alt.layout", **about)))
+    return figures, bay_sheet(layout, side.findings, date="").tables

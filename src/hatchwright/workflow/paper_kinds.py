@@ -123,8 +123,8 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("trial", trial_paper),
     Made("lists", lists_papers),
     Made("log", log_paper),
-    Made("forms", forms_paper, is_usual=False),
     Made("annex", _annex),
+    Made("forms", forms_paper, is_usual=False),
     Made("package", _package, is_usual=False),
 )
 """The card leads from one step to the next, so it is read first; then what is laid out, and what is cut by."""
