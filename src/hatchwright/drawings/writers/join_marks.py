@@ -30,7 +30,7 @@ _MARKS_IN = ((0.2, 0.1), (0.12, 0.07))
 """Half sizes of a cross and of its diamond, those of the smaller where the larger finds no room [in]."""
 
 _STEP_IN = 0.05
-_MOST_IN = 2.5
+_MOST_IN = 4.0
 """How far a mark may move along its join to stand on nothing [in]."""
 
 _CLEAR_IN = 0.04
@@ -66,7 +66,7 @@ def join_ink(
 def _marks(join: Join, drawn: Traces) -> Iterator[tuple[Ink, ...]]:
     """Crosses at both ends of a join and in its middle, each moved along it until it stands on nothing."""
     middle = 0.5 * (join.low_in + join.high_in)
-    steps = np.arange(0.0, min(_MOST_IN, 0.3 * (join.high_in - join.low_in)), _STEP_IN)
+    steps = np.arange(0.0, min(_MOST_IN, 0.4 * (join.high_in - join.low_in)), _STEP_IN)
     both_ways = np.stack([steps, -steps], axis=1).ravel()
     for places in (join.low_in + steps, middle + both_ways, join.high_in - steps):
         at = [join.place(along_in) for along_in in places.tolist()]
