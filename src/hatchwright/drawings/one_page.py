@@ -6,7 +6,7 @@ What there is no room for beside the drawing may follow on further pages, where 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from itertools import chain
+from itertools import chain, product
 
 from msgspec import Struct
 
@@ -29,7 +29,7 @@ GAP_IN = 0.13
 """Between two things on a page [in]."""
 
 _STOP_LETTER_IN = 0.12
-_MOST_ROWS = (10_000, 40, 32, 24, 16, 12)
+_MOST_ROWS = (10_000, 48, 40, 32, 24, 20, 16, 12)
 """Rows of one column of a table, in the order in which they are tried [-]."""
 
 
@@ -128,14 +128,14 @@ def on_pages(
             drawn[scale] = tuple(draws(scale))
         ink = drawn[scale]
         words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
-        fitting = [
+        fitting = _fewest(
             (lies_in, inked)
             for arranged in ways
             for lies_in in (paper_in, paper_in[::-1])
             if (inked := _inked(framed, lies_in, ink, arranged, words))
-        ]
+        )
         if fitting:
-            lies_in, inked = min(fitting, key=lambda one: len(one[1]))
+            lies_in, inked = fitting
             pages = (
                 (*framed.bare(lies_in, page=page, pages=len(inked), scale=words)[0], *parts)
                 for page, parts in enumerate(inked, start=1)
@@ -153,8 +153,27 @@ def _inked(
     if first is None:
         return []
     _, room = framed.bare(lies_in, page=2, pages=2, scale=scale)
-    following = (_following(arranged.following, room, most) for most in _MOST_ROWS)
-    return [first, *min(following, key=len)]
+    following: list[tuple[Ink, ...]] | None = None
+    for is_largest_first, most in product((False, True), _MOST_ROWS):
+        pages = _following(arranged.following, room, most, is_largest_first=is_largest_first)
+        if following is None or len(pages) < len(following):
+            following = pages
+        if len(following) <= 1:
+            break
+    return [first, *(following or ())]
+
+
+def _fewest(
+    fitting: Iterable[tuple[Size, list[tuple[Ink, ...]]]],
+) -> tuple[Size, list[tuple[Ink, ...]]] | None:
+    """What takes the fewest pages, the first of those; who finds two looks no further."""
+    best = None
+    for one in fitting:
+        if best is None or len(one[1]) < len(best[1]):
+            best = one
+        if len(best[1]) <= 2:
+            break
+    return best
 
 
 def _first_page(ink: Sequence[Ink], room: Box, beside: Sequence[Item]) -> tuple[Ink, ...] | None:
@@ -171,12 +190,17 @@ def _first_page(ink: Sequence[Ink], room: Box, beside: Sequence[Item]) -> tuple[
     return None
 
 
-def _following(items: Sequence[Item], room: Box, most: int) -> list[tuple[Ink, ...]]:
+def _following(
+    items: Sequence[Item], room: Box, most: int, *, is_largest_first: bool
+) -> list[tuple[Ink, ...]]:
     """Pages of what does not stand beside the drawing, each table in columns of so many rows at most.
 
-    Each page takes of what is left whatever it has room for, in the order in which it is to be read.
+    Each page takes of what is left whatever it has room for, in the order in which it is to be read, or the largest
+    first: less is left over between them.
     """
     left = [_in_columns(item, most, room) for item in items]
+    if is_largest_first:
+        left.sort(key=lambda parts: -sum(block.width_in * block.height_in for block in parts))
     pages: list[tuple[Ink, ...]] = []
     while left:
         ink, over = _one_page_of(left, room)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from hatchwright.documents.package import chapters
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.bay_view import bay_picture, bay_sheet
 from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.part_sheet import part_sheets
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.layout.sizes import size_of
+from hatchwright.making.guide import job_recipe
 from hatchwright.progress import Progress, stretches
 from hatchwright.said import Place, Value, said
 from hatchwright.search.strength_answer import answer_of
@@ -57,20 +61,21 @@ def _drawings(one: PaperSet) -> tuple[list[tuple[bytes, Value]], tuple[Table, ..
         "center": Place(*layout.center_in),
         "n": len(layout.holes),
     }
-    overview = overview_sheet(
-        layout,
-        side.findings,
-        paper_in=one.paper.plain.size_in,
-        date=one.date,
-        stop=stop_text(side.verdict, "findings"),
-    )
-    drawn = [
-        Sheet(overview.title, overview.title_block, ink, unit=overview.unit) for ink in overview.inked if ink
-    ]
-    figures: list[tuple[bytes, Value]] = [
-        (picture_svg_of(sheet), said("package.alt.overview", page=number, pages=len(drawn), **about))
-        for number, sheet in enumerate(drawn, start=1)
-    ]
+    set_on: dict[str, Any] = {
+        "paper_in": one.paper.plain.size_in,
+        "date": one.date,
+        "stop": stop_text(side.verdict, "findings"),
+    }
+    scaled = [("package.alt.overview", overview_sheet(layout, side.findings, **set_on))]
+    pieces = part_sheets(layout, job_recipe(layout, side.making), **set_on)
+    scaled += [("package.alt.parts", piece.sheet) for piece in pieces.drawn]
+    figures: list[tuple[bytes, Value]] = []
+    for told, drawn in scaled:
+        pages = [ink for ink in drawn.inked if ink]
+        for number, ink in enumerate(pages, start=1):
+            sheet = Sheet(drawn.title, drawn.title_block, ink, unit=drawn.unit)
+            alt = said(told, title=drawn.title, page=number, pages=len(pages), **about)
+            figures.append((picture_svg_of(sheet), alt))
     bay = picture_svg_of(bay_picture(layout, side.findings))
     figures.append((bay, said("package.alt.layout", **about)))
     return figures, bay_sheet(layout, side.findings, date="").tables

@@ -92,12 +92,13 @@ def _room(page: Page, width_in: float, height_in: float) -> tuple[float, float] 
 
 
 def _taken(page: Page) -> npt.NDArray[np.bool_]:
-    """Cells of the page from below that ink lies in, or that a printer leaves white."""
+    """Cells of the page from below that ink lies in or an edge goes round, or that a printer leaves white: a code
+    inside a part would be cut out with it."""
     edge = math.ceil(MARGIN_IN / _CELL_IN)
     taken = np.ones([int(side / _CELL_IN) for side in (page.height_in, page.width_in)], np.bool_)
     taken[edge:-edge, edge:-edge] = False
     for part in (*page.parts, *page.drawing):
-        if isinstance(part, Text | Solid):
+        if isinstance(part, Text | Solid | Outline):
             left, bottom, right, top = (max(0, math.floor(side / _CELL_IN)) for side in part.box())
             taken[bottom : top + 1, left : right + 1] = True
         else:
@@ -107,7 +108,7 @@ def _taken(page: Page) -> npt.NDArray[np.bool_]:
     return taken
 
 
-def _dots(part: Line | Circle | Outline) -> Floats:
+def _dots(part: Line | Circle) -> Floats:
     """Points along a line, so close that no cell between them is passed by unseen, shape (n, 2) [in]."""
     match part:
         case Line(points=points):
@@ -115,9 +116,6 @@ def _dots(part: Line | Circle | Outline) -> Floats:
         case Circle(center=center, diameter_in=across):
             turn = np.linspace(0.0, 2.0 * math.pi, 32)
             ends = np.array(center) + 0.5 * across * np.column_stack([np.cos(turn), np.sin(turn)])
-        case Outline(loop=loop):
-            around = loop.points(0.02)
-            ends = np.vstack([around, around[:1]])
     longest = float(np.hypot(*np.diff(ends, axis=0).T).max(initial=0.0))
     shares = np.linspace(0.0, 1.0, max(2, math.ceil(longest / (0.5 * _CELL_IN)) + 1))
     steps = ends[:-1, None, :] + shares[None, :, None] * np.diff(ends, axis=0)[:, None, :]
