@@ -77,7 +77,6 @@ def carry_card(
         "what": told(said("carry.job", size=size_of(layout.wanted.bounds, layout.wanted_corner))),
         "verdict": stop_text(verdict, "annex", tongue) or told(headline(verdict)),
         "stop_short": told(said("carry.stop_short")) if verdict.holds_back else "",
-        "not_run": told(said("verdict.strength_not_run")) if verdict.awaits_strength else "",
         "open": opened,
         "behind": [told(one) for one in behind(job)],
         "not_checked": told(said("carry.not_checked", what=Listed(tuple(not_checked), ";"))),

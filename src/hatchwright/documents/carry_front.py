@@ -60,7 +60,8 @@ def _and_more(few: Listed, rest: int) -> Value:
 
 
 def behind(job: Job) -> Iterator[Said]:
-    """What lies behind the skin, and what the skin itself asks for: one caution each, never none."""
+    """What lies behind the skin, and what the skin itself asks for: one caution each, never none. Stressed or not, the
+    gate has the structure supported and unloaded."""
     keep_outs = job.bay.keep_outs
     for one in keep_outs[:MOST_NAMED]:
         yield said("carry.caution.behind", region=region_said(one))
@@ -72,8 +73,6 @@ def behind(job: Job) -> Iterator[Said]:
         yield said("card.caution.pressure")
     if job.skin.curvature:
         yield said("carry.caution.curved")
-    if job.skin.stressed:
-        yield said("card.caution.stressed")
 
 
 def gate(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[Said]:

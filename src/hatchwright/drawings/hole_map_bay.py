@@ -55,23 +55,21 @@ def named_lines(layout: Layout, window: MapWindow) -> Iterator[NamedLine]:
         yield NamedLine(page.box(bounds), tell(_datum_said(layout, axis), unit), "frame")
     for path, region in sorted(_regions(layout), key=lambda one: not isinstance(one[1], KeepOut)):
         if seen := within(region.bounds_in, window.shown):
-            yield NamedLine(page.box(seen), tell(region_said(region), unit), path)
+            yield NamedLine(page.box(seen), tell(region_said(region), unit), path, region.name)
     for path, row in _rows(layout):
         if abs(row.at_in) > _NONE_IN and (seen := within(row.bounds_in, window.shown)):
             yield NamedLine(page.box(seen), tell(row_said(row), unit), path)
 
 
 def beyond(layout: Layout, window: MapWindow) -> tuple[Value, ...]:
-    """What was entered of the bay and lies off the map, by name and place; a datum never does."""
+    """What was entered of the bay and lies off the map, by name; a datum never does."""
     rows = (
-        row_said(row)
+        row.name
         for _, row in _rows(layout)
         if abs(row.at_in) > _NONE_IN and within(row.bounds_in, window.shown) is None
     )
     regions = (
-        region_said(region)
-        for _, region in _regions(layout)
-        if within(region.bounds_in, window.shown) is None
+        region.name for _, region in _regions(layout) if within(region.bounds_in, window.shown) is None
     )
     return (*rows, *regions)
 

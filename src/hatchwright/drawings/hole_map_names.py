@@ -33,11 +33,17 @@ _MOST_SPOTS = 400
 
 
 class NamedLine(Struct, frozen=True):
-    """A row, a flange or a keep-out on the page, with its name; of no width where it is a line."""
+    """A row, a flange or a keep-out on the page, with its name; of no width where it is a line.
+
+    Args:
+        words: its name with its place.
+        name: alone, for the key: side 1 of the card tells place and depth of what lies behind.
+    """
 
     box: Box
     words: str
     part: str
+    name: str = ""
 
     @property
     def is_upright(self) -> bool:
@@ -76,7 +82,7 @@ def line_names(
     for line in lines:
         text = _along(line, window, ring, taken)
         if text is None:
-            key = Key(letter_of(len(keys)), line.words)
+            key = Key(letter_of(len(keys)), line.name or line.words)
             keys.append(key)
             drawn = _tag(line, key.letter, window, ring, taken)
         else:

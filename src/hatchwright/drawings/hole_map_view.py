@@ -193,7 +193,6 @@ def _notes(
     layout: Layout, scale: Scale, short: Sequence[ShortHoles], first: FirstHoles, *, is_whole: bool
 ) -> Iterator[Said]:
     """What the map says of itself: where it is measured from, which holes it numbers, and which come first."""
-    yield said("hole_map.origin", origin=layout.frame.origin)
     yield said("hole_map.scale", scale=scale.words)
     yield said("hole_map.all_numbered" if is_whole else "hole_map.numbered")
     if first.drilled:
