@@ -47,7 +47,7 @@ def read(file) -> str:
 def made(request):
     examination = examine_file(EXAMPLES / f"{request.param}.toml")
     told = {"stamp": STAMP, "stem": request.param}
-    files = [*papers(examination, **told), *papers(examination, only=["forms"], **told)]
+    files = [*papers(examination, **told), *papers(examination, only=["forms", "package"], **told)]
     files += strength_papers(answer_of(examination.layout), **told)
     if examination.making:
         files += template_files(examination, **told, printable=True)
@@ -70,8 +70,13 @@ def test_every_kind_of_paper_is_looked_at(made):
         assert kinds == set(MadeKind) - of_others - of_many
     else:
         by_hand = {MadeKind.TRIAL_SHEET, MadeKind.LISTS, MadeKind.LOG, MadeKind.BLANK_FORMS}
-        drawn = {MadeKind.LAYOUT, MadeKind.PARTS}
-        assert kinds == drawn | by_hand | {MadeKind.CARRY_CARD, MadeKind.STRENGTH}
+        drawn = {MadeKind.OVERVIEW, MadeKind.LAYOUT, MadeKind.PARTS}
+        assert kinds == drawn | by_hand | {
+            MadeKind.CARRY_CARD,
+            MadeKind.ANNEX,
+            MadeKind.PACKAGE,
+            MadeKind.STRENGTH,
+        }
 
 
 def test_each_bears_the_verdict_and_the_mark_of_its_own_side(made):

@@ -176,6 +176,8 @@ def test_what_is_not_to_scale_takes_plain_paper(made, left):
         "cypress_TRIAL_SHEET_CENTER_11X17.pdf",
         "cypress_LISTS_CENTER_11X17.pdf",
         "cypress_LOG_CENTER_11X17.pdf",
+        "cypress_ANNEX_CENTER_11X17.pdf",
+        "cypress_PARTS_DOUBLER_CENTER_11X17.pdf",
         "cypress_OVERVIEW_CENTER_11X17.pdf",
     }
     pins = by_name(pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder"))
