@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import json
 import re
@@ -19,7 +20,7 @@ from tests.conftest import EXAMPLES
 
 INCHES = re.compile(
     r"""
-    (?<![A-Z#])\d\ ?in\b(?!\ (?:a|an|the|order)\b)  # a figure and its mark; not a phrase that begins after a number
+    (?<![A-Z#])\d\ ?in\b(?!\s+(?:a|an|the|order)\b)  # a figure and its mark; not a phrase that begins after a number
     | \d\ ?IN\b(?!\ [a-z])                        # the same in lettering; not "MS20470AD4 IN skin"
     | \b[iI]nch(?:es)?\b | \bINCH(?:ES)?\b
     | \b(?:psi|ksi|lbf?|lbs|LBF?|PSI)\b | \bin-lb
@@ -163,6 +164,9 @@ def words_of(path: Path) -> str:
                     for name in body.namelist()
                     for words in re.findall(r">([^<>]+)<", body.read(name).decode("utf-8"))
                 )
+        case ".csv":
+            with path.open(encoding="utf-8", newline="") as lines:
+                return "\n".join("\t".join(row) for row in csv.reader(lines))
         case ".json":
             return sentences_of(json.loads(path.read_text(encoding="utf-8")))
         case _:

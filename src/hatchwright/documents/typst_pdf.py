@@ -16,7 +16,7 @@ from typing import Any, Literal
 from msgspec import Struct, field
 
 from hatchwright.drawings.lettering import FONTS
-from hatchwright.drawings.sheet_code import code_of, code_svg
+from hatchwright.drawings.sheet_code import SIDES, code_of, code_svg
 from hatchwright.drawings.shipped_letters import lacks_letters, lettered
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.readback.compare import refuse
@@ -108,9 +108,10 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
 
 
 def _codes(part: Part) -> Iterator[dict[str, str]]:
-    """The code of each sheet of a paper, first that of its later ones; none of what has no head."""
+    """The code of each sheet of a paper, first that of its later ones; none of what has no head or is of several
+    sides."""
     head = part.data.get("head")
-    if not head:
+    if not head or head["side"] not in SIDES:
         return
     about = {"title": head["job"], "side": head["side"], "revision": head["revision"], "paper": part.template}
     for sheet in range(_NUMBERED_SHEETS + 1):

@@ -12,7 +12,7 @@ from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.page_frame import Bounds, rectangle
 from hatchwright.job.bay import KeepOut, LandmarkRow, Region
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Value, said
+from hatchwright.said import Value, inch, said
 from hatchwright.words.tell import tell
 
 _HATCH_IN = 0.2
@@ -85,7 +85,7 @@ def _datum_said(layout: Layout, axis: int) -> Value:
     """A datum by the row that it runs along, else by its axis alone."""
     rows = (row for row in layout.job.bay.rows if row.axis == axis and abs(row.at_in) <= _NONE_IN)
     row = next(rows, None)
-    return said("hole_map.datum_x" if axis == 0 else "hole_map.datum_y") if row is None else row_said(row)
+    return said("hole_map.datum", axis="XY"[axis], at=inch(0.0)) if row is None else row_said(row)
 
 
 def _rows(layout: Layout) -> Iterator[tuple[str, LandmarkRow]]:

@@ -22,7 +22,8 @@ _LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 """No I, L, O and U, which are misread; all of them are told apart in capitals alone, which make a small code."""
 
 _MISREAD = str.maketrans("ILO", "110")
-_SIDES = {"CENTER": "0", "LEFT": "1", "RIGHT": "2"}
+SIDES = {"CENTER": "0", "LEFT": "1", "RIGHT": "2"}
+"""The figure of each side; a paper of several sides has no code."""
 _WHOLE = re.compile(rf"[{_LETTERS}]{{6}}[012][{_LETTERS}]{{3}}\d\d[{_LETTERS}]{{4}}")
 
 
@@ -39,7 +40,7 @@ class SheetCode(Struct, frozen=True):
     @property
     def letters(self) -> str:
         """The code as the QR square holds it."""
-        return f"{self.job}{_SIDES[self.side]}{self.paper}{self.sheet:02d}{self.revision}"
+        return f"{self.job}{SIDES[self.side]}{self.paper}{self.sheet:02d}{self.revision}"
 
     @property
     def grouped(self) -> str:
@@ -84,7 +85,7 @@ def read_code(typed: str) -> SheetCode | None:
     letters = re.sub(r"[\s-]", "", typed).upper().translate(_MISREAD)
     if not _WHOLE.fullmatch(letters):
         return None
-    side = next(name for name, mark in _SIDES.items() if mark == letters[6])
+    side = next(name for name, mark in SIDES.items() if mark == letters[6])
     return SheetCode(letters[:6], side, letters[7:10], int(letters[10:12]), letters[12:])
 
 
