@@ -197,7 +197,11 @@ def test_no_paper_says_an_inch(told):
     kinds = {path.suffix for path in made}
     assert kinds == {".pdf", ".dxf", ".svg", ".3mf", ".ngc", ".txt", ".csv", ".json"}
     assert len(made) > 30
-    unsaid = [path.name for path in made if path.suffix == ".pdf" and " mm" not in words_of(path)]
+    unsaid = [
+        path.name
+        for path in made
+        if path.suffix == ".pdf" and not re.search(" mm|MILLIMETERS", words_of(path))
+    ]
     assert not unsaid
 
 
