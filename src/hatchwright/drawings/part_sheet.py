@@ -1,6 +1,6 @@
 """Part sheets: each piece that is cut from sheet, to scale on one page, and at full size for a machine.
 
-Pieces share a page where none of them gets smaller by it.
+Pieces share a page where that leaves each of them large enough to be read.
 """
 
 from __future__ import annotations
@@ -12,18 +12,18 @@ from msgspec import Struct
 from hatchwright.drawings.block import Block, stacked
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_map_numbers import numbered_holes
-from hatchwright.drawings.ink import Ink, Outline, Style, box_of, moved
+from hatchwright.drawings.ink import Ink, Text, box_of, moved
 from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
 from hatchwright.drawings.overview_blocks import drawing_block, number_block
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, hole_groups
+from hatchwright.drawings.part_sheet_cut import CutSheet, cut_sheet
+from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, has_even_rows, hole_groups
 from hatchwright.drawings.part_sheet_pieces import Piece, pieces_of
-from hatchwright.drawings.part_sheet_view import PieceView, hole_marks
-from hatchwright.drawings.part_sheet_words import caption, notes, said_of_piece, tables
+from hatchwright.drawings.part_sheet_view import PieceView
+from hatchwright.drawings.part_sheet_words import NAME_IN, caption, notes, tables
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.scaled_sheet import ScaledSheet
-from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.errors import ExportError
 from hatchwright.layout.layout import Layout
@@ -33,6 +33,7 @@ from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 _APART_IN = 0.3
+_NAME_UP_IN = 0.08
 _LEAST_RATIO = 0.2
 _FOOT_IN = 2.0
 _NARROW_IN, _WIDE_IN, _WIDEST_IN = 2.3, 3.6, 5.0
@@ -48,17 +49,6 @@ class PartSheet(Struct, frozen=True):
 
     part: str
     sheet: ScaledSheet
-
-
-class CutSheet(Struct, frozen=True):
-    """One piece at full size, its datum at the origin, as a machine cuts it.
-
-    Args:
-        part: what tells its file from those of the other pieces.
-    """
-
-    part: str
-    sheet: Sheet
 
 
 class PartSheets(Struct, frozen=True):
@@ -82,15 +72,11 @@ def part_sheets(
     """
     pieces = pieces_of(layout)
     drawing = _Drawing(layout, recipe, paper_in, date, stop)
-    alone = [drawing.sheet((piece,)) for piece in pieces]
-    together = drawing.together(pieces, alone) if len(pieces) > 1 else None
-    by_piece = zip(pieces, alone, strict=True)
-    drawn = (
-        (PartSheet("", together),)
-        if together
-        else tuple(PartSheet(piece.file, sheet) for piece, sheet in by_piece)
+    drawn = tuple(
+        PartSheet("" if shown == pieces else "_".join(piece.file for piece in shown), sheet)
+        for shown, sheet in drawing.sheets(pieces)
     )
-    return PartSheets(drawn, tuple(CutSheet(piece.file, drawing.cut(piece)) for piece in pieces))
+    return PartSheets(drawn, tuple(cut_sheet(piece, layout, recipe, date=date) for piece in pieces))
 
 
 class _Drawing(Struct, frozen=True):
@@ -108,13 +94,30 @@ class _Drawing(Struct, frozen=True):
         job = self.layout.job
         return scales(job.drawing.standard_in(job.unit))
 
-    def together(self, pieces: Sequence[Piece], alone: Iterable[ScaledSheet]) -> ScaledSheet | None:
-        """All pieces on one page, None where one of them would be smaller than on its own or the page is too full."""
-        least = max(one.scale.ratio for one in alone)
+    def sheets(self, pieces: tuple[Piece, ...]) -> Iterator[tuple[tuple[Piece, ...], ScaledSheet]]:
+        """Every piece on one page with as many of those that follow as it has room for."""
+        while pieces:
+            counts = range(len(pieces), 1, -1)
+            shared = ((pieces[:count], self.together(pieces[:count])) for count in counts)
+            shown, sheet = next(((some, one) for some, one in shared if one), (pieces[:1], None))
+            yield shown, sheet or self.sheet(shown)
+            pieces = pieces[len(shown) :]
+
+    def together(self, pieces: Sequence[Piece]) -> ScaledSheet | None:
+        """Pieces on one page, None where they would be too small, and smaller than on their own, or it is too full."""
         try:
-            return self.sheet(pieces, [scale for scale in self.choice if scale.ratio >= least], one_page=True)
+            return self.sheet(pieces, self._some(_LEAST_RATIO), one_page=True)
+        except ExportError:
+            pass
+        least = max(self.sheet((piece,)).scale.ratio for piece in pieces)
+        try:
+            return self.sheet(pieces, self._some(least), one_page=True) if least < _LEAST_RATIO else None
         except ExportError:
             return None
+
+    def _some(self, least: float) -> tuple[Scale, ...]:
+        """The scales of a least ratio."""
+        return tuple(scale for scale in self.choice if scale.ratio >= least)
 
     def sheet(
         self, pieces: Sequence[Piece], choice: Iterable[Scale] = (), *, one_page: bool = False
@@ -186,12 +189,21 @@ class _Drawing(Struct, frozen=True):
     ) -> tuple[Block, ...]:
         """What is said of each piece, and the notes of all, in columns of a width."""
         is_thinned = not scale.is_full and any(groups.values())
+        has_rows = any(
+            has_even_rows(group, piece, self.layout.job.unit)
+            for piece in pieces
+            for group in groups[piece.file]
+        )
         is_one = len(pieces) == 1  # then the block above the title names its material
         of_pieces = (
             caption(piece, groups[piece.file], self.layout, width_in=width_in, with_material=not is_one)
             for piece in pieces
         )
-        return *of_pieces, notes(self.layout, is_thinned=is_thinned, width_in=width_in), self._rose()
+        return (
+            *of_pieces,
+            notes(self.layout, is_thinned=is_thinned, has_rows=has_rows, width_in=width_in),
+            self._rose(),
+        )
 
     def _rose(self) -> Block:
         """The direction arrows of all pieces, which lie the same way."""
@@ -209,20 +221,12 @@ class _Drawing(Struct, frozen=True):
             ink = view.ink(PageFrame(self.layout.frame, scale=scale))
             box = box_of(ink)
             yield from moved(ink, right_in=left - box.left, up_in=-box.top)
+            if len(pieces) > 1:
+                title = tell(in_words_of(job.kind, piece.title))
+                name = Text((left, _NAME_UP_IN), title, NAME_IN, bold=True)
+                yield name
+                box = Box(box.left, box.bottom, max(box.right, box.left + name.box().width_in), box.top)
             left += box.width_in + _APART_IN
-
-    def cut(self, piece: Piece) -> Sheet:
-        """One piece at full size, seen from outside, its datum at the origin."""
-        page = PageFrame(self.layout.frame)
-        edges = (Outline(page.loop(loop), piece.layer) for loop in (piece.outer, *piece.windows))
-        x, y = page.point(*piece.datum)
-        groups = hole_groups((piece,), self.recipe)[piece.file]
-        ink = moved((*edges, *hole_marks(groups, page)), right_in=-x, up_in=-y)
-        kind = self.layout.job.kind
-        legend = {Style.FINISHED: said("part_sheet.cut"), Style.DIMENSION: said("part_sheet.for_reference")}
-        title = said("part_sheet.cut_title", piece=in_words_of(kind, piece.title))
-        told = said_of_piece(piece, groups, self.layout)
-        return page.sheet(self.layout.job, title, ink, date=self.date, notes=told, legend=legend)
 
 
 def _order(choice: Sequence[Scale], *, one_page: bool) -> Iterator[tuple[Scale, bool]]:

@@ -6,13 +6,14 @@ them; only what is drilled at the bench from these places is.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import count
 
 from msgspec import Struct
 
 from hatchwright.drawings.hole_map_names import letter_of
 from hatchwright.drawings.part_sheet_pieces import Piece, Place
+from hatchwright.drawings.part_sheet_rows import EvenRow, Placed, even_rows
 from hatchwright.drawings.table import Table, TableStyle
 from hatchwright.layout.layout import Hole
 from hatchwright.recipe.hole_drills import drill_said, step_said
@@ -113,11 +114,29 @@ def _how(task: TaskName | None, lead: Lead) -> Said:
     return said("part_sheet.match_drill", lead=said(f"part_sheet.lead.{lead}"))
 
 
-def hole_table(group: HoleGroup, piece: Piece, unit: Unit) -> Table:
-    """The place of every hole of a group from the datum of its piece, under the letter of the group."""
-    heads = ("part_sheet.number", "part_sheet.x", "part_sheet.y")
-    rows = (_row(hole, piece.from_datum(place), unit) for hole, place in group.holes)
-    return Table.told(said("part_sheet.holes", letter=group.letter), heads, rows, unit, STYLE)
+def hole_tables(group: HoleGroup, piece: Piece, unit: Unit) -> Iterator[Table]:
+    """The places of a group from the datum of its piece, under its letter: equally spaced rows, then other holes."""
+    rows, others = _rows_and_others(group, piece, unit)
+    columns = ("part_sheet.x", "part_sheet.y")
+    if rows:
+        heads = ("part_sheet.range", *columns, "part_sheet.count")
+        title = said("part_sheet.rows", letter=group.letter)
+        yield Table.told(title, heads, (row.cells(unit) for row in rows), unit, STYLE)
+    if others:
+        heads = ("part_sheet.number", *columns)
+        cells = (_row(hole, place, unit) for hole, place in others)
+        yield Table.told(said("part_sheet.holes", letter=group.letter), heads, cells, unit, STYLE)
+
+
+def has_even_rows(group: HoleGroup, piece: Piece, unit: Unit) -> bool:
+    """Whether a table tells equally spaced rows of a group."""
+    return bool(_rows_and_others(group, piece, unit)[0])
+
+
+def _rows_and_others(
+    group: HoleGroup, piece: Piece, unit: Unit
+) -> tuple[tuple[EvenRow, ...], tuple[Placed, ...]]:
+    return even_rows([(hole, piece.from_datum(place)) for hole, place in group.holes], unit)
 
 
 def _row(hole: Hole, place: Place, unit: Unit) -> tuple[str, str, str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from hatchwright.drawings.block import Block, paragraph, stacked
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.part_sheet_holes import LETTER_IN, STYLE, HoleGroup, hole_table
+from hatchwright.drawings.part_sheet_holes import LETTER_IN, STYLE, HoleGroup, hole_tables
 from hatchwright.drawings.part_sheet_outline import Points, figures_of
 from hatchwright.drawings.part_sheet_pieces import Piece
 from hatchwright.drawings.part_sheet_view import points_of
@@ -20,6 +20,9 @@ from hatchwright.shapes.profile import Loop
 from hatchwright.units import Unit, figure
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
+
+NAME_IN = 0.13
+"""Height of a capital in the name of a piece [in]."""
 
 
 def said_of_piece(piece: Piece, groups: Sequence[HoleGroup], layout: Layout) -> tuple[Said, ...]:
@@ -36,7 +39,7 @@ def caption(
     said_here = (material, *others) if with_material else others
     told = [tell(in_words_of(kind, one), unit) for one in said_here]
     title = tell(in_words_of(kind, piece.title), unit)
-    heading = paragraph([title], width_in=width_in, height_in=0.13, bold=True)
+    heading = paragraph([title], width_in=width_in, height_in=NAME_IN, bold=True)
     return stacked((heading, paragraph(told, width_in=width_in, height_in=LETTER_IN)), gap_in=0.04)
 
 
@@ -86,7 +89,8 @@ def tables(piece: Piece, groups: Sequence[HoleGroup], layout: Layout) -> Iterato
             id = "part_sheet.edge" if loop is piece.outer else "part_sheet.window"
             title = said(id, piece=in_words_of(layout.job.kind, piece.title))
             yield Table.told(title, heads, rows, unit, STYLE)
-    yield from (hole_table(group, piece, unit) for group in groups)
+    for group in groups:
+        yield from hole_tables(group, piece, unit)
 
 
 def _point_rows(loop: Loop, piece: Piece, names: Iterator[str], unit: Unit) -> Iterator[tuple[str, ...]]:
@@ -102,18 +106,20 @@ def _point_rows(loop: Loop, piece: Piece, names: Iterator[str], unit: Unit) -> I
         yield (next(names), *at, tell(said(arc, radius=inch(turn.radius_in)), unit), *center)
 
 
-def notes(layout: Layout, *, is_thinned: bool, width_in: float) -> Block:
+def notes(layout: Layout, *, is_thinned: bool, has_rows: bool, width_in: float) -> Block:
     """The notes of the trade for all pieces, numbered."""
-    told = [tell(one, layout.job.unit) for one in _notes(layout, is_thinned=is_thinned)]
+    told = [tell(one, layout.job.unit) for one in _notes(layout, is_thinned=is_thinned, has_rows=has_rows)]
     numbered = [f"{number}. {note}" for number, note in enumerate(told, start=1)]
     return paragraph(numbered, width_in=width_in, height_in=LETTER_IN)
 
 
-def _notes(layout: Layout, *, is_thinned: bool) -> Iterator[Said]:
+def _notes(layout: Layout, *, is_thinned: bool, has_rows: bool) -> Iterator[Said]:
     least, most = (inch(layout.limit(key).value) for key in ("edge_break_min", "edge_break_max"))
     yield said(f"part_sheet.unit.{layout.job.unit}")
     yield said("part_sheet.datum")
     yield said("part_sheet.edges", least=least, most=most)
     yield said("part_sheet.mark")
+    if has_rows:
+        yield said("part_sheet.equally_spaced")
     if is_thinned:
         yield said("part_sheet.thinned")
