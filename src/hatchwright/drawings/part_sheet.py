@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from hatchwright.drawings.block import Block, stacked
-from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_map_numbers import numbered_holes
 from hatchwright.drawings.ink import Ink, Text, box_of, moved
 from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
@@ -20,7 +19,7 @@ from hatchwright.drawings.part_sheet_cut import CutSheet, cut_sheet
 from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, has_even_rows, hole_groups
 from hatchwright.drawings.part_sheet_pieces import Piece, pieces_of
 from hatchwright.drawings.part_sheet_view import PieceView
-from hatchwright.drawings.part_sheet_words import NAME_IN, caption, notes, tables
+from hatchwright.drawings.part_sheet_words import NAME_IN, caption, material_said, notes, said_of_all, tables
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.scaled_sheet import ScaledSheet
@@ -32,7 +31,6 @@ from hatchwright.said import Listed, Said, Value, said
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
-_APART_IN = 0.3
 _NAME_UP_IN = 0.08
 _LEAST_RATIO = 0.2
 _FOOT_IN = 2.0
@@ -122,8 +120,8 @@ class _Drawing(Struct, frozen=True):
     def sheet(
         self, pieces: Sequence[Piece], choice: Iterable[Scale] = (), *, one_page: bool = False
     ) -> ScaledSheet:
-        """Pieces side by side at the largest scale that has room for all that is said of them; their tables follow on
-        further pages where no scale has."""
+        """Pieces at the largest scale that has room for all that is said of them; their tables follow on further pages
+        where no scale has."""
         job, groups = self.layout.job, hole_groups(pieces, self.recipe)
         framed = Framed(
             title=tell(in_words_of(job.kind, _title(pieces))),
@@ -137,12 +135,12 @@ class _Drawing(Struct, frozen=True):
             ),
             corner=number_block(job, letter_in=LETTER_IN),
         )
-        drawn: dict[Scale, tuple[Ink, ...]] = {}
+        views: dict[Scale, tuple[Block, ...]] = {}
 
-        def draws(scale: Scale) -> tuple[Ink, ...]:
-            if scale not in drawn:
-                drawn[scale] = tuple(self._side_by_side(pieces, groups, scale))
-            return drawn[scale]
+        def drawn(scale: Scale) -> tuple[Block, ...]:
+            if scale not in views:
+                views[scale] = tuple(self._views(pieces, groups, scale))
+            return views[scale]
 
         some = tuple(choice) or self.choice
         listed = [table for piece in pieces for table in tables(piece, groups[piece.file], self.layout)]
@@ -150,17 +148,17 @@ class _Drawing(Struct, frozen=True):
         tries = (
             (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
-            for words in self._all_words(pieces, groups, box_of(draws(scale)), scale)
+            for words in self._all_words(pieces, groups, drawn(scale)[0], scale)
             for arranged in (
-                (Arrangement(words, tuple(listed)),)
+                (Arrangement((*drawn(scale)[1:], *words), tuple(listed)),)
                 if follows
-                else self._on_one_page(box_of(draws(scale)), words, cut.values())
+                else self._on_one_page(drawn(scale), words, cut.values())
             )
         )
-        return on_pages(framed, self.paper_in, tries, draws)
+        return on_pages(framed, self.paper_in, tries, lambda scale: drawn(scale)[0].parts)
 
     def _all_words(
-        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], drawn: Box, scale: Scale
+        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], drawn: Block, scale: Scale
     ) -> Iterator[tuple[Block, ...]]:
         """The words beside a drawing of that size, in columns of some widths, such as it leaves room for."""
         rooms = (side - 2.0 * MARGIN_IN - drawn.width_in - GAP_IN for side in self.paper_in)
@@ -168,17 +166,20 @@ class _Drawing(Struct, frozen=True):
         return (self._words(pieces, groups, scale, width_in) for width_in in dict.fromkeys(widths))
 
     def _on_one_page(
-        self, drawn: Box, words: tuple[Block, ...], tables_of: Iterable[tuple[Block, ...]]
+        self, views: tuple[Block, ...], words: tuple[Block, ...], tables_of: Iterable[tuple[Block, ...]]
     ) -> Iterator[Arrangement]:
-        """Words and tables, each cut in some way into columns, in some orders; none that takes more than the page."""
+        """Further views, words and tables, each cut in some way into columns, in some orders; none that takes more than
+        the page."""
         width, height = (side - 2.0 * MARGIN_IN for side in self.paper_in)
         for cut in tables_of:
-            used = drawn.width_in * drawn.height_in
-            used += sum(block.width_in * block.height_in for block in (*words, *cut))
+            used = sum(block.width_in * block.height_in for block in (*views, *words, *cut))
             if used < width * (height - _FOOT_IN):
-                yield Arrangement((stacked(words, gap_in=GAP_IN), *cut))
-                yield Arrangement((*words, *cut))
-                yield Arrangement((*cut, *words))
+                yield Arrangement((*views[1:], stacked(words, gap_in=GAP_IN), *cut))
+                yield Arrangement((*views[1:], *words, *cut))
+                yield Arrangement((*views[1:], *cut, *words))
+                if views[1:]:
+                    yield Arrangement((stacked(words, gap_in=GAP_IN), *views[1:], *cut))
+                    yield Arrangement((*words, *views[1:], *cut))
 
     def _words(
         self,
@@ -188,45 +189,40 @@ class _Drawing(Struct, frozen=True):
         width_in: float,
     ) -> tuple[Block, ...]:
         """What is said of each piece, and the notes of all, in columns of a width."""
+        unit, of_all = self.layout.job.unit, said_of_all(pieces, self.layout)
         is_thinned = not scale.is_full and any(groups.values())
-        has_rows = any(
-            has_even_rows(group, piece, self.layout.job.unit)
-            for piece in pieces
-            for group in groups[piece.file]
-        )
-        is_one = len(pieces) == 1  # then the block above the title names its material
+        has_rows = any(has_even_rows(group, piece, unit) for piece in pieces for group in groups[piece.file])
+        # The block above the title names the material of one piece.
+        elsewhere = of_all if len(pieces) > 1 else (material_said(pieces[0], unit),)
         of_pieces = (
-            caption(piece, groups[piece.file], self.layout, width_in=width_in, with_material=not is_one)
+            caption(piece, groups[piece.file], self.layout, width_in=width_in, but_for=elsewhere)
             for piece in pieces
         )
-        return (
-            *of_pieces,
-            notes(self.layout, is_thinned=is_thinned, has_rows=has_rows, width_in=width_in),
-            self._rose(),
-        )
+        shared = notes(self.layout, of_all, is_thinned=is_thinned, has_rows=has_rows, width_in=width_in)
+        return *of_pieces, shared, self._rose()
 
     def _rose(self) -> Block:
         """The direction arrows of all pieces, which lie the same way."""
-        ink = tuple(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
-        box = box_of(ink)
-        return Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in)
+        return _as_block(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
 
-    def _side_by_side(
+    def _views(
         self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], scale: Scale
-    ) -> Iterator[Ink]:
-        job, left = self.layout.job, 0.0
+    ) -> Iterator[Block]:
+        """The drawing of each piece, under its name where there are several."""
+        job, numbered = self.layout.job, numbered_holes(self.layout)
         for piece in pieces:
-            numbered = numbered_holes(self.layout)
             view = PieceView(piece, groups[piece.file], numbered, job.drawing.standard_in(job.unit), job.unit)
             ink = view.ink(PageFrame(self.layout.frame, scale=scale))
-            box = box_of(ink)
-            yield from moved(ink, right_in=left - box.left, up_in=-box.top)
             if len(pieces) > 1:
-                title = tell(in_words_of(job.kind, piece.title))
-                name = Text((left, _NAME_UP_IN), title, NAME_IN, bold=True)
-                yield name
-                box = Box(box.left, box.bottom, max(box.right, box.left + name.box().width_in), box.top)
-            left += box.width_in + _APART_IN
+                box, title = box_of(ink), tell(in_words_of(job.kind, piece.title))
+                ink += (Text((box.left, box.top + _NAME_UP_IN), title, NAME_IN, bold=True, css="view"),)
+            yield _as_block(ink)
+
+
+def _as_block(ink: Iterable[Ink]) -> Block:
+    ink = tuple(ink)
+    box = box_of(ink)
+    return Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in)
 
 
 def _order(choice: Sequence[Scale], *, one_page: bool) -> Iterator[tuple[Scale, bool]]:

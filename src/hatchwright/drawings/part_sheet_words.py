@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from hatchwright.drawings.block import Block, paragraph, stacked
 from hatchwright.drawings.figures import bare
@@ -30,22 +30,41 @@ def said_of_piece(piece: Piece, groups: Sequence[HoleGroup], layout: Layout) -> 
     return *_of_piece(piece, layout), *_of_holes(groups)
 
 
+def said_of_all(pieces: Sequence[Piece], layout: Layout) -> tuple[Said, ...]:
+    """What is said alike of each of several pieces, but for the material, which stands with each."""
+    if len(pieces) == 1:
+        return ()
+    first, *others = (tuple(_of_piece(piece, layout))[1:] for piece in pieces)
+    return tuple(one for one in first if all(one in other for other in others))
+
+
 def caption(
-    piece: Piece, groups: Sequence[HoleGroup], layout: Layout, *, width_in: float, with_material: bool
+    piece: Piece, groups: Sequence[HoleGroup], layout: Layout, *, width_in: float, but_for: Container[Said]
 ) -> Block:
-    """The same under its title, in a column of a width."""
+    """The same under its title, in a column of a width.
+
+    Args:
+        but_for: what is said elsewhere on the sheet.
+    """
     kind, unit = layout.job.kind, layout.job.unit
-    material, *others = said_of_piece(piece, groups, layout)
-    said_here = (material, *others) if with_material else others
-    told = [tell(in_words_of(kind, one), unit) for one in said_here]
+    told = [
+        tell(in_words_of(kind, one), unit)
+        for one in said_of_piece(piece, groups, layout)
+        if one not in but_for
+    ]
     title = tell(in_words_of(kind, piece.title), unit)
     heading = paragraph([title], width_in=width_in, height_in=NAME_IN, bold=True)
     return stacked((heading, paragraph(told, width_in=width_in, height_in=LETTER_IN)), gap_in=0.04)
 
 
+def material_said(piece: Piece, unit: Unit) -> Said:
+    """What a piece is cut from."""
+    return said("part_sheet.material", sheet=bare(sheet_said(piece.part), unit), unit=unit)
+
+
 def _of_piece(piece: Piece, layout: Layout) -> Iterator[Said]:
-    frame, unit = layout.frame, layout.job.unit
-    yield said("part_sheet.material", sheet=bare(sheet_said(piece.part), unit), unit=unit)
+    frame = layout.frame
+    yield material_said(piece, layout.job.unit)
     if piece.is_round:
         yield said("part_sheet.round")
     else:
@@ -106,9 +125,13 @@ def _point_rows(loop: Loop, piece: Piece, names: Iterator[str], unit: Unit) -> I
         yield (next(names), *at, tell(said(arc, radius=inch(turn.radius_in)), unit), *center)
 
 
-def notes(layout: Layout, *, is_thinned: bool, has_rows: bool, width_in: float) -> Block:
-    """The notes of the trade for all pieces, numbered."""
-    told = [tell(one, layout.job.unit) for one in _notes(layout, is_thinned=is_thinned, has_rows=has_rows)]
+def notes(
+    layout: Layout, of_all: Iterable[Said], *, is_thinned: bool, has_rows: bool, width_in: float
+) -> Block:
+    """What is said of all pieces alike and the notes of the trade, numbered."""
+    kind, unit = layout.job.kind, layout.job.unit
+    of_trade = _notes(layout, is_thinned=is_thinned, has_rows=has_rows)
+    told = [tell(in_words_of(kind, one), unit) for one in (*of_all, *of_trade)]
     numbered = [f"{number}. {note}" for number, note in enumerate(told, start=1)]
     return paragraph(numbered, width_in=width_in, height_in=LETTER_IN)
 
