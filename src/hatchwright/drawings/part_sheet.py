@@ -15,11 +15,12 @@ from hatchwright.drawings.ink import Ink, Text, box_of, moved
 from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
 from hatchwright.drawings.overview_blocks import drawing_block, number_block
 from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.part_sheet_contents import Contents
 from hatchwright.drawings.part_sheet_cut import CutSheet, cut_sheet
-from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, has_even_rows, hole_groups
+from hatchwright.drawings.part_sheet_holes import LETTER_IN
 from hatchwright.drawings.part_sheet_pieces import Piece, pieces_of
 from hatchwright.drawings.part_sheet_view import PieceView
-from hatchwright.drawings.part_sheet_words import NAME_IN, caption, material_said, notes, said_of_all, tables
+from hatchwright.drawings.part_sheet_words import NAME_IN
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.scaled_sheet import ScaledSheet
@@ -102,14 +103,18 @@ class _Drawing(Struct, frozen=True):
             pieces = pieces[len(shown) :]
 
     def together(self, pieces: Sequence[Piece]) -> ScaledSheet | None:
-        """Pieces on one page, None where they would be too small, and smaller than on their own, or it is too full."""
-        try:
-            return self.sheet(pieces, self._some(_LEAST_RATIO), one_page=True)
-        except ExportError:
-            pass
+        """Pieces on one page, told in brief if there is no other way; None where they would be too small, and smaller
+        than on their own, or it is too full."""
+        for is_brief in (False, True):
+            if sheet := self._one_page(pieces, _LEAST_RATIO, is_brief=is_brief):
+                return sheet
         least = max(self.sheet((piece,)).scale.ratio for piece in pieces)
+        return self._one_page(pieces, least, is_brief=False) if least < _LEAST_RATIO else None
+
+    def _one_page(self, pieces: Sequence[Piece], least: float, *, is_brief: bool) -> ScaledSheet | None:
+        """Pieces on one page at a least scale, None where it has no room for them."""
         try:
-            return self.sheet(pieces, self._some(least), one_page=True) if least < _LEAST_RATIO else None
+            return self.sheet(pieces, self._some(least), is_brief=is_brief, one_page=True)
         except ExportError:
             return None
 
@@ -118,11 +123,16 @@ class _Drawing(Struct, frozen=True):
         return tuple(scale for scale in self.choice if scale.ratio >= least)
 
     def sheet(
-        self, pieces: Sequence[Piece], choice: Iterable[Scale] = (), *, one_page: bool = False
+        self,
+        pieces: Sequence[Piece],
+        choice: Iterable[Scale] = (),
+        *,
+        is_brief: bool = False,
+        one_page: bool = False,
     ) -> ScaledSheet:
         """Pieces at the largest scale that has room for all that is said of them; their tables follow on further pages
         where no scale has."""
-        job, groups = self.layout.job, hole_groups(pieces, self.recipe)
+        job, contents = self.layout.job, Contents.of(pieces, self.layout, self.recipe, is_brief=is_brief)
         framed = Framed(
             title=tell(in_words_of(job.kind, _title(pieces))),
             title_block=PageFrame(self.layout.frame).title_block(job, date=self.date),
@@ -139,31 +149,30 @@ class _Drawing(Struct, frozen=True):
 
         def drawn(scale: Scale) -> tuple[Block, ...]:
             if scale not in views:
-                views[scale] = tuple(self._views(pieces, groups, scale))
+                views[scale] = tuple(self._views(contents, scale))
             return views[scale]
 
         some = tuple(choice) or self.choice
-        listed = [table for piece in pieces for table in tables(piece, groups[piece.file], self.layout)]
+        listed = tuple(contents.tables())
         cut = {most: tuple(_in_columns(listed, most)) for most in (_MOST_ROWS if listed else (1,))}
         tries = (
             (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
-            for words in self._all_words(pieces, groups, drawn(scale)[0], scale)
+            for words in self._all_words(contents, drawn(scale)[0], scale)
             for arranged in (
-                (Arrangement((*drawn(scale)[1:], *words), tuple(listed)),)
+                (Arrangement((*drawn(scale)[1:], *words), listed),)
                 if follows
                 else self._on_one_page(drawn(scale), words, cut.values())
             )
         )
         return on_pages(framed, self.paper_in, tries, lambda scale: drawn(scale)[0].parts)
 
-    def _all_words(
-        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], drawn: Block, scale: Scale
-    ) -> Iterator[tuple[Block, ...]]:
+    def _all_words(self, contents: Contents, drawn: Block, scale: Scale) -> Iterator[tuple[Block, ...]]:
         """The words beside a drawing of that size, in columns of some widths, such as it leaves room for."""
         rooms = (side - 2.0 * MARGIN_IN - drawn.width_in - GAP_IN for side in self.paper_in)
         widths = (_WIDE_IN, *(min(room, _WIDEST_IN) for room in rooms if room > _NARROW_IN), _NARROW_IN)
-        return (self._words(pieces, groups, scale, width_in) for width_in in dict.fromkeys(widths))
+        rose = () if contents.is_brief else (self._rose(),)
+        return ((*contents.words(scale, width_in), *rose) for width_in in dict.fromkeys(widths))
 
     def _on_one_page(
         self, views: tuple[Block, ...], words: tuple[Block, ...], tables_of: Iterable[tuple[Block, ...]]
@@ -180,43 +189,28 @@ class _Drawing(Struct, frozen=True):
                 if views[1:]:
                     yield Arrangement((stacked(words, gap_in=GAP_IN), *views[1:], *cut))
                     yield Arrangement((*words, *views[1:], *cut))
-
-    def _words(
-        self,
-        pieces: Sequence[Piece],
-        groups: dict[str, tuple[HoleGroup, ...]],
-        scale: Scale,
-        width_in: float,
-    ) -> tuple[Block, ...]:
-        """What is said of each piece, and the notes of all, in columns of a width."""
-        unit, of_all = self.layout.job.unit, said_of_all(pieces, self.layout)
-        is_thinned = not scale.is_full and any(groups.values())
-        has_rows = any(has_even_rows(group, piece, unit) for piece in pieces for group in groups[piece.file])
-        # The block above the title names the material of one piece.
-        elsewhere = of_all if len(pieces) > 1 else (material_said(pieces[0], unit),)
-        of_pieces = (
-            caption(piece, groups[piece.file], self.layout, width_in=width_in, but_for=elsewhere)
-            for piece in pieces
-        )
-        shared = notes(self.layout, of_all, is_thinned=is_thinned, has_rows=has_rows, width_in=width_in)
-        return *of_pieces, shared, self._rose()
+                    yield Arrangement(tuple(sorted((*views[1:], *words, *cut), key=_height_in, reverse=True)))
+                    yield Arrangement((*views[1:], *sorted((*words, *cut), key=_height_in, reverse=True)))
 
     def _rose(self) -> Block:
         """The direction arrows of all pieces, which lie the same way."""
         return _as_block(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
 
-    def _views(
-        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], scale: Scale
-    ) -> Iterator[Block]:
+    def _views(self, contents: Contents, scale: Scale) -> Iterator[Block]:
         """The drawing of each piece, under its name where there are several."""
         job, numbered = self.layout.job, numbered_holes(self.layout)
-        for piece in pieces:
-            view = PieceView(piece, groups[piece.file], numbered, job.drawing.standard_in(job.unit), job.unit)
+        standard = job.drawing.standard_in(job.unit)
+        for piece in contents.pieces:
+            view = PieceView(piece, contents.groups[piece.file], numbered, standard, job.unit)
             ink = view.ink(PageFrame(self.layout.frame, scale=scale))
-            if len(pieces) > 1:
+            if len(contents.pieces) > 1:
                 box, title = box_of(ink), tell(in_words_of(job.kind, piece.title))
                 ink += (Text((box.left, box.top + _NAME_UP_IN), title, NAME_IN, bold=True, css="view"),)
             yield _as_block(ink)
+
+
+def _height_in(block: Block) -> float:
+    return block.height_in
 
 
 def _as_block(ink: Iterable[Ink]) -> Block:

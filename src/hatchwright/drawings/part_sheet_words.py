@@ -39,17 +39,24 @@ def said_of_all(pieces: Sequence[Piece], layout: Layout) -> tuple[Said, ...]:
 
 
 def caption(
-    piece: Piece, groups: Sequence[HoleGroup], layout: Layout, *, width_in: float, but_for: Container[Said]
+    piece: Piece,
+    groups: Sequence[HoleGroup],
+    layout: Layout,
+    *,
+    width_in: float,
+    but_for: Container[Said],
+    also: Sequence[Said],
 ) -> Block:
     """The same under its title, in a column of a width.
 
     Args:
         but_for: what is said elsewhere on the sheet.
+        also: what is said besides.
     """
     kind, unit = layout.job.kind, layout.job.unit
     told = [
         tell(in_words_of(kind, one), unit)
-        for one in said_of_piece(piece, groups, layout)
+        for one in (*said_of_piece(piece, groups, layout), *also)
         if one not in but_for
     ]
     title = tell(in_words_of(kind, piece.title), unit)
@@ -70,7 +77,8 @@ def _of_piece(piece: Piece, layout: Layout) -> Iterator[Said]:
     else:
         size = size_of(piece.outer.bounds)
         x, y = (said(f"part_sheet.side.{OPPOSITE[word].lower()}") for word in (frame.x, frame.y))
-        yield said("part_sheet.blank", size=size, x=x, y=y)
+        yield said("part_sheet.blank", size=size)
+        yield said("part_sheet.from", x=x, y=y)
     if piece.is_made:
         yield said("part_sheet.as_made")
     first, second = (word for word, _ in frame.directions())
