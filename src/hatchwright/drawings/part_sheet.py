@@ -6,6 +6,7 @@ Pieces share a page where that leaves each of them large enough to be read.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
 
 from msgspec import Struct
 
@@ -158,6 +159,7 @@ class _Drawing(Struct, frozen=True):
         tries = (
             (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
+            if not one_page or all(map(_is_legible, drawn(scale)))
             for words in self._all_words(contents, drawn(scale)[0], scale)
             for arranged in (
                 (Arrangement((*drawn(scale)[1:], *words), listed),)
@@ -189,8 +191,8 @@ class _Drawing(Struct, frozen=True):
                 if views[1:]:
                     yield Arrangement((stacked(words, gap_in=GAP_IN), *views[1:], *cut))
                     yield Arrangement((*words, *views[1:], *cut))
-                    yield Arrangement(tuple(sorted((*views[1:], *words, *cut), key=_height_in, reverse=True)))
-                    yield Arrangement((*views[1:], *sorted((*words, *cut), key=_height_in, reverse=True)))
+                    yield Arrangement(_highest_first((*views[1:], *words, *cut)))
+                    yield Arrangement((*views[1:], *_highest_first((*words, *cut))))
 
     def _rose(self) -> Block:
         """The direction arrows of all pieces, which lie the same way."""
@@ -209,8 +211,14 @@ class _Drawing(Struct, frozen=True):
             yield _as_block(ink)
 
 
-def _height_in(block: Block) -> float:
-    return block.height_in
+def _is_legible(view: Block) -> bool:
+    """Whether no words of a view meet: a small piece at a small scale has no room for its own."""
+    boxes = [part.box() for part in view.parts if isinstance(part, Text)]
+    return not any(a.touches(b) for a, b in combinations(boxes, 2))
+
+
+def _highest_first(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    return tuple(sorted(blocks, key=lambda block: -block.height_in))
 
 
 def _as_block(ink: Iterable[Ink]) -> Block:
