@@ -1,29 +1,30 @@
 """Part sheets: each piece that is cut from sheet, to scale on one page, and at full size for a machine.
 
-Pieces share a page where none of them gets smaller by it.
+Pieces share a page where that leaves each of them large enough to be read.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
 
 from msgspec import Struct
 
 from hatchwright.drawings.block import Block, stacked
-from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_map_numbers import numbered_holes
-from hatchwright.drawings.ink import Ink, Outline, Style, box_of, moved
+from hatchwright.drawings.ink import Ink, Text, box_of, moved
 from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
 from hatchwright.drawings.overview_blocks import drawing_block, number_block
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.part_sheet_holes import LETTER_IN, HoleGroup, hole_groups
+from hatchwright.drawings.part_sheet_contents import Contents
+from hatchwright.drawings.part_sheet_cut import CutSheet, cut_sheet
+from hatchwright.drawings.part_sheet_holes import LETTER_IN
 from hatchwright.drawings.part_sheet_pieces import Piece, pieces_of
-from hatchwright.drawings.part_sheet_view import PieceView, hole_marks
-from hatchwright.drawings.part_sheet_words import caption, notes, said_of_piece, tables
+from hatchwright.drawings.part_sheet_view import PieceView
+from hatchwright.drawings.part_sheet_words import NAME_IN
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.scaled_sheet import ScaledSheet
-from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.errors import ExportError
 from hatchwright.layout.layout import Layout
@@ -32,7 +33,7 @@ from hatchwright.said import Listed, Said, Value, said
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
-_APART_IN = 0.3
+_NAME_UP_IN = 0.08
 _LEAST_RATIO = 0.2
 _FOOT_IN = 2.0
 _NARROW_IN, _WIDE_IN, _WIDEST_IN = 2.3, 3.6, 5.0
@@ -48,17 +49,6 @@ class PartSheet(Struct, frozen=True):
 
     part: str
     sheet: ScaledSheet
-
-
-class CutSheet(Struct, frozen=True):
-    """One piece at full size, its datum at the origin, as a machine cuts it.
-
-    Args:
-        part: what tells its file from those of the other pieces.
-    """
-
-    part: str
-    sheet: Sheet
 
 
 class PartSheets(Struct, frozen=True):
@@ -82,15 +72,11 @@ def part_sheets(
     """
     pieces = pieces_of(layout)
     drawing = _Drawing(layout, recipe, paper_in, date, stop)
-    alone = [drawing.sheet((piece,)) for piece in pieces]
-    together = drawing.together(pieces, alone) if len(pieces) > 1 else None
-    by_piece = zip(pieces, alone, strict=True)
-    drawn = (
-        (PartSheet("", together),)
-        if together
-        else tuple(PartSheet(piece.file, sheet) for piece, sheet in by_piece)
+    drawn = tuple(
+        PartSheet("" if shown == pieces else "_".join(piece.file for piece in shown), sheet)
+        for shown, sheet in drawing.sheets(pieces)
     )
-    return PartSheets(drawn, tuple(CutSheet(piece.file, drawing.cut(piece)) for piece in pieces))
+    return PartSheets(drawn, tuple(cut_sheet(piece, layout, recipe, date=date) for piece in pieces))
 
 
 class _Drawing(Struct, frozen=True):
@@ -108,20 +94,46 @@ class _Drawing(Struct, frozen=True):
         job = self.layout.job
         return scales(job.drawing.standard_in(job.unit))
 
-    def together(self, pieces: Sequence[Piece], alone: Iterable[ScaledSheet]) -> ScaledSheet | None:
-        """All pieces on one page, None where one of them would be smaller than on its own or the page is too full."""
-        least = max(one.scale.ratio for one in alone)
+    def sheets(self, pieces: tuple[Piece, ...]) -> Iterator[tuple[tuple[Piece, ...], ScaledSheet]]:
+        """Every piece on one page with as many of those that follow as it has room for."""
+        while pieces:
+            counts = range(len(pieces), 1, -1)
+            shared = ((pieces[:count], self.together(pieces[:count])) for count in counts)
+            shown, sheet = next(((some, one) for some, one in shared if one), (pieces[:1], None))
+            yield shown, sheet or self.sheet(shown)
+            pieces = pieces[len(shown) :]
+
+    def together(self, pieces: Sequence[Piece]) -> ScaledSheet | None:
+        """Pieces on one page, told in brief if there is no other way; None where they would be too small, and smaller
+        than on their own, or it is too full."""
+        for is_brief in (False, True):
+            if sheet := self._one_page(pieces, _LEAST_RATIO, is_brief=is_brief):
+                return sheet
+        least = max(self.sheet((piece,)).scale.ratio for piece in pieces)
+        return self._one_page(pieces, least, is_brief=False) if least < _LEAST_RATIO else None
+
+    def _one_page(self, pieces: Sequence[Piece], least: float, *, is_brief: bool) -> ScaledSheet | None:
+        """Pieces on one page at a least scale, None where it has no room for them."""
         try:
-            return self.sheet(pieces, [scale for scale in self.choice if scale.ratio >= least], one_page=True)
+            return self.sheet(pieces, self._some(least), is_brief=is_brief, one_page=True)
         except ExportError:
             return None
 
+    def _some(self, least: float) -> tuple[Scale, ...]:
+        """The scales of a least ratio."""
+        return tuple(scale for scale in self.choice if scale.ratio >= least)
+
     def sheet(
-        self, pieces: Sequence[Piece], choice: Iterable[Scale] = (), *, one_page: bool = False
+        self,
+        pieces: Sequence[Piece],
+        choice: Iterable[Scale] = (),
+        *,
+        is_brief: bool = False,
+        one_page: bool = False,
     ) -> ScaledSheet:
-        """Pieces side by side at the largest scale that has room for all that is said of them; their tables follow on
-        further pages where no scale has."""
-        job, groups = self.layout.job, hole_groups(pieces, self.recipe)
+        """Pieces at the largest scale that has room for all that is said of them; their tables follow on further pages
+        where no scale has."""
+        job, contents = self.layout.job, Contents.of(pieces, self.layout, self.recipe, is_brief=is_brief)
         framed = Framed(
             title=tell(in_words_of(job.kind, _title(pieces))),
             title_block=PageFrame(self.layout.frame).title_block(job, date=self.date),
@@ -134,95 +146,85 @@ class _Drawing(Struct, frozen=True):
             ),
             corner=number_block(job, letter_in=LETTER_IN),
         )
-        drawn: dict[Scale, tuple[Ink, ...]] = {}
+        views: dict[Scale, tuple[Block, ...]] = {}
 
-        def draws(scale: Scale) -> tuple[Ink, ...]:
-            if scale not in drawn:
-                drawn[scale] = tuple(self._side_by_side(pieces, groups, scale))
-            return drawn[scale]
+        def drawn(scale: Scale) -> tuple[Block, ...]:
+            if scale not in views:
+                views[scale] = tuple(self._views(contents, scale))
+            return views[scale]
 
         some = tuple(choice) or self.choice
-        listed = [table for piece in pieces for table in tables(piece, groups[piece.file], self.layout)]
+        listed = tuple(contents.tables())
         cut = {most: tuple(_in_columns(listed, most)) for most in (_MOST_ROWS if listed else (1,))}
         tries = (
             (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
-            for words in self._all_words(pieces, groups, box_of(draws(scale)), scale)
+            if not one_page or all(map(_is_legible, drawn(scale)))
+            for words in self._all_words(contents, drawn(scale)[0], scale)
             for arranged in (
-                (Arrangement(words, tuple(listed)),)
+                (Arrangement((*drawn(scale)[1:], *words), listed),)
                 if follows
-                else self._on_one_page(box_of(draws(scale)), words, cut.values())
+                else self._on_one_page(drawn(scale), words, cut.values())
             )
         )
-        return on_pages(framed, self.paper_in, tries, draws)
+        return on_pages(framed, self.paper_in, tries, lambda scale: drawn(scale)[0].parts)
 
-    def _all_words(
-        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], drawn: Box, scale: Scale
-    ) -> Iterator[tuple[Block, ...]]:
+    def _all_words(self, contents: Contents, drawn: Block, scale: Scale) -> Iterator[tuple[Block, ...]]:
         """The words beside a drawing of that size, in columns of some widths, such as it leaves room for."""
         rooms = (side - 2.0 * MARGIN_IN - drawn.width_in - GAP_IN for side in self.paper_in)
         widths = (_WIDE_IN, *(min(room, _WIDEST_IN) for room in rooms if room > _NARROW_IN), _NARROW_IN)
-        return (self._words(pieces, groups, scale, width_in) for width_in in dict.fromkeys(widths))
+        rose = () if contents.is_brief else (self._rose(),)
+        return ((*contents.words(scale, width_in), *rose) for width_in in dict.fromkeys(widths))
 
     def _on_one_page(
-        self, drawn: Box, words: tuple[Block, ...], tables_of: Iterable[tuple[Block, ...]]
+        self, views: tuple[Block, ...], words: tuple[Block, ...], tables_of: Iterable[tuple[Block, ...]]
     ) -> Iterator[Arrangement]:
-        """Words and tables, each cut in some way into columns, in some orders; none that takes more than the page."""
+        """Further views, words and tables, each cut in some way into columns, in some orders; none that takes more than
+        the page."""
         width, height = (side - 2.0 * MARGIN_IN for side in self.paper_in)
         for cut in tables_of:
-            used = drawn.width_in * drawn.height_in
-            used += sum(block.width_in * block.height_in for block in (*words, *cut))
+            used = sum(block.width_in * block.height_in for block in (*views, *words, *cut))
             if used < width * (height - _FOOT_IN):
-                yield Arrangement((stacked(words, gap_in=GAP_IN), *cut))
-                yield Arrangement((*words, *cut))
-                yield Arrangement((*cut, *words))
-
-    def _words(
-        self,
-        pieces: Sequence[Piece],
-        groups: dict[str, tuple[HoleGroup, ...]],
-        scale: Scale,
-        width_in: float,
-    ) -> tuple[Block, ...]:
-        """What is said of each piece, and the notes of all, in columns of a width."""
-        is_thinned = not scale.is_full and any(groups.values())
-        is_one = len(pieces) == 1  # then the block above the title names its material
-        of_pieces = (
-            caption(piece, groups[piece.file], self.layout, width_in=width_in, with_material=not is_one)
-            for piece in pieces
-        )
-        return *of_pieces, notes(self.layout, is_thinned=is_thinned, width_in=width_in), self._rose()
+                yield Arrangement((*views[1:], stacked(words, gap_in=GAP_IN), *cut))
+                yield Arrangement((*views[1:], *words, *cut))
+                yield Arrangement((*views[1:], *cut, *words))
+                if views[1:]:
+                    yield Arrangement((stacked(words, gap_in=GAP_IN), *views[1:], *cut))
+                    yield Arrangement((*words, *views[1:], *cut))
+                    yield Arrangement(_highest_first((*views[1:], *words, *cut)))
+                    yield Arrangement((*views[1:], *_highest_first((*words, *cut))))
 
     def _rose(self) -> Block:
         """The direction arrows of all pieces, which lie the same way."""
-        ink = tuple(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
-        box = box_of(ink)
-        return Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in)
+        return _as_block(PageFrame(self.layout.frame).arrows((0.0, 0.0), length_in=0.4, height_in=LETTER_IN))
 
-    def _side_by_side(
-        self, pieces: Sequence[Piece], groups: dict[str, tuple[HoleGroup, ...]], scale: Scale
-    ) -> Iterator[Ink]:
-        job, left = self.layout.job, 0.0
-        for piece in pieces:
-            numbered = numbered_holes(self.layout)
-            view = PieceView(piece, groups[piece.file], numbered, job.drawing.standard_in(job.unit), job.unit)
+    def _views(self, contents: Contents, scale: Scale) -> Iterator[Block]:
+        """The drawing of each piece, under its name where there are several."""
+        job, numbered = self.layout.job, numbered_holes(self.layout)
+        standard = job.drawing.standard_in(job.unit)
+        for piece in contents.pieces:
+            view = PieceView(piece, contents.groups[piece.file], numbered, standard, job.unit)
             ink = view.ink(PageFrame(self.layout.frame, scale=scale))
-            box = box_of(ink)
-            yield from moved(ink, right_in=left - box.left, up_in=-box.top)
-            left += box.width_in + _APART_IN
+            if len(contents.pieces) > 1:
+                box, title = box_of(ink), tell(in_words_of(job.kind, piece.title))
+                ink += (Text((box.left, box.top + _NAME_UP_IN), title, NAME_IN, bold=True, css="view"),)
+            yield _as_block(ink)
 
-    def cut(self, piece: Piece) -> Sheet:
-        """One piece at full size, seen from outside, its datum at the origin."""
-        page = PageFrame(self.layout.frame)
-        edges = (Outline(page.loop(loop), piece.layer) for loop in (piece.outer, *piece.windows))
-        x, y = page.point(*piece.datum)
-        groups = hole_groups((piece,), self.recipe)[piece.file]
-        ink = moved((*edges, *hole_marks(groups, page)), right_in=-x, up_in=-y)
-        kind = self.layout.job.kind
-        legend = {Style.FINISHED: said("part_sheet.cut"), Style.DIMENSION: said("part_sheet.for_reference")}
-        title = said("part_sheet.cut_title", piece=in_words_of(kind, piece.title))
-        told = said_of_piece(piece, groups, self.layout)
-        return page.sheet(self.layout.job, title, ink, date=self.date, notes=told, legend=legend)
+
+def _is_legible(view: Block) -> bool:
+    """Whether no words of a view meet: a small piece at a small scale has no room for its own."""
+    boxes = [part.box() for part in view.parts if isinstance(part, Text)]
+    return not any(a.touches(b) for a, b in combinations(boxes, 2))
+
+
+def _highest_first(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    return tuple(sorted(blocks, key=lambda block: -block.height_in))
+
+
+def _as_block(ink: Iterable[Ink]) -> Block:
+    ink = tuple(ink)
+    box = box_of(ink)
+    return Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in)
 
 
 def _order(choice: Sequence[Scale], *, one_page: bool) -> Iterator[tuple[Scale, bool]]:

@@ -6,13 +6,14 @@ them; only what is drilled at the bench from these places is.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import count
 
 from msgspec import Struct
 
 from hatchwright.drawings.hole_map_names import letter_of
 from hatchwright.drawings.part_sheet_pieces import Piece, Place
+from hatchwright.drawings.part_sheet_rows import Placed, even_rows
 from hatchwright.drawings.table import Table, TableStyle
 from hatchwright.layout.layout import Hole
 from hatchwright.recipe.hole_drills import drill_said, step_said
@@ -28,6 +29,8 @@ LETTER_IN = 0.0925
 
 STYLE = TableStyle(letter_in=LETTER_IN, row_in=0.155, pad_in=0.05, title_in=0.0, bold_heads=False)
 """Tables as close as 9 point letters can be read."""
+
+_COLUMNS = ("part_sheet.x", "part_sheet.y")
 
 
 class HoleGroup(Struct, frozen=True):
@@ -113,11 +116,38 @@ def _how(task: TaskName | None, lead: Lead) -> Said:
     return said("part_sheet.match_drill", lead=said(f"part_sheet.lead.{lead}"))
 
 
-def hole_table(group: HoleGroup, piece: Piece, unit: Unit) -> Table:
-    """The place of every hole of a group from the datum of its piece, under the letter of the group."""
-    heads = ("part_sheet.number", "part_sheet.x", "part_sheet.y")
-    rows = (_row(hole, piece.from_datum(place), unit) for hole, place in group.holes)
-    return Table.told(said("part_sheet.holes", letter=group.letter), heads, rows, unit, STYLE)
+def hole_tables(group: HoleGroup, piece: Piece, unit: Unit) -> tuple[Table, ...]:
+    """The places of a group from the datum of its piece, under its letter: equally spaced rows, then other holes.
+
+    Where a table of rows takes more paper than the lines that it saves, every hole has its own line.
+    """
+    holes = [(hole, piece.from_datum(place)) for hole, place in group.holes]
+    rows, others = even_rows(holes, unit)
+    one_by_one = _holes(group, holes, unit)
+    if not rows:
+        return one_by_one
+    columns = ("part_sheet.range", *_COLUMNS, "part_sheet.count")
+    cells = (row.cells(unit) for row in rows)
+    title = said("part_sheet.rows", letter=group.letter)
+    of_rows = Table.told(title, columns, cells, unit, STYLE)
+    return min((of_rows, *_holes(group, others, unit)), one_by_one, key=_paper_sq_in)
+
+
+def _holes(group: HoleGroup, holes: Sequence[Placed], unit: Unit) -> tuple[Table, ...]:
+    """A line for each hole, no table where there is none."""
+    title, heads = said("part_sheet.holes", letter=group.letter), ("part_sheet.number", *_COLUMNS)
+    rows = tuple(_row(hole, place, unit) for hole, place in holes)
+    return (Table.told(title, heads, rows, unit, STYLE),) if rows else ()
+
+
+def _paper_sq_in(tables: Iterable[Table]) -> float:
+    blocks = [table.block() for table in tables]
+    return sum(block.width_in * block.height_in for block in blocks)
+
+
+def has_rows(table: Table) -> bool:
+    """Whether a table tells equally spaced rows."""
+    return table.headings[-1] == tell(said("part_sheet.count"))
 
 
 def _row(hole: Hole, place: Place, unit: Unit) -> tuple[str, str, str]:
