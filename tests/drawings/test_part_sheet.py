@@ -19,6 +19,7 @@ import pytest
 from hatchwright.drawings.ink import Layer, Text
 from hatchwright.drawings.part_sheet import part_sheets
 from hatchwright.drawings.part_sheet_pieces import pieces_of
+from hatchwright.drawings.part_sheet_rows import even_rows
 from hatchwright.drawings.writers import Format, Paper, write
 from hatchwright.job.file import load_job, read_job
 from hatchwright.job.other_side import other_side
@@ -200,9 +201,10 @@ class OfPiece(Read):
     def tables(self, first, columns):
         """The rows of this piece's tables alone."""
         for title, row in super().tables(first, columns):
-            letter = re.match(r"([A-Z])(: ROWS)?( \(|$)", title)
-            if letter[1] in self.letters if letter else title.startswith(self.title):
-                yield title, row
+            # The last words above a table are its title; a caption may end shortly above them.
+            letter = re.search(r"(?:^| )([A-Z](: ROWS)?)( \(\d+ of \d+\))?$", title)
+            if letter[1][0] in self.letters if letter else f"{self.title}:" in title:
+                yield letter[1] if letter else title, row
 
     def holes(self, unit):
         """The place of each hole, by the letter of its group and its number, from rows, lines and other pieces."""
@@ -408,6 +410,36 @@ def test_edges_are_rebuilt_from_the_figures_of_the_sheet_alone(name):
             # Half of the last printed place in each of the two directions and in the radius.
             last_in = 0.0005 if per_in == 1.0 else 0.005 / 25.4
             assert apart(found / per_in, true / per_in) < 2.2 * last_in
+
+
+def test_a_row_is_told_in_one_line_only_where_that_gives_every_hole():
+    _, layout = sheets_of(load_job(EXAMPLES / "alder.toml"))
+    piece = pieces_of(layout)[0]
+    row = [(hole, piece.from_datum(at)) for hole, at in piece.holes if 21 <= hole.number <= 27]
+    (told,), others = even_rows(row, "in")
+    # Six spaces of .620 from 5.360 down to 1.640.
+    assert (told.cells("in"), others) == (("21-27", "5.360 TO 1.640", "5.280", "7X (.620)"), ())
+    for off in ((0.0011, 0.0), (0.0, 0.0011)):  # the middle one: three holes on either side are no row
+        hole, (x, y) = row[3]
+        assert even_rows([*row[:3], (hole, (x + off[0], y + off[1])), *row[4:]], "in")[0] == ()
+    assert even_rows(row[:3], "in") == ((), tuple(row[:3]))
+    assert len(even_rows(row[:4], "in")[0]) == 1
+    drilled = [(hole, piece.from_datum(at)) for hole, at in piece.holes if hole.is_made]
+    assert drilled
+    assert even_rows([(hole, (number * 0.5, 1.0)) for number, (hole, _) in enumerate(drilled)], "in")[0] == ()
+    assert even_rows([*row[:3], *row[4:]], "in")[0] == ()  # a number is missing
+
+
+@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
+@pytest.mark.parametrize("side", [load_job, lambda path: other_side(load_job(path))])
+def test_doubler_and_cover_share_one_page_at_a_quarter_of_full_size_or_more(side, paper):
+    stop = "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R101. SEE THE CARRY CARD."
+    made, _ = sheets_of(side(EXAMPLES / "alder.toml"), paper, stop)
+    (drawn,) = made.drawn
+    assert len(drawn.sheet.pages) == 1
+    assert drawn.sheet.scale.ratio >= 0.25
+    views = [words for _, _, words, css in Read(write(drawn.sheet, Format.SVG)).words if css == "view"]
+    assert views == ["DOUBLER", "COVER"]
 
 
 @pytest.mark.parametrize("name", ["alder", "birch", "heron"])

@@ -44,7 +44,7 @@ class PartSheet(Struct, frozen=True):
     """A sheet of one piece or more.
 
     Args:
-        part: what tells its file from those of the other sheets, "" where it is the only one.
+        part: what tells its file from those of the other sheets, "" where it shows all of several pieces.
     """
 
     part: str
@@ -73,7 +73,7 @@ def part_sheets(
     pieces = pieces_of(layout)
     drawing = _Drawing(layout, recipe, paper_in, date, stop)
     drawn = tuple(
-        PartSheet("" if shown == pieces else "_".join(piece.file for piece in shown), sheet)
+        PartSheet("" if len(shown) == len(pieces) > 1 else "_".join(piece.file for piece in shown), sheet)
         for shown, sheet in drawing.sheets(pieces)
     )
     return PartSheets(drawn, tuple(cut_sheet(piece, layout, recipe, date=date) for piece in pieces))
