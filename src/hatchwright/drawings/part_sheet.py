@@ -51,6 +51,11 @@ class PartSheet(Struct, frozen=True):
     sheet: ScaledSheet
 
 
+MOST_SHARED = 150
+"""Holes of a job whose pieces may share a page; more fill pages of their own, and nobody waits for the attempt. Own
+choice, no source [-]."""
+
+
 class PartSheets(Struct, frozen=True):
     """The part sheets of one side of a job, and what a machine cuts them by."""
 
@@ -97,7 +102,8 @@ class _Drawing(Struct, frozen=True):
     def sheets(self, pieces: tuple[Piece, ...]) -> Iterator[tuple[tuple[Piece, ...], ScaledSheet]]:
         """Every piece on one page with as many of those that follow as it has room for."""
         while pieces:
-            counts = range(len(pieces), 1, -1)
+            many = len(self.layout.holes) > MOST_SHARED
+            counts = () if many else range(len(pieces), 1, -1)
             shared = ((pieces[:count], self.together(pieces[:count])) for count in counts)
             shown, sheet = next(((some, one) for some, one in shared if one), (pieces[:1], None))
             yield shown, sheet or self.sheet(shown)

@@ -214,12 +214,13 @@ def _placed(part: Outline | Circle, laid: Laid, number: int) -> Ink:
 
 
 def _on_tiles(part: Outline | Circle, tiles: list[Box]) -> set[int]:
-    """The tiles that show an edge or a hole: a small hole those in which it lies whole."""
+    """The tiles that show an edge or a hole: what is small those in which it lies whole."""
     box = part.box()
+    is_small = max(box.width_in, box.height_in) <= OVERLAP_IN
     on_tiles: set[int] = set()
     for x, y in _corners(part):
         here = {number for number, tile in enumerate(tiles) if tile.touches(Box(x, y, x, y))}
-        if isinstance(part, Circle) and part.diameter_in <= OVERLAP_IN:
+        if is_small:
             whole = (box.corners[0], box.corners[2])
             here = {number for number in here if all(tiles[number].touches(Box(*at, *at)) for at in whole)}
         if not here:
