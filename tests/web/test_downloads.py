@@ -199,5 +199,5 @@ def test_a_job_that_is_named_like_a_paper_of_another_side_has_its_papers_on_its_
         "To read",
         "To read",
         "True size",
-        "True size",
+        "To read",
     ]

@@ -128,11 +128,16 @@ def on_pages(
             drawn[scale] = tuple(draws(scale))
         ink = drawn[scale]
         words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
+        box = box_of(ink)
+        rooms = {
+            lies_in: [framed.bare(lies_in, page=page, pages=2, scale=words)[1] for page in (1, 2)]
+            for lies_in in (paper_in, paper_in[::-1])
+        }
         fitting = _fewest(
             (lies_in, inked)
             for arranged in ways
-            for lies_in in (paper_in, paper_in[::-1])
-            if (inked := _inked(framed, lies_in, ink, arranged, words))
+            for lies_in, (first, other) in rooms.items()
+            if (inked := _inked(ink, box, first, other, arranged))
         )
         if fitting:
             lies_in, inked = fitting
@@ -145,14 +150,17 @@ def on_pages(
 
 
 def _inked(
-    framed: Framed, lies_in: Size, ink: Sequence[Ink], arranged: Arrangement, scale: str
+    ink: Sequence[Ink], box: Box, first_room: Box, room: Box, arranged: Arrangement
 ) -> list[tuple[Ink, ...]]:
-    """What is set on each page, none where the drawing does not fit with what stands beside it."""
-    _, room = framed.bare(lies_in, page=1, pages=2, scale=scale)
-    first = _first_page(ink, room, arranged.beside)
+    """What is set on each page, none where the drawing does not fit with what stands beside it.
+
+    Args:
+        box: of the drawing [in].
+        first_room: what the first page has room for; `room` is that of each page that follows [in].
+    """
+    first = _first_page(ink, box, first_room, arranged.beside)
     if first is None:
         return []
-    _, room = framed.bare(lies_in, page=2, pages=2, scale=scale)
     following: list[tuple[Ink, ...]] | None = None
     for is_largest_first, most in product((False, True), _MOST_ROWS):
         pages = _following(arranged.following, room, most, is_largest_first=is_largest_first)
@@ -176,9 +184,8 @@ def _fewest(
     return best
 
 
-def _first_page(ink: Sequence[Ink], room: Box, beside: Sequence[Item]) -> tuple[Ink, ...] | None:
+def _first_page(ink: Sequence[Ink], box: Box, room: Box, beside: Sequence[Item]) -> tuple[Ink, ...] | None:
     """The drawing in the upper left corner of a room, the rest to its right and below it; None where they miss."""
-    box = box_of(ink)
     if box.width_in > room.width_in or box.height_in > room.height_in:
         return None
     drawn = Box(room.left, room.top - box.height_in, room.left + box.width_in, room.top)
