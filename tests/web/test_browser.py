@@ -669,7 +669,7 @@ SMALL = """
     "button, .button, summary, input:not([type=hidden]), select, textarea, .counts a, .mark a"
   )]
   .filter(one => one.checkVisibility() && !one.matches(".aside") && !one.closest(".skip"))
-  .map(one => [one, (one.type === "radio" ? one.closest("label") : one).getBoundingClientRect()])
+  .map(one => [one, (one.closest("label.pick") ?? (one.type === "radio" ? one.closest("label") : one)).getBoundingClientRect()])
   .filter(([one, box]) => box.height < TARGET - 0.5 || box.width < TARGET - 0.5)
   .map(([one, box]) => `${one.tagName} ${one.id || one.textContent.trim()} ${box.width} x ${box.height}`)
 """.replace("TARGET", str(TARGET_PX))
@@ -770,7 +770,10 @@ def test_papers_survive_a_reload_and_say_what_to_print_first(page, server, folde
     taken.value.save_as(tmp_path / "print.pdf")
     assert (tmp_path / "print.pdf").read_bytes().startswith(b"%PDF-")
     order = page.locator("ol.sheets h4").all_inner_texts()
-    assert [one.partition(" ")[0] for one in order] == ["Work", "Layout", "Template", "Template"]
+    assert [one.partition(" ")[0] for one in order] == [
+        *("Carry", "Overview", "Layout", "Part", "Template", "Template"),
+        *("Trial", "Parts", "Log", "Desk"),
+    ]
     for width in (1440, 800, 390):
         page.set_viewport_size({"width": width, "height": 844})
         assert page.evaluate(TOO_WIDE) == []

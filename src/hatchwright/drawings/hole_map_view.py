@@ -46,6 +46,7 @@ ROOM_IN = (7.2, 8.3)
 """Width and height that the map may take below the head of the card, on Letter and on A4 [in]."""
 
 _EXTENTS: tuple[Extent, ...] = ("bay", "origin", "parts")
+_MOST_LEFT_OUT = 20
 _ROSE_IN = 1.5
 _GAP_IN = 0.12
 _LEGEND = {
@@ -154,8 +155,13 @@ def _ink(
         *datum,
     )
     if numbers.left_out:
-        left_out = Listed(tuple(words[number] for number in numbers.left_out), ",")
-        notes = (*notes, said("hole_map.no_room", numbers=left_out))
+        left_out = tuple(words[number] for number in numbers.left_out)
+        told = (
+            said("hole_map.no_room", numbers=Listed(left_out, ","))
+            if len(left_out) <= _MOST_LEFT_OUT
+            else said("hole_map.no_room_many", n=len(left_out))
+        )
+        notes = (*notes, told)
     return (*drawn, *_below(layout, window, drawn, notes, keys))
 
 
