@@ -23,6 +23,9 @@ PROGRAM = "hatchwright"
 REFUSED = 2
 """Exit status: input refused."""
 
+_LOOKED_THROUGH_AFTER = 10_000
+"""Objects made until what is new is looked through for waste: most commands end before. Own choice, no source [-]."""
+
 _COMMANDS = (
     "check", "cutters", "explain", "fasteners", "mirror", "new", "papers", "pins", "pull", "rules", "run", "strength",
     "sweep", "template", "toolpath", "trial",
@@ -44,6 +47,7 @@ class _Commands(click.Group):
             gc.disable()  # what is loaded stays: looking through it for waste would take a tenth of the start
             importlib.import_module(place)
             gc.freeze()
+            gc.set_threshold(_LOOKED_THROUGH_AFTER)
             gc.enable()
         module = sys.modules[place]
         command: click.Command = module.command
