@@ -29,6 +29,9 @@ GAP_IN = 0.13
 """Between two things on a page [in]."""
 
 _STOP_LETTER_IN = 0.12
+_MOST_PACKED = 4
+"""Pages that follow: more are left as they are read [-]."""
+
 _MOST_ROWS = (10_000, 48, 40, 32, 24, 20, 16, 12)
 """Rows of one column of a table, in the order in which they are tried [-]."""
 
@@ -166,7 +169,7 @@ def _inked(
         pages = _following(arranged.following, room, most, is_largest_first=is_largest_first)
         if following is None or len(pages) < len(following):
             following = pages
-        if len(following) <= 1:
+        if len(following) <= 1 or len(following) > _MOST_PACKED:
             break
     return [first, *(following or ())]
 

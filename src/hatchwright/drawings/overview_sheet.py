@@ -34,6 +34,8 @@ from hatchwright.words.tell import tell
 _NINE_POINT_IN = 9.0 / 72.0 * 0.729
 _WIDTHS_IN = (3.7, 2.4)
 _LEAST_RATIO = 0.5
+_MANY_ROWS = 150
+"""Rows of hole tables that fill pages of their own: nothing is gained by trying ways to save one. Own choice [-]."""
 _WIDE_PAPER_IN = 10.0
 
 _LEGEND = {
@@ -90,6 +92,11 @@ def _tries(
     """Half size or more as long as the view itself fits a page: first with all beside it, then with what there is no
     room for on the page that follows; then smaller scales in the same way."""
     tables = overview_tables(view.layout, letter_in=view.lettering.table_in)
+    if sum(len(table.rows) for table in tables) > _MANY_ROWS:
+        for scale in scales(view.standard):
+            blocks = _blocks(view, drawn(scale), scale, _WIDTHS_IN[0], table_follows=True)
+            yield scale, (Arrangement((), (*blocks, *tables)),)
+        return
     large = [one for one in scales(view.standard) if one.ratio >= _LEAST_RATIO]
     small = [one for one in scales(view.standard) if one.ratio < _LEAST_RATIO]
     for some in (large, small):
