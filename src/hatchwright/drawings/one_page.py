@@ -111,6 +111,16 @@ def on_one_page(
     return on_pages(framed, paper_in, ((scale, arranged) for scale in choice), draws)
 
 
+def scales_with_room(choice: Iterable[Scale], size_in: Size, paper_in: Size) -> tuple[Scale, ...]:
+    """The scales at which something so wide and high goes on the paper, upright or lying, before anything is drawn.
+
+    Args:
+        size_in: at full size, without lettering [in].
+    """
+    (short, long), (narrow, wide) = sorted(size_in), sorted(side - 2.0 * MARGIN_IN for side in paper_in)
+    return tuple(one for one in choice if short * one.ratio <= narrow and long * one.ratio <= wide)
+
+
 def on_pages(
     framed: Framed,
     paper_in: Size,

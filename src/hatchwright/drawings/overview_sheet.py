@@ -11,7 +11,7 @@ from itertools import product
 
 from hatchwright.drawings.block import Block, legend_block, paragraph, trimmed
 from hatchwright.drawings.ink import Ink, Solid, Style, Text
-from hatchwright.drawings.one_page import Arrangement, Framed, on_pages
+from hatchwright.drawings.one_page import Arrangement, Framed, on_pages, scales_with_room
 from hatchwright.drawings.overview_blocks import drawing_block, number_block, revision_block
 from hatchwright.drawings.overview_corner import corner_block, corner_detail
 from hatchwright.drawings.overview_fasteners import fasteners_block
@@ -75,7 +75,7 @@ def overview_sheet(
         corner=number_block(job, letter_in=lettering.table_in),
     )
     drawn = cache(view.ink)
-    return on_pages(framed, paper_in, _tries(view, drawn), drawn)
+    return on_pages(framed, paper_in, _tries(view, paper_in, drawn), drawn)
 
 
 def lettering_of(standard: Standard, paper_in: tuple[float, float]) -> Lettering:
@@ -87,18 +87,19 @@ def lettering_of(standard: Standard, paper_in: tuple[float, float]) -> Lettering
 
 
 def _tries(
-    view: OverviewView, drawn: Callable[[Scale], tuple[Ink, ...]]
+    view: OverviewView, paper_in: tuple[float, float], drawn: Callable[[Scale], tuple[Ink, ...]]
 ) -> Iterator[tuple[Scale, tuple[Arrangement, ...]]]:
     """Half size or more as long as the view itself fits a page: first with all beside it, then with what there is no
     room for on the page that follows; then smaller scales in the same way."""
     tables = overview_tables(view.layout, letter_in=view.lettering.table_in)
+    choice = scales_with_room(scales(view.standard), view.size_in, paper_in)
     if sum(len(table.rows) for table in tables) > _MANY_ROWS:
-        for scale in scales(view.standard):
+        for scale in choice:
             blocks = _blocks(view, drawn(scale), scale, _WIDTHS_IN[0], table_follows=True)
             yield scale, (Arrangement((), (*blocks, *tables)),)
         return
-    large = [one for one in scales(view.standard) if one.ratio >= _LEAST_RATIO]
-    small = [one for one in scales(view.standard) if one.ratio < _LEAST_RATIO]
+    large = [one for one in choice if one.ratio >= _LEAST_RATIO]
+    small = [one for one in choice if one.ratio < _LEAST_RATIO]
     for some in (large, small):
         for scale in some:
             yield scale, tuple(_all_beside(view, drawn(scale), scale, tables))

@@ -117,6 +117,12 @@ class OverviewView(Struct, frozen=True):
             return x_from, y_from, x_to, y_to
         return min(x_from, 0.0), min(y_from, 0.0), max(x_to, 0.0), max(y_to, 0.0)
 
+    @property
+    def size_in(self) -> tuple[float, float]:
+        """What it shows at the least, at full size as it lies on the page [in]."""
+        box = PageFrame(self.layout.frame).box(self._whole)
+        return box.width_in, box.height_in
+
     def _shown(self, page: PageFrame) -> Box:
         """The part of the bay that is shown, on the page: the new parts, and the datums where they are near."""
         return page.box(self._whole).grown(_AROUND_IN)

@@ -13,7 +13,7 @@ from msgspec import Struct
 from hatchwright.drawings.block import Block, stacked
 from hatchwright.drawings.hole_map_numbers import numbered_holes
 from hatchwright.drawings.ink import Ink, Text, box_of, moved
-from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages
+from hatchwright.drawings.one_page import GAP_IN, MARGIN_IN, Arrangement, Framed, on_pages, scales_with_room
 from hatchwright.drawings.overview_blocks import drawing_block, number_block
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.part_sheet_contents import Contents
@@ -159,7 +159,8 @@ class _Drawing(Struct, frozen=True):
                 views[scale] = tuple(self._views(contents, scale))
             return views[scale]
 
-        some = tuple(choice) or self.choice
+        x_from, y_from, x_to, y_to = pieces[0].outer.bounds
+        some = scales_with_room(tuple(choice) or self.choice, (x_to - x_from, y_to - y_from), self.paper_in)
         listed = tuple(contents.tables())
         cut = {most: tuple(_in_columns(listed, most)) for most in (_MOST_ROWS if listed else (1,))}
         tries = (
