@@ -18,6 +18,7 @@ from hatchwright.drawings.hole_map_window import LETTER_IN
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Style, Text
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import arrowhead
+from hatchwright.drawings.near import lines_meet_boxes
 from hatchwright.shapes.profile import Loop
 
 _SHARES = (0.5, 0.3, 0.7, 0.18, 0.82, 0.08, 0.92)
@@ -235,5 +236,5 @@ def _crossed(start: Point, end: Point, firm: Floats) -> int:
     near = firm[
         (firm[:, 0] <= high[0]) & (firm[:, 2] >= low[0]) & (firm[:, 1] <= high[1]) & (firm[:, 3] >= low[1])
     ]
-    clips = (Box(*one).clipped(start, end) for one in near.tolist())
-    return sum(enter < leave for enter, leave in clips)
+    leader = np.broadcast_to(np.array([*start, *end]), near.shape)
+    return int(np.count_nonzero(lines_meet_boxes(leader, near)))
