@@ -669,8 +669,7 @@ SMALL = """
     "button, .button, summary, input:not([type=hidden]), select, textarea, .counts a, .mark a"
   )]
   .filter(one => one.checkVisibility() && !one.matches(".aside") && !one.closest(".skip"))
-  .map(one => [one, one.closest("label.pick") ?? (one.type === "radio" ? one.closest("label") : one)])
-  .map(([one, target]) => [one, target.getBoundingClientRect()])
+  .map(one => [one, (one.type === "radio" ? one.closest("label") : one).getBoundingClientRect()])
   .filter(([one, box]) => box.height < TARGET - 0.5 || box.width < TARGET - 0.5)
   .map(([one, box]) => `${one.tagName} ${one.id || one.textContent.trim()} ${box.width} x ${box.height}`)
 """.replace("TARGET", str(TARGET_PX))
