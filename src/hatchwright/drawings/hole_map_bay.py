@@ -62,16 +62,19 @@ def named_lines(layout: Layout, window: MapWindow) -> Iterator[NamedLine]:
 
 
 def beyond(layout: Layout, window: MapWindow) -> tuple[Value, ...]:
-    """What was entered of the bay and lies off the map, by name; a datum never does."""
+    """What was entered of the bay and lies off the map, by name; a datum never does, and a flange goes
+    with its row."""
     rows = (
         row.name
         for _, row in _rows(layout)
         if abs(row.at_in) > _NONE_IN and within(row.bounds_in, window.shown) is None
     )
-    regions = (
-        region.name for _, region in _regions(layout) if within(region.bounds_in, window.shown) is None
+    hazards = (
+        region.name
+        for _, region in _regions(layout)
+        if isinstance(region, KeepOut) and within(region.bounds_in, window.shown) is None
     )
-    return (*rows, *regions)
+    return (*rows, *hazards)
 
 
 def within(band: Bounds, shown: Bounds) -> Bounds | None:
