@@ -7,11 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.documents.work_card import work_card
 from hatchwright.workflow.examine import examine_file
+from tests.cards import card_of
 from tests.conftest import EXAMPLES
 from tests.search.test_sweep import BY_HAND as SQUARE
-from tests.told import named
 
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 CITATION = "source,place,edition,basis"
@@ -86,16 +85,11 @@ def test_the_shops_drill_is_the_one_to_order_and_the_one_on_the_papers(shell, ta
         assert "FINAL #16 .1770" in drawing.read_text(encoding="utf-8")
 
 
-def test_the_work_card_tells_which_tables_are_the_shops(tables):
+def test_the_annex_tells_which_tables_are_the_shops(tables):
     write(tables, "rule_limits", LIMITS, f"edge_break_max,.010,in,,{OURS}")
     found = examine_file(EXAMPLES / "alder.toml", shop=tables)
-    card = named(
-        work_card(
-            found.layout, found.making, found.worst_first(), verdict=found.verdict, not_checked=(), date=""
-        )
-    )
+    card = card_of(found)
     assert dict(card.summary)["Shop's own tables"] == "1 of rule_limits (OUR-HANDBOOK, 2024)"
-    assert ("OUR-HANDBOOK", "the shop's own, 2024") in card.sources
     (edges,) = [step for step in card.steps if any("Break edges" in line for line in step.lines)]
     assert any("to .010 in" in line for line in edges.lines)
     assert "OUR-HANDBOOK, page 12: the shop's own" in edges.rests_on

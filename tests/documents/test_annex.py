@@ -10,10 +10,11 @@ import pytest
 
 from hatchwright.documents.card_steps import card_steps
 from hatchwright.documents.job_summary import job_cautions, job_summary
-from hatchwright.documents.step import Work, told_step
-from hatchwright.documents.verdict_on_paper import passed, verdict_on_paper
+from hatchwright.documents.step import Work
+from hatchwright.documents.verdict_on_paper import finding_line, verdict_on_paper
 from hatchwright.drawings.writers import Paper
 from hatchwright.job.file import edited, load_job, read_job
+from hatchwright.judged import Status
 from hatchwright.making.guide import job_recipe
 from hatchwright.tables.sources import documents
 from hatchwright.units import figure
@@ -22,6 +23,7 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.annex import annex_of, annex_part
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.paper_set import sets_of
+from tests.cards import told_step
 from tests.conftest import EXAMPLES
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -51,7 +53,7 @@ def numbers_of(one):
     work = Work(layout, one.making, job_recipe(layout, one.making))
     told = [
         verdict_on_paper(one.verdict, unit, HOME, one.remedies)["shelves"],
-        passed(one.findings, unit),
+        [finding_line(of, unit) for of in one.findings if of.status is Status.PASS],
         [told_step(step, unit, HOME, kind) for step in card_steps(work)],
         [tell(words, unit) for _, words in job_summary(layout)],
         [tell(words, unit) for words in job_cautions(layout)],

@@ -13,7 +13,7 @@ from hatchwright.words.catalog import HOME, Entry, entries, languages
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 from hatchwright.workflow.papers import papers
-from tests.cards import card_of
+from tests.cards import card_of, carried_card_of
 from tests.made_once import by_name
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -68,6 +68,7 @@ def test_the_german_card_says_the_same_numbers_and_no_english_sentence(job, unit
         )
         same = [line for line, told in zip(one.lines, other.lines, strict=True) if line == told]
         assert not [line for line in same if re.search(r"\b(the|of|and|with|not|from)\b", line)], one.title
+    english, german = (carried_card_of(examine(entered), tongue=tongue) for tongue in (HOME, GERMAN))
     for one, other in zip(english.gate, german.gate, strict=True):
         assert one != other
         assert numbers(one) == numbers(other)

@@ -21,7 +21,7 @@ from hatchwright.documents.card_steps import card_steps, carried_steps
 from hatchwright.documents.carry_card import carry_card_pdf
 from hatchwright.documents.carry_runs import between
 from hatchwright.documents.job_summary import job_summary
-from hatchwright.documents.step import Work, told_carried, told_step
+from hatchwright.documents.step import Work, told_carried
 from hatchwright.drawings.writers import Paper
 from hatchwright.job.file import load_job, read_job
 from hatchwright.making.guide import job_recipe
@@ -33,7 +33,7 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.new_job import NEW_JOBS, Start, shapes_of, starting_text
 from hatchwright.workflow.papers import papers
-from tests.cards import carried_card_of
+from tests.cards import carried_card_of, told_step
 from tests.conftest import EXAMPLES
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)

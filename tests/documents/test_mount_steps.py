@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.documents.work_card import work_card
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.mount import Mount
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.rules.mount_loads import mount_findings
-from hatchwright.verdict import StrengthState, judge_all
 from hatchwright.words.tell import tell
-from tests.told import named
-
-CLEAR = judge_all((), side="left", strength=StrengthState.NOT_ASKED)
+from tests.cards import long_steps
 
 ANTENNA = {"kind": "antenna", "base": ["5", "2.2"]}
 LOADED = {"weight": "7", "where": "outside", "category": "utility", "frontal_area": ".135", "speed": "250"}
@@ -28,7 +24,7 @@ def layout_with(dogwood):
 
 
 def steps(layout):
-    return named(work_card(layout, None, (), verdict=CLEAR, not_checked=(), date="")).steps
+    return long_steps(layout)
 
 
 def step(layout, title):

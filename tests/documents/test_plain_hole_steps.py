@@ -7,19 +7,14 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.documents.work_card import work_card
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.verdict import StrengthState, judge_all
 from rules.cases import PLAIN, RING, changed, job_of
-from tests.told import named
-
-CLEAR = judge_all((), side="left", strength=StrengthState.NOT_ASKED)
+from tests.cards import long_steps
 
 
 def steps(sections, edge, **more):
     layout = lay_out(job_of(changed(sections, {"plain_hole": {"edge": edge, **more}})))
-    told = named(work_card(layout, None, (), verdict=CLEAR, not_checked=(), date="")).steps
-    return {one.title: one for one in told}
+    return {one.title: one for one in long_steps(layout)}
 
 
 def test_the_groove_takes_the_skin_that_shows():

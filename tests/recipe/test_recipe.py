@@ -12,8 +12,8 @@ from itertools import pairwise
 
 import pytest
 
-from hatchwright.documents.card_steps import card_steps, tools_said
-from hatchwright.documents.step import Work, told_step
+from hatchwright.documents.card_steps import card_steps
+from hatchwright.documents.step import Work
 from hatchwright.job.file import load_job, read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.guide import job_recipe
@@ -27,6 +27,7 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
+from tests.cards import told_step
 from tests.conftest import EXAMPLES
 
 FLUSH_RIVETS = {"rows.0.rivet": "MS20426AD4"}
@@ -294,7 +295,7 @@ def test_every_fastener_is_fitted_once(work):
 
 
 def test_every_drill_that_a_step_names_is_on_the_tool_list(work):
-    tools = " ".join(tell(one) for one in tools_said(work.recipe))
+    tools = " ".join(tell(one.name) for one in work.recipe.tools)
     for step in card_steps(work):
         told = told_step(step, "in")
         for name in re.findall(r"(?:pilot|open|final drill|Ream) (#\d+)", " ".join(told["lines"])):
@@ -309,7 +310,7 @@ def held(step):
 
 def test_the_tool_list_has_as_many_temporary_fasteners_as_are_in_at_once(work):
     """What pins doubler, cover and plug is in together; every other hole keeps its pin while the others are riveted."""
-    tools = " ".join(tell(one) for one in tools_said(work.recipe))
+    tools = " ".join(f"{one.count} x {tell(one.name)}" for one in work.recipe.tools)
     found = re.findall(r"(?:(\d+) x )?temporary fastener (\.\d+)", tools)
     listed = {size: int(count or 1) for count, size in found}
     steps = {
@@ -365,7 +366,7 @@ def test_a_pin_in_a_hole_too_large_for_it_is_tried():
 
 
 def test_the_waste_is_held_by_a_screw_that_has_its_hole(work):
-    tools = [tell(one) for one in tools_said(work.recipe)]
+    tools = [tell(one.name) for one in work.recipe.tools]
     told = {one.title.id: " ".join(told_step(one, "in")["lines"]) for one in card_steps(work)}
     cut = told["card.cut_out.title"]
     starter = " ".join(text for id, text in told.items() if id.startswith("card.starter.title"))

@@ -22,7 +22,7 @@ from msgspec.structs import replace
 
 from hatchwright.cli.fasteners import fastener_lines
 from hatchwright.documents.card_steps import card_steps
-from hatchwright.documents.step import Work, told_step
+from hatchwright.documents.step import Work
 from hatchwright.drawings.bay_view import bay_picture, bay_sheet
 from hatchwright.drawings.hole_table import hole_tables
 from hatchwright.drawings.ink import Circle, Layer
@@ -48,6 +48,7 @@ from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.fasteners import FastenerReport, fastener_values
 from making.machines import machine
 from rules.cases import FLUSH, LAPPED, PATCH, PLAIN, RING, changed, job_of
+from tests.cards import told_step
 
 JOBS, CHUNKS = 300, 6
 RIVETS = ("MS20470AD3", "MS20470AD4", "MS20470AD5", "MS20470AD6", "3.2 mm universal 2117")

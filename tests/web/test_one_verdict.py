@@ -17,15 +17,13 @@ import pytest
 from click.testing import CliRunner
 
 from hatchwright.cli.main import hatchwright
-from hatchwright.documents.work_card import work_card_pdf
-from hatchwright.drawings.writers import Paper
 from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import issue_words
+from hatchwright.workflow.papers import papers
 from job_text import job_text
 from rules.cases import LAPPED, RING, changed
 from tests.cards import card_of
@@ -46,7 +44,6 @@ GATE = (
     "maker_data", "drain_covered", "fuel_or_controls_behind",
 )  # fmt: skip
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
-NO_PICTURE = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>'
 HEAD = re.compile(r"DO NOT CUT, DRILL OR RIVET:(?: \d+ (?:STOP|NOT SHOWN),?)+|No STOP found\.")
 MARK = re.compile(r"ANSWERS ([0-9A-F]{8})", re.IGNORECASE)
 
@@ -115,9 +112,11 @@ def plain_job(draw: random.Random) -> str:
 
 
 def printed(examination) -> str:
-    card = card_of(examination, date=issue_words(examination, STAMP))
-    pdf = pypdfium2.PdfDocument(work_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))
-    return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pdf)
+    """What the card of one side says, and its annex."""
+    made = papers(examination, stamp=STAMP, only=("card", "annex"))
+    side = examination.job.aircraft.side
+    pages = (page for one in made if one.side == side for page in pypdfium2.PdfDocument(one.content))
+    return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
 
 
 def head_in(text: str) -> str:
@@ -233,9 +232,7 @@ def test_heads_and_shelves_count_the_lines_that_are_shown(client, folder, name):
     examination = examine(open_job(folder / f"{name}.toml").job)
     words = {tell(status): str(status) for status in Status}
     printed_lines = [
-        words[line.answer]
-        for shelf in card_of(examination, date=issue_words(examination, STAMP)).verdict.shelves
-        for line in shelf.lines
+        words[line.answer] for shelf in card_of(examination).verdict.shelves for line in shelf.lines
     ]
     assert Counter(printed_lines) == answers
     told = CliRunner().invoke(hatchwright, ["check", "--more", str(folder / f"{name}.toml")]).output

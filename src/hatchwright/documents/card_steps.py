@@ -23,9 +23,7 @@ from hatchwright.documents.part_steps import PARTS
 from hatchwright.documents.plain_hole_steps import PLAIN_HOLE
 from hatchwright.documents.rivet_steps import RIVETS
 from hatchwright.documents.step import Carried, Step, Work
-from hatchwright.recipe.recipe import Recipe
 from hatchwright.recipe.task import TaskName
-from hatchwright.said import Said, said
 
 _TELLERS = {**CUTTING, **LAYING, **PARTS, **HOLES, **NUTPLATES_ON, **RIVETS, **MOUNT, **PLAIN_HOLE, **CLOSING}
 _CARRIERS = {
@@ -70,9 +68,3 @@ def carried_steps(work: Work) -> Iterator[tuple[tuple[str, ...], tuple[Carried, 
 
 def _span(first: int, last: int) -> tuple[str, ...]:
     return (str(first),) if first == last else (f"{first}-", str(last))
-
-
-def tools_said(recipe: Recipe) -> Iterator[Said]:
-    """Every tool that a step takes, once, with how many where it takes more than one."""
-    for one in recipe.tools:
-        yield one.name if one.count == 1 else said("tools.several", count=one.count, tool=one.name)

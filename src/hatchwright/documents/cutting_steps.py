@@ -7,9 +7,7 @@ from collections.abc import Iterator
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
 from hatchwright.documents.stop_lines import stop_lines
 from hatchwright.drawings.parts_table import sheet_said
-from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_said
-from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.frame import OPPOSITE
 from hatchwright.job.job import Job
 from hatchwright.job.patch import DamagePoint
@@ -143,7 +141,6 @@ def _cut_out(task: Task, work: Work) -> Step:
     pins = planned_pins(making) if making else None
     stages = stage_lines(making, pins) if making and pins else ()
     is_loose = pins is not None and pins.plan is None
-    sheets = pin_sheets(making, pins, date="") if making and pins else ()
     tab = () if stages else (said("card.cut_out.tab", tab=inch(TAB_IN)),)
     last = () if stages else (said("card.cut_out.tab_last"),)
     tool = layout.job.tool
@@ -164,7 +161,7 @@ def _cut_out(task: Task, work: Work) -> Step:
     lines.append(line(*tab, said(f"card.cut_out.{of}"), *last, rests_on=(PRACTICE,)))
     cut = (said("card.cut_out.stage_cut", number=number) for number, _ in enumerate(stages, start=1))
     blanks = (*cut, said("card.cut_out.kept"))
-    return Step(said("card.cut_out.title"), tuple(lines), blanks, tuple(map(picture_svg_of, sheets)))
+    return Step(said("card.cut_out.title"), tuple(lines), blanks)
 
 
 def _file(task: Task, work: Work) -> Step:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from hatchwright.drawings.bay_structure import region_said, row_said
+from hatchwright.drawings.bay_structure import region_said
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.parts_table import edge_said, sheet_said
-from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.job.patch import DamagePoint
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import WeightChange, weight_change
 from hatchwright.layout.named import head_named, kind_named, nut_named, tool_named
@@ -117,26 +115,6 @@ def job_cautions(layout: Layout) -> Iterator[Said]:
         yield said("card.caution.stressed")
     if not job.bay.keep_outs:
         yield said("card.caution.nothing_near" if job.bay.nothing_near else "card.caution.nothing_behind")
-
-
-def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[Said]:
-    """What must be initialed before the cut; the findings that stop are named, to be resolved first."""
-    bay, findings = job.bay, tuple(findings)
-    yield said("card.gate.data", mandate=mandate_said(job.mandate))
-    yield said("card.gate.right_side", **right_side(job))
-    rows = Listed(tuple(row_said(row) for row in bay.rows), ";")
-    yield said("card.gate.right_bay" if bay.rows else "card.gate.right_bay_by_landmarks", rows=rows)
-    if codes := sorted({f.code for f in findings if f.status.holds_back}):
-        yield said("card.gate.resolved", codes=Listed(tuple(codes), ","))
-    if any(finding.code == "R304" and finding.status is not Status.PASS for finding in findings):
-        yield said("card.gate.way_in")
-    yield said("card.gate.fuel")
-    yield said("card.gate.supported")
-    behind = Listed(tuple(region_said(one) for one in (*bay.keep_outs, *bay.flanges)), ";")
-    yield said("card.gate.behind" if behind.items else "card.gate.behind_nothing", behind=behind)
-    if has_template:
-        yield said("card.gate.template_tried")
-    yield said("card.gate.not_checked")
 
 
 def right_side(job: Job) -> dict[str, Value]:

@@ -80,14 +80,12 @@ class Step(Struct, frozen=True):
     Args:
         lines: how, with the numbers of this job.
         blanks: what is measured and written down, each with the value that is expected.
-        sketches: SVG drawings of ours, set side by side and reduced.
         carried: the same in one line.
     """
 
     title: Said
     lines: tuple[Line, ...]
     blanks: tuple[Value, ...] = ()
-    sketches: tuple[bytes, ...] = ()
     carried: Carried | None = None
 
     @property
@@ -117,29 +115,6 @@ def asked(key: str) -> Line:
         TableError: there is no instruction of that name.
     """
     return line(said(f"asks.{key}"), rests_on=(instruction(key),))
-
-
-def told_step(step: Step, unit: Unit, tongue: str = HOME, kind: str = "") -> dict[str, Any]:
-    """Put a step into words, and the documents, places and grades that it rests on in the order of its lines.
-
-    Args:
-        kind: of the job, in whose words it is told; "" for an opening.
-    """
-
-    def told(what: Value) -> str:
-        return tell(in_words_of(kind, what), unit, tongue)
-
-    bases = (
-        said("card.basis", source=str(basis.source), grade=basis.grade) if basis != PRACTICE else basis.grade
-        for basis in step.rests_on
-    )
-    return {
-        "title": told(step.title),
-        "lines": tuple(" ".join(map(told, one.words)) for one in step.lines),
-        "blanks": tuple(map(told, step.blanks)),
-        "sketches": step.sketches,
-        "rests_on": "; ".join(tell(basis, unit, tongue) for basis in bases),
-    }
 
 
 def told_carried(step: Carried, unit: Unit, tongue: str = HOME, kind: str = "") -> dict[str, Any]:

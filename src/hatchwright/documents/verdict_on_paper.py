@@ -8,7 +8,6 @@ from typing import Any
 from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.finding import Finding
 from hatchwright.job.entry_words import entry_label
-from hatchwright.judged import Status
 from hatchwright.remedy import ASK, Tried, told_for
 from hatchwright.said import Amount, Listed, Value, said
 from hatchwright.units import Unit
@@ -49,19 +48,6 @@ def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLin
         "source": tell(said("card.cited", source=str(finding.source), grade=finding.grade), unit, tongue),
         "advice": advice_text(finding, unit, tongue),
     }
-
-
-def passed(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> list[dict[str, Any]]:
-    """Gather what passed, by rule and source: what was judged, its value and limit, and advice if there is any."""
-    groups: dict[tuple[str, str], list[str]] = {}
-    for finding in findings:
-        if finding.status is Status.PASS:
-            line = finding_line(finding, unit, tongue)
-            of_value = "card.passed_limit" if line["limit"] else "card.passed_value"
-            told = tell(said(of_value if line["value"] else "card.passed", **line), tongue=tongue)
-            words = f"{told} {line['advice']}".rstrip()
-            groups.setdefault((line["code"], line["source"]), []).append(words)
-    return [{"code": code, "source": source, "lines": lines} for (code, source), lines in groups.items()]
 
 
 def verdict_on_paper(

@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 from hatchwright.documents.card_steps import card_steps
-from hatchwright.documents.step import Work, told_step
+from hatchwright.documents.step import Work
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.text_file import load_text
 from hatchwright.judged import Status
@@ -25,6 +25,7 @@ from hatchwright.making.template.flat_size import flat_cut
 from hatchwright.making.template.part import part_on_skin, template_part
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.template_files import template_files, template_values
+from tests.cards import told_step
 from tests.conftest import EXAMPLES
 from tests.made_once import by_name
 from tests.told import named
