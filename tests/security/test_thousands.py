@@ -68,23 +68,23 @@ def test_the_page_unfolds_some_of_a_line_and_counts_the_rest(client, folder, tex
 
 
 def test_papers_tell_their_sheets_before_a_drawing_is_written(shell, job, tmp_path, monkeypatch):  # noqa: F811
-    monkeypatch.setattr(papers_command, "MANY_SHEETS", 0)
+    monkeypatch.setattr(papers_command, "MANY_SHEETS", 5)
     out = tmp_path / "out"
     status, _, err = shell("papers", job, "--out", out)
     assert status == 1
-    sheets = sum(len(pypdfium2.PdfDocument(path)) for path in out.glob("*_LAYOUT_*.pdf"))
-    assert re.fullmatch(rf"{sheets} sheets? of true-size drawings, LETTER\.\n", err)
-    annex = sum(len(pypdfium2.PdfDocument(path)) for path in out.glob("*_ANNEX_*.pdf"))
-    assert annex < 60  # a hole is told once for each rule, not once for each neighbor
+    sheets = sum(len(pypdfium2.PdfDocument(path)) for path in out.glob("*.pdf") if "_PRINT_" not in path.name)
+    assert sheets > 5
+    assert err == f"{sheets} sheets of paper, LETTER.\n"
+    assert sheets < 60  # a hole is told once for each rule, not once for each neighbor
 
 
 def test_too_many_sheets_are_refused_before_a_drawing_is_written(shell, job, tmp_path, monkeypatch):  # noqa: F811
-    monkeypatch.setattr(paper_plan, "MOST_SHEETS", 0)
+    monkeypatch.setattr(paper_plan, "MOST_SHEETS", 10)
     monkeypatch.setattr(paper_plan.PaperSet, "drawn", None)
     status, printed, err = shell("papers", job, "--out", tmp_path / "out")
     assert (status, printed) == (2, "")
     assert re.match(
-        r"Refused: papers: these papers would take \d+ sheets?; 0 is the most that is printed at once\. ", err
+        r"Refused: papers: these papers would take \d+ sheets; 10 is the most that is printed at once\. ", err
     )
     assert "Check the pitch of the rows" in err
     assert not (tmp_path / "out").exists()

@@ -12,7 +12,6 @@ from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.overview_sheet import overview_sheet
 from hatchwright.drawings.part_sheet import part_sheets
-from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.true_size_view import true_size_sheet
 from hatchwright.drawings.writers import Format
 from hatchwright.drawings.writers.svg import picture_svg_of
@@ -22,24 +21,24 @@ from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.annex import annex_of
 from hatchwright.workflow.package import package_of
-from hatchwright.workflow.paper_set import PaperSet
+from hatchwright.workflow.paper_set import Drawing, PaperSet
 from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
+_TO_SCALE = (Format.PDF, Format.SVG)
+"""A machine follows a drawing of true size."""
+
 
 class Drawn(Struct, frozen=True):
-    """A true-size drawing, which takes as many sheets of paper as it needs (SVG, DXF and PDF).
+    """A paper that is drawn: how many sheets it takes is known before a file is written.
 
     Args:
-        draws: the sheet of one side, None where the job has nothing to draw there.
-        prints: what of it goes on paper, all of it when not given.
+        draws: the drawings of one side; none where the job has nothing to draw there.
     """
 
     name: str
-    kind: MadeKind
-    draws: Callable[[PaperSet], Sheet | None]
-    prints: Callable[[PaperSet], Sheet | None] | None = None
+    draws: Callable[[PaperSet], Iterable[Drawing]]
 
 
 class Made(Struct, frozen=True):
@@ -73,34 +72,31 @@ def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     yield one.set_in_words(MadeKind.CARRY_CARD, content)
 
 
-def _overview(one: PaperSet, progress: Progress) -> Iterable[MadeFile]:
+def _overview(one: PaperSet) -> Iterator[Drawing]:
     side = one.examination
     stop, paper_in = stop_text(side.verdict), one.paper.plain.size_in
     sheet = overview_sheet(side.layout, side.findings, paper_in=paper_in, date=one.date, stop=stop)
-    return one.to_scale(sheet, MadeKind.OVERVIEW, progress=progress)
+    yield Drawing(MadeKind.OVERVIEW, sheet, formats=_TO_SCALE, true_size=False)
 
 
-def _layout(one: PaperSet) -> Sheet:
+def _layout(one: PaperSet) -> Iterator[Drawing]:
+    """The whole bay for a machine; on paper the new parts alone."""
     side = one.examination
-    return one.carried(bay_sheet(side.layout, side.findings, date=one.date))
+    whole = one.carried(bay_sheet(side.layout, side.findings, date=one.date))
+    printed = one.carried(true_size_sheet(side.layout, side.findings, date=one.date))
+    yield Drawing(MadeKind.LAYOUT, whole, printed)
 
 
-def _printed_layout(one: PaperSet) -> Sheet:
-    side = one.examination
-    return one.carried(true_size_sheet(side.layout, side.findings, date=one.date))
-
-
-def _parts(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+def _parts(one: PaperSet) -> Iterator[Drawing]:
     """Doubler, cover and plug to scale on paper, and each at full size for a machine."""
     side = one.examination
     stop, paper_in = stop_text(side.verdict), one.paper.plain.size_in
     recipe = job_recipe(side.layout, side.making)
     parts = part_sheets(side.layout, recipe, paper_in=paper_in, date=one.date, stop=stop)
     for drawn in parts.drawn:
-        formats = (Format.PDF, Format.SVG)
-        yield from one.drawn(drawn.sheet, MadeKind.PARTS, formats=formats, part=drawn.part, true_size=False)
+        yield Drawing(MadeKind.PARTS, drawn.sheet, formats=_TO_SCALE, part=drawn.part, true_size=False)
     for cut in parts.cut:
-        yield from one.drawn(one.carried(cut.sheet), MadeKind.PARTS, formats=(Format.DXF,), part=cut.part)
+        yield Drawing(MadeKind.PARTS, one.carried(cut.sheet), formats=(Format.DXF,), part=cut.part)
 
 
 def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
@@ -115,9 +111,9 @@ def _package(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
 
 PAPERS: tuple[Drawn | Made, ...] = (
     Made("card", _card),
-    Made("overview", _overview),
-    Drawn("layout", MadeKind.LAYOUT, _layout, _printed_layout),
-    Made("parts", _parts),
+    Drawn("overview", _overview),
+    Drawn("layout", _layout),
+    Drawn("parts", _parts),
     Made("template", template_of, is_usual=False),
     Made("pins", pins_of, is_usual=False),
     Made("trial", trial_paper),

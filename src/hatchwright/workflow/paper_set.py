@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from datetime import datetime
 from typing import Literal
 
@@ -37,6 +36,29 @@ def stem_of(examination: Examination, stem: str = "") -> str:
     return plain or "job"
 
 
+class Drawing(Struct, frozen=True):
+    """A drawing before it is written.
+
+    Args:
+        printed: what of it goes on paper (PDF), all of it when not given.
+        formats: to write it in.
+        part: what tells it from others of its kind, such as the number of a stage.
+        true_size: whether lengths may be taken from it.
+    """
+
+    kind: MadeKind
+    sheet: Sheet | ScaledSheet
+    printed: Sheet | None = None
+    formats: tuple[Format, ...] = tuple(Format)
+    part: str = ""
+    true_size: bool = True
+
+    @property
+    def on_paper(self) -> Sheet | ScaledSheet | None:
+        """What is printed, None for what a machine alone reads."""
+        return (self.printed or self.sheet) if Format.PDF in self.formats else None
+
+
 class PaperSet(Struct, frozen=True):
     """The files of one side of a job: of which answers, made when, on which paper, and what their names begin with.
 
@@ -62,47 +84,27 @@ class PaperSet(Struct, frozen=True):
         a sheet for scrap holds back the aircraft alone."""
         return replace(sheet, stop=stop_text(self.examination.verdict, box=box))
 
-    def drawn(
-        self,
-        sheet: Sheet | ScaledSheet,
-        kind: MadeKind,
-        *,
-        printed: Sheet | None = None,
-        formats: Iterable[Format] = Format,
-        part: str = "",
-        true_size: bool = True,
-        progress: Progress = unheard,
-    ) -> tuple[MadeFile, ...]:
+    def drawn(self, drawing: Drawing, progress: Progress = unheard) -> tuple[MadeFile, ...]:
         """Write one drawing, each file read back.
 
         Args:
-            printed: what of it goes on paper (PDF), all of it when not given.
-            formats: to write it in, all of them when not given.
-            part: what tells it from others of its kind, such as the number of a stage.
-            true_size: whether lengths may be taken from it.
             progress: told how far it is.
         Returns:
             tuple[MadeFile, ...]: named such as ``wing_LAYOUT_LEFT_IN.dxf``.
         Raises:
             ExportError: a file did not read back as it was drawn.
         """
-        made = []
-        sheet = replace(sheet, paper_name=kind.lower())
-        printed = printed and replace(printed, paper_name=kind.lower())
-        for one, mine in in_parts(formats, progress):
+        made, kind = [], drawing.kind
+        sheet = replace(drawing.sheet, paper_name=kind.lower())
+        printed = replace(drawing.on_paper or sheet, paper_name=kind.lower())
+        for one, mine in in_parts(drawing.formats, progress):
             mine(0.0, said("progress.drawing", drawing=self.called(kind), format=one.upper()))
-            drawn = printed if printed is not None and one is Format.PDF else sheet
-            content = write(drawn, one, paper=self.paper, made_at=self.stamp)
+            content = write(
+                printed if one is Format.PDF else sheet, one, paper=self.paper, made_at=self.stamp
+            )
             ending = file_suffix(sheet, one, paper=self.paper)
-            made.append(self.file(kind, ending, content, part=part, true_size=true_size))
+            made.append(self.file(kind, ending, content, part=drawing.part, true_size=drawing.true_size))
         return tuple(made)
-
-    def to_scale(
-        self, sheet: ScaledSheet, kind: MadeKind, *, progress: Progress = unheard
-    ) -> tuple[MadeFile, ...]:
-        """Write a drawing of one page (PDF, SVG), each file read back; a machine follows the true-size one."""
-        formats = (Format.PDF, Format.SVG)
-        return self.drawn(sheet, kind, formats=formats, true_size=False, progress=progress)
 
     def called(self, kind: MadeKind) -> Said:
         """A paper of this side by its name, such as LEFT layout drawing."""

@@ -7,16 +7,16 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from hatchwright.drawings.made_file import MadeFile
-from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.made_file import MadeFile, Written
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.pages import page_count
+from hatchwright.drawings.writers.readback.pdf_pages import page_sizes_in
 from hatchwright.errors import ExportError
 from hatchwright.progress import Progress, in_parts, stretches, unheard
 from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_kinds import PAPERS, Drawn, Made
-from hatchwright.workflow.paper_set import PaperSet, sets_of
+from hatchwright.workflow.paper_set import Drawing, PaperSet, sets_of
 from hatchwright.workflow.print_set import carried, print_set
 
 MOST_SHEETS = 200
@@ -24,24 +24,23 @@ MOST_SHEETS = 200
 
 
 class _Planned(Struct, frozen=True):
-    """A paper of one side before it is written; of a drawing with what is drawn, and what of it is printed."""
+    """A paper of one side: its drawings before they are written, or its files, which are set at once."""
 
     of: PaperSet
-    kind: Drawn | Made
-    sheet: Sheet | None = None
-    printed: Sheet | None = None
+    drawings: tuple[Drawing, ...] = ()
+    files: tuple[MadeFile, ...] = ()
 
     @property
     def count(self) -> int:
-        """Sheets of paper that a drawing takes [-]."""
-        return page_count(self.printed, self.of.paper) if self.printed else 0
+        """Sheets of paper [-]."""
+        drawn = (page_count(sheet, self.of.paper) for one in self.drawings if (sheet := one.on_paper))
+        set_ = (len(page_sizes_in(file.content)) for file in self.files if file.written is Written.PDF)
+        return sum(drawn) + sum(set_)
 
-    def made(self, progress: Progress) -> Iterable[MadeFile]:
-        if isinstance(self.kind, Made):
-            return self.kind.makes(self.of, progress)
-        if self.sheet is None:
-            return ()
-        return self.of.drawn(self.sheet, self.kind.kind, printed=self.printed, progress=progress)
+    def made(self, progress: Progress) -> Iterator[MadeFile]:
+        yield from self.files
+        for one, mine in in_parts(self.drawings, progress):
+            yield from self.of.drawn(one, mine)
 
 
 def papers(
@@ -64,14 +63,15 @@ def papers(
         only: names of those that are wanted, of `paper_kinds.NAMES`; the usual ones when none is named.
         card_language: of the card alone, a folder of the catalog.
         in_one: whether the papers of a side are made as one file to print too, where there are several.
-        told: called with the number of sheets that the true-size drawings take, before one is written.
+        told: called with the number of sheets of paper that they take, before a drawing is written.
         progress: told how far they are.
     Raises:
         ExportError: they would take more than `MOST_SHEETS`, or a file did not read back as it was drawn.
     """
     sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem, card_language=card_language)
-    drawing, writing = stretches(progress, 1.0, 3.0)
-    plans = [_planned(one, kind) for one, _ in in_parts(sets, drawing) for kind in _wanted(only)]
+    setting, writing = stretches(progress, 1.0, 1.0)
+    wanted = [(one, kind) for one in sets for kind in _wanted(only)]
+    plans = [_planned(one, kind, mine) for (one, kind), mine in in_parts(wanted, setting)]
     count = sum(plan.count for plan in plans)
     if count > MOST_SHEETS:
         raise ExportError.saying("error.many_sheets", where="papers", n=count, most=MOST_SHEETS)
@@ -93,8 +93,7 @@ def _wanted(only: Collection[str]) -> tuple[Drawn | Made, ...]:
     return tuple(filter(is_wanted, PAPERS))
 
 
-def _planned(one: PaperSet, kind: Drawn | Made) -> _Planned:
-    if isinstance(kind, Made):
-        return _Planned(one, kind)
-    sheet = kind.draws(one)
-    return _Planned(one, kind, sheet, kind.prints(one) if kind.prints else sheet)
+def _planned(one: PaperSet, kind: Drawn | Made, progress: Progress) -> _Planned:
+    if isinstance(kind, Drawn):
+        return _Planned(one, tuple(kind.draws(one)))
+    return _Planned(one, files=tuple(kind.makes(one, progress)))

@@ -24,7 +24,7 @@ from hatchwright.progress import Progress, in_parts, unheard
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.paper_set import PaperSet, sets_of
+from hatchwright.workflow.paper_set import Drawing, PaperSet, sets_of
 from hatchwright.workflow.report import picked
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
@@ -100,7 +100,8 @@ def pins_of(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=one.paper.plain, stamp=one.stamp)
     yield one.set_in_words(MadeKind.PIN_SHEET, set_out)
     for number, sheet in enumerate(sheets, start=1):
-        yield from one.drawn(sheet, MadeKind.PINS, formats=(Format.SVG,), part=str(number), true_size=False)
+        sketch = Drawing(MadeKind.PINS, sheet, formats=(Format.SVG,), part=str(number), true_size=False)
+        yield from one.drawn(sketch)
 
 
 def pin_values(report: PinReport) -> dict[str, Any]:

@@ -36,7 +36,7 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.paper_set import PaperSet, sets_of
+from hatchwright.workflow.paper_set import Drawing, PaperSet, sets_of
 from hatchwright.workflow.report import picked, plain, verdicts_values
 
 SCHEMA = 1
@@ -79,7 +79,7 @@ def template_of(one: PaperSet, progress: Progress, *, printable: bool = False) -
     drawing, sketching = stretches(progress, 2.0, 1.0)
     sheet = template_sheet(making, one.examination.findings, date=one.date)
     printed = one.carried(replace(sheet, notes=(tell(said("print.notes_on_template_sheet")),), tables=()))
-    yield from one.drawn(one.carried(sheet), MadeKind.TEMPLATE, printed=printed, progress=drawing)
+    yield from one.drawn(Drawing(MadeKind.TEMPLATE, one.carried(sheet), printed), drawing)
     sketching(0.0, said("progress.setting", paper=one.called(MadeKind.TEMPLATE_SHEET)))
     yield from _sketches(one, making, sheet)
     if printable:
@@ -90,7 +90,8 @@ def _sketches(one: PaperSet, making: Making, template: Sheet) -> tuple[MadeFile,
     """The notes and tables of the template; what the cut will be, and which holes go through which part, not to scale,
     the cut as a picture too."""
     cut, holes = deviation_sheet(making, date=one.date), template_holes_sheet(making, date=one.date)
-    picture = one.drawn(one.carried(cut), MadeKind.PREDICTED_CUT, formats=(Format.SVG,), true_size=False)
+    sketch = Drawing(MadeKind.PREDICTED_CUT, one.carried(cut), formats=(Format.SVG,), true_size=False)
+    picture = one.drawn(sketch)
     sheets = tuple(one.carried(sheet) for sheet in (cut, holes) if sheet)
     title = tell(said("print.template_sheet"))
     set_out = sketches_pdf(title, sheets, paper=one.paper.plain, stamp=one.stamp, told=(template,))

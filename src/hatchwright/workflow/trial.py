@@ -36,7 +36,7 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.job_folder import jobs_alone
-from hatchwright.workflow.paper_set import PaperSet, stem_of
+from hatchwright.workflow.paper_set import Drawing, PaperSet, stem_of
 from hatchwright.workflow.report import picked, verdicts_values
 from hatchwright.workflow.template_files import sizes_values
 
@@ -118,7 +118,7 @@ def trial_files(
     drawn = trial_view(layout, piece_for(layout, kind, _size_in(layout, size)), date=one.date)
     readings = sheet_for(examination, kind=kind, size=size).encode("utf-8")
     return (
-        *one.drawn(one.carried(drawn, box="verdict.scrap_box"), MadeKind.TRIAL, part=part),
+        *one.drawn(Drawing(MadeKind.TRIAL, one.carried(drawn, box="verdict.scrap_box"), part=part)),
         one.file(MadeKind.TRIAL, "_READINGS.txt", readings, part=part),
     )
 
