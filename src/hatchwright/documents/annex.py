@@ -15,7 +15,6 @@ from hatchwright.documents.verdict_on_paper import verdict_on_paper
 from hatchwright.drawings.bay_structure import row_said
 from hatchwright.drawings.hole_table import holes_by_title
 from hatchwright.drawings.short_holes import remarks
-from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
@@ -30,6 +29,7 @@ from hatchwright.words.catalog import HOME, names_under
 from hatchwright.words.findings import advice
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.readings import reading_called
+from hatchwright.words.spans import spans_said
 from hatchwright.words.tell import ended, tell
 
 

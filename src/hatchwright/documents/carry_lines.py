@@ -11,7 +11,6 @@ from msgspec.structs import replace
 from hatchwright.documents.made_lines import drilled_alike
 from hatchwright.documents.step import Carried, Check
 from hatchwright.documents.stop_lines import JUDGED_BY, Reaching
-from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
@@ -25,6 +24,7 @@ from hatchwright.said import Listed, Said, Value, inch, room, said
 from hatchwright.tables.drills import Drill
 from hatchwright.units import nearest_64th
 from hatchwright.words.of_job import said_of
+from hatchwright.words.spans import spans_said
 
 _TO_64TH_IN = 5e-5
 _MOST_SPANS = 2

@@ -10,13 +10,13 @@ from msgspec.structs import replace
 from hatchwright.documents.hole_lines import layer_line, not_shown, trial_line
 from hatchwright.documents.made_lines import drilling_lines
 from hatchwright.documents.step import PRACTICE, Line, Step, Tellers, Work, asked, line
-from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.job.parts import Cover
 from hatchwright.layout.layout import Hole
 from hatchwright.recipe.hole_drills import drill_named
 from hatchwright.recipe.sheet_work import LayerWork, lacks_of
 from hatchwright.recipe.task import Task
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
+from hatchwright.words.spans import spans_said
 
 _BY_COUPON = said("lacks.before_dimple")
 """That no table gives the hole before a dimple: the die gives it, on the coupon."""

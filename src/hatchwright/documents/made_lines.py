@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 
 from hatchwright.documents.step import Line, line
 from hatchwright.documents.stop_lines import Reaching, stop_lines
-from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
@@ -20,6 +19,7 @@ from hatchwright.tables.drills import Drill
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
 from hatchwright.words.of_job import said_of
+from hatchwright.words.spans import spans_said
 
 _DRILLED = ("pilot", "open", "final", "ream", "not known")
 

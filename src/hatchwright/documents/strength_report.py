@@ -10,7 +10,6 @@ from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.strength_tables import outlines_table, rivets_table, sheets_table
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.documents.verdict_on_paper import finding_line
-from hatchwright.drawings.template_holes_view import runs_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
@@ -25,6 +24,7 @@ from hatchwright.tables.sources import documents
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
 from hatchwright.words.catalog import names_under
+from hatchwright.words.spans import spans_in_short
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import headline, stop_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
@@ -156,7 +156,7 @@ def _margin_line(group: Group, unit: Unit) -> dict[str, str]:
         "ratio": _ratio(lowest),
         "subject": tell(lowest.subject, unit),
         "case": _case_of(lowest, unit),
-        "holes": tell(said("strength_paper.rivets", rivets=_ranges(lowest.holes)))
+        "holes": tell(said("strength_paper.rivets", rivets=spans_in_short(lowest.holes)))
         if len(lowest.holes) > 1
         else "",
         "others": "; ".join(told),
@@ -192,7 +192,9 @@ def _examples(report: StrengthReport, unit: Unit) -> Iterator[dict[str, Any]]:
             numbers[step] = len(numbers) + 1
         yield {
             "title": title,
-            "before": tell(said("strength_paper.steps_before", steps=_ranges(before))) if before else "",
+            "before": tell(said("strength_paper.steps_before", steps=spans_in_short(before)))
+            if before
+            else "",
             "steps": [_step_line(numbers[step], step, unit) for step in own],
         }
 
@@ -263,12 +265,6 @@ def _step_line(number: int, step: Working, unit: Unit) -> dict[str, str]:
 
 def _amount(worked: Worked | None, unit: Unit) -> str:
     return tell(Amount(worked.value, worked.unit), unit) if worked else ""
-
-
-def _ranges(numbers: Iterable[int]) -> str:
-    """Numbers as ranges, such as ``1-4, 9``."""
-    runs = runs_of(set(numbers))
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 
 def _sources(report: StrengthReport) -> Iterator[tuple[str, str]]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.finding import Finding
 from hatchwright.job.entry_words import entry_label
 from hatchwright.remedy import ASK, Tried, told_for
@@ -15,6 +14,7 @@ from hatchwright.verdict import Line, ToEnter, Verdict
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import advice_text, what_to_do
+from hatchwright.words.spans import spans_said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import (
     acknowledged_said,

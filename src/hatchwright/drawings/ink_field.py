@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.boxes import Box, Floats
 from hatchwright.drawings.ink import Circle, Ink, Layer, Line, Outline, Point, Solid, Text, box_of
 
 _CELL_IN = 0.02
@@ -45,23 +45,34 @@ class InkField:
 
     def under(self, box: Box) -> int:
         """How much ink lies under a box."""
-        (top, right), (bottom, left) = self._cell(box.right, box.top), self._cell(box.left, box.bottom)
+        return int(self.under_all(np.array([box]))[0])
+
+    def under_all(self, boxes: Floats) -> Places:
+        """How much ink lies under each of several boxes, of shape (n, 4) [in]."""
+        (bottom, left), (top, right) = self._cells_at(boxes[:, :2]), self._cells_at(boxes[:, 2:])
         sums = self.sums
-        return int(
+        counted: Places = (
             sums[top + 1, right + 1] - sums[bottom, right + 1] - sums[top + 1, left] + sums[bottom, left]
         )
+        return counted
 
     def along(self, start: Point, end: Point) -> int:
         """How much ink a line meets."""
-        return int(self.cells[self._passed(start, end)].sum())
+        return int(self.along_all(np.array([start]), np.array([end]))[0])
+
+    def along_all(self, starts: Floats, ends: Floats) -> Places:
+        """How much ink each of several lines meets that are of one length, their ends of shape (n, 2) [in]."""
+        counted: Places = self.cells[self._passed(starts, ends)].sum(axis=1)
+        return counted
 
     def _sum(self) -> None:
         self.sums = np.pad(self.cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
 
-    def _cell(self, x: float, y: float) -> tuple[int, int]:
+    def _cells_at(self, points: Floats) -> tuple[Places, Places]:
+        """Row and column of the cell of each point, (x, y) in its last axis, or of the nearest one there is."""
         rows, columns = self.cells.shape
-        row, column = int((y - self.box.bottom) / _CELL_IN), int((x - self.box.left) / _CELL_IN)
-        return min(max(row, 0), rows - 1), min(max(column, 0), columns - 1)
+        at = ((points - (self.box.left, self.box.bottom)) / _CELL_IN).astype(np.intp)
+        return at[..., 1].clip(0, rows - 1), at[..., 0].clip(0, columns - 1)
 
     def _mark(self, part: Ink) -> None:
         match part:
@@ -76,18 +87,16 @@ class InkField:
                 self._run(points)
 
     def _fill(self, box: Box) -> None:
-        (top, right), (bottom, left) = self._cell(box.right, box.top), self._cell(box.left, box.bottom)
+        (bottom, top), (left, right) = self._cells_at(np.array(box).reshape(2, 2))
         self.cells[bottom : top + 1, left : right + 1] = 1
 
     def _run(self, points: Sequence[Point]) -> None:
-        for start, end in pairwise(points):
-            self.cells[self._passed(start, end)] = 1
+        for ends in pairwise(points):
+            start, end = np.array(ends)
+            self.cells[self._passed(start[None], end[None])] = 1
 
-    def _passed(self, start: Point, end: Point) -> tuple[Places, Places]:
-        """Row and column of each cell at steps of half a cell along a line, its ends included."""
-        count = max(1, math.ceil(math.dist(start, end) / (0.5 * _CELL_IN)))
-        share = np.arange(count + 1) / count
-        x, y = (first + share * (last - first) for first, last in zip(start, end, strict=True))
-        rows, columns = self.cells.shape
-        row, column = ((y - self.box.bottom) / _CELL_IN), ((x - self.box.left) / _CELL_IN)
-        return row.astype(np.intp).clip(0, rows - 1), column.astype(np.intp).clip(0, columns - 1)
+    def _passed(self, starts: Floats, ends: Floats) -> tuple[Places, Places]:
+        """Row and column of each cell at steps of half a cell along lines of one length, their ends included."""
+        count = max(1, math.ceil(math.dist(starts[0], ends[0]) / (0.5 * _CELL_IN)))
+        share = (np.arange(count + 1) / count)[:, None]
+        return self._cells_at(starts[:, None] + share * (ends - starts)[:, None])

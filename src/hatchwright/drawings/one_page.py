@@ -5,7 +5,7 @@ What there is no room for beside the drawing may follow on further pages, where 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import chain, product
 
 from msgspec import Struct
@@ -135,46 +135,76 @@ def on_pages(
     Raises:
         ExportError: none of them fits this paper.
     """
-    drawn: dict[Scale, tuple[Ink, ...]] = {}
+    started: dict[Scale, _Start] = {}
     for scale, ways in tries:
-        if scale not in drawn:
-            drawn[scale] = tuple(draws(scale))
-        ink = drawn[scale]
-        words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
-        box = box_of(ink)
-        rooms = {
-            lies_in: [framed.bare(lies_in, page=page, pages=2, scale=words)[1] for page in (1, 2)]
-            for lies_in in (paper_in, paper_in[::-1])
-        }
+        if scale not in started:
+            started[scale] = _Start.of(framed, paper_in, scale, draws(scale))
+        start = started[scale]
         fitting = _fewest(
-            (lies_in, inked)
+            (lies_in, pages)
             for arranged in ways
-            for lies_in, (first, other) in rooms.items()
-            if (inked := _inked(ink, box, first, other, arranged))
+            for lies_in, (first, other) in start.rooms.items()
+            if (pages := _pages(start.drawn, first, other, arranged))
         )
         if fitting:
-            lies_in, inked = fitting
-            pages = (
-                (*framed.bare(lies_in, page=page, pages=len(inked), scale=words)[0], *parts)
-                for page, parts in enumerate(inked, start=1)
+            lies_in, pages = fitting
+            inked = (
+                (*framed.bare(lies_in, page=page, pages=len(pages), scale=start.words)[0], *_ink(placed))
+                for page, placed in enumerate(pages, start=1)
             )
-            return ScaledSheet(framed.title, framed.title_block, lies_in, tuple(pages), scale, framed.unit)
+            return ScaledSheet(framed.title, framed.title_block, lies_in, tuple(inked), scale, framed.unit)
     raise ExportError.saying("error.no_room_on_page", where=framed.title)
 
 
-def _inked(
-    ink: Sequence[Ink], box: Box, first_room: Box, room: Box, arranged: Arrangement
-) -> list[tuple[Ink, ...]]:
+class _Start(Struct, frozen=True):
+    """What all tries at one scale have in common.
+
+    Args:
+        words: that state the scale.
+        rooms: by how the paper lies, what the first page has room for, and each that follows.
+    """
+
+    drawn: Block
+    words: str
+    rooms: dict[Size, tuple[Box, Box]]
+
+    @staticmethod
+    def of(framed: Framed, paper_in: Size, scale: Scale, drawing: Iterable[Ink]) -> _Start:
+        ink = tuple(drawing)
+        box = box_of(ink)
+        words = tell(said("scale.stated", scale=scale.words, unit=framed.unit.upper()))
+
+        def room(lies_in: Size, page: int) -> Box:
+            return framed.bare(lies_in, page=page, pages=2, scale=words)[1]
+
+        return _Start(
+            Block(moved(ink, right_in=-box.left, up_in=-box.top), box.width_in, box.height_in),
+            words,
+            {lies_in: (room(lies_in, 1), room(lies_in, 2)) for lies_in in (paper_in, paper_in[::-1])},
+        )
+
+
+class _Placed(Struct, frozen=True):
+    """A block where it stands on a page: ink is made of what is kept of many tries alone."""
+
+    block: Block
+    box: Box
+
+
+def _ink(placed: Iterable[_Placed]) -> Iterator[Ink]:
+    return chain.from_iterable(one.block.at(one.box.left, one.box.top) for one in placed)
+
+
+def _pages(drawn: Block, first_room: Box, room: Box, arranged: Arrangement) -> list[list[_Placed]]:
     """What is set on each page, none where the drawing does not fit with what stands beside it.
 
     Args:
-        box: of the drawing [in].
         first_room: what the first page has room for; `room` is that of each page that follows [in].
     """
-    first = _first_page(ink, box, first_room, arranged.beside)
+    first = _first_page(drawn, first_room, arranged.beside)
     if first is None:
         return []
-    following: list[tuple[Ink, ...]] | None = None
+    following: list[list[_Placed]] | None = None
     for is_largest_first, most in product((False, True), _MOST_ROWS):
         pages = _following(arranged.following, room, most, is_largest_first=is_largest_first)
         if following is None or len(pages) < len(following):
@@ -184,9 +214,7 @@ def _inked(
     return [first, *(following or ())]
 
 
-def _fewest(
-    fitting: Iterable[tuple[Size, list[tuple[Ink, ...]]]],
-) -> tuple[Size, list[tuple[Ink, ...]]] | None:
+def _fewest(fitting: Iterable[tuple[Size, list[list[_Placed]]]]) -> tuple[Size, list[list[_Placed]]] | None:
     """What takes the fewest pages, the first of those; who finds two looks no further."""
     best = None
     for one in fitting:
@@ -197,22 +225,20 @@ def _fewest(
     return best
 
 
-def _first_page(ink: Sequence[Ink], box: Box, room: Box, beside: Sequence[Item]) -> tuple[Ink, ...] | None:
+def _first_page(drawn: Block, room: Box, beside: Sequence[Item]) -> list[_Placed] | None:
     """The drawing in the upper left corner of a room, the rest to its right and below it; None where they miss."""
-    if box.width_in > room.width_in or box.height_in > room.height_in:
+    if drawn.width_in > room.width_in or drawn.height_in > room.height_in:
         return None
-    drawn = Box(room.left, room.top - box.height_in, room.left + box.width_in, room.top)
     tried = _MOST_ROWS if any(isinstance(item, Table) for item in beside) else _MOST_ROWS[:1]
     for most in tried:
-        placed = _filled(room, chain.from_iterable(_in_columns(item, most, room) for item in beside), drawn)
+        blocks = chain.from_iterable(_in_columns(item, most, room) for item in beside)
+        placed = _filled(room, chain((drawn,), blocks))
         if placed is not None:
-            return *moved(ink, right_in=room.left - box.left, up_in=room.top - box.top), *placed
+            return placed
     return None
 
 
-def _following(
-    items: Sequence[Item], room: Box, most: int, *, is_largest_first: bool
-) -> list[tuple[Ink, ...]]:
+def _following(items: Sequence[Item], room: Box, most: int, *, is_largest_first: bool) -> list[list[_Placed]]:
     """Pages of what does not stand beside the drawing, each table in columns of so many rows at most.
 
     Each page takes of what is left whatever it has room for, in the order in which it is to be read, or the largest
@@ -221,28 +247,27 @@ def _following(
     left = [_in_columns(item, most, room) for item in items]
     if is_largest_first:
         left.sort(key=lambda parts: -sum(block.width_in * block.height_in for block in parts))
-    pages: list[tuple[Ink, ...]] = []
+    pages: list[list[_Placed]] = []
     while left:
-        ink, over = _one_page_of(left, room)
-        if over == left:
+        placed, over = _one_page_of(left, room)
+        if not placed:
             raise ExportError.saying("error.no_room_on_page", where="")
-        pages.append(ink)
+        pages.append(placed)
         left = over
     return pages
 
 
-def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[tuple[Ink, ...], list[list[Block]]]:
+def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[list[_Placed], list[list[Block]]]:
     """What a page takes, and what is left: of a table no column before the one that comes before it."""
-    ink: list[Ink] = []
-    taken: list[Box] = []
+    placed: list[_Placed] = []
     over: list[list[Block]] = []
     for parts in items:
         done = 0
-        while done < len(parts) and _set_down(parts[done], room, taken, ink):
+        while done < len(parts) and _set_down(parts[done], room, placed):
             done += 1
         if done < len(parts):
             over.append(parts[done:])
-    return tuple(ink), over
+    return placed, over
 
 
 def _in_columns(item: Item, most: int, room: Box) -> list[Block]:
@@ -254,27 +279,24 @@ def _in_columns(item: Item, most: int, room: Box) -> list[Block]:
     return [part.block() for part in item.parted(-(-len(item.rows) // count))]
 
 
-def _filled(room: Box, blocks: Iterable[Block], *there: Box) -> list[Ink] | None:
+def _filled(room: Box, blocks: Iterable[Block]) -> list[_Placed] | None:
     """All blocks set into a room, None where one finds no place."""
-    ink: list[Ink] = []
-    taken = list(there)
-    return ink if all(_set_down(block, room, taken, ink) for block in blocks) else None
+    placed: list[_Placed] = []
+    return placed if all(_set_down(block, room, placed) for block in blocks) else None
 
 
-def _set_down(block: Block, room: Box, taken: list[Box], ink: list[Ink]) -> bool:
+def _set_down(block: Block, room: Box, placed: list[_Placed]) -> bool:
     """Set a block at the highest free place of a room, the leftmost of those; False where there is none."""
-    corner = _free_corner(block, room, taken)
-    if corner is None:
+    box = _free_place(block, room, [one.box for one in placed])
+    if box is None:
         return False
-    left, top = corner
-    taken.append(Box(left, top - block.height_in, left + block.width_in, top))
-    ink += block.at(left, top)
+    placed.append(_Placed(block, box))
     return True
 
 
-def _free_corner(block: Block, room: Box, taken: Sequence[Box]) -> tuple[float, float] | None:
-    """The upper left corner at which a block lies in a room and clear of what is there."""
-    inside = room.grown(1e-9)
+def _free_place(block: Block, room: Box, taken: Sequence[Box]) -> Box | None:
+    """Where a block lies in a room and clear of what is there, None where it finds no place."""
+    inside, kept_off = room.grown(1e-9), [box.grown(0.99 * GAP_IN) for box in taken]
     lefts = sorted({room.left, *(box.right + GAP_IN for box in taken)})
     tops = sorted({room.top, *(box.bottom - GAP_IN for box in taken)}, reverse=True)
     for top in tops:
@@ -282,6 +304,6 @@ def _free_corner(block: Block, room: Box, taken: Sequence[Box]) -> tuple[float, 
             tried = Box(left, top - block.height_in, left + block.width_in, top)
             is_in = inside.left <= tried.left and tried.right <= inside.right
             is_in = is_in and inside.bottom <= tried.bottom and tried.top <= inside.top
-            if is_in and not any(tried.touches(box.grown(0.99 * GAP_IN)) for box in taken):
-                return left, top
+            if is_in and not any(tried.touches(box) for box in kept_off):
+                return tried
     return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from hatchwright.drawings.block import Block, paragraph, stacked, trimmed
 from hatchwright.drawings.hole_table import holes_by_title, work_lines
@@ -13,6 +13,7 @@ from hatchwright.recipe.sheet_work import hole_work
 from hatchwright.said import said
 from hatchwright.tables.nas523 import FastenerCross, fastener_cross
 from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.words.spans import spans_in_short
 from hatchwright.words.tell import tell
 
 _ARM_IN = 0.26
@@ -64,7 +65,7 @@ def _line(
 ) -> Block:
     left = _BESIDE_IN if cross else 0.0
     count = tell(said(f"fasteners.{holes[0].kind}", n=len(holes), part=holes[0].fastener))
-    numbers = tell(said("fasteners.holes", numbers=ranges(hole.number for hole in holes)))
+    numbers = tell(said("fasteners.holes", numbers=spans_in_short(hole.number for hole in holes)))
     work = [tell(one, layout.job.unit) for one in work_lines(holes[0], layout)]
     words = paragraph([count, *work, numbers], width_in=width_in - left, height_in=letter_in)
     ink: list[Ink] = [*words.at(left, 0.0)]
@@ -82,18 +83,3 @@ def _symbol(cross: FastenerCross, letter_in: float) -> Iterator[Ink]:
     yield Text((x + off, y + off), cross.upper_right, letter_in)
     if cross.lower_left:
         yield Text((x - off, y - off - letter_in), cross.lower_left, letter_in, anchor=Anchor.END)
-
-
-def ranges(numbers: Iterable[int]) -> str:
-    """Numbers in short, such as ``1-9, 11``.
-
-    >>> ranges([1, 2, 3, 7, 9, 8, 12])
-    '1-3, 7-9, 12'
-    """
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)

@@ -10,7 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from hatchwright.drawings.boxes import Box
+import numpy as np
+from msgspec import Struct
+
+from hatchwright.drawings.boxes import Floats
 from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Text
 from hatchwright.drawings.ink_field import InkField
 from hatchwright.drawings.lettering import text_width_in
@@ -24,7 +27,8 @@ EVERY = 5
 _LEAST_RATIO = 0.5
 
 _OFFS_IN = (0.04, 0.09, 0.18, 0.3, 0.45, 0.6, 0.8)
-_TURNS = 24
+_TURNS = 2.0 * np.pi * np.arange(24) / 24
+_WAYS = np.column_stack((np.cos(_TURNS), np.sin(_TURNS)))
 _LEADER_FROM_IN = 0.1
 _AROUND_IN = 0.02
 _TEXT_WEIGHT = 10.0
@@ -56,32 +60,50 @@ def number_labels(
         height_in: of the figures [in].
     """
     field = InkField(drawn)
-    free = {spot: sum(cost == 0.0 for cost, *_ in _candidates(field, spot, height_in)) for spot in spots}
+    free = {spot: int((_places(field, spot, height_in).costs == 0.0).sum()) for spot in spots}
     for spot in sorted(spots, key=lambda spot: (free[spot], spot[0])):
-        _, foot, ends = min(_candidates(field, spot, height_in), key=lambda place: place[0])
+        foot, ends = _places(field, spot, height_in).best()
         text = Text(foot, str(spot[0]), height_in, anchor=Anchor.MIDDLE, css="hole-number")
         ink = (text, Line(ends, Layer.DIMENSION, css="hole-leader")) if ends else (text,)
         field.take(*ink)
         yield from ink
 
 
-def _candidates(
-    field: InkField, spot: tuple[int, Point, float], height_in: float
-) -> Iterator[tuple[float, Point, tuple[Point, Point] | None]]:
-    """Places of one number with what each would hide, the nearest first: its foot, and the ends of its leader."""
-    number, (x, y), clear_in = spot
-    half_wide, half_high = 0.5 * text_width_in(str(number), height_in=height_in), 0.5 * height_in
+class _Places(Struct, frozen=True):
+    """Places of one number, the nearest first, with what each would hide.
+
+    Args:
+        feet: where the middle of its foot stands, of shape (n, 2) [in].
+        starts, ends: of its leader, not a number where it has none, of shape (n, 2) [in].
+    """
+
+    costs: Floats
+    feet: Floats
+    starts: Floats
+    ends: Floats
+
+    def best(self) -> tuple[Point, tuple[Point, Point] | None]:
+        """The foot, and the ends of the leader where there is one, of the place that hides least."""
+        first = int(self.costs.argmin())
+        foot, start, end = (tuple(some[first].tolist()) for some in (self.feet, self.starts, self.ends))
+        return foot, None if math.isnan(start[0]) else (start, end)
+
+
+def _places(field: InkField, spot: tuple[int, Point, float], height_in: float) -> _Places:
+    number, at, clear_in = spot
+    half = 0.5 * np.array([text_width_in(str(number), height_in=height_in), height_in])
+    costs, feet, starts, ends = [], [], [], []
     for rank, off in enumerate(_OFFS_IN):
-        for turn in range(_TURNS):
-            angle = 2.0 * math.pi * turn / _TURNS
-            across, up = math.cos(angle), math.sin(angle)
-            reach = clear_in + off + half_wide * abs(across) + half_high * abs(up)
-            at = x + reach * across, y + reach * up
-            box = Box(at[0] - half_wide, at[1] - half_high, at[0] + half_wide, at[1] + half_high)
-            cost = _TEXT_WEIGHT * field.under(box.grown(_AROUND_IN))
-            ends = None
-            if off > _LEADER_FROM_IN:
-                near, far = clear_in + 0.02, clear_in + off - 0.02
-                ends = (x + near * across, y + near * up), (x + far * across, y + far * up)
-                cost += field.along(*ends)
-            yield cost + (0.0 if cost == 0.0 else 0.001 * rank), (at[0], at[1] - half_high), ends
+        middle = at + (clear_in + off + np.abs(_WAYS) @ half)[:, None] * _WAYS
+        boxes = np.hstack((middle - half - _AROUND_IN, middle + half + _AROUND_IN))
+        cost = _TEXT_WEIGHT * field.under_all(boxes)
+        near, far = (at + reach * _WAYS for reach in (clear_in + 0.02, clear_in + off - 0.02))
+        if off > _LEADER_FROM_IN:
+            cost = cost + field.along_all(near, far)
+        else:
+            near = far = np.full_like(middle, np.nan)
+        costs.append(np.where(cost == 0.0, 0.0, cost + 0.001 * rank))
+        feet.append(middle - (0.0, half[1]))
+        starts.append(near)
+        ends.append(far)
+    return _Places(*map(np.concatenate, (costs, feet, starts, ends)))

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.free_cells import free_places
 from hatchwright.drawings.ink import Ink, Point, box_of, moved
 from hatchwright.shapes.pieces import Complexes, Integers, Pieces, joined
 from hatchwright.shapes.profile import Loop, Profile
@@ -82,13 +83,7 @@ class PlateRoom:
     def _place(self, box: Box, near: Point, within_in: float) -> Point | None:
         """Lower left corner of the nearest free place for a box of this size."""
         wide, high = (max(1, math.ceil(side / self._cell_in)) for side in (box.width_in, box.height_in))
-        columns, rows = self._taken.shape
-        if wide > columns or high > rows:
-            return None
-        summed = np.zeros((columns + 1, rows + 1), dtype=np.int64)
-        summed[1:, 1:] = self._taken.cumsum(axis=0).cumsum(axis=1)
-        within = summed[wide:, high:] - summed[:-wide, high:] - summed[wide:, :-high] + summed[:-wide, :-high]
-        places = np.argwhere(within == 0) * self._cell_in + self._corner
+        places = free_places(self._taken, wide, high) * self._cell_in + self._corner
         if not len(places):
             return None
         size = np.array([box.width_in, box.height_in])

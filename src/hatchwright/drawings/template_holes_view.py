@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from hatchwright.drawings.figures import bare
 from hatchwright.drawings.ink import Circle, Ink, Layer, Style, Text, outlines
@@ -14,8 +14,9 @@ from hatchwright.layout.layout import Layout, PartName
 from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.making.template.part import drilled_through, template_part
-from hatchwright.said import Listed, Value, inch, said
+from hatchwright.said import Listed, inch, said
 from hatchwright.words.of_job import said_of
+from hatchwright.words.spans import spans_said
 from hatchwright.words.tell import tell
 
 _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover", "plug")
@@ -36,29 +37,6 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
     notes, tables = (said("template_holes.listed_only"),), (_table(making.layout, found),)
     legend = {Style.DIMENSION: said("template_holes.edge"), Style.FINISHED: said("template_holes.pilot")}
     return page.sheet(job, title, ink, date=date, notes=notes, tables=tables, legend=legend)
-
-
-def spans_said(numbers: Iterable[int]) -> Listed:
-    """Numbers in order, runs of them as first to last.
-
-    >>> tell(spans_said((1, 2, 3, 7, 9, 8)))
-    '1 to 3, 7 to 9'
-    """
-    spans: Iterator[Value] = (
-        run[0] if len(run) == 1 else said("span", first=run[0], last=run[-1]) for run in runs_of(numbers)
-    )
-    return Listed(tuple(spans), ",")
-
-
-def runs_of(numbers: Iterable[int]) -> list[list[int]]:
-    """Numbers in order, those that follow each other together."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return runs
 
 
 def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Ink]:

@@ -10,7 +10,6 @@ from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
 from hatchwright.drawings.ink import Circle, Ink, Layer, Style, outlines
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.drawings.template_words import TemplateWords, purpose_said
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
@@ -24,6 +23,7 @@ from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart, drilled_through, template_part
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
+from hatchwright.words.spans import spans_said
 from hatchwright.words.tell import tell
 
 _BESIDE_OFF_IN = 0.25

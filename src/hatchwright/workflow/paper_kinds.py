@@ -20,7 +20,6 @@ from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.annex import annex_of
-from hatchwright.workflow.package import package_of
 from hatchwright.workflow.paper_set import Drawing, PaperSet
 from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
 from hatchwright.workflow.pins import pins_of
@@ -105,6 +104,8 @@ def _annex(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
 
 
 def _package(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    from hatchwright.workflow.package import package_of  # with the strength that it alone works out
+
     progress(0.0, said("progress.setting", paper=one.called(MadeKind.PACKAGE)))
     yield one.set_in_words(MadeKind.PACKAGE, package_of(one, progress))
 

@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from hatchwright.drawings.boxes import Box, Floats
+from hatchwright.drawings.free_cells import free_places
 from hatchwright.drawings.ink import Point
 from hatchwright.drawings.traces import Traces
 
@@ -39,13 +40,7 @@ class FreeRoom:
             Point | None: its upper left corner (x, y) on the page [in], None where there is no room.
         """
         wide, high = (math.ceil(side / _CELL_IN) + 1 for side in (width_in, height_in))
-        columns, rows = self._taken.shape
-        if wide > columns or high > rows:
-            return None
-        summed = np.zeros((columns + 1, rows + 1), dtype=np.int64)
-        summed[1:, 1:] = self._taken.cumsum(axis=0).cumsum(axis=1)
-        within = summed[wide:, high:] - summed[:-wide, high:] - summed[wide:, :-high] + summed[:-wide, :-high]
-        places = np.argwhere(within == 0)
+        places = free_places(self._taken, wide, high)
         if not len(places):
             return None
         column, row = places[np.lexsort((places[:, 0], places[:, 1]))[0]].tolist()
