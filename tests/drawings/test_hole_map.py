@@ -96,6 +96,17 @@ def test_every_hole_lies_where_its_coordinates_put_it_at_the_scale(of_example):
     assert found == {}
 
 
+def test_the_screws_of_a_base_are_lettered_at_the_corners_of_their_pattern(of_example):
+    shown, done = of_example
+    found = {c.center for c in inks(shown.sheet, Circle) if c.css == "base-screw"}
+    if "blade antenna" not in done.job.title.lower():
+        assert found == set()
+        return
+    assert found == {(x, y) for x in (-0.375, 0.375) for y in (-1.075, 1.075)}  # 4.30 x 1.50 about 0, 0 at half size
+    assert words(shown.sheet).count("B") == 4
+    assert "B: base screw. Mark it through the base." in words(shown.sheet)
+
+
 def test_alders_drilled_holes_lie_where_they_were_measured(of_alder):
     found = places(of_alder[0].sheet)
     assert found[4] == pytest.approx((0.5 * 8.260, -0.5 * 3.884))

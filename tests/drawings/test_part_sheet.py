@@ -565,12 +565,12 @@ first_number = 201
 
 def test_holes_that_one_page_does_not_hold_follow_on_the_next():
     text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
-    text = text.replace(ALDER_OUTER, '[doubler.outer]\nshape = "circle"\ndiameter = "26"\n')
+    text = text.replace(ALDER_OUTER, '[doubler.outer]\nshape = "circle"\ndiameter = "54"\n')
     made, layout = sheets_of(read_job(text + ROW))
     doubler = made.drawn[0].sheet
     assert len(doubler.pages) > 1
     holes = [hole for hole in layout.holes if "doubler" in hole.stack]
-    assert len(holes) > 200
+    assert len(holes) > 400
     found = OfPiece.lettered(Read(write(doubler, Format.SVG)), set("ABCDEFG")).holes("in")
     assert sorted(number for _, number in found) == sorted(hole.number for hole in holes)
 

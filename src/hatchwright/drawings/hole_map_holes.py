@@ -14,8 +14,11 @@ from hatchwright.drawings.label_places import Label, Spot, label_places
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.layout import Layout
+from hatchwright.said import said
 from hatchwright.shapes.profile import Loop
+from hatchwright.words.tell import tell
 
 _LEAST_IN = 0.06
 _CROSS_IN = 0.12
@@ -44,6 +47,19 @@ def map_holes(layout: Layout, page: PageFrame, ringed: Collection[int]) -> Itera
             yield from cross(at, max(_CROSS_IN, across + 0.06), "hole")
         if hole.number in ringed:
             yield Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}")
+
+
+def base_screws(layout: Layout, page: PageFrame) -> Iterator[Ink]:
+    """The holes that are marked through a mounted base: a letter in the place of a number."""
+    letter = tell(said("hole_map.base_letter"))
+    for hole in base_screw_holes(layout):
+        at = page.point(*hole.place)
+        across = max(page.length(hole.nominal_in or 0.0), _LEAST_IN)
+        yield Circle(at, across, Layer.DRILL_FINAL, Style.DIMENSION, css="base-screw")
+        arms_in = max(_CROSS_IN, across + 0.06)
+        yield from cross(at, arms_in, "base-screw")
+        foot = at[0] + 0.5 * arms_in + 0.04, at[1] - 0.5 * LETTER_IN
+        yield Text(foot, letter, LETTER_IN, css="base-screw")
 
 
 class MapNumbers(Struct, frozen=True):

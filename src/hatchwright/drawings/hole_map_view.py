@@ -15,7 +15,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.damage import damage
 from hatchwright.drawings.hole_map_bay import bay_ink, beyond, named_lines
 from hatchwright.drawings.hole_map_edges import map_edges
-from hatchwright.drawings.hole_map_holes import hole_places, map_holes, map_numbers
+from hatchwright.drawings.hole_map_holes import base_screws, hole_places, map_holes, map_numbers
 from hatchwright.drawings.hole_map_names import Key, edge_names, line_names
 from hatchwright.drawings.hole_map_numbers import FirstHoles, first_holes, numbered_holes
 from hatchwright.drawings.hole_map_window import (
@@ -36,6 +36,7 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import ShortHoles, short_holes
 from hatchwright.errors import ExportError
 from hatchwright.finding import Finding
+from hatchwright.layout.base_screws import base_screw_holes
 from hatchwright.layout.layout import Layout
 from hatchwright.recipe.recipe import Recipe
 from hatchwright.said import Listed, Said, said
@@ -125,7 +126,8 @@ def _ink(
     called, hidden = call_outs(short, at, window.ring)
     loops = [edge.loop for edge in edges]
     datum = (*origin_ink(window, loops, at.values()), *broken_distances(window, layout))
-    taken = [*hidden, *boxes_of(datum)]
+    base = tuple(base_screws(layout, page))
+    taken = [*hidden, *boxes_of((*datum, *base))]
     bay, datums, hurt = (
         tuple(bay_ink(layout, window)),
         tuple(datum_lines(window)),
@@ -148,6 +150,7 @@ def _ink(
         *edges,
         *hurt,
         *map_holes(layout, page, ringed),
+        *base,
         *called,
         *numbers.ink,
         *rows,
@@ -207,6 +210,8 @@ def _notes(
         yield said("hole_map.rivet_first", n=len(first.riveted))
     if short:
         yield said("hole_map.ringed")
+    if base_screw_holes(layout):
+        yield said("hole_map.base")
     if layout.job.patch is not None:
         yield said("hole_map.damage")
 
