@@ -102,7 +102,9 @@ def test_the_screws_of_a_base_are_lettered_at_the_corners_of_their_pattern(of_ex
     if "blade antenna" not in done.job.title.lower():
         assert found == set()
         return
-    assert found == {(x, y) for x in (-0.375, 0.375) for y in (-1.075, 1.075)}  # 4.30 x 1.50 about 0, 0 at half size
+    assert found == {
+        (x, y) for x in (-0.375, 0.375) for y in (-1.075, 1.075)
+    }  # 4.30 x 1.50 about 0, 0 at half size
     assert words(shown.sheet).count("B") == 4
     assert "B: base screw. Mark it through the base." in words(shown.sheet)
 
