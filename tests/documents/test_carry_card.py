@@ -195,9 +195,9 @@ def test_every_number_of_a_carried_step_stands_in_its_long_form_too(job, units):
 def test_steps_bear_the_numbers_of_the_long_form_those_of_one_go_together(alder):
     one = examine(alder)
     work = Work(one.layout, one.making, job_recipe(one.layout, one.making))
-    numbers = [number for number, _ in carried_steps(work)]
-    assert numbers[0] == ("1-", "3")
-    assert sum(len(goes) for _, goes in carried_steps(work)) == len(card_steps(work)) == int(numbers[-1][0])
+    carried = list(carried_steps(work))
+    assert carried[0][:2] == (1, 3)
+    assert sum(len(goes) for *_, goes in carried) == len(card_steps(work)) == carried[-1][1]
 
 
 def step(card, what):

@@ -6,6 +6,7 @@ A page is rendered at 300 dpi and thresholded twice, as a copy of a copy is, blu
 from __future__ import annotations
 
 import io
+import re
 from datetime import UTC, datetime
 
 import ezdxf
@@ -106,13 +107,25 @@ def test_a_paper_of_words_bears_two_codes_and_the_letters_beside_them(made):
         assert code.sheet == (number if number < 10 else 0)
 
 
-@pytest.mark.parametrize(("kind", "sheets"), [(MadeKind.ANNEX, 3), (MadeKind.CARRY_CARD, 4)])
-def test_a_paper_without_room_at_its_foot_bears_one_at_its_head(made, kind, sheets):
-    (paper,) = (one for one in made if one.kind is kind)
+def test_a_paper_without_room_at_its_foot_bears_one_at_its_head(made):
+    (paper,) = (one for one in made if one.kind is MadeKind.ANNEX)
     read = read_from(paper.content)
-    assert [[read_code(one).sheet for one in codes] for codes in read] == [[n] for n in range(1, sheets + 1)]
+    assert [[read_code(one).sheet for one in codes] for codes in read] == [[1], [2], [3]]
     for codes, words in zip(read, words_of(paper.content), strict=True):
         assert read_code(codes[0]).grouped in words
+
+
+def test_the_code_of_a_carry_card_names_the_first_step_on_the_sheet(made):
+    (paper,) = (one for one in made if one.kind is MadeKind.CARRY_CARD)
+    read, said = read_from(paper.content), words_of(paper.content)
+    steps = [read_code(code).sheet for (code,) in read]
+    assert len(read) == 4
+    assert steps == sorted(steps)
+    assert steps[-1] > 1
+    for (code,), words in zip(read, said, strict=True):
+        assert read_code(code).grouped in words
+        step = read_code(code).sheet
+        assert step == 0 or re.search(rf"^{step}(-|\s|$)", words, re.MULTILINE)
 
 
 def test_a_drawing_bears_one_where_there_is_room_and_files_for_a_cutter_none(made):

@@ -70,7 +70,7 @@ def test_the_page_unfolds_some_of_a_line_and_counts_the_rest(client, folder, tex
 def test_papers_tell_their_sheets_before_a_drawing_is_written(shell, job, tmp_path, monkeypatch):  # noqa: F811
     monkeypatch.setattr(papers_command, "MANY_SHEETS", 5)
     out = tmp_path / "out"
-    status, _, err = shell("papers", job, "--out", out)
+    status, _, err = shell("papers", job, "--only", "parts,annex", "--out", out)
     assert status == 1
     sheets = sum(len(pypdfium2.PdfDocument(path)) for path in out.glob("*.pdf") if "_PRINT_" not in path.name)
     assert sheets > 5
@@ -79,12 +79,12 @@ def test_papers_tell_their_sheets_before_a_drawing_is_written(shell, job, tmp_pa
 
 
 def test_too_many_sheets_are_refused_before_a_drawing_is_written(shell, job, tmp_path, monkeypatch):  # noqa: F811
-    monkeypatch.setattr(paper_plan, "MOST_SHEETS", 10)
+    monkeypatch.setattr(paper_plan, "MOST_SHEETS", 3)
     monkeypatch.setattr(paper_plan.PaperSet, "drawn", None)
-    status, printed, err = shell("papers", job, "--out", tmp_path / "out")
+    status, printed, err = shell("papers", job, "--only", "parts,annex", "--out", tmp_path / "out")
     assert (status, printed) == (2, "")
     assert re.match(
-        r"Refused: papers: these papers would take \d+ sheets; 10 is the most that is printed at once\. ", err
+        r"Refused: papers: these papers would take \d+ sheets; 3 is the most that is printed at once\. ", err
     )
     assert "Check the pitch of the rows" in err
     assert not (tmp_path / "out").exists()

@@ -36,8 +36,8 @@ JOBS = 200
 WITH_LOADS = 12
 """Each of these runs its finite elements here, and once more in the process beside the page."""
 
-PRINTED_EACH = 5
-"""Setting a card takes as long as judging three jobs: each fifth is printed and read back."""
+PRINTED_EACH = 10
+"""Setting a card takes as long as judging three jobs: each tenth is printed and read back."""
 
 GATE = (
     "spar_web_or_cap", "pressure_skin", "tank_wall", "movable_surface", "fitting_path", "member_cut", "over_12500_lb",

@@ -8,6 +8,7 @@ import pytest
 
 from hatchwright.drawings.sheet_code import code_of
 from web.conftest import site_behind
+from web.job_pages import Document
 
 ABOUT = {
     "title": "Inspection opening, lower wing skin between rib 3 and rib 4",
@@ -27,6 +28,17 @@ def test_a_code_of_the_job_as_it_stands_leads_to_its_paper(client):
     assert answer.status_code == 302
     assert answer["Location"] == "/job/alder.toml/papers#LEFT-ANNEX"
     assert client.get(f"/q/{code(paper='layout').letters}")["Location"] == "/job/alder.toml/"
+
+
+def test_the_code_of_a_carry_card_leads_to_the_step_that_begins_its_sheet(client):
+    for side, step in (("LEFT", 9), ("RIGHT", 12)):
+        letters = code(paper="carry_card", side=side, sheet=step).letters
+        address, _, place = client.get(f"/q/{letters}")["Location"].partition("#")
+        shown = Document(client.get(address).content.decode())
+        found = next(one for one in shown.elements if one.attributes.get("id") == place)
+        assert (address, found.tag) == (f"/job/alder.toml/steps?side={side.lower()}", "li")
+        assert next(one.text for one in shown.elements if one.attributes.get("class") == "side") == side
+    assert client.get("/job/alder.toml/steps?side=center")["Location"] == "/job/alder.toml/"
 
 
 def test_what_is_typed_or_sent_by_a_reader_is_taken_as_well(client):

@@ -53,18 +53,20 @@ def card_steps(work: Work) -> tuple[Step, ...]:
     )
 
 
-def carried_steps(work: Work) -> Iterator[tuple[tuple[str, ...], tuple[Carried, ...]]]:
-    """The steps as they are carried, those that are one go together, by their numbers in `card_steps`."""
+def carried_steps(work: Work) -> Iterator[tuple[int, int, tuple[Carried, ...]]]:
+    """The steps as they are carried, those that are one go together, with the first and the last of their numbers in
+    `card_steps`."""
     first, goes, name = 1, list[Carried](), ""
     for number, task in enumerate(work.recipe.tasks, start=1):
         one = _CARRIERS[task.name](task, work)
         if goes and not any({name, task.name} <= together for together in _ONE_GO):
-            yield _span(first, number - 1), tuple(goes)
+            yield first, number - 1, tuple(goes)
             first, goes = number, []
         goes.append(one)
         name = task.name
-    yield _span(first, len(work.recipe.tasks)), tuple(goes)
+    yield first, len(work.recipe.tasks), tuple(goes)
 
 
-def _span(first: int, last: int) -> tuple[str, ...]:
-    return (str(first),) if first == last else (f"{first}-", str(last))
+def step_number(first: int, last: int) -> list[str]:
+    """The number of a carried step as it stands beside it, that of several in two lines."""
+    return [str(first)] if first == last else [f"{first}-", str(last)]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from hatchwright.documents.card_steps import carried_steps
+from hatchwright.documents.card_steps import carried_steps, step_number
 from hatchwright.documents.carry_front import behind, gate, open_points, short_name
 from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.step import Work, told_carried
@@ -63,8 +63,12 @@ def carry_card(
         return tell(in_words_of(job.kind, what), unit, tongue)
 
     steps: list[dict[str, Any]] = [
-        {"number": list(number), "goes": [told_carried(one, unit, tongue, job.kind) for one in goes]}
-        for number, goes in carried_steps(Work(layout, making, job_recipe(layout, making)))
+        {
+            "first": first,
+            "number": step_number(first, last),
+            "goes": [told_carried(one, unit, tongue, job.kind) for one in goes],
+        }
+        for first, last, goes in carried_steps(Work(layout, making, job_recipe(layout, making)))
     ]
     holds = ["".join(step["number"]) for step in steps if _holds(step)]
     is_begun = any(one["is_done"] for step in steps for one in step["goes"])
@@ -106,8 +110,9 @@ def carry_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp
     Raises:
         ExportError: the file did not read back as it was written.
     """
+    steps = [step["first"] for step in card["steps"]]
     for closer in range(_TIGHTEST + 1):
-        part = Part("carry_card", card | {"closer": closer}, {"hole_map": hole_map})
+        part = Part("carry_card", card | {"closer": closer}, {"hole_map": hole_map}, steps=steps)
         made = pdf_from(part, title=card["head"]["title"], paper=paper, stamp=stamp)
         if len(list(page_words(made))) <= MOST_SIDES:
             break

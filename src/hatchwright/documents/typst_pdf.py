@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -41,12 +41,15 @@ class Part(Struct, frozen=True):
         data: everything it prints, of plain texts, lists and dictionaries.
         pictures: SVG drawings of ours, by the name under which the template asks for them.
         alts: what each picture shows, by the same name; `given.alts` of the template.
+        steps: numbers that the template marks as ``<step-at>``: then the code of a sheet names the first of them on it,
+            in the place of the sheet.
     """
 
     template: str
     data: Mapping[str, Any]
     pictures: Mapping[str, bytes] = field(default_factory=dict)
     alts: Mapping[str, str] = field(default_factory=dict)
+    steps: Sequence[int] = ()
 
 
 _KEPT: list[Literal["a-2b", "ua-1"]] = ["a-2b", "ua-1"]
@@ -72,7 +75,8 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
             "template": part.template,
             "data": _plain(part.data),
             "alts": _plain(dict(part.alts)),
-            "codes": list(_codes(part)),
+            "codes": dict(_codes(part)),
+            "by_step": bool(part.steps),
         }
         for part in parts
     ]
@@ -107,17 +111,17 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
     return made
 
 
-def _codes(part: Part) -> Iterator[dict[str, str]]:
-    """The code of each sheet of a paper, first that of its later ones; none of what has no head or is of several
-    sides."""
+def _codes(part: Part) -> Iterator[tuple[str, dict[str, str]]]:
+    """The code of each sheet of a paper, or of each step that a sheet may begin with, by its number; 0 has that of all
+    others. None of what has no head or is of several sides."""
     head = part.data.get("head")
     if not head or head["side"] not in SIDES:
         return
     about = {"title": head["job"], "side": head["side"], "revision": head["revision"], "paper": part.template}
-    for sheet in range(_NUMBERED_SHEETS + 1):
-        code = code_of(sheet=sheet, **about)
+    for number in (0, *(part.steps or range(1, _NUMBERED_SHEETS + 1))):
+        code = code_of(sheet=number, **about)
         square = code_svg(code.letters).decode("ascii")
-        yield {"words": tell(said("paper.code", code=code.grouped)), "square": square}
+        yield str(number), {"words": tell(said("paper.code", code=code.grouped)), "square": square}
 
 
 def _lettered_lines(svg: str) -> str:

@@ -55,7 +55,7 @@ def code_of(*, title: str, side: str, paper: str, sheet: int, revision: str) -> 
         title: of the job, as typed.
         side: LEFT, RIGHT or CENTER.
         paper: what it is, such as ``annex``.
-        sheet: number of the sheet in that paper, 0 where none is told.
+        sheet: number of the sheet in that paper, of a carry card that of the first step on it; 0 where none is told.
         revision: of the job, as typed.
 
     >>> code_of(title="Opening", side="LEFT", paper="annex", sheet=2, revision="A").grouped

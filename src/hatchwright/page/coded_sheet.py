@@ -29,7 +29,7 @@ class CodedSheet(Struct, frozen=True):
         job_name: file name of the job.
         side: LEFT, RIGHT or CENTER.
         kind: of the paper, None where this program makes no such paper.
-        sheet: its number in the paper, 0 where the code does not tell.
+        sheet: its number in the paper, of a carry card that of its first step; 0 where the code does not tell.
         revision: of the job as it stands.
         is_current: whether the sheet was printed of that revision.
     """
@@ -41,6 +41,11 @@ class CodedSheet(Struct, frozen=True):
     sheet: int
     revision: str
     is_current: bool
+
+    @property
+    def begins_with_step(self) -> bool:
+        """Whether its number is that of its first step."""
+        return self.kind is MadeKind.CARRY_CARD
 
 
 def coded_sheets(typed: str, folder: JobFolder) -> tuple[CodedSheet, ...] | None:

@@ -13,8 +13,9 @@ from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 
 _LONGEST_CODE = 60
-_AT_THE_JOB = ("CARRY_CARD", "WORK_CARD", "LAYOUT")
-"""Papers whose page is that of the job, where readings are entered; of the others it is that of the papers."""
+_AT_THE_JOB = ("LAYOUT",)
+"""Papers whose page is that of the job, where readings are entered; of the carry card it is that of its steps, of the
+others that of the papers."""
 
 
 @require_safe
@@ -39,4 +40,6 @@ def sheet(request: HttpRequest, code: str) -> HttpResponse:
 def _address(one: CodedSheet) -> str:
     if one.kind is None or one.kind.name in _AT_THE_JOB:
         return address("job", name=one.job_name)
+    if one.begins_with_step:
+        return f"{address('steps', name=one.job_name)}?side={one.side.lower()}#step-{one.sheet}"
     return f"{address('papers', name=one.job_name)}#{one.side}-{one.kind}"
