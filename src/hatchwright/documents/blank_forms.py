@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from hatchwright.documents.as_built import empty_as_built
 from hatchwright.documents.lists import count_sheet_words
 from hatchwright.documents.log_draft import empty_log
 from hatchwright.documents.paper_head import paper_head
@@ -41,6 +42,7 @@ def blank_forms(layout: Layout, *, date: str, stop: str) -> tuple[Part, ...]:
         part("hold_points", "forms.holds", _holds()),
         part("readings_form", "forms.readings", _readings(layout)),
         part("trial_sheet", "trial_sheet.title", trial_on_paper(_empty_sections(), layout.job.unit)),
+        empty_as_built(layout, date=date, stop=stop),
         part("count_form", "forms.count", _count()),
         part("log", "log.title", empty_log(layout)),
     )

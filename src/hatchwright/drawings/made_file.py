@@ -31,6 +31,7 @@ class MadeKind(StrEnum):
     LISTS = "LISTS"
     TRIAL_SHEET = "TRIAL_SHEET"
     LOG = "LOG"
+    AS_BUILT = "AS_BUILT"
     BLANK_FORMS = "BLANK_FORMS"
     PULL_LIST = "PULL_LIST"
     PRINT = "PRINT"
