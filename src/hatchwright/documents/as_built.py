@@ -27,7 +27,7 @@ from hatchwright.words.amounts import value_text
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
-_BLANK_ROWS = {"holes": 30, "heads": 14, "open": 6}
+_BLANK_ROWS = {"holes": 14, "heads": 7, "open": 5}
 """Empty lines of the form, by its table."""
 
 

@@ -31,8 +31,8 @@ _Answers: TypeAlias = Mapping[tuple[str, int], Status]
 
 
 def is_measured(job: Job) -> bool:
-    """Whether anything of a job was measured."""
-    parts = (job.skin, job.doubler, job.cover, job.patch.plug if job.patch else None)
+    """Whether anything that a job makes was measured; the skin is before it is cut."""
+    parts = (job.doubler, job.cover, job.patch.plug if job.patch else None)
     return job.as_made is not None or any(part is not None and part.measured for part in parts)
 
 
@@ -129,7 +129,7 @@ def _spacings(
     was: Mapping[tuple[int, int], Status],
     now: Mapping[tuple[int, int], Status],
 ) -> Iterator[DrawnMade]:
-    """Every two holes that lie near each other, drawn or made."""
+    """Every two holes that lie near each other or side by side in their row, drawn or made."""
     old, new = _pairs(before), _pairs(after)
     for key in sorted({*old, *new}):
         first, second, made_in, u_in = new.get(key) or _apart(after, *key)
@@ -152,7 +152,7 @@ _Pair: TypeAlias = tuple[Hole, Hole, float, float]
 
 def _pairs(found: Survey) -> dict[tuple[int, int], _Pair]:
     every: dict[tuple[int, int], _Pair] = {}
-    for pair in found.near:
+    for pair in (*found.near, *found.layout.pitches):
         first, second = sorted((pair.first, pair.second), key=lambda hole: hole.number)
         every[first.number, second.number] = first, second, pair.distance_in, pair.uncertainty_in
     return every

@@ -26,6 +26,7 @@ from hatchwright.workflow.papers_by_hand import (
     forms_paper,
     lists_papers,
     log_paper,
+    looks_paper,
     trial_paper,
 )
 from hatchwright.workflow.pins import pins_of
@@ -126,6 +127,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("trial", trial_paper),
     Made("lists", lists_papers),
     Made("as-built", as_built_paper),
+    Made("looks", looks_paper),
     Made("log", log_paper),
     Made("annex", _annex),
     Made("forms", forms_paper, is_usual=False),

@@ -9,6 +9,7 @@ from hatchwright.documents.blank_forms import blank_forms
 from hatchwright.documents.labels import labels_of
 from hatchwright.documents.lists import lists_csv, lists_of, lists_part
 from hatchwright.documents.log_draft import log_part
+from hatchwright.documents.looks import looks_part
 from hatchwright.documents.trial_sheet import trial_part, trial_sections
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -55,6 +56,15 @@ def as_built_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
         beside, stop = drawn_beside_made(side), stop_text(side.verdict)
         part = as_built_part(side.layout, side.findings, beside, date=one.date, stop=stop)
         yield _set(one, MadeKind.AS_BUILT, part)
+
+
+def looks_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """What to look at again, with what was found over the years; none where nobody looked yet."""
+    side = one.examination
+    if side.job.looks:
+        _starts(one, MadeKind.LOOKS, progress)
+        part = looks_part(side.layout, date=one.date, stop=stop_text(side.verdict))
+        yield _set(one, MadeKind.LOOKS, part)
 
 
 def forms_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
