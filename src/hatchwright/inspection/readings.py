@@ -1,4 +1,4 @@
-"""Readings of drilled holes, out of a table in any frame: a number or none, a place, a diameter, each with its own u."""
+"""Readings of drilled holes, out of a table in any frame: a number or none, a place, a diameter, a u of its own."""
 
 from __future__ import annotations
 
@@ -142,7 +142,7 @@ def _is_polar(text: str) -> bool:
 
 
 def _columns(model: type[Bracketed], numbered: bool) -> tuple[Column, ...]:
-    """Those of a hole in the job file, where a reading may do without a number; all but the number where none has one."""
+    """Those of a hole in the job file, where a reading may do without a number."""
     return tuple(
         Column(field.name, field.label, field.kind, field.required and field.name != "number")
         for field in fields_of(model)

@@ -1,4 +1,4 @@
-"""The text of a file of readings: what is no text, or text of another alphabet, is told as what it is, and never guessed."""
+"""The text of a file of readings: what is no text, or text in other letters, is told as what it is, never guessed."""
 
 from __future__ import annotations
 
