@@ -109,9 +109,10 @@ def refuse_other_unit(readings: tuple[Reading, ...], pattern: Pattern) -> None:
     places = np.array([one.place for one in readings])
     spread = float(np.hypot(*places.std(axis=0)))
     ratio = spread / float(np.hypot(*pattern.places_in.std(axis=0)))
-    for factor, id in ((MM_PER_IN, "fit.unit.mm"), (1.0 / MM_PER_IN, "fit.unit.in")):
-        if abs(ratio / factor - 1.0) < _SLIP:
-            raise GeometryError.saying(id)
+    if abs(ratio / MM_PER_IN - 1.0) < _SLIP:
+        raise GeometryError.saying("fit.unit.mm")
+    if abs(ratio * MM_PER_IN - 1.0) < _SLIP:
+        raise GeometryError.saying("fit.unit.in")
 
 
 def _pose(readings: tuple[Reading, ...], pattern: Pattern) -> tuple[Laid, tuple[Laid, ...], bool]:

@@ -32,20 +32,26 @@ class ReadingFrame(Struct, frozen=True):
     """Where readings were taken from, in the job's frame.
 
     Args:
-        zero_in: their zero (x, y) [in].
+        zero_in: their zero (x, y); None for that of the job, or for the opening's center where they are by radius and
+            angle [in].
         turn_deg: from the job's X toward its Y to their own X [deg].
         flipped: whether their Y runs to the other side than the job's does, seen from the same face.
     """
 
-    zero_in: Point = (0.0, 0.0)
+    zero_in: Point | None = None
     turn_deg: float = 0.0
     flipped: bool = False
 
-    def placed(self, x_in: float, y_in: float) -> Point:
-        """A reading in the job's frame (x, y) [in]."""
+    def placed(self, x_in: float, y_in: float, zero_in: Point = (0.0, 0.0)) -> Point:
+        """A reading in the job's frame (x, y) [in].
+
+        Args:
+            zero_in: where nothing else was entered (x, y) [in].
+        """
+        zero_in = self.zero_in or zero_in
         y_in = -y_in if self.flipped else y_in
         c, s = math.cos(math.radians(self.turn_deg)), math.sin(math.radians(self.turn_deg))
-        return self.zero_in[0] + c * x_in - s * y_in, self.zero_in[1] + s * x_in + c * y_in
+        return zero_in[0] + c * x_in - s * y_in, zero_in[1] + s * x_in + c * y_in
 
 
 JOB_FRAME = ReadingFrame()
@@ -85,13 +91,13 @@ class Readings(Struct, frozen=True):
 
     all: tuple[Reading, ...]
     notes: tuple[Said, ...]
-    unit: Unit
 
 
 def read_readings(
     text: str,
     *,
     unit: Unit,
+    job_unit: Unit,
     u_in: float,
     known: Collection[int],
     center_in: Point,
@@ -104,7 +110,8 @@ def read_readings(
     two where they were measured. The heading may put them in any order.
 
     Args:
-        unit: of a bare length.
+        unit: of a bare length of the table.
+        job_unit: of one in the job.
         u_in: expanded uncertainty of a reading that names none [in].
         known: numbers of the job's holes.
         center_in: about which radius and angle are taken, in the job's frame [in].
@@ -117,11 +124,40 @@ def read_readings(
     table, numbered = _table(text, model, unit=unit, commas_are_decimal=commas_are_decimal)
     if faults := first_of(_faults(table.rows, numbered, known, unit)):
         raise JobError(faults)
-    if is_polar:
-        frame = ReadingFrame(center_in, frame.turn_deg, frame.flipped)
-    as_typed = frame == JOB_FRAME and not is_polar
-    found = tuple(_reading(row, numbered, is_polar, unit, u_in, frame, as_typed) for row in table.rows)
-    return Readings(found, (*table.notes, *_notes(text, numbered, unit)), unit)
+    found = []
+    for row in table.rows:
+        number, one, other, diameter, own_u = _cells(row, numbered)
+        first_in = parse_length(one, unit=unit, signed=True).inch
+        if is_polar:
+            angle = math.radians(float(other.replace(",", ".")))
+            place = frame.placed(first_in * math.cos(angle), first_in * math.sin(angle), center_in)
+        else:
+            place = frame.placed(first_in, parse_length(other, unit=unit, signed=True).inch)
+        is_as_typed = frame == JOB_FRAME and not is_polar
+        found.append(
+            Reading(
+                row=row.number,
+                number=int(number) if number else None,
+                x_in=place[0],
+                y_in=place[1],
+                u_in=parse_length(own_u, unit=unit).inch if own_u else u_in,
+                diameter=_bearing(diameter, unit, job_unit),
+                diameter_in=parse_length(diameter, unit=unit, drills=drill_sizes()).inch
+                if diameter
+                else None,
+                own_u=_bearing(own_u, unit, job_unit),
+                typed=tuple(_bearing(cell, unit, job_unit) for cell in (one, other)) if is_as_typed else (),
+            )
+        )
+    return Readings(tuple(found), (*table.notes, *_notes(text, numbered, unit)))
+
+
+_NAMED = re.compile(r"[a-z#\"″]", re.IGNORECASE)
+
+
+def _bearing(cell: str, unit: Unit, job_unit: Unit) -> str:
+    """A length as it may stand in the job: with its unit where that is another and the cell names none."""
+    return cell if not cell or unit == job_unit or _NAMED.search(cell) else f"{cell} {unit}"
 
 
 _HEADS = 4
@@ -193,29 +229,6 @@ def _faults(rows: Sequence[Row], numbered: bool, known: Collection[int], unit: U
         u = _cells(row, numbered)[4]
         if u and parse_length(u, unit=unit).inch not in UNCERTAINTY_IN:
             yield Fault.saying("u", "readings.no_u", u, line=row.number)
-
-
-def _reading(
-    row: Row, numbered: bool, is_polar: bool, unit: Unit, u_in: float, frame: ReadingFrame, as_typed: bool
-) -> Reading:
-    number, one, other, diameter, own_u = _cells(row, numbered)
-    first_in = parse_length(one, unit=unit, signed=True).inch
-    if is_polar:
-        angle = math.radians(float(other.replace(",", ".")))
-        x_in, y_in = frame.placed(first_in * math.cos(angle), first_in * math.sin(angle))
-    else:
-        x_in, y_in = frame.placed(first_in, parse_length(other, unit=unit, signed=True).inch)
-    return Reading(
-        row=row.number,
-        number=int(number) if number else None,
-        x_in=x_in,
-        y_in=y_in,
-        u_in=parse_length(own_u, unit=unit).inch if own_u else u_in,
-        diameter=diameter,
-        diameter_in=parse_length(diameter, unit=unit, drills=drill_sizes()).inch if diameter else None,
-        own_u=own_u,
-        typed=(one, other) if as_typed else (),
-    )
 
 
 def _notes(text: str, numbered: bool, unit: Unit) -> Iterator[Said]:
