@@ -256,11 +256,14 @@ def _missing(fit: BestFit) -> Iterator[Named]:
 
 
 def _alike(fit: BestFit) -> Iterator[Named]:
-    """A set without numbers on a pattern that covers itself mirrored or turned."""
+    """A set that lies as well mirrored or turned: without numbers, or with all its readings in a line."""
     ways = {(one.is_mirrored, one.quarter) for one in fit.alike} - {(fit.pose.is_mirrored, fit.pose.quarter)}
     if ways:
         told = tuple(
             said("measure.way.mirrored") if flip else said("measure.way.turned", turn=Amount(90.0 * k, "deg"))
             for flip, k in sorted(ways)
         )
-        yield Named(Kind.ALIKE, said("measure.alike", ways=Listed(tuple(dict.fromkeys(told)), "or")))
+        ways_told = Listed(tuple(dict.fromkeys(told)), "or")
+        is_numbered = any(one.number is not None for one in fit.readings) and fit.numbers_hold
+        id = "measure.alike_in_line" if is_numbered else "measure.alike"
+        yield Named(Kind.ALIKE, said(id, ways=ways_told))

@@ -172,7 +172,7 @@ def by_number(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: floa
         found = [_of_numbers(pattern, drawn, measured, one, floor_in) for one in tried]
         best = min(found, key=lambda one: one.cost_in2)
         if 2 * best.count >= len(numbered):
-            yield best
+            yield _of_places(pattern, measured, best.pose, floor_in)
 
 
 def _of_numbers(pattern: Pattern, drawn: Counts, measured: Floats, pose: Pose, floor_in: float) -> Laid:
@@ -186,6 +186,15 @@ def _of_numbers(pattern: Pattern, drawn: Counts, measured: Floats, pose: Pose, f
     near = off < pattern.gap_in
     counted = np.where(near, np.maximum(off, floor_in), min(pattern.gap_in, _FAR_IN))
     return Laid(pose, float(counted @ counted), int(near.sum()))
+
+
+def _of_places(pattern: Pattern, measured: Floats, pose: Pose, floor_in: float) -> Laid:
+    """How well the readings fit the holes next to them, whatever their numbers; holes without a reading don't count."""
+    from scipy.spatial import KDTree
+
+    off = KDTree(pose.laid(pattern)).query(measured, distance_upper_bound=pattern.gap_in)[0]
+    counted = np.minimum(np.maximum(off, floor_in), min(pattern.gap_in, _FAR_IN))
+    return Laid(pose, float(counted @ counted), int(np.isfinite(off).sum()))
 
 
 _FAR_IN = 1e3
