@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,13 +14,12 @@ from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP, end_with
 from hatchwright.judged import Status
-from hatchwright.said import Amount, inch, said
+from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.findings import told_text
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
-    from hatchwright.inspection.best_fit import HoleFit
     from hatchwright.workflow.changed_findings import ChangedFinding
     from hatchwright.workflow.measure import Compared, Measured
 
@@ -77,48 +75,20 @@ def command(
 
 
 def _print(found: Measured, both: Compared) -> None:
+    from hatchwright.workflow.measure_said import HEADS, fit_said, hole_cells
+
     unit, fit = found.job.unit, found.fit
     for note in found.notes:
         put_text(tell(note, unit))
-    x, y = fit.fit.shift_effects
-    turn = fit.fit.turn_effect
-    put_text(
-        words(
-            "command.measure.fit",
-            unit,
-            matched=len(fit.holes),
-            holes=len(fit.pattern.numbers),
-            readings=len(fit.readings),
-            x=inch(x.size_in),
-            y=inch(y.size_in),
-            u=inch(max(x.expanded_in, y.expanded_in)),
-            turn=Amount(math.degrees(turn.size_in), "deg"),
-            turn_u=Amount(math.degrees(turn.expanded_in), "deg"),
-            scatter=inch(math.sqrt(fit.fit.mean_square_in2 / 2.0)),
-        )
-    )
-    heads = (
-        words(f"command.measure.head.{name}") for name in ("hole", "row", "off", "template", "drilling", "u")
-    )
-    put_table(tuple(heads), [_row(one, unit) for one in fit.holes], title=words("command.measure.title"))
+    put_text(tell(fit_said(found), unit))
+    heads = [words(f"measure.head.{name}") for name in HEADS]
+    rows = [hole_cells(one, unit) for one in fit.holes]
+    put_table(heads, rows, title=words("measure.title", unit=said(f"paste.unit.{unit}")))
     for one in found.named:
         put_text(tell(one.told, unit))
     if not found.named:
-        put_text(words("command.measure.nothing_named"))
+        put_text(words("measure.nothing_named"))
     _print_changes(both, unit)
-
-
-def _row(one: HoleFit, unit: Unit) -> tuple[str, ...]:
-    pairs = (
-        tell(said("command.measure.pair", x=inch(x), y=inch(y)), unit, how="b") for x, y in _vectors(one)
-    )
-    u = tell(inch(one.drilling_u_in), unit, how="b")
-    mark = words("command.measure.apart", u=u) if one.is_apart else u
-    return str(one.number), str(one.reading.row), *pairs, mark
-
-
-def _vectors(one: HoleFit) -> tuple[tuple[float, float], ...]:
-    return one.off_in, one.template_in, one.drilling_in
 
 
 def _print_changes(both: Compared, unit: Unit) -> None:

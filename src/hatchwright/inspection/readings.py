@@ -102,6 +102,7 @@ def read_readings(
     known: Collection[int],
     center_in: Point,
     frame: ReadingFrame = JOB_FRAME,
+    is_polar: bool = False,
     commas_are_decimal: bool = False,
 ) -> Readings:
     """Read a table of drilled holes.
@@ -116,10 +117,11 @@ def read_readings(
         known: numbers of the job's holes.
         center_in: about which radius and angle are taken, in the job's frame [in].
         frame: of X and Y, or of the line from which angles are taken.
+        is_polar: whether the columns are radius and angle though no heading says so.
     Raises:
         JobError: every row that can't be read, its number as the fault's line and the column as its field.
     """
-    is_polar = _is_polar(text)
+    is_polar = is_polar or _is_polar(text)
     model = PolarHole if is_polar else MadeHole
     table, numbered = _table(text, model, unit=unit, commas_are_decimal=commas_are_decimal)
     if faults := first_of(_faults(table.rows, numbered, known, unit)):

@@ -43,6 +43,7 @@ class HowRead(Struct, frozen=True):
         turn_deg: from the job's X toward its Y to the X of the table [deg].
         flipped: whether its Y runs to the other side.
         zero_u: expanded uncertainty of the zero that all readings share, as typed; "" for none.
+        is_polar: whether its columns are radius and angle though no heading says so.
     """
 
     u: str = ""
@@ -52,6 +53,7 @@ class HowRead(Struct, frozen=True):
     flipped: bool = False
     zero_u: str = ""
     commas_are_decimal: bool = False
+    is_polar: bool = False
 
     def frame(self, job: Job) -> ReadingFrame:
         """The frame of the table in that of the job; EntryError where its zero is no place."""
@@ -86,6 +88,13 @@ class Measured:
     def doubts(self) -> tuple[Named, ...]:
         """What the set is not entered with, unless a person says that it is as it is."""
         return tuple(one for one in self.named if one.is_doubtful)
+
+    @property
+    def refusals(self) -> tuple[Fault, ...]:
+        """Each doubt as a fault, why the set was not entered."""
+        return tuple(
+            Fault.saying("", "measure.doubtful", tell(one.told, self.job.unit)) for one in self.doubts
+        )
 
     @cached_property
     def changed_text(self) -> str:
@@ -141,6 +150,7 @@ def measured(
         known=drawn,
         center_in=layout.center_in,
         frame=how.frame(job),
+        is_polar=how.is_polar,
         commas_are_decimal=how.commas_are_decimal,
     )
     zero_u_in = _size_in(how.zero_u, "zero u", job) if how.zero_u else 0.0
@@ -189,9 +199,7 @@ def enter(path: Path, found: Measured, *, as_they_are: bool = False) -> None:
             changed job would be refused. Nothing was written then.
     """
     if found.doubts and not as_they_are:
-        unit = found.job.unit
-        faults = (Fault.saying("", "measure.doubtful", tell(one.told, unit)) for one in found.doubts)
-        raise JobError(tuple(faults))
+        raise JobError(found.refusals)
     with jobs_alone(path.resolve().parent):
         if version_of(load_job_text(path)) != version_of(found.text):
             raise JobError.about("file", "error.not_as_judged", str(path))
