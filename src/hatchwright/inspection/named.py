@@ -234,8 +234,8 @@ def _template(fit: BestFit) -> Iterator[Named]:
     if abs(turn_rad) > factor * math.hypot(own.turn_standard_rad, common.turn_rad):
         told = said(
             "measure.rotated",
-            turn=Amount(math.degrees(turn_rad), "deg"),
-            u=Amount(math.degrees(turn.expanded_in), "deg"),
+            turn=degrees_said(turn_rad),
+            u=degrees_said(turn.expanded_in),
         )
         yield Named(Kind.ROTATED, told, size=turn_rad, expanded=turn.expanded_in)
     scale, factor = own.scale_effect, coverage_factor(max(1, own.freedom - 1), CALL_LEVEL)
@@ -245,6 +245,11 @@ def _template(fit: BestFit) -> Iterator[Named]:
         size, u = inch(abs(scale.size_in) * span_in), inch(scale.expanded_in * span_in)
         told = said(id, size=size, u=u, span=inch(span_in))
         yield Named(Kind.STRETCHED, told, size=scale.size_in, expanded=scale.expanded_in)
+
+
+def degrees_said(turn_rad: float) -> Amount:
+    """A turn, to a thousandth of a degree: less than any hole on a skin shows."""
+    return Amount(round(math.degrees(turn_rad), 3), "deg")
 
 
 def _missing(fit: BestFit) -> Iterator[Named]:

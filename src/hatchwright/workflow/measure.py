@@ -92,9 +92,8 @@ class Measured:
     @property
     def refusals(self) -> tuple[Fault, ...]:
         """Each doubt as a fault, why the set was not entered."""
-        return tuple(
-            Fault.saying("", "measure.doubtful", tell(one.told, self.job.unit)) for one in self.doubts
-        )
+        told = (tell(one.told, self.job.unit).removesuffix(".") for one in self.doubts)
+        return tuple(Fault.saying("", "measure.doubtful", why) for why in told)
 
     @cached_property
     def changed_text(self) -> str:
