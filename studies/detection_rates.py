@@ -2,7 +2,8 @@
 
 Justifies the level and the gap of `inspection/poses.py` and `inspection/named.py`. Random sets of the patterns of all
 examples: holes scattered by drilling (standard deviation drawn between .001 and .006 in) and by a gauge of .002 (95 %);
-a set is counted as found when what was done to it is named, with the holes that it was done to. Run:
+a set is counted as found when what was done to it is named, with the holes that it was done to. A set without numbers
+that is mirrored or turned onto itself can't be told by anybody: it counts where that is said, and is counted apart. Run:
 
     python studies/detection_rates.py [sets of each kind, 1000 by default]
 """
@@ -163,6 +164,12 @@ def rates(sets: int, *, seed: int = 16) -> Iterator[tuple[str, bool, int, Counte
                 told = told_of(drawn, one)
                 is_there = is_found(wrong, one, told, numbered=numbered)
                 found += is_there
+                if (
+                    is_there
+                    and wrong in ("mirrored", "turned")
+                    and not any(each.kind == wrong for each in told)
+                ):
+                    beside["(of these said that it can't show on a symmetric pattern)"] += 1
                 beside.update({str(each.kind) for each in told if not each.is_harmless} - {wrong})
                 beside["(not found) " + drawn.name] += (not is_there) and wrong != "clean"
             yield wrong, numbered, found, +beside

@@ -118,11 +118,11 @@ def refuse_other_unit(readings: tuple[Reading, ...], pattern: Pattern) -> None:
 def _pose(readings: tuple[Reading, ...], pattern: Pattern) -> tuple[Laid, tuple[Laid, ...], bool]:
     """By the numbers where these agree with any pose, else by the places alone."""
     floor_in = min(one.u_in for one in readings) / COVERAGE
-    laid, alike = plainest(by_number(pattern, readings, floor_in=floor_in))
+    laid, alike = plainest(pattern, by_number(pattern, readings, floor_in=floor_in))
     if laid is not None:
         return laid, alike, True
-    laid, alike = plainest(unordered(pattern, readings, floor_in=floor_in))
-    if laid is None or laid.count < 2:
+    laid, alike = plainest(pattern, unordered(pattern, readings, floor_in=floor_in))
+    if laid is None or 2 * laid.count < len(readings):
         raise GeometryError.saying("fit.no_pose", n=len(readings))
     return laid, alike, all(one.number is None for one in readings)
 

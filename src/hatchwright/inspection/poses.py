@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -33,7 +34,7 @@ _MIRRORED = np.array([-1.0, 1.0])
 Counts = npt.NDArray[np.int64]
 
 
-class Pattern(Struct, frozen=True):
+class Pattern(Struct, frozen=True, dict=True):
     """The holes as drawn.
 
     Args:
@@ -53,6 +54,13 @@ class Pattern(Struct, frozen=True):
         middle: Floats = self.places_in.mean(axis=0)
         return middle
 
+    @cached_property
+    def tree(self) -> Any:
+        """Finds the hole next to a place."""
+        from scipy.spatial import KDTree
+
+        return KDTree(self.places_in)
+
     def index_of(self) -> dict[int, int]:
         """Number of each hole to its place in the arrays."""
         return {int(number): at for at, number in enumerate(self.numbers)}
@@ -60,14 +68,17 @@ class Pattern(Struct, frozen=True):
 
 def pattern_of(places_in: Mapping[int, tuple[float, float]]) -> Pattern:
     """The pattern of numbered places [in]."""
-    from scipy.spatial import KDTree
-
     numbers = np.array(sorted(places_in), dtype=np.int64)
     places = np.array([places_in[int(number)] for number in numbers], dtype=float).reshape(-1, 2)
+    bare = Pattern(numbers, places, _FAR_IN)
     if len(places) < 2:
-        return Pattern(numbers, places, math.inf)
-    nearest = KDTree(places).query(places, k=2)[0][:, 1]
+        return bare
+    nearest = bare.tree.query(places, k=2)[0][:, 1]
     return Pattern(numbers, places, 0.5 * float(nearest.min()))
+
+
+_FAR_IN = 1e3
+"""The gap of a pattern of one hole: farther than any reading lies [in]."""
 
 
 class Pose(Struct, frozen=True):
@@ -86,17 +97,30 @@ class Pose(Struct, frozen=True):
         """Quarter turns, to the nearest, 0 to 3; a mirror image along X has none, one along Y two."""
         return round(self.turn_rad / (0.5 * math.pi)) % 4
 
-    @property
-    def plainness(self) -> tuple[bool, float, float]:
-        """The less, the plainer: not mirrored, little turned, little shifted."""
-        return self.is_mirrored, abs(math.remainder(self.turn_rad, math.tau)), math.hypot(*self.shift_in)
+    def plainness(self, pattern: Pattern) -> tuple[bool, float]:
+        """The less, the plainer: not mirrored, and the holes moved little."""
+        return self.is_mirrored, float(np.square(self.laid(pattern) - pattern.places_in).mean())
 
     def laid(self, pattern: Pattern) -> Floats:
         """Where the holes lie by it, shape (n, 2) [in]."""
-        c, s = math.cos(self.turn_rad), math.sin(self.turn_rad)
-        out = (pattern.places_in - pattern.middle_in) * (_MIRRORED if self.is_mirrored else _PLAIN)
-        laid: Floats = out @ np.array([[c, s], [-s, c]]) + pattern.middle_in + self.shift_in
+        out = (pattern.places_in - pattern.middle_in) * self._signs
+        laid: Floats = out @ self._turn + pattern.middle_in + self.shift_in
         return laid
+
+    def taken_back(self, pattern: Pattern, measured_in: Floats) -> Floats:
+        """Where measured places would lie on the drawing, shape (n, 2) [in]."""
+        out = (measured_in - pattern.middle_in - self.shift_in) @ self._turn.T
+        back: Floats = out * self._signs + pattern.middle_in
+        return back
+
+    @property
+    def _signs(self) -> Floats:
+        return _MIRRORED if self.is_mirrored else _PLAIN
+
+    @property
+    def _turn(self) -> Floats:
+        c, s = math.cos(self.turn_rad), math.sin(self.turn_rad)
+        return np.array([[c, s], [-s, c]])
 
 
 def pose_through(pattern: Pattern, drawn: Counts, measured_in: Floats, *, is_mirrored: bool) -> Pose:
@@ -120,9 +144,8 @@ class Laid(Struct, frozen=True):
     """A pose with how well it fits.
 
     Args:
-        cost_in2: sum of squares between each reading and its hole, none counted for more than the gap; a hole that has
-            no reading, or a reading that has no hole, counts as the gap [in^2].
-        count: readings that have a hole.
+        cost_in2: sum of squares between each reading and the hole next to it, none for more than the gap [in^2].
+        count: readings that are nearer to a hole than the gap.
     """
 
     pose: Pose
@@ -172,7 +195,7 @@ def by_number(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: floa
         found = [_of_numbers(pattern, drawn, measured, one, floor_in) for one in tried]
         best = min(found, key=lambda one: one.cost_in2)
         if 2 * best.count >= len(numbered):
-            yield _of_places(pattern, measured, best.pose, floor_in)
+            yield _cost(pattern, measured, best.pose, floor_in)
 
 
 def _of_numbers(pattern: Pattern, drawn: Counts, measured: Floats, pose: Pose, floor_in: float) -> Laid:
@@ -184,21 +207,8 @@ def _of_numbers(pattern: Pattern, drawn: Counts, measured: Floats, pose: Pose, f
         pose = pose_through(pattern, drawn[near], measured[near], is_mirrored=pose.is_mirrored)
     off = np.hypot(*(pose.laid(pattern)[drawn] - measured).T)
     near = off < pattern.gap_in
-    counted = np.where(near, np.maximum(off, floor_in), min(pattern.gap_in, _FAR_IN))
+    counted = np.where(near, np.maximum(off, floor_in), pattern.gap_in)
     return Laid(pose, float(counted @ counted), int(near.sum()))
-
-
-def _of_places(pattern: Pattern, measured: Floats, pose: Pose, floor_in: float) -> Laid:
-    """How well the readings fit the holes next to them, whatever their numbers; holes without a reading don't count."""
-    from scipy.spatial import KDTree
-
-    off = KDTree(pose.laid(pattern)).query(measured, distance_upper_bound=pattern.gap_in)[0]
-    counted = np.minimum(np.maximum(off, floor_in), min(pattern.gap_in, _FAR_IN))
-    return Laid(pose, float(counted @ counted), int(np.isfinite(off).sum()))
-
-
-_FAR_IN = 1e3
-"""What counts for the gap of a pattern of one hole [in]."""
 
 
 def _wide_pairs(measured: Floats) -> Iterable[tuple[int, int]]:
@@ -216,19 +226,16 @@ def unordered(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: floa
 
     Method: docs/theory/matching.md, eq. 4.
     """
-    from scipy.spatial import KDTree
-
     measured = np.array([one.place for one in readings])
-    tree = KDTree(measured)
     moved = measured.mean(axis=0) - pattern.middle_in
     shift = (float(moved[0]), float(moved[1]))
     tried = [Pose(0.0, (0.0, 0.0))]
     tried += [Pose(0.5 * math.pi * k, shift, flip) for flip in (False, True) for k in range(4)]
     tried += _through_pairs(pattern, measured)[:_MOST_POSES]
-    rough = sorted((_cost(pattern, tree, pose, floor_in) for pose in tried), key=lambda one: one.cost_in2)
+    rough = sorted((_cost(pattern, measured, pose, floor_in) for pose in tried), key=lambda one: one.cost_in2)
     found: dict[tuple[bool, int, tuple[int, ...]], Laid] = {}
-    for laid in [*rough[:_KEPT], *(_cost(pattern, tree, pose, floor_in) for pose in tried[:_NATURAL])]:
-        best = _at_rest(pattern, measured, tree, laid.pose, floor_in)
+    for pose in [*(one.pose for one in rough[:_KEPT]), *tried[:_NATURAL]]:
+        best = _at_rest(pattern, measured, pose, floor_in)
         steps = tuple(round(one / pattern.gap_in) for one in best.pose.shift_in)
         key = best.pose.is_mirrored, best.pose.quarter, steps
         if key not in found or best.cost_in2 < found[key].cost_in2:
@@ -261,37 +268,36 @@ def _through_pairs(pattern: Pattern, measured: Floats) -> list[Pose]:
     return found
 
 
-def _cost(pattern: Pattern, tree: Any, pose: Pose, floor_in: float) -> Laid:
-    """How well the nearest readings fit; readings that have no hole are counted by the difference in number."""
-    off, _ = tree.query(pose.laid(pattern), distance_upper_bound=pattern.gap_in)
-    near = np.isfinite(off)
-    count = int(near.sum())
-    lost = max(len(off), tree.n) - count
-    gap_in = min(pattern.gap_in, _FAR_IN)
-    counted = np.maximum(off[near], floor_in)
-    return Laid(pose, float(counted @ counted) + lost * gap_in**2, count)
+def _cost(pattern: Pattern, measured: Floats, pose: Pose, floor_in: float) -> Laid:
+    """How well the readings fit the holes next to them; holes without a reading don't count."""
+    off, _ = pattern.tree.query(pose.taken_back(pattern, measured), distance_upper_bound=pattern.gap_in)
+    counted = np.minimum(np.maximum(off, floor_in), pattern.gap_in)
+    return Laid(pose, float(counted @ counted), int(np.isfinite(off).sum()))
 
 
-def _at_rest(pattern: Pattern, measured: Floats, tree: Any, pose: Pose, floor_in: float) -> Laid:
+def _at_rest(pattern: Pattern, measured: Floats, pose: Pose, floor_in: float) -> Laid:
     """Lay on, match the nearest, and lay on anew, until nothing changes."""
     before: tuple[int, ...] = ()
     for _ in range(_SETTLING):
-        off, nearest = tree.query(pose.laid(pattern), distance_upper_bound=pattern.gap_in)
+        back = pose.taken_back(pattern, measured)
+        off, nearest = pattern.tree.query(back, distance_upper_bound=pattern.gap_in)
         near = np.flatnonzero(np.isfinite(off))
         now = tuple(nearest[near].tolist())
         if len(near) < 2 or now == before:
             break
         before = now
-        pose = pose_through(pattern, near, measured[nearest[near]], is_mirrored=pose.is_mirrored)
-    return _cost(pattern, tree, pose, floor_in)
+        pose = pose_through(pattern, nearest[near], measured[near], is_mirrored=pose.is_mirrored)
+    return _cost(pattern, measured, pose, floor_in)
 
 
-def plainest(found: Iterable[Laid]) -> tuple[Laid | None, tuple[Laid, ...]]:
+def plainest(pattern: Pattern, found: Iterable[Laid]) -> tuple[Laid | None, tuple[Laid, ...]]:
     """The pose to take: the plainest of those that are not worse than the best by more than chance; and all others of
     these, which fit as well."""
     laid = list(found)
     if not laid:
         return None, ()
     best = min(laid, key=lambda one: one.cost_in2)
-    alike = sorted((one for one in laid if not one.is_worse_than(best)), key=lambda one: one.pose.plainness)
+    alike = sorted(
+        (one for one in laid if not one.is_worse_than(best)), key=lambda one: one.pose.plainness(pattern)
+    )
     return alike[0], tuple(alike[1:])
