@@ -3,7 +3,7 @@
 Justifies the level and the gap of `inspection/poses.py` and `inspection/named.py`. Random sets of the patterns of all
 examples: holes scattered by drilling (standard deviation drawn between .001 and .006 in) and by a gauge of .002 (95 %);
 a set is counted as found when what was done to it is named, with the holes that it was done to. A set without numbers
-that is mirrored or turned onto itself can't be told by anybody: it counts where that is said, and is counted apart. Run:
+that is mirrored or turned onto itself can't be told by anybody: it counts where that is said, counted apart. Run:
 
     python studies/detection_rates.py [sets of each kind, 1000 by default]
 """
