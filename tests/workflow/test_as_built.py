@@ -111,7 +111,7 @@ def test_the_verdict_of_each_state_stands_beside_its_number(looked):
     four = by_what["rivet 4 to opening edge (skin)"]
     assert (four.was, four.now) == (Status.PASS, Status.UNKNOWN)
     assert (four.drawn, four.made) == pytest.approx((0.280, 0.248), abs=1e-9)
-    pair = by_what["rivets 4 and 5"]
+    pair = by_what["rivets 4 and 5, center to center"]
     apart = math.hypot(8.281 - 8.260, 4.502 - 3.884)
     assert pair.made == pytest.approx(apart, abs=1e-9)
     skin = by_what["skin taken away"]
