@@ -70,7 +70,7 @@ HOMES = {
     "uvicorn": {"web"},
     "click": {"cli"},
     "rich": {"cli"},
-    "scipy": {"fem", "strength", "metrology"},
+    "scipy": {"fem", "strength", "metrology", "inspection"},
     "contourpy": {"drawings", "strength"},
     "filelock": {"workflow/alone.py"},
     "fontTools": {"drawings/shipped_letters.py"},

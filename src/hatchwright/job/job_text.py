@@ -169,6 +169,28 @@ def _hold_places(node: Any, before: int, thing: Typed) -> None:
         node.append("")
 
 
+def with_values_at(text: str, values: Mapping[str, Typed]) -> str:
+    """Change values that are there, whatever their kind, all at once; comments stay.
+
+    Args:
+        values: dotted place, such as ``as_made.holes.3``, to what stands there from now on.
+    Raises:
+        JobError: there is no such place.
+    """
+    import tomlkit
+
+    if not values:
+        return text
+    document = tomlkit.parse(text)
+    for field, value in values.items():
+        try:
+            node, at = holder_of(document, field)
+            node[at] = value
+        except NO_PLACE:
+            raise JobError.about(field, "job.no_place") from None
+    return tomlkit.dumps(document)
+
+
 def _section(thing: Typed) -> Any:
     """A section that ends with an empty line."""
     import tomlkit

@@ -13,9 +13,9 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
 from hatchwright.job.job import Job
 from hatchwright.job.job_fields import JobField, Kind, fields_of, fresh
+from hatchwright.job.pasted_rows import columns_of
 from hatchwright.job.rivet_rows import LineRow
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
-from hatchwright.page.pasted_rows import columns_of
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length

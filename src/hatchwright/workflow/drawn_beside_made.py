@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TypeAlias
 
 from hatchwright.documents.drawn_made import DrawnMade
@@ -17,6 +17,7 @@ from hatchwright.layout.mass import weight_change
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Value, said
+from hatchwright.workflow.changed_findings import question_of
 from hatchwright.workflow.examine import Examination, examine_layout
 
 _TOLD = 5e-5
@@ -167,14 +168,14 @@ def _apart(found: Survey, one: int, two: int) -> _Pair:
 
 def _judged(drawn: Iterable[Finding], made: Iterable[Finding]) -> Iterator[DrawnMade]:
     """Every other number that was judged, paired by its code, its cause and its holes."""
-    old: dict[tuple[object, ...], list[Finding]] = defaultdict(list)
+    old: dict[Hashable, list[Finding]] = defaultdict(list)
     for one in drawn:
         if one.value is not None:
-            old[_key(one)].append(one)
+            old[question_of(one)].append(one)
     for one in made:
         if one.value is None or one.code in _EDGES | _SPACINGS:
             continue
-        before = old[_key(one)].pop(0) if old[_key(one)] else None
+        before = old[question_of(one)].pop(0) if old[question_of(one)] else None
         if before is not None and before.unit == one.unit:
             group = "margin" if one.code.startswith("S") else "judged"
             what = said("as_built.number", title=said(f"{one.code}.title"), subject=one.subject)
@@ -182,12 +183,6 @@ def _judged(drawn: Iterable[Finding], made: Iterable[Finding]) -> Iterator[Drawn
             yield DrawnMade(
                 group, what, before.value, one.value, one.unit, uncertainty, before.status, one.status
             )
-
-
-def _key(finding: Finding) -> tuple[object, ...]:
-    subject = finding.subject if isinstance(finding.subject, str) else finding.subject.id
-    holes = finding.holes if len(finding.holes) <= 2 else ()
-    return finding.code, subject, finding.cause, tuple(sorted(holes))
 
 
 def _weights(drawn: Layout, made: Layout) -> Iterator[DrawnMade]:

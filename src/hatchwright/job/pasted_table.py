@@ -17,9 +17,9 @@ from msgspec.structs import replace
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.job.bounds import first_of
 from hatchwright.job.job_fields import Kind
+from hatchwright.job.pasted_heads import head_note, order_of, ordered, units_of
+from hatchwright.job.pasted_rows import LENGTHS, Column, Row, names_of
 from hatchwright.number import COUNT, decimal
-from hatchwright.page.pasted_heads import head_note, order_of, ordered, units_of
-from hatchwright.page.pasted_rows import LENGTHS, Column, Row, names_of
 from hatchwright.said import Said, said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import UNIT_MARKS, Unit, parse_length
@@ -36,6 +36,11 @@ _QUOTES = "\"'“”„’‘"
 _WHOLE = re.compile(r"#?\d{1,6}(?:[.,]0*)?", re.ASCII)
 _BARE = re.compile(r"[-+\d\s/.,]*\d[.,]?", re.ASCII)
 """A number that has no unit of its own, and is no drill."""
+
+
+_DEGREES = re.compile(r"(?<!\s)\s*+(?:°|deg(?:rees?)?\.?)$")
+_LONG = re.compile(r"[^\t;,\n]{1000}")
+"""More than any cell of a table, or line of one that blanks part; nothing longer is taken apart."""
 
 
 class Table(Struct, frozen=True):
@@ -63,6 +68,9 @@ def read_table(
     filled = sum(1 for line in pasted.splitlines() if line.strip())
     if filled > most + _MOST_HEADS:
         raise JobError.about("", "paste.too_many", str(filled), rows=filled, most=most)
+    if found := _LONG.search(pasted):
+        line, shown = pasted.count("\n", 0, found.start()) + 1, found[0][:_LONGEST_SHOWN]
+        raise JobError((Fault.saying("", "paste.long_cell", shown, line=line),))
     parted = _parted(pasted, columns)
     begin = next((at for at, row in enumerate(parted) if _holds_values(row, columns)), len(parted))
     heads, rows = parted[:begin], parted[begin:]
@@ -161,7 +169,7 @@ def _drills(kind: Kind) -> Mapping[str, float] | None:
 
 
 def _degrees(cell: str) -> str:
-    return re.sub(r"\s*(?:°|deg(?:rees?)?\.?)$", "", cell)
+    return _DEGREES.sub("", cell)
 
 
 def _is_whole(row: Row, columns: Sequence[Column]) -> bool:
