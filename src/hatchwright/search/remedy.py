@@ -13,7 +13,6 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import MirroredJob, other_side
-from hatchwright.job.retyped_job import retyped_job
 from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
@@ -114,7 +113,7 @@ class _Trials:
 
     def _holds(self, candidate: Candidate, keys: set[Key]) -> bool:
         try:
-            job = retyped_job(self.layout.job, {entry.field: entry.new for entry in candidate.entries})
+            job = candidate.on(self.layout.job)
             changed = lay_out(job, self.layout.shop)
             # What is cheap to know comes first: its own rules, then all of them, then the making, then the other side.
             if _short(check_some(changed, {code for code, _ in keys}), keys):
