@@ -117,9 +117,8 @@ def _placed(node: Any, way: list[str], new: Any, unit: str) -> Any:
     elif new is None:
         field = type(node).model_fields[name]
         return node.model_copy(update={name: field.get_default(call_default_factory=True)})
-    return node.model_copy(
-        update={name: _door(type(node), name).validate_python(raw, context={"unit": unit})}
-    )
+    section: type[Entered] = type(node)
+    return node.model_copy(update={name: _door(section, name).validate_python(raw, context={"unit": unit})})
 
 
 @cache

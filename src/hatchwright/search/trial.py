@@ -1,0 +1,139 @@
+"""A change on trial: the whole job laid out and judged again with it, on both sides, and held against what it was."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.finding import Finding
+from hatchwright.job.departures import Subject
+from hatchwright.job.job import Job
+from hatchwright.job.other_side import MirroredJob, other_side
+from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
+from hatchwright.remedy import EntryChange
+from hatchwright.rules.check import check, check_some
+from hatchwright.rules.departures import DEPARTURES, departs_in
+from hatchwright.search.answers import answers_of, answers_of_making
+from hatchwright.search.candidate import Candidate
+from hatchwright.search.no_worse import Counted, Key, at_most, counted
+
+
+class Target(Struct, frozen=True):
+    """What is to pass.
+
+    Args:
+        keys: code and cause of each finding.
+        holes: the drilled holes that it is about; none for everything of the cause.
+    """
+
+    keys: frozenset[Key]
+    holes: frozenset[int] = frozenset()
+
+    @property
+    def codes(self) -> frozenset[str]:
+        """Its codes."""
+        return frozenset(code for code, _ in self.keys)
+
+    def is_short(self, found: Iterable[Finding]) -> bool:
+        """Whether anything of it does not pass."""
+        return any(
+            (one.code, one.cause) in self.keys and (not self.holes or not self.holes.isdisjoint(one.holes))
+            for one in found
+            if one.status is not Status.PASS
+        )
+
+    def passes(self, found: Iterable[Finding]) -> bool:
+        """Whether nothing of it is short any more, and its rules still speak."""
+        told = tuple(found)
+        return self.codes <= {one.code for one in told} and not self.is_short(told)
+
+
+def target_of(layout: Layout, findings: Iterable[Finding]) -> Target:
+    """What findings of one cause ask for: where each is about holes that are drilled, of those holes alone."""
+    told = tuple(findings)
+    drilled = {hole.number for hole in layout.holes if hole.is_drilled}
+    holes = [drilled.intersection(one.holes) for one in told]
+    keys = frozenset((one.code, one.cause) for one in told)
+    return Target(keys, frozenset().union(*holes) if all(holes) else frozenset())
+
+
+class Passed(Struct, frozen=True):
+    """A change that passed.
+
+    Args:
+        candidate: with the answers on departures that it makes untrue.
+        judged: every answer of rules, making and mount with it.
+        departs: in what the job departs with it from what was mandated or given.
+    """
+
+    candidate: Candidate
+    layout: Layout
+    judged: tuple[Finding, ...]
+    departs: tuple[Subject, ...]
+
+
+@dataclass
+class Trial:
+    """Changes of one job, each held against the job as it is.
+
+    Args:
+        judged: every finding on it.
+        other: answers on the other side as it is, by count; None until they are asked for.
+    """
+
+    layout: Layout
+    judged: tuple[Finding, ...]
+    before: Counted = field(init=False)
+    other: Counted | None = None
+
+    def __post_init__(self) -> None:
+        self.before = counted(self.judged)
+
+    def passed(self, candidate: Candidate, target: Target) -> Passed | None:
+        """The change with all answers, None where its target does not pass or anything else gets worse."""
+        try:
+            job = candidate.on(self.layout.job)
+            changed = lay_out(job, self.layout.shop)
+            # What is cheap to know comes first: its own rules, then all of them, then the making, then the other side.
+            if target.is_short(check_some(changed, target.codes)):
+                return None
+            departs = departs_in(self.layout, changed)
+            if departs and (answers := tuple(_answers(job, departs))):
+                candidate = replace(candidate, entries=(*candidate.entries, *answers))
+                job = candidate.on(self.layout.job)
+                changed = lay_out(job, self.layout.shop)
+            but = frozenset((DEPARTURES,)) if departs else frozenset[str]()
+            after = check(changed)
+            if not at_most(counted(after), self.before, but):
+                return None
+            made, _ = answers_of_making(changed)
+            if not (target.passes((*after, *made)) and at_most(counted((*after, *made)), self.before, but)):
+                return None
+            return Passed(candidate, changed, (*after, *made), departs) if self._there(job, but) else None
+        except HatchwrightError:
+            return None  # what cannot be laid out is no remedy
+
+    def _there(self, job: Job, but: frozenset[str]) -> bool:
+        """Whether nothing gets worse on the other side, where it gets the opening too."""
+        craft = job.aircraft
+        if craft.side == "center" or not craft.both_sides or isinstance(job, MirroredJob):
+            return True
+        if self.other is None:
+            self.other = counted(self._answers_there(self.layout.job))
+        return at_most(counted(self._answers_there(job)), self.other, but)
+
+    def _answers_there(self, job: Job) -> tuple[Finding, ...]:
+        return answers_of(lay_out(other_side(job), self.layout.shop))[0]
+
+
+def _answers(job: Job, departs: Iterable[Subject]) -> Iterable[EntryChange]:
+    """What was answered of departures and is true no more: the job stops until somebody accepts them."""
+    for of in departs:
+        if job.gate.maker_data and job.departures.answer(of) == "none":
+            yield EntryChange(f"departures.{of}", "none", "departs")
