@@ -141,7 +141,8 @@ def _put(node: Any, way: list[str], thing: Typed) -> None:
     if isinstance(node, list):
         if rest:
             _put(node[int(name)], rest, thing)
-        elif int(name) == len(node):
+        elif int(name) >= len(node):
+            _hold_places(node, int(name), thing)
             node.append(_section(thing) if isinstance(thing, dict) else thing)
         else:
             node[int(name)] = thing
@@ -156,6 +157,16 @@ def _put(node: Any, way: list[str], thing: Typed) -> None:
     else:
         node[name] = tomlkit.table(is_super_table=True)
         _put(node[name], rest, thing)
+
+
+def _hold_places(node: Any, before: int, thing: Typed) -> None:
+    """Put empty texts where values of a line are left out before one that is given; sections are never left out."""
+    if before > len(node) and (
+        isinstance(thing, dict | list) or not node or isinstance(node[0], dict | list)
+    ):
+        raise IndexError(before)
+    while len(node) < before:
+        node.append("")
 
 
 def _section(thing: Typed) -> Any:

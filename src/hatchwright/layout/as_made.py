@@ -38,15 +38,16 @@ def _as_measured(job: Job, holes: Iterable[Hole], center_in: tuple[float, float]
         if unknown := sorted(set(measured) - known):
             told, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
             raise JobError.about(f"as_made.{field}", "error.no_hole", holes=told, numbers=numbers)
-    places_in, diameters = made.places_in(center_in), dict(made.diameters)
-    u_in = made.uncertainty.inch
+    places_in = made.places_in(center_in)
+    placed_u_in = {hole.number: made.u_in(hole) for hole in made.placed_holes}
+    sizes = {hole.number: (hole.diameter, made.u_in(hole)) for hole in made.sized_holes}
     found = []
     for hole in ordered:
         if place := places_in.get(hole.number):
-            x_in, y_in = place
-            drawn_in = hole.place
+            (x_in, y_in), drawn_in, u_in = place, hole.place, placed_u_in[hole.number]
             hole = replace(hole, x_in=x_in, y_in=y_in, is_made=True, uncertainty_in=u_in, drawn_in=drawn_in)
-        if diameter := diameters.get(hole.number):
+        if size := sizes.get(hole.number):
+            diameter, u_in = size
             hole = replace(hole, hole_in=diameter.inch, size_uncertainty_in=u_in)
         found.append(hole)
     return tuple(found)

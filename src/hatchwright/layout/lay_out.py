@@ -65,8 +65,8 @@ def _refused(error: HatchwrightError, job: Job, field: str) -> JobError:
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     made = job.as_made
-    u_opening = made.uncertainty.inch if made and made.opening else 0.0
-    u_doubler = made.uncertainty.inch if made and made.doubler_outer else 0.0
+    u_opening = made.edge_u_in(made.opening) if made else 0.0
+    u_doubler = made.edge_u_in(made.doubler_outer) if made else 0.0
     opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer:
@@ -74,6 +74,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
         edges = [Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)]
         if hole := outlines.doubler_inner:
             u_inner = 0.0 if job.doubler.inner else u_opening
+            if made and made.doubler_inner:
+                u_inner = made.edge_u_in(made.doubler_inner)
             edges.append(Edge("doubler inner edge", hole, metal_inside=False, uncertainty_in=u_inner))
         if outlines.split:
             edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))

@@ -37,7 +37,7 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     ("page.stage.strength", ("loads",)),
     ("page.stage.template", ("cutter", "hand_tool", "template", "scatter")),
-    ("page.stage.measure", ("as_made",)),
+    ("page.stage.measure", ("as_made", "looks")),
 )
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""

@@ -17,6 +17,10 @@ _HEADINGS: Mapping[str, frozenset[str]] = {
     "radius": frozenset(("radius", "rad", "r")),
     "angle": frozenset(("angle", "ang", "theta", "phi")),
     "diameter": frozenset(("diameter", "dia", "diam", "d", "ø", "⌀", "size")),
+    "height": frozenset(("height", "h")),
+    "depth": frozenset(("depth",)),
+    "length": frozenset(("length", "l")),
+    "uncertainty": frozenset(("u", "uncertainty", "±")),
 }
 """How people head the columns that a list takes, by the name of the entry."""
 

@@ -169,7 +169,7 @@ def _is_whole(row: Row, columns: Sequence[Column]) -> bool:
     cells = _without_empty_end(row.cells)
     least = sum(column.required for column in columns)
     return least <= len(cells) <= len(columns) and all(
-        _reads(cell, column.kind) and not cell.endswith(",")
+        (_reads(cell, column.kind) and not cell.endswith(",")) or not (cell or column.required)
         for cell, column in zip(cells, columns, strict=False)
     )
 
@@ -248,7 +248,7 @@ def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
     for at, column in enumerate(columns):
         cell = cells[at] if at < len(cells) else ""
         if not cell:
-            if column.required or at < len(cells):
+            if column.required:
                 yield Fault.saying(column.label, "paste.empty", line=row.number, columns=names_of(columns))
             continue
         try:
