@@ -72,6 +72,8 @@ class Change(StrEnum):
     """One more rivet beside a hole that is drilled."""
     REDUCED_HEAD = "reduced_head"
     """A flush rivet with a smaller head in a hole that is drilled."""
+    FILLED_STRAY = "filled_stray"
+    """A rivet in a hole that belongs to no row."""
     NEW_RING = "new_ring"
     """A doubler that is made anew, or wider on the side of a hole that is drilled."""
     EDGE_PAST_ROW = "edge_past_row"

@@ -107,12 +107,17 @@ def some_candidates(change: Change, concern: Concern) -> Iterator[Candidate]:
     return islice(candidates(change, concern), MOST_OF_A_KIND)
 
 
-def remedy_of(passed: Passed) -> Remedy:
-    """What is told of a change that passed."""
-    job, what = passed.layout.job, passed.candidate.what
-    has_loads = job.loads.basis != "none"
-    told = said_of(job.kind, said("remedy.tried_not_strength" if has_loads else "remedy.tried", change=what))
+def remedy_of(passed: Passed, *, by_hand: bool = False) -> Remedy:
+    """What is told of a change that passed.
+
+    Args:
+        by_hand: whether its strength was tried by hand methods, where loads are entered.
+    """
+    job, id = passed.layout.job, "remedy.tried"
+    if job.loads.basis != "none":
+        id = "rescue.by_hand" if by_hand else "remedy.tried_not_strength"
+    told = said_of(job.kind, said(id, change=passed.candidate.what))
     if passed.departs:
         which = Listed(tuple(said(f"departure.{of}") for of in passed.departs))
-        told = said("remedy.departs", which=which, told=told)
+        told = said("rescue.departs", which=which, told=told)
     return Remedy(passed.candidate.entries, told, passed.candidate.parts)

@@ -136,7 +136,7 @@ class _Work:
             tried += count
             if found is not None:
                 effects = effects_of(self.layout, self.trial.judged, found)
-                ways.append(WayOut(kind, remedy_of(found), effects, found.departs))
+                ways.append(WayOut(kind, remedy_of(found, by_hand=True), effects, found.departs))
         return Deviation(line, tuple(ways), tried, left_out=tried >= self.most)
 
     def _first(self, some: Iterable[Candidate], target: Target) -> tuple[Passed | None, int]:

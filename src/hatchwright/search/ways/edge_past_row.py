@@ -70,7 +70,7 @@ def _past(concern: Concern, opening: RoundedRectangle, at: int, side: Side) -> I
     if not _takes_in(concern, opening, at, side, by_in):
         return
     row, edge = job.rows[at].name, (inch(edge_in), inch(edge_in + side.sign * by_in))
-    what = said("remedy.edge_past_row", side=side.name, old=edge[0], new=edge[1], row=row)
+    what = said("way.edge_past_row", side=side.name, old=edge[0], new=edge[1], row=row)
     entries = tuple(_made_edge(concern, side, edge_in + side.sign * by_in))
     screws = tuple(_more_screws(concern, by_in))
     denser = tuple(_denser(concern, at, side, by_in))

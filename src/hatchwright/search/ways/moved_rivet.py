@@ -35,7 +35,7 @@ def moved_rivet(concern: Concern) -> Iterator[Candidate]:
                     for one, other in zip(hole.place, from_.place, strict=True)
                 )
                 what = said(
-                    "remedy.moved_rivet",
+                    "way.moved_rivet",
                     hole=Numbered("rivet", (hole.number,)),
                     old=Place(*hole.place),
                     new=Place(x_in, y_in),
@@ -60,7 +60,7 @@ def added_rivet(concern: Concern) -> Iterator[Candidate]:
         kept = _kept(concern, at) | {"name": name, "lay": "points"}
         new = {**kept, "points": [[typed_length(one, concern.unit) for one in pair.middle]]}
         between = Numbered("rivet", (pair.first.number, pair.second.number))
-        what = said("remedy.added_rivet", between=between, at=Place(*pair.middle))
+        what = said("way.added_rivet", between=between, at=Place(*pair.middle))
         yield Candidate((), what, (PartChange(f"rows.{len(job.rows)}", new),))
 
 

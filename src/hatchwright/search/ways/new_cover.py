@@ -28,5 +28,5 @@ def new_cover(concern: Concern) -> Iterator[Candidate]:
         "radius": typed_length(max(made.radius.inch - gap_in, 0.0), unit),
         "center": [typed_length(one, unit) for one in middle_in],
     }
-    what = said("remedy.new_cover", width=inch(size_in[0]), height=inch(size_in[1]), gap=inch(gap_in))
+    what = said("way.new_cover", width=inch(size_in[0]), height=inch(size_in[1]), gap=inch(gap_in))
     yield Candidate((), what, (PartChange("cover.gap", None), PartChange("cover.outline", outline)))

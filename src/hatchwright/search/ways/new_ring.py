@@ -22,7 +22,7 @@ def new_ring(concern: Concern) -> Iterator[Candidate]:
     again: tuple[PartChange, ...] = ()
     if job.as_made and job.as_made.doubler_outer:
         again = (PartChange("as_made.doubler_outer", None),)
-        yield Candidate((), said("remedy.new_ring_as_drawn"), again)
+        yield Candidate((), said("way.new_ring_as_drawn"), again)
     outer = job.doubler.outer
     if not isinstance(outer, RoundedRectangle):
         return
@@ -34,5 +34,5 @@ def new_ring(concern: Concern) -> Iterator[Candidate]:
         new = moved_out(outer, side, by_in, middle_in, concern.unit)
         edge_in = edge_of(bounds, side)
         at: tuple[Amount, Amount] = inch(edge_in), inch(edge_in + side.sign * by_in)
-        what = said("remedy.new_ring", side=side.name, old=at[0], new=at[1])
+        what = said("way.new_ring", side=side.name, old=at[0], new=at[1])
         yield Candidate((), what, (*again, PartChange("doubler.outer", new)))

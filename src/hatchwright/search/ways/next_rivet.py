@@ -61,7 +61,7 @@ def typed_drill(drill: Drill) -> str:
 def _told(hole: Hole, part: RivetPart, drill: Drill | None) -> Said:
     named, old, new = Numbered("rivet", (hole.number,)), hole.fastener, str(part)
     if drill is None:
-        return said("remedy.next_rivet", hole=named, old=old, new=new)
+        return said("way.next_rivet", hole=named, old=old, new=new)
     size = inch(drill.diameter_in, fine=True)
     return said(
         "remedy.next_rivet_drilled", hole=named, old=old, new=new, drill=typed_drill(drill), size=size

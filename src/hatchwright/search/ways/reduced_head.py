@@ -31,5 +31,5 @@ def reduced_head(concern: Concern) -> Iterator[Candidate]:
                     other = replace(part, family=family)
                     if head_size(other, shop).head_in < head_in and made:
                         named = Numbered("rivet", (hole.number,))
-                        what = said("remedy.reduced_head", hole=named, old=hole.fastener, new=str(other))
+                        what = said("way.reduced_head", hole=named, old=hole.fastener, new=str(other))
                         yield Candidate((), what, tuple(fitted(made, hole.number, str(other))))
