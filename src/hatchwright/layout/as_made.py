@@ -34,6 +34,8 @@ def _as_measured(job: Job, holes: Iterable[Hole], center_in: tuple[float, float]
     made, known = job.as_made, {hole.number for hole in ordered}
     placed = {"holes": [hole.number for hole in made.holes], "sizes": [hole.number for hole in made.sizes]}
     placed |= {f"polar.{k}.holes": [hole.number for hole in one.holes] for k, one in enumerate(made.polar)}
+    placed["countersinks"] = [one.number for one in made.countersinks]
+    placed["cracked_dimples"] = [one.number for one in made.cracked_dimples]
     for field, measured in placed.items():
         if unknown := sorted(set(measured) - known):
             told, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
@@ -60,9 +62,12 @@ def _as_fitted(job: Job, holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
     }
     rivets = [hole for hole in holes if hole.kind == "rivet"]
     unknown = sorted(set(fitted) - {hole.number for hole in rivets})
-    if unknown:
-        listed, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(rivets)
-        raise JobError.about("as_made.fitted", "error.no_hole", holes=listed, numbers=numbers)
+    headed = {head.number for head in (job.as_made.heads if job.as_made else ())}
+    strange = sorted(headed - {hole.number for hole in rivets})
+    for field, numbers in (("fitted", unknown), ("heads", strange)):
+        if numbers:
+            told = Listed(tuple(map(str, numbers)), ",")
+            raise JobError.about(f"as_made.{field}", "error.no_hole", holes=told, numbers=_numbers(rivets))
     return tuple(_fitted(hole, fitted[hole.number]) if hole.number in fitted else hole for hole in holes)
 
 

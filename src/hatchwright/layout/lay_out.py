@@ -16,6 +16,7 @@ from hatchwright.layout.fastener_pattern import refuse_into_each_other, row_poin
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.listed import listed
 from hatchwright.layout.outlines import Outlines, derive_outlines
+from hatchwright.layout.stray import strays_of
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.shapes.distance import distances
@@ -51,6 +52,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         parts=_parts(job, outlines),
         holes=holes,
         shop=shop,
+        strays=tuple(strays_of(job)),
     )
 
 
@@ -88,7 +90,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
 
 
 def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:
-    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges)
+    measured_in = sheet.measured.inch if sheet.measured else None
+    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges, measured_in)
 
 
 def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:
