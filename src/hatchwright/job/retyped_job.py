@@ -101,7 +101,7 @@ def _typed(old: Any, rest: list[str], text: _Typed) -> Any:
 
 
 def _placed(node: Any, way: list[str], new: Any, unit: str) -> Any:
-    """The same section with what is put in at the end of the way, or taken away; its field is checked as at the door."""
+    """The section with what is put in at the end of the way, or taken away; its field is checked as at the door."""
     name, *rest = way
     inner = getattr(node, name)
     if rest and isinstance(inner, Entered):

@@ -1,4 +1,4 @@
-"""The opening past a row that stands too near its edge: the cut takes its holes away, doubler and cover are made anew."""
+"""The opening past a row too near its edge: the cut takes its holes away, doubler and cover are made anew."""
 
 from __future__ import annotations
 
@@ -107,7 +107,7 @@ def _more_screws(concern: Concern, by_in: float) -> Iterator[EntryChange]:
 
 
 def _least_out(concern: Concern, opening: RoundedRectangle, at: int, side: Side) -> float:
-    """The least that the edge moves out so that it takes in all of a row, on a step; no more than `_MOST_OUT_IN` [in]."""
+    """The least that the edge moves out so that it takes in all of a row, on a step, within `_MOST_OUT_IN` [in]."""
     steps = round(_MOST_OUT_IN / _step_in(concern))
     first = bisect_left(
         range(1, steps),

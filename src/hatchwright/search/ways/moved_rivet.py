@@ -1,4 +1,4 @@
-"""A rivet that is not drilled yet, moved away from a hole that stands too near it; one more rivet where a gap is long."""
+"""A rivet that is not drilled yet, moved away from a hole too near it; one more rivet where a gap is long."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The doubler made anew: as drawn where it was cut wrong, or wider on the side of a hole that stands too near its edge."""
+"""The doubler made anew: as drawn where it was cut wrong, or wider on the side of a hole too near its edge."""
 
 from __future__ import annotations
 
