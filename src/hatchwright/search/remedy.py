@@ -16,7 +16,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.register import find
 from hatchwright.remedy import Change, Remedy, Tried
-from hatchwright.said import Listed, said
+from hatchwright.said import Listed, Value, said
 from hatchwright.search.candidate import Candidate, Concern, concern_of
 from hatchwright.search.changes import candidates
 from hatchwright.search.trial import Passed, Trial, target_of
@@ -113,11 +113,11 @@ def remedy_of(passed: Passed, *, by_hand: bool = False) -> Remedy:
     Args:
         by_hand: whether its strength was tried by hand methods, where loads are entered.
     """
-    job, id = passed.layout.job, "remedy.tried"
+    job, ids = passed.layout.job, ("remedy.tried", "rescue.departs")
     if job.loads.basis != "none":
-        id = "rescue.by_hand" if by_hand else "remedy.tried_not_strength"
-    told = said_of(job.kind, said(id, change=passed.candidate.what))
-    if passed.departs:
-        which = Listed(tuple(said(f"departure.{of}") for of in passed.departs))
-        told = said("rescue.departs", which=which, told=told)
+        ids = ("remedy.tried_not_strength", "rescue.departs_not_strength")
+        ids = ("rescue.by_hand", "rescue.departs_by_hand") if by_hand else ids
+    which = Listed(tuple(said(f"departure.{of}") for of in passed.departs))
+    what: dict[str, Value] = {"change": passed.candidate.what, **({"which": which} if passed.departs else {})}
+    told = said_of(job.kind, said(ids[bool(passed.departs)], **what))
     return Remedy(passed.candidate.entries, told, passed.candidate.parts)
