@@ -19,7 +19,7 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_layout
 from hatchwright.workflow.rescue import effects_said
 
-STEP = "way out"
+STEP = "way-out"
 """What the step of undo is called that enters one."""
 
 

@@ -10,7 +10,7 @@ from msgspec import Struct
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.as_typed import typed_length
 from hatchwright.job.job import Job
-from hatchwright.job.outline import RoundedRectangle, own_center
+from hatchwright.job.outline import Circle, Obround, Outline, RoundedRectangle, own_center
 from hatchwright.layout.layout import Hole
 from hatchwright.remedy import PartChange
 from hatchwright.units import Unit
@@ -61,6 +61,28 @@ def moved_out(
     at[side.axis] += side.sign * by_in / 2.0
     center = [typed_length(one, unit) for one in at]
     return {**outline.model_dump(exclude_none=True), key: typed_length(size_in, unit), "center": center}
+
+
+def widened(
+    outline: Outline, side: Side, by_in: float, middle_in: tuple[float, float], unit: Unit
+) -> dict[str, Any] | None:
+    """An outline farther out on one side, all round where it is round or has round ends; None for any other shape.
+
+    Args:
+        by_in: outward [in].
+        middle_in: its center as it lies now [in].
+    """
+    match outline:
+        case RoundedRectangle():
+            return moved_out(outline, side, by_in, middle_in, unit)
+        case Circle():
+            sizes = {"diameter": outline.diameter}
+        case Obround():
+            sizes = {"length": outline.length, "width": outline.width}
+        case _:
+            return None
+    new = {key: typed_length(size.inch + 2.0 * by_in, unit) for key, size in sizes.items()}
+    return {**outline.model_dump(exclude_none=True), **new}
 
 
 def fitted(made: AsMade, number: int, rivet: str) -> Iterator[PartChange]:

@@ -11,6 +11,7 @@ from hatchwright.remedy import PartChange
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.search.candidate import Candidate, Concern
 from hatchwright.search.ways.entering import fitted, resized
+from hatchwright.search.ways.new_ring import ring_for
 from hatchwright.tables.drills import Drill
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_drill, hole_range, next_rivet_diameter
@@ -27,7 +28,16 @@ def next_rivet(concern: Concern) -> Iterator[Candidate]:
             parts, drill = _drilled_out(concern, hole, part)
             assert made is not None  # nothing is drilled that was not measured
             entered = (*parts, *fitted(made, hole.number, str(part)))
-            yield Candidate((), _told(hole, part, drill), entered)
+            yield from with_ring(concern, hole, part, _told(hole, part, drill), entered)
+
+
+def with_ring(
+    concern: Concern, hole: Hole, part: RivetPart, what: Said, parts: tuple[PartChange, ...]
+) -> Iterator[Candidate]:
+    """A larger rivet in a hole, then the same with a doubler that has the edge distance for it."""
+    yield Candidate((), what, parts)
+    if ring := ring_for(concern, hole, part.diameter_in):
+        yield Candidate((), said("way.with_ring", what=what), (*parts, *ring))
 
 
 def larger_rivets(hole: Hole) -> Iterator[RivetPart]:
@@ -63,6 +73,4 @@ def _told(hole: Hole, part: RivetPart, drill: Drill | None) -> Said:
     if drill is None:
         return said("way.next_rivet", hole=named, old=old, new=new)
     size = inch(drill.diameter_in, fine=True)
-    return said(
-        "remedy.next_rivet_drilled", hole=named, old=old, new=new, drill=typed_drill(drill), size=size
-    )
+    return said("way.next_rivet_drilled", hole=named, old=old, new=new, drill=typed_drill(drill), size=size)

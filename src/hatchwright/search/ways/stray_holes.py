@@ -14,7 +14,7 @@ from hatchwright.remedy import PartChange
 from hatchwright.said import Numbered, Place, inch, said
 from hatchwright.search.candidate import Candidate, Concern
 from hatchwright.search.ways.entering import fitted, row_at
-from hatchwright.search.ways.next_rivet import larger_rivets, typed_drill
+from hatchwright.search.ways.next_rivet import larger_rivets, typed_drill, with_ring
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.rivets import hole_drill, hole_range
 
@@ -52,7 +52,7 @@ def cleaned_hole(concern: Concern) -> Iterator[Candidate]:
                         *_read_again(concern, hole, reading),
                         *fitted(made, hole.number, str(part)),
                     )
-                    yield Candidate((), what, parts)
+                    yield from with_ring(concern, hole, part, what, parts)
 
 
 def _touch(hole: Hole, stray: StrayHole) -> bool:
