@@ -65,7 +65,12 @@ def test_every_deviation_ends_at_the_design_approval_holder(client, path):
 
 def test_what_is_no_way_out_is_refused_and_nothing_is_lost(client, path):
     before = load_text(path)
-    for changes in ("", "{", '{"entries":[],"parts":[{"field":"rows.99","new":{}}]}', '{"entries":3,"parts":[]}'):
+    for changes in (
+        "",
+        "{",
+        '{"entries":[],"parts":[{"field":"rows.99","new":{}}]}',
+        '{"entries":3,"parts":[]}',
+    ):
         assert take(client, path, changes).status_code == 409
     unsound = '{"entries":[{"field":"doubler.outer.width","old":"","new":"-3"}],"parts":[]}'
     assert take(client, path, unsound).status_code == 409

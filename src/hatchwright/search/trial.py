@@ -16,6 +16,7 @@ from hatchwright.job.other_side import MirroredJob, other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.register import find
 from hatchwright.remedy import EntryChange
 from hatchwright.rules.check import check, check_some
 from hatchwright.rules.departures import DEPARTURES, departs_in
@@ -48,10 +49,12 @@ class Target(Struct, frozen=True):
             if one.status is not Status.PASS
         )
 
-    def passes(self, found: Iterable[Finding]) -> bool:
-        """Whether nothing of it is short any more, and its rules still speak."""
+    def passes(self, layout: Layout, found: Iterable[Finding]) -> bool:
+        """Whether nothing of it is short any more, and its rules still speak, but of stray holes where none is left."""
         told = tuple(found)
-        return self.codes <= {one.code for one in told} and not self.is_short(told)
+        spoken = {one.code for one in told}
+        left = {code for code in self.codes - spoken if layout.strays or not _is_of_strays(code)}
+        return not left and not self.is_short(told)
 
 
 def target_of(layout: Layout, findings: Iterable[Finding]) -> Target:
@@ -61,6 +64,11 @@ def target_of(layout: Layout, findings: Iterable[Finding]) -> Target:
     holes = [drilled.intersection(one.holes) for one in told]
     keys = frozenset((one.code, one.cause) for one in told)
     return Target(keys, frozenset().union(*holes) if all(holes) else frozenset())
+
+
+def _is_of_strays(code: str) -> bool:
+    entry = find(code)
+    return entry is not None and "strays" in entry.reads
 
 
 class Passed(Struct, frozen=True):
@@ -113,7 +121,10 @@ class Trial:
             if not at_most(counted(after), self.before, but):
                 return None
             made, _ = answers_of_making(changed)
-            if not (target.passes((*after, *made)) and at_most(counted((*after, *made)), self.before, but)):
+            if not (
+                target.passes(changed, (*after, *made))
+                and at_most(counted((*after, *made)), self.before, but)
+            ):
                 return None
             return Passed(candidate, changed, (*after, *made), departs) if self._there(job, but) else None
         except HatchwrightError:

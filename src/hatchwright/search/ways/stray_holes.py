@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from contextlib import suppress
 
+from msgspec.structs import replace
+
 from hatchwright.errors import TableError
 from hatchwright.job.as_typed import typed_length
 from hatchwright.job.hole_readings import StrayHole
@@ -52,7 +54,8 @@ def cleaned_hole(concern: Concern) -> Iterator[Candidate]:
                         *_read_again(concern, hole, reading),
                         *fitted(made, hole.number, str(part)),
                     )
-                    yield from with_ring(concern, hole, part, what, parts)
+                    there = replace(hole, x_in=x_in, y_in=y_in)
+                    yield from with_ring(concern, there, part, what, parts)
 
 
 def _touch(hole: Hole, stray: StrayHole) -> bool:
