@@ -5,7 +5,8 @@ a hole off its place, a hole too large, a hole drilled twice, a doubler cut shor
 on one side. The ways out are found as the command finds them. Each is then entered into the text of the job file, the
 file read and everything judged from scratch, and held by this study's own comparison: nothing that it was offered for
 may be short any more, and nothing else may be short more often, more gravely or by more, on either side of the
-aircraft. What departs from given data may stop by R903 alone, where the way out says so.
+aircraft. What departs from given data may stop by R903 alone, where the way out says so, and what is planned and not
+measured yet may be open by R930 alone.
 
 Where an example has loads, its strength is worked out by hand methods.
 
@@ -252,6 +253,7 @@ def faults_of(text: str, one: Deviation, way: WayOut) -> list[str]:
         and (not holes or holes & set(f.holes))
     ]
     but = {"R903"} if way.departs else set()
+    but |= {"R930"} if any(part.field == "samples" for part in way.remedy.parts) else set()
     found = left + worse(short(iter(was.judged)), short(iter(now.judged)), but)
     if was.other and now.other:
         there = worse(short(iter(was.other.judged)), short(iter(now.other.judged)), but)

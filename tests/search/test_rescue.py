@@ -75,15 +75,18 @@ def test_alder_is_answered_as_was_worked_out_by_hand():
 
 
 def test_an_oversize_hole_takes_the_next_rivet_where_there_is_room():
-    """.37 from both edges is 2.37 of 5/32 in; the hole of .145 is under the .156 of its range: it is opened up to #21."""
+    """.37 from both edges is 2.37 of 5/32 in; the hole of .145 is under the .156 of its range: it is opened up to #21.
+    Nobody has drilled it yet: its size is open until it is measured."""
     text = ROUND_HOLE + made('sizes = [[5, ".145", ".0005"]]')
     way = ways_of(text)["R404", Change.NEXT_RIVET]
     job = entered(text, way)
     assert (job.as_made.fitted[0].holes, job.as_made.fitted[0].rivet) == ((5,), "MS20470AD5")
     assert job.as_made.sizes[0].diameter.inch == pytest.approx(0.159)
+    assert job.samples == ("as_made.sizes.0", "as_made.fitted.0")
+    assert [str(one.status) for one in examine(job).judged if one.code == "R930"] == ["unknown"]
     told = [tell(one) for one in effects_said(way.effects)]
     assert "Hole 5 gets MS20470AD5 instead of MS20470AD4." in told
-    assert any("Measure it after drilling" in one for one in told)
+    assert any("open until you measure it" in one for one in told)
 
 
 def test_the_doubler_is_wider_where_the_next_rivet_asks_for_it():
@@ -166,7 +169,8 @@ def test_an_edge_that_leaves_a_hole_of_its_row_in_the_skin_is_not_offered(alder)
 
 def test_a_rivet_that_is_not_drilled_moves_away_from_one_that_is():
     """Hole 2 drilled .36 from where hole 3 is drawn, .015 and u short of 3D: hole 3 moves, its row becomes points."""
-    row = '[[rows]]\nname = "line"\nlay = "line"\nrivet = "MS20470AD4"\nstart = ["5", "0"]\nend = ["5", "2.25"]\npitch = ".75"\n'
+    row = '[[rows]]\nname = "line"\nlay = "line"\nrivet = "MS20470AD4"\n'
+    row += 'start = ["5", "0"]\nend = ["5", "2.25"]\npitch = ".75"\n'
     text = ROUND_HOLE.replace('"7.48"', '"14"') + row
     first = next(one.number for one in lay_out(read_job(text)).holes if one.row == "line")
     text += made(f'holes = [[{first + 1}, "5", "1.14"]]')

@@ -8,6 +8,7 @@ from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, taken
+from hatchwright.job.samples import without_line
 from hatchwright.remedy import EntryChange, PartChange
 
 _MEANT: dict[str, Typed] = {"true": True, "false": False}
@@ -39,7 +40,7 @@ def changed_text(text: str, entries: Iterable[EntryChange], parts: Iterable[Part
 def _placed(text: str, part: PartChange) -> str:
     held = standing_at(raw_data(text), part.field)
     if part.new is None:
-        return taken(text, [part.field])
+        return taken(without_line(text, part.field), [part.field])
     if isinstance(held, dict) and isinstance(part.new, dict):
         text = taken(text, [f"{part.field}.{name}" for name in held if name not in part.new])
         changed = {name: new for name, new in part.new.items() if held.get(name) != new}

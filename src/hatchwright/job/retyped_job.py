@@ -11,6 +11,7 @@ from pydantic import Field, TypeAdapter, ValidationError
 from hatchwright.errors import JobError
 from hatchwright.job.entry import Entered
 from hatchwright.job.job import Job
+from hatchwright.job.samples import name_without
 from hatchwright.job.sound import impossible
 from hatchwright.remedy import PartChange
 
@@ -35,6 +36,9 @@ def retyped_job(job: Job, entries: Mapping[str, str], parts: Iterable[PartChange
         except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
             raise JobError.about(field, "job.no_field", str(text)) from None
     for part in parts:
+        if part.new is None and changed.samples:
+            left = (name_without(name, part.field) for name in changed.samples)
+            changed = changed.model_copy(update={"samples": tuple(name for name in left if name)})
         try:
             changed = _placed(changed, part.field.split("."), part.new, job.unit)
         except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):

@@ -35,6 +35,13 @@ class Candidate(Struct, frozen=True):
     what: Said
     parts: tuple[PartChange, ...] = ()
 
+    @property
+    def planned(self) -> tuple[str, ...]:
+        """What it enters as made that is only planned: it is open until somebody has done and measured it."""
+        typed_anew = (entry.field for entry in self.entries)
+        put_in = (part.field for part in self.parts if part.new is not None)
+        return tuple(field for field in (*typed_anew, *put_in) if field.startswith("as_made."))
+
     def on(self, job: Job) -> Job:
         """The job with the change.
 

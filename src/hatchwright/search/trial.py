@@ -17,9 +17,10 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.register import find
-from hatchwright.remedy import EntryChange
+from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.rules.check import check, check_some
 from hatchwright.rules.departures import DEPARTURES, departs_in
+from hatchwright.rules.left_open import SAMPLES
 from hatchwright.search.answers import answers_of, answers_of_making
 from hatchwright.search.candidate import Candidate
 from hatchwright.search.no_worse import Counted, Key, at_most, counted
@@ -75,7 +76,7 @@ class Passed(Struct, frozen=True):
     """A change that passed.
 
     Args:
-        candidate: with the answers on departures that it makes untrue.
+        candidate: with what is open by it.
         judged: every answer of rules, making and mount with it.
         departs: in what the job departs with it from what was mandated or given.
     """
@@ -111,12 +112,11 @@ class Trial:
             # What is cheap to know comes first: its own rules, then all of them, then the making, then the other side.
             if target.is_short(check_some(changed, target.codes)):
                 return None
-            departs = departs_in(self.layout, changed)
-            if departs and (answers := tuple(_answers(job, departs))):
-                candidate = replace(candidate, entries=(*candidate.entries, *answers))
-                job = candidate.on(self.layout.job)
-                changed = lay_out(job, self.layout.shop)
-            but = frozenset((DEPARTURES,)) if departs else frozenset[str]()
+            departs, planned = departs_in(self.layout, changed), candidate.planned
+            candidate = _opened(candidate, job, departs)
+            job = candidate.on(self.layout.job)
+            changed = lay_out(job, self.layout.shop)
+            but = frozenset((*((DEPARTURES,) if departs else ()), *((SAMPLES,) if planned else ())))
             after = check(changed)
             if not at_most(counted(after), self.before, but):
                 return None
@@ -143,8 +143,16 @@ class Trial:
         return answers_of(lay_out(other_side(job), self.layout.shop))[0]
 
 
-def _answers(job: Job, departs: Iterable[Subject]) -> Iterable[EntryChange]:
-    """What was answered of departures and is true no more: the job stops until somebody accepts them."""
-    for of in departs:
-        if job.gate.maker_data and job.departures.answer(of) == "none":
-            yield EntryChange(f"departures.{of}", "none", "departs")
+def _opened(candidate: Candidate, job: Job, departs: Iterable[Subject]) -> Candidate:
+    """The change with what is open by it: answers on departures that are true no more, until somebody takes these on;
+    what is planned as made, until it is measured."""
+    answers = (
+        EntryChange(f"departures.{of}", "none", "departs")
+        for of in departs
+        if job.gate.maker_data and job.departures.answer(of) == "none"
+    )
+    entries = (*candidate.entries, *answers)
+    if not candidate.planned:
+        return replace(candidate, entries=entries)
+    samples = list(dict.fromkeys((*job.samples, *candidate.planned)))
+    return replace(candidate, entries=entries, parts=(*candidate.parts, PartChange("samples", samples)))
