@@ -33,6 +33,8 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.search.rescue import Deviation, WayOut
+from hatchwright.search.strength_answer import answer_of
+from hatchwright.strength.report import strength_findings
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.rescue import rescue_layout
@@ -210,6 +212,11 @@ def judged(text: str) -> Examination:
     return examine(read_job(text), with_strength=False)
 
 
+def by_hand(layout: Layout) -> Iterator[Finding]:
+    """The strength of a job by hand methods."""
+    return iter(strength_findings(answer_of(layout, None).report))
+
+
 Short = dict[tuple[str, str], list[tuple[int, float]]]
 
 
@@ -255,6 +262,10 @@ def faults_of(text: str, one: Deviation, way: WayOut) -> list[str]:
     but = {"R903"} if way.departs else set()
     but |= {"R930"} if any(part.field == "samples" for part in way.remedy.parts) else set()
     found = left + worse(short(iter(was.judged)), short(iter(now.judged)), but)
+    if was.job.loads.basis != "none":
+        found += [
+            f"strength: {code}" for code in worse(*(short(by_hand(one.layout)) for one in (was, now)), but)
+        ]
     if was.other and now.other:
         there = worse(short(iter(was.other.judged)), short(iter(now.other.judged)), but)
         found += [f"other side: {code}" for code in there]

@@ -21,7 +21,7 @@ from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.rules.check import check, check_some
 from hatchwright.rules.departures import DEPARTURES, departs_in
 from hatchwright.rules.left_open import SAMPLES
-from hatchwright.search.answers import answers_of, answers_of_making
+from hatchwright.search.answers import answers_of, answers_of_making, answers_of_mount
 from hatchwright.search.candidate import Candidate
 from hatchwright.search.no_worse import Counted, Key, at_most, counted
 
@@ -120,13 +120,10 @@ class Trial:
             after = check(changed)
             if not at_most(counted(after), self.before, but):
                 return None
-            made, _ = answers_of_making(changed)
-            if not (
-                target.passes(changed, (*after, *made))
-                and at_most(counted((*after, *made)), self.before, but)
-            ):
+            after += (*answers_of_making(changed)[0], *answers_of_mount(changed))
+            if not (target.passes(changed, after) and at_most(counted(after), self.before, but)):
                 return None
-            return Passed(candidate, changed, (*after, *made), departs) if self._there(job, but) else None
+            return Passed(candidate, changed, after, departs) if self._there(job, but) else None
         except HatchwrightError:
             return None  # what cannot be laid out is no remedy
 
