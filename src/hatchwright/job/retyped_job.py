@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Annotated, Any
+from typing import Any
 
-from pydantic import Field, TypeAdapter, ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from hatchwright.errors import JobError
 from hatchwright.job.entry import Entered
+from hatchwright.job.file import annotated
 from hatchwright.job.job import Job
 from hatchwright.job.samples import name_without
 from hatchwright.job.sound import impossible
@@ -128,10 +129,4 @@ def _placed(node: Any, way: list[str], new: Any, unit: str) -> Any:
 @cache
 def _door(section: type[Entered], name: str) -> TypeAdapter[Any]:
     """What checks one field of a section."""
-    field = section.model_fields[name]
-    whole: Any = field.annotation
-    for mark in field.metadata:
-        whole = Annotated[whole, mark]
-    return TypeAdapter(
-        Annotated[whole, Field(discriminator=field.discriminator)] if field.discriminator else whole
-    )
+    return TypeAdapter(annotated(section.model_fields[name]))

@@ -136,6 +136,18 @@ def steps(concern: Concern) -> Iterator[Fraction]:
     yield from dict.fromkeys(max(missing * times, _STEP[unit]) for times in _TIMES)
 
 
+def stepped_in(value_in: float, unit: Unit) -> float:
+    """The next step at or above a length [in]."""
+    of_unit = Fraction(127, 5) if unit == "mm" else 1
+    return float(rounded(Fraction(value_in).limit_denominator(_FINEST) * of_unit, unit, up=True) / of_unit)
+
+
+def steps_in(concern: Concern) -> Iterator[float]:
+    """What is missing, then more, each on a step [in]."""
+    of_unit = Fraction(127, 5) if concern.unit == "mm" else 1
+    yield from (float(rounded(by, concern.unit, up=True) / of_unit) for by in steps(concern))
+
+
 def moved(length: Length, by: Fraction, unit: Unit) -> Length:
     """A place larger or smaller by that much, on a step."""
     value = rounded(in_unit(length, unit) + by, unit, up=by > 0)

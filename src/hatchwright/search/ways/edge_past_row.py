@@ -6,7 +6,6 @@ import math
 from bisect import bisect_left
 from collections.abc import Iterator
 from contextlib import suppress
-from fractions import Fraction
 
 from hatchwright.errors import TableError
 from hatchwright.job.as_typed import typed_length
@@ -15,7 +14,7 @@ from hatchwright.job.rivet_rows import LineRow, PointRow
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.said import inch, said
-from hatchwright.search.candidate import Candidate, Concern, is_drilled, rounded, typed
+from hatchwright.search.candidate import Candidate, Concern, is_drilled, stepped_in
 from hatchwright.search.ways.entering import SIDES, Side, edge_of, moved_out, without_readings
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
@@ -26,7 +25,6 @@ _METAL_IN = 0.030
 practice, no source [in]."""
 _MOST_OUT_IN = 1.0
 """An edge that has to move farther is another design. Common practice, no source [in]."""
-_PER_IN = {"in": 1.0, "mm": 25.4}
 _NEAREST = 1e-6
 _ENDS_OFF = (0, 1, 2)
 """Rivets that the row laid anew may lose at each end, where it comes to lie in the corners of the new doubler [-]."""
@@ -92,8 +90,8 @@ def _denser(concern: Concern, at: int, side: Side, by_in: float) -> Iterator[Ent
             continue
         run_in = by_in + math.dist(*([one.inch for one in end] for end in (row.start, row.end)))
         spaces = math.ceil(run_in / row.pitch.inch - _NEAREST) + 1
-        pitch = Fraction(run_in / spaces * _PER_IN[unit]).limit_denominator(10**7)
-        yield EntryChange(f"rows.{k}.pitch", row.pitch.text, typed(rounded(pitch, unit, up=True), unit))
+        pitch = typed_length(stepped_in(run_in / spaces, unit), unit)
+        yield EntryChange(f"rows.{k}.pitch", row.pitch.text, pitch)
 
 
 def _more_screws(concern: Concern, by_in: float) -> Iterator[EntryChange]:
@@ -108,17 +106,10 @@ def _more_screws(concern: Concern, by_in: float) -> Iterator[EntryChange]:
 
 def _least_out(concern: Concern, opening: RoundedRectangle, at: int, side: Side) -> float:
     """The least that the edge moves out so that it takes in all of a row, on a step, within `_MOST_OUT_IN` [in]."""
-    steps = round(_MOST_OUT_IN / _step_in(concern))
-    first = bisect_left(
-        range(1, steps),
-        True,
-        key=lambda step: _takes_in(concern, opening, at, side, step * _step_in(concern)),
-    )
-    return (first + 1) * _step_in(concern)
-
-
-def _step_in(concern: Concern) -> float:
-    return float(rounded(Fraction(1, 10**6), concern.unit, up=True)) / _PER_IN[concern.unit]
+    step_in = stepped_in(_NEAREST, concern.unit)
+    steps = range(1, round(_MOST_OUT_IN / step_in))
+    first = bisect_left(steps, True, key=lambda step: _takes_in(concern, opening, at, side, step * step_in))
+    return (first + 1) * step_in
 
 
 def _takes_in(concern: Concern, opening: RoundedRectangle, at: int, side: Side, by_in: float) -> bool:

@@ -10,10 +10,9 @@ from hatchwright.job.as_typed import typed_length
 from hatchwright.layout.layout import Hole
 from hatchwright.remedy import PartChange
 from hatchwright.said import Numbered, Place, said
-from hatchwright.search.candidate import Candidate, Concern, rounded, steps
+from hatchwright.search.candidate import Candidate, Concern, steps_in
 from hatchwright.search.ways.entering import row_at
 
-_PER_IN = {"in": 1.0, "mm": 25.4}
 _OF_EVERY_ROW = ("name", "rivet", "preparation", "pilot", "final")
 """What a row of points keeps of the row that it takes the place of."""
 
@@ -28,8 +27,7 @@ def moved_rivet(concern: Concern) -> Iterator[Candidate]:
             at = row_at(concern.job, hole)
             if at is None or apart_in == 0.0:
                 continue
-            for by in steps(concern):
-                by_in = float(rounded(by, concern.unit, up=True)) / _PER_IN[concern.unit]
+            for by_in in steps_in(concern):
                 x_in, y_in = (
                     one + by_in * (one - other) / apart_in
                     for one, other in zip(hole.place, from_.place, strict=True)

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from hatchwright.job.outline import loop_about
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.remedy import PartChange
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import inch, said
-from hatchwright.search.candidate import Candidate, Concern, rounded, steps
+from hatchwright.search.candidate import Candidate, Concern, stepped_in, steps_in
 from hatchwright.search.ways.entering import Side, edge_of, nearest_side, widened
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 
 _EDGE = "doubler outer edge"
-_PER_IN = {"in": 1.0, "mm": 25.4}
 
 
 def new_ring(concern: Concern) -> Iterator[Candidate]:
@@ -27,8 +25,7 @@ def new_ring(concern: Concern) -> Iterator[Candidate]:
     again = _again(concern)
     if again:
         yield Candidate((), said("way.new_ring_as_drawn"), again)
-    for by in steps(concern):
-        by_in = float(rounded(by, concern.unit, up=True)) / _PER_IN[concern.unit]
+    for by_in in steps_in(concern):
         if found := _wider(concern, concern.named[0].place, by_in):
             side, edge_in, new = found
             what = said(
@@ -54,9 +51,7 @@ def ring_for(concern: Concern, hole: Hole, size_in: float) -> tuple[PartChange, 
     )
     if asked_in <= 0.0:
         return ()
-    per_in = _PER_IN[concern.unit]
-    step = rounded(Fraction(asked_in * per_in).limit_denominator(10**7), concern.unit, up=True)
-    found = _wider(concern, hole.place, float(step) / per_in)
+    found = _wider(concern, hole.place, stepped_in(asked_in, concern.unit))
     return (*_again(concern), found[2]) if found else ()
 
 
