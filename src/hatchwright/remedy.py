@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import StrEnum
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from msgspec import Struct
 
@@ -62,6 +62,24 @@ class Change(StrEnum):
     """How sheet and ears take the nutplate rivets."""
     NUTPLATE_STRAP = "nutplate_strap"
     """The strap between the innermost sheet and the nutplates: with one, or a thicker or wider one."""
+    NEXT_RIVET = "next_rivet"
+    """The next size of rivet in a hole that is drilled."""
+    CLEANED_HOLE = "cleaned_hole"
+    """A hole that was drilled twice, reamed to the size that takes in both."""
+    MOVED_RIVET = "moved_rivet"
+    """A rivet that is not drilled yet, away from a hole that is."""
+    ADDED_RIVET = "added_rivet"
+    """One more rivet beside a hole that is drilled."""
+    REDUCED_HEAD = "reduced_head"
+    """A flush rivet with a smaller head in a hole that is drilled."""
+    FILLED_STRAY = "filled_stray"
+    """A rivet in a hole that belongs to no row."""
+    NEW_RING = "new_ring"
+    """A doubler that is made anew, or wider on the side of a hole that is drilled."""
+    EDGE_PAST_ROW = "edge_past_row"
+    """The opening past a row that is drilled, with doubler and cover made anew to match."""
+    NEW_COVER = "new_cover"
+    """A cover made anew to the opening as it was filed."""
 
 
 class EntryChange(Struct, frozen=True):
@@ -78,16 +96,30 @@ class EntryChange(Struct, frozen=True):
     new: str
 
 
+class PartChange(Struct, frozen=True):
+    """A section, a list or a line of one, put into the job file whole.
+
+    Args:
+        field: dotted, such as ``rows.8``, one past the last, or ``as_made.holes.3``.
+        new: what is to stand there, as the file writes it; None takes away what stands there.
+    """
+
+    field: str
+    new: Any
+
+
 class Remedy(Struct, frozen=True):
-    """Entries with which, tried on the job, a cause passes and no other answer gets worse.
+    """What is to be entered so that, tried on the job, a cause passes and no other answer gets worse.
 
     Args:
         entries: what is to be typed anew, together.
         told: the sentence, with the old number and the new one.
+        parts: what is put in or taken away whole after that, one after the other.
     """
 
     entries: tuple[EntryChange, ...]
     told: Said
+    parts: tuple[PartChange, ...] = ()
 
 
 Tried: TypeAlias = Sequence[tuple[Finding, Remedy]]

@@ -6,7 +6,7 @@ from rules.cases import PASS, PLAIN, UNKNOWN, Case, cases, judged
 
 CASES = (
     Case("R930", PASS, PLAIN, said="No sample values"),
-    Case("R930", UNKNOWN, PLAIN, {"samples": ["skin.thickness"]}, said="1 sample value from a new job"),
+    Case("R930", UNKNOWN, PLAIN, {"samples": ["skin.thickness"]}, said="1 sample value, or planned one"),
     Case("R930", UNKNOWN, PLAIN, {"samples": ["skin.thickness", "opening.width"]}, said="2 sample values"),
 )
 

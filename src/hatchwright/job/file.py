@@ -105,11 +105,11 @@ def _fields() -> dict[str, tuple[str, FieldInfo]]:
 @cache
 def _adapter(section: str) -> TypeAdapter[Any]:
     """What validates a section by itself, made when one is first read: a job has few of them."""
-    return TypeAdapter(_annotated(_fields()[section][1]))
+    return TypeAdapter(annotated(_fields()[section][1]))
 
 
-def _annotated(field: FieldInfo) -> Any:
-    """The whole type of a section, with its discriminator and bounds."""
+def annotated(field: FieldInfo) -> Any:
+    """The whole type of a field, with its discriminator and bounds."""
     whole: Any = field.annotation
     for mark in field.metadata:
         whole = Annotated[whole, mark]

@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from hatchwright.errors import JobError
 from hatchwright.job.entry import Entered
+from hatchwright.job.file import annotated
 from hatchwright.job.job import Job
+from hatchwright.job.samples import name_without
 from hatchwright.job.sound import impossible
+from hatchwright.remedy import PartChange
 
 
-def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
+def retyped_job(job: Job, entries: Mapping[str, str], parts: Iterable[PartChange] = ()) -> Job:
     """A copy of a job with new texts in some entries, each read as it is from a file.
 
     Args:
         job: a sound job.
         entries: dotted field such as ``rows.0.pitch`` or ``rows.1.start.0``, to its new text; those of a section that
             is not there make it together.
+        parts: what is put in or taken away whole after that, one after the other; see `changed_text`.
     Returns:
         Job: of the same kind, sound.
     Raises:
@@ -31,6 +36,14 @@ def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
             changed = _with(changed, field.split("."), text, job.unit)
         except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
             raise JobError.about(field, "job.no_field", str(text)) from None
+    for part in parts:
+        if part.new is None and changed.samples:
+            left = (name_without(name, part.field) for name in changed.samples)
+            changed = changed.model_copy(update={"samples": tuple(name for name in left if name)})
+        try:
+            changed = _placed(changed, part.field.split("."), part.new, job.unit)
+        except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
+            raise JobError.about(part.field, "job.no_place") from None
     names = {info.alias or name: getattr(changed, name) for name, info in Job.model_fields.items()}
     if faults := tuple(impossible(names)):
         raise JobError(faults)
@@ -90,3 +103,30 @@ def _typed(old: Any, rest: list[str], text: _Typed) -> Any:
     if isinstance(old, bool):
         return text == "true"
     return int(text) if isinstance(old, int) and isinstance(text, str) else text
+
+
+def _placed(node: Any, way: list[str], new: Any, unit: str) -> Any:
+    """The section with what is put in at the end of the way, or taken away; its field is checked as at the door."""
+    name, *rest = way
+    inner = getattr(node, name)
+    if rest and isinstance(inner, Entered):
+        return node.model_copy(update={name: _placed(inner, rest, new, unit)})
+    raw = new
+    if rest:
+        at, *within = int(rest[0]), *rest[1:]
+        there = list(inner)
+        if at > len(there):
+            raise IndexError(at)
+        one = _placed(there[at], within, new, unit) if within else new
+        raw = [*there[:at], *([] if one is None else [one]), *there[at + 1 :]]
+    elif new is None:
+        field = type(node).model_fields[name]
+        return node.model_copy(update={name: field.get_default(call_default_factory=True)})
+    section: type[Entered] = type(node)
+    return node.model_copy(update={name: _door(section, name).validate_python(raw, context={"unit": unit})})
+
+
+@cache
+def _door(section: type[Entered], name: str) -> TypeAdapter[Any]:
+    """What checks one field of a section."""
+    return TypeAdapter(annotated(section.model_fields[name]))

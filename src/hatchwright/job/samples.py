@@ -31,19 +31,24 @@ def without_line(text: str, path: str) -> str:
         text: a TOML document that still holds the line.
         path: of the line, such as ``rows.0``; of a section it changes nothing.
     """
+    return _listed(text, raw_data(text), lambda name: name_without(name, path))
+
+
+def name_without(name: str, path: str) -> str | None:
+    """What a sample is called once a line of a list is taken away; None for one of that line.
+
+    >>> name_without("rows.2.pitch", "rows.1"), name_without("rows.1.pitch", "rows.1")
+    ('rows.1.pitch', None)
+    """
     parent, _, place = path.rpartition(".")
     if number_in_list(place) is None:
-        return text
-
-    def moved(name: str) -> str | None:
-        head, rest = f"{parent}.", name.removeprefix(f"{parent}.")
-        at, _, field = rest.partition(".")
-        number = number_in_list(at)
-        if not name.startswith(head) or number is None or number < int(place):
-            return name
-        return None if number == int(place) else f"{head}{number - 1}.{field}".rstrip(".")
-
-    return _listed(text, raw_data(text), moved)
+        return name
+    head, rest = f"{parent}.", name.removeprefix(f"{parent}.")
+    at, _, field = rest.partition(".")
+    number = number_in_list(at)
+    if not name.startswith(head) or number is None or number < int(place):
+        return name
+    return None if number == int(place) else f"{head}{number - 1}.{field}".rstrip(".")
 
 
 def _listed(text: str, data: Mapping[str, Any], kept: Callable[[str], str | None]) -> str:

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.spoken_of import SpokenOf, parts_of
+from hatchwright.page.ways_out import LineName, line_name
 from hatchwright.register import Shelf
 from hatchwright.verdict import Line, ToEnter, Verdict
 
@@ -24,12 +25,14 @@ class ShownLine(Struct, frozen=True):
         name: that it keeps when others come and go.
         parts: sections of the entry sheet that it speaks of.
         readings: tables of the readings among which a choice settles it.
+        ways: what its ways out are asked for by, None where it is about nothing that was made.
     """
 
     line: Line
     name: str
     parts: tuple[str, ...]
     readings: tuple[dict[str, Any], ...] = ()
+    ways: LineName | None = None
 
 
 class ShownShelf(Struct, frozen=True):
@@ -49,12 +52,17 @@ class Band(Struct, frozen=True):
 
 
 def shown_shelves(
-    verdict: Verdict, spoken: SpokenOf, sheet: EntrySheet, readings: Sequence[dict[str, Any]]
+    verdict: Verdict,
+    spoken: SpokenOf,
+    sheet: EntrySheet,
+    readings: Sequence[dict[str, Any]],
+    made: Sequence[Line] = (),
 ) -> tuple[ShownShelf, ...]:
     """The shelves that hold something, with their lines.
 
     Args:
         readings: tables of readings, each at the first line that has its rule.
+        made: those lines that are about what was made, by themselves.
     """
     times: Counter[str] = Counter()
     left = list(readings)
@@ -67,7 +75,9 @@ def shown_shelves(
             own = tuple(table for table in left if table["rule"] in line.codes)
             left = [table for table in left if table not in own]
             entries = (entry for finding in line.findings for entry in spoken.entries(finding))
-            shown.append(ShownLine(line, f"{code}-{times[code]}", parts_of(entries, sheet.sections), own))
+            ways = line_name(line) if any(line is one for one in made) else None
+            parts = parts_of(entries, sheet.sections)
+            shown.append(ShownLine(line, f"{code}-{times[code]}", parts, own, ways))
         shelves.append(ShownShelf(shelf, tuple(shown), to_enter))
     return tuple(shelves)
 

@@ -49,8 +49,10 @@ class SpokenOf(Struct, frozen=True):
         return tuple(dict.fromkeys((*near, *(part for part in sections if part in self.present))))
 
     def changes(self, finding: Finding) -> tuple[EntryChange, ...]:
-        """What is to be typed so that it passes, as it was tried; nothing where nothing was tried or found."""
-        return next((remedy.entries for one, remedy in self.tried if one is finding), ())
+        """What is to be typed so that it passes, as it was tried; nothing where nothing was tried or found, or where it
+        takes more than typing: that is entered as a way out."""
+        found = next((remedy for one, remedy in self.tried if one is finding), None)
+        return () if found is None or found.parts else found.entries
 
 
 def spoken_of(examination: Examination, tried: Tried) -> SpokenOf:

@@ -126,7 +126,7 @@ def _sheet(part: Part) -> Said:
 
 @rule("R805", Shelf.SETTLE, reads=("cover", "doubler", "opening", "parts"), step="cover")
 @judged_by(_GOES_IN, limits=("cover_gap_min", "cover_gap_usual", "cover_gap_max"))
-@mended_by(Change.COVER_SIZE)
+@mended_by(Change.COVER_SIZE, Change.NEW_COVER)
 def cover_gap(survey: Survey) -> Iterator[Finding]:
     """R805: gap of a flush cover; whether it goes in at all comes before how it looks."""
     cover, part = survey.layout.job.cover, survey.layout.part("cover")

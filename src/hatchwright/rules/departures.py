@@ -18,9 +18,12 @@ from hatchwright.tables.instructions import instruction
 
 _LETTERS = 6
 
+DEPARTURES = "R903"
+"""The code that asks for departures."""
+
 
 @rule(
-    "R903",
+    DEPARTURES,
     Shelf.PLACE,
     reads=("departures", "gate", "doubler", "cover", "holes", "opening", "parts", "skin"),
     forbids_template=True,
@@ -92,3 +95,17 @@ def departure_number(layout: Layout, of: Subject) -> str:
                 for part in layout.parts
             )
     return f"{figure}#{sha256(' '.join(whole).encode()).hexdigest()[:_LETTERS].upper()}"
+
+
+def departs_in(layout: Layout, changed: Layout) -> tuple[Subject, ...]:
+    """In what a changed job departs from what somebody else gave: a mandate, or manufacturer's data that cover it.
+
+    The outlines of doubler and cover are part of the size, as drawn; the owner's own job departs from nothing.
+    """
+    job, new = layout.job, changed.job
+    if job.mandate.kind == "owner" and not job.gate.maker_data:
+        return ()
+    found = {of for of in SUBJECTS if departure_number(layout, of) != departure_number(changed, of)}
+    if (job.doubler, job.cover) != (new.doubler, new.cover):
+        found.add("size")
+    return tuple(of for of in SUBJECTS if of in found)

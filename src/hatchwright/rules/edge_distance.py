@@ -31,6 +31,8 @@ _NEARER_IN = (
     Change.DOUBLER_SIZE,
     Change.LAND_SIZE,
     Change.OPENING_SIZE,
+    Change.NEW_RING,
+    Change.EDGE_PAST_ROW,
 )
 
 

@@ -55,7 +55,7 @@ COUNTERSINK_READINGS = (
     limits=("flush_screw_countersink_min", "dimple_then_csk_extra_depth"),
     readings=COUNTERSINK_READINGS,
 )
-@mended_by(Change.ROW_PREPARATION)
+@mended_by(Change.ROW_PREPARATION, Change.REDUCED_HEAD)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
     for row in flush_rows(survey):

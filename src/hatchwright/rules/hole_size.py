@@ -13,10 +13,10 @@ from hatchwright.layout.layout import Hole, is_closed, points_of
 from hatchwright.layout.oversize import has_larger_rivet, is_oversize
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import ASK
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.next_size import next_size_told, next_sizes
-from hatchwright.rules.rule import judged_by, rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -34,6 +34,7 @@ _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 @rule("R404", Shelf.HOLDS, reads=("distinct_edges", "holes", "near"), marks_holes=True)
 @judged_by(RIVET_HOLE_RANGES, _RANGE)
+@mended_by(Change.NEXT_RIVET)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """R404: size of drilled holes."""
     kinds: dict[str, list[Hole]] = {}

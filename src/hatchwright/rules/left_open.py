@@ -85,7 +85,11 @@ def _without_size(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
 _OWN_VALUES = practised("every value of a job is that of the aircraft at hand", "values of a new job")
 
 
-@rule("R930", Shelf.KNOW, reads=("samples",))
+SAMPLES = "R930"
+"""The code that asks for values that nobody has confirmed."""
+
+
+@rule(SAMPLES, Shelf.KNOW, reads=("samples",))
 @judged_by(_OWN_VALUES)
 def samples_left(survey: Survey) -> Iterator[Finding]:
     """R930: sample values left."""

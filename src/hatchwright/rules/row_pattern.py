@@ -23,7 +23,7 @@ from hatchwright.tables.cited import Cited
 
 @rule("R203", Shelf.KNOW, reads=("pitches",), marks_holes=True, cause="long pitch")
 @judged_by(limits=("pitch_usual_max",))
-@mended_by(Change.ROW_PITCH)
+@mended_by(Change.ROW_PITCH, Change.ADDED_RIVET)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
     yield from _longest(survey, survey.limit("pitch_usual_max"), Status.CAUTION)
@@ -31,7 +31,7 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
 
 @rule("R207", Shelf.HOLDS, reads=("pitches",), marks_holes=True, cause="long pitch")
 @judged_by(limits=("pitch_max",))
-@mended_by(Change.ROW_PITCH)
+@mended_by(Change.ROW_PITCH, Change.ADDED_RIVET)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
     yield from _longest(survey, survey.limit("pitch_max"), Status.UNKNOWN)
@@ -83,7 +83,7 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
 
 @rule("R208", Shelf.HOLDS, reads=("edges", "row_spacings"), marks_holes=True)
 @judged_by(limits=("min_overlap_double_row",))
-@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE)
+@mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE, Change.NEW_RING)
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """R208: overlap of a double row."""
     edges = {row.edge.name: row for row in survey.edges}

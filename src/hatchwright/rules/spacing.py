@@ -26,7 +26,7 @@ ROW_SPACING_READINGS = ("military manual", "circular's figure")
 
 @rule("R201", Shelf.HOLDS, reads=("near",), marks_holes=True)
 @judged_by(limits=("pitch_min_single_row",))
-@mended_by(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE)
+@mended_by(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE, Change.MOVED_RIVET)
 def least_spacing(survey: Survey) -> Iterator[Finding]:
     """R201: spacing, any two rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
@@ -135,7 +135,7 @@ def worst_pitch(
 
 @rule("R202", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
 @judged_by(limits=("pitch_min_double_row", "pitch_min_absolute"), readings=DOUBLE_ROW_READINGS)
-@mended_by(Change.ROW_PITCH)
+@mended_by(Change.ROW_PITCH, Change.MOVED_RIVET)
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """R202: pitch in double rows."""
     circular, navy = DOUBLE_ROW_READINGS
@@ -148,7 +148,7 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
 
 @rule("R213", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
 @judged_by(limits=("pitch_min_triple_row",))
-@mended_by(Change.ROW_PITCH)
+@mended_by(Change.ROW_PITCH, Change.MOVED_RIVET)
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """R213: pitch in triple rows."""
     least = {"": survey.limit("pitch_min_triple_row")}

@@ -13,9 +13,9 @@ from hatchwright.layout.layout import Edge
 from hatchwright.layout.stray import Stray
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import ASK
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
-from hatchwright.rules.rule import judged_by, rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, numbered
 from hatchwright.said import Numbered, Said, Value, inch, said
 from hatchwright.shapes.distance import distances
@@ -58,6 +58,7 @@ def _in_skin(survey: Survey) -> list[Stray]:
 
 @rule("R107", Shelf.HOLDS, reads=("parts", "strays"))
 @judged_by(limits=("edge_min_single_row_protruding",))
+@mended_by(Change.CLEANED_HOLE)
 def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
     """R107: edge distance of stray holes."""
     least = survey.limit("edge_min_single_row_protruding")
@@ -71,6 +72,7 @@ def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
 
 @rule("R217", Shelf.HOLDS, reads=("bay", "holes", "parts", "strays"))
 @judged_by(limits=("pitch_min_single_row",))
+@mended_by(Change.CLEANED_HOLE)
 def stray_spacing(survey: Survey) -> Iterator[Finding]:
     """R217: spacing of stray holes to fasteners, new and existing, and to each other."""
     least = survey.limit("pitch_min_single_row")
@@ -117,6 +119,7 @@ def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
 
 @rule("R424", Shelf.HOLDS, reads=("parts", "strays"))
 @judged_by(_OPEN, _GEOMETRY, RIVET_HOLE_RANGES)
+@mended_by(Change.CLEANED_HOLE, Change.FILLED_STRAY)
 def stray_holes(survey: Survey) -> Iterator[Finding]:
     """R424: holes of no row; an open one stops, a filled one is held to the hole of its rivet."""
     left = {stray.number for stray in _in_skin(survey)}

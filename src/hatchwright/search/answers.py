@@ -14,10 +14,11 @@ def answers_of(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:
     """Judge a layout by every rule, by its making and by the screws of what is mounted: the findings in the order of
     their code, and what follows from cutter and template, None without."""
     made, making = answers_of_making(layout)
-    return (*check(layout), *made, *_of_mount(layout)), making
+    return (*check(layout), *made, *answers_of_mount(layout)), making
 
 
-def _of_mount(layout: Layout) -> tuple[Finding, ...]:
+def answers_of_mount(layout: Layout) -> tuple[Finding, ...]:
+    """Judge the screws of what is mounted alone; nothing where nothing is."""
     if layout.job.mount is None:
         return ()
     from hatchwright.strength.mount_screws import mount_screw_findings  # ten modules that few jobs need

@@ -10,8 +10,9 @@ from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.job.retyped_job import retyped_job
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.remedy import EntryChange
+from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.units import Length, Unit, parse_length
 
@@ -27,10 +28,27 @@ _FEWER = (1, 2, 4, 6, 8)
 
 
 class Candidate(Struct, frozen=True):
-    """One change that may be tried: entries to be typed anew together, and a noun phrase of old and new."""
+    """One change that may be tried: entries to be typed anew together, a noun phrase of old and new, and what is put in
+    or taken away whole after that."""
 
     entries: tuple[EntryChange, ...]
     what: Said
+    parts: tuple[PartChange, ...] = ()
+
+    @property
+    def planned(self) -> tuple[str, ...]:
+        """What it enters as made that is only planned: it is open until somebody has done and measured it."""
+        typed_anew = (entry.field for entry in self.entries)
+        put_in = (part.field for part in self.parts if part.new is not None)
+        return tuple(field for field in (*typed_anew, *put_in) if field.startswith("as_made."))
+
+    def on(self, job: Job) -> Job:
+        """The job with the change.
+
+        Raises:
+            JobError: it can't be made on this job.
+        """
+        return retyped_job(job, {entry.field: entry.new for entry in self.entries}, self.parts)
 
 
 class Concern(Struct, frozen=True):
@@ -40,12 +58,16 @@ class Concern(Struct, frozen=True):
         missing_in: by how much the worst of it misses its limit, uncertainty included [in].
         rows: places in the job of the rows of rivets concerned, without those that are drilled already.
         edges: names of the edges that it is told of.
+        drilled: holes that it names and that are drilled, in its order.
+        named: every hole that it names.
     """
 
     layout: Layout
     missing_in: float
     rows: tuple[int, ...]
     edges: frozenset[str]
+    drilled: tuple[Hole, ...] = ()
+    named: tuple[Hole, ...] = ()
 
     @property
     def job(self) -> Job:
@@ -75,7 +97,14 @@ def concern_of(layout: Layout, findings: Iterable[Finding]) -> Concern:
     own = ((at, row.name) for at, row in enumerate(layout.job.rows) if row.name in named or not are_rivets)
     undrilled = tuple(at for at, name in own if not is_drilled(rows.get(name, ())))
     edges = frozenset(one.cause for one in told)
-    return Concern(layout, max(short_in, default=0.0), undrilled, edges)
+    by_number = {hole.number: hole for hole in layout.holes}
+    all_named = tuple(by_number[one] for one in dict.fromkeys(_told_numbers(told)) if one in by_number)
+    drilled = tuple(hole for hole in all_named if hole.is_drilled)
+    return Concern(layout, max(short_in, default=0.0), undrilled, edges, drilled, all_named)
+
+
+def _told_numbers(told: Iterable[Finding]) -> Iterator[int]:
+    return (number for finding in told for number in finding.holes)
 
 
 def is_drilled(holes: tuple[Hole, ...]) -> bool:
@@ -105,6 +134,18 @@ def steps(concern: Concern) -> Iterator[Fraction]:
     of_unit = Fraction(127, 5) if unit == "mm" else 1
     missing = Fraction(concern.missing_in).limit_denominator(_FINEST) * of_unit
     yield from dict.fromkeys(max(missing * times, _STEP[unit]) for times in _TIMES)
+
+
+def stepped_in(value_in: float, unit: Unit) -> float:
+    """The next step at or above a length [in]."""
+    of_unit = Fraction(127, 5) if unit == "mm" else 1
+    return float(rounded(Fraction(value_in).limit_denominator(_FINEST) * of_unit, unit, up=True) / of_unit)
+
+
+def steps_in(concern: Concern) -> Iterator[float]:
+    """What is missing, then more, each on a step [in]."""
+    of_unit = Fraction(127, 5) if concern.unit == "mm" else 1
+    yield from (float(rounded(by, concern.unit, up=True) / of_unit) for by in steps(concern))
 
 
 def moved(length: Length, by: Fraction, unit: Unit) -> Length:

@@ -34,6 +34,13 @@ from hatchwright.search.candidate import (
     typed,
 )
 from hatchwright.search.variation import gauge_text
+from hatchwright.search.ways.edge_past_row import edge_past_row
+from hatchwright.search.ways.moved_rivet import added_rivet, moved_rivet
+from hatchwright.search.ways.new_cover import new_cover
+from hatchwright.search.ways.new_ring import new_ring
+from hatchwright.search.ways.next_rivet import next_rivet
+from hatchwright.search.ways.reduced_head import reduced_head
+from hatchwright.search.ways.stray_holes import cleaned_hole, filled_stray
 from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.nutplates import NUTPLATE_KINDS
@@ -374,6 +381,15 @@ _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.NUTPLATE_KIND: nutplate_kind,
     Change.NUTPLATE_EARS: nutplate_ears,
     Change.NUTPLATE_STRAP: nutplate_strap,
+    Change.NEXT_RIVET: next_rivet,
+    Change.CLEANED_HOLE: cleaned_hole,
+    Change.FILLED_STRAY: filled_stray,
+    Change.MOVED_RIVET: moved_rivet,
+    Change.ADDED_RIVET: added_rivet,
+    Change.REDUCED_HEAD: reduced_head,
+    Change.NEW_RING: new_ring,
+    Change.EDGE_PAST_ROW: edge_past_row,
+    Change.NEW_COVER: new_cover,
 }
 
 

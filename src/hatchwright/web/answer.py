@@ -14,7 +14,9 @@ from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.page.shown_lines import Band, band_of, shown_shelves
 from hatchwright.page.spoken_of import spoken_of
+from hatchwright.page.ways_out import STEP
 from hatchwright.said import Said
+from hatchwright.search.rescue import deviations
 from hatchwright.web.lettering import anchor, place_of
 from hatchwright.web.site import SaidBeside, Site
 from hatchwright.words.refusals import fault_sentences
@@ -76,12 +78,14 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "units": str(view.data.get("units", "in")),
         "band": Band(),
         "window": None,
+        "is_way_entered": site.jobs.last_step(view.asked.name) == STEP,
     }
     if not view.examination:
         return values
     verdict, spoken = view.examination.verdict, spoken_of(view.examination, view.tried or ())
     readings = reading_tables(view.findings, view.examination.job)
-    shelves = shown_shelves(verdict, spoken, view.sheet, readings)
+    made = deviations(view.examination.layout, verdict.open_lines)
+    shelves = shown_shelves(verdict, spoken, view.sheet, readings, made)
     at_lines = [table for shelf in shelves for one in shelf.lines for table in one.readings]
     return {
         **values,

@@ -154,7 +154,7 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
             case _:
                 return without_part(text, path)
 
-    return _entered(request, name, change, typed, then=lambda: f"?{urlencode({'at': at})}")
+    return entered(request, name, change, typed, then=lambda: f"?{urlencode({'at': at})}")
 
 
 @require_POST
@@ -173,7 +173,7 @@ def step_back(request: HttpRequest, name: str) -> HttpResponse:
 def choose(request: HttpRequest, name: str) -> HttpResponse:
     """Keep the chosen reading and its reason in the job."""
     chosen = {key: request.POST.get(key, "").strip() for key in ("rule", "reading", "reason")}
-    return _entered(request, name, lambda text: with_choice(text, **chosen))
+    return entered(request, name, lambda text: with_choice(text, **chosen))
 
 
 @require_POST
@@ -184,19 +184,25 @@ def acknowledge(request: HttpRequest, name: str) -> HttpResponse:
     told = {key: request.POST.get(key, "").strip() for key in ("reason", "initials")}
     if not all(told.values()):
         return _not_written(request, name, JobError.about("acknowledged", "page.no_reason"), {})
-    return _entered(request, name, lambda text: with_acknowledged(text, numbers, **told))
+    return entered(request, name, lambda text: with_acknowledged(text, numbers, **told))
 
 
-def _entered(
+def entered(
     request: HttpRequest,
     name: str,
     change: Callable[[str], str],
     typed: dict[str, str] | None = None,
     then: Callable[[], str] = lambda: "#findings",
+    step: str = "",
 ) -> HttpResponse:
-    """Write a change and show the job again, at the place that is known once it is written; or say why not."""
+    """Write a change and show the job again, at the place that is known once it is written; or say why not.
+
+    Args:
+        step: what the step of undo is called, the page's own name for it without.
+    """
+    hand = _hand(request.POST)
     try:
-        site_of(request).jobs.enter(name, _hand(request.POST), change)
+        site_of(request).jobs.enter(name, replace(hand, step=step) if step else hand, change)
     except JobError as error:
         return _not_written(request, name, error, typed or {})
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}) + then())

@@ -21,6 +21,7 @@ from hatchwright.web import (
     strength_page,
     text_page,
     troubles,
+    ways_page,
 )
 
 urlpatterns = [
@@ -46,6 +47,8 @@ urlpatterns = [
     path("job/<str:name>/undo", job_page.step_back, name="undo"),
     path("job/<str:name>/choice", job_page.choose, name="choice"),
     path("job/<str:name>/acknowledged", job_page.acknowledge, name="acknowledge"),
+    path("job/<str:name>/ways", ways_page.ways, name="ways"),
+    path("job/<str:name>/way", ways_page.take, name="way"),
     path("job/<str:name>/paste", paste_page.paste, name="paste"),
     path("job/<str:name>/compare", compare_page.compare, name="compare"),
     path("job/<str:name>/measured", measured_page.measured, name="measured"),

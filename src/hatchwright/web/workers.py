@@ -15,6 +15,7 @@ from hatchwright.page.job_line import JobLine, job_line
 from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
 from hatchwright.page.screen import Asked, ScreenView, screen
 from hatchwright.page.strength_screen import StrengthView, print_strength, view_strength
+from hatchwright.page.ways_out import LineName, WaysOut, ways_out
 from hatchwright.progress import Progress, unheard
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.web.long_work import LongWork
@@ -41,6 +42,15 @@ IsWanted = Callable[[], bool]
 def judged_view(asked: Asked, is_wanted: IsWanted) -> ScreenView | None:
     """Judge and draw a job, with the verdict of both sides."""
     return FINDINGS.ask(partial(screen, with_other=True, with_remedies=True), asked, is_wanted=is_wanted)
+
+
+def ways_of_line(asked: Asked, line: LineName, is_wanted: IsWanted) -> WaysOut | None:
+    """The ways out of one line of a job's findings; None also where the job has no such line.
+
+    Raises:
+        JobError: the job is not sound.
+    """
+    return FINDINGS.ask(ways_out, asked, line, is_wanted=is_wanted)
 
 
 def strength_view(asked: Asked, work: LongWork[StrengthView]) -> StrengthView | None:

@@ -213,6 +213,11 @@ class JobFolder:
         steps, text = self._steps(name), load_text(self.path(name))
         return len(steps.earlier.under(text)), len(steps.undone.under(text))
 
+    def last_step(self, name: str) -> str:
+        """What the step was called that made a job what it is, "" where that is not known."""
+        last = self._steps(name).last()
+        return last.step if last.version == version_of(self.read(name)) else ""
+
     def earlier_texts(self, name: str) -> Iterator[str]:
         """Earlier texts of a job that can be read, the latest first."""
         for path in reversed(self._steps(name).earlier.under(None)):

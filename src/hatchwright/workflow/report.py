@@ -45,6 +45,7 @@ def report(examination: Examination) -> dict[str, Any]:
                 **picked(finding, job.unit, "code", "cause"),
                 "words": tell(remedy.told, job.unit),
                 "entries": [to_builtins(entry) for entry in remedy.entries],
+                "parts": [to_builtins(part) for part in remedy.parts],
             }
             for finding, remedy in examination.remedies
         ],

@@ -1,0 +1,185 @@
+"""What to do about what was made wrong: for each deviation the ways out that pass when they are applied to the job and
+the whole job is judged again, with what each does to its neighbors, the metal and the weight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import islice
+
+from msgspec import Struct
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.finding import Finding
+from hatchwright.job.departures import Subject
+from hatchwright.job.other_side import MirroredJob
+from hatchwright.judged import Status
+from hatchwright.layout.layout import Layout
+from hatchwright.layout.survey import survey
+from hatchwright.progress import Progress, unheard
+from hatchwright.recipe.recipe import recipe_of
+from hatchwright.remedy import Change, Remedy
+from hatchwright.said import said
+from hatchwright.search.candidate import Candidate, concern_of
+from hatchwright.search.changes import candidates
+from hatchwright.search.no_worse import Counted, at_most, counted
+from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, changes_for, remedy_of
+from hatchwright.search.trial import Passed, Target, Trial, target_of
+from hatchwright.search.way_effects import Effects, effects_of
+from hatchwright.verdict import Line
+
+LEAVE = said("rescue.leave")
+"""The last way out of every deviation."""
+
+MOST_TRIED = 120
+"""Changes that are tried for one deviation, at some 10 milliseconds each [-]."""
+_MOST_PASSING = 3
+"""Changes of one kind that pass the rules and are then asked for recipe and strength, the smallest first [-]."""
+
+
+class WayOut(Struct, frozen=True):
+    """One way out of a deviation.
+
+    Args:
+        kind: of the change.
+        remedy: what is entered, and the sentence that tells it.
+        effects: what it does to everything else.
+        departs: in what the job departs with it from what was mandated or given.
+    """
+
+    kind: Change
+    remedy: Remedy
+    effects: Effects
+    departs: tuple[Subject, ...]
+
+
+class Deviation(Struct, frozen=True):
+    """One cause that does not pass of what is made, and its ways out; to leave it to the design approval holder is
+    always one more, the last.
+
+    Args:
+        tried: how many changes were tried [-].
+        left_out: whether there were more than are tried.
+    """
+
+    line: Line
+    ways: tuple[WayOut, ...]
+    tried: int
+    left_out: bool = False
+
+
+def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -> tuple[Line, ...]:
+    """The causes that do not pass of what was measured: a drilled hole, a filed edge.
+
+    Args:
+        lines: those of a verdict.
+        hole: the one that is asked about, None for all.
+    """
+    drilled = {one.number for one in layout.holes if one.is_drilled}
+    edges = {edge.name for part in layout.parts for edge in part.edges if edge.uncertainty_in > 0.0}
+
+    def is_made(finding: Finding) -> bool:
+        measured = edges if finding.cause else set()
+        return bool(
+            not drilled.isdisjoint(finding.holes)
+            or finding.cause in measured
+            or (finding.judged.uncertainty > 0.0 and not finding.holes)
+        )
+
+    asked = (line for line in lines if line.acknowledged is None and any(map(is_made, line.findings)))
+    return tuple(line for line in asked if hole is None or hole in line.holes)
+
+
+def rescue(
+    layout: Layout,
+    judged: Iterable[Finding],
+    lines: Iterable[Line],
+    hole: int | None = None,
+    *,
+    progress: Progress = unheard,
+) -> tuple[Deviation, ...]:
+    """The ways out of each deviation of a job, the gravest first; of one hole where that is asked.
+
+    Args:
+        judged: every answer of rules, making and mount.
+        lines: of the verdict.
+        progress: told before each deviation how many are done.
+    """
+    asked = deviations(layout, lines, hole)
+    work = _Work(layout, judged)
+    found = []
+    for at, line in enumerate(asked):
+        progress(at / len(asked), said("progress.rescue", done=at, all=len(asked)))
+        found.append(work.ways(line))
+    return tuple(found)
+
+
+class _Work:
+    """The changes of one job on trial, with what is worked out once: strength and recipe as they are."""
+
+    def __init__(self, layout: Layout, judged: Iterable[Finding]) -> None:
+        self.layout = layout
+        self.trial = Trial(layout, tuple(judged))
+        of_one = len(layout.holes) + len(survey(layout).near)
+        self.most = min(MOST_TRIED, MOST_JUDGED // max(1, of_one))
+        self._strength: Counted | None = None
+        self._lacks: frozenset[object] | None = None
+
+    def ways(self, line: Line) -> Deviation:
+        """The first change of each kind that passes everything."""
+        if isinstance(self.layout.job, MirroredJob):
+            return Deviation(line, (), 0)  # nothing of the mirrored side was made
+        target, concern = target_of(self.layout, line.findings), concern_of(self.layout, line.findings)
+        ways, tried = list[WayOut](), 0
+        for kind in changes_for(line):
+            some = list(islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried)))
+            found, count = self._first(some, target)
+            tried += count
+            if found is not None:
+                effects = effects_of(self.layout, self.trial.judged, found)
+                ways.append(WayOut(kind, remedy_of(found, by_hand=True), effects, found.departs))
+        return Deviation(line, tuple(ways), tried, left_out=tried >= self.most)
+
+    def _first(self, some: Iterable[Candidate], target: Target) -> tuple[Passed | None, int]:
+        passing = 0
+        count = 0
+        for candidate in some:
+            count += 1
+            found = self.trial.passed(candidate, target)
+            if found is None:
+                continue
+            if self._holds(found.layout):
+                return found, count
+            passing += 1
+            if passing >= _MOST_PASSING:
+                break
+        return None, count
+
+    def _holds(self, changed: Layout) -> bool:
+        """Whether recipe and strength lack nothing, and fail nothing, that they do not as the job is."""
+        if self._lacks is None:
+            self._lacks = frozenset(_lacks(self.layout))
+        try:
+            if not self._lacks.issuperset(_lacks(changed)):
+                return False
+        except HatchwrightError:
+            return False
+        if self.layout.job.loads.basis == "none":
+            return True
+        if self._strength is None:
+            self._strength = counted(_strength(self.layout))
+        return at_most(counted(_strength(changed)), self._strength)
+
+
+def _lacks(layout: Layout) -> Iterator[object]:
+    """What the recipe of a job lacks: a drill that no table has, a size that is not known."""
+    return (lack for kind in recipe_of(layout).kinds for layer in kind.layers for lack in layer.lacks)
+
+
+def _strength(layout: Layout) -> tuple[Finding, ...]:
+    """Every answer on strength by hand methods; finite elements take seconds, and are run afterwards."""
+    from hatchwright.search.strength_answer import answer_of  # many modules, for jobs with loads alone
+    from hatchwright.strength.report import strength_findings
+
+    return tuple(
+        one for one in strength_findings(answer_of(layout, None).report) if one.status is not Status.PASS
+    )

@@ -1,0 +1,155 @@
+"""A change on trial: the whole job laid out and judged again with it, on both sides, and held against what it was."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.finding import Finding
+from hatchwright.job.departures import Subject
+from hatchwright.job.job import Job
+from hatchwright.job.other_side import MirroredJob, other_side
+from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
+from hatchwright.register import find
+from hatchwright.remedy import EntryChange, PartChange
+from hatchwright.rules.check import check, check_some
+from hatchwright.rules.departures import DEPARTURES, departs_in
+from hatchwright.rules.left_open import SAMPLES
+from hatchwright.search.answers import answers_of, answers_of_making, answers_of_mount
+from hatchwright.search.candidate import Candidate
+from hatchwright.search.no_worse import Counted, Key, at_most, counted
+
+
+class Target(Struct, frozen=True):
+    """What is to pass.
+
+    Args:
+        keys: code and cause of each finding.
+        holes: the drilled holes that it is about; none for everything of the cause.
+    """
+
+    keys: frozenset[Key]
+    holes: frozenset[int] = frozenset()
+
+    @property
+    def codes(self) -> frozenset[str]:
+        """Its codes."""
+        return frozenset(code for code, _ in self.keys)
+
+    def is_short(self, found: Iterable[Finding]) -> bool:
+        """Whether anything of it does not pass."""
+        return any(
+            (one.code, one.cause) in self.keys and (not self.holes or not self.holes.isdisjoint(one.holes))
+            for one in found
+            if one.status is not Status.PASS
+        )
+
+    def passes(self, layout: Layout, found: Iterable[Finding]) -> bool:
+        """Whether nothing of it is short any more, and its rules still speak, but of stray holes where none is left."""
+        told = tuple(found)
+        spoken = {one.code for one in told}
+        left = {code for code in self.codes - spoken if layout.strays or not _is_of_strays(code)}
+        return not left and not self.is_short(told)
+
+
+def target_of(layout: Layout, findings: Iterable[Finding]) -> Target:
+    """What findings of one cause ask for: where each is about holes that are drilled, of those holes alone."""
+    told = tuple(findings)
+    drilled = {hole.number for hole in layout.holes if hole.is_drilled}
+    holes = [drilled.intersection(one.holes) for one in told]
+    keys = frozenset((one.code, one.cause) for one in told)
+    return Target(keys, frozenset().union(*holes) if all(holes) else frozenset())
+
+
+def _is_of_strays(code: str) -> bool:
+    entry = find(code)
+    return entry is not None and "strays" in entry.reads
+
+
+class Passed(Struct, frozen=True):
+    """A change that passed.
+
+    Args:
+        candidate: with what is open by it.
+        judged: every answer of rules, making and mount with it.
+        departs: in what the job departs with it from what was mandated or given.
+    """
+
+    candidate: Candidate
+    layout: Layout
+    judged: tuple[Finding, ...]
+    departs: tuple[Subject, ...]
+
+
+@dataclass
+class Trial:
+    """Changes of one job, each held against the job as it is.
+
+    Args:
+        judged: every finding on it.
+        other: answers on the other side as it is, by count; None until they are asked for.
+    """
+
+    layout: Layout
+    judged: tuple[Finding, ...]
+    before: Counted = field(init=False)
+    other: Counted | None = None
+
+    def __post_init__(self) -> None:
+        self.before = counted(self.judged)
+
+    def passed(self, candidate: Candidate, target: Target) -> Passed | None:
+        """The change with all answers, None where its target does not pass or anything else gets worse."""
+        try:
+            job = candidate.on(self.layout.job)
+            changed = lay_out(job, self.layout.shop)
+            # What is cheap to know comes first: its own rules, then all of them, then the making, then the other side.
+            if target.is_short(check_some(changed, target.codes)):
+                return None
+            departs, planned = departs_in(self.layout, changed), candidate.planned
+            candidate = _opened(candidate, job, departs)
+            job = candidate.on(self.layout.job)
+            changed = lay_out(job, self.layout.shop)
+            but = frozenset((*((DEPARTURES,) if departs else ()), *((SAMPLES,) if planned else ())))
+            after = check(changed)
+            if not at_most(counted(after), self.before, but):
+                return None
+            after += (*answers_of_making(changed)[0], *answers_of_mount(changed))
+            if not (target.passes(changed, after) and at_most(counted(after), self.before, but)):
+                return None
+            return Passed(candidate, changed, after, departs) if self._there(job, but) else None
+        except HatchwrightError:
+            return None  # what cannot be laid out is no remedy
+
+    def _there(self, job: Job, but: frozenset[str]) -> bool:
+        """Whether nothing gets worse on the other side, where it gets the opening too."""
+        craft = job.aircraft
+        if craft.side == "center" or not craft.both_sides or isinstance(job, MirroredJob):
+            return True
+        if self.other is None:
+            self.other = counted(self._answers_there(self.layout.job))
+        return at_most(counted(self._answers_there(job)), self.other, but)
+
+    def _answers_there(self, job: Job) -> tuple[Finding, ...]:
+        return answers_of(lay_out(other_side(job), self.layout.shop))[0]
+
+
+def _opened(candidate: Candidate, job: Job, departs: Iterable[Subject]) -> Candidate:
+    """The change with what is open by it: answers on departures that are true no more, until somebody takes these on;
+    what is planned as made, until it is measured."""
+    answers = (
+        EntryChange(f"departures.{of}", "none", "departs")
+        for of in departs
+        if job.gate.maker_data and job.departures.answer(of) == "none"
+    )
+    entries = (*candidate.entries, *answers)
+    if not candidate.planned:
+        return replace(candidate, entries=entries)
+    samples = list(dict.fromkeys((*job.samples, *candidate.planned)))
+    return replace(candidate, entries=entries, parts=(*candidate.parts, PartChange("samples", samples)))
