@@ -12,7 +12,7 @@ from msgspec import Struct
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.layout.rivet_length import ShopHead, rivet_length
+from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.recipe.hole_drills import final_drills
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.recipe.spares import Ordered, spares_for
@@ -200,6 +200,13 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
         if head.diameter_in < (one.head_min_in or 0.0) - FLOAT_NOISE
         or head.diameter_in > (one.head_max_in or math.inf) + FLOAT_NOISE
     )
+
+
+def first_to_try(length: RivetLength, asks: Iterable[DrivenHead]) -> ShopHead:
+    """The next half step; where its shop head would be outside a document's limits, the longest that meets them all."""
+    asked = tuple(asks)
+    meets = [head for head in length.candidates if not missed_by(head, asked)]
+    return length.next_half if length.next_half in meets or not meets else meets[-1]
 
 
 def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[HeldBy, ...]:
