@@ -151,6 +151,11 @@ def positive(value: Any, info: ValidationInfo) -> Length:
     return _checked(coordinate(value, info))
 
 
+def sheet_thickness(value: Any, info: ValidationInfo) -> Length:
+    """Read the thickness of a sheet."""
+    return _held(positive(value, info), SHEET_IN)
+
+
 def diameter(value: Any, info: ValidationInfo) -> Length:
     """Read a diameter, which may also be a drill: #30, -30 or F."""
     text = str(value).strip()

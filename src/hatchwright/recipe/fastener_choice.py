@@ -16,7 +16,7 @@ from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.recipe.hole_drills import final_drills
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.recipe.spares import Ordered, spares_for
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drills import Drill
@@ -190,6 +190,26 @@ def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[Driven
         return driven_head_limits(part.diameter_in, letters=part.letters, shop=shop)
     except TableError:
         return ()
+
+
+def sizes_asked(head: DrivenHead) -> Listed:
+    """Aim, least and greatest size of a shop head, as far as a document says."""
+    asks = (
+        ("driven_head.target", head.head_aim_in, head.height_aim_in),
+        ("driven_head.least", head.head_min_in, head.height_min_in),
+        ("driven_head.greatest", head.head_max_in, head.height_max_in),
+    )
+    which = {
+        (True, True): "driven_head.wide_and_high",
+        (True, False): "driven_head.wide",
+        (False, True): "driven_head.high",
+    }
+    sizes = tuple(
+        said(id, size=said(which[bool(wide), bool(high)], wide=inch(wide or 0.0), high=inch(high or 0.0)))
+        for id, wide, high in asks
+        if wide or high
+    )
+    return Listed(sizes, ",")
 
 
 def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:

@@ -38,11 +38,12 @@ HAND_OVAL_IN = (74.0 / MM_PER_IN, 104.0 / MM_PER_IN)
 """Least and greatest size of an oval tail hatch, 74 x 104 mm, that passed a hand [in]. Source: [BUILDER-LOGS]."""
 
 _LOGS = Source("BUILDER-LOGS", "tail hatch and hand-hole notes")
-_SQUARE = Cited(HAND_SQUARE_IN, "in", _LOGS, Grade.RESTATED, "a square opening that passed a hand")
-_OVAL_LEAST, _OVAL_GREATEST = (
+HAND_SQUARE = Cited(HAND_SQUARE_IN, "in", _LOGS, Grade.RESTATED, "a square opening that passed a hand")
+HAND_OVAL = tuple(
     Cited(size_in, "in", _LOGS, Grade.RESTATED, f"an oval opening that passed a hand, {which} size")
     for size_in, which in zip(HAND_OVAL_IN, ("least", "greatest"), strict=True)
 )
+_OVAL_LEAST, _OVAL_GREATEST = HAND_OVAL
 
 CARDBOARD = said(
     "passage.try_cardboard",
@@ -115,7 +116,7 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
 
 
 @rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts", "patch", "plain_hole"), step="cut")
-@judged_by(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE)
+@judged_by(_OVAL_LEAST, _OVAL_GREATEST, HAND_SQUARE)
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
@@ -147,7 +148,7 @@ def hand_held(x_in: float, y_in: float) -> Judgement:
         for measure, passed in (
             (Measure("least size", size_in[0], with_=along), _OVAL_LEAST),
             (Measure("greatest size", size_in[1], with_=along), _OVAL_GREATEST),
-            (Measure("least size", size_in[0], with_=along), _SQUARE),
+            (Measure("least size", size_in[0], with_=along), HAND_SQUARE),
         )
     )
     judged, others = least, (greatest, square)

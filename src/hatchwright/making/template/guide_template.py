@@ -43,6 +43,11 @@ class Guide(Struct, frozen=True):
     stretch_ratio: float = 1.0
 
     @property
+    def is_window(self) -> bool:
+        """Whether the cutter is guided inside a window; round a plug otherwise."""
+        return self.kind == "female"
+
+    @property
     def offset_in(self) -> float:
         """Distance from the edge of the cut to the template's edge, out for a window, in for a plug [in]."""
         sign = -1.0 if self.kind == "female" else 1.0
