@@ -27,8 +27,8 @@ class Weighed(Struct, frozen=True):
     arm_in: float
 
     @property
-    def moment_in_lb(self) -> float:
-        """About the datum [in-lb]."""
+    def moment_lb_in(self) -> float:
+        """About the datum [lb-in]."""
         return self.weight_lb * self.arm_in
 
 
@@ -53,10 +53,10 @@ def balance_of(weights: Iterable[Weighed]) -> Balance:
     78.5
     """
     each = tuple(weights)
-    weight_lb, moment_in_lb = sum(one.weight_lb for one in each), sum(one.moment_in_lb for one in each)
+    weight_lb, moment_lb_in = sum(one.weight_lb for one in each), sum(one.moment_lb_in for one in each)
     if weight_lb <= 0.0:
         raise GeometryError.saying("balance.nothing_left")
-    arm_in = moment_in_lb / weight_lb
+    arm_in = moment_lb_in / weight_lb
     put_in = [
         quantity
         for number, one in enumerate(each, start=1)
@@ -67,7 +67,7 @@ def balance_of(weights: Iterable[Weighed]) -> Balance:
     ]
     working = Working(
         "CG = sum of weight x arm / sum of weight",
-        (*put_in, Quantity("moment", moment_in_lb, "in-lb"), Quantity("W", weight_lb, "lb")),
+        (*put_in, Quantity("moment", moment_lb_in, "lb-in"), Quantity("W", weight_lb, "lb")),
         Quantity("CG", arm_in, "in"),
         _MOMENTS,
         Grade.RESTATED,

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from msgspec import Struct
 from pydantic import PlainSerializer, ValidationInfo
 
-from hatchwright.job.entry import ReadBy, refusal, sheet_thickness
+from hatchwright.job.entry import Entered, ReadBy, refusal, sheet_thickness
 from hatchwright.said import said
 from hatchwright.units import Length
 
@@ -48,3 +48,9 @@ def _stack(value: Any, info: ValidationInfo) -> SheetStack:
 
 Sheets = Annotated[SheetStack, ReadBy(_stack), PlainSerializer(lambda stack: stack.text, return_type=str)]
 """Thickness of each sheet, from outside."""
+
+
+class Stacked(Entered):
+    """What goes through a stack of sheets."""
+
+    sheets: Sheets

@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import importlib
 import pkgutil
+import re
 from collections.abc import Mapping
 from functools import cache
 
@@ -18,6 +19,9 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.workflow.quick import answers
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick
+
+_BARE = re.compile(r"[-+]?[\d.,/ ]+")
+"""A number without a unit; what begins with # or ends with a letter is a drill or has its unit."""
 
 
 @cache
@@ -49,6 +53,18 @@ def all_quick() -> tuple[Quick, ...]:
 def entries_of(one: Quick) -> tuple[JobField, ...]:
     """What an answer asks, each entry with label, help and kind as that of a job."""
     return fields_of(one.asks)
+
+
+def with_unit(field: JobField, text: str, unit: Unit) -> str:
+    """What was typed into an entry with the unit that it is read in, where it bears none.
+
+    >>> from hatchwright.job.job_fields import fields_of
+    >>> from hatchwright.job.skin import Curvature
+    >>> [with_unit(fields_of(Curvature)[1], text, "in") for text in ("8", "200 mm")]
+    ['8 in', '200 mm']
+    """
+    is_length = field.kind in ("length", "coordinate", "diameter")
+    return f"{text} {unit}" if is_length and _BARE.fullmatch(text) else text
 
 
 def work_out(

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from hatchwright.airworthiness.balance import Weighed, balance_of
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, held_as
 from hatchwright.job.amount import EmptyWeight, Weight
 from hatchwright.job.entry import Coordinate, Entered, Positive, SameAs, Thickness
 from hatchwright.job.mount import Mount
@@ -20,7 +20,7 @@ from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, en
 from hatchwright.workings import Quantity, Working
 
 _LIGHT_LB = 5000.0
-"""Empty weight up to which the change of a light aircraft is negligible by its limit [lb]. Source: [AC43.13-1B], 10-2c."""
+"""Empty weight under which the limit of a light aircraft holds [lb]. Source: [AC43.13-1B], par. 10-2c."""
 
 
 class CgAsked(Entered):
@@ -56,7 +56,7 @@ def _answer(asked: CgAsked, bench: Bench) -> Answer:
         open_.append(said("quick.cg.open.chord"))
     if before.weight_lb >= _LIGHT_LB:
         open_.append(said("quick.cg.open.heavy"))
-    findings = tuple(_findings(asked, before, after.total, part_lb, bench))
+    findings = tuple(_findings(asked, before, after.total, part, bench))
     return Answer(findings, tuple(_told(before, after.total, after.working, part, part_lb)), tuple(open_))
 
 
@@ -82,15 +82,20 @@ def _sheet(asked: CgAsked, bench: Bench) -> Mass:
 
 
 def _findings(
-    asked: CgAsked, before: Weighed, after: Weighed, part_lb: float, bench: Bench
+    asked: CgAsked, before: Weighed, after: Weighed, part: Mass | None, bench: Bench
 ) -> Iterator[Finding]:
     """Whether the change is one that the circular calls negligible; who weighs it decides what is done about it."""
     advice = said("quick.cg.new_record")
+    part_lb = part.mass_lb if part else float(asked.weight or 0.0)
     if before.weight_lb < _LIGHT_LB:
-        change = Measure("change", part_lb, unit="lb")
+        change = Measure("change", part_lb, part.uncertainty_lb if part else 0.0, unit="lb")
         few = bound(bench.limit("mass_negligible_light"))
         judged = Judgement(change, (few,), at_least=False, fails_as=Status.CAUTION)
-        yield held("", judged, said("quick.cg.weight_change"), advice)
+        subject = said("quick.cg.weight_change")
+        if part and not part.working.grade.may_stop and judged.status is Status.PASS:
+            yield held_as("", judged, Status.CAUTION, subject, said("quick.cg.weigh"))
+        else:
+            yield held("", judged, subject, advice)
     if asked.mean_chord:
         chord_in, share = asked.mean_chord.inch, bench.limit("cg_negligible_share")
         shift = Measure("shift", abs(after.arm_in - before.arm_in), per=("MAC", chord_in, "in"))
@@ -106,16 +111,16 @@ def _told(
     summed = Working.resting_on(
         by_moments, "W = sum of weights", Quantity("W", after.weight_lb, "lb"), *weights
     )
-    yield told("cg.weight", Amount(after.weight_lb, "lb"), summed)
+    yield told("cg.weight", Amount(round(after.weight_lb, 2), "lb"), summed)
     yield told("cg.arm", inch(after.arm_in, beside_in=before.arm_in), by_moments)
     moment = Working.resting_on(
         by_moments,
         "moment = W x CG",
-        Quantity("moment", after.moment_in_lb, "in-lb"),
+        Quantity("moment", after.moment_lb_in, "lb-in"),
         Quantity("W", after.weight_lb, "lb"),
         Quantity("CG", after.arm_in, "in"),
     )
-    yield told("cg.moment", Amount(after.moment_in_lb, "in-lb"), moment)
+    yield told("cg.moment", Amount(after.moment_lb_in, "lb-in"), moment)
     shift_in = after.arm_in - before.arm_in
     moved = Working.resting_on(by_moments, "shift = CG after - CG before", Quantity("shift", shift_in, "in"))
     yield told("cg.aft" if shift_in >= 0.0 else "cg.forward", inch(abs(shift_in), fine=True), moved)

@@ -11,7 +11,7 @@ from hatchwright.finding import Finding, held, stated
 from hatchwright.job.entry import Diameter, Entered, SameAs
 from hatchwright.job.fasteners import Preparation, RivetName
 from hatchwright.job.rivet_rows import OffsetRow
-from hatchwright.job.stack import Sheets
+from hatchwright.job.stack import Sheets, Stacked
 from hatchwright.judged import Status
 from hatchwright.recipe.fastener_choice import dimple_opens, held_by
 from hatchwright.recipe.hole_drills import drill_named, drill_said, final_drills, step_said
@@ -34,7 +34,7 @@ class DrillsAsked(Entered):
     """A rivet, its sheets, and how they take its head."""
 
     rivet: Annotated[RivetName, SameAs(OffsetRow, "rivet")]
-    sheets: Sheets
+    sheets: Annotated[Sheets, SameAs(Stacked, "sheets")]
     preparation: Annotated[Preparation | None, SameAs(OffsetRow, "preparation")] = None
     pilot: Annotated[Diameter | None, SameAs(OffsetRow, "pilot")] = None
     final: Annotated[Diameter | None, SameAs(OffsetRow, "final")] = None
@@ -96,8 +96,8 @@ def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterato
         across = countersunk_across(part.diameter_in, layer, layers, bench.shop)
         if layer.preparation == "countersink" and across:
             size = said("quick.range", least=inch(across.least_in), most=inch(across.greatest_in))
-            on = tuple(listed(one, "across", across.greatest_in) for one in across.rests_on)
-            yield told("drills.countersunk", size, *on, number=number)
+            rests = tuple(listed(one, "across", across.greatest_in) for one in across.rests_on)
+            yield told("drills.countersunk", size, *rests, number=number)
     try:
         allowed = hole_range(part.diameter_in, bench.shop)
     except TableError:

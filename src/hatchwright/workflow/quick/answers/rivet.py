@@ -10,7 +10,7 @@ from hatchwright.finding import held
 from hatchwright.job.entry import Entered, SameAs
 from hatchwright.job.fasteners import RivetName
 from hatchwright.job.rivet_rows import OffsetRow
-from hatchwright.job.stack import Sheets
+from hatchwright.job.stack import Sheets, Stacked
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.recipe.fastener_choice import (
     diameter_readings,
@@ -34,7 +34,7 @@ class RivetAsked(Entered):
     """A rivet and the sheets that it goes through."""
 
     rivet: Annotated[RivetName, SameAs(OffsetRow, "rivet")]
-    sheets: Sheets
+    sheets: Annotated[Sheets, SameAs(Stacked, "sheets")]
 
 
 def _answer(asked: RivetAsked, bench: Bench) -> Answer:
@@ -112,7 +112,7 @@ def _diameters(asked: RivetAsked, part: RivetPart, bench: Bench) -> Iterator[Tol
         return
     for one in found:
         size = inch(one.working.result.value, fine=True)
-        yield told("rivet.diameter", size, one.working, says=one.says)
+        yield Told(one.says, size, (one.working,))
 
 
 QUICK = Quick("rivet", RivetAsked, _answer)

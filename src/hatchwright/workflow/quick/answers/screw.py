@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from hatchwright.errors import TableError
 from hatchwright.job.entry import Entered, Positive, SameAs
 from hatchwright.job.fasteners import Screws
-from hatchwright.job.stack import Sheets
+from hatchwright.job.stack import Sheets, Stacked
 from hatchwright.recipe.hole_drills import drill_said
 from hatchwright.rules.cover_screws import length_judged, torque_told
 from hatchwright.said import inch, missing, said
@@ -23,7 +23,7 @@ class ScrewAsked(Entered):
     """A screw, the sheets that it goes through, and the nut behind them."""
 
     size: Annotated[str, SameAs(Screws, "size")]
-    sheets: Sheets
+    sheets: Annotated[Sheets, SameAs(Stacked, "sheets")]
     nut_height: Annotated[Positive | None, SameAs(Screws, "nut_height")] = None
     length: Annotated[Positive | None, SameAs(Screws, "length")] = None
 

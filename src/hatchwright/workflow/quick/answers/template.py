@@ -15,7 +15,7 @@ from hatchwright.layout.named import size
 from hatchwright.layout.outlines import rough_cut
 from hatchwright.making.template.findings import corner_held, corner_subject, offset_told, over_cut
 from hatchwright.making.template.guide_template import Guide, GuideChain, chain_for
-from hatchwright.said import inch, said
+from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
@@ -53,7 +53,7 @@ def _answer(asked: TemplateAsked, bench: Bench) -> Answer:
     return Answer(findings, tuple(_told(chain)), tuple(open_))
 
 
-def _ways(chain: GuideChain) -> Iterator:  # type: ignore[type-arg]
+def _ways(chain: GuideChain) -> Iterator[Said]:
     made, wanted = chain.predicted_corner, chain.wanted_corner
     sizes_in = {
         "made": made.radius_in if made else 0.0,
@@ -72,11 +72,11 @@ def _told(chain: GuideChain) -> Iterator[Told]:
     yield told("template.offset", inch(guide.offset_in, fine=True), offset)
     for name, profile in (("rough", chain.wanted), ("edge", chain.machinable), ("cut", chain.predicted)):
         across_in = _across(profile)
-        along = {"along X": across_in[0], "along Y": across_in[1]}
         id = name if name != "edge" else "window" if guide.is_window else "plug"
-        yield told(
-            f"template.{id}", size(across_in), CLOSED_FORM.lengths(f"{name} by exact offsets", **along)
-        )
+        along = (("along X", across_in[0]), ("along Y", across_in[1]))
+        formula = f"{name} by exact offsets"
+        workings = tuple(CLOSED_FORM.lengths(formula, **{axis: along_in}) for axis, along_in in along)
+        yield told(f"template.{id}", size(across_in), *workings)
     for name, corner in (
         ("template_corner", chain.machinable_corner),
         ("cut_corner", chain.predicted_corner),

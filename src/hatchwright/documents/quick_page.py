@@ -1,0 +1,72 @@
+"""The page of a quick answer: what was entered, what is judged, every number with its working, what stays open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hatchwright.documents.paper_head import line_words
+from hatchwright.documents.typst_pdf import Part
+from hatchwright.finding import Finding
+from hatchwright.said import Said, Value, said
+from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, told_text
+from hatchwright.words.tell import tell
+from hatchwright.words.workings import working_text
+from hatchwright.workings import Working
+
+Number = tuple[Said, Value, tuple[Working, ...]]
+"""What a number is, the number, and how it came about."""
+
+_HEADINGS = ("entered", "judged", "numbers", "open")
+
+
+def quick_part(
+    title: Said,
+    *,
+    entered: Iterable[tuple[str, str]],
+    findings: Iterable[Finding],
+    numbers: Iterable[Number],
+    open_points: Iterable[Said],
+    unit: Unit,
+    date: str,
+) -> Part:
+    """The page of an answer.
+
+    Args:
+        entered: label of each entry and what was typed, units included.
+        unit: that lengths are told in.
+        date: when it was made.
+    """
+
+    def told(what: Value) -> str:
+        return tell(what, unit)
+
+    return Part(
+        "quick",
+        {
+            "head": {
+                "side": told(said("quick.paper.mark")),
+                "title": told(title),
+                "job": told(said("quick.paper.no_job")),
+                "aircraft": told(said("quick.paper.write_in")),
+                "revision": "",
+                "date": date,
+                "not_data": told(said("paper.not_data")),
+                "words": line_words() | {"revision": ""},
+            },
+            "words": {name: told(said(f"quick.heading.{name}")) for name in _HEADINGS},
+            "entered": [list(one) for one in entered],
+            "judged": list(_judged(findings, unit)),
+            "numbers": [
+                [told(what), told(value), [working_text(one, unit) for one in workings]]
+                for what, value, workings in numbers
+            ],
+            "open": [told(one) for one in open_points],
+            "caution": told(said("quick.caution")),
+        },
+    )
+
+
+def _judged(findings: Iterable[Finding], unit: Unit) -> Iterator[list[str]]:
+    for one in findings:
+        yield [tell(one.status, unit), one.code, told_text(one, unit), advice_text(one, unit)]
