@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
+from msgspec.structs import replace
 
 from hatchwright.cli.frame import now, put, put_json, shop_option, words
 from hatchwright.cli.lines import put_text
@@ -60,7 +61,7 @@ def command(
         return
     (one,) = asked
     typed = _typed(entries, one)
-    answer = work_out(one, typed, unit=units, shop=own_tables(shop))
+    answer = _answer(one, typed, units, shop)
     if as_json:
         put_json(quick_values(one, typed, answer, units))
     else:
@@ -70,6 +71,15 @@ def command(
         for path in write_files(files, out, overwrite=overwrite):
             click.echo(path, err=as_json)
     sys.exit(1 if answer.worst.holds_back else 0)
+
+
+def _answer(one: Quick, typed: dict[str, str], unit: Unit, shop: Path | None) -> Answer:
+    """The answer; what is wrong is told of the options as they were written."""
+    try:
+        return work_out(one, typed, unit=unit, shop=own_tables(shop))
+    except JobError as error:
+        faults = tuple(replace(fault, field=_option(fault.field)) for fault in error.faults)
+        raise JobError(faults, where=one.name) from None
 
 
 def _list(answers: Sequence[Quick]) -> None:

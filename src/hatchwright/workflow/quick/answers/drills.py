@@ -89,7 +89,7 @@ def _range(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterat
 def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterator[Told]:
     for number, layer in enumerate(layers, start=1):
         steps = tuple(step_said(step, drill_named(step.drill)) for step in layer.steps)
-        workings = tuple(_step(step) for step in layer.steps)
+        workings = tuple(_step(at, step) for at, step in enumerate(layer.steps, start=1))
         how = f"quick.drills.{layer.preparation or 'open_head'}"
         called: dict[str, Value] = {"number": number, "thickness": inch(layer.thickness_in), "how": said(how)}
         yield told("drills.sheet", Listed(steps, ","), *workings, **called)
@@ -111,10 +111,10 @@ def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterato
         yield told("drills.held_by", inch(fastener.diameter_in, fine=True), on, color=fastener.colour)
 
 
-def _step(step: DrillStep) -> Working:
-    """Where a step stands; one without a drill has no number of its own."""
-    size_in = step.drill.diameter_in if step.drill else 0.0
-    return Working.resting_on(step, step.operation, Quantity("drill", size_in, "in"))
+def _step(number: int, step: DrillStep) -> Working:
+    """Where a step stands: its drill, or of one without a drill its number."""
+    size = Quantity("drill", step.drill.diameter_in, "in") if step.drill else Quantity("step", number, "")
+    return Working.resting_on(step, step.operation, size)
 
 
 QUICK = Quick("drills", DrillsAsked, _answer)
