@@ -34,7 +34,7 @@ _UNITS: tuple[Unit, ...] = ("in", "mm")
     name="quick", help=words("command.quick.help"), context_settings={"ignore_unknown_options": True}
 )
 @click.argument("name", required=False, metavar="[NAME]")
-@click.argument("entries", nargs=-1, type=click.UNPROCESSED, metavar="[--ENTRY VALUE]...")
+@click.argument("entries", nargs=-1, type=click.UNPROCESSED, metavar="[--ENTRY=VALUE]...")
 @click.option("--units", type=click.Choice(_UNITS), default="in", help=words("command.quick.units"))
 @click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 @paper_options(out=words("command.quick.out"))

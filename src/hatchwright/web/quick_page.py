@@ -67,7 +67,7 @@ def quick_paper(request: HttpRequest, name: str, which: str) -> HttpResponse:
     made = next((one for one in files if one.true_size == (which == "outline")), None)
     if made is None:
         raise Http404
-    headers = {"Content-Disposition": f'inline; filename="{made.name}"'}
+    headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
     return HttpResponse(made.content, content_type="application/pdf", headers=headers)
 
 
@@ -89,7 +89,10 @@ def _values(request: HttpRequest, name: str) -> dict[str, Any]:
     typed = {f"{BOX}{box.path}": box.value for box in sheet.boxes if box.value.strip()}
     query = urlencode({**typed, "units": sheet.unit})
     papers = [
-        (words(f"quick.page.print_{which}", paper=paper), f"{_paper(name, which)}?{query}&paper={paper}")
+        (
+            words(f"quick.page.print_{which}", paper=paper.capitalize()),
+            f"{_paper(name, which)}?{query}&paper={paper}",
+        )
         for which in ("page", *(("outline",) if sheet.answer and sheet.answer.drawn else ()))
         for paper in PAPERS
     ]

@@ -10,7 +10,6 @@ from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, held, held_as
 from hatchwright.job.amount import EmptyWeight, Weight
 from hatchwright.job.entry import Coordinate, Entered, Positive, SameAs, Thickness
-from hatchwright.job.mount import Mount
 from hatchwright.job.skin import Sheet
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.mass import Mass, sheet_mass
@@ -30,7 +29,7 @@ class CgAsked(Entered):
     empty_arm: Coordinate
     change: Literal["put in", "taken out"] = "put in"
     arm: Coordinate
-    weight: Annotated[Weight | None, SameAs(Mount, "weight")] = None
+    weight: Weight | None = None
     alloy: Annotated[str | None, SameAs(Sheet, "alloy")] = None
     temper: Annotated[str | None, SameAs(Sheet, "temper")] = None
     thickness: Annotated[Thickness | None, SameAs(Sheet, "thickness")] = None

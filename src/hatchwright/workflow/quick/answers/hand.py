@@ -50,8 +50,8 @@ def _told() -> Iterator[Told]:
     yield told(
         "hand.oval",
         size(HAND_OVAL_IN),
-        listed(least, "least size", least.value),
-        listed(greatest, "greatest size", greatest.value),
+        listed(least, "least", least.value),
+        listed(greatest, "greatest", greatest.value),
     )
     yield told(
         "hand.square", size((HAND_SQUARE_IN, HAND_SQUARE_IN)), listed(HAND_SQUARE, "side", HAND_SQUARE.value)

@@ -8,7 +8,7 @@ from typing import Annotated
 from msgspec import Struct
 
 from hatchwright.finding import Finding, held
-from hatchwright.ground import computed
+from hatchwright.ground import Ground
 from hatchwright.job.entry import Count, Entered, Positive, SameAs
 from hatchwright.job.fasteners import RivetName
 from hatchwright.job.rivet_rows import OffsetRow
@@ -20,9 +20,9 @@ from hatchwright.rules.spacing import rows_held
 from hatchwright.said import Amount, inch, said
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, listed, told
-from hatchwright.workings import Quantity, Working
+from hatchwright.workings import Quantity, Source, Working
 
-_ACROSS = computed("a land is two edge distances and the spaces between its rows")
+_ACROSS = Ground(Source("GEOMETRY", "a land is two edge distances and the spaces between its rows"))
 
 
 class LandAsked(Entered):

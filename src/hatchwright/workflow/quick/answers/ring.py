@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from hatchwright.ground import computed
+from hatchwright.ground import Ground
 from hatchwright.job.entry import Entered, NotNegative, Positive, SameAs
 from hatchwright.job.outline import RoundedRectangle
 from hatchwright.judged import Status
@@ -12,8 +12,9 @@ from hatchwright.rules.passage import least_width, longest_chord, through
 from hatchwright.said import inch, said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, told
+from hatchwright.workings import Source
 
-_WIDTHS = computed("longest chord of the opening")
+_WIDTHS = Ground(Source("GEOMETRY", "longest chord of the opening"))
 
 
 class RingAsked(Entered):
@@ -45,7 +46,7 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
         "height": asked.height.inch,
         "r": asked.radius.inch,
     }
-    sizes = {"ring": width_in, "ring width": asked.ring_width.inch, "ring height": asked.ring_height.inch}
+    sizes = {"ring": width_in, "width": asked.ring_width.inch, "height": asked.ring_height.inch}
     found: list[Told] = [
         told(
             "ring.goes" if goes else "ring.goes_not",

@@ -50,7 +50,7 @@ def _told(asked: ScrewAsked, bench: Bench) -> Iterator[Told]:
     formula = Working.resting_on(thread, " + ".join(part.symbol for part in parts), least, *parts)
     yield told("screw.least" if asked.nut_height else "screw.least_no_nut", missing(least.value), formula)
     yield told("screw.grip", inch(grip_in), entered("grip", grip_in, "in"))
-    yield told("screw.one_thread", inch(one_in, fine=True), listed(size, "one thread", one_in))
+    yield told("screw.one_thread", inch(one_in, fine=True), listed(size, "thread", one_in))
     try:
         drill = clearance_drill(asked.size, shop=bench.shop)
     except TableError:
