@@ -96,10 +96,22 @@ def edge(random: Random) -> Asked:
     count = next(one.value for one in at_next if one.judged.unit == "holes")
     mine |= {"next size": of(quickly.findings, "R105")["R105 status"].value == "pass"}
     theirs |= {"next size": count == 1.0}
+    if random.random() < 0.5:
+        return _spacing(rivet, at, length(random, 0.8 * diameter_in, 4.4 * diameter_in))
     if is_measured and is_sized:
         mine |= of(quickly.findings, "R404")
         theirs |= of(judged("R404", PLAIN, changes), "R404")
     return mine, theirs
+
+
+def _spacing(rivet: str, at: str, apart: str) -> Asked:
+    """Two rivets beside each other, as drawn; a job asks nothing of those farther apart than 4.5 diameters."""
+    quickly = answer("edge", rivet=rivet, distance=f"{float(at) - 2:.4f}", spacing=apart)
+    changes = {"rows.0.rivet": rivet, "rows.0.points": [[at, "0"], [f"{float(at) + float(apart):.4f}", "0"]]}
+    (count,) = [one.value for one in judged("R214", PLAIN, changes) if one.judged.unit == "holes"]
+    at_next = of(quickly.findings, "R214")["R214 status"].value == "pass"
+    mine = of(quickly.findings, "R201") | {"spacing at next size": at_next}
+    return mine, of(judged("R201", PLAIN, changes), "R201") | {"spacing at next size": count == 2.0}
 
 
 def rivet(random: Random) -> Asked:

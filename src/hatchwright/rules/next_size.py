@@ -67,7 +67,7 @@ class AtNextSize(Struct, Generic[Beside], frozen=True):
     judged: Judgement
 
 
-def edge_at_next_size(distance_in: Numbers, u_in: Numbers, next_in: Numbers, least: Cited) -> Judgement:
+def edge_held_at_next(distance_in: Numbers, u_in: Numbers, next_in: Numbers, least: Cited) -> Judgement:
     """Hold edge distances to the least of the next rivet size.
 
     Args:
@@ -91,10 +91,22 @@ def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[EdgeD
             )
             if row.holes:
                 next_in = np.array([sizes[hole.fastener] for hole in row.holes])
-                judged = edge_at_next_size(row.distance_in, row.uncertainty_in, next_in, least)
+                judged = edge_held_at_next(row.distance_in, row.uncertainty_in, next_in, least)
                 yield AtNextSize(
                     np.array([hole.number for hole in row.holes]), [row] * len(row.holes), judged
                 )
+
+
+def spacing_held_at_next(apart_in: Numbers, u_in: Numbers, larger_in: Numbers, least: Cited) -> Judgement:
+    """Hold spacings to the least of the next rivet size.
+
+    Args:
+        u_in: expanded uncertainty of each [in].
+        larger_in: diameter of the larger rivet of each pair, the next size among them [in].
+        least: asked of that [D].
+    """
+    p = Measure("p", apart_in, u_in, per=("D next", larger_in, "in"))
+    return Judgement(p, (bound(least, larger_in, "D next"),), fails_as=Status.CAUTION)
 
 
 def _neighbors(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[int]]:
@@ -122,9 +134,10 @@ def _neighbors(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[i
     first, other, apart_in = first[has_next], other[has_next], apart_in[has_next]
     if len(first):
         larger_in = np.maximum(next_in[first], own_in[other])
-        p = Measure("p", apart_in, np.maximum(u_in[first], u_in[other]), per=("D next", larger_in, "in"))
-        least = bound(survey.limit("pitch_min_single_row"), larger_in, "D next")
-        yield AtNextSize(first, other.tolist(), Judgement(p, (least,), fails_as=Status.CAUTION))
+        unsure_in = np.maximum(u_in[first], u_in[other])
+        least = survey.limit("pitch_min_single_row")
+        judged = spacing_held_at_next(apart_in, unsure_in, larger_in, least)
+        yield AtNextSize(first, other.tolist(), judged)
 
 
 def _worst(found: Sequence[AtNextSize[Beside]], hole: Hole) -> tuple[Beside, Judgement] | None:

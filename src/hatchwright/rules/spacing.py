@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding
 from hatchwright.judged import RANKED, Chosen, Judgement, Measure, Numbers, Status, bound
@@ -66,8 +67,22 @@ def judge_spacings(
         np.array([pair.uncertainty_in for pair in pairs]),
         per=("D", diameter_in, "in"),
     )
+    held_to = spacing_held(p, diameter_in, limits, to=to)
+    return replace(held_to, at_least=at_least, fails_as=fails_as, chosen=chosen, differ=differ)
+
+
+def spacing_held(
+    p: Measure, diameter_in: Numbers, limits: Mapping[str, Cited], *, to: Cited | None = None
+) -> Judgement:
+    """Hold distances between hole centers to a least of each reading, in diameters of the larger fastener.
+
+    Args:
+        p: the distances [in].
+        diameter_in: of the larger fastener of each [in].
+        limits, to: see `judge_spacings`.
+    """
     bounds = tuple(bound(cited, diameter_in, "D", reading=name, to=to) for name, cited in limits.items())
-    return Judgement(p, bounds, at_least=at_least, fails_as=fails_as, chosen=chosen, differ=differ)
+    return Judgement(p, bounds)
 
 
 def is_made(pair: Spacing) -> bool:

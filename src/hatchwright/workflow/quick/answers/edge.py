@@ -10,7 +10,7 @@ from msgspec import Struct
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held
 from hatchwright.job.as_made import AsMade
-from hatchwright.job.entry import Diameter, Entered, NotNegative, SameAs, UncertaintyOrNone
+from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, SameAs, UncertaintyOrNone
 from hatchwright.job.fasteners import RivetName
 from hatchwright.job.rivet_rows import OffsetRow
 from hatchwright.judged import Measure, Status
@@ -18,7 +18,8 @@ from hatchwright.remedy import ASK
 from hatchwright.rules.answer import worse
 from hatchwright.rules.edge_distance import edge_held, least_edges
 from hatchwright.rules.hole_size import size_held
-from hatchwright.rules.next_size import edge_at_next_size, size_takes
+from hatchwright.rules.next_size import edge_held_at_next, size_takes, spacing_held_at_next
+from hatchwright.rules.spacing import spacing_held
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_range, next_rivet_diameter
@@ -34,6 +35,7 @@ class EdgeAsked(Entered):
     distance: NotNegative
     uncertainty: Annotated[UncertaintyOrNone | None, SameAs(AsMade, "uncertainty")] = None
     hole: Diameter | None = None
+    spacing: Positive | None = None
 
 
 class _Hole(Struct, frozen=True):
@@ -52,8 +54,11 @@ def _answer(asked: EdgeAsked, bench: Bench) -> Answer:
     part = parse_rivet(asked.rivet)
     u_in = asked.uncertainty.inch if asked.uncertainty else 0.0
     hole = _Hole(part, asked.distance.inch, u_in, _next_in(part))
-    findings = (_edge(hole, bench), *_at_next_size(hole, bench), *_size(asked, hole, bench))
-    open_ = [said("quick.edge.open.nearest"), said("quick.edge.open.spacing")]
+    beside = _spacing(asked.spacing.inch, hole, bench) if asked.spacing else ()
+    findings = (_edge(hole, bench), *_at_next_size(hole, bench), *beside, *_size(asked, hole, bench))
+    open_ = [said("quick.edge.open.nearest")]
+    if not asked.spacing:
+        open_.append(said("quick.edge.open.spacing"))
     if hole.next_in is None:
         open_.insert(0, said("quick.edge.open.no_larger", rivet=asked.rivet))
     if asked.uncertainty is None:
@@ -85,8 +90,20 @@ def _at_next_size(hole: _Hole, bench: Bench) -> Iterator[Finding]:
     if hole.next_in is None:
         return
     least = next(iter(least_edges(bench.limit, flush=hole.part.is_flush).values()))
-    judged = edge_at_next_size(hole.distance_in, hole.u_in, hole.next_in, least)
+    judged = edge_held_at_next(hole.distance_in, hole.u_in, hole.next_in, least)
     yield held("R105", judged, said("quick.edge.next", rivet=hole.next_part), said("next_size.no"), ASK)
+
+
+def _spacing(apart_in: float, hole: _Hole, bench: Bench) -> Iterator[Finding]:
+    """Spacing to the nearest rivet, as it is and at the next size of this one."""
+    least, diameter_in = bench.limit("pitch_min_single_row"), hole.part.diameter_in
+    p = Measure("p", apart_in, hole.u_in, per=("D", diameter_in, "in"))
+    judged = spacing_held(p, diameter_in, {"": least})
+    yield held("R201", judged, said("quick.edge.spacing", rivet=str(hole.part)), ASK)
+    if hole.next_in is not None:
+        at_next = spacing_held_at_next(apart_in, hole.u_in, hole.next_in, least)
+        subject = said("quick.edge.spacing_next", rivet=hole.next_part)
+        yield held("R214", at_next, subject, said("next_size.no"), ASK)
 
 
 def _size(asked: EdgeAsked, hole: _Hole, bench: Bench) -> Iterator[Finding]:
