@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.documents.paper_head import line_words
+from hatchwright.documents.paper_head import head_without_job
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.finding import Finding
 from hatchwright.said import Said, Value, said
@@ -44,16 +44,13 @@ def quick_part(
     return Part(
         "quick",
         {
-            "head": {
-                "side": told(said("quick.paper.mark")),
-                "title": told(title),
-                "job": told(said("quick.paper.no_job")),
-                "aircraft": told(said("quick.paper.write_in")),
-                "revision": "",
-                "date": date,
-                "not_data": told(said("paper.not_data")),
-                "words": line_words() | {"revision": ""},
-            },
+            "head": head_without_job(
+                side=said("quick.paper.mark"),
+                title=title,
+                what=said("quick.paper.no_job"),
+                more=said("quick.paper.write_in"),
+                date=date,
+            ),
             "words": {name: told(said(f"quick.heading.{name}")) for name in _HEADINGS},
             "entered": [list(one) for one in entered],
             "judged": list(_judged(findings, unit)),
