@@ -121,6 +121,30 @@ def test_shop_head_of_the_trade_example():
     assert first.working[0].result.value == pytest.approx(head_in)
 
 
+def test_published_rivet_lengths():
+    """Trade article of 2019: two sheets of .050, 3 t = .15, a 5/32 rivet, length .334. College notes: two of .040 with
+    1/8 take .267, -4 the nearest, -5 by the next above. [AC43.13-1B] par. 4-58g(2)(a): 3 x .032 = .096, use 1/8."""
+    article = answered("rivet", rivet="MS20470AD5", sheets=".050 + .050")
+    assert number(article, ".calculated") == pytest.approx(0.334, abs=0.0005)
+    assert next(one.value.value for one in article.told if one.what.id == "diameter.about") == 5 / 32
+    notes = answered("rivet", sheets=".040 + .040")
+    assert number(notes, ".calculated") == pytest.approx(0.267, abs=0.001)
+    lengths = [tell(one.what) for one in notes.told if one.what.id.startswith("quick.rivet.head")]
+    assert lengths[0].startswith("MS20470AD4-4 (nearest")
+    assert lengths[-1].startswith("MS20470AD4-5 (")
+    splice = answered("rivet", sheets=".032 + .032")
+    assert next(one.value.value for one in splice.told if one.what.id == "diameter.about") == 0.125
+
+
+def test_a_closed_form_of_the_template():
+    """Case C01 of the tree's own closed forms: 10 x 6 with R 1, cut .25, guide .75: 10.5 x 6.5 with R 1.25."""
+    answer = answered(
+        "template", width="10", height="6", radius="1", template="female", cut_width=".25", guide=".75"
+    )
+    assert number(answer, ".window") == "10.500 x 6.500 in"
+    assert number(answer, ".template_corner") == pytest.approx(1.25)
+
+
 def test_template_of_a_router_round_a_plug():
     """Plug = wanted - (guide + cut), window = wanted + (guide - cut), as trade texts state it for a router; least
     corner round a plug half of guide + cut."""
