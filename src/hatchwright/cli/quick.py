@@ -23,7 +23,7 @@ from hatchwright.workflow.open_job import own_tables
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.quick.answer import Answer, Quick
 from hatchwright.workflow.quick.book import all_quick, entries_of, quick, work_out
-from hatchwright.workflow.quick.paper import quick_files
+from hatchwright.workflow.quick.paper import QuickPaper
 from hatchwright.workflow.quick.values import asked_values, quick_values
 from hatchwright.workflow.write_files import write_files
 
@@ -67,8 +67,8 @@ def command(
     else:
         _tell(one, answer, units)
     if out:
-        files = quick_files(one, typed, answer, unit=units, stamp=now(), paper=paper)
-        for path in write_files(files, out, overwrite=overwrite):
+        printed = QuickPaper(one, typed, answer, units, now(), paper)
+        for path in write_files(printed.files(), out, overwrite=overwrite):
             click.echo(path, err=as_json)
     sys.exit(1 if answer.worst.holds_back else 0)
 

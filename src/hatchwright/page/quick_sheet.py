@@ -51,13 +51,14 @@ def quick_sheet(
     """Fill in what was typed, and answer.
 
     Args:
-        typed: what stands in each box, by its name.
+        typed: what stands in each box, by its name; names that are no box's are left out.
         unit: of bare lengths.
     """
     fields = sorted(entries_of(one), key=lambda field: not field.required)
+    held = {field.name: typed.get(field.name, "") for field in fields}
     answer, faults = None, tuple[Fault, ...]()
     try:
-        answer = work_out(one, typed, unit=unit, shop=shop)
+        answer = work_out(one, held, unit=unit, shop=shop)
     except JobError as error:
         faults = error.faults
     missing = {fault.field for fault in faults if _is_missing(fault)}
@@ -65,9 +66,7 @@ def quick_sheet(
     for fault in faults:
         if not _is_missing(fault):
             by_box.setdefault(fault.field.partition(".")[0], []).append(fault)
-    boxes = tuple(
-        _box(field, typed.get(field.name, ""), unit, by_box.get(field.name, ())) for field in fields
-    )
+    boxes = tuple(_box(field, held[field.name], unit, by_box.get(field.name, ())) for field in fields)
     to_enter = tuple(field.label for field in fields if field.name in missing)
     return QuickSheet(one, unit, boxes, answer, to_enter)
 

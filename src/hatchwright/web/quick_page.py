@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
 
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
@@ -21,11 +21,9 @@ from hatchwright.web.typed import BOX, typed_in
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.workflow.printing import PAPERS, paper_of
 from hatchwright.workflow.quick.book import all_quick, quick
-from hatchwright.workflow.quick.paper import quick_files
+from hatchwright.workflow.quick.paper import QuickPaper
 
 _UNITS: tuple[Unit, ...] = ("in", "mm")
-_LONGEST_ENTRY = 60
-"""As long as a box takes; what is longer never came from one [characters]."""
 
 
 @require_safe
@@ -52,27 +50,18 @@ def quick_paper(request: HttpRequest, name: str, which: str) -> HttpResponse:
     sheet, asked = _sheet(request, name), request.GET
     if sheet.answer is None:
         return trouble(request, 400, words("quick.page.no_answer"), remedy=words("page.go_back"))
-    typed, paper = _typed(asked), asked.get("paper", "")
+    size = asked.get("paper", "")
+    paper = paper_of(size if size in PAPERS else PAPERS[0])
+    stamp = datetime.now().astimezone()
+    printed = QuickPaper(sheet.one, typed_in(asked), sheet.answer, sheet.unit, stamp, paper)
     try:
-        files = quick_files(
-            sheet.one,
-            typed,
-            sheet.answer,
-            unit=sheet.unit,
-            stamp=datetime.now().astimezone(),
-            paper=paper_of(paper if paper in PAPERS else PAPERS[0]),
-        )
+        made = {"page": printed.page, "outline": printed.outline}.get(which, lambda: None)()
     except HatchwrightError as error:
         return trouble(request, 503, words("page.not_written"), remedy=f"{error}.")
-    made = next((one for one in files if one.true_size == (which == "outline")), None)
     if made is None:
         raise Http404
     headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
     return HttpResponse(made.content, content_type="application/pdf", headers=headers)
-
-
-def _typed(asked: QueryDict) -> dict[str, str]:
-    return {name: value[:_LONGEST_ENTRY] for name, value in typed_in(asked).items()}
 
 
 def _sheet(request: HttpRequest, name: str) -> QuickSheet:
@@ -81,7 +70,7 @@ def _sheet(request: HttpRequest, name: str) -> QuickSheet:
     except EntryError:
         raise Http404 from None
     unit: Unit = "mm" if request.GET.get("units") == "mm" else "in"
-    return quick_sheet(one, _typed(request.GET), unit=unit, shop=site_of(request).shop)
+    return quick_sheet(one, typed_in(request.GET), unit=unit, shop=site_of(request).shop)
 
 
 def _values(request: HttpRequest, name: str) -> dict[str, Any]:

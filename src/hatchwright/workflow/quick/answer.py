@@ -70,7 +70,7 @@ class Answer(Struct, frozen=True):
 
     @property
     def worst(self) -> Status:
-        """The worst that was judged."""
+        """The worst that was judged; pass where nothing was."""
         return worst_of(finding.status for finding in self.findings)
 
 

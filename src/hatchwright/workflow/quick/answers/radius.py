@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Annotated
 
-from hatchwright.finding import stated
 from hatchwright.ground import computed
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.entry import Entered, NotNegative, Positive, SameAs, Thickness, UncertaintyOrNone
 from hatchwright.job.skin import Curvature
-from hatchwright.judged import Status
 from hatchwright.layout.curved import CurvedSkin, Face, curved_skin, radius_from_chord_in
 from hatchwright.said import inch, said
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, told
@@ -40,12 +38,8 @@ def _answer(asked: RadiusAsked, bench: Bench) -> Answer:
     open_ = [] if asked.other_rise else [said("quick.radius.open.other_way")]
     if not asked.sheet or not asked.skin:
         open_.append(said("quick.radius.open.sheet"))
-    radius = _radius(asked, skin.radius_in)
-    subject = said("quick.radius.subject", radius=inch(skin.radius_in))
-    finding = stated(
-        "", Status.PASS, subject, _CURVED, value=skin.radius_in, unit="in", working=radius.working
-    )
-    return Answer((finding,), (radius, *_told(asked, skin, bench)), tuple(open_))
+    found = (_radius(asked, skin.radius_in), *_told(asked, skin, bench))
+    return Answer((), found, tuple(open_))
 
 
 def _radius(asked: RadiusAsked, radius_in: float) -> Told:
