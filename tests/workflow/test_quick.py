@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import math
 import re
+from datetime import UTC, datetime
 
 import pytest
+from pypdfium2 import PdfDocument
 from studies import quick_equals_job
 
 from hatchwright.errors import EntryError, JobError
@@ -18,7 +20,10 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.workflow.quick.answer import Answer
 from hatchwright.workflow.quick.book import all_quick, entries_of, quick, quick_names, work_out
+from hatchwright.workflow.quick.paper import QuickPaper
 from hatchwright.workings import Grade
+
+STAMP = datetime(2026, 1, 2, 3, 4, tzinfo=UTC)
 
 ASKED = {
     "cg": {"empty_weight": "1438", "empty_arm": "85.6", "arm": "93", "weight": ".42"},
@@ -88,6 +93,19 @@ def test_every_number_has_a_working_with_source_and_grade(name, unit):
         + [tell(point, unit) for point in answer.open]
     )
     assert not re.search(r"\b(approved|airworthy|certified|accepted)\b", told, re.IGNORECASE)
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_every_answer_is_one_page_to_print(name):
+    """Written and read back, in millimeters too where it has the longest words."""
+    one, unit = quick(name), "mm" if name in ("rivet", "radius") else "in"
+    typed = {entry: f"{text} in" if re.fullmatch(r"\d*\.\d+|8", text) and unit == "mm" else text
+             for entry, text in ASKED[name].items()}  # fmt: skip
+    typed |= {"sheets": ".032 in + .040 in + .063 in"} if name == "rivet" else {}
+    answer = work_out(one, typed, unit=unit)
+    made = QuickPaper(one, typed, answer, unit, STAMP).page()
+    assert len(PdfDocument(made.content)) == 1
+    assert not made.true_size
 
 
 def test_a_hole_of_1_9_d_is_short_and_its_next_size_too():

@@ -17,7 +17,7 @@ from hatchwright.workings import Working
 Number = tuple[Said, Value, tuple[Working, ...]]
 """What a number is, the number, and how it came about."""
 
-_HEADINGS = ("entered", "judged", "numbers", "open")
+_HEADINGS = ("entered", "numbers", "open")
 
 
 def quick_part(
@@ -41,6 +41,8 @@ def quick_part(
     def told(what: Value) -> str:
         return tell(what, unit)
 
+    judged = list(_judged(findings, unit))
+    headings = ("judged", *_HEADINGS) if judged else _HEADINGS
     return Part(
         "quick",
         {
@@ -51,9 +53,9 @@ def quick_part(
                 more=said("quick.paper.write_in"),
                 date=date,
             ),
-            "words": {name: told(said(f"quick.heading.{name}")) for name in _HEADINGS},
+            "words": {name: told(said(f"quick.heading.{name}")) for name in headings},
             "entered": [list(one) for one in entered],
-            "judged": list(_judged(findings, unit)),
+            "judged": judged,
             "numbers": [
                 [told(what), told(value), [working_text(one, unit) for one in workings]]
                 for what, value, workings in numbers
