@@ -8,6 +8,7 @@ import pkgutil
 import pytest
 
 import hatchwright.job
+import hatchwright.workflow.quick.answers
 from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry import Entered
 from hatchwright.job.entry_words import about, help_of, label_of
@@ -15,8 +16,9 @@ from hatchwright.job.other_side import MirroredJob
 from hatchwright.words.catalog import HOME, entries
 from hatchwright.words.tell import tell
 
-for module in pkgutil.iter_modules(hatchwright.job.__path__):
-    importlib.import_module(f"hatchwright.job.{module.name}")
+for package in (hatchwright.job, hatchwright.workflow.quick.answers):
+    for module in pkgutil.iter_modules(package.__path__):
+        importlib.import_module(f"{package.__name__}.{module.name}")
 
 
 def below(model: type) -> set[type]:
@@ -27,7 +29,7 @@ MODELS = sorted(
     (
         one
         for one in below(Entered) - {Entered, Bracketed, MirroredJob}
-        if one.__module__.startswith("hatchwright.job")
+        if one.__module__.startswith(("hatchwright.job", "hatchwright.workflow.quick"))
     ),
     key=lambda model: model.__name__,
 )

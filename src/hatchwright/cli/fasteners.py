@@ -12,7 +12,7 @@ from hatchwright.cli.verdict_lines import end_with, finding_lines
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.recipe.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.recipe.fastener_choice import HeldBy, RivetChoice, missed_by
+from hatchwright.recipe.fastener_choice import HeldBy, RivetChoice, missed_by, sizes_asked
 from hatchwright.recipe.hole_drills import drill_named, drill_said, step_said
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
@@ -136,23 +136,8 @@ def _final(choice: RivetChoice, unit: Unit) -> Iterator[str]:
 
 def _head(asked: DrivenHead, unit: Unit) -> str:
     """What a document asks of the shop head, as far as it says."""
-    asks = (
-        ("command.fasteners.target", asked.head_aim_in, asked.height_aim_in),
-        ("command.fasteners.least", asked.head_min_in, asked.height_min_in),
-        ("command.fasteners.greatest", asked.head_max_in, asked.height_max_in),
-    )
-    which = {
-        (True, True): "command.fasteners.wide_and_high",
-        (True, False): "command.fasteners.wide",
-        (False, True): "command.fasteners.high",
-    }
-    sizes = tuple(
-        said(id, size=said(which[bool(wide), bool(high)], wide=inch(wide or 0.0), high=inch(high or 0.0)))
-        for id, wide, high in asks
-        if wide or high
-    )
-    told, ground = Listed(sizes, ","), {"source": str(asked.source), "grade": asked.grade}
-    return words("command.fasteners.head", unit, document=asked.document, sizes=told, **ground)
+    ground = {"source": str(asked.source), "grade": asked.grade}
+    return words("command.fasteners.head", unit, document=asked.document, sizes=sizes_asked(asked), **ground)
 
 
 def _judged(report: FastenerReport, codes: tuple[str, ...], heading: str) -> Iterator[str]:

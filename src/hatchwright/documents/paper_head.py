@@ -33,6 +33,26 @@ def paper_head(job: Job, title: Value, *, date: str, tongue: str = HOME) -> dict
     }
 
 
+def head_without_job(*, side: Value, title: Value, what: Value, more: Value, date: str) -> dict[str, Any]:
+    """Head and foot of a paper that belongs to no one job, for `frame.typ`.
+
+    Args:
+        side: what stands in its box in the place of a side.
+        what, more: two lines below the title.
+        date: when it was made.
+    """
+    return {
+        "side": tell(side),
+        "title": tell(title),
+        "job": tell(what),
+        "aircraft": tell(more),
+        "revision": "",
+        "date": date,
+        "not_data": tell(said("paper.not_data")),
+        "words": line_words() | {"revision": ""},
+    }
+
+
 def line_words(tongue: str = HOME) -> dict[str, str]:
     """Words of the page number and of the line to sign on, by the names of ``paper.`` in the catalog."""
     return {name: tell(said(f"paper.{name}"), tongue=tongue) for name in _LINE}

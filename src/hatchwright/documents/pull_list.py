@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from hatchwright.documents.csv_table import Cell, csv_from
 from hatchwright.documents.lists import COLUMNS, Lists, plain_length
-from hatchwright.documents.paper_head import line_words
+from hatchwright.documents.paper_head import head_without_job
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.recipe.spares import Ordered, spares_for
@@ -159,16 +159,13 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
     return Part(
         "pull_list",
         {
-            "head": {
-                "side": told(said("pull.sides", n=len(pulled.jobs))),
-                "title": told(said("pull.title")),
-                "job": told(said("pull.of")),
-                "aircraft": told(said("pull.not_judged")),
-                "revision": "",
-                "date": date,
-                "not_data": told(said("paper.not_data")),
-                "words": line_words() | {"revision": ""},
-            },
+            "head": head_without_job(
+                side=said("pull.sides", n=len(pulled.jobs)),
+                title=said("pull.title"),
+                what=said("pull.of"),
+                more=said("pull.not_judged"),
+                date=date,
+            ),
             "words": {name: told(said(f"lists.heading.{name}")) for name in ("job", "aircraft", *names)},
             "jobs": [[one.name, one.lists.layout.job.title, _aircraft(one)] for one in pulled.jobs],
             "hardware": [

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import RivetLength, ShopHead
 from hatchwright.layout.survey import survey
-from hatchwright.recipe.fastener_choice import RivetChoice, heads_asked, missed_by
+from hatchwright.recipe.fastener_choice import RivetChoice, first_to_try, heads_asked
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.tables.rivet_part import parse_rivet
@@ -49,7 +47,7 @@ def first_lengths(layout: Layout) -> tuple[FirstLength, ...]:
     for hole, length in lengths_needed(survey(layout).listed()):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         asks = heads_asked(parse_rivet(hole.fastener), layout.shop)
-        head = chosen or _first_to_try(length, asks)
+        head = chosen or first_to_try(length, asks)
         # those that are alike through stacks as thick as one another, such as skin and plug, are told once
         found.setdefault(
             (hole.fastener, round(length.grip_in, 6)),
@@ -61,9 +59,3 @@ def first_lengths(layout: Layout) -> tuple[FirstLength, ...]:
 def first_ear_length(choice: RivetChoice) -> ShopHead | None:
     """The length to start with for the rivets of nutplates; None where none that is made is long enough."""
     return next((one for one in choice.lengths if one.length_in >= choice.calculated_in - FLOAT_NOISE), None)
-
-
-def _first_to_try(length: RivetLength, asks: Sequence[DrivenHead]) -> ShopHead:
-    """The next half step; where its shop head would be outside a document's limits, the longest that meets them all."""
-    meets = [head for head in length.candidates if not missed_by(head, asks)]
-    return length.next_half if length.next_half in meets or not meets else meets[-1]

@@ -35,6 +35,7 @@ class MadeKind(StrEnum):
     LOOKS = "LOOKS"
     BLANK_FORMS = "BLANK_FORMS"
     PULL_LIST = "PULL_LIST"
+    QUICK = "QUICK"
     PRINT = "PRINT"
     PREVIEW = "PREVIEW"
     ALL_IN_ONE = "ALL_IN_ONE"

@@ -13,6 +13,7 @@ from hatchwright.number import (
     ALLOWABLE_LBF,
     AREA_FT2,
     EFFICIENCY,
+    EMPTY_WEIGHT_LB,
     FACTOR,
     FORCE_LBF,
     PRESSURE_PSI,
@@ -98,6 +99,7 @@ Force = Annotated[Amount, _typed_in({"lbf": 1.0}, FORCE_LBF, example='"1200"'), 
 Allowable = Annotated[Amount, _typed_in({"lbf": 1.0}, ALLOWABLE_LBF, example='"1200"'), _AS_TYPED]
 _WEIGHTS = {"lb": 1.0, "kg": LB_PER_KG}
 Weight = Annotated[Amount, _typed_in(_WEIGHTS, WEIGHT_LB, example='"0.55" or "0.25 kg"'), _AS_TYPED]
+EmptyWeight = Annotated[Amount, _typed_in(_WEIGHTS, EMPTY_WEIGHT_LB, example='"1876" or "851 kg"'), _AS_TYPED]
 _AREAS = {"ft2": 1.0, "in2": FT2_PER_IN2}
 Area = Annotated[Amount, _typed_in(_AREAS, AREA_FT2, example='"0.135" or "19.4 in2"'), _AS_TYPED]
 _SPEEDS = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import ClassVar, Self
+from typing import Any, ClassVar, Self, TypeVar
 
+from msgspec.structs import replace
 from pydantic import Field, ValidationError
 from pydantic_core import ErrorDetails
 
@@ -16,6 +17,26 @@ from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.file import on_their_lines
 from hatchwright.job.text_file import load_text
 from hatchwright.said import Said
+from hatchwright.units import Unit
+
+Model = TypeVar("Model", bound=Entered)
+
+
+def read_entries(model: type[Model], data: Mapping[str, Any], *, unit: Unit, manual: Said | str) -> Model:
+    """Read entries that stand in no file.
+
+    Args:
+        unit: of bare lengths.
+        manual: where the entries are told.
+    Raises:
+        JobError: every fault, gathered, each with the entry, what was given and what would do.
+    """
+    try:
+        return model.model_validate(data, context={"unit": unit})
+    except ValidationError as error:
+        found = _first_causes(error.errors(include_url=False))
+        faults = (fault_in_words(one, ".".join(map(str, one["loc"])), manual=manual) for one in found)
+        raise JobError(tuple(replace(fault, unit=unit) for fault in faults)) from None
 
 
 class EnteredFile(Entered):

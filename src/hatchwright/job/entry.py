@@ -45,6 +45,13 @@ class Entered(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
 
 
+class SameAs:
+    """Marks an entry that is called and explained as another model's."""
+
+    def __init__(self, model: type[BaseModel], name: str) -> None:
+        self.model, self.name = model, name
+
+
 class ReadBy(PlainValidator):
     """Read a value by one function, of the value or of the value and what is known beside it.
 
@@ -142,6 +149,11 @@ def within(what: Range) -> AfterValidator:
 def positive(value: Any, info: ValidationInfo) -> Length:
     """Read a length greater than zero."""
     return _checked(coordinate(value, info))
+
+
+def sheet_thickness(value: Any, info: ValidationInfo) -> Length:
+    """Read the thickness of a sheet."""
+    return _held(positive(value, info), SHEET_IN)
 
 
 def diameter(value: Any, info: ValidationInfo) -> Length:

@@ -15,7 +15,7 @@ from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
-from hatchwright.job.entry import Entered
+from hatchwright.job.entry import Entered, SameAs
 from hatchwright.job.job import Job
 from hatchwright.said import Said, said
 
@@ -23,6 +23,9 @@ from hatchwright.said import Said, said
 @cache
 def _id(model: type[BaseModel], name: str) -> str:
     attribute = next((own for own, info in model.model_fields.items() if info.alias == name), name)
+    marks = (mark for mark in model.model_fields[attribute].metadata if isinstance(mark, SameAs))
+    if (same := next(marks, None)) is not None:
+        return _id(same.model, same.name)
     owners = (one for one in model.__mro__ if attribute in get_annotations(one))
     return f"{next(owners).__name__.strip('_')}.{name}"
 

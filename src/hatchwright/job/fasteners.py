@@ -44,6 +44,10 @@ def without_length(text: str) -> str:
     return str(part)
 
 
+RivetName = Annotated[str, AfterValidator(without_length)]
+"""A rivet without its length."""
+
+
 def _without_length_or_none(text: str) -> str:
     return without_length(text) if text.strip() else ""
 

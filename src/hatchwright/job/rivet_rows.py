@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from hatchwright.job.entry import (
@@ -19,7 +19,7 @@ from hatchwright.job.entry import (
     angle,
     refusal,
 )
-from hatchwright.job.fasteners import Preparation, without_length
+from hatchwright.job.fasteners import Preparation, RivetName
 from hatchwright.job.frame import OPPOSITE, Direction
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
@@ -37,7 +37,7 @@ _WHOLE = 1e-6
 
 class _Row(Entered):
     name: str = Field(min_length=1, max_length=80)
-    rivet: Annotated[str, AfterValidator(without_length)] = Field(max_length=40)
+    rivet: RivetName = Field(max_length=40)
     first_number: Count | None = None
     preparation: Preparation | None = None
     pilot: Diameter | None = None

@@ -128,17 +128,28 @@ def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
             edges = ((1.0 if edge.metal_inside else -1.0, edge.loop.area_sq_in) for edge in part.edges)
             name, area_sq_in = part.name, sum(sign * abs(area) for sign, area in edges)
         per_in3 = sheet(part.alloy, part.temper, part.clad, layout.shop).density
-        mass_lb = area_sq_in * part.thickness_in * per_in3.value
-        working = Working.resting_on(
-            per_in3,
-            "m = area x t x density",
-            Quantity("m", mass_lb, "lb"),
-            Quantity("area", area_sq_in, "in^2"),
-            Quantity("t", part.thickness_in, "in"),
-            Quantity("density", per_in3.value, "lb/in^3"),
-        )
-        found.append(Mass(name, mass_lb, _SHEET_OUT * abs(mass_lb), working))
+        found.append(sheet_mass(name, area_sq_in, part.thickness_in, per_in3))
     return tuple(found)
+
+
+def sheet_mass(name: str, area_sq_in: float, thickness_in: float, density: Cited) -> Mass:
+    """The mass of a sheet by its area, negative for one that is taken away.
+
+    Args:
+        area_sq_in: with its windows left out [in^2].
+        thickness_in: of the sheet [in].
+        density: of its alloy [lb/in^3].
+    """
+    mass_lb = area_sq_in * thickness_in * density.value
+    working = Working.resting_on(
+        density,
+        "m = area x t x density",
+        Quantity("m", mass_lb, "lb"),
+        Quantity("area", area_sq_in, "in^2"),
+        Quantity("t", thickness_in, "in"),
+        Quantity("density", density.value, "lb/in^3"),
+    )
+    return Mass(name, mass_lb, _SHEET_OUT * abs(mass_lb), working)
 
 
 def _fasteners(layout: Layout) -> Iterator[_Part]:

@@ -47,11 +47,21 @@ def derive_outlines(job: Job) -> Outlines:
         outer = loop_about(outline, center_in)
         own = made.doubler_inner if made and made.doubler_inner else job.doubler.inner
         inner = None if job.patch else loop_about(own, center_in) if own else opening
-    rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
-    if rough is not None and rough.is_empty:
-        raise GeometryError.saying("error.no_cut", where="cutter.filing_allowance")
+    rough = rough_cut(wanted, job.cutter.filing_allowance.inch) if job.cutter else None
     cover, plug = _cover(job, wanted, center_in), _plug(job, wanted)
     return Outlines(center_in, wanted, opening, rough, outer, inner, cover, plug, _split(job, outer))
+
+
+def rough_cut(wanted: Loop, filing_allowance_in: float) -> Profile:
+    """The cut that leaves metal to file on an opening [in].
+
+    Raises:
+        GeometryError: the allowance leaves nothing.
+    """
+    rough = erode(profile_of(wanted), filing_allowance_in)
+    if rough.is_empty:
+        raise GeometryError.saying("error.no_cut", where="cutter.filing_allowance")
+    return rough
 
 
 def _opening(outline: Outline) -> tuple[Loop, tuple[float, float]]:

@@ -41,7 +41,7 @@ class Making(Cutting, frozen=True, eq=False):
     @property
     def is_window(self) -> bool:
         """Whether the cutter is guided inside a window; round a plug otherwise."""
-        return self.chain.guide.kind == "female"
+        return self.chain.guide.is_window
 
 
 def cutting_of(layout: Layout) -> Cutting | None:

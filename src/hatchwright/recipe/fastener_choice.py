@@ -12,11 +12,11 @@ from msgspec import Struct
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.layout.rivet_length import ShopHead, rivet_length
+from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.recipe.hole_drills import final_drills
 from hatchwright.recipe.sheet_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.recipe.spares import Ordered, spares_for
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drills import Drill
@@ -192,6 +192,26 @@ def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[Driven
         return ()
 
 
+def sizes_asked(head: DrivenHead) -> Listed:
+    """Aim, least and greatest size of a shop head, as far as a document says."""
+    asks = (
+        ("driven_head.target", head.head_aim_in, head.height_aim_in),
+        ("driven_head.least", head.head_min_in, head.height_min_in),
+        ("driven_head.greatest", head.head_max_in, head.height_max_in),
+    )
+    which = {
+        (True, True): "driven_head.wide_and_high",
+        (True, False): "driven_head.wide",
+        (False, True): "driven_head.high",
+    }
+    sizes = tuple(
+        said(id, size=said(which[bool(wide), bool(high)], wide=inch(wide or 0.0), high=inch(high or 0.0)))
+        for id, wide, high in asks
+        if wide or high
+    )
+    return Listed(sizes, ",")
+
+
 def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
     """Names of the documents whose least or greatest diameter a head half a rivet diameter high would miss."""
     return tuple(
@@ -200,6 +220,13 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
         if head.diameter_in < (one.head_min_in or 0.0) - FLOAT_NOISE
         or head.diameter_in > (one.head_max_in or math.inf) + FLOAT_NOISE
     )
+
+
+def first_to_try(length: RivetLength, asks: Iterable[DrivenHead]) -> ShopHead:
+    """The next half step; where its shop head would be outside a document's limits, the longest that meets them all."""
+    asked = tuple(asks)
+    meets = [head for head in length.candidates if not missed_by(head, asked)]
+    return length.next_half if length.next_half in meets or not meets else meets[-1]
 
 
 def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[HeldBy, ...]:

@@ -95,7 +95,7 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
     if isinstance(named, Screws) and named.strap:
         sheets = (*sheets, ("strap", named.strap.thickness.inch))
     is_screw, shop = hole.kind == "screw", layout.shop
-    return _work(hole.fastener, is_screw, is_flush, *entered, pin, sheets, shop, unlisted)
+    return stack_work(hole.fastener, is_screw, is_flush, *entered, pin, sheets, shop, unlisted)
 
 
 def lacks_of(layers: Iterable[LayerWork]) -> tuple[Said, ...]:
@@ -123,7 +123,7 @@ def entered_for(hole: Hole, job: Job) -> Row | Screws | None:
 
 
 @lru_cache(maxsize=256)
-def _work(
+def stack_work(
     fastener: str,
     is_screw: bool,
     is_flush_screw: bool,
@@ -135,6 +135,14 @@ def _work(
     shop: ShopTables | None,
     unlisted: Said | None,
 ) -> tuple[LayerWork, ...]:
+    """The work on each sheet of one kind of hole.
+
+    Args:
+        preparation, pilot, final: as entered, None where they are not.
+        pin: of the template, None without one.
+        sheets: name and thickness of each, from outside [in].
+        unlisted: that no table lists the fastener or its head, None where one does.
+    """
     works: list[LayerWork] = []
     for index, (part, thickness_in) in enumerate(sheets):
         over: How = "countersink" if index else "dimple"

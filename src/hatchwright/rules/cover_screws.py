@@ -26,7 +26,10 @@ from hatchwright.rules.wording import numbered
 from hatchwright.said import Amount, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
+from hatchwright.tables.limits import limit
 from hatchwright.tables.screws import AC43_TABLE_7_1, SCREW_SIZES, screw_size, torque
+from hatchwright.tables.table import ShopTables
+from hatchwright.units import Length
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 Part = tuple[str, float, str]
@@ -45,29 +48,38 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found is None:
         return
-    thread = survey.limit("thread_protrusion")
     grip_in = sum(layer.thickness_in for layer in hole_work(found.holes[0], survey.layout))
-    one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
-    nut, needs_in = found.screws.nut_height, grip_in + one_thread_in
-    if found.screws.length is None:
-        needed_in = needs_in + (nut.inch if nut else 0.0)
+    screws, shop = found.screws, survey.shop
+    yield length_judged(screws.size, screws.length, grip_in=grip_in, nut=screws.nut_height, shop=shop)
+
+
+def length_judged(
+    size: str, length: Length | None, *, grip_in: float, nut: Length | None, shop: ShopTables | None
+) -> Finding:
+    """Judge the length of a screw: through its sheets, through its nut, and a thread beyond.
+
+    Args:
+        size: its thread.
+        length: None while it is not entered.
+        grip_in: thickness of all that it goes through before the nut [in].
+        nut: height of that, None while it is not entered.
+    Raises:
+        TableError: no table lists the thread.
+    """
+    thread = limit("thread_protrusion", shop)
+    one_thread_in = thread.value * screw_size(size, shop).one_thread_in
+    if length is None:
+        needed_in = grip_in + one_thread_in + (nut.inch if nut else 0.0)
         ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
-        subject = said("screw_length.not_entered", size=found.screws.size)
+        subject = said("screw_length.not_entered", size=size)
         advice = said(ask, needed=missing(needed_in))
         enter = ("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height")
-        yield stated(Status.UNKNOWN, subject, _GRIP, advice, limit=needed_in, unit="in", enter=enter)
-        return
-    names: dict[str, Value] = {
-        "size": found.screws.size,
-        "length": found.screws.length.text,
-        "grip": inch(grip_in),
-    }
+        return stated(Status.UNKNOWN, subject, _GRIP, advice, limit=needed_in, unit="in", enter=enter)
+    names: dict[str, Value] = {"size": size, "length": length.text, "grip": inch(grip_in)}
     parts: tuple[Part, ...] = (("grip", grip_in, "in"), ("one thread", one_thread_in, "in"))
     if nut is None:
-        yield _no_nut(found.screws.length.inch, parts, names, thread)
-    else:
-        parts = (parts[0], ("nut", nut.inch, "in"), parts[1])
-        yield _through_the_nut(found.screws.length.inch, parts, names, thread)
+        return _no_nut(length.inch, parts, names, thread)
+    return _through_the_nut(length.inch, (parts[0], ("nut", nut.inch, "in"), parts[1]), names, thread)
 
 
 def _on_grip(*parts: Part) -> Bound:
@@ -162,21 +174,25 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found is None:
         return
+    yield torque_told(found.screws.size, survey.shop)
+
+
+def torque_told(size: str, shop: ShopTables | None) -> Finding:
+    """The torque of a thread, or that no table lists it."""
     try:
-        known = torque(found.screws.size, shop=survey.shop)
+        known = torque(size, shop=shop)
     except TableError:
-        subject = said("screw_torque.not_listed", size=found.screws.size)
+        subject = said("screw_torque.not_listed", size=size)
         advice = said("screw_torque.take_manufacturers")
-        yield stated(Status.UNKNOWN, subject, instruction("torque_when_no_maker_value"), advice)
-        return
+        return stated(Status.UNKNOWN, subject, instruction("torque_when_no_maker_value"), advice)
     least, greatest = known.least_in_lbf, known.greatest_in_lbf
     put_in = (Quantity("least", least, "in-lbf"), Quantity("greatest", greatest, "in-lbf"))
     result = Quantity("greatest", greatest, "in-lbf")
-    yield stated(
+    return stated(
         Status.PASS,
         said(
             "screw_torque.one",
-            size=found.screws.size,
+            size=size,
             least=Amount(least, "in-lbf"),
             greatest=Amount(greatest, "in-lbf"),
         ),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 import numpy as np
 
 from hatchwright.finding import Finding
-from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import RANKED, Chosen, Judgement, Measure, Numbers, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
@@ -41,7 +41,7 @@ _NEARER_IN = (
 @mended_by(*_NEARER_IN)
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
-    least = {"": survey.limit("edge_min_single_row_protruding")}
+    least = least_edges(survey.limit, flush=False)
     judged = judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole))
     yield from _findings(judged)
 
@@ -51,11 +51,7 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
 @mended_by(*_NEARER_IN)
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
-    handbook, circular = FLUSH_READINGS
-    least = {
-        handbook: survey.limit("edge_min_countersunk"),
-        circular: survey.limit("edge_min_single_row_protruding"),
-    }
+    least = least_edges(survey.limit, flush=True)
     judged = judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
     yield from _findings(judged)
 
@@ -68,6 +64,43 @@ def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     least = {"": survey.limit("cover_screw_edge_distance")}
     judged = judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
     yield from _findings(judged)
+
+
+def least_edges(limit: Callable[[str], Cited], *, flush: bool) -> dict[str, Cited]:
+    """Name of each reading to the least edge distance of a rivet [D], the default first.
+
+    Args:
+        limit: one limit of the tables by its name.
+        flush: whether its head is flush.
+    """
+    any_head = limit("edge_min_single_row_protruding")
+    if not flush:
+        return {"": any_head}
+    handbook, circular = FLUSH_READINGS
+    return {handbook: limit("edge_min_countersunk"), circular: any_head}
+
+
+def edge_held(
+    e: Measure,
+    diameter_in: Numbers,
+    least: dict[str, Cited],
+    *,
+    chosen: Chosen | None = None,
+    short: Status = Status.STOP,
+) -> tuple[Judgement, Judgement]:
+    """Hold an edge distance to what is asked, and to that the hole does not break out through the edge.
+
+    Args:
+        e: of one hole or of many [in].
+        diameter_in: of each fastener [in].
+        least: see `least_edges`.
+        short: the answer where it is short.
+    """
+    asked = tuple(bound(cited, diameter_in, "D", reading=name) for name, cited in least.items())
+    return (
+        Judgement(e, asked, fails_as=short, chosen=chosen),
+        Judgement(e, (bound(WHOLE, diameter_in, "D"),)),
+    )
 
 
 def judge_edges(
@@ -97,14 +130,7 @@ def judge_edges(
             per=("D", row.diameter_in, "in"),
             with_=lengths(foot_X=row.foot_in[:, 0], foot_Y=row.foot_in[:, 1]),
         )
-        asked: tuple[Bound, ...] = tuple(
-            bound(cited, row.diameter_in, "D", reading=name) for name, cited in least.items()
-        )
-        yield (
-            row,
-            Judgement(e, asked, fails_as=short, chosen=survey.chosen(code)),
-            Judgement(e, (bound(WHOLE, row.diameter_in, "D"),)),
-        )
+        yield row, *edge_held(e, row.diameter_in, least, chosen=survey.chosen(code), short=short)
 
 
 def _findings(judged: Iterable[tuple[EdgeDistances, Judgement, Judgement]]) -> Iterator[Finding]:

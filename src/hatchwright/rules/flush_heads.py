@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Preparation
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import Bound, Chosen, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -31,6 +31,7 @@ from hatchwright.tables.screws import (
     clearance_drill,
     screw_size,
 )
+from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Working
 
 COUNTERSINK_READINGS = (
@@ -93,8 +94,22 @@ def _countersunk(row: FlushRow, part: PartName, survey: Survey) -> Judgement:
         above = row.takes("dimple")
         top_in = above[0][1] if above else 0.0
         return screw_countersink(row.hole.fastener, thickness_in, top_in=top_in, survey=survey)
-    measure = Measure("t", thickness_in, with_=lengths(D=row.hole.diameter_in))
-    return Judgement(measure, _thresholds(row, survey), chosen=survey.chosen("R408"))
+    chosen = survey.chosen("R408")
+    return rivet_countersink(row.hole.diameter_in, thickness_in, shop=survey.shop, chosen=chosen)
+
+
+def rivet_countersink(
+    diameter_in: float, thickness_in: float, *, shop: ShopTables | None, chosen: Chosen | None = None
+) -> Judgement:
+    """A sheet that is machine countersunk for a flush rivet, held to every document's thinnest sheet.
+
+    Args:
+        diameter_in: of the rivet [in].
+    Raises:
+        TableError: none is listed for the rivet.
+    """
+    measure = Measure("t", thickness_in, with_=lengths(D=diameter_in))
+    return Judgement(measure, _thresholds(diameter_in, shop), chosen=chosen)
 
 
 def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey: Survey) -> Judgement:
@@ -118,11 +133,11 @@ def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey
     return worse(least, Judgement(measure, (through,), strict=True, fails_as=Status.UNKNOWN))
 
 
-def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
+def _thresholds(diameter_in: float, shop: ShopTables | None) -> tuple[Bound, ...]:
     """Every document's thinnest sheet for the rivet; one that is less than the head is deep is left out."""
     return tuple(
         Bound(one.thickness.value, one.thickness.source, one.thickness.grade, reading=one.document)
-        for one in countersink_thresholds(row.hole.diameter_in, survey.shop)
+        for one in countersink_thresholds(diameter_in, shop)
         if "not to be used" not in one.thickness.note
     )
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.layout import Hole, is_closed, points_of
 from hatchwright.layout.oversize import has_larger_rivet, is_oversize
 from hatchwright.layout.survey import Survey
@@ -63,14 +63,18 @@ def _no_range(hole: Hole) -> Finding:
     )
 
 
+def size_held(hole_in: Numbers, u_in: Numbers, allowed: HoleRange) -> tuple[Judgement, Judgement]:
+    """Hold measured holes to the greatest and to the least that their rivet allows [in]."""
+    size = Measure("hole", hole_in, u_in)
+    most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
+    least = Bound(allowed.least_in, allowed.source, allowed.grade)
+    return Judgement(size, (most,), at_least=False), Judgement(size, (least,), fails_as=Status.CAUTION)
+
+
 def _sizes(survey: Survey, holes: list[Hole], allowed: HoleRange) -> Iterator[Finding]:
     """Each hole that does not pass; of those that do the one that is least sure speaks for all of its rivet."""
     u_in = np.array([hole.size_uncertainty_in for hole in holes])
-    size = Measure("hole", np.array([hole.hole_in for hole in holes], dtype=float), u_in)
-    most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
-    least = Bound(allowed.least_in, allowed.source, allowed.grade)
-    large = Judgement(size, (most,), at_least=False)
-    small = Judgement(size, (least,), fails_as=Status.CAUTION)
+    large, small = size_held(np.array([hole.hole_in for hole in holes], dtype=float), u_in, allowed)
     is_large, is_small = large.ranks() > 0, small.ranks() > 0
     sizes = next_sizes(survey) if is_large.any() else None
     for i in np.flatnonzero(is_large | is_small).tolist():

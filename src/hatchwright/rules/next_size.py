@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Judgement, Measure, Status, bound, judge
+from hatchwright.judged import Judgement, Measure, Numbers, Status, bound, judge
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.oversize import is_oversize
 from hatchwright.layout.survey import EdgeDistances, Survey
@@ -67,6 +67,18 @@ class AtNextSize(Struct, Generic[Beside], frozen=True):
     judged: Judgement
 
 
+def edge_held_at_next(distance_in: Numbers, u_in: Numbers, next_in: Numbers, least: Cited) -> Judgement:
+    """Hold edge distances to the least of the next rivet size.
+
+    Args:
+        u_in: expanded uncertainty of each [in].
+        next_in: diameter of each next size [in].
+        least: asked of that size [D].
+    """
+    e = Measure("e", distance_in, u_in, per=("D next", next_in, "in"))
+    return Judgement(e, (bound(least, next_in, "D next"),), fails_as=Status.CAUTION)
+
+
 def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[EdgeDistances]]:
     """Edge distance of all rivets that have a larger size, edge by edge, flush and protruding heads apart."""
     for flush, least in (
@@ -79,11 +91,22 @@ def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[EdgeD
             )
             if row.holes:
                 next_in = np.array([sizes[hole.fastener] for hole in row.holes])
-                e = Measure("e", row.distance_in, row.uncertainty_in, per=("D next", next_in, "in"))
-                judged = Judgement(e, (bound(least, next_in, "D next"),), fails_as=Status.CAUTION)
+                judged = edge_held_at_next(row.distance_in, row.uncertainty_in, next_in, least)
                 yield AtNextSize(
                     np.array([hole.number for hole in row.holes]), [row] * len(row.holes), judged
                 )
+
+
+def spacing_held_at_next(apart_in: Numbers, u_in: Numbers, larger_in: Numbers, least: Cited) -> Judgement:
+    """Hold spacings to the least of the next rivet size.
+
+    Args:
+        u_in: expanded uncertainty of each [in].
+        larger_in: diameter of the larger rivet of each pair, the next size among them [in].
+        least: asked of that [D].
+    """
+    p = Measure("p", apart_in, u_in, per=("D next", larger_in, "in"))
+    return Judgement(p, (bound(least, larger_in, "D next"),), fails_as=Status.CAUTION)
 
 
 def _neighbors(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[int]]:
@@ -111,9 +134,10 @@ def _neighbors(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[i
     first, other, apart_in = first[has_next], other[has_next], apart_in[has_next]
     if len(first):
         larger_in = np.maximum(next_in[first], own_in[other])
-        p = Measure("p", apart_in, np.maximum(u_in[first], u_in[other]), per=("D next", larger_in, "in"))
-        least = bound(survey.limit("pitch_min_single_row"), larger_in, "D next")
-        yield AtNextSize(first, other.tolist(), Judgement(p, (least,), fails_as=Status.CAUTION))
+        unsure_in = np.maximum(u_in[first], u_in[other])
+        least = survey.limit("pitch_min_single_row")
+        judged = spacing_held_at_next(apart_in, unsure_in, larger_in, least)
+        yield AtNextSize(first, other.tolist(), judged)
 
 
 def _worst(found: Sequence[AtNextSize[Beside]], hole: Hole) -> tuple[Beside, Judgement] | None:
@@ -242,7 +266,9 @@ def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tup
     size_in = found.sizes.get(hole.fastener)
     if size_in is None:
         return said("next_size.none"), ASK
-    missed = [] if _takes(hole, size_in, shop) else [said("next_size.hole")]
+    assert hole.hole_in is not None  # only measured holes are too large
+    takes = size_takes(hole.hole_in, hole.size_uncertainty_in, size_in, shop)
+    missed = [] if takes else [said("next_size.hole")]
     for what, worst in (("edge", _worst(found.edges, hole)), ("spacing", _worst(found.neighbors, hole))):
         if worst and worst[1].status is not Status.PASS:
             missed.append(said(f"next_size.{what}"))
@@ -252,11 +278,10 @@ def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tup
     return (said("next_size.holds_flush" if is_flush(hole) else "next_size.holds", rivet=rivet),)
 
 
-def _takes(hole: Hole, size_in: float, shop: ShopTables | None) -> bool:
-    """Whether a measured hole is no larger than the next size of rivet allows."""
+def size_takes(hole_in: float, u_in: float, size_in: float, shop: ShopTables | None) -> bool:
+    """Whether a measured hole is no larger than a size of rivet allows [in]."""
     try:
         most_in = hole_range(size_in, shop).greatest_in
     except TableError:
         return False
-    assert hole.hole_in is not None  # only measured holes are too large
-    return not judge(hole.hole_in, most_in, u=hole.size_uncertainty_in, at_least=False)
+    return not judge(hole_in, most_in, u=u_in, at_least=False)

@@ -4,7 +4,7 @@ in where what is made closes it."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -38,11 +38,20 @@ HAND_OVAL_IN = (74.0 / MM_PER_IN, 104.0 / MM_PER_IN)
 """Least and greatest size of an oval tail hatch, 74 x 104 mm, that passed a hand [in]. Source: [BUILDER-LOGS]."""
 
 _LOGS = Source("BUILDER-LOGS", "tail hatch and hand-hole notes")
-_SQUARE = Cited(HAND_SQUARE_IN, "in", _LOGS, Grade.RESTATED, "a square opening that passed a hand")
-_OVAL_LEAST, _OVAL_GREATEST = (
+HAND_SQUARE = Cited(HAND_SQUARE_IN, "in", _LOGS, Grade.RESTATED, "a square opening that passed a hand")
+HAND_OVAL = tuple(
     Cited(size_in, "in", _LOGS, Grade.RESTATED, f"an oval opening that passed a hand, {which} size")
     for size_in, which in zip(HAND_OVAL_IN, ("least", "greatest"), strict=True)
 )
+_OVAL_LEAST, _OVAL_GREATEST = HAND_OVAL
+
+CARDBOARD = said(
+    "passage.try_cardboard",
+    least=inch(HAND_OVAL_IN[0]),
+    greatest=inch(HAND_OVAL_IN[1]),
+    square=inch(HAND_SQUARE_IN),
+)
+"""What to do where the opening is smaller than what passed a hand."""
 
 _FROM_INSIDE = Cited(BESIDE_IN, "in", Source("PRACTICE", "a cover drilled from inside"), Grade.PRACTICE)
 
@@ -107,7 +116,7 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
 
 
 @rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts", "patch", "plain_hole"), step="cut")
-@judged_by(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE)
+@judged_by(_OVAL_LEAST, _OVAL_GREATEST, HAND_SQUARE)
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
@@ -117,14 +126,29 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     doubler = layout.part("doubler")
     loop = doubler.edges[1].loop if doubler else layout.opening
     x_min, y_min, x_max, y_max = loop.bounds
-    along = (("along X", x_max - x_min, "in"), ("along Y", y_max - y_min, "in"))
-    size_in = sorted((x_max - x_min, y_max - y_min))
+    judged = hand_held(x_max - x_min, y_max - y_min)
+    subject = said(
+        "passage.inside_land" if doubler else "passage.clear_opening",
+        x=inch(x_max - x_min),
+        y=inch(y_max - y_min),
+    )
+    yield held(judged, subject, CARDBOARD)
+
+
+def hand_held(x_in: float, y_in: float) -> Judgement:
+    """Hold a clear opening to what passed a hand: the oval, or the square where the opening is as large as that.
+
+    Args:
+        x_in, y_in: size along X and Y [in].
+    """
+    along = (("along X", x_in, "in"), ("along Y", y_in, "in"))
+    size_in = sorted((x_in, y_in))
     least, greatest, square = (
         Judgement(measure, (bound(passed),), fails_as=Status.CAUTION)
         for measure, passed in (
             (Measure("least size", size_in[0], with_=along), _OVAL_LEAST),
             (Measure("greatest size", size_in[1], with_=along), _OVAL_GREATEST),
-            (Measure("least size", size_in[0], with_=along), _SQUARE),
+            (Measure("least size", size_in[0], with_=along), HAND_SQUARE),
         )
     )
     judged, others = least, (greatest, square)
@@ -132,19 +156,7 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
         judged, others = square, (least, greatest)
     elif least.status is Status.PASS is not greatest.status:
         judged, others = greatest, (least, square)
-    judged = replace(judged, beside=tuple(others))
-    subject = said(
-        "passage.inside_land" if doubler else "passage.clear_opening",
-        x=inch(x_max - x_min),
-        y=inch(y_max - y_min),
-    )
-    advice = said(
-        "passage.try_cardboard",
-        least=inch(HAND_OVAL_IN[0]),
-        greatest=inch(HAND_OVAL_IN[1]),
-        square=inch(HAND_SQUARE_IN),
-    )
-    yield held(judged, subject, advice)
+    return replace(judged, beside=tuple(others))
 
 
 def doubler_pieces(doubler: Part) -> tuple[Loop, ...]:
@@ -163,8 +175,18 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     doubler = layout.part("doubler")
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
         return
-    pieces = doubler_pieces(doubler)
-    chord_in, width_in = longest_chord(layout.wanted), max(map(least_width, pieces))
+    yield through(layout.wanted, doubler_pieces(doubler), *_how_in(layout.job))
+
+
+def through(opening: Loop, pieces: Sequence[Loop], *how_in: Said) -> Finding:
+    """Whether a doubler goes through an opening flat.
+
+    Args:
+        opening: its outline [in].
+        pieces: the outlines that go in one by one [in].
+        how_in: what to do where the widest of them does not.
+    """
+    chord_in, width_in = longest_chord(opening), max(map(least_width, pieces))
     judged = Judgement(
         Measure("least width of the doubler", width_in),
         (replace(bound(_GEOMETRY), limit=chord_in, asks="longest chord of the opening"),),
@@ -175,7 +197,7 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
             Working.resting_on(_GEOMETRY, "longest chord of the opening", Quantity("chord", chord_in, "in")),
         ),
     )
-    yield held(
+    return held(
         judged,
         said(
             "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",
@@ -183,7 +205,7 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
             chord=inch(chord_in, beside_in=width_in),
         ),
         said("passage.cut_nothing"),
-        *_how_in(layout.job),
+        *how_in,
     )
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, judge, lengths
+from hatchwright.judged import Bound, Chosen, Judgement, Measure, Status, judge, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
@@ -54,7 +54,9 @@ def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """R501: rivet length."""
     for hole, length in lengths_needed(survey):
-        judged = _judged(survey, hole, length)
+        hole_in = usual_hole_in(hole.diameter_in, survey.shop)
+        chosen = survey.chosen("R501")
+        judged = length_held(length, hole.diameter_in, hole_in, survey.limit, chosen=chosen)
         wanted = (heads_by_reading(length)[judged.by.reading],) if judged.reason else length.candidates
         least = survey.limit("shop_head_diameter_min_design").value * hole.diameter_in
         good = [head for head in wanted if not judge(head.diameter_in, least)]
@@ -84,18 +86,25 @@ def _advice(good: list[ShopHead]) -> tuple[Said, ...]:
     return (said("R501.order", parts=parts), said("R501.set_two"))
 
 
-def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
+def length_held(
+    length: RivetLength,
+    diameter_in: float,
+    hole_in: float,
+    limit: Callable[[str], Cited],
+    *,
+    chosen: Chosen | None = None,
+) -> Judgement:
     """The shortest length that makes a shop head, held to the length that each reading takes.
 
+    Args:
+        diameter_in: of the rivet [in].
+        hole_in: that it fills [in].
+        limit: one limit of the tables by its name.
     Method: volume of the shank that stands out less what fills the hole = a flat round head half a diameter high, as in
     `layout.rivet_length.shop_head`, solved for the length.
     """
-    allowance, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
-    diameter_in, hole_in, grip_in = (
-        hole.diameter_in,
-        usual_hole_in(hole.diameter_in, survey.shop),
-        length.grip_in,
-    )
+    allowance, least = limit("upset_allowance"), limit("shop_head_diameter_min_design")
+    grip_in = length.grip_in
     head = (least.value * diameter_in) ** 2 * 0.5 * diameter_in
     shortest_in = grip_in + (head + (hole_in**2 - diameter_in**2) * grip_in) / diameter_in**2
     heads = heads_by_reading(length)
@@ -107,7 +116,7 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
             for name, one in heads.items()
         ),
         at_least=False,
-        chosen=survey.chosen("R501"),
+        chosen=chosen,
         differ=Status.PASS,
         more=(
             *(_head_working(name, one, diameter_in, least) for name, one in heads.items()),

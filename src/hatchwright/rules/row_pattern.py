@@ -8,7 +8,7 @@ from statistics import median
 import numpy as np
 
 from hatchwright.finding import Finding
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -103,12 +103,16 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         np.maximum(opening.uncertainty_in[here], outer.uncertainty_in[there]),
         per=("D", diameter_in, "in"),
     )
-    least = bound(survey.limit("min_overlap_double_row"), diameter_in, "D")
-    judged = Judgement(overlap, (least,), fails_as=Status.UNKNOWN)
+    judged = overlap_held(overlap, diameter_in, survey.limit("min_overlap_double_row"))
     i = judged.worst()
     hole = opening.holes[here[i]]
     subject = said("R208.narrowest", hole=numbered(hole))
     yield held(judged.at(i), subject, said("R208.too_narrow"), ASK, holes=(hole.number,), place=hole.place)
+
+
+def overlap_held(overlap: Measure, diameter_in: Numbers, least: Cited) -> Judgement:
+    """Hold overlaps of a double row to the least of a document [D]; what is short of it can't be shown to hold."""
+    return Judgement(overlap, (bound(least, diameter_in, "D"),), fails_as=Status.UNKNOWN)
 
 
 @rule("R211", Shelf.KNOW, reads=("row_spacings", "rows"), marks_holes=True)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
+from msgspec.structs import replace
 
 from hatchwright.finding import Finding
-from hatchwright.judged import RANKED, Chosen, Judgement, Measure, Status, bound
+from hatchwright.judged import RANKED, Chosen, Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.layout import Spacing
 from hatchwright.layout.row_spacing import RowSpacing
 from hatchwright.layout.survey import Survey
@@ -66,8 +67,22 @@ def judge_spacings(
         np.array([pair.uncertainty_in for pair in pairs]),
         per=("D", diameter_in, "in"),
     )
+    held_to = spacing_held(p, diameter_in, limits, to=to)
+    return replace(held_to, at_least=at_least, fails_as=fails_as, chosen=chosen, differ=differ)
+
+
+def spacing_held(
+    p: Measure, diameter_in: Numbers, limits: Mapping[str, Cited], *, to: Cited | None = None
+) -> Judgement:
+    """Hold distances between hole centers to a least of each reading, in diameters of the larger fastener.
+
+    Args:
+        p: the distances [in].
+        diameter_in: of the larger fastener of each [in].
+        limits, to: see `judge_spacings`.
+    """
     bounds = tuple(bound(cited, diameter_in, "D", reading=name, to=to) for name, cited in limits.items())
-    return Judgement(p, bounds, at_least=at_least, fails_as=fails_as, chosen=chosen, differ=differ)
+    return Judgement(p, bounds)
 
 
 def is_made(pair: Spacing) -> bool:
@@ -169,6 +184,24 @@ def row_spacing(survey: Survey) -> Iterator[Finding]:
         yield _row_spacing(survey, some)
 
 
+def rows_held(
+    s: Measure, diameter_in: Numbers, limit: Callable[[str], Cited], *, chosen: Chosen | None = None
+) -> Judgement:
+    """Hold row spacings to what each reading asks.
+
+    Args:
+        s: the spacings [in].
+        diameter_in: of the rivets [in].
+        limit: one limit of the tables by its name.
+    """
+    manual, figure = ROW_SPACING_READINGS
+    bounds = (
+        bound(limit("transverse_pitch_min"), diameter_in, "D", reading=manual),
+        bound(limit("transverse_pitch_min_fig4_5"), diameter_in, "D", reading=figure),
+    )
+    return Judgement(s, bounds, chosen=chosen)
+
+
 def _row_spacing(survey: Survey, some: list[RowSpacing]) -> Finding:
     diameter_in = np.array([found.hole.diameter_in for found in some])
     s = Measure(
@@ -177,12 +210,7 @@ def _row_spacing(survey: Survey, some: list[RowSpacing]) -> Finding:
         np.array([found.uncertainty_in for found in some]),
         per=("D", diameter_in, "in"),
     )
-    manual, figure = ROW_SPACING_READINGS
-    bounds = (
-        bound(survey.limit("transverse_pitch_min"), diameter_in, "D", reading=manual),
-        bound(survey.limit("transverse_pitch_min_fig4_5"), diameter_in, "D", reading=figure),
-    )
-    every = Judgement(s, bounds, chosen=survey.chosen("R204"))
+    every = rows_held(s, diameter_in, survey.limit, chosen=survey.chosen("R204"))
     i = every.worst()
     hole, judged = some[i].hole, every.at(i)
     advice = said("ask.disposition" if judged.status.holds_back else "R204.confirm")

@@ -27,6 +27,7 @@ _METRIC = {
     "1/in": ("1/mm", 1.0 / MM_PER_IN),
     "in-lbf/in": ("N·mm/mm", N_PER_LBF),
     "in-lbf": ("N·m", N_PER_LBF * MM_PER_IN / 1000.0),
+    "lb-in": ("kg·mm", MM_PER_IN / LB_PER_KG),
     "in-lb": ("N·m", N_PER_LBF * MM_PER_IN / 1000.0),
     "lb": ("kg", 1.0 / LB_PER_KG),
     "lb/in^3": ("g/cm³", 1e3 / LB_PER_KG / (MM_PER_IN / 10.0) ** 3),
@@ -145,6 +146,8 @@ _READ_TO = {
     "MPa": (1, 3),
     "lb": (4, 2),
     "kg": (4, 2),
+    "lb-in": (0, 4),
+    "kg·mm": (0, 4),
 }
 """Unit to the last place that is read, as decimals, and the figures that a small value keeps all the same."""
 

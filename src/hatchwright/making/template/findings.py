@@ -7,18 +7,20 @@ from collections.abc import Iterator
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.ground import CLOSED_FORM, Ground, practice
-from hatchwright.judged import FLOAT_NOISE, Measure, Status, the_same
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.named import size, why
 from hatchwright.making.making import Making, making_of
 from hatchwright.making.template.corner_remedies import corner_remedies
 from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import TemplateHole, template_holes
 from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.recipe.hole_drills import first_drill
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Listed, Place, inch, said
+from hatchwright.said import Listed, Place, Said, inch, said
+from hatchwright.shapes.corners import Corner
 from hatchwright.tables.drills import Drill
 from hatchwright.workings import Grade, Source
 
@@ -55,17 +57,18 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
         return (stated("T100", Status.STOP, subject, CLOSED_FORM, *why(error), cause=cause),)
     if making is None:
         return ()
-    return (_over_cut(making), _corner(making), _runs(making), *_room(making), _offset(making))
+    offset = offset_told(making.chain, flat_size(making) if template_stretch(making.layout) else None)
+    return (over_cut(making.chain), _corner(making), _runs(making), *_room(making), offset)
 
 
-def _over_cut(making: Making) -> Finding:
+def over_cut(chain: GuideChain) -> Finding:
     """T101: the predicted cut takes no metal beyond the rough line; what is over-cut is never filed back."""
-    over, guide = making.chain.deviation.over_cut, making.chain.guide
+    over, guide = chain.deviation.over_cut, chain.guide
     depth_in = over.depth_in if over.depth_in > SAME_IN else 0.0
     least_in = (guide.guide_in - guide.cut_in) / 2.0
     sizes = {"guide": guide.guide_in, "cut": guide.cut_in}
     working = CLOSED_FORM.lengths("Q >= (guide - cut) / 2", **{"least re-entrant radius": least_in}, **sizes)
-    more = (working,) if making.is_window else ()
+    more = (working,) if guide.is_window else ()
     judged = CLOSED_FORM.at_most(Measure("over-cut", depth_in), 0.0, *more)
     where = (said("T101.where", place=Place(*over.place)),) if over.place else ()
     do = said("T101.do", radius=inch(least_in, fine=True), width=inch(2.0 * least_in, fine=True))
@@ -75,12 +78,36 @@ def _over_cut(making: Making) -> Finding:
 
 def _corner(making: Making) -> Finding:
     """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
-    chain, guide = making.chain, making.chain.guide
-    wanted, made, finished = chain.wanted_corner, chain.predicted_corner, making.layout.bulging_corner
+    chain = making.chain
+    judged = corner_held(chain, making.layout.bulging_corner)
+    subject = corner_subject(chain)
+    if judged.status is Status.PASS:
+        return held("T102", judged, subject)
+    wanted_in, made_in = (
+        one.radius_in if one else 0.0 for one in (chain.wanted_corner, chain.predicted_corner)
+    )
+    ways = corner_remedies(making, wanted_in=wanted_in, made_in=made_in)
+    made = chain.predicted_corner
+    return held("T102", judged, subject, *ways, place=made.place if made else None)
+
+
+def corner_subject(chain: GuideChain) -> Said:
+    """What T102 is about."""
+    kind = said("template.window" if chain.guide.is_window else "template.plug")
+    return said("T102.subject", template=kind)
+
+
+def corner_held(chain: GuideChain, finished: Corner | None) -> Judgement:
+    """Hold the sharpest corner that the cutter leaves to the one that is wanted.
+
+    Args:
+        finished: the sharpest corner of the opening once it is filed, None without one.
+    """
+    guide, wanted, made = chain.guide, chain.wanted_corner, chain.predicted_corner
     wanted_in, made_in, finished_in = (one.radius_in if one else 0.0 for one in (wanted, made, finished))
     sizes = {"R": made_in, "r": wanted_in, "cut": guide.cut_in, "guide": guide.guide_in}
     formula = "R = max(r, (guide + cut) / 2)"
-    if making.is_window:
+    if guide.is_window:
         formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
         sizes["end mill"] = guide.stretch_ratio * guide.end_mill_in
     working = CLOSED_FORM.lengths(formula, **sizes)
@@ -88,13 +115,7 @@ def _corner(making: Making) -> Finding:
     # finished one.
     fails_as = Status.CAUTION if made_in <= finished_in + SAME_IN else Status.STOP
     radius = Measure("R", wanted_in if abs(made_in - wanted_in) <= SAME_IN else made_in)
-    judged = CLOSED_FORM.at_most(radius, wanted_in, working, fails_as=fails_as)
-    kind = said("template.window" if making.is_window else "template.plug")
-    subject = said("T102.subject", template=kind)
-    if judged.status is Status.PASS:
-        return held("T102", judged, subject)
-    ways = corner_remedies(making, wanted_in=wanted_in, made_in=made_in)
-    return held("T102", judged, subject, *ways, place=made.place if made else None)
+    return CLOSED_FORM.at_most(radius, wanted_in, working, fails_as=fails_as)
 
 
 def _runs(making: Making) -> Finding:
@@ -123,17 +144,21 @@ def _room(making: Making) -> Iterator[Finding]:
             yield held("T104", short, subject, said(f"T104.larger_{name}"))
 
 
-def _offset(making: Making) -> Finding:
-    """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
-    guide = making.chain.guide
-    x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    sign, of = ("-", "window") if making.is_window else ("+", "plug")
+def offset_told(chain: GuideChain, flat_in: tuple[float, float] | None = None) -> Finding:
+    """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement.
+
+    Args:
+        flat_in: size of a template that is bent onto the skin, along X and Y as made; None for one that is not [in].
+    """
+    guide = chain.guide
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    sign, of = ("-", "window") if guide.is_window else ("+", "plug")
     sizes = {"offset": guide.offset_in, "guide": guide.guide_in, "cut": guide.cut_in}
     told = (CLOSED_FORM.lengths(f"offset = (guide {sign} cut) / 2", **sizes),)
     on_skin = size((x_max - x_min, y_max - y_min))
     subject = said(f"T105.{of}", size=on_skin)
-    if template_stretch(making.layout):
-        subject = said(f"T105.{of}_bent", size=on_skin, flat=size(flat_size(making)))
+    if flat_in is not None:
+        subject = said(f"T105.{of}_bent", size=on_skin, flat=size(flat_in))
     return stated("T105", Status.PASS, subject, CLOSED_FORM, value=guide.offset_in, unit="in", working=told)
 
 

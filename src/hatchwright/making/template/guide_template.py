@@ -43,6 +43,11 @@ class Guide(Struct, frozen=True):
     stretch_ratio: float = 1.0
 
     @property
+    def is_window(self) -> bool:
+        """Whether the cutter is guided inside a window; round a plug otherwise."""
+        return self.kind == "female"
+
+    @property
     def offset_in(self) -> float:
         """Distance from the edge of the cut to the template's edge, out for a window, in for a plug [in]."""
         sign = -1.0 if self.kind == "female" else 1.0
@@ -130,19 +135,25 @@ def job_chain(layout: Layout) -> GuideChain | None:
     guide = guide_of(job.cutter, job.template)
     if stretch := template_stretch(layout):
         guide = replace(guide, stretch_ratio=stretch.ratio)
-    x_min, y_min, x_max, y_max = layout.rough_cut.bounds
+    return chain_for(layout.rough_cut, guide, unit=job.unit)
+
+
+def chain_for(rough_cut: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
+    """The template for a rough cut; GeometryError where the guide is as wide as in a wrong unit, or as `guide_chain`
+    raises it."""
+    x_min, y_min, x_max, y_max = rough_cut.bounds
     width_in, height_in = x_max - x_min, y_max - y_min
     if guide.guide_in > max(width_in, height_in, WIDEST_GUIDE_RATIO * guide.cut_in):
         raise GeometryError.saying(
             "guide.too_wide",
             where="cutter.guide",
-            unit=job.unit,
+            unit=unit,
             guide=inch(guide.guide_in),
             width=inch(width_in),
             height=inch(height_in),
             times=round(guide.guide_in / guide.cut_in),
         )
-    return guide_chain(layout.rough_cut, guide, unit=job.unit)
+    return guide_chain(rough_cut, guide, unit=unit)
 
 
 def corner_drills(rough_cut: Profile) -> tuple[Corner, ...]:

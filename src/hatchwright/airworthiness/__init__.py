@@ -1,0 +1,1 @@
+"""What the record of a job needs: weight and balance."""
