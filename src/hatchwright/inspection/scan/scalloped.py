@@ -1,0 +1,139 @@
+"""The bites along a nibbled edge: where each root and each crest lies.
+
+Method: docs/theory/scan.md, eq. 7.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from msgspec import Struct
+
+from hatchwright.errors import ScanError
+from hatchwright.inspection.scan.fitting import MAD, Fitted, fit
+from hatchwright.inspection.scan.values import ShapeKind
+from hatchwright.said import inch
+from hatchwright.shapes.pieces import Floats
+
+_STEP_IN = 0.001
+_SMOOTH_IN = 0.004
+"""Along the edge before bites are counted, one standard deviation [in]."""
+
+_APART = 0.6
+"""Least distance between two bites over the mean advance [-]."""
+
+_PROMINENCE = 0.25
+_WITHIN = 0.28
+"""Half the length that a parabola is laid through, over the advance [-]."""
+
+_ROUNDS = 4
+_LEAST_BITES = 8
+
+
+class Bites(Struct, frozen=True):
+    """Roots and crests of a nibbled edge.
+
+    Args:
+        root: shape through the roots.
+        beyond_in: how far each root lies beyond that shape into the metal, shape (n,) [in].
+        height_in: from the root line to the median crest [in].
+        advance_in: mean distance from root to root [in].
+    """
+
+    root: Fitted
+    beyond_in: Floats
+    height_in: float
+    advance_in: float
+
+
+def find_bites(
+    points: Floats, *, advance_in: float, into: float, kind: ShapeKind, pixel_in: float
+) -> Bites:
+    """Find each bite along an edge.
+
+    Args:
+        points: of the edge in order, shape (n, 2) [in].
+        advance_in: from bite to bite as set or counted [in].
+        into: 1 where metal lies outside the edge, an opening; -1 for the edge of a part.
+    Raises:
+        ScanError: fewer bites than make a line.
+    """
+    plain = fit(points, kind)
+    plain = Fitted(plain.kind, plain.numbers, plain.spread_in)
+    beyond = into * plain.distances(points)
+    feet = points - (into * beyond)[:, None] * plain.normals(points)
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(feet, axis=0).T))])
+    length = float(along[-1] + np.hypot(*(feet[0] - feet[-1])))
+    roots, crests = _turning(along, beyond, length, advance_in)
+    if len(roots) < _LEAST_BITES:
+        raise ScanError.saying("scan.no_bites", n=len(roots), least=_LEAST_BITES, advance=inch(advance_in))
+    tops = _vertices(along, beyond, length, roots, _WITHIN * advance_in, pixel_in)
+    valleys = _vertices(along, beyond, length, crests, _WITHIN * advance_in, pixel_in)
+    column = np.interp(tops[:, 0], along, np.arange(len(along)))
+    at = np.rint(column).astype(int) % len(points)
+    out = plain.normals(feet[at])
+    feet_at = np.column_stack(
+        [np.interp(tops[:, 0], along, feet[:, axis], period=length) for axis in (0, 1)]
+    )
+    root_points = feet_at + (into * tops[:, 1])[:, None] * out
+    root = fit(root_points, plain.kind)
+    crest_column = np.interp(valleys[:, 0], along, np.arange(len(along)))
+    crest_at = np.rint(crest_column).astype(int) % len(points)
+    crest_feet = np.column_stack(
+        [np.interp(valleys[:, 0], along, feet[:, axis], period=length) for axis in (0, 1)]
+    )
+    crest_points = crest_feet + (into * valleys[:, 1])[:, None] * plain.normals(feet[crest_at])
+    return Bites(
+        root=root,
+        beyond_in=into * root.distances(root_points),
+        height_in=-float(np.median(into * root.distances(crest_points))),
+        advance_in=length / len(roots),
+    )
+
+
+def _turning(along: Floats, beyond: Floats, length: float, advance_in: float) -> tuple[Floats, Floats]:
+    """Places along the edge of roots and crests [in]: turning points far enough apart and high enough."""
+    from scipy.ndimage import gaussian_filter1d
+    from scipy.signal import find_peaks
+
+    count = max(16, int(length / _STEP_IN))
+    even = np.arange(count) * (length / count)
+    level = np.interp(even, along, beyond, period=length)
+    smooth = gaussian_filter1d(level, _SMOOTH_IN / (length / count), mode="wrap")
+    height = float(np.subtract(*np.percentile(smooth, (95.0, 5.0))))
+    pad = int(2.0 * advance_in / (length / count))
+    ring = np.concatenate([smooth[-pad:], smooth, smooth[:pad]])
+    found = []
+    for way in (1.0, -1.0):
+        peaks, _ = find_peaks(
+            way * ring,
+            distance=max(1, int(_APART * advance_in / (length / count))),
+            prominence=_PROMINENCE * height,
+        )
+        inside = peaks[(peaks >= pad) & (peaks < pad + count)] - pad
+        found.append(even[inside])
+    return found[0], found[1]
+
+
+def _vertices(
+    along: Floats, beyond: Floats, length: float, places: Floats, half_in: float, pixel_in: float
+) -> Floats:
+    """Place and height of each turning point by a parabola that single glints hardly move, shape (n, 2) [in]."""
+    found = []
+    for place in places:
+        offset = (along - place + 0.5 * length) % length - 0.5 * length
+        near = np.abs(offset) < max(half_in, 2.0 * pixel_in)
+        x, y = offset[near], beyond[near]
+        if len(x) < 5:
+            found.append((place, float(np.interp(place, along, beyond, period=length))))
+            continue
+        matrix = np.column_stack([np.ones(len(x)), x, x**2])
+        weight = np.ones(len(x))
+        for _ in range(_ROUNDS):
+            root = np.sqrt(weight)
+            (a, b, c), *_ = np.linalg.lstsq(matrix * root[:, None], y * root, rcond=None)
+            left = y - matrix @ (a, b, c)
+            spread = max(MAD * float(np.median(np.abs(left))), 1e-6)
+            weight = 1.0 / (1.0 + (left / (2.5 * spread)) ** 2)
+        top = float(np.clip(-b / (2.0 * c), -half_in, half_in)) if abs(c) > 1e-9 else 0.0
+        found.append((place + top, float(a + b * top + c * top**2)))
+    return np.array(found)
