@@ -93,9 +93,9 @@ def real_offset(differences_in: Floats, *, gauge_limit_in: float, template_stand
         offset_in=float(np.mean(differences_in)) / 2.0,
         standard_in=standard_in,
         freedom=freedom,
-        expanded_in=_factor(freedom) * standard_in,
+        expanded_in=coverage_factor(freedom) * standard_in,
         next_cut_in=next_cut_in,
-        next_cut_expanded_in=_factor(_freedom(of_next, count - 1, limited)) * next_cut_in,
+        next_cut_expanded_in=coverage_factor(_freedom(of_next, count - 1, limited)) * next_cut_in,
         scatter_in=scatter_in,
         count=count,
     )
@@ -106,7 +106,13 @@ def _freedom(scattered: float, freedom: float, limited: float) -> float:
     return (scattered + limited) ** 2 / (scattered**2 / freedom) if scattered > 0.0 else math.inf
 
 
-def _factor(freedom: float, level: float = LEVEL) -> float:
+def coverage_factor(freedom: float, level: float = LEVEL) -> float:
+    """How many standard uncertainties the interval of a level of confidence reaches either way [-].
+
+    Args:
+        freedom: degrees of freedom, cut down to a whole number, 1 or more [-].
+    Source: [JCGM 100:2008], G.6.4.
+    """
     whole = math.floor(freedom + _WHOLE) if math.isfinite(freedom) else freedom
     return t_quantile(0.5 + level / 2.0, whole)
 
@@ -139,7 +145,7 @@ def effect(
         limited: variance from limits of error, type B [unit^2].
     Method: docs/theory/trial.md, eq. 4 and 5.
     """
-    factor = _factor(_freedom(scattered, freedom, limited), level)
+    factor = coverage_factor(_freedom(scattered, freedom, limited), level)
     return Effect(size, factor * math.sqrt(scattered + limited))
 
 
