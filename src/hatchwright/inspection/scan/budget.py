@@ -8,10 +8,9 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-import numpy as np
 from msgspec import Struct
 
-from hatchwright.inspection.scan.values import Value
+from hatchwright.inspection.scan.values import Value, value_of
 
 Scanner = Literal["contact", "lens"]
 
@@ -42,7 +41,7 @@ class Strips(Struct, frozen=True):
         return self.low_in + self.high_in
 
 
-class Budget(Struct, frozen=True):
+class ScanBudget(Struct, frozen=True):
     """What is common to one scan.
 
     Args:
@@ -77,36 +76,36 @@ class Budget(Struct, frozen=True):
         strips = (self.thickness_in * max(one, 0.0) / LENS_IN for one in seen)
         return Strips(*strips)
 
-    def length(self, value_in: float, axis: int, *, strips: Strips, within: bool, root: bool = False) -> Value:
+    def length(
+        self, value_in: float, axis: int, *, strips: Strips, within: bool, root: bool = False
+    ) -> Value:
         """A length between two edges along one axis; what a lens adds is taken off by half."""
         seen = strips.both_in if axis == self.sensor else 0.0
-        own = self.own_of_length(value_in, axis, strips=strips, root=root)
-        u = math.hypot(own, 2.0 * self.edge_u_in)
-        return Value(value_in + (0.5 if within else -0.5) * seen, u)
-
-    def own_of_length(self, value_in: float, axis: int, *, strips: Strips, root: bool = False) -> float:
-        """The same without the bias of edges, which both axes share [in]."""
-        seen = strips.both_in if axis == self.sensor else 0.0
-        rooted = 2.0 * _ROOT_IN if root else 0.0
-        return _hypot(
-            value_in * self.scale_u[axis], self.print_u_in, seen / math.sqrt(12.0), _FIT_IN, rooted
+        return value_of(
+            value_in + (0.5 if within else -0.5) * seen,
+            scale=value_in * self.scale_u[axis],
+            edge=2.0 * self.edge_u_in,
+            print=self.print_u_in,
+            wall=seen / math.sqrt(12.0),
+            fit=_FIT_IN,
+            root=2.0 * _ROOT_IN if root else 0.0,
         )
 
     def radius(self, value_in: float, *, strips: Strips, corners: int = 4) -> Value:
         """The radius of rounded corners, of one of them or the mean of four."""
-        u = _hypot(
-            value_in * max(self.scale_u) / math.sqrt(2.0),
-            1.2 * self.edge_u_in,
-            _RADIUS_IN * math.sqrt(4.0 / corners),
-            0.15 * max(strips.low_in, strips.high_in),
+        return value_of(
+            value_in,
+            scale=value_in * max(self.scale_u) / math.sqrt(2.0),
+            edge=1.2 * self.edge_u_in,
+            wall=0.15 * max(strips.low_in, strips.high_in),
+            fit=_RADIUS_IN * math.sqrt(4.0 / corners),
         )
-        return Value(value_in, u)
 
     def hole_diameter(self, value_in: float, at: tuple[float, float]) -> Value:
         """The diameter of a hole at a place [in]."""
         strip = self._hole_strip(at)
-        seen = 0.64 * strip / math.sqrt(12.0)
-        return Value(value_in + strip / 8.0, _hypot(2.0 * self.edge_u_in, _DIAMETER_IN, seen))
+        wall = 0.64 * strip / math.sqrt(12.0)
+        return value_of(value_in + strip / 8.0, edge=2.0 * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
 
     def place(self, value_in: float, axis: int, *, reach_in: float, at: tuple[float, float]) -> Value:
         """One coordinate of a hole among others.
@@ -114,20 +113,24 @@ class Budget(Struct, frozen=True):
         Args:
             reach_in: half the pattern, the farthest hole from its middle [in].
         """
-        strip = self._hole_strip(at)
-        scale = 0.7 * reach_in * self.scale_u[axis]
-        return Value(value_in, _hypot(scale, _CENTER_IN, _CENTER_PER_IN * reach_in, 0.3 * strip))
+        return value_of(
+            value_in,
+            scale=0.7 * reach_in * self.scale_u[axis],
+            print=_CENTER_PER_IN * reach_in,
+            wall=0.3 * self._hole_strip(at),
+            fit=_CENTER_IN,
+        )
 
     def middle(self, value_in: float, axis: int, *, strips: Strips) -> Value:
         """One coordinate of the middle between two edges, in the frame's own coordinates."""
-        off = 0.25 * (strips.high_in - strips.low_in) if axis == self.sensor else 0.0
-        u = _hypot(
-            value_in * self.scale_u[axis],
-            0.5 * self.print_u_in,
-            _CENTER_IN,
-            0.3 * max(strips.low_in, strips.high_in) if axis == self.sensor else 0.0,
+        is_seen = axis == self.sensor
+        return value_of(
+            value_in + (0.25 * (strips.high_in - strips.low_in) if is_seen else 0.0),
+            scale=abs(value_in) * self.scale_u[axis],
+            print=0.5 * self.print_u_in,
+            wall=0.3 * max(strips.low_in, strips.high_in) if is_seen else 0.0,
+            fit=_CENTER_IN,
         )
-        return Value(value_in + off, u)
 
     def _hole_strip(self, at: tuple[float, float]) -> float:
         if self.scanner == "contact":
@@ -148,7 +151,3 @@ def print_in(*, typed: bool) -> float:
 def turn_u_deg(length_in: float) -> float:
     """Standard uncertainty of the turn of a side [deg]."""
     return math.degrees(_CENTER_IN / max(length_in, 0.1))
-
-
-def _hypot(*parts: float) -> float:
-    return float(np.sqrt(np.sum(np.square(parts))))

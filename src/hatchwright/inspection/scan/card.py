@@ -37,6 +37,8 @@ class Card(Struct, frozen=True):
     Args:
         picture: turned so that the card stands upright.
         to_pixel: from (x, y, 1) [in] to column and line, shape (2, 3); a first guess.
+        is_quartered: whether the picture was turned by an odd number of quarters, so that the sensor, which lies across
+            the picture, lies along the card's y.
         number: of the card, None where its mark is not in the picture.
     """
 
@@ -44,6 +46,7 @@ class Card(Struct, frozen=True):
     frame: ScanFrame
     to_pixel: Floats
     number: int | None
+    is_quartered: bool = False
 
     @property
     def dpi(self) -> tuple[float, float]:
@@ -85,7 +88,7 @@ def find_card(picture: Picture, *, dpi: tuple[float, float]) -> Card:
     pixels = np.vstack([seen[identity] for identity, _ in frame.markers])
     fitted, *_ = np.linalg.lstsq(np.column_stack([places, np.ones(len(places))]), pixels, rcond=None)
     numbers = [number for identity in seen if (number := card_number(identity)) is not None]
-    card = Card(picture, frame, fitted.T, numbers[0] if len(numbers) == 1 else None)
+    card = Card(picture, frame, fitted.T, numbers[0] if len(numbers) == 1 else None, bool(quarters % 2))
     _refuse_photo(np.array([seen[identity].mean(axis=0) for identity, _ in frame.markers]))
     _refuse_pose(card, dpi)
     return card

@@ -10,6 +10,8 @@ import math
 import numpy as np
 from msgspec import Struct
 
+from hatchwright.metrology.circle import fitted_circle
+from hatchwright.metrology.line import fitted_line
 from hatchwright.shapes.pieces import Floats
 
 BINS = 320
@@ -171,27 +173,13 @@ def _refitted(piece: Piece, raw: np.ndarray[tuple[int], np.dtype[np.object_]]) -
 
 
 def _line(piece: Piece, points: Floats) -> Piece:
-    middle = points.mean(axis=0)
-    _, _, ways = np.linalg.svd(points - middle, full_matrices=False)
-    return Piece(piece.first, piece.last, (float(ways[0, 0]), float(ways[0, 1])), _pair(middle), 0.0)
+    line = fitted_line(points)
+    return Piece(piece.first, piece.last, line.along, line.middle_in, 0.0)
 
 
 def _arc(piece: Piece, points: Floats) -> Piece:
-    middle = points.mean(axis=0)
-    x, y = (points - middle).T
-    matrix = np.column_stack([x, y, np.ones(len(x))])
-    (b, c, d), *_ = np.linalg.lstsq(matrix, x * x + y * y, rcond=None)
-    center, radius = np.array((0.5 * b, 0.5 * c)), math.sqrt(max(d + 0.25 * (b * b + c * c), 1e-12))
-    for _ in range(8):  # from the algebraic to the geometric circle
-        off = np.column_stack([x, y]) - center
-        far = np.maximum(np.hypot(*off.T), 1e-9)
-        step, *_ = np.linalg.lstsq(np.column_stack([off / far[:, None], np.ones(len(x))]), far - radius, rcond=None)
-        center, radius = center + step[:2], radius + float(step[2])
-    return Piece(piece.first, piece.last, (0.0, 0.0), _pair(center + middle), radius)
-
-
-def _pair(point: Floats) -> tuple[float, float]:
-    return float(point[0]), float(point[1])
+    circle = fitted_circle(points)
+    return Piece(piece.first, piece.last, (0.0, 0.0), circle.center_in, circle.radius_in)
 
 
 def _merged(pieces: list[Piece]) -> list[Piece]:

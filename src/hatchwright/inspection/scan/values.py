@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from msgspec import Struct
 
-from hatchwright.metrology.real_offset import LEVEL, t_quantile
+from hatchwright.metrology.budget import Component, budget
+from hatchwright.metrology.real_offset import coverage_factor
 from hatchwright.shapes.pieces import Floats
 
 ShapeKind = Literal["rounded", "circle", "obround"]
@@ -18,15 +20,29 @@ class Value(Struct, frozen=True):
     Args:
         value_in: the estimate [in], of a turn [deg].
         u_in: standard uncertainty by the budget [same unit].
+        parts: names of what it is put together from, and how much each adds [same unit].
     """
 
     value_in: float
     u_in: float
+    parts: tuple[tuple[str, float], ...] = ()
 
     @property
     def expanded_in(self) -> float:
         """Half width of the interval that holds it at the level of 95 % [same unit]."""
-        return t_quantile(0.5 + LEVEL / 2.0, float("inf")) * self.u_in
+        return coverage_factor(math.inf) * self.u_in
+
+
+def value_of(value_in: float, **parts: float) -> Value:
+    """A value with the budget of what is uncertain in it.
+
+    Args:
+        value_in: the estimate [in].
+        parts: standard uncertainty that each source adds [in].
+    """
+    told = tuple((name, part) for name, part in parts.items() if part > 0.0)
+    combined = budget(Component(name, part) for name, part in told)
+    return Value(value_in, combined.standard, told)
 
 
 class Shape(Struct, frozen=True):
@@ -35,6 +51,7 @@ class Shape(Struct, frozen=True):
     Args:
         turn_deg: from the frame's x to the side along which the width is taken, counterclockwise [deg].
         radius: mean of the corners; half the diameter of a circle.
+        edge_u_in: of the place of its edge all round, which is in width and height twice and in both alike [in].
         corners: each by itself, from the one at +x +y counterclockwise; only a rounded rectangle has them.
     """
 
@@ -44,6 +61,7 @@ class Shape(Struct, frozen=True):
     width: Value
     height: Value
     radius: Value
+    edge_u_in: float
     corners: tuple[Value, ...] = ()
 
 
