@@ -64,6 +64,7 @@ def read_picture(content: bytes) -> Picture:
     if head is None:
         raise ScanError.saying("scan.not_picture")
     _refuse_head(head)
+    cv2.utils.logging.setLogLevel(cv2.utils.logging.LOG_LEVEL_SILENT)  # a spoilt file is told in our words alone
     try:
         decoded: Any = cv2.imdecode(np.frombuffer(content, np.uint8), cv2.IMREAD_UNCHANGED)
     except cv2.error:

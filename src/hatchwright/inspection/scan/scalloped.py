@@ -5,6 +5,8 @@ Method: docs/theory/scan.md, eq. 7.
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 from msgspec import Struct
 
@@ -23,10 +25,11 @@ _APART = 0.6
 
 _PROMINENCE = 0.25
 _WITHIN = 0.28
-"""Half the length that a parabola is laid through, over the advance [-]."""
+"""Half the length that a curve is laid through, over the advance [-]."""
 
 _ROUNDS = 4
 _LEAST_BITES = 8
+_LEAST_POINTS = 6
 
 
 class Bites(Struct, frozen=True):
@@ -46,7 +49,7 @@ class Bites(Struct, frozen=True):
 
 
 def find_bites(
-    points: Floats, *, advance_in: float, into: float, kind: ShapeKind, pixel_in: float
+    points: Floats, *, advance_in: float, into: float, kind: ShapeKind | Literal["auto"]
 ) -> Bites:
     """Find each bite along an edge.
 
@@ -58,7 +61,6 @@ def find_bites(
         ScanError: fewer bites than make a line.
     """
     plain = fit(points, kind)
-    plain = Fitted(plain.kind, plain.numbers, plain.spread_in)
     beyond = into * plain.distances(points)
     feet = points - (into * beyond)[:, None] * plain.normals(points)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(feet, axis=0).T))])
@@ -66,22 +68,14 @@ def find_bites(
     roots, crests = _turning(along, beyond, length, advance_in)
     if len(roots) < _LEAST_BITES:
         raise ScanError.saying("scan.no_bites", n=len(roots), least=_LEAST_BITES, advance=inch(advance_in))
-    tops = _vertices(along, beyond, length, roots, _WITHIN * advance_in, pixel_in)
-    valleys = _vertices(along, beyond, length, crests, _WITHIN * advance_in, pixel_in)
-    column = np.interp(tops[:, 0], along, np.arange(len(along)))
-    at = np.rint(column).astype(int) % len(points)
-    out = plain.normals(feet[at])
-    feet_at = np.column_stack(
-        [np.interp(tops[:, 0], along, feet[:, axis], period=length) for axis in (0, 1)]
-    )
-    root_points = feet_at + (into * tops[:, 1])[:, None] * out
+
+    def placed(places: Floats, *, sharp: bool) -> Floats:
+        found = _vertices(along, beyond, length, places, _WITHIN * advance_in, sharp=sharp)
+        foot = np.column_stack([np.interp(found[:, 0], along, feet[:, k], period=length) for k in (0, 1)])
+        return foot + (into * found[:, 1])[:, None] * plain.normals(foot)
+
+    root_points, crest_points = placed(roots, sharp=False), placed(crests, sharp=True)
     root = fit(root_points, plain.kind)
-    crest_column = np.interp(valleys[:, 0], along, np.arange(len(along)))
-    crest_at = np.rint(crest_column).astype(int) % len(points)
-    crest_feet = np.column_stack(
-        [np.interp(valleys[:, 0], along, feet[:, axis], period=length) for axis in (0, 1)]
-    )
-    crest_points = crest_feet + (into * valleys[:, 1])[:, None] * plain.normals(feet[crest_at])
     return Bites(
         root=root,
         beyond_in=into * root.distances(root_points),
@@ -115,25 +109,34 @@ def _turning(along: Floats, beyond: Floats, length: float, advance_in: float) ->
 
 
 def _vertices(
-    along: Floats, beyond: Floats, length: float, places: Floats, half_in: float, pixel_in: float
+    along: Floats, beyond: Floats, length: float, places: Floats, half_in: float, *, sharp: bool
 ) -> Floats:
-    """Place and height of each turning point by a parabola that single glints hardly move, shape (n, 2) [in]."""
+    """Place and height of each turning point by a curve that single glints hardly move, shape (n, 2) [in].
+
+    Args:
+        sharp: whether two arcs meet there in a point, so that the curve has one too.
+    """
     found = []
     for place in places:
         offset = (along - place + 0.5 * length) % length - 0.5 * length
-        near = np.abs(offset) < max(half_in, 2.0 * pixel_in)
+        near = np.abs(offset) < half_in
         x, y = offset[near], beyond[near]
-        if len(x) < 5:
-            found.append((place, float(np.interp(place, along, beyond, period=length))))
+        if len(x) < _LEAST_POINTS:
             continue
-        matrix = np.column_stack([np.ones(len(x)), x, x**2])
-        weight = np.ones(len(x))
-        for _ in range(_ROUNDS):
-            root = np.sqrt(weight)
-            (a, b, c), *_ = np.linalg.lstsq(matrix * root[:, None], y * root, rcond=None)
-            left = y - matrix @ (a, b, c)
-            spread = max(MAD * float(np.median(np.abs(left))), 1e-6)
-            weight = 1.0 / (1.0 + (left / (2.5 * spread)) ** 2)
-        top = float(np.clip(-b / (2.0 * c), -half_in, half_in)) if abs(c) > 1e-9 else 0.0
-        found.append((place + top, float(a + b * top + c * top**2)))
-    return np.array(found)
+        columns = [np.ones(len(x)), x, x**2, *([np.abs(x)] if sharp else [])]
+        a, b, c = _robust(np.column_stack(columns), y)[:3]
+        top = 0.0 if sharp or abs(c) < 1e-9 else float(np.clip(-b / (2.0 * c), -half_in, half_in))
+        found.append((place + top, a + b * top + c * top**2))
+    return np.array(found).reshape(-1, 2)
+
+
+def _robust(matrix: Floats, y: Floats) -> Floats:
+    weight = np.ones(len(y))
+    found = np.zeros(matrix.shape[1])
+    for _ in range(_ROUNDS):
+        root = np.sqrt(weight)
+        found, *_ = np.linalg.lstsq(matrix * root[:, None], y * root, rcond=None)
+        left = y - matrix @ found
+        spread = max(MAD * float(np.median(np.abs(left))), 1e-6)
+        weight = 1.0 / (1.0 + (left / (2.5 * spread)) ** 2)
+    return found

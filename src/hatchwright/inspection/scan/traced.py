@@ -92,7 +92,7 @@ def _as_profile(points: Floats, asked: Asked) -> Traced:
 def _nibbled(points: Floats, asked: Asked, budget: ScanBudget, advance_in: float) -> Traced:
     into, kind = (1.0 if asked.within else -1.0), asked.shape
     found = find_bites(
-        points, advance_in=advance_in, into=into, kind=_known(kind), pixel_in=asked.pixel_in
+        points, advance_in=advance_in, into=into, kind=_known(kind)
     )
     root = told_shape(found.root, (), asked.within, budget, is_root=True)
     lower = -into * found.height_in
