@@ -63,6 +63,14 @@ def errors_of(scan: Any, case: Case) -> list[Off]:
     return found + hole_errors(scan.holes, case)
 
 
+def offset_error(scan: Any, part: Part, cut_offset: Any) -> list[Off]:
+    """Error of the cutter offset of a guide template .5 larger each way than the opening that was cut."""
+    if part.opening is None:
+        return []
+    template = part.opening.width + 0.5, part.opening.height + 0.5
+    return [_off("offset", cut_offset(scan.opening.shape, template_in=template), 0.25)]
+
+
 def _edge_readings(edge: Edge, shape: Any) -> list[tuple[str, Any, float]]:
     readings = [("width", shape.width, edge.width)]
     if edge.kind != "circle":

@@ -94,11 +94,12 @@ def _laid_out(part: Part | None, card: Card, setup: Setup, bed: Bed, rng: np.ran
     window = rounded_rectangle(2 * card.half[0] + cut[0], 2 * card.half[1] + cut[1], 0.01, cut[2], cut[3])
     light = paper_grained(bed.size, setup, rng)
     light += (setup.ink - light) * _ink(card, setup, bed, rng)
-    light += (setup.black - light) * covered(_on_card(window, setup), bed)
+    hole_in_card = covered(_on_card(window, setup), bed)
+    light += (setup.black - light) * hole_in_card
     if part is None:
         return dusty(light, setup, rng)
     metal = _part_on_bed(part, setup)
-    face = covered(metal, bed)
+    face = covered(metal, bed) * (hole_in_card if setup.card_over_part else 1.0)
     if setup.lens_height is not None:
         rise = 1.0 + part.thickness / setup.lens_height
         top = covered(lambda x, y: metal(x * rise, y), bed)

@@ -43,6 +43,7 @@ class Part(msgspec.Struct, frozen=True):
         thickness: of the sheet [in].
         advance: mean step of the bites of a nibbled opening [in].
         bites: how many there are.
+        scallop: mean height of the crests under the root line [in].
     """
 
     window: str
@@ -54,6 +55,7 @@ class Part(msgspec.Struct, frozen=True):
     thickness: float = 0.032
     advance: float | None = None
     bites: int = 0
+    scallop: float = 0.0
 
 
 def _edge(rng: np.random.Generator, width: float, height: float, radius: float) -> Edge:
@@ -126,6 +128,7 @@ def nibbled_opening(rng: np.random.Generator) -> Part:
         opening=root,
         advance=length / count,
         bites=count,
+        scallop=float(np.mean(inset - np.sqrt(inset**2 - (steps / 2.0) ** 2))),
     )
 
 
