@@ -107,11 +107,8 @@ def darkness(page: np.ndarray, x: float, y: float) -> tuple[float, np.ndarray]:
     left, top = round(x) - far, round(y) - far
     dark = 1.0 - page[top : top + 2 * far + 1, left : left + 2 * far + 1] / 255.0
     rows, columns = np.indices(dark.shape)
-    weight = dark.sum()
-    return float(weight) / PRINT_DPI**2, np.array([left, top]) + [
-        (columns * dark).sum() / weight,
-        (rows * dark).sum() / weight,
-    ]
+    middle = np.array([left + np.average(columns, weights=dark), top + np.average(rows, weights=dark)])
+    return float(dark.sum()) / PRINT_DPI**2, middle
 
 
 def longest_run(page: np.ndarray, axis: int) -> float:
