@@ -86,3 +86,19 @@ def test_marks_are_found_in_place_by_an_outside_reader():
     right = middles[1] - middles[0]
     assert np.hypot(*right) == pytest.approx(4.5 * 300, rel=0.012)  # scales of printer and scanner together
     assert np.degrees(np.arctan2(-right[1], right[0])) == pytest.approx(np.degrees(setup.card_turn), abs=0.1)
+
+
+def test_a_picture_holds_as_much_light_as_its_part_is_large():
+    """Blur spreads light and loses none: the tone curve undone, a disc weighs its area and balances on its middle."""
+    rng = np.random.default_rng(910_003)
+    part = PARTS["disc"](rng)
+    setup = still().but(card_turn=0.0, card_at=(0.05, -0.02), part_at=(0.03, 0.04), exposure=1.0, glare=0.0)
+    setup = setup.but(grain=0.0, glints=0, dust=0, scratches=0, noise=0.5, print_bows=(STILL, STILL))
+    levels = scan_of(part, card("4x4"), setup, rng)
+    light = ((levels / 255.0) ** setup.gamma - setup.black) / (setup.metal - setup.black)
+    rows, columns = ((np.arange(n) - (n - 1) / 2.0) / 300.0 for n in light.shape)
+    near = np.abs(rows) < 1.2, np.abs(columns) < 1.2
+    light, rows, columns = light[np.ix_(*near)], rows[near[0]], columns[near[1]]
+    assert np.sqrt(light.sum() / 300.0**2 * 4.0 / np.pi) == pytest.approx(part.outline.width, abs=0.0015)
+    assert np.average(columns, weights=light.sum(0)) == pytest.approx(0.08, abs=1e-4)
+    assert np.average(-rows, weights=light.sum(1)) == pytest.approx(0.02, abs=1e-4)
