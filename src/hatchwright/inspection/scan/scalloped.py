@@ -5,6 +5,7 @@ Method: docs/theory/scan.md, eq. 7.
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 import numpy as np
@@ -39,7 +40,7 @@ class Bites(Struct, frozen=True):
         root: shape through the roots.
         beyond_in: how far each root lies beyond that shape into the metal, shape (n,) [in].
         height_in: from the root line to the median crest [in].
-        advance_in: mean distance from root to root [in].
+        advance_in: mean distance from root to root where the edge is straight [in].
     """
 
     root: Fitted
@@ -80,8 +81,20 @@ def find_bites(
         root=root,
         beyond_in=into * root.distances(root_points),
         height_in=-float(np.median(into * root.distances(crest_points))),
-        advance_in=length / len(roots),
+        advance_in=_advance(root, root_points),
     )
+
+
+def _advance(root: Fitted, points: Floats) -> float:
+    """Mean distance from root to root along straight sides, where the tool advances as far as its cut does; all round
+    where there is none [in]."""
+    x, y, turn, width, height, radius = root.numbers
+    ways = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
+    local = np.abs(np.column_stack([(points - (x, y)) @ way for way in ways]))
+    corner = (local > (0.5 * width - radius, 0.5 * height - radius)).all(axis=1)
+    gaps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
+    straight = ~corner & ~np.roll(corner, -1)
+    return float(np.mean(gaps[straight])) if straight.any() else float(np.mean(gaps))
 
 
 def _turning(along: Floats, beyond: Floats, length: float, advance_in: float) -> tuple[Floats, Floats]:

@@ -70,7 +70,7 @@ class Scallops(Struct, frozen=True):
 
     Args:
         crest: line of the crests between the bites: what a caliper or a gauge pin touches.
-        advance_in: mean distance from bite to bite [in].
+        advance_in: mean distance from bite to bite where the edge is straight [in].
         height_in: from crest to root line [in].
         scatter_in: standard deviation of single roots about their line [in].
         deepest_in: how far the deepest root lies beyond the line; it decides whether the edge cleans up [in].
