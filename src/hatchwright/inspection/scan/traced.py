@@ -77,12 +77,12 @@ def _far(off: Floats) -> float:
 
 
 def _as_profile(points: Floats, asked: Asked) -> Traced:
-    corners = lines_and_arcs(points)
+    corners, places = lines_and_arcs(points, tolerance_in=asked.tolerance_in)
     try:
-        off = distances(profile_of(Loop(np.array(corners))), points).distance_in
+        off = distances(profile_of(Loop(np.array(corners))), places).distance_in
     except GeometryError:
         raise ScanError.saying("scan.no_outline", tolerance=inch(asked.tolerance_in, fine=True)) from None
-    far = _far(off)
+    far = float(off.max())
     if far > asked.tolerance_in:
         told = {"far": inch(far, fine=True), "tolerance": inch(asked.tolerance_in, fine=True)}
         raise ScanError.saying("scan.outline_off", **told)

@@ -92,7 +92,7 @@ class Traced(Struct, frozen=True):
         shape: as fitted, on a scalloped edge to its roots; None for one of lines and arcs.
         scallops: None on a smooth edge.
         profile: corners of lines and arcs: x, y [in] and bulge [-]; empty where a shape was fitted.
-        deviation_in: farthest that the middle 99 % of the points lie from what was fitted [in].
+        deviation_in: farthest that the edge lies from what was fitted, single glints left out [in].
     """
 
     points: Floats
