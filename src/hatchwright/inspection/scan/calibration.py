@@ -83,9 +83,7 @@ def calibrate(card: Card, dots: Dots, *, stretch: tuple[float, float]) -> Calibr
     spread = max(MAD * float(np.median(np.abs(residual))) for residual in left)
     most = max(RESIDUAL_PX * pixel_in, RESIDUAL_IN)
     if spread > most:
-        raise ScanError.saying(
-            "scan.residual", residual=inch(spread, fine=True), most=inch(most, fine=True)
-        )
+        raise ScanError.saying("scan.residual", residual=inch(spread, fine=True), most=inch(most, fine=True))
     for axis in (0, 1):
         _refuse_leaning(dots, left[axis], axis, pixel_in)
     return Calibration(axes[0], axes[1], spread)

@@ -146,7 +146,9 @@ def least(residuals: Any, start: Floats, *, loss: str, scale: float) -> Floats:
     """Robust least squares with exact distances [in]."""
     from scipy.optimize import least_squares
 
-    found = least_squares(residuals, start, loss=loss, f_scale=scale, x_scale="jac", method="trf", max_nfev=60)
+    found = least_squares(
+        residuals, start, loss=loss, f_scale=scale, x_scale="jac", method="trf", max_nfev=60
+    )
     numbers: Floats = found.x
     return numbers
 
@@ -189,10 +191,12 @@ def robust_fit(matrix: Floats, values: Floats) -> Floats:
         values: shape (n,).
     """
     weight = np.ones(len(values))
-    found = np.zeros(matrix.shape[1])
+    found: Floats = np.zeros(matrix.shape[1])
     for _ in range(_ROUNDS):
         root = np.sqrt(weight)
-        found, *_ = np.linalg.lstsq(matrix * root[:, None], values * root, rcond=None)
+        found = np.asarray(
+            np.linalg.lstsq(matrix * root[:, None], values * root, rcond=None)[0], dtype=np.float64
+        )
         left = values - matrix @ found
         spread = max(MAD * float(np.median(np.abs(left))), 1e-7)
         weight = 1.0 / (1.0 + (left / (_CAUCHY * spread)) ** 2)

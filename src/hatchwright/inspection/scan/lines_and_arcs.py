@@ -8,12 +8,13 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import numpy.typing as npt
 from msgspec import Struct
 
 from hatchwright.inspection.scan.fitting import MAD, robust_fit
 from hatchwright.metrology.circle import fitted_circle
 from hatchwright.metrology.line import fitted_line
-from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.pieces import Complexes, Floats
 
 BINS = 320
 _LINE_COST, _ARC_COST = 30.0, 48.0
@@ -37,6 +38,7 @@ _FLATTEST = 0.02
 """Rise over chord under which an arc is a line [-]. Own choice, no source."""
 
 Corner = tuple[float, float, float]
+_Runs = npt.NDArray[np.object_]
 
 
 class Piece(Struct, frozen=True):
@@ -90,7 +92,7 @@ def _area(points: Floats) -> float:
     return 0.5 * float(np.sum(points[:, 0] * after[:, 1] - after[:, 0] * points[:, 1]))
 
 
-def _binned(points: Floats) -> tuple[Floats, np.ndarray[tuple[int], np.dtype[np.object_]]]:
+def _binned(points: Floats) -> tuple[Floats, _Runs]:
     """A point of each of `BINS` equal lengths of the edge, by a parabola through it and its neighbors that a glint or
     dust does not bend; and the points of each."""
     steps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
@@ -136,7 +138,9 @@ def _flattest(ring: Floats) -> int:
 
 def _noise(ring: Floats) -> float:
     """Scatter of the bins about a smooth edge, by third differences across it [in]."""
-    third = ring - 3.0 * np.roll(ring, -1, axis=0) + 3.0 * np.roll(ring, -2, axis=0) - np.roll(ring, -3, axis=0)
+    third = (
+        ring - 3.0 * np.roll(ring, -1, axis=0) + 3.0 * np.roll(ring, -2, axis=0) - np.roll(ring, -3, axis=0)
+    )
     chord = np.roll(ring, -3, axis=0) - ring
     chord /= np.maximum(np.hypot(*chord.T), 1e-12)[:, None]
     across = third[:, 1] * chord[:, 0] - third[:, 0] * chord[:, 1]
@@ -163,7 +167,7 @@ def _divided(ring: Floats, spread: float) -> list[Piece]:
     return pieces[::-1]
 
 
-def _costs(ring: Floats, spread: float) -> tuple[Floats, np.ndarray[tuple[int, int], np.dtype[np.bool_]]]:
+def _costs(ring: Floats, spread: float) -> tuple[Floats, npt.NDArray[np.bool_]]:
     """Cost of each piece from bin i up to j, and whether it is an arc, from running sums alone."""
     middle = ring.mean(axis=0)
     x, y = (ring - middle).T
@@ -191,7 +195,7 @@ def _costs(ring: Floats, spread: float) -> tuple[Floats, np.ndarray[tuple[int, i
     return np.minimum(line_cost, arc_cost), arc_cost < line_cost
 
 
-def _refitted(piece: Piece, raw: np.ndarray[tuple[int], np.dtype[np.object_]]) -> Piece:
+def _refitted(piece: Piece, raw: _Runs) -> Piece:
     """The piece anew on the points themselves, without those of its ends, which its neighbors bend."""
     first, last = piece.first, piece.last
     trimmed = (first + 1, last - 1) if last - first > 4 else (first, last)
@@ -227,7 +231,7 @@ def _merged(pieces: list[Piece]) -> list[Piece]:
 
 
 def _corners(pieces: list[Piece], ring: Floats) -> tuple[Corner, ...]:
-    z = ring @ (1.0, 1.0j)
+    z: Complexes = ring @ np.array((1.0, 1.0j))
     if len(pieces) == 1 and pieces[0].radius_in:
         return _whole_circle(pieces[0])
     joints = [
@@ -240,7 +244,7 @@ def _corners(pieces: list[Piece], ring: Floats) -> tuple[Corner, ...]:
     return tuple(corners)
 
 
-def _middle_of(piece: Piece, z: np.ndarray[tuple[int], np.dtype[np.complex128]]) -> complex:
+def _middle_of(piece: Piece, z: Complexes) -> complex:
     span = (piece.last - piece.first) % len(z) or len(z)
     return complex(z[(piece.first + span // 2) % len(z)])
 

@@ -48,9 +48,7 @@ class Bites(Struct, frozen=True):
     advance_in: float
 
 
-def find_bites(
-    points: Floats, *, advance_in: float, into: float, kind: ShapeKind | Literal["auto"]
-) -> Bites:
+def find_bites(points: Floats, *, advance_in: float, into: float, kind: ShapeKind | Literal["auto"]) -> Bites:
     """Find each bite along an edge.
 
     Args:

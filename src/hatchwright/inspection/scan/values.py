@@ -121,6 +121,7 @@ class Scan(Struct, frozen=True):
         residual_in: what the calibration leaves of the dots' places, robust [in].
         blur_in: of the part's edges, one standard deviation [in].
         opening: the largest edge within the part, None without one an inch across.
+        odd: x, y and size of dark spots in the part, as large as a hole, that are no round holes [in].
     """
 
     window: str
@@ -132,3 +133,4 @@ class Scan(Struct, frozen=True):
     outline: Traced
     opening: Traced | None
     holes: tuple[ScannedHole, ...]
+    odd: tuple[tuple[float, float, float], ...]
