@@ -10,6 +10,7 @@ from typing import Literal
 import msgspec
 from msgspec import Struct
 
+from hatchwright.drawings.ink import Layer
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.scan_frame_view import scan_frame_sheet
 from hatchwright.drawings.traced_view import traced_sheet
@@ -226,6 +227,7 @@ def entries_of(report: ScanReport) -> tuple[str, ...]:
         return (
             'shape = "dxf"',
             f'file = "{report.stem}_{part.upper()}_{unit.upper()}.dxf"',
+            f'layer = "{Layer.OPENING.value}"',
             f"# lines and arcs within {off} {unit} of the edge",
         )
     u = figure(max(shape.width.expanded_in, shape.height.expanded_in), unit, fine=True)
