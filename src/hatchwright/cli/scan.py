@@ -39,7 +39,7 @@ _SHAPES = ("auto", "rounded", "circle", "obround", "any")
     "--shape", type=click.Choice(_SHAPES), default="auto", show_default=True, help=words("command.scan.shape")
 )
 @click.option("--tolerance", default=".003 in", show_default=True, help=words("command.scan.tolerance"))
-@click.option("--outside", nargs=2, metavar="WIDTH HEIGHT", help=words("command.scan.outside"))
+@click.option("--outside", nargs=2, metavar="W H", help=words("command.scan.outside"))
 @click.option("--outside-u", default=".0007 in", show_default=True, help=words("command.scan.outside_u"))
 @click.option("--template", nargs=2, metavar="X Y", help=words("command.scan.template"))
 @click.option(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from pathlib import Path
-from typing import Literal
+from typing import Literal, get_args
 
 import msgspec
 from msgspec import Struct
@@ -22,7 +22,11 @@ from hatchwright.inspection.scan.picture import LARGEST_BYTES
 from hatchwright.inspection.scan.scan import Asked, cut_offset, measure_scan, own_u_in
 from hatchwright.inspection.scan.traced import AskedShape
 from hatchwright.inspection.scan.values import Scan, Traced, Value
+from hatchwright.job.entry import Entered
+from hatchwright.job.outline import Circle, DxfLoop, Obround, RoundedRectangle
+from hatchwright.said import inch, said
 from hatchwright.units import Unit, figure, parse_length
+from hatchwright.words.tell import tell
 
 SCHEMA = 1
 """Number of the scan's own schema."""
@@ -223,29 +227,30 @@ def entries_of(report: ScanReport) -> tuple[str, ...]:
 
     if shape is None:
         part = "opening" if report.scan.opening else "outline"
-        off = figure(cut.deviation_in, unit, fine=True)
-        return (
-            'shape = "dxf"',
+        comment = said("scan.entry_lines", off=inch(cut.deviation_in, fine=True))
+        lines: tuple[str, ...] = (
+            _shape_line(DxfLoop),
             f'file = "{report.stem}_{part.upper()}_{unit.upper()}.dxf"',
             f'layer = "{Layer.OPENING.value}"',
-            f"# lines and arcs within {off} {unit} of the edge",
         )
-    u = figure(max(shape.width.expanded_in, shape.height.expanded_in), unit, fine=True)
-    comment = f"# by scan, each size +- {u} {unit} (95 %); one length is known better by caliper"
+        return (*lines, f"# {tell(comment, unit)}")
     if shape.kind == "circle":
-        return 'shape = "circle"', f"diameter = {size(shape.width)}", comment
-    if shape.kind == "obround":
+        lines = _shape_line(Circle), f"diameter = {size(shape.width)}"
+    elif shape.kind == "obround":
         long, short = sorted((shape.width, shape.height), key=lambda one: -one.value_in)
-        turn = 0.0 if shape.width is long else 90.0
-        lines = 'shape = "obround"', f"length = {size(long)}", f"width = {size(short)}"
-        return (*lines, *((f"angle = {turn:g}",) if turn else ()), comment)
-    return (
-        'shape = "rounded rectangle"',
-        f"width = {size(shape.width)}",
-        f"height = {size(shape.height)}",
-        f"radius = {size(shape.radius)}",
-        comment,
-    )
+        lines = _shape_line(Obround), f"length = {size(long)}", f"width = {size(short)}"
+        lines += () if shape.width is long else ("angle = 90",)
+    else:
+        sizes = {"width": shape.width, "height": shape.height, "radius": shape.radius}
+        lines = (_shape_line(RoundedRectangle), *(f"{name} = {size(one)}" for name, one in sizes.items()))
+    u = inch(max(shape.width.expanded_in, shape.height.expanded_in), fine=True)
+    return (*lines, f"# {tell(said('scan.entry_sizes', u=u), unit)}")
+
+
+def _shape_line(outline: type[Entered]) -> str:
+    """The line that says which shape of a job file follows."""
+    (name,) = get_args(outline.model_fields["shape"].annotation)
+    return f'shape = "{name}"'
 
 
 def trial_lines(report: ScanReport) -> tuple[str, ...]:

@@ -34,11 +34,10 @@ class Value(Struct, frozen=True):
 
 
 def value_of(value_in: float, **parts: float) -> Value:
-    """A value with the budget of what is uncertain in it.
+    """A value with the budget of what is uncertain in it: by name the standard uncertainty that each source adds [in].
 
     Args:
         value_in: the estimate [in].
-        parts: standard uncertainty that each source adds [in].
     """
     told = tuple((name, part) for name, part in parts.items() if part > 0.0)
     combined = budget(Component(name, part) for name, part in told)
