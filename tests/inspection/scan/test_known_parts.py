@@ -77,7 +77,8 @@ def test_the_frame_tells_how_it_was_scanned():
     for case, scan in (measured(*each) for each in SCANS):
         assert scan.window == case.part.window
         assert scan.card == 7
-        assert np.array(scan.dpi) == pytest.approx(300.0 / np.array(case.setup.scale), rel=0.001)
+        # a bow of .003 leans by up to 2 x .003 over a frame 4.7 long, and the bars are typed with u .002
+        assert np.array(scan.dpi) == pytest.approx(300.0 / np.array(case.setup.scale), rel=0.0025)
         assert scan.turned_deg == pytest.approx(np.degrees(case.setup.card_turn), abs=0.1)
 
 
