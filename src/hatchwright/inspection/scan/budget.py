@@ -25,6 +25,10 @@ typed in, which takes out what is common to both [in]."""
 
 _FIT_IN = 0.0002
 _RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.00028, 0.00025, 0.00045, 0.0003
+_HOLE_WALL, _CENTER_WALL = 2.0 / math.pi, 0.5
+"""By how much a circle is smaller, and its center off, over a strip of bright wall seen at its far half: mean and first
+harmonic of the strip's width round it [-]."""
+
 _ROOT_IN = 0.00025
 """Of the definition of a root line, on each edge [in]."""
 
@@ -103,9 +107,10 @@ class ScanBudget(Struct, frozen=True):
 
     def hole_diameter(self, value_in: float, at: tuple[float, float]) -> Value:
         """The diameter of a hole at a place [in]."""
-        strip = self._hole_strip(at)
-        wall = 0.64 * strip / math.sqrt(12.0)
-        return value_of(value_in + strip / 8.0, edge=2.0 * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
+        strip = abs(self._hole_strip(at))
+        wall = _HOLE_WALL * strip / math.sqrt(12.0)
+        seen = value_in + 0.5 * _HOLE_WALL * strip
+        return value_of(seen, edge=2.0 * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
 
     def place(self, value_in: float, axis: int, *, reach_in: float, at: tuple[float, float]) -> Value:
         """One coordinate of a hole among others.
@@ -113,11 +118,12 @@ class ScanBudget(Struct, frozen=True):
         Args:
             reach_in: half the pattern, the farthest hole from its middle [in].
         """
+        strip = self._hole_strip(at) if axis == self.sensor else 0.0
         return value_of(
-            value_in,
+            value_in + 0.5 * _CENTER_WALL * strip,
             scale=0.7 * reach_in * self.scale_u[axis],
             print=_CENTER_PER_IN * reach_in,
-            wall=0.3 * self._hole_strip(at),
+            wall=_CENTER_WALL * abs(strip) / math.sqrt(12.0),
             fit=_CENTER_IN,
         )
 
@@ -133,9 +139,10 @@ class ScanBudget(Struct, frozen=True):
         )
 
     def _hole_strip(self, at: tuple[float, float]) -> float:
+        """Wall that a lens sees of a hole, positive where the hole lies beyond the middle [in]."""
         if self.scanner == "contact":
             return 0.0
-        return self.thickness_in * abs(at[self.sensor] - self.middle_in) / LENS_IN
+        return self.thickness_in * (at[self.sensor] - self.middle_in) / LENS_IN
 
 
 def edge_bias_in(blur_in: float) -> float:

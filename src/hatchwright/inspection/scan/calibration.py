@@ -119,14 +119,10 @@ def _axis(along: Floats, across: Floats, places: Floats, dpi: float) -> tuple[Ax
 def _refuse_leaning(dots: Dots, left: Floats, axis: int, pixel_in: float) -> None:
     """Dots that follow each other along the axis lean one way together where the scanner lost lines between them."""
     most = max(LEAN_PX * pixel_in, LEAN_IN)
-    other = 1 - axis
-    for row in np.unique(dots.places[:, other]):
-        members = np.flatnonzero(dots.places[:, other] == row)
-        if len(members) < 2 * RUN:
-            continue
-        ordered = left[members[np.argsort(dots.places[members, axis])]]
-        lean = np.convolve(ordered, np.full(RUN, 1.0 / RUN), mode="valid")
-        same = np.convolve(np.sign(ordered), np.ones(RUN), mode="valid")
-        worst = float(np.max(np.where(np.abs(same) == RUN, np.abs(lean), 0.0)))
-        if worst > most:
-            raise ScanError.saying("scan.lost_lines", lean=inch(worst, fine=True), most=inch(most, fine=True), n=RUN)
+    ordered = left[np.argsort(dots.pixels[:, axis])]
+    leans = np.array([np.median(ordered[first : first + RUN]) for first in range(len(ordered) - RUN + 1)])
+    worst = float(np.abs(leans).max())
+    if worst > most:
+        raise ScanError.saying(
+            "scan.lost_lines", lean=inch(worst, fine=True), most=inch(most, fine=True), n=RUN
+        )

@@ -27,6 +27,12 @@ _MOST_TURNED_DEG = 5.0
 _MOST_SKEWED = 0.004
 """By how much two opposite sides of the card may differ in a picture without perspective [-]. Own choice, no source."""
 
+_LEAST_CONTRAST = 0.2
+"""Of light between paper and ink, full scale 1 [-]. Own choice, no source."""
+
+_BURNT = 0.25
+"""Share of a picture at its highest gray, above which no frame can be seen in it [-]. Own choice, no source."""
+
 _CORNERS = 0.5 * MARKER_IN * np.array([(-1.0, 1.0), (1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)])
 """Of a mark, clockwise from its upper left [in]."""
 
@@ -76,9 +82,18 @@ def find_card(picture: Picture, *, dpi: tuple[float, float]) -> Card:
     seen = _marks(picture, dpi)
     if not seen:
         flipped = Picture(np.ascontiguousarray(picture.grays[:, ::-1]), picture.dpi)
-        raise ScanError.saying("scan.mirrored" if _marks(flipped, dpi) else "scan.no_card")
-    frame = _frame_of(seen)
-    quarters = _quarters(next(seen[identity] for identity, _ in frame.markers))
+        if _marks(flipped, dpi):
+            raise ScanError.saying("scan.mirrored")
+        burnt = float(np.mean(picture.grays == np.iinfo(picture.grays.dtype).max))
+        if burnt > _BURNT:
+            raise ScanError.saying("scan.clipped", share=Amount(100.0 * burnt, "%"))
+        raise ScanError.saying("scan.no_card")
+    frame, count = _frame_of(seen)
+    quarters, turned_deg = _quarters(next(seen[one] for one, _ in frame.markers if one in seen))
+    if count < len(frame.markers):
+        _refuse_turned(turned_deg)
+        _refuse_faint(picture, seen)
+        raise ScanError.saying("scan.markers", seen=count)
     if quarters:
         picture, dpi = picture.turned(quarters), dpi[::-1] if quarters % 2 else dpi
         seen = _marks(picture, dpi)
@@ -116,23 +131,40 @@ def _marks(picture: Picture, dpi: tuple[float, float]) -> dict[int, Floats]:
     return dict(zip((int(one) for one in np.ravel(identities)), placed, strict=True))
 
 
-def _frame_of(seen: dict[int, Floats]) -> ScanFrame:
-    """The frame that most marks belong to, all four of them."""
+def _frame_of(seen: dict[int, Floats]) -> tuple[ScanFrame, int]:
+    """The frame that most marks belong to, and how many of its corners' they are."""
     counts = {
         name: sum(identity in seen for identity, _ in frame.markers) for name, frame in FRAMES.items()
     }
     name = max(counts, key=lambda one: counts[one])
     if counts[name] == 0:
         raise ScanError.saying("scan.no_card")
-    if counts[name] < 4:
-        raise ScanError.saying("scan.markers", seen=counts[name])
-    return FRAMES[name]
+    return FRAMES[name], counts[name]
 
 
-def _quarters(corners: Floats) -> int:
-    """Quarter turns counterclockwise that set a mark upright."""
+def _quarters(corners: Floats) -> tuple[int, float]:
+    """Quarter turns counterclockwise that set a mark upright, and what is left askew then [deg]."""
     column, line = corners[1] - corners[0]
-    return -round(math.degrees(math.atan2(-line, column)) / 90.0) % 4
+    turned_deg = math.degrees(math.atan2(-line, column))
+    quarters = round(turned_deg / 90.0)
+    return -quarters % 4, turned_deg - 90.0 * quarters
+
+
+def _refuse_faint(picture: Picture, seen: dict[int, Floats]) -> None:
+    """Marks that are faint are found by chance only."""
+    corners = next(iter(seen.values()))
+    first, last = np.floor(corners.min(axis=0)).astype(int), np.ceil(corners.max(axis=0)).astype(int)
+    margin = (last - first) // 6
+    low, high = np.maximum(first - margin, 0), last + margin
+    light = picture.light[picture.grays[low[1] : high[1], low[0] : high[0]]]
+    refuse_contrast(float(np.percentile(light, 90.0)), float(np.percentile(light, 20.0)))
+
+
+def refuse_contrast(paper: float, ink: float) -> None:
+    """Refuse a card whose ink is about as bright as its paper, in light of full scale 1 [-]."""
+    if paper - ink < _LEAST_CONTRAST:
+        share, least = Amount(100.0 * (paper - ink), "%"), Amount(100.0 * _LEAST_CONTRAST, "%")
+        raise ScanError.saying("scan.card_contrast", share=share, least=least)
 
 
 def _refuse_photo(centers: Floats) -> None:
@@ -143,10 +175,14 @@ def _refuse_photo(centers: Floats) -> None:
         raise ScanError.saying("scan.perspective", share=Amount(100.0 * float(skewed), "%"))
 
 
-def _refuse_pose(card: Card, dpi: tuple[float, float]) -> None:
-    if abs(card.turned_deg) > _MOST_TURNED_DEG:
-        turned, most = Amount(abs(card.turned_deg), "deg"), Amount(_MOST_TURNED_DEG, "deg")
+def _refuse_turned(turned_deg: float) -> None:
+    if abs(turned_deg) > _MOST_TURNED_DEG:
+        turned, most = Amount(abs(turned_deg), "deg"), Amount(_MOST_TURNED_DEG, "deg")
         raise ScanError.saying("scan.turned", turned=turned, most=most)
+
+
+def _refuse_pose(card: Card, dpi: tuple[float, float]) -> None:
+    _refuse_turned(card.turned_deg)
     for found, stated in zip(card.dpi, dpi, strict=True):
         if abs(found / stated - 1.0) > _DPI_OFF:
             raise ScanError.saying("scan.dpi_differs", found=round(found), stated=round(stated))

@@ -12,7 +12,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from hatchwright.errors import ScanError
-from hatchwright.inspection.scan.card import Card
+from hatchwright.inspection.scan.card import Card, refuse_contrast
 from hatchwright.inspection.scan.frame import DOT_IN
 from hatchwright.said import Amount
 from hatchwright.shapes.pieces import Floats
@@ -23,9 +23,6 @@ _HALF_IN = 0.085
 _PASSES = 3
 _LEAST_SHARE = 0.8
 """Of the dots that must be found [-]."""
-
-_LEAST_CONTRAST = 0.2
-"""Of light between paper and ink, full scale 1 [-]. Own choice, no source."""
 
 _LEAST_GRAYS = 32
 _FLOOR, _CEILING = 0.12, 0.88
@@ -74,7 +71,7 @@ def find_dots(card: Card) -> Dots:
         field = light[grays].astype(np.float64)
         paper = np.percentile(field, 80.0, axis=(1, 2))
         ink = np.percentile(field, 4.0, axis=(1, 2))
-        _refuse_contrast(float(np.median(paper)), float(np.median(ink)))
+        refuse_contrast(float(np.median(paper)), float(np.median(ink)))
         weight = _weights(field, paper, ink)
         mass = weight.sum(axis=(1, 2))
         safe = np.maximum(mass, 1e-9)
@@ -102,7 +99,3 @@ def _refuse_few(found: int, of: int) -> None:
         raise ScanError.saying("scan.dots", found=found, of=of, least=Amount(100.0 * _LEAST_SHARE, "%"))
 
 
-def _refuse_contrast(paper: float, ink: float) -> None:
-    if paper - ink < _LEAST_CONTRAST:
-        share, least = Amount(100.0 * (paper - ink), "%"), Amount(100.0 * _LEAST_CONTRAST, "%")
-        raise ScanError.saying("scan.card_contrast", share=share, least=least)

@@ -78,7 +78,7 @@ def read_picture(content: bytes) -> Picture:
 
 def _refuse_head(head: Head) -> None:
     pixels = head.width * head.height
-    if not 0 < pixels <= LARGEST_PX:
+    if pixels > LARGEST_PX:
         raise ScanError.saying(
             "scan.too_large", width=head.width, height=head.height, most=LARGEST_PX // 1_000_000
         )

@@ -36,15 +36,18 @@ class Head(Struct, frozen=True):
 def head_of(content: bytes) -> Head | None:
     """The head of a PNG, JPEG or TIFF file; None for any other file, or a head that is not whole."""
     try:
-        if content.startswith(b"\x89PNG\r\n\x1a\n"):
-            return _png(content)
-        if content.startswith(b"\xff\xd8"):
-            return _jpeg(content)
-        if content[:4] in (b"II*\0", b"MM\0*"):
-            return _of_tags(_tags(content))
+        head = _head(content)
     except (struct.error, IndexError, KeyError, ValueError, ZeroDivisionError):
         return None
-    return None
+    return head if head and head.width > 0 and head.height > 0 else None
+
+
+def _head(content: bytes) -> Head | None:
+    if content.startswith(b"\x89PNG\r\n\x1a\n"):
+        return _png(content)
+    if content.startswith(b"\xff\xd8"):
+        return _jpeg(content)
+    return _of_tags(_tags(content)) if content[:4] in (b"II*\0", b"MM\0*") else None
 
 
 def _png(content: bytes) -> Head:

@@ -86,7 +86,8 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
         raise ScanError.saying("scan.no_dpi")
     card = find_card(picture, dpi=dpi)
     dots = find_dots(card)
-    calibration = calibrate(card, dots, stretch=_stretch(card, asked))
+    stretch = _stretch(card, asked)
+    calibration = calibrate(card, dots, stretch=stretch)
     seen = look_in(card, dots)
     pixel_in = 2.0 / sum(card.dpi)
     edges, blur_in = _fine_edges(seen, calibration, pixel_in)
@@ -102,7 +103,7 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
     return Scan(
         window=card.frame.name,
         card=card.number,
-        dpi=card.dpi,
+        dpi=(card.dpi[0] / stretch[0], card.dpi[1] / stretch[1]),
         turned_deg=card.turned_deg,
         residual_in=calibration.residual_in,
         blur_in=blur_in,
