@@ -76,10 +76,11 @@ def test_every_hole_and_every_bite_is_found():
 def test_the_frame_tells_how_it_was_scanned():
     for case, scan in (measured(*each) for each in SCANS):
         assert scan.window == case.part.window
-        assert scan.card == 7
+        assert scan.card in (7, None)  # the picture may end within the mark of the number
         # a bow of .003 leans by up to 2 x .003 over a frame 4.7 long, and the bars are typed with u .002
         assert np.array(scan.dpi) == pytest.approx(300.0 / np.array(case.setup.scale), rel=0.0025)
         assert scan.turned_deg == pytest.approx(np.degrees(case.setup.card_turn), abs=0.1)
+    assert sum(measured(*each)[1].card == 7 for each in SCANS) >= 3
 
 
 def test_a_lens_states_more_for_what_it_sees_the_wall_of():
