@@ -55,13 +55,17 @@ def _frame(frame: ScanFrame, card: int) -> Iterator[Ink]:
     yield Text(
         (x + MARKER_IN, y - 0.5 * _BIG_IN), tell(said("scan_frame.card", card=card)), _BIG_IN, bold=True
     )
-    upright = Text((x - MARKER_IN, y - 0.5 * _BIG_IN), tell(said("scan_frame.top")), _BIG_IN, True, Anchor.END)
+    upright = Text(
+        (x - MARKER_IN, y - 0.5 * _BIG_IN), tell(said("scan_frame.top")), _BIG_IN, True, Anchor.END
+    )
     yield upright
 
 
 def _dot(at: Point) -> Solid:
     turns = (2.0 * math.pi * number / _DOT_CORNERS for number in range(_DOT_CORNERS))
-    return Solid(tuple((at[0] + 0.5 * DOT_IN * math.cos(t), at[1] + 0.5 * DOT_IN * math.sin(t)) for t in turns))
+    return Solid(
+        tuple((at[0] + 0.5 * DOT_IN * math.cos(t), at[1] + 0.5 * DOT_IN * math.sin(t)) for t in turns)
+    )
 
 
 def _mark(identity: int, at: Point) -> Iterator[Solid]:
@@ -106,9 +110,7 @@ def _bars(frame: ScanFrame) -> Iterator[Ink]:
     yield _box(right, -0.5 * y_in, right + _BAR_WIDE_IN, 0.5 * y_in)
     x_words, y_words = (tell(said(f"scan_frame.bar_{axis}")) for axis in "xy")
     yield Text((0.0, low - _BAR_WIDE_IN - 0.16), x_words, _LETTER_IN, anchor=Anchor.MIDDLE)
-    yield Text(
-        (right + _BAR_WIDE_IN + 0.16, 0.0), y_words, _LETTER_IN, anchor=Anchor.MIDDLE, angle_deg=90.0
-    )
+    yield Text((right + _BAR_WIDE_IN + 0.16, 0.0), y_words, _LETTER_IN, anchor=Anchor.MIDDLE, angle_deg=90.0)
 
 
 def _how(frame: ScanFrame, card: int, paper_in: tuple[float, float]) -> Iterator[Ink]:

@@ -11,6 +11,7 @@ from msgspec import Struct
 from hatchwright.errors import ScanError
 from hatchwright.inspection.scan.card import Card
 from hatchwright.inspection.scan.dots import Dots
+from hatchwright.inspection.scan.fitting import MAD, robust_fit
 from hatchwright.said import inch
 from hatchwright.shapes.pieces import Floats
 
@@ -24,12 +25,6 @@ RUN = 6
 """Dots of a run; a line that the scanner lost shifts those on both sides of it."""
 
 _KNOT_IN = 1.0
-_ROUNDS = 6
-_MAD = 1.4826
-"""Standard deviation over median deviation of the normal law [-]. Source: Huber, Robust Statistics, section 5.1."""
-
-_CAUCHY = 2.385
-"""Tuning constant in standard deviations, 95 % efficient. Source: Holland and Welsch, 1977 [-]."""
 
 
 class Axis(Struct, frozen=True):
@@ -85,12 +80,10 @@ def calibrate(card: Card, dots: Dots, *, stretch: tuple[float, float]) -> Calibr
         fitted, residual = _axis(dots.pixels[:, axis], dots.pixels[:, 1 - axis], places, card.dpi[axis])
         axes.append(fitted)
         left.append(residual)
-    spread = max(_MAD * float(np.median(np.abs(residual))) for residual in left)
+    spread = max(MAD * float(np.median(np.abs(residual))) for residual in left)
     most = max(RESIDUAL_PX * pixel_in, RESIDUAL_IN)
     if spread > most:
-        raise ScanError.saying(
-            "scan.residual", residual=inch(spread, fine=True), most=inch(most, fine=True)
-        )
+        raise ScanError.saying("scan.residual", residual=inch(spread, fine=True), most=inch(most, fine=True))
     for axis in (0, 1):
         _refuse_leaning(dots, left[axis], axis, pixel_in)
     return Calibration(axes[0], axes[1], spread)
@@ -106,13 +99,8 @@ def _axis(along: Floats, across: Floats, places: Floats, dpi: float) -> tuple[Ax
     knots = np.concatenate([[first] * 3, inner, [last] * 3])
     basis = BSpline.design_matrix(along, knots, 3).toarray()
     matrix = np.column_stack([basis, across])
-    weight = np.ones(len(along))
-    for _ in range(_ROUNDS):
-        root = np.sqrt(weight)
-        found, *_ = np.linalg.lstsq(matrix * root[:, None], places * root, rcond=None)
-        left = places - matrix @ found
-        spread = max(_MAD * float(np.median(np.abs(left))), 1e-7)
-        weight = 1.0 / (1.0 + (left / (_CAUCHY * spread)) ** 2)
+    found = robust_fit(matrix, places)
+    left = places - matrix @ found
     return Axis(knots, found[:-1], float(found[-1])), left
 
 

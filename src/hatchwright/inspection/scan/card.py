@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import ScanError
 from hatchwright.inspection.scan.frame import FRAMES, MARKER_IN, ScanFrame, card_number
@@ -101,9 +102,12 @@ def find_card(picture: Picture, *, dpi: tuple[float, float]) -> Card:
     if any(identity not in seen for identity, _ in frame.markers):
         raise ScanError.saying("scan.markers", seen=sum(identity in seen for identity, _ in frame.markers))
     pixels = np.vstack([seen[identity] for identity, _ in frame.markers])
-    fitted, *_ = np.linalg.lstsq(np.column_stack([places, np.ones(len(places))]), pixels, rcond=None)
-    numbers = [number for identity in seen if (number := card_number(identity)) is not None]
-    card = Card(picture, frame, fitted.T, numbers[0] if len(numbers) == 1 else None, bool(quarters % 2))
+    fitted = np.asarray(
+        np.linalg.lstsq(np.column_stack([places, np.ones(len(places))]), pixels, rcond=None)[0],
+        dtype=np.float64,
+    )
+    card = Card(picture, frame, fitted.T, None, bool(quarters % 2))
+    card = replace(card, number=_number(card, seen))
     _refuse_photo(np.array([seen[identity].mean(axis=0) for identity, _ in frame.markers]))
     _refuse_pose(card, dpi)
     return card
@@ -133,9 +137,7 @@ def _marks(picture: Picture, dpi: tuple[float, float]) -> dict[int, Floats]:
 
 def _frame_of(seen: dict[int, Floats]) -> tuple[ScanFrame, int]:
     """The frame that most marks belong to, and how many of its corners' they are."""
-    counts = {
-        name: sum(identity in seen for identity, _ in frame.markers) for name, frame in FRAMES.items()
-    }
+    counts = {name: sum(identity in seen for identity, _ in frame.markers) for name, frame in FRAMES.items()}
     name = max(counts, key=lambda one: counts[one])
     if counts[name] == 0:
         raise ScanError.saying("scan.no_card")
@@ -165,6 +167,16 @@ def refuse_contrast(paper: float, ink: float) -> None:
     if paper - ink < _LEAST_CONTRAST:
         share, least = Amount(100.0 * (paper - ink), "%"), Amount(100.0 * _LEAST_CONTRAST, "%")
         raise ScanError.saying("scan.card_contrast", share=share, least=least)
+
+
+def _number(card: Card, seen: dict[int, Floats]) -> int | None:
+    """The number told by the mark that lies where the card's number does."""
+    at = card.pixels(np.array([card.frame.number_at]))[0]
+    near = MARKER_IN * min(card.dpi)
+    numbers = (
+        card_number(one) for one, corners in seen.items() if math.dist(corners.mean(axis=0), at) < near
+    )
+    return next((number for number in numbers if number is not None), None)
 
 
 def _refuse_photo(centers: Floats) -> None:

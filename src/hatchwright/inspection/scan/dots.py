@@ -75,9 +75,7 @@ def find_dots(card: Card) -> Dots:
         weight = _weights(field, paper, ink)
         mass = weight.sum(axis=(1, 2))
         safe = np.maximum(mass, 1e-9)
-        shift = np.column_stack(
-            [(weight.sum(axis=1) @ window) / safe, (weight.sum(axis=2) @ window) / safe]
-        )
+        shift = np.column_stack([(weight.sum(axis=1) @ window) / safe, (weight.sum(axis=2) @ window) / safe])
         at = corner + shift
     levels = len(np.unique(grays))
     if levels < _LEAST_GRAYS:
@@ -97,5 +95,3 @@ def _weights(field: Floats, paper: Floats, ink: Floats) -> npt.NDArray[np.float6
 def _refuse_few(found: int, of: int) -> None:
     if found < _LEAST_SHARE * of:
         raise ScanError.saying("scan.dots", found=found, of=of, least=Amount(100.0 * _LEAST_SHARE, "%"))
-
-

@@ -91,11 +91,12 @@ def _profiles(light: Lights, centers: Floats, normals: Floats, steps: Floats) ->
 
     for first in range(0, len(centers), _ROWS):
         rows = slice(first, first + _ROWS)
-        maps: list[Any] = [
+        columns, lines = (
             (centers[rows, axis, None] + normals[rows, axis, None] * steps).astype(np.float32)
             for axis in (0, 1)
-        ]
-        yield np.asarray(cv2.remap(light, *maps, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE), float)
+        )
+        taken = cv2.remap(light, columns, lines, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE)
+        yield np.asarray(taken, dtype=np.float64)
 
 
 def _crossing(share: Floats, steps: Floats, level: float) -> tuple[Floats, Any]:

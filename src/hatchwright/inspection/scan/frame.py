@@ -85,7 +85,7 @@ class ScanFrame(Struct, frozen=True, dict=True):
 def _steps(half_in: float) -> Floats:
     """Places of dots along one side, the middle one at 0 [in]."""
     count = int(half_in / PITCH_IN + 1e-9)
-    return PITCH_IN * np.arange(-count, count + 1)
+    return np.arange(-count, count + 1) * np.float64(PITCH_IN)
 
 
 def number_id(card: int) -> int:

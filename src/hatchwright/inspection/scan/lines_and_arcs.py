@@ -8,23 +8,37 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import numpy.typing as npt
 from msgspec import Struct
 
+from hatchwright.inspection.scan.fitting import MAD, robust_fit
 from hatchwright.metrology.circle import fitted_circle
 from hatchwright.metrology.line import fitted_line
-from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.pieces import Complexes, Floats
 
 BINS = 320
 _LINE_COST, _ARC_COST = 30.0, 48.0
 """What one more line and one more arc cost, in squared standard deviations [-]."""
 
 _LEAST_BINS = 3
+_LEAST_NEAR = 6
 _LEAST_SPREAD_IN = 0.0003
+_TOLERANCE_SPREADS = 4.0
+"""Standard deviations that a tolerance is taken for [-]. Own choice, no source."""
+
 _LARGEST_RADIUS_IN = 100.0
+_TOUCHES_IN = 0.003
+"""A line and an arc that miss each other's tangent by less are taken for tangent [in]. Own choice, no source."""
+
+_NEAR_BREAK_IN, _NEAR_BREAK_RATIO = 0.1, 0.15
+"""How far from its break a joint may lie: [in], or over the radius of its arc [-]. Own choice, no source."""
+
+_MOST_STEPS = 60
 _FLATTEST = 0.02
 """Rise over chord under which an arc is a line [-]. Own choice, no source."""
 
 Corner = tuple[float, float, float]
+_Runs = npt.NDArray[np.object_]
 
 
 class Piece(Struct, frozen=True):
@@ -54,21 +68,23 @@ class Piece(Struct, frozen=True):
         return hub + off * (self.radius_in / max(abs(off), 1e-12))
 
 
-def lines_and_arcs(points: Floats) -> tuple[Corner, ...]:
+def lines_and_arcs(points: Floats, *, tolerance_in: float) -> tuple[tuple[Corner, ...], Floats]:
     """Divide a closed edge into lines and arcs.
 
     Args:
         points: in order, shape (n, 2) [in].
+        tolerance_in: how far the edge may lie from them [in].
     Returns:
-        tuple[Corner, ...]: x, y [in] and bulge [-] of the piece that leaves each corner, counterclockwise.
+        tuple: x, y [in] and bulge [-] of the piece that leaves each corner, counterclockwise; and places of the edge
+            without glints and dust, to be held against them, shape (`BINS`, 2) [in].
     """
     counterclockwise = points if _area(points) > 0.0 else points[::-1]
     binned, raw = _binned(counterclockwise)
     start = _flattest(binned)
     ring = np.roll(binned, -start, axis=0)
-    spread = _noise(ring)
+    spread = max(_noise(ring), tolerance_in / _TOLERANCE_SPREADS)
     pieces = [_refitted(piece, np.roll(raw, -start)) for piece in _divided(ring, spread)]
-    return _corners(_merged(pieces), ring)
+    return _corners(_merged(pieces), ring), ring
 
 
 def _area(points: Floats) -> float:
@@ -76,19 +92,36 @@ def _area(points: Floats) -> float:
     return 0.5 * float(np.sum(points[:, 0] * after[:, 1] - after[:, 0] * points[:, 1]))
 
 
-def _binned(points: Floats) -> tuple[Floats, np.ndarray[tuple[int], np.dtype[np.object_]]]:
-    """The median point of each of `BINS` equal lengths of the edge, and the points of each."""
+def _binned(points: Floats) -> tuple[Floats, _Runs]:
+    """A point of each of `BINS` equal lengths of the edge, by a parabola through it and its neighbors that a glint or
+    dust does not bend; and the points of each."""
     steps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
     along = np.concatenate([[0.0], np.cumsum(steps)])[:-1]
-    number = np.minimum((along / steps.sum() * BINS).astype(int), BINS - 1)
+    each = steps.sum() / BINS
+    number = np.minimum((along / each).astype(int), BINS - 1)
     raw = np.empty(BINS, dtype=object)
     middle = np.empty((BINS, 2))
     for one in range(BINS):
         members = points[number == one]
         if not len(members):
-            members = points[[int(np.argmin(np.abs(along - (one + 0.5) / BINS * steps.sum())))]]
-        raw[one], middle[one] = members, np.median(members, axis=0)
+            members = points[[int(np.argmin(np.abs(along - (one + 0.5) * each)))]]
+        raw[one] = members
+    for one in range(BINS):
+        near = np.vstack([raw[(one + step) % BINS] for step in (-1, 0, 1)])
+        middle[one] = _on_parabola(near, raw[one].mean(axis=0))
     return middle, raw
+
+
+def _on_parabola(near: Floats, at: Floats) -> Floats:
+    """Where the edge passes a point, by its neighborhood."""
+    if len(near) < _LEAST_NEAR:
+        return np.median(near, axis=0)
+    _, _, ways = np.linalg.svd(near - near.mean(axis=0), full_matrices=False)
+    x, y = ((near - at) @ ways.T).T
+    matrix = np.column_stack([np.ones(len(x)), x, x**2])
+    high = float(robust_fit(matrix, y)[0])
+    placed: Floats = at + high * ways[1]
+    return placed
 
 
 def _flattest(ring: Floats) -> int:
@@ -105,11 +138,13 @@ def _flattest(ring: Floats) -> int:
 
 def _noise(ring: Floats) -> float:
     """Scatter of the bins about a smooth edge, by third differences across it [in]."""
-    third = ring - 3.0 * np.roll(ring, -1, axis=0) + 3.0 * np.roll(ring, -2, axis=0) - np.roll(ring, -3, axis=0)
+    third = (
+        ring - 3.0 * np.roll(ring, -1, axis=0) + 3.0 * np.roll(ring, -2, axis=0) - np.roll(ring, -3, axis=0)
+    )
     chord = np.roll(ring, -3, axis=0) - ring
     chord /= np.maximum(np.hypot(*chord.T), 1e-12)[:, None]
     across = third[:, 1] * chord[:, 0] - third[:, 0] * chord[:, 1]
-    return max(1.4826 * float(np.median(np.abs(across))) / math.sqrt(20.0), _LEAST_SPREAD_IN)
+    return max(MAD * float(np.median(np.abs(across))) / math.sqrt(20.0), _LEAST_SPREAD_IN)
 
 
 def _divided(ring: Floats, spread: float) -> list[Piece]:
@@ -132,7 +167,7 @@ def _divided(ring: Floats, spread: float) -> list[Piece]:
     return pieces[::-1]
 
 
-def _costs(ring: Floats, spread: float) -> tuple[Floats, np.ndarray[tuple[int, int], np.dtype[np.bool_]]]:
+def _costs(ring: Floats, spread: float) -> tuple[Floats, npt.NDArray[np.bool_]]:
     """Cost of each piece from bin i up to j, and whether it is an arc, from running sums alone."""
     middle = ring.mean(axis=0)
     x, y = (ring - middle).T
@@ -160,7 +195,7 @@ def _costs(ring: Floats, spread: float) -> tuple[Floats, np.ndarray[tuple[int, i
     return np.minimum(line_cost, arc_cost), arc_cost < line_cost
 
 
-def _refitted(piece: Piece, raw: np.ndarray[tuple[int], np.dtype[np.object_]]) -> Piece:
+def _refitted(piece: Piece, raw: _Runs) -> Piece:
     """The piece anew on the points themselves, without those of its ends, which its neighbors bend."""
     first, last = piece.first, piece.last
     trimmed = (first + 1, last - 1) if last - first > 4 else (first, last)
@@ -168,7 +203,7 @@ def _refitted(piece: Piece, raw: np.ndarray[tuple[int], np.dtype[np.object_]]) -
     for _ in range(3):
         fitted = _arc(piece, points) if piece.radius_in else _line(piece, points)
         off = np.array([abs(fitted.nearest(z) - z) for z in points @ (1.0, 1.0j)])
-        points = points[off <= max(3.0 * 1.4826 * float(np.median(off)), 1e-4)]
+        points = points[off <= max(3.0 * MAD * float(np.median(off)), 1e-4)]
     return fitted
 
 
@@ -196,7 +231,7 @@ def _merged(pieces: list[Piece]) -> list[Piece]:
 
 
 def _corners(pieces: list[Piece], ring: Floats) -> tuple[Corner, ...]:
-    z = ring @ (1.0, 1.0j)
+    z: Complexes = ring @ np.array((1.0, 1.0j))
     if len(pieces) == 1 and pieces[0].radius_in:
         return _whole_circle(pieces[0])
     joints = [
@@ -209,7 +244,7 @@ def _corners(pieces: list[Piece], ring: Floats) -> tuple[Corner, ...]:
     return tuple(corners)
 
 
-def _middle_of(piece: Piece, z: np.ndarray[tuple[int], np.dtype[np.complex128]]) -> complex:
+def _middle_of(piece: Piece, z: Complexes) -> complex:
     span = (piece.last - piece.first) % len(z) or len(z)
     return complex(z[(piece.first + span // 2) % len(z)])
 
@@ -242,12 +277,34 @@ def _swept(start: complex, middle: complex, end: complex) -> float:
 
 
 def _joint(one: Piece, other: Piece, near: complex) -> complex:
-    """Where two pieces meet, near the break between them; where they touch, the point between the two."""
+    """Where two pieces meet near the break between them; where they about touch, between the points that touch."""
+    if (touched := _touching(one, other, near)) is not None:
+        return touched
     z = near
-    for _ in range(60):
+    for _ in range(_MOST_STEPS):
         moved = other.nearest(one.nearest(z))
         if abs(moved - z) < 1e-9:
             break
         z = moved
     met = 0.5 * (one.nearest(z) + other.nearest(z))
-    return met if abs(met - near) < 0.1 else 0.5 * (one.nearest(near) + other.nearest(near))
+    return met if abs(met - near) < _NEAR_BREAK_IN else 0.5 * (one.nearest(near) + other.nearest(near))
+
+
+def _touching(one: Piece, other: Piece, near: complex) -> complex | None:
+    """The middle between a line and an arc, or two arcs, at their nearest; None where they cross or lie apart there."""
+    if not (one.radius_in or other.radius_in):
+        return None
+    arc, rest = (one, other) if one.radius_in else (other, one)
+    hub = complex(*arc.center)
+    if rest.radius_in:
+        way = complex(*rest.center) - hub
+        if abs(way) < 1e-9:
+            return None
+        ends = [hub + sign * way / abs(way) * arc.radius_in for sign in (1.0, -1.0)]
+        foot = rest.nearest(min(ends, key=lambda z: abs(z - near)))
+    else:
+        foot = rest.nearest(hub)
+    on_arc = arc.nearest(foot)
+    met = 0.5 * (foot + on_arc)
+    is_near = abs(met - near) < max(_NEAR_BREAK_IN, _NEAR_BREAK_RATIO * arc.radius_in)
+    return met if abs(foot - on_arc) < _TOUCHES_IN and is_near else None

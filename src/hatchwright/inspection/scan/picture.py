@@ -25,7 +25,7 @@ LARGEST_BYTES = 500_000_000
 GAMMA = 2.2
 """Exponent of the tone curve. Source: IEC 61966-2-1, whose curve it comes near to; scanners do not state theirs [-]."""
 
-Grays = npt.NDArray[np.uint8] | npt.NDArray[np.uint16]
+Grays = npt.NDArray[Any]
 Lights = npt.NDArray[np.float32]
 
 
@@ -64,7 +64,9 @@ def read_picture(content: bytes) -> Picture:
     if head is None:
         raise ScanError.saying("scan.not_picture")
     _refuse_head(head)
-    cv2.utils.logging.setLogLevel(cv2.utils.logging.LOG_LEVEL_SILENT)  # a spoilt file is told in our words alone
+    cv2.utils.logging.setLogLevel(
+        cv2.utils.logging.LOG_LEVEL_SILENT
+    )  # a spoilt file is told in our words alone
     try:
         decoded: Any = cv2.imdecode(np.frombuffer(content, np.uint8), cv2.IMREAD_UNCHANGED)
     except cv2.error:

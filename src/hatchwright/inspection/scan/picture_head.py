@@ -59,11 +59,11 @@ def _png(content: bytes) -> Head:
             across, down, per_meter = struct.unpack_from(">IIB", content, at + 8)
             dpi = (across * 0.01 * _CM_PER_IN, down * 0.01 * _CM_PER_IN) if per_meter == 1 else None
         if name == b"eXIf":
-            orientation = _tags(content[at + 8 : at + 8 + length]).get(274, 1)
+            orientation = int(_tags(content[at + 8 : at + 8 + length]).get(274, 1))
         if name == b"IDAT":
             break
         at += 12 + length
-    return Head(width, height, bits, _sound(dpi), int(orientation))
+    return Head(width, height, bits, _sound(dpi), orientation)
 
 
 def _jpeg(content: bytes) -> Head | None:

@@ -12,7 +12,7 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import ScanError
-from hatchwright.inspection.scan.fitting import MAD, Fitted, fit
+from hatchwright.inspection.scan.fitting import Fitted, fit, robust_fit
 from hatchwright.inspection.scan.values import ShapeKind
 from hatchwright.said import inch
 from hatchwright.shapes.pieces import Floats
@@ -28,7 +28,6 @@ _PROMINENCE = 0.25
 _WITHIN = 0.28
 """Half the length that a curve is laid through, over the advance [-]."""
 
-_ROUNDS = 4
 _LEAST_BITES = 8
 _LEAST_POINTS = 6
 
@@ -49,9 +48,7 @@ class Bites(Struct, frozen=True):
     advance_in: float
 
 
-def find_bites(
-    points: Floats, *, advance_in: float, into: float, kind: ShapeKind | Literal["auto"]
-) -> Bites:
+def find_bites(points: Floats, *, advance_in: float, into: float, kind: ShapeKind | Literal["auto"]) -> Bites:
     """Find each bite along an edge.
 
     Args:
@@ -137,19 +134,7 @@ def _vertices(
         if len(x) < _LEAST_POINTS:
             continue
         columns = [np.ones(len(x)), x, x**2, *([np.abs(x)] if sharp else [])]
-        a, b, c = _robust(np.column_stack(columns), y)[:3]
+        a, b, c = robust_fit(np.column_stack(columns), y)[:3]
         top = 0.0 if sharp or abs(c) < 1e-9 else float(np.clip(-b / (2.0 * c), -half_in, half_in))
         found.append((place + top, a + b * top + c * top**2))
     return np.array(found).reshape(-1, 2)
-
-
-def _robust(matrix: Floats, y: Floats) -> Floats:
-    weight = np.ones(len(y))
-    found = np.zeros(matrix.shape[1])
-    for _ in range(_ROUNDS):
-        root = np.sqrt(weight)
-        found, *_ = np.linalg.lstsq(matrix * root[:, None], y * root, rcond=None)
-        left = y - matrix @ found
-        spread = max(MAD * float(np.median(np.abs(left))), 1e-6)
-        weight = 1.0 / (1.0 + (left / (2.5 * spread)) ** 2)
-    return found

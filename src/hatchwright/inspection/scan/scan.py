@@ -11,7 +11,7 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import ScanError
-from hatchwright.inspection.scan.budget import Scanner, ScanBudget, edge_bias_in, print_in
+from hatchwright.inspection.scan.budget import ScanBudget, Scanner, edge_bias_in, print_in
 from hatchwright.inspection.scan.calibration import Calibration, calibrate
 from hatchwright.inspection.scan.card import Card, find_card
 from hatchwright.inspection.scan.dots import find_dots
@@ -99,7 +99,7 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
         asked.shape, edges.opening is not None, asked.advance_in, asked.tolerance_in, pixel_in
     )
     opening = None if edges.opening is None else trace(edges.opening, wanted, budget)
-    found = [circle for one in edges.small if (circle := hole_in(one, pixel_in=pixel_in))]
+    tried = [(one, hole_in(one, pixel_in=pixel_in)) for one in edges.small]
     return Scan(
         window=card.frame.name,
         card=card.number,
@@ -109,8 +109,15 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
         blur_in=blur_in,
         outline=trace(edges.outline, smooth if opening else wanted, budget),
         opening=opening,
-        holes=told_holes(found, budget),
+        holes=told_holes([circle for _, circle in tried if circle], budget),
+        odd=tuple(_spot(points) for points, circle in tried if not circle),
     )
+
+
+def _spot(points: Floats) -> tuple[float, float, float]:
+    """Middle and larger side of the box round an edge [in]."""
+    x, y = 0.5 * (points.min(axis=0) + points.max(axis=0))
+    return float(x), float(y), float(np.ptp(points, axis=0).max())
 
 
 def _stretch(card: Card, asked: Asked) -> tuple[float, float]:
@@ -131,9 +138,7 @@ def _fine_edges(seen: Seen, calibration: Calibration, pixel_in: float) -> tuple[
 
     outline, blur_in = fine(seen.outline)
     if blur_in > MOST_BLUR_IN:
-        raise ScanError.saying(
-            "scan.blur", blur=inch(blur_in, fine=True), most=inch(MOST_BLUR_IN, fine=True)
-        )
+        raise ScanError.saying("scan.blur", blur=inch(blur_in, fine=True), most=inch(MOST_BLUR_IN, fine=True))
     inner = [fine(run)[0] for run in seen.inner]
     is_open = bool(inner) and float(np.ptp(inner[0], axis=0).max()) >= OPENING_IN
     return _Edges(outline, inner[0] if is_open else None, tuple(inner[1:] if is_open else inner)), blur_in
@@ -161,8 +166,9 @@ def _scaled(
     sizes = fit(edges.outline, "rounded").numbers[3:5]
     for size, typed, axis in zip(sizes, outside_in, "xy", strict=True):
         if abs(size - typed) > _SAME_OUTSIDE_IN:
-            told = {"typed": inch(typed), "scanned": inch(size)}
-            raise ScanError.saying("scan.outside_differs", axis=axis, **told)
+            raise ScanError.saying(
+                "scan.outside_differs", axis=axis, typed=inch(typed), scanned=inch(float(size))
+            )
     ratio = np.array([typed / size for size, typed in zip(sizes, outside_in, strict=True)])
     u_in = math.hypot(asked.outside_u_in, 2.0 * budget.edge_u_in)
     anew = ScanBudget(

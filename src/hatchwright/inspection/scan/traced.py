@@ -66,8 +66,8 @@ def trace(points: Floats, asked: Asked, budget: ScanBudget) -> Traced:
     if fitted.spread_in > most:
         if asked.shape == "auto":
             return _as_profile(points, asked)
-        told = {"spread": inch(fitted.spread_in, fine=True), "most": inch(most, fine=True)}
-        raise ScanError.saying("scan.does_not_fit", shape=asked.shape, **told)
+        spread = inch(fitted.spread_in, fine=True)
+        raise ScanError.saying("scan.does_not_fit", spread=spread, most=inch(most, fine=True))
     shape = told_shape(fitted, corner_radii(points, fitted), asked.within, budget)
     return Traced(points, shape, None, (), _far(fitted.distances(points)))
 
@@ -77,23 +77,21 @@ def _far(off: Floats) -> float:
 
 
 def _as_profile(points: Floats, asked: Asked) -> Traced:
-    corners = lines_and_arcs(points)
+    corners, places = lines_and_arcs(points, tolerance_in=asked.tolerance_in)
     try:
-        off = distances(profile_of(Loop(np.array(corners))), points).distance_in
+        off = distances(profile_of(Loop(np.array(corners))), places).distance_in
     except GeometryError:
         raise ScanError.saying("scan.no_outline", tolerance=inch(asked.tolerance_in, fine=True)) from None
-    far = _far(off)
+    far = float(off.max())
     if far > asked.tolerance_in:
-        told = {"far": inch(far, fine=True), "tolerance": inch(asked.tolerance_in, fine=True)}
-        raise ScanError.saying("scan.outline_off", **told)
+        tolerance = inch(asked.tolerance_in, fine=True)
+        raise ScanError.saying("scan.outline_off", far=inch(far, fine=True), tolerance=tolerance)
     return Traced(points, None, None, corners, far)
 
 
 def _nibbled(points: Floats, asked: Asked, budget: ScanBudget, advance_in: float) -> Traced:
     into, kind = (1.0 if asked.within else -1.0), asked.shape
-    found = find_bites(
-        points, advance_in=advance_in, into=into, kind=_known(kind)
-    )
+    found = find_bites(points, advance_in=advance_in, into=into, kind=_known(kind))
     root = told_shape(found.root, (), asked.within, budget, is_root=True)
     lower = -into * found.height_in
     crest = told_shape(_offset(found.root, lower), (), asked.within, budget, is_root=True)

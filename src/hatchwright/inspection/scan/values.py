@@ -92,7 +92,7 @@ class Traced(Struct, frozen=True):
         shape: as fitted, on a scalloped edge to its roots; None for one of lines and arcs.
         scallops: None on a smooth edge.
         profile: corners of lines and arcs: x, y [in] and bulge [-]; empty where a shape was fitted.
-        deviation_in: farthest that the middle 99 % of the points lie from what was fitted [in].
+        deviation_in: farthest that the edge lies from what was fitted, single glints left out [in].
     """
 
     points: Floats
@@ -121,6 +121,7 @@ class Scan(Struct, frozen=True):
         residual_in: what the calibration leaves of the dots' places, robust [in].
         blur_in: of the part's edges, one standard deviation [in].
         opening: the largest edge within the part, None without one an inch across.
+        odd: x, y and size of dark spots in the part, as large as a hole, that are no round holes [in].
     """
 
     window: str
@@ -132,3 +133,4 @@ class Scan(Struct, frozen=True):
     outline: Traced
     opening: Traced | None
     holes: tuple[ScannedHole, ...]
+    odd: tuple[tuple[float, float, float], ...]

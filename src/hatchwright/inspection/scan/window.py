@@ -124,23 +124,22 @@ def _level(shown: Any) -> float:
 def _refuse_bright(strip: float, dots: Dots) -> None:
     share = (strip - dots.ink) / (dots.paper - dots.ink)
     if share > _DARKEST_SHARE:
-        told = {"share": Amount(100.0 * share, "%"), "most": Amount(100.0 * _DARKEST_SHARE, "%")}
-        raise ScanError.saying("scan.bright_background", **told)
+        told, most = Amount(100.0 * share, "%"), Amount(100.0 * _DARKEST_SHARE, "%")
+        raise ScanError.saying("scan.bright_background", share=told, most=most)
 
 
 def _refuse_strip(share: float) -> None:
-    told = Amount(100.0 * share, "%")
     if share > _BRIGHT_STRIP:
         raise ScanError.saying("scan.no_part")
     if share > _UNDER_CARD:
-        raise ScanError.saying("scan.part_under_card", share=told)
+        raise ScanError.saying("scan.part_under_card", share=Amount(100.0 * share, "%"))
 
 
 def _refuse_pale(contrast: float, dots: Dots) -> None:
     share = contrast / (dots.paper - dots.ink)
     if share < _LEAST_CONTRAST:
-        told = {"share": Amount(100.0 * share, "%"), "least": Amount(100.0 * _LEAST_CONTRAST, "%")}
-        raise ScanError.saying("scan.part_contrast", **told)
+        told, least = Amount(100.0 * share, "%"), Amount(100.0 * _LEAST_CONTRAST, "%")
+        raise ScanError.saying("scan.part_contrast", share=told, least=least)
 
 
 def _edges(bright: Mask, dpi: tuple[float, float]) -> tuple[Floats, tuple[Floats, ...]]:
