@@ -34,9 +34,17 @@ _NAMED = {
     "angle": "degrees",
     "_start_at": 'direction such as "FWD", or degrees',
     "_efficiency": '"table note", "landmark row" or number up to 1.00',
-    "_MadeHole_in_brackets": "[number, X, Y, diameter]",
-    "_PolarHole_in_brackets": "[number, radius, angle, diameter]",
-    "_MadeSize_in_brackets": "[number, diameter]",
+    "_MadeHole_in_brackets": "[number, X, Y, diameter, u]",
+    "_PolarHole_in_brackets": "[number, radius, angle, diameter, u]",
+    "_MadeSize_in_brackets": "[number, diameter, u]",
+    "_MadeHead_in_brackets": "[number, diameter, height, u]",
+    "_MadeCountersink_in_brackets": "[number, diameter, depth, u]",
+    "_DimpleCrack_in_brackets": "[number, length, u]",
+    "_StrayHole_in_brackets": "[X, Y, diameter, u, rivet]",
+    "_LookReading_in_brackets": "[name, value, u]",
+    "_CrackAtHole_in_brackets": "[mark, number, length, u]",
+    "_CrackAtPlace_in_brackets": "[mark, X, Y, length, u]",
+    "_day": '"year-month-day"',
 }
 
 _AMOUNTS = {

@@ -70,7 +70,7 @@ HOMES = {
     "uvicorn": {"web"},
     "click": {"cli"},
     "rich": {"cli"},
-    "scipy": {"fem", "strength", "metrology", "inspection/scan"},
+    "scipy": {"fem", "strength", "metrology", "inspection"},
     "cv2": {"inspection/scan"},
     "contourpy": {"drawings", "strength"},
     "filelock": {"workflow/alone.py"},

@@ -185,7 +185,7 @@ def test_what_can_not_be_read_is_told_by_row_and_column(path, pasted, told):
 
 def test_every_fault_says_what_would_do():
     with pytest.raises(JobError) as caught:
-        with_pasted(HELD, "as_made.holes", "2;x;2\n1;3;4;5;6\n9.5;1;2\n;1;2")
+        with_pasted(HELD, "as_made.holes", "2;x;2\n1;3;4;5;6;7\n9.5;1;2\n;1;2")
     assert len(caught.value.faults) == 4
     assert all(remedy_of(fault) for fault in caught.value.faults)
 
@@ -242,6 +242,7 @@ def test_a_list_says_its_columns_and_what_it_holds():
         ("X", True),
         ("Y", True),
         ("Diameter", False),
+        ("u", False),
     ]
     assert (place.held, place.unit) == (1, "in")
 

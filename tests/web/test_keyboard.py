@@ -130,6 +130,9 @@ class Keys:
         self.page.keyboard.insert_text("\n".join("\t".join(map(str, row)) for row in rows))
         self.tab_to(lambda at: at["tag"] == "BUTTON" and at["text"] == "Enter these rows")
         self.press_and_wait()
+        if self.page.locator(".laid").count():
+            self.tab_to(lambda at: at["tag"] == "BUTTON" and at["text"] == "Enter these rows as shown")
+            self.press_and_wait()
         self.tab_to(lambda at: at["tag"] == "A" and at["text"] == "Back to the job")
         self.press_and_wait()
 

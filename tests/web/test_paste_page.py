@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import tomllib
+from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
 
+from hatchwright.job.file import read_job
+from hatchwright.layout.lay_out import lay_out
 from web.job_pages import Document
 
 
@@ -20,6 +24,19 @@ def shown(answer) -> str:
 def base_of(client, list_: str) -> str:
     page = client.get(at(list_)).content.decode()
     return next(e.attributes["value"] for e in Document(page).elements if e.attributes.get("name") == "base")
+
+
+def seen_in(answer) -> str:
+    """By which a page that shows how a set lies is entered, "" for none."""
+    elements = Document(answer.content.decode()).elements
+    return next((e.attributes["value"] for e in elements if e.attributes.get("name") == "seen"), "")
+
+
+def entered(client, posted, **more):
+    """Paste, look at how the set lies, and enter it."""
+    shown_first = client.post(at("as_made.holes"), posted)
+    assert (shown_first.status_code, bool(seen_in(shown_first))) == (200, True)
+    return client.post(at("as_made.holes"), {**posted, "seen": seen_in(shown_first), **more})
 
 
 def test_it_says_which_columns_the_list_takes_and_that_a_comma_may_be_a_decimal_mark(client):
@@ -41,7 +58,7 @@ def test_rows_are_entered_as_one_step_that_can_be_undone(client, folder):
         "pasted": "No;X;Y\n21;7,36;6,78\n22;6,74;6,78",
         "how": "add",
     }
-    answer = client.post(at("as_made.holes"), posted)
+    answer = entered(client, posted)
     assert (answer.status_code, answer["Location"]) == (302, at("as_made.holes"))
     after = (folder / "alder.toml").read_text(encoding="utf-8")
     assert after == before.replace(
@@ -60,7 +77,7 @@ def test_rows_are_entered_as_one_step_that_can_be_undone(client, folder):
     ("pasted", "says"),
     [
         ("21;7.36;6.78\n22;one;6.78", "Row 2, X: This is not a length"),
-        ("21;7.36;6.78;.129;good", "Row 1: This row has 5 cells"),
+        ("21;7.36;6.78;.129;.002;good", "Row 1: This row has 6 cells"),
         ("21 7.36 6.78\n" * 10_000, "10000 rows are more than the list has room for"),
     ],
     ids=["no number", "a column too many", "10,000 rows"],
@@ -89,3 +106,66 @@ def test_a_list_that_takes_no_rows_says_so(client):
     answer = client.get(at("title"))
     assert answer.status_code == 404
     assert "No rows can be pasted here" in answer.content.decode()
+
+
+def whole_set(change=lambda x, y: (x, y)) -> str:
+    """Every hole of ALDER as drawn, moved by a known change."""
+    alder = Path(__file__).parents[2] / "examples" / "alder.toml"
+    holes = lay_out(read_job(alder.read_text(encoding="utf-8"))).holes
+    places = ((hole.number, *change(*(hole.drawn_in or hole.place))) for hole in holes)
+    return "\n".join(f"{number};{x:.3f};{y:.3f}" for number, x, y in places)
+
+
+def test_a_set_is_shown_as_it_lies_before_it_is_entered(client, folder):
+    before = (folder / "alder.toml").read_bytes()
+    pasted = whole_set(lambda x, y: (x + 0.03, y))
+    posted = {"base": base_of(client, "as_made.holes"), "pasted": pasted, "how": "replace"}
+    answer = client.post(at("as_made.holes"), posted)
+    told = shown(answer)
+    assert "80 of 80 holes matched. Pattern shifted X .030" in told
+    assert "The whole pattern is shifted" in told
+    assert (folder / "alder.toml").read_bytes() == before
+    changed = {**posted, "seen": seen_in(answer), "pasted": pasted.replace("\n2;", "\n3;", 1)}
+    assert client.post(at("as_made.holes"), changed).status_code == 400  # 3 stands twice now
+    assert entered(client, posted).status_code == 302
+    assert (folder / "alder.toml").read_bytes() != before
+
+
+def test_a_mirrored_set_is_entered_only_when_a_person_says_that_it_is_so(client, folder):
+    before = (folder / "alder.toml").read_bytes()
+    pasted = whole_set(lambda x, y: (11.0 - x, y))
+    posted = {"base": base_of(client, "as_made.holes"), "pasted": pasted, "how": "replace"}
+    answer = entered(client, posted)
+    assert answer.status_code == 400
+    assert "The readings are doubtful and were not entered" in shown(answer)
+    assert "Mirrored along X" in shown(answer)
+    assert (folder / "alder.toml").read_bytes() == before
+    assert entered(client, posted, as_they_are="yes").status_code == 302
+    assert (folder / "alder.toml").read_bytes() != before
+
+
+def test_readings_in_the_other_unit_are_refused(client, folder):
+    before = (folder / "alder.toml").read_bytes()
+    pasted = whole_set(lambda x, y: (25.4 * x, 25.4 * y))
+    posted = {"base": base_of(client, "as_made.holes"), "pasted": pasted, "how": "replace"}
+    answer = client.post(at("as_made.holes"), posted)
+    assert answer.status_code == 400
+    assert "as millimeters read as inches do" in shown(answer)
+    assert (folder / "alder.toml").read_bytes() == before
+
+
+def test_a_job_that_does_not_say_how_far_off_readings_are_is_asked(client, folder):
+    path = folder / "alder.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace('uncertainty = ".005"', 'uncertainty = ""', 1), encoding="utf-8")
+    page = Document(client.get(at("as_made.holes")).content.decode())
+    assert page.by_id("u") is not None
+    posted = {
+        "base": base_of(client, "as_made.holes"),
+        "pasted": whole_set(),
+        "how": "replace",
+        "u": ".004",
+    }
+    assert entered(client, posted).status_code == 302
+    made = tomllib.loads(path.read_text(encoding="utf-8"))["as_made"]
+    assert (made["uncertainty"], len(made["holes"])) == (".004", 80)

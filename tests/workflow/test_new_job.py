@@ -218,16 +218,17 @@ def models_at(path: str) -> tuple[type[Entered], ...]:
 
 def told(text: str):
     """Every key that a form tells, with its section's path, the word of its form, its value as TOML and its help."""
-    path, word, above = "", "", []
+    path, word, last, above = "", "", "", []
     for line in text.splitlines():
         is_prose = False
         if heading := _HEADING.fullmatch(line):
             path, word = heading[1], ""
         elif inner := _WITHIN.fullmatch(line):
-            yield f"{path}.holes", word, inner[1], None, line
+            yield f"{path}.{last}", word, inner[1], None, line
         elif (entry := _ENTRY.fullmatch(line)) and entry[2] in keys_at(path):
             if entry[2] in ("shape", "lay") and path:
                 word = entry[3].strip('"')
+            last = entry[2]
             yield path, word, entry[2], entry[3], entry[4] or " ".join(above)
         else:
             is_prose = line.startswith("# ")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from hatchwright.drawings.block import paragraph
-from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Solid, Text, moved
+from hatchwright.drawings.ink import Anchor, Ink, Layer, Line, Point, Solid, Style, Text, moved
 from hatchwright.drawings.scale import FULL
 from hatchwright.drawings.scaled_sheet import ScaledSheet
 from hatchwright.drawings.title_block import TitleBlock
@@ -94,7 +94,7 @@ def _box(left: float, low: float, right: float, high: float) -> Solid:
 
 def _window(frame: ScanFrame) -> Iterator[Ink]:
     a, b = frame.half_in
-    yield Line(((-a, -b), (a, -b), (a, b), (-a, b), (-a, -b)), Layer.DIMENSION)
+    yield Line(((-a, -b), (a, -b), (a, b), (-a, b), (-a, -b)), Layer.DIMENSION, Style.HIDDEN)
     words = (said("scan_frame.cut_out"), said("scan_frame.black"))
     yield from moved(
         paragraph(tuple(map(tell, words)), width_in=2.0 * a - 0.6, height_in=0.11).parts,

@@ -19,8 +19,17 @@ from hatchwright.job.rivet_rows import TURNED
 
 _ASKED_AGAIN = (
     *(f"gate.{name}" for name in Gate.model_fields),
-    *("skin.measured", "bay.corners", "bay.nothing_near", "bay.way_in", "mount.nearest_antenna"),
-    *("departures.accepted", "acknowledged", "as_made"),
+    *(
+        "skin.measured",
+        "doubler.measured",
+        "cover.measured",
+        "patch.plug.measured",
+        "bay.corners",
+        "bay.nothing_near",
+        "bay.way_in",
+        "mount.nearest_antenna",
+    ),
+    *("departures.accepted", "acknowledged", "as_made", "looks"),
 )
 """What was measured, seen, answered or accepted for one place; it says nothing of another."""
 

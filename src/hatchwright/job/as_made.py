@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from typing import Annotated
+from typing import Annotated, Protocol
 
 from pydantic import AfterValidator, Field, PlainSerializer, model_validator
 
 from hatchwright.job.bracketed import Bracketed, in_brackets
+from hatchwright.job.day import Day
 from hatchwright.job.entry import (
     AngleDeg,
     Coordinate,
@@ -22,7 +23,8 @@ from hatchwright.job.entry import (
     refusal,
 )
 from hatchwright.job.fasteners import without_length
-from hatchwright.job.outline import Outline
+from hatchwright.job.hole_readings import Countersink, CrackedDimple, Head, Stray
+from hatchwright.job.made_outline import MadeOutline, MeasuredEdges, RoundEnds
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Length
@@ -35,6 +37,7 @@ class MadeHole(Bracketed):
     x: Coordinate
     y: Coordinate
     diameter: Diameter | None = None
+    uncertainty: Uncertainty | None = None
 
 
 class PolarHole(Bracketed):
@@ -44,6 +47,7 @@ class PolarHole(Bracketed):
     radius: NotNegative
     angle: AngleDeg
     diameter: Diameter | None = None
+    uncertainty: Uncertainty | None = None
 
 
 class MadeSize(Bracketed):
@@ -51,6 +55,7 @@ class MadeSize(Bracketed):
 
     number: Count
     diameter: Diameter
+    uncertainty: Uncertainty | None = None
 
 
 _AS_TYPED = PlainSerializer(Bracketed.as_typed)
@@ -82,16 +87,31 @@ class Fitted(Entered):
     rivet: Annotated[str, AfterValidator(_fitted)] = Field(max_length=40)
 
 
+class Reading(Protocol):
+    """What may bear an uncertainty of its own."""
+
+    @property
+    def uncertainty(self) -> Length | None:
+        """Expanded, None for the common one."""
+
+
 class AsMade(Entered):
-    """The measurements, all with the same expanded uncertainty, and what was really fitted."""
+    """The measurements, each with the common expanded uncertainty or its own, and what was really fitted."""
 
     uncertainty: Uncertainty
-    opening: Outline | None = None
-    doubler_outer: Outline | None = None
+    date: Day | None = None
+    measured_by: str = Field(default="", max_length=120)
+    opening: MadeOutline | None = None
+    doubler_outer: MadeOutline | None = None
+    doubler_inner: MadeOutline | None = None
     holes: tuple[Hole, ...] = Field(default=(), max_length=MOST_HOLES)
     polar: tuple[PolarReadings, ...] = Field(default=(), max_length=100)
     sizes: tuple[Size, ...] = Field(default=(), max_length=MOST_HOLES)
     fitted: tuple[Fitted, ...] = Field(default=(), max_length=1000)
+    heads: tuple[Head, ...] = Field(default=(), max_length=MOST_HOLES)
+    countersinks: tuple[Countersink, ...] = Field(default=(), max_length=MOST_HOLES)
+    cracked_dimples: tuple[CrackedDimple, ...] = Field(default=(), max_length=MOST_HOLES)
+    strays: tuple[Stray, ...] = Field(default=(), max_length=1000)
 
     @property
     def placed_holes(self) -> tuple[MadeHole | PolarHole, ...]:
@@ -99,10 +119,26 @@ class AsMade(Entered):
         return (*self.holes, *(hole for one in self.polar for hole in one.holes))
 
     @property
-    def diameters(self) -> tuple[tuple[int, Length], ...]:
-        """Number and diameter of each hole whose size was measured."""
-        sized = (*self.placed_holes, *self.sizes)
-        return tuple((hole.number, hole.diameter) for hole in sized if hole.diameter is not None)
+    def sized_holes(self) -> tuple[MadeSize, ...]:
+        """Those whose diameter was measured."""
+        placed = ((hole, hole.diameter) for hole in self.placed_holes)
+        sized = (
+            MadeSize(number=hole.number, diameter=diameter, uncertainty=hole.uncertainty)
+            for hole, diameter in placed
+            if diameter is not None
+        )
+        return (*sized, *self.sizes)
+
+    def u_in(self, reading: Reading) -> float:
+        """Of one reading: its own where it names one, else the common one [in]."""
+        return (self.uncertainty if reading.uncertainty is None else reading.uncertainty).inch
+
+    def edge_u_in(self, outline: MadeOutline | None) -> float:
+        """Of a measured outline: its own where it names one, else the common one; 0 for one not measured [in]."""
+        if outline is None:
+            return 0.0
+        own = outline.uncertainty if isinstance(outline, MeasuredEdges | RoundEnds) else None
+        return (self.uncertainty if own is None else own).inch
 
     def places_in(self, center_in: tuple[float, float]) -> dict[int, tuple[float, float]]:
         """Number of each hole whose place was measured, to that place [in].

@@ -11,11 +11,15 @@ from hatchwright.said import said
 
 
 class Bracketed(Entered):
-    """One such line: its values in the order of the fields, those at the end left out where they may be."""
+    """One such line: its values in the order of the fields; those at the end are left out where they may be, an empty
+    text holds the place of one before them."""
 
     def as_typed(self) -> list[Any]:
         """The line as it stands in a file."""
-        return list(self.model_dump(exclude_none=True).values())
+        values = list(self.model_dump().values())
+        while values[-1] is None:
+            values.pop()
+        return ["" if value is None else value for value in values]
 
 
 def in_brackets(model: type[Bracketed], id: str) -> BeforeValidator:
@@ -32,7 +36,8 @@ def in_brackets(model: type[Bracketed], id: str) -> BeforeValidator:
             return value
         if not isinstance(value, list | tuple) or not least <= len(value) <= len(names):
             raise refusal(said(id), said(f"{id}.do"))
-        return dict(zip(names, value, strict=False))
+        given = zip(names, value, strict=False)
+        return {name: one for at, (name, one) in enumerate(given) if at < least or one != ""}
 
     named.__name__ = f"_{model.__name__}_in_brackets"
     return BeforeValidator(named)

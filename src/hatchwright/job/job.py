@@ -16,6 +16,7 @@ from hatchwright.job.finish import Finish
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
+from hatchwright.job.looks import Look
 from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
@@ -81,6 +82,7 @@ class Job(Entered):
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
     acknowledged: tuple[Acknowledged, ...] = Field(default=(), max_length=200)
     as_made: AsMade | None = None
+    looks: tuple[Look, ...] = Field(default=(), max_length=60)
 
     @property
     def frame(self) -> Frame:

@@ -141,7 +141,8 @@ def _put(node: Any, way: list[str], thing: Typed) -> None:
     if isinstance(node, list):
         if rest:
             _put(node[int(name)], rest, thing)
-        elif int(name) == len(node):
+        elif int(name) >= len(node):
+            _hold_places(node, int(name), thing)
             node.append(_section(thing) if isinstance(thing, dict) else thing)
         else:
             node[int(name)] = thing
@@ -156,6 +157,38 @@ def _put(node: Any, way: list[str], thing: Typed) -> None:
     else:
         node[name] = tomlkit.table(is_super_table=True)
         _put(node[name], rest, thing)
+
+
+def _hold_places(node: Any, before: int, thing: Typed) -> None:
+    """Put empty texts where values of a line are left out before one that is given; sections are never left out."""
+    if before > len(node) and (
+        isinstance(thing, dict | list) or not node or isinstance(node[0], dict | list)
+    ):
+        raise IndexError(before)
+    while len(node) < before:
+        node.append("")
+
+
+def with_values_at(text: str, values: Mapping[str, Typed]) -> str:
+    """Change values that are there, whatever their kind, all at once; comments stay.
+
+    Args:
+        values: dotted place, such as ``as_made.holes.3``, to what stands there from now on.
+    Raises:
+        JobError: there is no such place.
+    """
+    import tomlkit
+
+    if not values:
+        return text
+    document = tomlkit.parse(text)
+    for field, value in values.items():
+        try:
+            node, at = holder_of(document, field)
+            node[at] = value
+        except NO_PLACE:
+            raise JobError.about(field, "job.no_place") from None
+    return tomlkit.dumps(document)
 
 
 def _section(thing: Typed) -> Any:

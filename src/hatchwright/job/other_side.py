@@ -8,6 +8,7 @@ from hatchwright.errors import EntryError
 from hatchwright.job.frame import SWAPPED
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
+from hatchwright.job.patch import Patch
 from hatchwright.job.rivet_rows import TURNED, OffsetRow, PolarRow, Row
 from hatchwright.said import said
 
@@ -38,14 +39,22 @@ def other_side(job: Job) -> MirroredJob:
         "frame_entry": entry.model_copy(update=axes),
         "rows": tuple(_other_way_round(row) for row in job.rows),
         "skin": job.skin.model_copy(update={"measured": None}),
+        "doubler": job.doubler.model_copy(update={"measured": None}) if job.doubler else None,
+        "cover": job.cover.model_copy(update={"measured": None}) if job.cover else None,
         "bay": job.bay.model_copy(update={"corners": None, "nothing_near": None, "way_in": ""}),
+        "patch": _unmeasured(job.patch) if job.patch else None,
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
         "gate": _open_again(job.gate),
         "acknowledged": (),
         "as_made": None,
+        "looks": (),
     }
     kept = {name: getattr(job, name) for name in Job.model_fields if name not in changed}
     return MirroredJob.model_construct(**kept, **changed)
+
+
+def _unmeasured(patch: Patch) -> Patch:
+    return patch.model_copy(update={"plug": patch.plug.model_copy(update={"measured": None})})
 
 
 def _other_way_round(row: Row) -> Row:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Protocol
 
 import numpy as np
 from pydantic import Field, PrivateAttr
@@ -158,13 +158,20 @@ Outline = Annotated[
 ]
 
 
-def own_center(outline: Outline) -> tuple[float, float] | None:
+class Laid(Protocol):
+    """Any outline, drawn or measured."""
+
+    def loop(self, center_in: tuple[float, float]) -> Loop:
+        """The closed loop about a center, where its places do not tell where it lies [in]."""
+
+
+def own_center(outline: Laid) -> tuple[float, float] | None:
     """The center that an outline gives itself, or None [in]."""
     center = getattr(outline, "center", None)
     return (center[0].inch, center[1].inch) if center else None
 
 
-def loop_about(outline: Outline, middle_in: tuple[float, float]) -> Loop:
+def loop_about(outline: Laid, middle_in: tuple[float, float]) -> Loop:
     """The loop of an outline about its own center, or about this middle where it gives none [in]."""
     return outline.loop(own_center(outline) or middle_in)
 

@@ -42,6 +42,7 @@ class Sheet(Entered):
     temper: str = Field(min_length=1, max_length=40)
     clad: YesNo = False
     thickness: Thickness
+    measured: Thickness | None = None
 
 
 class Curvature(Entered):
@@ -56,7 +57,6 @@ class Curvature(Entered):
 class Skin(Sheet):
     """The skin itself."""
 
-    measured: Thickness | None = None
     stressed: YesNo
     pressurized: YesNo = False
     curvature: Curvature | None = None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import itertools
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache, partial
@@ -19,6 +20,7 @@ from hatchwright.job.cutter import Cutter, HandTool, Template
 from hatchwright.job.frame import OPPOSITE, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
+from hatchwright.job.made_outline import MadeOutline
 from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline, lacks_center, loop_about, own_center
 from hatchwright.job.parts import Cover, Doubler
@@ -57,6 +59,7 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
         patch_faults,
         plain_hole_faults,
         _as_made,
+        _looks,
     ):
         yield from check(sections)
 
@@ -243,8 +246,12 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
     if made is None:
         return
     places = Counter(hole.number for hole in made.placed_holes)
-    sizes = Counter(number for number, _ in made.diameters)
-    for field, times in (("holes", places), ("sizes", sizes)):
+    sizes = Counter(hole.number for hole in made.sized_holes)
+    further = {
+        field: Counter(one.number for one in getattr(made, field))
+        for field in ("heads", "countersinks", "cracked_dimples")
+    }
+    for field, times in {"holes": places, "sizes": sizes, **further}.items():
         for number in sorted(number for number, many in times.items() if many > 1):
             if field == "sizes" and places[number] > 1:
                 continue
@@ -254,8 +261,8 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
                 given=said("job.hole_twice.number", number=number),
                 remedy=said("job.keep_one"),
             )
-    for field in ("opening", "doubler_outer"):
-        outline: Outline | None = getattr(made, field)
+    for field in ("opening", "doubler_outer", "doubler_inner"):
+        outline: MadeOutline | None = getattr(made, field)
         if outline is None:
             continue
         if own_center(outline) is None and "center" in type(outline).model_fields:
@@ -263,3 +270,10 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
         _, fault = _try(f"as_made.{field}", partial(loop_about, outline, (0.0, 0.0)))
         if fault:
             yield fault
+
+
+def _looks(sections: Sections) -> Iterator[Fault]:
+    days = [look.date for look in sections.get("looks") or ()]
+    for index, (before, day) in enumerate(itertools.pairwise(days), start=1):
+        if day <= before:
+            yield Fault.saying(f"looks.{index}.date", "job.looks_order", day.isoformat())

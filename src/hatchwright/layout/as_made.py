@@ -34,19 +34,22 @@ def _as_measured(job: Job, holes: Iterable[Hole], center_in: tuple[float, float]
     made, known = job.as_made, {hole.number for hole in ordered}
     placed = {"holes": [hole.number for hole in made.holes], "sizes": [hole.number for hole in made.sizes]}
     placed |= {f"polar.{k}.holes": [hole.number for hole in one.holes] for k, one in enumerate(made.polar)}
+    placed["countersinks"] = [one.number for one in made.countersinks]
+    placed["cracked_dimples"] = [one.number for one in made.cracked_dimples]
     for field, measured in placed.items():
         if unknown := sorted(set(measured) - known):
             told, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
             raise JobError.about(f"as_made.{field}", "error.no_hole", holes=told, numbers=numbers)
-    places_in, diameters = made.places_in(center_in), dict(made.diameters)
-    u_in = made.uncertainty.inch
+    places_in = made.places_in(center_in)
+    placed_u_in = {hole.number: made.u_in(hole) for hole in made.placed_holes}
+    sizes = {hole.number: (hole.diameter, made.u_in(hole)) for hole in made.sized_holes}
     found = []
     for hole in ordered:
         if place := places_in.get(hole.number):
-            x_in, y_in = place
-            drawn_in = hole.place
+            (x_in, y_in), drawn_in, u_in = place, hole.place, placed_u_in[hole.number]
             hole = replace(hole, x_in=x_in, y_in=y_in, is_made=True, uncertainty_in=u_in, drawn_in=drawn_in)
-        if diameter := diameters.get(hole.number):
+        if size := sizes.get(hole.number):
+            diameter, u_in = size
             hole = replace(hole, hole_in=diameter.inch, size_uncertainty_in=u_in)
         found.append(hole)
     return tuple(found)
@@ -59,9 +62,12 @@ def _as_fitted(job: Job, holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
     }
     rivets = [hole for hole in holes if hole.kind == "rivet"]
     unknown = sorted(set(fitted) - {hole.number for hole in rivets})
-    if unknown:
-        listed, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(rivets)
-        raise JobError.about("as_made.fitted", "error.no_hole", holes=listed, numbers=numbers)
+    headed = {head.number for head in (job.as_made.heads if job.as_made else ())}
+    strange = sorted(headed - {hole.number for hole in rivets})
+    for field, numbers in (("fitted", unknown), ("heads", strange)):
+        if numbers:
+            told = Listed(tuple(map(str, numbers)), ",")
+            raise JobError.about(f"as_made.{field}", "error.no_hole", holes=told, numbers=_numbers(rivets))
     return tuple(_fitted(hole, fitted[hole.number]) if hole.number in fitted else hole for hole in holes)
 
 

@@ -16,6 +16,7 @@ from hatchwright.layout.fastener_pattern import refuse_into_each_other, row_poin
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.listed import listed
 from hatchwright.layout.outlines import Outlines, derive_outlines
+from hatchwright.layout.stray import strays_of
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.shapes.distance import distances
@@ -51,6 +52,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         parts=_parts(job, outlines),
         holes=holes,
         shop=shop,
+        strays=tuple(strays_of(job)),
     )
 
 
@@ -65,8 +67,8 @@ def _refused(error: HatchwrightError, job: Job, field: str) -> JobError:
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     made = job.as_made
-    u_opening = made.uncertainty.inch if made and made.opening else 0.0
-    u_doubler = made.uncertainty.inch if made and made.doubler_outer else 0.0
+    u_opening = made.edge_u_in(made.opening) if made else 0.0
+    u_doubler = made.edge_u_in(made.doubler_outer) if made else 0.0
     opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer:
@@ -74,6 +76,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
         edges = [Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)]
         if hole := outlines.doubler_inner:
             u_inner = 0.0 if job.doubler.inner else u_opening
+            if made and made.doubler_inner:
+                u_inner = made.edge_u_in(made.doubler_inner)
             edges.append(Edge("doubler inner edge", hole, metal_inside=False, uncertainty_in=u_inner))
         if outlines.split:
             edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))
@@ -86,7 +90,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
 
 
 def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:
-    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges)
+    measured_in = sheet.measured.inch if sheet.measured else None
+    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges, measured_in)
 
 
 def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:

@@ -13,6 +13,7 @@ from msgspec import Struct
 from hatchwright.errors import UnlistedError
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
+from hatchwright.layout.stray import Stray
 from hatchwright.said import said
 from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop, Profile
@@ -54,7 +55,12 @@ class Edge(Struct, frozen=True, dict=True):
 
 
 class Part(Struct, frozen=True):
-    """One sheet of the stack."""
+    """One sheet of the stack.
+
+    Args:
+        thickness_in: nominal [in].
+        measured_in: thickness as measured, None where it was not [in].
+    """
 
     name: PartName
     thickness_in: float
@@ -62,6 +68,7 @@ class Part(Struct, frozen=True):
     temper: str
     clad: bool
     edges: tuple[Edge, ...]
+    measured_in: float | None = None
 
 
 class Hole(Struct, frozen=True):
@@ -151,6 +158,7 @@ class Layout(Struct, frozen=True, dict=True):
         opening: the opening as it stands: as filed when measured, else as drawn [in].
         rough_cut: the line to cut to before filing, None without a cutter [in].
         parts: skin, doubler, cover and plug, those that there are.
+        strays: holes of the skin that belong to no row.
         shop: a shop's own rows of the tables, by which the job is judged and made; None without.
     """
 
@@ -163,6 +171,7 @@ class Layout(Struct, frozen=True, dict=True):
     parts: tuple[Part, ...]
     holes: tuple[Hole, ...]
     shop: ShopTables | None = None
+    strays: tuple[Stray, ...] = ()
 
     @cached_property
     def wanted_corner(self) -> Corner | None:

@@ -45,7 +45,7 @@ def derive_outlines(job: Job) -> Outlines:
     if job.doubler:
         outline = made.doubler_outer if made and made.doubler_outer else job.doubler.outer
         outer = loop_about(outline, center_in)
-        own = job.doubler.inner
+        own = made.doubler_inner if made and made.doubler_inner else job.doubler.inner
         inner = None if job.patch else loop_about(own, center_in) if own else opening
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:

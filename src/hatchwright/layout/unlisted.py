@@ -74,6 +74,10 @@ def _names(job: Job, shop: ShopTables | None) -> Iterator[_Name]:
         if one.rivet != NO_RIVET:
             at, name = f"as_made.fitted.{index}.rivet", said("unlisted.rivet", name=one.rivet)
             yield at, name, partial(parse_rivet, one.rivet)
+    for index, stray in enumerate(job.as_made.strays if job.as_made else ()):
+        if stray.filled:
+            at, name = f"as_made.strays.{index}.filled", said("unlisted.rivet", name=stray.filled)
+            yield at, name, partial(parse_rivet, stray.filled)
     yield from _sheet("cover", job.cover, shop)
     if screws := job.cover.screws if job.cover else None:
         of, size, rivet = "cover.screws", screws.size, screws.nut_rivet

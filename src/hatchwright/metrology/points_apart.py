@@ -24,7 +24,7 @@ class PointApart(Struct, frozen=True):
     Args:
         index: its place among the points, from 0.
         statistic: F of its residual [-].
-        critical: what that must not exceed at the outlier's level [-].
+        critical: what that must not exceed at the level asked for [-].
     """
 
     index: int
@@ -74,7 +74,9 @@ _TOLD = 1e-9
 """A residual with a smaller share of freedom is one that nothing else checks [-]."""
 
 
-def points_apart(drawn_in: Floats, measured_in: Floats, *, own_in: Floats) -> tuple[PointApart, ...]:
+def points_apart(
+    drawn_in: Floats, measured_in: Floats, *, own_in: Floats, level: float = OUTLIER_LEVEL
+) -> tuple[PointApart, ...]:
     """Look for the points that do not belong to the others, the farthest first.
 
     The worst is taken away and the rest asked again, up to a quarter of the points; all up to the last that is
@@ -82,6 +84,7 @@ def points_apart(drawn_in: Floats, measured_in: Floats, *, own_in: Floats) -> tu
 
     Args:
         drawn_in, measured_in, own_in: see `registration.registered`.
+        level: of confidence, beyond which a point of the set is called out [-].
     """
     left = np.arange(len(drawn_in))
     found: list[PointApart] = []
@@ -89,7 +92,7 @@ def points_apart(drawn_in: Floats, measured_in: Floats, *, own_in: Floats) -> tu
         fit = registered(drawn_in[left], measured_in[left], own_in=own_in[left])
         told = statistics(fit, drawn_in[left], own_in=own_in[left])
         worst = int(np.argmax(told))
-        critical = critical_statistic(len(left), level=OUTLIER_LEVEL)
+        critical = critical_statistic(len(left), level=level)
         found.append(PointApart(int(left[worst]), float(told[worst]), critical))
         left = np.delete(left, worst)
     last = max((k for k, one in enumerate(found, start=1) if one.statistic > one.critical), default=0)

@@ -7,7 +7,7 @@ from contextlib import suppress
 from typing import Any
 
 from hatchwright.errors import EntryError, JobError
-from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.as_typed import number_in_list, raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, retyped, taken
 from hatchwright.job.samples import confirmed, without_line
@@ -50,7 +50,10 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
         elif pair and standing_at(data, pair) is None:
             values[pair] = list(ends)
         elif _is_left_away(box, value, is_there=standing_at(data, path) is not None) and not pair:
-            gone.append(path)
+            if _stands_before_others(path, data):
+                texts[path] = ""
+            else:
+                gone.append(path)
         elif isinstance(meant := _meant(box, value), str) and standing_at(data, path) is not None:
             texts[path] = meant
         else:
@@ -68,6 +71,13 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
 def _is_left_away(box: Box, value: str, *, is_there: bool) -> bool:
     """Whether an empty box means that the job does without the field; words that are there may well be empty."""
     return not value.strip() and not box.required and (box.kind != "words" or not is_there)
+
+
+def _stands_before_others(path: str, data: Mapping[str, Any]) -> bool:
+    """Whether a value stands in a line before further ones, so that its place is held by an empty text."""
+    parent, _, place = path.rpartition(".")
+    line, at = standing_at(data, parent), number_in_list(place)
+    return isinstance(line, list) and at is not None and at + 1 < len(line)
 
 
 def _pair_of(path: str, data: Mapping[str, Any]) -> str:

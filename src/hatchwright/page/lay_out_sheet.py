@@ -13,9 +13,9 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry_words import about
 from hatchwright.job.job import Job
 from hatchwright.job.job_fields import JobField, Kind, fields_of, fresh
+from hatchwright.job.pasted_rows import columns_of
 from hatchwright.job.rivet_rows import LineRow
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
-from hatchwright.page.pasted_rows import columns_of
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
@@ -37,7 +37,7 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     ("page.stage.strength", ("loads",)),
     ("page.stage.template", ("cutter", "hand_tool", "template", "scatter")),
-    ("page.stage.measure", ("as_made",)),
+    ("page.stage.measure", ("as_made", "looks")),
 )
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""

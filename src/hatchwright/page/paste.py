@@ -17,14 +17,14 @@ from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
 from hatchwright.job.job_fields import JobField, fields_of
 from hatchwright.job.list_lines import with_lines
+from hatchwright.job.pasted_rows import Column, Row, columns_of
+from hatchwright.job.pasted_table import read_table
 from hatchwright.job.samples import confirmed
 from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.number import MOST_HOLES
 from hatchwright.page.fill_in import with_part
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.pasted_rows import Column, Row, columns_of
-from hatchwright.page.pasted_table import read_table
 from hatchwright.said import Said
 from hatchwright.units import Unit
 

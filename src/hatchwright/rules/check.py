@@ -32,6 +32,9 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     hole_size,
     largest_opening,
     left_open,
+    made_flush,
+    made_heads,
+    made_sheets,
     material,
     mount,
     mount_loads,
@@ -51,6 +54,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spacing,
     spoilt_holes,
     strap,
+    stray_holes,
     tool_room,
 )
 from hatchwright.rules.rule import Rule, all_rules

@@ -29,6 +29,7 @@ TOPICS = (
     Topic("skin_at_rivets", ("S301", "S802"), ("S305",)),
     Topic("doubler", ("S302", "S303", "S308")),
     Topic("tear_out", ("S304",)),
+    Topic("stray_holes"),
     Topic("buckling", ("S401", "S402", "S803"), ("S812",)),
     Topic("sheared_bay", ("S501", "S502", "S505")),
     Topic("edge_stress", ("S701", "S811")),
@@ -82,6 +83,7 @@ def _concerns(topic: Topic, layout: Layout) -> bool:
     has_cover = layout.part("cover") is not None
     concerns = {
         "skin_at_rivets": is_pulled,
+        "stray_holes": any(stray.is_open for stray in layout.strays),
         "buckling": is_pressed,
         "sheared_bay": restored or any(case.q for case in loads.cases),
         "cover_air_load": has_cover,

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 from msgspec import Struct
 
-from hatchwright.layout.layout import Hole, PartName
+from hatchwright.layout.cut_side import RivetRow
+from hatchwright.layout.layout import Hole, PartName, points_of
 from hatchwright.strength.site import Site, finished_hole_in
 from hatchwright.tables.countersink import under_dimple
 from hatchwright.tables.rivet_part import parse_rivet
@@ -15,6 +17,31 @@ from hatchwright.tables.screws import SCREW_FLUSH_HEADS, screw_size
 
 _SLOPE = math.tan(math.radians(50.0))
 """Of the side of a cone of 100 degrees."""
+
+
+def first_row_lost_in(site: Site, row: RivetRow) -> float:
+    """Width of skin that goes at one hole of a first row, with the open stray holes beside it.
+
+    A stray hole within a pitch of the row counts as if it lay in it, all those by one pair of neighbors together.
+
+    Returns:
+        float: greatest along the row [in].
+    Raises:
+        TableError: neither a drill is named nor listed, or the head is not listed.
+    Method: docs/theory/net_section.md, eq. 5, 6 and 12.
+    """
+    lost_in = max(lost_width_in(site, hole, "skin") for hole in row.holes)
+    strays = [stray for stray in site.layout.strays if stray.is_open]
+    if not strays or row.longest_in is None:
+        return lost_in
+    reach_in, points = row.longest_in, points_of(row.holes)
+    places = np.array([stray.place for stray in strays])
+    along = np.diff(points, axis=0)
+    share = np.clip(((places[:, None] - points[:-1]) * along).sum(axis=2) / (along**2).sum(axis=1), 0.0, 1.0)
+    apart_in = np.hypot(*np.moveaxis(places[:, None] - points[:-1] - share[..., None] * along, -1, 0))
+    sizes_in = np.array([stray.hole_in + stray.uncertainty_in for stray in strays])
+    off_in = apart_in - sizes_in[:, None] / 2.0
+    return lost_in + float(np.where(off_in < reach_in, sizes_in[:, None], 0.0).sum(axis=0).max())
 
 
 class _Cone(Struct, frozen=True):

@@ -119,7 +119,7 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
 
 def sheet_part(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
     """One sheet of a layout with what it may carry, or why no table gives it."""
-    basis, measured_in = layout.job.loads.statistical_basis, _thinner_in(part, layout, shop)
+    basis, measured_in = layout.job.loads.statistical_basis, _thinner_in(part, shop)
     try:
         kind = sheet(part.alloy, part.temper, part.clad, shop)
         allowed = allowables(kind, thickness_in=part.thickness_in, statistical_basis=basis, shop=shop)
@@ -128,11 +128,11 @@ def sheet_part(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart
     return SheetPart(part, allowed, measured_in)
 
 
-def _thinner_in(part: Part, layout: Layout, shop: ShopTables | None) -> float | None:
+def _thinner_in(part: Part, shop: ShopTables | None) -> float | None:
     """The measured thickness of a sheet that is thinner than its gauge [in]."""
-    measured = layout.job.skin.measured if part.name == "skin" else None
     least_in = strength_value("thickness_of_the_gauge", shop).value * part.thickness_in
-    return measured.inch if measured and measured.inch < least_in - FLOAT_NOISE else None
+    measured_in = part.measured_in
+    return measured_in if measured_in is not None and measured_in < least_in - FLOAT_NOISE else None
 
 
 def _cells(layout: Layout) -> BayCells | None:

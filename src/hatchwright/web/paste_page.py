@@ -12,11 +12,13 @@ from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.paste import Pasted, paste_list, with_pasted
+from hatchwright.page.pasted_holes import PastedHoles, asks_for_u, pasted_holes, with_u
 from hatchwright.said import Listed, said
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
 from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import Hand, version_of
+from hatchwright.workflow.measure_said import HEADS
 
 _MOST_SHOWN = 12
 """So many faults of a paste are shown; who has mended them is shown the next [-]."""
@@ -31,23 +33,23 @@ def paste(request: HttpRequest, name: str) -> HttpResponse:
     if request.method != "POST":
         done = request.session.pop("pasted", None)
         return _show(request, name, text, path, done=done if done and done["list"] == path else None)
-    pasted = request.POST.get("pasted", "")
+    pasted, u = request.POST.get("pasted", ""), request.POST.get("u", "").strip()
+    is_decimal = request.POST.get("commas") == "decimal"
     found: list[Pasted] = []
 
     def change(text: str) -> str:
-        found[:] = [
-            with_pasted(
-                text,
-                path,
-                pasted,
-                replacing=request.POST.get("how") == "replace",
-                commas_are_decimal=request.POST.get("commas") == "decimal",
-            )
-        ]
-        return found[0].text
+        replacing = request.POST.get("how") == "replace"
+        one = with_pasted(text, path, pasted, replacing=replacing, commas_are_decimal=is_decimal)
+        found[:] = [one]
+        return with_u(one.text, u)
 
     hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
     try:
+        change(text)
+        laid = pasted_holes(text, path, pasted, u=u, folder=folder.folder, commas_are_decimal=is_decimal)
+        if laid and (faults := _not_yet(request, laid)) is not None:
+            status = 400 if faults else 200
+            return _show(request, name, text, path, pasted=pasted, faults=faults, laid=laid, status=status)
         folder.enter(name, hand, change)
     except JobError as error:
         return _show(request, name, text, path, pasted=pasted, faults=error.faults, status=400)
@@ -55,6 +57,14 @@ def paste(request: HttpRequest, name: str) -> HttpResponse:
     told = tell(said("paste.done", n=found[0].rows, list=label))
     request.session["pasted"] = {"list": path, "told": [told, *notes]}
     return HttpResponseRedirect(f"{reverse('paste', kwargs={'name': name})}?{urlencode({'list': path})}")
+
+
+def _not_yet(request: HttpRequest, laid: PastedHoles) -> tuple[Fault, ...] | None:
+    """Why a set is not entered yet: no fault where the person has not seen how it lies, its doubts where nobody said
+    that it is as it is; None where it is to be entered."""
+    if request.POST.get("seen") != laid.seen:
+        return ()
+    return laid.doubts or None if not request.POST.get("as_they_are") else None
 
 
 def _show(
@@ -65,6 +75,7 @@ def _show(
     *,
     pasted: str = "",
     faults: tuple[Fault, ...] = (),
+    laid: PastedHoles | None = None,
     done: dict[str, object] | None = None,
     status: int = 200,
 ) -> HttpResponse:
@@ -83,6 +94,11 @@ def _show(
         "faults": faults[:_MOST_SHOWN],
         "more": len(faults[_MOST_SHOWN:]),
         "told": done["told"] if done else (),
+        "laid": laid,
+        "heads": [tell(said(f"measure.head.{head}")) for head in HEADS],
+        "asks_for_u": asks_for_u(text, path),
+        "u": request.POST.get("u", ""),
+        "unit": said(f"paste.unit.{place.unit}"),
         "is_replacing": request.POST.get("how") == "replace",
         "is_decimal": request.POST.get("commas") == "decimal",
     }

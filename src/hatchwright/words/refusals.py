@@ -18,9 +18,13 @@ def _printable(text: str) -> str:
 
 def fault_text(fault: Fault) -> str:
     """Write a fault on one line, as a command prints it, in the unit of the job that it speaks of."""
-    place = said("fault.line", line=fault.line, field=fault.field) if fault.line else fault.field
+    place: Value = fault.field
+    if fault.line:
+        place = said("fault.line" if fault.field else "fault.whole_line", line=fault.line, field=fault.field)
     what: Value = said("fault.given", what=fault.what, given=fault.given) if fault.given else fault.what
-    line = tell(said("fault.at", place=place, what=what), fault.unit)
+    line = tell(
+        said("fault.at", place=place, what=what) if place else said("fault.nowhere", what=what), fault.unit
+    )
     return _printable(f"{line} {ended(tell(fault.remedy, fault.unit))}".rstrip())
 
 

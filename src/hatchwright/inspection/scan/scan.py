@@ -6,6 +6,7 @@ Method: docs/theory/scan.md.
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 import numpy as np
 from msgspec import Struct
@@ -184,15 +185,23 @@ def _scaled(
     return _Edges(edges.outline * ratio, opening, tuple(one * ratio for one in edges.small)), anew
 
 
-def cut_offset(shape: Shape, *, template_in: tuple[float, float]) -> Value:
+def own_u_in(size: Value) -> float:
+    """Standard uncertainty of a length without the bias of its edges, which all lengths of one part share [in]."""
+    return math.hypot(*(part for name, part in size.parts if name != "edge"))
+
+
+def cut_offset(
+    shape: Shape, *, template_in: tuple[float, float], guide: Literal["window", "plug"] = "window"
+) -> Value:
     """From the edge of the cut to the edge of the guide template that it was made with.
 
     Args:
-        template_in: width and height of a template with a window, along those of the shape [in].
+        template_in: width and height of the template's window or plug, along those of the shape [in].
     Method: docs/theory/scan.md, eq. 12: widths err by themselves, the bias of edges in both alike.
     """
     sizes = (shape.width, shape.height)
     cut_in = 0.5 * sum(size.value_in for size in sizes)
     names = dict.fromkeys(name for size in sizes for name, _ in size.parts if name != "edge")
     parts = {name: 0.25 * math.hypot(*(dict(size.parts).get(name, 0.0) for size in sizes)) for name in names}
-    return value_of(0.5 * (0.5 * sum(template_in) - cut_in), **parts, edge=shape.edge_u_in)
+    apart_in = 0.5 * sum(template_in) - cut_in
+    return value_of(0.5 * apart_in if guide == "window" else -0.5 * apart_in, **parts, edge=shape.edge_u_in)

@@ -69,7 +69,7 @@ def trace(points: Floats, asked: Asked, budget: ScanBudget) -> Traced:
         spread = inch(fitted.spread_in, fine=True)
         raise ScanError.saying("scan.does_not_fit", spread=spread, most=inch(most, fine=True))
     shape = told_shape(fitted, corner_radii(points, fitted), asked.within, budget)
-    return Traced(points, shape, None, (), _far(fitted.distances(points)))
+    return Traced(points, shape, None, (), fitted.spread_in, _far(fitted.distances(points)))
 
 
 def _far(off: Floats) -> float:
@@ -86,7 +86,7 @@ def _as_profile(points: Floats, asked: Asked) -> Traced:
     if far > asked.tolerance_in:
         tolerance = inch(asked.tolerance_in, fine=True)
         raise ScanError.saying("scan.outline_off", far=inch(far, fine=True), tolerance=tolerance)
-    return Traced(points, None, None, corners, far)
+    return Traced(points, None, None, corners, float(np.sqrt(np.mean(off**2))), far)
 
 
 def _nibbled(points: Floats, asked: Asked, budget: ScanBudget, advance_in: float) -> Traced:
@@ -103,7 +103,7 @@ def _nibbled(points: Floats, asked: Asked, budget: ScanBudget, advance_in: float
         scatter_in=float(np.std(found.beyond_in, ddof=1)),
         deepest_in=float(found.beyond_in.max()),
     )
-    return Traced(points, root, scallops, (), _far(found.beyond_in))
+    return Traced(points, root, scallops, (), scallops.scatter_in, _far(found.beyond_in))
 
 
 def _known(shape: AskedShape) -> ShapeKind | Literal["auto"]:

@@ -92,6 +92,7 @@ class Traced(Struct, frozen=True):
         shape: as fitted, on a scalloped edge to its roots; None for one of lines and arcs.
         scallops: None on a smooth edge.
         profile: corners of lines and arcs: x, y [in] and bulge [-]; empty where a shape was fitted.
+        spread_in: of the points about the shape, or of the roots about their line, as a standard deviation [in].
         deviation_in: farthest that the edge lies from what was fitted, single glints left out [in].
     """
 
@@ -99,6 +100,7 @@ class Traced(Struct, frozen=True):
     shape: Shape | None
     scallops: Scallops | None
     profile: tuple[tuple[float, float, float], ...]
+    spread_in: float
     deviation_in: float
 
 

@@ -33,7 +33,7 @@ from hatchwright.strength.evidence import (
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.lost_width import lost_width_in
+from hatchwright.strength.lost_width import first_row_lost_in
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.net_section import row_efficiency
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
@@ -314,7 +314,7 @@ def _first_row(found: _Found, direction: Direction) -> Path | None:
     for side in _sides(found, direction):
         outer = side.rows[-1] if side.rows else None
         if outer and outer.pitch_in:
-            hole_in = max(lost_width_in(found.site, hole, "skin") for hole in outer.holes)
+            hole_in = first_row_lost_in(found.site, outer)
             left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
             paths.append(Path(left, asked, said("evidence.row", side=side.name)))
     return min(paths, key=lambda path: path.restored.value, default=None)

@@ -22,7 +22,7 @@ from hatchwright.strength.drawn_load import NOT_RUN, Load, PickUps, drawn_load, 
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.family import Family, told_of
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.lost_width import lost_width_in
+from hatchwright.strength.lost_width import first_row_lost_in
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import (
     ALL_OF_IT,
@@ -80,7 +80,7 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
             skin.allowed,
             thickness_in=skin.thickness_in,
             pitch_in=outer.pitch_in,
-            hole_in=max(lost_width_in(site, hole, "skin") for hole in outer.holes),
+            hole_in=first_row_lost_in(site, outer),
             strength=symbol,
         )
         applied = at_level(direct, level, factors)
@@ -191,7 +191,7 @@ def _efficiencies(site: Site) -> Iterator[Finding]:
     for side in site.sides:
         outer = side.rows[-1] if side.rows else None
         if outer and outer.pitch_in:
-            hole_in = max(lost_width_in(site, hole, "skin") for hole in outer.holes)
+            hole_in = first_row_lost_in(site, outer)
             left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
             share = Amount(100.0 * left.value, "%", toward="down")
             subject = said("S305.subject", side=side.name, share=share)

@@ -17,9 +17,9 @@ from msgspec.structs import replace
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.job.bounds import first_of
 from hatchwright.job.job_fields import Kind
+from hatchwright.job.pasted_heads import head_note, order_of, ordered, units_of
+from hatchwright.job.pasted_rows import LENGTHS, Column, Row, names_of
 from hatchwright.number import COUNT, decimal
-from hatchwright.page.pasted_heads import head_note, order_of, ordered, units_of
-from hatchwright.page.pasted_rows import LENGTHS, Column, Row, names_of
 from hatchwright.said import Said, said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import UNIT_MARKS, Unit, parse_length
@@ -169,7 +169,7 @@ def _is_whole(row: Row, columns: Sequence[Column]) -> bool:
     cells = _without_empty_end(row.cells)
     least = sum(column.required for column in columns)
     return least <= len(cells) <= len(columns) and all(
-        _reads(cell, column.kind) and not cell.endswith(",")
+        (_reads(cell, column.kind) and not cell.endswith(",")) or not (cell or column.required)
         for cell, column in zip(cells, columns, strict=False)
     )
 
@@ -248,7 +248,7 @@ def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
     for at, column in enumerate(columns):
         cell = cells[at] if at < len(cells) else ""
         if not cell:
-            if column.required or at < len(cells):
+            if column.required:
                 yield Fault.saying(column.label, "paste.empty", line=row.number, columns=names_of(columns))
             continue
         try:

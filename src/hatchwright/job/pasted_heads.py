@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.page.pasted_rows import LENGTHS, Column, Row, names_of
+from hatchwright.job.pasted_rows import LENGTHS, Column, Row, names_of
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import UNIT_MARKS
 
@@ -17,6 +17,10 @@ _HEADINGS: Mapping[str, frozenset[str]] = {
     "radius": frozenset(("radius", "rad", "r")),
     "angle": frozenset(("angle", "ang", "theta", "phi")),
     "diameter": frozenset(("diameter", "dia", "diam", "d", "ø", "⌀", "size")),
+    "height": frozenset(("height", "h")),
+    "depth": frozenset(("depth",)),
+    "length": frozenset(("length", "l")),
+    "uncertainty": frozenset(("u", "uncertainty", "±")),
 }
 """How people head the columns that a list takes, by the name of the entry."""
 
@@ -35,7 +39,7 @@ def order_of(heads: Sequence[Row], columns: Sequence[Column]) -> tuple[int, ...]
     """Where the cells of each column stand, by their headings where these name every column."""
     names = [column.name for column in columns]
     for row in heads:
-        told = [_heading(cell) for cell in row.cells]
+        told = [heading_of(cell) for cell in row.cells]
         known = [name for name in told if name in names]
         if not known or told[: len(names)] == names[: len(told)] or _is_of_units(row):
             continue
@@ -49,7 +53,7 @@ def order_of(heads: Sequence[Row], columns: Sequence[Column]) -> tuple[int, ...]
     return tuple(range(len(columns)))
 
 
-def _heading(cell: str) -> str:
+def heading_of(cell: str) -> str:
     """The entry that a heading names, "" for none that is known."""
     word = re.split(r"[\s(\[,:/]", cell.strip().lower() + " ", maxsplit=1)[0].rstrip(".")
     return next((name for name, words in _HEADINGS.items() if word in words), "")

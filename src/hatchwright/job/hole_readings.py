@@ -1,0 +1,61 @@
+"""What was found at single holes besides place and size: shop heads, countersinks, cracked dimples, holes of no row."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import AfterValidator, Field, PlainSerializer, model_validator
+
+from hatchwright.job.bracketed import Bracketed, in_brackets
+from hatchwright.job.entry import Coordinate, Count, Diameter, Positive, Uncertainty, refusal
+from hatchwright.job.fasteners import without_length
+from hatchwright.said import said
+
+
+class MadeHead(Bracketed):
+    """The shop head of one driven rivet as measured."""
+
+    number: Count
+    diameter: Positive
+    height: Positive
+    uncertainty: Uncertainty | None = None
+
+
+class MadeCountersink(Bracketed):
+    """One countersink as measured: its diameter at the surface, its depth, or both."""
+
+    number: Count
+    diameter: Positive | None = None
+    depth: Positive | None = None
+    uncertainty: Uncertainty | None = None
+
+    @model_validator(mode="after")
+    def _one_measured(self) -> MadeCountersink:
+        if self.diameter is None and self.depth is None:
+            raise refusal(said("job.made_countersink"), said("job.made_countersink.do"))
+        return self
+
+
+class DimpleCrack(Bracketed):
+    """A crack at one dimple, as long as it was found."""
+
+    number: Count
+    length: Positive
+    uncertainty: Uncertainty | None = None
+
+
+class StrayHole(Bracketed):
+    """A hole in the skin that belongs to no row: drilled twice, or in a wrong place; with the rivet that fills it."""
+
+    x: Coordinate
+    y: Coordinate
+    diameter: Diameter
+    uncertainty: Uncertainty | None = None
+    filled: Annotated[str, AfterValidator(without_length)] | None = Field(default=None, max_length=40)
+
+
+_AS_TYPED = PlainSerializer(Bracketed.as_typed)
+Head = Annotated[MadeHead, in_brackets(MadeHead, "job.made_head"), _AS_TYPED]
+Countersink = Annotated[MadeCountersink, in_brackets(MadeCountersink, "job.made_countersink"), _AS_TYPED]
+CrackedDimple = Annotated[DimpleCrack, in_brackets(DimpleCrack, "job.dimple_crack"), _AS_TYPED]
+Stray = Annotated[StrayHole, in_brackets(StrayHole, "job.stray_hole"), _AS_TYPED]

@@ -1,0 +1,84 @@
+"""Looks at the finished job over the years: when, by whom, what was read and how long each crack was."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Annotated
+
+from pydantic import Field, PlainSerializer, model_validator
+
+from hatchwright.job.bracketed import Bracketed, in_brackets
+from hatchwright.job.day import Day
+from hatchwright.job.entry import Coordinate, Count, Entered, NotNegative, Positive, Uncertainty, refusal
+from hatchwright.said import said
+
+LOOKED_AT = ("corners", "end_rivets", "screws", "sealant")
+"""What is looked at each time, in this order; each is an entry of a look."""
+
+
+class LookReading(Bracketed):
+    """One reading of a look, by the name that it has at every look."""
+
+    name: str = Field(min_length=1, max_length=60)
+    value: NotNegative
+    uncertainty: Uncertainty | None = None
+
+
+class CrackAtHole(Bracketed):
+    """A crack at a hole, by the mark that it keeps at every look."""
+
+    mark: str = Field(min_length=1, max_length=12)
+    number: Count
+    length: Positive
+    uncertainty: Uncertainty | None = None
+
+
+class CrackAtPlace(Bracketed):
+    """A crack away from the holes, where its middle is, by the mark that it keeps at every look."""
+
+    mark: str = Field(min_length=1, max_length=12)
+    x: Coordinate
+    y: Coordinate
+    length: Positive
+    uncertainty: Uncertainty | None = None
+
+
+_AS_TYPED = PlainSerializer(Bracketed.as_typed)
+ReadingLine = Annotated[LookReading, in_brackets(LookReading, "job.look_reading"), _AS_TYPED]
+HoleCrackLine = Annotated[CrackAtHole, in_brackets(CrackAtHole, "job.crack_at_hole"), _AS_TYPED]
+PlaceCrackLine = Annotated[CrackAtPlace, in_brackets(CrackAtPlace, "job.crack_at_place"), _AS_TYPED]
+
+
+class Look(Entered):
+    """One look at the finished job, with what was found at each place that is looked at."""
+
+    date: Day
+    at: str = Field(default="", max_length=40)
+    by: str = Field(default="", max_length=120)
+    uncertainty: Uncertainty
+    corners: str = Field(default="", max_length=300)
+    end_rivets: str = Field(default="", max_length=300)
+    screws: str = Field(default="", max_length=300)
+    sealant: str = Field(default="", max_length=300)
+    readings: tuple[ReadingLine, ...] = Field(default=(), max_length=500)
+    cracks: tuple[HoleCrackLine, ...] = Field(default=(), max_length=200)
+    cracks_elsewhere: tuple[PlaceCrackLine, ...] = Field(default=(), max_length=200)
+
+    @property
+    def all_cracks(self) -> tuple[CrackAtHole | CrackAtPlace, ...]:
+        """At holes and elsewhere."""
+        return (*self.cracks, *self.cracks_elsewhere)
+
+    def u_in(self, reading: LookReading | CrackAtHole | CrackAtPlace) -> float:
+        """Of one reading: its own where it names one, else that of the whole look [in]."""
+        return (self.uncertainty if reading.uncertainty is None else reading.uncertainty).inch
+
+    @model_validator(mode="after")
+    def _told_once(self) -> Look:
+        for id, names in (
+            ("job.look_twice", [one.name for one in self.readings]),
+            ("job.crack_twice", [one.mark for one in self.all_cracks]),
+        ):
+            if twice := [name for name, many in Counter(names).items() if many > 1]:
+                raise refusal(said(id, name=twice[0]), said(f"{id}.do"))
+        return self

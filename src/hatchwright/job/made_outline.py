@@ -1,0 +1,90 @@
+"""Outlines as measured on the part: each edge and each corner for itself."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.entry import Coordinate, Entered, NotNegative, Uncertainty
+from hatchwright.job.outline import Circle, DShape, DxfLoop, FiledEdges, Obround, Polygon, RoundedRectangle
+from hatchwright.said import inch
+from hatchwright.shapes import outlines
+from hatchwright.shapes.profile import Loop
+
+
+class MeasuredEdges(FiledEdges):
+    """A rectangle given by its four measured edges, the radius of its corners, and each corner that has another.
+
+    The corners count from that at the lowest X and Y toward the highest X, and on round.
+    """
+
+    radius_1: NotNegative | None = None
+    radius_2: NotNegative | None = None
+    radius_3: NotNegative | None = None
+    radius_4: NotNegative | None = None
+    uncertainty: Uncertainty | None = None
+
+    @property
+    def radii_in(self) -> tuple[float, float, float, float]:
+        """Of the four corners in their order [in]."""
+        own = (self.radius_1, self.radius_2, self.radius_3, self.radius_4)
+        one, two, three, four = ((self.radius if radius is None else radius).inch for radius in own)
+        return one, two, three, four
+
+    def loop(self, center_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; the edges carry their own place, so the center is not used."""
+        radii_in = self.radii_in
+        if set(radii_in) == {self.radius.inch}:
+            return super().loop(center_in)
+        left, right, low, high = (at.inch for at in (self.x_from, self.x_to, self.y_from, self.y_to))
+        _refuse_crossed(left, right, low, high)
+        sides_in = (right - left, high - low, right - left, high - low)
+        for at, side_in in enumerate(sides_in):
+            further = (at + 1) % 4
+            if radii_in[at] + radii_in[further] > side_in:
+                worse = max(at, further, key=radii_in.__getitem__)
+                most = inch(side_in - min(radii_in[at], radii_in[further]))
+                raise GeometryError.saying(
+                    "error.radius_large",
+                    where=f"radius_{worse + 1}",
+                    radius=inch(radii_in[worse]),
+                    most=most,
+                )
+        corners = [(left, low), (right, low), (right, high), (left, high)]
+        return outlines.polygon(corners, list(radii_in))
+
+
+class RoundEnds(Entered):
+    """A round outline, or one with round ends, given by its four measured extremes."""
+
+    shape: Literal["round ends"]
+    x_from: Coordinate
+    x_to: Coordinate
+    y_from: Coordinate
+    y_to: Coordinate
+    uncertainty: Uncertainty | None = None
+
+    def loop(self, center_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; the extremes carry their own place, so the center is not used."""
+        left, right, low, high = (at.inch for at in (self.x_from, self.x_to, self.y_from, self.y_to))
+        _refuse_crossed(left, right, low, high)
+        width_in, height_in = right - left, high - low
+        return outlines.obround(
+            length_in=max(width_in, height_in),
+            width_in=min(width_in, height_in),
+            center=((left + right) / 2.0, (low + high) / 2.0),
+            angle_deg=0.0 if width_in >= height_in else 90.0,
+        )
+
+
+def _refuse_crossed(left: float, right: float, low: float, high: float) -> None:
+    if right <= left or high <= low:
+        raise GeometryError.saying("job.edges_crossed")
+
+
+MadeOutline = Annotated[
+    MeasuredEdges | RoundEnds | RoundedRectangle | Circle | Obround | DShape | Polygon | DxfLoop,
+    Field(discriminator="shape"),
+]

@@ -1,0 +1,98 @@
+"""What readings pasted into a list of drilled holes come to, before they are entered: best fit, and what is named."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from msgspec import Struct
+
+from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
+from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.job_text import added, with_values_at
+from hatchwright.said import Said
+from hatchwright.words.tell import tell
+from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.measure import HowRead, Measured, measured
+from hatchwright.workflow.measure_said import fit_said, hole_cells
+
+_LIST = re.compile(r"as_made\.(?:holes|polar\.\d+\.holes)")
+_UNCERTAINTY = "as_made.uncertainty"
+
+
+class PastedHoles(Struct, frozen=True):
+    """A pasted set laid on the drawing, as the page shows it.
+
+    Args:
+        told: the fit in one sentence.
+        named: what is wrong with the set, the gravest first.
+        doubts: what of that keeps it from being entered unless a person says that it is as it is.
+        rows: of each hole its number and row, then off the drawing as measured, by the template and by drilling, and u.
+        seen: by which the page that shows this says so when it enters the rows.
+    """
+
+    told: str
+    named: tuple[str, ...]
+    doubts: tuple[Fault, ...]
+    rows: tuple[tuple[str, ...], ...]
+    seen: str
+
+
+def asks_for_u(text: str, path: str) -> bool:
+    """Whether a list takes measured holes, and nothing says yet how far off they may be."""
+    return bool(_LIST.fullmatch(path)) and not standing_at(raw_data(text), _UNCERTAINTY)
+
+
+def with_u(text: str, u: str) -> str:
+    """The text with the uncertainty of its readings, which it did without."""
+    if not u:
+        return text
+    is_there = standing_at(raw_data(text), _UNCERTAINTY) is not None
+    return with_values_at(text, {_UNCERTAINTY: u}) if is_there else added(text, {_UNCERTAINTY: u})
+
+
+def pasted_holes(
+    text: str, path: str, pasted: str, *, u: str, folder: Path, commas_are_decimal: bool
+) -> PastedHoles | None:
+    """Lay pasted readings on the drawing.
+
+    Args:
+        u: expanded uncertainty of the readings, as typed; "" for that of the job.
+        folder: of the job's file.
+    Returns:
+        PastedHoles | None: None where the list is another, the job is not sound yet, or too few rows were pasted.
+    Raises:
+        JobError: the readings can't be those of this job, such as readings in the other unit.
+    """
+    if not _LIST.fullmatch(path):
+        return None
+    is_polar = path != "as_made.holes"
+    zero = _center(raw_data(text), path) if is_polar else None
+    how = HowRead(u=u, zero=zero, commas_are_decimal=commas_are_decimal, is_polar=is_polar)
+    try:
+        found = measured(with_u(text, u), pasted, how, folder=folder)
+    except GeometryError as error:
+        if isinstance(error.what, Said) and error.what.id in ("fit.few_points", "fit.one_place"):
+            return None
+        raise JobError((error.as_fault(""),)) from None
+    except HatchwrightError:
+        return None  # told by who reads the rows, or by the job's own page
+    return _shown(found, version_of(f"{path} {u} {commas_are_decimal}\n{pasted}"))
+
+
+def _center(data: Mapping[str, Any], path: str) -> tuple[str, str] | None:
+    center = standing_at(data, path.removesuffix("holes") + "center")
+    return (str(center[0]), str(center[1])) if isinstance(center, list) and len(center) == 2 else None
+
+
+def _shown(found: Measured, seen: str) -> PastedHoles:
+    unit = found.job.unit
+    return PastedHoles(
+        told=tell(fit_said(found), unit),
+        named=tuple(tell(one.told, unit) for one in found.named),
+        doubts=found.refusals,
+        rows=tuple(hole_cells(one, unit) for one in found.fit.holes),
+        seen=seen,
+    )

@@ -1,0 +1,152 @@
+"""R107, R217, R424: holes in the skin that belong to no row, by their edges, by what stands beside them, and filled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from hatchwright.errors import TableError
+from hatchwright.finding import Finding
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.layout.layout import Edge
+from hatchwright.layout.stray import Stray
+from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
+from hatchwright.remedy import ASK
+from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.rule import judged_by, rule
+from hatchwright.rules.wording import edge_named, numbered
+from hatchwright.said import Numbered, Said, Value, inch, said
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.rivets import RIVET_HOLE_RANGES, hole_range
+from hatchwright.workings import Grade, Source
+
+_GEOMETRY = Cited(0.0, "in", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
+_OPEN = Cited(0.0, "in", Source("PRACTICE", "holes that belong to no row"), Grade.PRACTICE)
+
+
+def _named(stray: Stray) -> Said:
+    kind = "stray.open" if stray.is_open else "stray.filled"
+    told: dict[str, Value] = {"number": stray.number, "size": inch(stray.hole_in), "rivet": stray.filled_with}
+    return said(kind, **told)
+
+
+def _to_edges(survey: Survey, stray: Stray) -> Iterator[tuple[Edge, float, float]]:
+    """Each edge of the skin with the distance to it, negative off the metal, and its uncertainty [in]."""
+    for edge in survey.layout.parts[0].edges:
+        found = distances(Profile((edge.loop,)), np.array([stray.place]))
+        on_metal = bool(found.inside[0]) == edge.metal_inside
+        distance_in = float(found.distance_in[0])
+        yield (
+            edge,
+            distance_in if on_metal else -distance_in,
+            max(stray.uncertainty_in, edge.uncertainty_in),
+        )
+
+
+def _in_skin(survey: Survey) -> list[Stray]:
+    """Those of which the skin still holds a part; a hole that went with the cutout weakens nothing."""
+    return [
+        stray
+        for stray in survey.layout.strays
+        if all(distance_in > -stray.hole_in / 2.0 - u_in for _, distance_in, u_in in _to_edges(survey, stray))
+    ]
+
+
+@rule("R107", Shelf.HOLDS, reads=("parts", "strays"))
+@judged_by(limits=("edge_min_single_row_protruding",))
+def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
+    """R107: edge distance of stray holes."""
+    least = survey.limit("edge_min_single_row_protruding")
+    for stray in _in_skin(survey):
+        for edge, distance_in, u_in in _to_edges(survey, stray):
+            e = Measure("e", distance_in, u_in, per=("D", stray.diameter_in, "in"))
+            judged = Judgement(e, (bound(least, stray.diameter_in, "D"),))
+            subject = said("R107.edge", stray=_named(stray), edge=edge_named(edge))
+            yield held(judged, subject, ASK, place=stray.place)
+
+
+@rule("R217", Shelf.HOLDS, reads=("bay", "holes", "parts", "strays"))
+@judged_by(limits=("pitch_min_single_row",))
+def stray_spacing(survey: Survey) -> Iterator[Finding]:
+    """R217: spacing of stray holes to fasteners, new and existing, and to each other."""
+    least = survey.limit("pitch_min_single_row")
+    strays = _in_skin(survey)
+    for stray in strays:
+        beside = [*_beside(survey, stray), *_others(stray, strays)]
+        if not beside:
+            continue
+        names, apart_in, sizes_in, u_in = zip(*beside, strict=True)
+        larger_in = np.maximum(np.array(sizes_in), stray.diameter_in)
+        p = Measure(
+            "p",
+            np.array(apart_in),
+            np.maximum(np.array(u_in), stray.uncertainty_in),
+            per=("D", larger_in, "in"),
+        )
+        judged = Judgement(p, (bound(least, larger_in, "D"),))
+        i = judged.worst()
+        subject = said("R217.pair", stray=_named(stray), other=names[i])
+        yield held(judged.at(i), subject, ASK, place=stray.place)
+
+
+_Beside = tuple[Numbered | Said, float, float, float]
+"""What stands beside a stray hole: its name, distance, diameter and uncertainty [in]."""
+
+
+def _beside(survey: Survey, stray: Stray) -> Iterator[_Beside]:
+    for hole in survey.layout.holes:
+        if "skin" in hole.stack:
+            apart_in = float(np.hypot(hole.x_in - stray.x_in, hole.y_in - stray.y_in))
+            yield numbered(hole), apart_in, hole.diameter_in, hole.uncertainty_in
+    for number, there in enumerate(survey.layout.job.bay.fasteners, start=1):
+        x, y = there.at
+        apart_in = float(np.hypot(x.inch - stray.x_in, y.inch - stray.y_in))
+        yield said("existing.fastener", number=number), apart_in, there.diameter.inch, 0.0
+
+
+def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
+    for other in strays:
+        if other.number > stray.number:
+            apart_in = float(np.hypot(other.x_in - stray.x_in, other.y_in - stray.y_in))
+            yield _named(other), apart_in, other.diameter_in, other.uncertainty_in
+
+
+@rule("R424", Shelf.HOLDS, reads=("parts", "strays"))
+@judged_by(_OPEN, _GEOMETRY, RIVET_HOLE_RANGES)
+def stray_holes(survey: Survey) -> Iterator[Finding]:
+    """R424: holes of no row; an open one stops, a filled one is held to the hole of its rivet."""
+    left = {stray.number for stray in _in_skin(survey)}
+    for stray in survey.layout.strays:
+        if stray.number not in left:
+            yield stated(Status.PASS, said("R424.gone", stray=_named(stray)), _GEOMETRY, place=stray.place)
+        elif stray.is_open:
+            yield stated(
+                Status.STOP,
+                said("R424.open", stray=_named(stray)),
+                _OPEN,
+                said("R424.hold"),
+                ASK,
+                value=stray.hole_in,
+                unit="in",
+                uncertainty=stray.uncertainty_in,
+                place=stray.place,
+            )
+        else:
+            yield _filled(survey, stray)
+
+
+def _filled(survey: Survey, stray: Stray) -> Finding:
+    subject = said("R424.filled", stray=_named(stray))
+    try:
+        allowed = hole_range(stray.diameter_in, survey.shop)
+    except TableError:
+        return stated(Status.UNKNOWN, subject, _OPEN, ASK, value=stray.hole_in, unit="in", place=stray.place)
+    size = Measure("hole", stray.hole_in, stray.uncertainty_in)
+    most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
+    least = Bound(allowed.least_in, allowed.source, allowed.grade)
+    judged = worse(Judgement(size, (most,), at_least=False), Judgement(size, (least,)))
+    return held(judged, subject, ASK, place=stray.place)

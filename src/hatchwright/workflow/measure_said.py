@@ -1,0 +1,42 @@
+"""A set of readings in words, for the command and the page alike."""
+
+from __future__ import annotations
+
+import math
+
+from hatchwright.inspection.best_fit import HoleFit
+from hatchwright.said import Amount, Said, inch, said
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell
+from hatchwright.workflow.measure import Measured
+
+HEADS = ("hole", "row", "off", "template", "drilling", "u")
+"""Columns of the table of holes; `measure.head.<name>` of the catalog is the heading of each."""
+
+
+def fit_said(found: Measured) -> Said:
+    """The fit of the whole pattern, in one or two sentences."""
+    fit = found.fit
+    x, y = fit.fit.shift_effects
+    turn = fit.fit.turn_effect
+    return said(
+        "measure.fit",
+        matched=len(fit.holes),
+        holes=len(fit.pattern.numbers),
+        readings=len(fit.readings),
+        x=inch(x.size_in),
+        y=inch(y.size_in),
+        u=inch(max(x.expanded_in, y.expanded_in)),
+        turn=Amount(math.degrees(turn.size_in), "deg"),
+        turn_u=Amount(math.degrees(turn.expanded_in), "deg"),
+        scatter=inch(math.sqrt(fit.fit.mean_square_in2 / 2.0)),
+    )
+
+
+def hole_cells(one: HoleFit, unit: Unit) -> tuple[str, ...]:
+    """One hole in the columns of `HEADS`, lengths without their unit."""
+    vectors = one.off_in, one.template_in, one.drilling_in
+    pairs = (tell(said("measure.pair", x=inch(x), y=inch(y)), unit, how="b") for x, y in vectors)
+    u = tell(inch(one.drilling_u_in), unit, how="b")
+    mark = tell(said("measure.off_by_itself", u=u)) if one.is_apart else u
+    return str(one.number), str(one.reading.row), *pairs, mark

@@ -1,0 +1,193 @@
+"""`hatchwright measure` run as a person runs it: what it says, what it writes, and what it refuses.
+
+Readings are made from the drawing by a known shift, turn or mirror image; what is expected follows from that.
+"""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from hatchwright.job.file import read_job
+from hatchwright.layout.lay_out import lay_out
+
+U = ".003"
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.fixture(scope="module")
+def drawn(alder_text):
+    """Number of each hole of ALDER to its drawn place [in]."""
+    return {hole.number: hole.drawn_in or hole.place for hole in lay_out(read_job(alder_text)).holes}
+
+
+@pytest.fixture
+def table(tmp_path):
+    """Write rows of readings into a file."""
+
+    def written(rows, head="No;X;Y;Dia"):
+        path = tmp_path / "readings.csv"
+        path.write_text("\n".join([head, *(";".join(map(str, row)) for row in rows)]), encoding="utf-8")
+        return path
+
+    return written
+
+
+def rows_of(drawn, change=lambda x, y: (x, y), *, seed=1):
+    rng = np.random.default_rng(seed)
+    off = 0.002 * rng.normal(size=(len(drawn), 2))
+    return [
+        (number, *(f"{v:.4f}" for v in np.add(change(*place), off[k])), "")
+        for k, (number, place) in enumerate(drawn.items())
+    ]
+
+
+def told_of(shell, *arguments):
+    status, out, err = shell("measure", *arguments, "--json")
+    return status, json.loads(out), err
+
+
+def test_a_shifted_set_is_told_and_its_answers_change(shell, alder_file, drawn, table):
+    path = table(rows_of(drawn, lambda x, y: (x + 0.03, y)))
+    status, told, _ = told_of(shell, alder_file, path, "--u", U)
+    assert told["fit"]["shift_in"] == pytest.approx([0.03, 0.0], abs=0.001)
+    assert [one["kind"] for one in told["named"]] == ["shifted"]
+    changed = [one for one in told["changes"] if one["is_of_status"]]
+    assert {one["new"]["code"] for one in changed if one["new"]} >= {"R101"}
+    assert status == 1
+    assert told["after"]["holds_back"]
+    for one in told["holes"]:
+        assert np.add(one["template_in"], one["drilling_in"]) == pytest.approx(one["off_in"])
+    assert not told["is_entered"]
+    assert "as_made" in alder_file.read_text(encoding="utf-8")
+
+
+def test_words_for_people(shell, alder_file, drawn, table):
+    path = table(rows_of(drawn, lambda x, y: (x + 0.03, y)))
+    _, out, _ = shell("measure", alder_file, path, "--u", U)
+    assert "80 readings, 80 of 80 holes matched. Pattern shifted X .030" in out
+    assert "The whole pattern is shifted: X .030" in out
+    assert "OK becomes STOP" in out
+    assert "not approved data" in out
+
+
+def test_entered_readings_stand_in_the_file_and_all_else_stays(shell, alder_file, drawn, table):
+    before = alder_file.read_text(encoding="utf-8")
+    rows = rows_of(drawn)
+    rows[3] = (rows[3][0], rows[3][1], rows[3][2], "#30")
+    rows.append(("", "5.5", "1.0", ".140"))
+    status, out, _ = shell("measure", alder_file, table(rows), "--u", U, "--enter")
+    assert "81 readings written" in out
+    after = alder_file.read_text(encoding="utf-8")
+    comments = [line for line in before.splitlines() if line.strip().startswith("#")]
+    assert [line for line in after.splitlines() if line.strip().startswith("#")] == comments
+    made = tomllib.loads(after)["as_made"]
+    assert made["uncertainty"] == tomllib.loads(before)["as_made"]["uncertainty"]
+    assert {line[0]: line[1:] for line in made["holes"]} == {
+        row[0]: [row[1], row[2], row[3], U] for row in rows if row[0]
+    }
+    assert made["strays"] == [["5.5", "1.0", ".140", U]]
+    held = [line[0] for line in tomllib.loads(before)["as_made"]["holes"]]
+    assert [line[0] for line in made["holes"]][: len(held)] == held
+    assert status == 1  # the job is held back
+
+
+def test_a_job_without_readings_gets_its_section(shell, tmp_path, table):
+    job = tmp_path / "dogwood.toml"
+    job.write_bytes((EXAMPLES / "dogwood.toml").read_bytes())
+    places = {hole.number: hole.place for hole in lay_out(read_job(job.read_text(encoding="utf-8"))).holes}
+    path = table(rows_of(places))
+    status, _, err = shell("measure", job, path)
+    assert (status, "nothing says how far off" in err) == (2, True)
+    shell("measure", job, path, "--u", U, "--enter")
+    made = tomllib.loads(job.read_text(encoding="utf-8"))["as_made"]
+    assert made["uncertainty"] == U
+    assert sorted(line[0] for line in made["holes"]) == sorted(places)
+    assert all(len(line) == 3 for line in made["holes"])
+
+
+DOUBTFUL = {
+    "mirrored": lambda rows: [(n, f"{11.0 - float(x):.4f}", y, d) for n, x, y, d in rows],
+    "turned": lambda rows: [(n, f"{11.0 - float(x):.4f}", f"{9.0 - float(y):.4f}", d) for n, x, y, d in rows],
+    "swapped": lambda rows: [(rows[1][0], *rows[0][1:]), (rows[0][0], *rows[1][1:]), *rows[2:]],
+}
+
+
+@pytest.mark.parametrize("kind", DOUBTFUL)
+def test_a_doubtful_set_is_not_entered_unless_a_person_says_so(shell, alder_file, drawn, table, kind):
+    before = alder_file.read_text(encoding="utf-8")
+    path = table(DOUBTFUL[kind](rows_of(drawn)))
+    status, told, err = told_of(shell, alder_file, path, "--u", U)
+    assert [one["kind"] for one in told["named"] if one["is_doubtful"]] == [kind]
+    assert (status, told["may_enter"]) == (1, False)
+    status, _, err = shell("measure", alder_file, path, "--u", U, "--enter")
+    assert status == 2
+    assert "doubtful and were not entered" in err
+    assert alder_file.read_text(encoding="utf-8") == before
+    shell("measure", alder_file, path, "--u", U, "--enter", "--as-they-are")
+    made = tomllib.loads(alder_file.read_text(encoding="utf-8"))["as_made"]["holes"]
+    typed = {row[0]: list(row[1:3]) for row in DOUBTFUL[kind](rows_of(drawn))}
+    assert {line[0]: line[1:3] for line in made} == typed
+
+
+def test_readings_in_another_frame_and_unit(shell, alder_file, drawn, table):
+    """Measured in millimeters from (2, 1), X along the job's Y and Y along its X: flipped and turned."""
+    rows = [(n, f"{25.4 * (y - 1.0):.3f}", f"{25.4 * (x - 2.0):.3f}", "") for n, (x, y) in drawn.items()]
+    arguments = "--u", U, "--unit", "mm", "--zero", "2", "1", "--turn", "90", "--flip"
+    _, told, _ = told_of(shell, alder_file, table(rows), *arguments)
+    assert told["named"] == []
+    assert told["fit"]["shift_in"] == pytest.approx([0.0, 0.0], abs=1e-4)
+    shell("measure", alder_file, table(rows), *arguments, "--enter")
+    made = tomllib.loads(alder_file.read_text(encoding="utf-8"))["as_made"]["holes"]
+    for number, x, y, *_ in made:
+        assert (float(x), float(y)) == pytest.approx(drawn[number], abs=1e-4)
+
+
+def test_the_wrong_unit_is_refused(shell, alder_file, drawn, table):
+    status, out, err = shell("measure", alder_file, table(rows_of(drawn)), "--u", U, "--unit", "mm")
+    assert (status, out) == (2, "")
+    assert "as inches read as millimeters do" in err
+
+
+def test_a_stray_hole_without_diameter_can_not_be_entered(shell, alder_file, drawn, table):
+    path = table([*rows_of(drawn), ("", "5.5", "1.0", "")])
+    status, told, _ = told_of(shell, alder_file, path, "--u", U)
+    assert (status, told["after"], told["may_enter"]) == (1, None, False)
+    assert "no diameter" in told["not_taken"][0]
+    before = alder_file.read_text(encoding="utf-8")
+    status, _, err = shell("measure", alder_file, path, "--u", U, "--enter")
+    assert (status, "Measure its diameter" in err) == (2, True)
+    assert alder_file.read_text(encoding="utf-8") == before
+
+
+@pytest.mark.parametrize(
+    ("raw", "says"),
+    [
+        (b"\x89PNG\r\n\x1a\n\0\0", "a picture"),
+        (b"PK\x03\x04" + bytes(30), "packed"),
+        ("No;X;Y\n1;2;3 Ø".encode("latin-1"), "character 7"),
+        (b"No;X;Y\n1;2;3\n1;4;5", "stands in row 2 too"),
+        (b"No;X;Y\n1;2;3\n2;?;5", "this is not a length"),
+        (b"No;X;Y\n4999;2;3", "no hole of this number"),
+    ],
+)
+def test_bad_tables_are_refused_by_row_and_column(shell, alder_file, tmp_path, raw, says):
+    path = tmp_path / "readings.csv"
+    path.write_bytes(raw)
+    status, out, err = shell("measure", alder_file, path, "--u", U, "--enter")
+    assert (status, out) == (2, "")
+    assert "readings.csv" in err
+    assert says in err
+    assert "Traceback" not in err
+
+
+@pytest.mark.parametrize("option", [("--u", "none"), ("--zero", "2..5", "2"), ("--zero-u", "much")])
+def test_bad_options_are_refused_by_name(shell, alder_file, drawn, table, option):
+    status, _, err = shell("measure", alder_file, table(rows_of(drawn)), "--u", U, *option)
+    assert status == 2
+    assert option[0].strip("-").replace("-", " ") in err
+    assert "not a length" in err

@@ -1,0 +1,214 @@
+"""What was measured on single holes and parts, and what the rules say of it.
+
+Sources: [AC43.13-1B] par. 4-57 (2D edge, 3D pitch), [MIL-HDBK-5H] sect. 8.1.2 (shop head at least 1.3D
+across and .3D high), [TEACHING-TEXT] (.008 of land under a machine countersink), [TM-9-2320-363-34-2] table 3
+(countersink of a 1/8 rivet .222 to .228), [MIL-STD-403C] (no cracked dimple). The rest is plane geometry.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from hatchwright.errors import JobError
+from hatchwright.job.file import read_job
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.survey import survey
+from hatchwright.rules.check import check, check_some
+from rules.cases import CAUTION, FLUSH, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, rivets
+
+
+def made(**readings):
+    """The readings of a job whose common u is .002."""
+    return {"as_made": {"uncertainty": ".002", **readings}}
+
+
+SUNK = {"rows": [rivets((2.4, 0.0), rivet="MS20426AD4", preparation="countersink")], "skin.thickness": ".064"}
+THINNER = {"doubler.measured": ".032"}
+
+CASES = (
+    # The opening's edge lies at X = 2, the rivet at 2.3, 0; 2D of a .125 hole is .250, 3D .375.
+    Case("R107", PASS, PLAIN, made(strays=[["2.253", "1", ".125"]]), value=0.253, limit=0.250),
+    Case("R107", UNKNOWN, PLAIN, made(strays=[["2.251", "1", ".125"]])),
+    Case("R107", STOP, PLAIN, made(strays=[["2.247", "1", ".125"]])),
+    Case("R217", PASS, PLAIN, made(strays=[["2.3", ".378", ".125"]]), value=0.378, limit=0.375),
+    Case("R217", UNKNOWN, PLAIN, made(strays=[["2.3", ".376", ".125"]])),
+    Case("R217", STOP, PLAIN, made(strays=[["2.3", ".372", ".125"]])),
+    Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".125"]]), said="design approval holder"),
+    Case("R424", PASS, PLAIN, made(strays=[["2.6", "1", ".130", "", "MS20470AD4"]])),
+    Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".138", "", "MS20470AD4"]]), limit=0.135),
+    Case("R424", PASS, PLAIN, made(strays=[["1.9", "0", ".125"]])),
+    Case("R421", PASS, PLAIN, made(heads=[[1, ".190", ".062"]])),
+    Case("R421", STOP, PLAIN, made(heads=[[1, ".160", ".062"]]), limit=0.1625),
+    Case("R422", PASS, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".040"]])}),
+    Case("R422", STOP, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".059"]])}, value=0.005, limit=0.008),
+    Case("R423", STOP, FLUSH, made(cracked_dimples=[[101, ".01"]]), said="design approval holder"),
+    Case("R425", PASS, RING, {"doubler.measured": ".0395"}),
+    Case("R425", STOP, RING, THINNER),
+)
+
+
+@cases(*CASES)
+def test_cases(case):
+    case.holds()
+
+
+@pytest.fixture(scope="module")
+def found(alder_text):
+    """Findings of some rules on the example with further readings."""
+
+    def judged(readings: str, *codes: str, change=lambda text: text):
+        text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{readings}\n', 1)
+        return check_some(lay_out(read_job(change(text))), codes)
+
+    return judged
+
+
+def statuses(findings):
+    return [finding.status for finding in findings]
+
+
+@pytest.mark.parametrize(
+    ("x", "edge"),
+    [
+        ("8.300", UNKNOWN),  # 8.300 - 8.012 = .288 = 2D + .028 of a .130 hole, u .05 given
+        ("8.272", UNKNOWN),  # .260 = 2D exactly, measured
+        ("8.190", STOP),
+        ("8.012", STOP),  # on the edge itself
+        ("8.400", PASS),
+    ],
+)
+def test_a_stray_hole_to_the_opening_edge(found, x, edge):
+    (one,) = found(f'strays = [["{x}", "4.20", ".130", ".05"]]', "R107")
+    assert one.status is edge
+    assert one.value == pytest.approx(float(x) - 8.012, abs=1e-12)
+    assert one.limit == pytest.approx(2 * 0.130, abs=1e-12)
+    assert one.judged.uncertainty == 0.05
+
+
+def test_a_stray_hole_stops_until_it_is_filled_or_left_with_the_cutout(found):
+    codes = "R107", "R217", "R424"
+    open_, gone = found('strays = [["9.30", "4.20", ".128"], ["5.50", "4.50", ".128"]]', "R424")
+    assert statuses((open_, gone)) == [STOP, PASS]
+    assert open_.place == (9.30, 4.20)
+    filled = found('strays = [["9.30", "4.20", ".128", ".001", "MS20470AD4"]]', *codes)
+    assert statuses(filled) == [PASS] * 3
+    (wide,) = found('strays = [["9.30", "4.20", ".140", ".001", "MS20470AD4"]]', "R424")
+    assert (wide.status, wide.limit) == (STOP, 0.135)
+    (straddling, *_) = found('strays = [["7.990", "4.20", ".128"]]', "R424")
+    assert straddling.status is STOP
+
+
+def test_a_stray_hole_beside_a_rivet_of_the_row(found):
+    # Hole 5 was measured at 8.281, 4.502; 3D of the .128 hole is .384.
+    (near,) = found('strays = [["8.281", "4.802", ".128"]]', "R217")
+    assert near.status is STOP
+    assert near.value == pytest.approx(0.300, abs=1e-9)
+    assert near.limit == pytest.approx(0.384, abs=1e-9)
+    two = found('strays = [["9.40", "4.00", ".128"], ["9.40", "4.30", ".128"]]', "R217")
+    assert two[0].value == pytest.approx(0.300, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("head", "status", "limit"),
+    [
+        ('".190", ".062"', PASS, None),
+        ('".150", ".062"', STOP, 1.3 * 0.125),
+        ('".164", ".062"', UNKNOWN, 1.3 * 0.125),  # .0015 over by less than its u of .005
+        ('".190", ".030"', STOP, 0.3 * 0.125),
+        ('".230", ".062"', CAUTION, 0.21),  # wider than notes seen only restated allow
+    ],
+)
+def test_shop_heads(found, head, status, limit):
+    (one,) = found(f"heads = [[1, {head}]]", "R421")
+    assert one.status is status
+    assert one.holes == (1,)
+    if limit is not None:
+        assert one.limit == pytest.approx(limit, abs=1e-9)
+
+
+def test_of_good_heads_the_least_sure_speaks(found):
+    (one,) = found('heads = [[1, ".190", ".060"], [2, ".172", ".060"], [3, ".192", ".060"]]', "R421")
+    assert (one.status, one.holes) == (PASS, (2,))
+
+
+def flush_skin(text):
+    """Alder with countersunk flush rivets in a thick enough skin along one row."""
+    row = 'name = "outboard, inner"\nlay = "line"\nrivet = "MS20470AD4"'
+    flush = 'name = "outboard, inner"\nlay = "line"\nrivet = "MS20426AD4"\npreparation = "countersink"'
+    assert row in text
+    return text.replace(row, flush).replace('thickness = ".032"\nmeasured = ".0315"', 'thickness = ".064"', 1)
+
+
+@pytest.mark.parametrize(
+    ("readings", "expected"),
+    [
+        ('[5, ".225", ".040", ".002"]', [PASS, PASS]),
+        ('[5, "", ".060", ".002"]', [STOP]),  # .004 of land under .008
+        ('[5, "", ".0545", ".002"]', [UNKNOWN]),  # .0095 of land, known to .002
+        ('[5, "", ".070", ".002"]', [STOP]),  # through
+        ('[5, "", ".050", ".001"]', [CAUTION]),  # deeper than two thirds, a figure from memory
+        ('[5, ".235", ".040", ".002"]', [PASS, STOP]),
+        ('[5, ".215", ".040", ".002"]', [PASS, CAUTION]),
+    ],
+)
+def test_countersinks(found, readings, expected):
+    assert statuses(found(f"countersinks = [{readings}]", "R422", change=flush_skin)) == expected
+
+
+def test_the_depth_by_the_diameter_at_the_surface(found):
+    readings = 'sizes = [[21, ".130"]]\ncountersinks = [[21, ".200"]]'
+    (one, *_) = found(readings, "R422")
+    depth_in = (0.200 - 0.130) / 2 / math.tan(math.radians(50))
+    assert one.value == pytest.approx(0.0315 - depth_in, abs=1e-9)  # the skin as measured
+
+
+def test_every_cracked_dimple_stops_with_who_decides(found):
+    cracks = found('cracked_dimples = [[101, ".06", ".02"], [102, ".01", ".02"]]', "R423")
+    assert [(one.status, one.holes, one.judged.uncertainty) for one in cracks] == [
+        (STOP, (101,), 0.02),
+        (STOP, (102,), 0.02),
+    ]
+    assert all(any("disposition" in advice.id for advice in one.advice) for one in cracks)
+
+
+@pytest.mark.parametrize(("measured", "status"), [(".0395", PASS), (".032", STOP), (".050", CAUTION)])
+def test_measured_thickness_of_the_doubler(found, measured, status):
+    def change(text):
+        return text.replace('face = "inside"', f'face = "inside"\nmeasured = "{measured}"', 1)
+
+    (one,) = found("", "R425", change=change)
+    assert one.status is status
+
+
+@pytest.mark.parametrize("field", ["heads", "countersinks", "cracked_dimples"])
+def test_a_reading_of_no_hole_is_named(found, field):
+    with pytest.raises(JobError) as caught:
+        found(f'{field} = [[999, ".190", ".062"]]', "R421")
+    assert caught.value.faults[0].field == f"as_made.{field}"
+
+
+def test_a_filed_edge_moved_by_010_moves_every_distance_to_it(alder_text):
+    """Every rivet whose nearest edge is the filed one is nearer by what it was moved."""
+    before, after = (
+        survey(lay_out(read_job(text))).edges[0]
+        for text in (alder_text, alder_text.replace('x_to = "8.012"', 'x_to = "8.022"'))
+    )
+    straight = [
+        i for i, hole in enumerate(before.holes)
+        if hole.row == "outboard, inner" and abs(before.foot_in[i, 0] - 8.012) < 1e-9 and 3.3 < hole.y_in < 5.7
+    ]  # fmt: skip
+    assert len(straight) == 3
+    moved = before.distance_in[straight] - after.distance_in[straight]
+    assert moved == pytest.approx([0.010] * len(straight), abs=1e-9)
+
+
+def test_every_rule_still_answers_with_all_readings(alder_text):
+    readings = (
+        'heads = [[1, ".190", ".062"]]\ncountersinks = [[101, ".330", ".020"]]\n'
+        'cracked_dimples = [[103, ".06"]]\nstrays = [["9.30", "4.20", ".128"]]'
+    )
+    text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{readings}\n', 1)
+    found = check(lay_out(read_job(text)))
+    assert {"R107", "R217", "R421", "R422", "R423", "R424"} <= {one.code for one in found}
