@@ -63,5 +63,7 @@ def _written(image: Image.Image, dpi: float | None, kind: str, **how: Any) -> by
     out = io.BytesIO()
     if dpi is not None:
         how["dpi"] = (dpi, dpi)
+    if kind == "PNG":
+        how["compress_level"] = 1  # noise packs no better for more work
     image.save(out, kind, **how)
     return out.getvalue()

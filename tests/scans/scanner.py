@@ -100,12 +100,17 @@ def _laid_out(part: Part | None, card: Card, setup: Setup, bed: Bed, rng: np.ran
         return dusty(light, setup, rng)
     metal = _part_on_bed(part, setup)
     face = covered(metal, bed) * (hole_in_card if setup.card_over_part else 1.0)
+    shown = scratched(grained(bed.size, setup, rng), setup, rng)
     if setup.lens_height is not None:
         rise = 1.0 + part.thickness / setup.lens_height
-        top = covered(lambda x, y: metal(x * rise, y), bed)
+        wall = np.maximum(
+            covered(lambda x, y: metal(x * rise, y), bed) - face, 0.0
+        )  # it is seen beside the face
         x, _ = bed.at(np.arange(bed.size[1], dtype=float), np.zeros(bed.size[1]))
-        light += (np.where(x < 0, *setup.wall).astype(np.float32) - light) * top
-    light += (scratched(grained(bed.size, setup, rng), setup, rng) - light) * face
+        light += (
+            (np.where(x < 0, *setup.wall).astype(np.float32) - light) * wall / np.maximum(1.0 - face, 1e-6)
+        )
+    light += (shown - light) * face
     return glinting(dusty(light, setup, rng), face, setup, rng)
 
 

@@ -95,6 +95,7 @@ def any_setup(rng: np.random.Generator, *, dpi: int = 300, lens: bool = False) -
     def slow(height: float) -> Wave:
         return Wave(height, rng.uniform(4.0, 12.0), rng.uniform(0.0, 2.0 * np.pi))
 
+    metal = rng.uniform(0.35, 0.65)
     return Setup(
         dpi=dpi,
         scale=tuple(1.0 + rng.uniform(-0.005, 0.005, 2)),
@@ -110,7 +111,6 @@ def any_setup(rng: np.random.Generator, *, dpi: int = 300, lens: bool = False) -
         part_at=tuple(rng.uniform(-0.05, 0.05, 2)),
         part_turn=np.radians(rng.uniform(-3.0, 3.0)),
         lens_height=rng.uniform(12.5, 15.5) if lens else None,
-        wall=tuple(rng.uniform(0.03, 0.6, 2)),
         blur=rng.uniform(0.0006, 0.0013),
         blur_px=rng.uniform(0.3, 0.5),
         gamma=rng.uniform(1.9, 2.5),
@@ -119,7 +119,8 @@ def any_setup(rng: np.random.Generator, *, dpi: int = 300, lens: bool = False) -
         black=rng.uniform(0.02, 0.06),
         paper=rng.uniform(0.72, 0.85),
         ink=rng.uniform(0.04, 0.10),
-        metal=rng.uniform(0.35, 0.65),
+        metal=metal,
+        wall=tuple(metal * rng.uniform(0.05, 1.0, 2)),
         grain=rng.uniform(0.02, 0.06),
         noise=rng.uniform(1.0, 3.0),
         jpeg=[None, 95, 85][rng.integers(3)],
