@@ -1,11 +1,12 @@
 """Time and memory of measuring a flat scan: letter paper at 600 dpi, a part of 5 by 6 in with an opening and 20 holes.
 
-1. Measuring in processor time, over decoding the same file alone by the library that decodes it. Asked: 3 s on an idle core.
+1. Measuring in processor time, over decoding the same file alone by the library that decodes it. Asked: 3 s.
 2. The most memory that a process of its own takes for it, all that it loads included. Asked: 600 MB.
 
 Takes about a minute, most of it for rendering the scan. Run: python benchmarks/bench_scan.py
 """
 
+# ruff: noqa: E402 - one thread must be asked for before NumPy is imported
 from __future__ import annotations
 
 import os
@@ -51,7 +52,7 @@ def measured(path: Path, bars: tuple[float, float]) -> None:
 
     scan = measure_scan(content, Asked(bars_in=bars))
     took_s = time.process_time() - start
-    # What the system counts for a process begins with what its parent had; the high-water mark of its own room does not.
+    # What the system counts for a process begins with what its parent had; the mark of its own room does not.
     told = re.search(r"VmHWM:\s+(\d+) kB", Path("/proc/self/status").read_text())
     print(took_s, int(told[1]) / 1000.0 if told else float("nan"), len(scan.holes))
 
@@ -73,7 +74,9 @@ def main() -> int:
             [sys.executable, __file__, str(path), *map(str, bars)], capture_output=True, text=True, check=True
         )
     took_s, memory_mb, holes = map(float, run.stdout.split())
-    print(f"{holes:.0f} holes; {took_s:.2f} s of processor time, {took_s / decoding_s:.1f} times decoding alone")
+    print(
+        f"{holes:.0f} holes; {took_s:.2f} s of processor time, {took_s / decoding_s:.1f} times decoding alone"
+    )
     print(f"{memory_mb:.0f} MB at most")
     return int(took_s > MOST_S or memory_mb > MOST_MB)
 

@@ -195,11 +195,12 @@ def _holes_table(report: ScanReport) -> bytes:
     for hole in report.scan.holes:
         u_in = max(hole.x.expanded_in, hole.y.expanded_in)
         sizes = (hole.x.value_in, hole.y.value_in, hole.diameter.value_in, u_in)
-        table.writerow([_signed(size, unit) for size in sizes])
+        table.writerow([signed_figure(size, unit) for size in sizes])
     return text.getvalue().encode("utf-8")
 
 
-def _signed(value_in: float, unit: Unit) -> str:
+def signed_figure(value_in: float, unit: Unit) -> str:
+    """A length with its sign and without its unit."""
     told = figure(abs(value_in), unit, fine=True)
     return f"-{told}" if value_in < 0.0 else told
 

@@ -6,10 +6,16 @@ from collections.abc import Iterator
 
 from hatchwright.inspection.scan.values import Shape, Traced, Value
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.units import figure
-from hatchwright.workflow.scan import ScanReport, edges_of
+from hatchwright.workflow.scan import ScanReport, edges_of, signed_figure
 
-HEADS = ("scan.head.x", "scan.head.y", "scan.head.place_u", "scan.head.diameter", "scan.head.diameter_u")
+HEADS = (
+    "scan.head.number",
+    "scan.head.x",
+    "scan.head.y",
+    "scan.head.place_u",
+    "scan.head.diameter",
+    "scan.head.diameter_u",
+)
 """Of the table of holes."""
 
 
@@ -66,16 +72,15 @@ def _sizes(shape: Shape) -> dict[str, Amount]:
 def hole_rows(report: ScanReport) -> list[tuple[str, ...]]:
     """The cells of each hole under `HEADS`, lengths without their unit."""
     unit = report.unit
-    return [
-        tuple(
-            ("-" if value < 0.0 else "") + figure(abs(value), unit, fine=True)
-            for value in (
-                hole.x.value_in,
-                hole.y.value_in,
-                max(hole.x.expanded_in, hole.y.expanded_in),
-                hole.diameter.value_in,
-                hole.diameter.expanded_in,
-            )
+    rows = []
+    for number, hole in enumerate(report.scan.holes, start=1):
+        place_u_in = max(hole.x.expanded_in, hole.y.expanded_in)
+        sizes = (
+            hole.x.value_in,
+            hole.y.value_in,
+            place_u_in,
+            hole.diameter.value_in,
+            hole.diameter.expanded_in,
         )
-        for hole in report.scan.holes
-    ]
+        rows.append((str(number), *(signed_figure(size, unit) for size in sizes)))
+    return rows

@@ -24,7 +24,11 @@ _PRINT_IN, _PRINT_TYPED_IN = 0.0013, 0.00075
 typed in, which takes out what is common to both [in]."""
 
 _FIT_IN = 0.0002
-_RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.00028, 0.00025, 0.00045, 0.0003
+_RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.00028, 0.0002, 0.00045, 0.0003
+_DIAMETER_EDGE = 1.2
+"""Bias of edges in a diameter; less than twice that of one, for plateaus all round a hole vary [-]."""
+
+_RADIUS_PER_IN = 0.00009
 _HOLE_WALL, _CENTER_WALL = 2.0 / math.pi, 0.5
 """By how much a circle is smaller, and its center off, over a strip of bright wall seen at its far half: mean and first
 harmonic of the strip's width round it [-]."""
@@ -95,12 +99,17 @@ class ScanBudget(Struct, frozen=True):
             root=2.0 * _ROOT_IN if root else 0.0,
         )
 
-    def radius(self, value_in: float, *, strips: Strips, corners: int = 4) -> Value:
-        """The radius of rounded corners, of one of them or the mean of four."""
+    def radius(self, value_in: float, *, side_in: float, strips: Strips, corners: int = 4) -> Value:
+        """The radius of rounded corners, of one of them or the mean of four.
+
+        Args:
+            side_in: longest straight side between them: bowed, it bends the corners [in].
+        """
         return value_of(
             value_in,
             scale=value_in * max(self.scale_u) / math.sqrt(2.0),
             edge=1.2 * self.edge_u_in,
+            print=_RADIUS_PER_IN * side_in,
             wall=0.15 * max(strips.low_in, strips.high_in),
             fit=_RADIUS_IN * math.sqrt(4.0 / corners),
         )
@@ -108,9 +117,9 @@ class ScanBudget(Struct, frozen=True):
     def hole_diameter(self, value_in: float, at: tuple[float, float]) -> Value:
         """The diameter of a hole at a place [in]."""
         strip = abs(self._hole_strip(at))
-        wall = _HOLE_WALL * strip / math.sqrt(12.0)
+        wall = 0.8 * _HOLE_WALL * strip / math.sqrt(12.0)
         seen = value_in + 0.5 * _HOLE_WALL * strip
-        return value_of(seen, edge=2.0 * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
+        return value_of(seen, edge=_DIAMETER_EDGE * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
 
     def place(self, value_in: float, axis: int, *, reach_in: float, at: tuple[float, float]) -> Value:
         """One coordinate of a hole among others.

@@ -19,7 +19,10 @@ from hatchwright.said import Amount
 LARGEST_PX = 80_000_000
 """Pixels of the largest picture that is decoded: an A4 page at 900 dpi. Own choice, no source."""
 
-LARGEST_BYTES = 500_000_000
+LARGEST_DECODED = 256_000_000
+"""Bytes that a picture may take once it is decoded: that page in color. Own choice, no source."""
+
+LARGEST_BYTES = 256_000_000
 """Of the largest file that is read. Own choice, no source."""
 
 GAMMA = 2.2
@@ -80,9 +83,13 @@ def read_picture(content: bytes) -> Picture:
 
 def _refuse_head(head: Head) -> None:
     pixels = head.width * head.height
-    if pixels > LARGEST_PX:
+    if pixels > LARGEST_PX or pixels * head.channels * max(head.bits, 8) // 8 > LARGEST_DECODED:
         raise ScanError.saying(
-            "scan.too_large", width=head.width, height=head.height, most=LARGEST_PX // 1_000_000
+            "scan.too_large",
+            width=head.width,
+            height=head.height,
+            most=LARGEST_PX // 1_000_000,
+            room=LARGEST_DECODED // 1_000_000,
         )
     if head.bits == 1:
         raise ScanError.saying("scan.one_bit")

@@ -1,7 +1,7 @@
 """The head of a picture file: its size, bits, resolution and which way up, read without decoding the picture.
 
 Sources: PNG, ISO/IEC 15948 (chunks IHDR and pHYs); JPEG, ITU-T T.81 (frame header) with JFIF 1.02 (density) and
-EXIF 2.32; TIFF 6.0 (tags 256, 257, 258, 274, 282, 283, 296).
+EXIF 2.32; TIFF 6.0 (tags 256, 257, 258, 274, 277, 282, 283, 296).
 """
 
 from __future__ import annotations
@@ -13,6 +13,9 @@ from msgspec import Struct
 from hatchwright.units import MM_PER_IN
 
 _CM_PER_IN = MM_PER_IN / 10.0
+_PNG_CHANNELS = {0: 1, 2: 3, 3: 3, 4: 2, 6: 4}
+"""By color type; a palette is decoded to colors. Source: ISO/IEC 15948, 11.2.2."""
+
 _TIFF_SIZES = {1: 1, 3: 2, 4: 4, 5: 8}
 _FRAMES = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 
@@ -22,6 +25,7 @@ class Head(Struct, frozen=True):
 
     Args:
         bits: of one channel.
+        channels: once decoded.
         dpi: along columns and along lines, None where none is stated [1/in].
         orientation: as EXIF numbers it, 1 for upright.
     """
@@ -29,6 +33,7 @@ class Head(Struct, frozen=True):
     width: int
     height: int
     bits: int
+    channels: int
     dpi: tuple[float, float] | None
     orientation: int = 1
 
@@ -51,7 +56,7 @@ def _head(content: bytes) -> Head | None:
 
 
 def _png(content: bytes) -> Head:
-    width, height, bits = struct.unpack_from(">IIB", content, 16)
+    width, height, bits, colors = struct.unpack_from(">IIBB", content, 16)
     dpi, orientation, at = None, 1, 8
     while at + 8 <= len(content):
         length, name = struct.unpack_from(">I4s", content, at)
@@ -63,7 +68,7 @@ def _png(content: bytes) -> Head:
         if name == b"IDAT":
             break
         at += 12 + length
-    return Head(width, height, bits, _sound(dpi), orientation)
+    return Head(width, height, bits, _PNG_CHANNELS[colors], _sound(dpi), orientation)
 
 
 def _jpeg(content: bytes) -> Head | None:
@@ -81,8 +86,8 @@ def _jpeg(content: bytes) -> Head | None:
         if content[at + 4 : at + 10] == b"Exif\0\0":
             tags = _tags(content[at + 10 : at + 2 + length])
         if mark in _FRAMES:
-            bits, height, width = struct.unpack_from(">BHH", content, at + 4)
-            return Head(width, height, bits, dpi or _tag_dpi(tags), int(tags.get(274, 1)))
+            bits, height, width, channels = struct.unpack_from(">BHHB", content, at + 4)
+            return Head(width, height, bits, channels, dpi or _tag_dpi(tags), int(tags.get(274, 1)))
         at += 2 + length
     return None
 
@@ -116,7 +121,8 @@ def _tags(content: bytes) -> dict[int, float]:
 
 def _of_tags(tags: dict[int, float]) -> Head:
     width, height, bits = int(tags[256]), int(tags[257]), int(tags.get(258, 1))
-    return Head(width, height, bits, _tag_dpi(tags), int(tags.get(274, 1)))
+    channels = int(tags.get(277, 1))
+    return Head(width, height, bits, channels, _tag_dpi(tags), int(tags.get(274, 1)))
 
 
 def _tag_dpi(tags: dict[int, float]) -> tuple[float, float] | None:

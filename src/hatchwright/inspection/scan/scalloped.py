@@ -29,6 +29,13 @@ _WITHIN = 0.28
 """Half the length that a curve is laid through, over the advance [-]."""
 
 _LEAST_BITES = 8
+_SHORTEST_WAVE_IN = 0.025
+_LEAST_WAVE_IN = 0.0015
+_LEAST_WAVES = 24
+_EVEN, _EVEN_SHARE, _COVERED = 0.35, 0.75, 0.7
+"""How far a wave's length may be off the median, how many must be within, and how much of the edge they cover, for a
+nibbled one [-]. Own choice, no source."""
+
 _LEAST_POINTS = 6
 
 
@@ -80,6 +87,38 @@ def find_bites(points: Floats, *, advance_in: float, into: float, kind: ShapeKin
         height_in=-float(np.median(into * root.distances(crest_points))),
         advance_in=_advance(root, root_points),
     )
+
+
+class Waves(Struct, frozen=True):
+    """Waves that run along an edge at an even distance [in]."""
+
+    advance_in: float
+    height_in: float
+
+
+def waves_along(points: Floats, plain: Fitted, *, into: float) -> Waves | None:
+    """Waves of an edge that was taken for smooth: many of one height and about one length; None where there are none.
+
+    Args:
+        into: as of `find_bites`.
+    """
+    beyond = into * plain.distances(points)
+    feet = points - (into * beyond)[:, None] * plain.normals(points)
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(feet, axis=0).T))])
+    length = float(along[-1] + np.hypot(*(feet[0] - feet[-1])))
+    roots, crests = _turning(along, beyond, length, _SHORTEST_WAVE_IN)
+    if min(len(roots), len(crests)) < _LEAST_WAVES:
+        return None
+    gaps = np.diff(np.sort(roots))
+    advance_in = float(np.median(gaps))
+    height_in = float(
+        np.median(np.interp(roots, along, beyond, period=length))
+        - np.median(np.interp(crests, along, beyond, period=length))
+    )
+    share = float(np.mean(np.abs(gaps / advance_in - 1.0) < _EVEN))
+    covered = len(roots) * advance_in / length
+    is_waved = share > _EVEN_SHARE and covered > _COVERED and height_in > _LEAST_WAVE_IN
+    return Waves(advance_in, height_in) if is_waved else None
 
 
 def _advance(root: Fitted, points: Floats) -> float:

@@ -32,6 +32,10 @@ MOST_BLUR_IN = 0.004
 _MOST_BAR_OFF = 0.06
 """A bar that is off by more was not printed at true size, or was typed wrongly [-]. Own choice, no source."""
 
+_MOST_DPI_OFF = 0.015
+"""By how much a scanner's resolution along one axis may be off what is set on it, or off that along the other [-]. Own
+choice, no source: they are by some .005 each."""
+
 _SAME_OUTSIDE_IN = 0.015
 """A size of the part by caliper that differs by more from the scan is a slip of one of them [in]. Own choice."""
 
@@ -88,6 +92,7 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
     card = find_card(picture, dpi=dpi)
     dots = find_dots(card)
     stretch = _stretch(card, asked)
+    _refuse_slip(card, dpi, stretch)
     calibration = calibrate(card, dots, stretch=stretch)
     seen = look_in(card, dots)
     pixel_in = 2.0 / sum(card.dpi)
@@ -95,7 +100,8 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
     budget = _budget(card, calibration, asked, blur_in)
     if asked.outside_in:
         edges, budget = _scaled(edges, budget, asked.outside_in, asked)
-    smooth = AskedOfEdge("auto", False, None, asked.tolerance_in, pixel_in)
+    plain: AskedShape = "any" if asked.shape == "any" else "auto"
+    smooth = AskedOfEdge(plain, False, None, asked.tolerance_in, pixel_in)
     wanted = AskedOfEdge(
         asked.shape, edges.opening is not None, asked.advance_in, asked.tolerance_in, pixel_in
     )
@@ -124,10 +130,20 @@ def _spot(points: Floats) -> tuple[float, float, float]:
 def _stretch(card: Card, asked: Asked) -> tuple[float, float]:
     """Length by caliper over length as drawn, along x and y."""
     drawn = card.frame.bars_in
-    for typed, bar, axis in zip(asked.bars_in, drawn, "xy", strict=True):
+    for typed, bar, axis in zip(asked.bars_in, drawn, "XY", strict=True):
         if not abs(typed / bar - 1.0) <= _MOST_BAR_OFF:
             raise ScanError.saying("scan.bar_off", axis=axis, typed=inch(typed), drawn=inch(bar))
     return asked.bars_in[0] / drawn[0], asked.bars_in[1] / drawn[1]
+
+
+def _refuse_slip(card: Card, dpi: tuple[float, float], stretch: tuple[float, float]) -> None:
+    """A bar that was misread makes the scanner another one along its axis."""
+    stated = dpi[::-1] if card.is_quartered else dpi
+    off = [found / by / rate - 1.0 for found, by, rate in zip(card.dpi, stretch, stated, strict=True)]
+    worst = int(abs(off[1]) > abs(off[0]))
+    if max(abs(off[worst]), abs(off[0] - off[1])) > _MOST_DPI_OFF:
+        found, axis = round(card.dpi[worst] / stretch[worst]), "XY"[worst]
+        raise ScanError.saying("scan.bar_differs", axis=axis, found=found, stated=round(stated[worst]))
 
 
 def _fine_edges(seen: Seen, calibration: Calibration, pixel_in: float) -> tuple[_Edges, float]:

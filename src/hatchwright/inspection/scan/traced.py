@@ -15,7 +15,7 @@ from hatchwright.errors import GeometryError, ScanError
 from hatchwright.inspection.scan.budget import ScanBudget, Strips, turn_u_deg
 from hatchwright.inspection.scan.fitting import Fitted, corner_radii, fit
 from hatchwright.inspection.scan.lines_and_arcs import lines_and_arcs
-from hatchwright.inspection.scan.scalloped import find_bites
+from hatchwright.inspection.scan.scalloped import find_bites, waves_along
 from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, ShapeKind, Traced, value_of
 from hatchwright.said import inch
 from hatchwright.shapes.distance import distances
@@ -30,6 +30,9 @@ _MOST_SPREAD_PX, _MOST_SPREAD_IN = 0.75, 0.0015
 _WITHIN_PERCENT = 99.0
 _LEAST_ROUND = 0.85
 """Area of a hole over that of the circle round its perimeter, below which it is a scratch or a glint [-]."""
+
+
+_UPPER_LEFT = 0.75 * math.pi
 
 
 class Asked(Struct, frozen=True):
@@ -68,6 +71,10 @@ def trace(points: Floats, asked: Asked, budget: ScanBudget) -> Traced:
             return _as_profile(points, asked)
         spread = inch(fitted.spread_in, fine=True)
         raise ScanError.saying("scan.does_not_fit", spread=spread, most=inch(most, fine=True))
+    if waves := waves_along(points, fitted, into=1.0 if asked.within else -1.0):
+        raise ScanError.saying(
+            "scan.scalloped", advance=inch(waves.advance_in), height=inch(waves.height_in, fine=True)
+        )
     shape = told_shape(fitted, corner_radii(points, fitted), asked.within, budget)
     return Traced(points, shape, None, (), fitted.spread_in, _far(fitted.distances(points)))
 
@@ -123,6 +130,7 @@ def told_shape(
     """A fitted shape with the uncertainty of each of its sizes."""
     x, y, turn, width, height, radius = fitted.numbers
     strips = _strips(fitted, within, budget)
+    side_in = max(width, height) - 2.0 * radius
     lengths = [
         budget.length(size, axis, strips=strips, within=within, root=is_root)
         for axis, size in enumerate((width, height))
@@ -134,7 +142,7 @@ def told_shape(
         lengths = [mean, mean]
         radius_told = value_of(0.5 * mean.value_in, **{name: 0.5 * part for name, part in mean.parts})
     else:
-        radius_told = budget.radius(radius, strips=strips)
+        radius_told = budget.radius(radius, side_in=side_in, strips=strips)
     shown = corners if fitted.kind == "rounded" else ()
     return Shape(
         kind=fitted.kind,
@@ -143,7 +151,7 @@ def told_shape(
         width=lengths[0],
         height=lengths[1],
         radius=radius_told,
-        corners=tuple(budget.radius(one, strips=strips, corners=1) for one in shown),
+        corners=tuple(budget.radius(one, side_in=side_in, strips=strips, corners=1) for one in shown),
         edge_u_in=budget.edge_u_in,
     )
 
@@ -168,6 +176,14 @@ def told_holes(found: list[Fitted], budget: ScanBudget) -> tuple[ScannedHole, ..
     """Holes with the uncertainty of their places among each other, and of their diameters."""
     places = np.array([one.numbers[:2] for one in found]).reshape(-1, 2)
     reach = float(np.abs(places - places.mean(axis=0)).max()) if len(places) else 0.0
+    x, y = places.mean(axis=0) if len(places) else (0.0, 0.0)
+
+    def way_round(one: Fitted) -> float:
+        """Clockwise from the upper left [rad]."""
+        turn = math.atan2(one.numbers[1] - y, one.numbers[0] - x)
+        return (_UPPER_LEFT - turn) % (2.0 * math.pi)
+
+    found = sorted(found, key=way_round)
     return tuple(
         ScannedHole(
             budget.place(x, 0, reach_in=reach, at=(x, y)),

@@ -20,10 +20,10 @@ from hatchwright.shapes.pieces import Floats
 
 Mask = npt.NDArray[np.bool_]
 
-_EDGE_IN = 0.03
-"""Strip along the window's edge that is not looked at: the cut edge of the card, and its shadow [in]."""
+_EDGE_IN = 0.05
+"""Strip along the window's edge that is not looked at: where it was cut by hand, and its shadow [in]."""
 
-_STRIP_IN = 0.03
+_STRIP_IN = 0.04
 """Strip within that in which only background may lie [in]."""
 
 _DARKEST_SHARE, _LEAST_CONTRAST = 0.35, 0.15
