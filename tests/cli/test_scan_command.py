@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import cv2
+import msgspec
 import numpy as np
 import pypdfium2
 import pytest
 
+from hatchwright.inspection.scan.scan import measure_scan
 from tests.scans.asking import Sheet, square_levels
-from tests.scans.card import BARS, DOT, HALVES, card
+from tests.scans.card import BARS, DOT, HALVES, Page, card
 from tests.scans.pictures import picture
 from tests.scans.scanner import bar_lengths
 
@@ -75,6 +78,26 @@ def test_a_file_that_is_not_there_is_refused(shell, square_file, tmp_path):
         assert "Traceback" not in err
 
 
+def test_the_printed_frame_itself_is_measured_by(shell, tmp_path):
+    """The page that the program prints, with its words and bars, is laid on the glass instead of the published dots."""
+    shell("scan", "--frame", "4x4", "--card", "7", "--out", tmp_path)
+    (file,) = tmp_path.glob("*.pdf")
+    drawn = page_of(file)
+    (left, top), (right, bottom) = (marks_of(drawn)[number] for number in (0, 2))
+    sheet = Sheet()
+    page = Page(1.0 - drawn / 255.0, PRINT_DPI, ((left + right) / 2.0, (top + bottom) / 2.0))
+    sheet.card = msgspec.structs.replace(sheet.card, page=page)
+    scan = measure_scan(picture(sheet.levels(), 300), sheet.asked())
+    assert (scan.window, scan.card) == ("4x4", 7)
+    shape, true = scan.outline.shape, sheet.part.outline
+    for value, is_true in (
+        (shape.width, true.width),
+        (shape.height, true.height),
+        (shape.radius, true.radius),
+    ):
+        assert abs(value.value_in - is_true) <= value.expanded_in
+
+
 @pytest.mark.parametrize("window", HALVES)
 def test_the_printed_frame_is_the_published_one(shell, tmp_path, window):
     """The PDF is drawn by PDFium, an outside reader, and its dots, marks and bars are found by OpenCV."""
@@ -83,11 +106,8 @@ def test_the_printed_frame_is_the_published_one(shell, tmp_path, window):
     files = sorted((tmp_path / "frames").glob("*.pdf"))
     assert files
     for file in files:
-        with pypdfium2.PdfDocument(file) as pdf:
-            page = pdf[0].render(scale=PRINT_DPI / 72, grayscale=True).to_numpy().squeeze()
-        finder = cv2.aruco.ArucoDetector(cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50))
-        corners, ids, _ = finder.detectMarkers(page)
-        middles = dict(zip(ids.ravel(), (c[0].mean(0) for c in corners), strict=True))
+        page = page_of(file)
+        middles = marks_of(page)
         drawn = card(window)
         first = min(middles)
         four = [middles[first + i] for i in range(4)]
@@ -99,6 +119,19 @@ def test_the_printed_frame_is_the_published_one(shell, tmp_path, window):
             assert np.hypot(*(at - (x, y))) < 1.0
         assert longest_run(page, axis=1) == pytest.approx(BARS[window], abs=0.004)
         assert longest_run(page, axis=0) == pytest.approx(BARS[window], abs=0.004)
+
+
+def page_of(file: Path) -> np.ndarray:
+    """The gray levels of a page, as PDFium draws it."""
+    with pypdfium2.PdfDocument(file) as pdf:
+        return pdf[0].render(scale=PRINT_DPI / 72, grayscale=True).to_numpy().squeeze().copy()
+
+
+def marks_of(page: np.ndarray) -> dict[int, np.ndarray]:
+    """The middle of each identity mark on a page [px]."""
+    finder = cv2.aruco.ArucoDetector(cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50))
+    corners, ids, _ = finder.detectMarkers(page)
+    return dict(zip(ids.ravel().tolist(), (c[0].mean(0) for c in corners), strict=True))
 
 
 def darkness(page: np.ndarray, x: float, y: float) -> tuple[float, np.ndarray]:

@@ -28,6 +28,14 @@ class Mark(msgspec.Struct, frozen=True):
     y: float
 
 
+class Page(msgspec.Struct, frozen=True):
+    """A printed page: how black it is, 0 to 1, first line on top, and where the middle of the window is on it [px]."""
+
+    black: Values
+    dpi: float
+    middle: tuple[float, float]
+
+
 class Card(msgspec.Struct, frozen=True):
     """A frame as drawn.
 
@@ -36,12 +44,14 @@ class Card(msgspec.Struct, frozen=True):
         dots: middles of the black dots, shape (n, 2) [in].
         marks: at the four corners, and the number of the card.
         bar: length of both bars as drawn [in].
+        page: the page that is printed instead of what these data say, where one is there.
     """
 
     half: tuple[float, float]
     dots: Values
     marks: tuple[Mark, ...]
     bar: float
+    page: Page | None = None
 
     @property
     def reach(self) -> tuple[float, float]:

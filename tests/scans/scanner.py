@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
+from scipy.ndimage import map_coordinates
 
-from tests.scans.card import CELLS, DOT, MARK, Card
+from tests.scans.card import CELLS, DOT, MARK, Card, Page
 from tests.scans.setup import Setup
 from tests.scans.shapes import Shape, Values, placed, rounded_rectangle
 from tests.scans.surface import blurred, dusty, glinting, grained, paper_grained, scratched
@@ -131,6 +132,8 @@ def _part_on_bed(part: Part, setup: Setup) -> Shape:
 
 def _ink(card: Card, setup: Setup, bed: Bed, rng: np.random.Generator) -> Values:
     """How much of each pixel is black of the printer, dots and marks."""
+    if card.page is not None:
+        return _page_ink(card.page, setup, bed)
     cos, sin = np.cos(setup.card_turn), np.sin(setup.card_turn)
 
     def on_bed(x: Values, y: Values) -> tuple[Values, Values]:
@@ -155,6 +158,21 @@ def _ink(card: Card, setup: Setup, bed: Bed, rng: np.random.Generator) -> Values
 
         _stamp(ink, bed, float(x), float(y), 0.75 * MARK, black)
     return ink
+
+
+def _page_ink(page: Page, setup: Setup, bed: Bed) -> Values:
+    """The same of a whole page: black of the page wherever a pixel looks, the printer's scale and bow taken back."""
+    column, row = np.meshgrid(*(np.arange(n, dtype=float) for n in bed.size[::-1]))
+    x, y = bed.at(column, row)
+    x, y = x - setup.card_at[0], y - setup.card_at[1]
+    cos, sin = np.cos(setup.card_turn), np.sin(setup.card_turn)
+    drawn = []
+    turned = (cos * x + sin * y, cos * y - sin * x)
+    for printed, scale, bow in zip(turned, setup.print_scale, setup.print_bows, strict=True):
+        guess = printed / scale
+        drawn.append((printed - bow.off(guess)) / scale)
+    at = [page.middle[1] - drawn[1] * page.dpi, page.middle[0] + drawn[0] * page.dpi]
+    return map_coordinates(page.black, at, order=1, mode="nearest").astype(np.float32)
 
 
 def _stamp(

@@ -80,7 +80,7 @@ def test_black_and_white_and_few_grays_are_refused():
     assert reason(picture(np.floor(square_levels() / 16) * 16, 300)) == "scan.few_grays"
 
 
-@pytest.mark.parametrize("stated", [291, 600])
+@pytest.mark.parametrize("stated", [288, 600])
 def test_a_resolution_that_is_not_the_frame_s_is_refused(stated):
     assert reason(picture(square_levels(), stated)) == "scan.dpi_differs"
 
