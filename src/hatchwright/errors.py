@@ -7,6 +7,7 @@
     ├── UnlistedError   the size of a fastener that no table lists was asked for
     ├── GeometryError   a profile that cannot be offset, joined or measured
     ├── SolveError      an analysis that cannot be carried through
+    ├── ScanError       a picture that cannot be measured from
     ├── RoomError       memory that ran out
     └── ExportError     a drawing or paper that could not be written or did not read back
 
@@ -156,6 +157,10 @@ class GeometryError(HatchwrightError):
 
 class SolveError(HatchwrightError):
     """An analysis cannot be carried through."""
+
+
+class ScanError(HatchwrightError):
+    """A picture cannot be measured from: nothing of it is used."""
 
 
 class RoomError(HatchwrightError):

@@ -71,6 +71,7 @@ HOMES = {
     "click": {"cli"},
     "rich": {"cli"},
     "scipy": {"fem", "strength", "metrology", "inspection"},
+    "cv2": {"inspection/scan"},
     "contourpy": {"drawings", "strength"},
     "filelock": {"workflow/alone.py"},
     "fontTools": {"drawings/shipped_letters.py"},

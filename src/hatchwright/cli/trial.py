@@ -90,6 +90,11 @@ def _print(report: TrialReport) -> None:
     sizes_in = real.offset_in, real.expanded_in, real.next_cut_expanded_in, report.trial.cut_in
     offset, u, next_u, cut = (inch(size_in, fine=True) for size_in in sizes_in)
     put("command.trial.offset", unit, offset=offset, u=u, readings=real.count, next=next_u, cut=cut)
+    if report.trial.by_scan:
+        for way, one in (("scan", report.trial.by_scan), ("caliper", report.trial.by_caliper)):
+            if one:
+                found, within = inch(one.offset_in, fine=True), inch(one.expanded_in, fine=True)
+                put(f"command.trial.by_{way}", unit, offset=found, u=within)
     say_findings(report.findings, unit)
     if report.anew is None:
         put("command.trial.no_template")

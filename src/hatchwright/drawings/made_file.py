@@ -28,6 +28,8 @@ class MadeKind(StrEnum):
     PACKAGE = "PACKAGE"
     STRENGTH = "STRENGTH"
     SWEEP = "SWEEP"
+    SCAN_FRAME = "SCAN_FRAME"
+    TRACED = "TRACED"
     LISTS = "LISTS"
     TRIAL_SHEET = "TRIAL_SHEET"
     LOG = "LOG"

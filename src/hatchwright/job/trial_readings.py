@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import EnteredFile
-from hatchwright.job.entry import Entered, GaugeError, GaugeErrorOrNone, Positive, YesNo, refusal
+from hatchwright.job.entry import Count, Entered, GaugeError, GaugeErrorOrNone, Positive, YesNo, refusal
 from hatchwright.said import Said, said
 
 PLACES = 12
@@ -43,6 +43,21 @@ class TrialCut(Entered):
     diagonals: tuple[Measured, ...] = Field(default=(), max_length=10)
 
 
+class ScannedCut(Entered):
+    """The cut as measured from a flat scan, by the line through the roots of its bites or by its filed edge.
+
+    The uncertainties are standard ones; that of the edge is in both widths alike.
+    """
+
+    width: Measured
+    height: Measured
+    width_uncertainty: Error
+    height_uncertainty: Error
+    edge_uncertainty: Error
+    scatter: ErrorOrNone
+    places: Count
+
+
 class TrialReadings(EnteredFile):
     """All trial cuts with one template, and what they were measured with."""
 
@@ -56,6 +71,7 @@ class TrialReadings(EnteredFile):
     template_uncertainty: ErrorOrNone
     gauge_limit: Error
     cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10)
+    scan: ScannedCut | None = None
 
     def impossible(self) -> Iterator[Fault]:
         """Places that were not measured, corners that are none, and cuts that are all turned."""
@@ -68,5 +84,5 @@ class TrialReadings(EnteredFile):
                 yield Fault.saying(f"cuts.{number}.diagonals", "job.disc")
         if all(cut.turned for cut in self.cuts):
             yield Fault.saying("cuts.0.turned", "job.all_turned", "true")
-        if not any(cut.x or cut.y for cut in self.cuts):
+        if self.scan is None and not any(cut.x or cut.y for cut in self.cuts):
             yield Fault.saying("cuts", "job.no_widths")

@@ -19,6 +19,7 @@ from hatchwright.layout.named import tool_named
 from hatchwright.making.template.guide_template import guide_of
 from hatchwright.making.trial.corner import TrialCorner, diagonal_in, trial_corner
 from hatchwright.making.trial.piece import PieceKind, TrialPiece, trial_piece
+from hatchwright.making.trial.scanned_cut import by_scan, put_together
 from hatchwright.metrology.edge_fit import EdgeFit, EdgeRun, fit_edges
 from hatchwright.metrology.real_offset import Effect, RealOffset, between_directions, drift, real_offset
 from hatchwright.metrology.standing_apart import StandingApart, standing_apart
@@ -59,6 +60,8 @@ class Trial(Struct, frozen=True):
         made_in: the template as made, along X and Y [in].
         template_standard_in: standard uncertainty of these two sizes [in].
         strays: readings that stand apart, widths along X, along Y and edges each by themselves.
+        by_caliper: the offset by widths alone, None without them.
+        by_scan: the offset by a scan alone, None without one.
     """
 
     piece: TrialPiece
@@ -73,6 +76,8 @@ class Trial(Struct, frozen=True):
     template_standard_in: float
     strays: tuple[Stray, ...]
     unit: Unit
+    by_caliper: RealOffset | None = None
+    by_scan: RealOffset | None = None
 
     @property
     def over_size_in(self) -> float:
@@ -125,7 +130,10 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
     edges = _edges(readings, piece)
     gauge_in, template_in = readings.gauge_limit.inch, readings.template_uncertainty.inch
     errors = {"gauge_limit_in": gauge_in, "template_standard_in": template_in}
-    offset = real_offset(np.concatenate([apart_x, apart_y]), **errors)
+    widths = np.concatenate([apart_x, apart_y])
+    caliper = real_offset(widths, **errors) if len(widths) or readings.scan is None else None
+    scan = by_scan(readings, sign)
+    offset = put_together(caliper, scan, template_in=template_in, unit=layout.job.unit)
     cut_x, cut_y = (sign * (guide.guide_in - apart) for apart in (apart_x, apart_y))
     return Trial(
         piece=piece,
@@ -140,6 +148,8 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
         template_standard_in=template_in,
         strays=tuple(_strays(readings, edges)),
         unit=layout.job.unit,
+        by_caliper=caliper,
+        by_scan=scan,
     )
 
 
@@ -212,6 +222,9 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
         for name, size_in in sizes_in.items()
         for k, length in enumerate(getattr(cut, name))
     ]
+    if readings.scan:
+        sizes = {"scan.width": readings.scan.width, "scan.height": readings.scan.height}
+        expected += [(field, length, piece.width_in) for field, length in sizes.items()]
     faults = []
     for field, length, size_in in expected:
         if not _is_plausible(length.inch / size_in):

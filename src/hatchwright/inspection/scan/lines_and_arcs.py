@@ -1,0 +1,168 @@
+"""An unknown outline as lines and arcs, within a stated tolerance.
+
+Method: docs/theory/scan.md, eq. 13 and 14.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.inspection.scan.fitting import MAD, robust_fit
+from hatchwright.inspection.scan.least_division import divided, flattest, noise_in
+from hatchwright.inspection.scan.outline_piece import Piece, joint
+from hatchwright.metrology.circle import fitted_circle
+from hatchwright.metrology.line import fitted_line
+from hatchwright.shapes.pieces import Complexes, Floats
+
+BINS = 320
+"""Places that an edge is divided into [-]."""
+
+_LEAST_NEAR = 6
+_TOLERANCE_SPREADS = 4.0
+"""Standard deviations that a tolerance is taken for [-]. Own choice, no source."""
+
+_FLATTEST = 0.02
+"""Rise over chord under which an arc is a line [-]. Own choice, no source."""
+
+Corner = tuple[float, float, float]
+_Runs = npt.NDArray[np.object_]
+
+
+def lines_and_arcs(points: Floats, *, tolerance_in: float) -> tuple[tuple[Corner, ...], Floats]:
+    """Divide a closed edge into lines and arcs.
+
+    Args:
+        points: in order, shape (n, 2) [in].
+        tolerance_in: how far the edge may lie from them [in].
+    Returns:
+        tuple: x, y [in] and bulge [-] of the piece that leaves each corner, counterclockwise; and places of the edge
+            without glints and dust, to be held against them, shape (`BINS`, 2) [in].
+    """
+    counterclockwise = points if _area(points) > 0.0 else points[::-1]
+    binned, raw = _binned(counterclockwise)
+    start = flattest(binned)
+    ring = np.roll(binned, -start, axis=0)
+    spread = max(noise_in(ring), tolerance_in / _TOLERANCE_SPREADS)
+    pieces = [_refitted(piece, np.roll(raw, -start)) for piece in divided(ring, spread)]
+    return _corners(_merged(pieces), ring), ring
+
+
+def _area(points: Floats) -> float:
+    after = np.roll(points, -1, axis=0)
+    return 0.5 * float(np.sum(points[:, 0] * after[:, 1] - after[:, 0] * points[:, 1]))
+
+
+def _binned(points: Floats) -> tuple[Floats, _Runs]:
+    """A point of each of `BINS` equal lengths of the edge, by a parabola through it and its neighbors that a glint or
+    dust does not bend; and the points of each."""
+    steps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
+    along = np.concatenate([[0.0], np.cumsum(steps)])[:-1]
+    each = steps.sum() / BINS
+    number = np.minimum((along / each).astype(int), BINS - 1)
+    raw = np.empty(BINS, dtype=object)
+    middle = np.empty((BINS, 2))
+    for one in range(BINS):
+        members = points[number == one]
+        if not len(members):
+            members = points[[int(np.argmin(np.abs(along - (one + 0.5) * each)))]]
+        raw[one] = members
+    for one in range(BINS):
+        near = np.vstack([raw[(one + step) % BINS] for step in (-1, 0, 1)])
+        middle[one] = _on_parabola(near, raw[one].mean(axis=0))
+    return middle, raw
+
+
+def _on_parabola(near: Floats, at: Floats) -> Floats:
+    """Where the edge passes a point, by its neighborhood."""
+    if len(near) < _LEAST_NEAR:
+        return np.median(near, axis=0)
+    _, _, ways = np.linalg.svd(near - near.mean(axis=0), full_matrices=False)
+    x, y = ((near - at) @ ways.T).T
+    matrix = np.column_stack([np.ones(len(x)), x, x**2])
+    high = float(robust_fit(matrix, y)[0])
+    placed: Floats = at + high * ways[1]
+    return placed
+
+
+def _refitted(piece: Piece, raw: _Runs) -> Piece:
+    """The piece anew on the points themselves, without those of its ends, which its neighbors bend."""
+    first, last = piece.first, piece.last
+    trimmed = (first + 1, last - 1) if last - first > 4 else (first, last)
+    points = np.vstack(list(raw[trimmed[0] : trimmed[1]]))
+    for _ in range(3):
+        fitted = _arc(piece, points) if piece.radius_in else _line(piece, points)
+        off = np.array([abs(fitted.nearest(z) - z) for z in points @ (1.0, 1.0j)])
+        points = points[off <= max(3.0 * MAD * float(np.median(off)), 1e-4)]
+    return fitted
+
+
+def _line(piece: Piece, points: Floats) -> Piece:
+    line = fitted_line(points)
+    return Piece(piece.first, piece.last, line.along, line.middle_in, 0.0)
+
+
+def _arc(piece: Piece, points: Floats) -> Piece:
+    circle = fitted_circle(points)
+    return Piece(piece.first, piece.last, (0.0, 0.0), circle.center_in, circle.radius_in)
+
+
+def _merged(pieces: list[Piece]) -> list[Piece]:
+    """The first and the last piece as one where the edge was cut open within a line."""
+    first, last = pieces[0], pieces[-1]
+    if len(pieces) < 3 or first.radius_in or last.radius_in:
+        return pieces
+    way, other = complex(*first.along), complex(*last.along)
+    gap = abs(first.nearest(complex(*last.center)) - complex(*last.center))
+    if abs((way.conjugate() * other).imag) < 0.01 and gap < 0.005:
+        whole = first if first.last - first.first >= last.last - last.first else last
+        return [*pieces[1:-1], Piece(last.first, first.last, whole.along, whole.center, 0.0)]
+    return pieces
+
+
+def _corners(pieces: list[Piece], ring: Floats) -> tuple[Corner, ...]:
+    z: Complexes = ring @ np.array((1.0, 1.0j))
+    if len(pieces) == 1 and pieces[0].radius_in:
+        return _whole_circle(pieces[0])
+    joints = [
+        joint(piece, pieces[(number + 1) % len(pieces)], 0.5 * (z[piece.last - 1] + z[piece.last % len(z)]))
+        for number, piece in enumerate(pieces)
+    ]
+    corners: list[Corner] = []
+    for number, piece in enumerate(pieces):
+        corners += _run(piece, joints[number - 1], joints[number], _middle_of(piece, z))
+    return tuple(corners)
+
+
+def _middle_of(piece: Piece, z: Complexes) -> complex:
+    span = (piece.last - piece.first) % len(z) or len(z)
+    return complex(z[(piece.first + span // 2) % len(z)])
+
+
+def _whole_circle(piece: Piece) -> tuple[Corner, ...]:
+    (x, y), r = piece.center, piece.radius_in
+    return ((x + r, y, 1.0), (x - r, y, 1.0))
+
+
+def _run(piece: Piece, start: complex, end: complex, middle: complex) -> list[Corner]:
+    """One piece as corners; an arc of more than a half circle as two."""
+    if not piece.radius_in:
+        return [(start.real, start.imag, 0.0)]
+    hub = complex(*piece.center)
+    turned = _swept((start - hub), (middle - hub), (end - hub))
+    parts = 2 if abs(turned) > math.pi - 1e-6 else 1
+    bulge = math.tan(0.25 * turned / parts)
+    if abs(bulge) < 0.5 * _FLATTEST:
+        return [(start.real, start.imag, 0.0)]
+    half = hub + (start - hub) * complex(math.cos(0.5 * turned), math.sin(0.5 * turned))
+    places = [start] if parts == 1 else [start, half]
+    return [(one.real, one.imag, bulge) for one in places]
+
+
+def _swept(start: complex, middle: complex, end: complex) -> float:
+    """Angle from start to end by way of the middle [rad]."""
+    first = math.atan2((middle * start.conjugate()).imag, (middle * start.conjugate()).real)
+    second = math.atan2((end * middle.conjugate()).imag, (end * middle.conjugate()).real)
+    return first + second

@@ -1,0 +1,195 @@
+"""One edge of a part from its measured points: a known shape, the roots of its bites, or lines and arcs.
+
+Method: docs/theory/scan.md, section 5.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import numpy as np
+from msgspec import Struct
+
+from hatchwright.errors import GeometryError, ScanError
+from hatchwright.inspection.scan.budget import ScanBudget, Strips, turn_u_deg
+from hatchwright.inspection.scan.fitting import Fitted, corner_radii, fit
+from hatchwright.inspection.scan.lines_and_arcs import lines_and_arcs
+from hatchwright.inspection.scan.scalloped import find_bites, waves_along
+from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, ShapeKind, Traced, value_of
+from hatchwright.said import inch
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.profile import Loop, profile_of
+
+AskedShape = ShapeKind | Literal["auto", "any"]
+
+_MOST_SPREAD_PX, _MOST_SPREAD_IN = 0.75, 0.0015
+"""Robust spread of an edge about its shape above which the shape is another: the greater of the two [px], [in]."""
+
+_WITHIN_PERCENT = 99.0
+_LEAST_ROUND = 0.85
+"""Area of a hole over that of the circle round its perimeter, below which it is a scratch or a glint [-]."""
+
+
+_UPPER_LEFT = 0.75 * math.pi
+
+
+class Asked(Struct, frozen=True):
+    """What one edge is looked at for.
+
+    Args:
+        within: whether metal lies outside the edge, as round an opening.
+        advance_in: from bite to bite of a nibbled edge, None for a smooth one [in].
+        tolerance_in: of lines and arcs: how far the edge may lie from them [in].
+        pixel_in: size of a pixel [in].
+    """
+
+    shape: AskedShape
+    within: bool
+    advance_in: float | None
+    tolerance_in: float
+    pixel_in: float
+
+
+def trace(points: Floats, asked: Asked, budget: ScanBudget) -> Traced:
+    """Make of the points of an edge what was asked for.
+
+    Args:
+        points: in order, shape (n, 2) [in].
+    Raises:
+        ScanError: the edge does not fit its shape, or does not come within the tolerance.
+    """
+    if asked.shape == "any":
+        return _as_profile(points, asked)
+    if asked.advance_in:
+        return _nibbled(points, asked, budget, asked.advance_in)
+    fitted = fit(points, asked.shape)
+    most = max(_MOST_SPREAD_PX * asked.pixel_in, _MOST_SPREAD_IN)
+    if fitted.spread_in > most:
+        if asked.shape == "auto":
+            return _as_profile(points, asked)
+        spread = inch(fitted.spread_in, fine=True)
+        raise ScanError.saying("scan.does_not_fit", spread=spread, most=inch(most, fine=True))
+    if waves := waves_along(points, fitted, into=1.0 if asked.within else -1.0):
+        raise ScanError.saying(
+            "scan.scalloped", advance=inch(waves.advance_in), height=inch(waves.height_in, fine=True)
+        )
+    shape = told_shape(fitted, corner_radii(points, fitted), asked.within, budget)
+    return Traced(points, shape, None, (), fitted.spread_in, _far(fitted.distances(points)))
+
+
+def _far(off: Floats) -> float:
+    return float(np.percentile(np.abs(off), _WITHIN_PERCENT))
+
+
+def _as_profile(points: Floats, asked: Asked) -> Traced:
+    corners, places = lines_and_arcs(points, tolerance_in=asked.tolerance_in)
+    try:
+        off = distances(profile_of(Loop(np.array(corners))), places).distance_in
+    except GeometryError:
+        raise ScanError.saying("scan.no_outline", tolerance=inch(asked.tolerance_in, fine=True)) from None
+    far = float(off.max())
+    if far > asked.tolerance_in:
+        tolerance = inch(asked.tolerance_in, fine=True)
+        raise ScanError.saying("scan.outline_off", far=inch(far, fine=True), tolerance=tolerance)
+    return Traced(points, None, None, corners, float(np.sqrt(np.mean(off**2))), far)
+
+
+def _nibbled(points: Floats, asked: Asked, budget: ScanBudget, advance_in: float) -> Traced:
+    into, kind = (1.0 if asked.within else -1.0), asked.shape
+    found = find_bites(points, advance_in=advance_in, into=into, kind=_known(kind))
+    root = told_shape(found.root, (), asked.within, budget, is_root=True)
+    lower = -into * found.height_in
+    crest = told_shape(_offset(found.root, lower), (), asked.within, budget, is_root=True)
+    scallops = Scallops(
+        crest=crest,
+        bites=len(found.beyond_in),
+        advance_in=found.advance_in,
+        height_in=found.height_in,
+        scatter_in=float(np.std(found.beyond_in, ddof=1)),
+        deepest_in=float(found.beyond_in.max()),
+    )
+    return Traced(points, root, scallops, (), scallops.scatter_in, _far(found.beyond_in))
+
+
+def _known(shape: AskedShape) -> ShapeKind | Literal["auto"]:
+    assert shape != "any"
+    return shape
+
+
+def _offset(fitted: Fitted, by_in: float) -> Fitted:
+    x, y, turn, width, height, radius = fitted.numbers
+    grown = (x, y, turn, width + 2.0 * by_in, height + 2.0 * by_in, max(radius + by_in, 0.0))
+    return Fitted(fitted.kind, grown, fitted.spread_in)
+
+
+def told_shape(
+    fitted: Fitted, corners: tuple[float, ...], within: bool, budget: ScanBudget, *, is_root: bool = False
+) -> Shape:
+    """A fitted shape with the uncertainty of each of its sizes."""
+    x, y, turn, width, height, radius = fitted.numbers
+    strips = _strips(fitted, within, budget)
+    side_in = max(width, height) - 2.0 * radius
+    lengths = [
+        budget.length(size, axis, strips=strips, within=within, root=is_root)
+        for axis, size in enumerate((width, height))
+    ]
+    if fitted.kind == "circle":
+        # A circle is one size: what a lens sees of its wall shows along one axis only, by half in the mean of both.
+        both = 0.5 * (lengths[0].value_in + lengths[1].value_in)
+        mean = value_of(both, **dict(max(lengths, key=lambda one: one.u_in).parts))
+        lengths = [mean, mean]
+        radius_told = value_of(0.5 * mean.value_in, **{name: 0.5 * part for name, part in mean.parts})
+    else:
+        radius_told = budget.radius(radius, side_in=side_in, strips=strips)
+    shown = corners if fitted.kind == "rounded" else ()
+    return Shape(
+        kind=fitted.kind,
+        center=(budget.middle(x, 0, strips=strips), budget.middle(y, 1, strips=strips)),
+        turn_deg=value_of(math.degrees(turn), fit=turn_u_deg(max(width, height))),
+        width=lengths[0],
+        height=lengths[1],
+        radius=radius_told,
+        corners=tuple(budget.radius(one, side_in=side_in, strips=strips, corners=1) for one in shown),
+        edge_u_in=budget.edge_u_in,
+    )
+
+
+def _strips(fitted: Fitted, within: bool, budget: ScanBudget) -> Strips:
+    middle, half = fitted.numbers[budget.sensor], 0.5 * fitted.numbers[3 + budget.sensor]
+    return budget.strips(middle - half, middle + half, within=within)
+
+
+def hole_in(points: Floats, *, pixel_in: float) -> Fitted | None:
+    """The circle of a hole; None where an edge within the part is a scratch, a glint or another shape."""
+    after = np.roll(points, -1, axis=0)
+    area = 0.5 * abs(float(np.sum(points[:, 0] * after[:, 1] - after[:, 0] * points[:, 1])))
+    around = float(np.sum(np.hypot(*(after - points).T)))
+    if 4.0 * math.pi * area / around**2 < _LEAST_ROUND:
+        return None
+    fitted = fit(points, "circle")
+    return fitted if fitted.spread_in <= max(_MOST_SPREAD_PX * pixel_in, _MOST_SPREAD_IN) else None
+
+
+def told_holes(found: list[Fitted], budget: ScanBudget) -> tuple[ScannedHole, ...]:
+    """Holes with the uncertainty of their places among each other, and of their diameters."""
+    places = np.array([one.numbers[:2] for one in found]).reshape(-1, 2)
+    reach = float(np.abs(places - places.mean(axis=0)).max()) if len(places) else 0.0
+    x, y = places.mean(axis=0) if len(places) else (0.0, 0.0)
+
+    def way_round(one: Fitted) -> float:
+        """Clockwise from the upper left [rad]."""
+        turn = math.atan2(one.numbers[1] - y, one.numbers[0] - x)
+        return (_UPPER_LEFT - turn) % (2.0 * math.pi)
+
+    found = sorted(found, key=way_round)
+    return tuple(
+        ScannedHole(
+            budget.place(x, 0, reach_in=reach, at=(x, y)),
+            budget.place(y, 1, reach_in=reach, at=(x, y)),
+            budget.hole_diameter(one.numbers[3], (x, y)),
+        )
+        for one in found
+        for x, y in [one.numbers[:2]]
+    )
