@@ -32,14 +32,14 @@ class PastedHoles(Struct, frozen=True):
 
     Args:
         told: the fit in one sentence.
-        named: what is wrong with the set, the gravest first.
-        doubts: what of that keeps it from being entered unless a person says that it is as it is.
+        named: what is wrong with the set, the gravest first, and whether that makes it doubtful.
+        doubts: what keeps it from being entered unless a person says that it is as it is.
         rows: of each hole its number and row, then off the drawing as measured, by the template and by drilling, and u.
         seen: by which the page that shows this says so when it enters the rows.
     """
 
     told: str
-    named: tuple[str, ...]
+    named: tuple[tuple[str, bool], ...]
     doubts: tuple[Fault, ...]
     rows: tuple[tuple[str, ...], ...]
     seen: str
@@ -121,7 +121,7 @@ def _shown(found: Measured, seen: str) -> PastedHoles:
     unit = found.job.unit
     return PastedHoles(
         told=tell(fit_said(found), unit),
-        named=tuple(tell(one.told, unit) for one in found.named),
+        named=tuple((tell(one.told, unit), one.is_doubtful) for one in found.named),
         doubts=found.refusals,
         rows=tuple(hole_cells(one, unit) for one in found.fit.holes),
         seen=seen,
