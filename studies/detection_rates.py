@@ -1,10 +1,10 @@
 """How often a set of readings that is wrong is named so, and how often a clean one is.
 
-Justifies the level and the gap of `inspection/poses.py`, `inspection/laying.py` and `inspection/named.py`. Random sets of
-the patterns of all examples: holes scattered by drilling (standard deviation drawn between .001 and .006 in) and by a
-gauge of .002 (95 %); a set is counted as found when what was done to it is named, with the holes that it was done to. A
-set without numbers that is mirrored or turned onto itself can't be told by anybody: it counts where that is said, and
-is counted apart. Run:
+Justifies the level and the gap of `inspection/poses.py`, `inspection/laying.py` and `inspection/named.py`.
+Random sets of the patterns of all examples: holes scattered by drilling (standard deviation drawn between .001
+and .006 in) and by a gauge of .002 (95 %); a set is counted as found when what was done to it is named, with
+the holes that it was done to. A set without numbers that is mirrored or turned onto itself can't be told by
+anybody: it counts where that is said, and is counted apart. Run:
 
     python studies/detection_rates.py [sets of each kind, 1000 by default] [numbered | unordered]
 """
