@@ -15,7 +15,7 @@ from studies import detection_rates
 from hatchwright.errors import GeometryError
 from hatchwright.inspection.best_fit import best_fit
 from hatchwright.inspection.named import Kind, named
-from hatchwright.inspection.poses import pattern_of
+from hatchwright.inspection.pattern import pattern_of
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.registration import Common
 from hatchwright.words.tell import tell

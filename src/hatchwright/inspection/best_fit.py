@@ -11,8 +11,10 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError
+from hatchwright.inspection.laying import by_number, unordered
 from hatchwright.inspection.matching import Matching, matched
-from hatchwright.inspection.poses import CALL_LEVEL, Laid, Pattern, Pose, by_number, plainest, unordered
+from hatchwright.inspection.pattern import Pattern
+from hatchwright.inspection.poses import CALL_LEVEL, Laid, Pose, plainest
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.points_apart import points_apart
 from hatchwright.metrology.real_offset import Floats

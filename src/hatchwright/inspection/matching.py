@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from msgspec import Struct
 
-from hatchwright.inspection.poses import Pattern
+from hatchwright.inspection.pattern import Pattern
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.real_offset import Floats
 

@@ -1,84 +1,28 @@
-"""The ways in which a measured set of holes may lie on the drawn pattern: turned, shifted, mirrored, by number or not.
+"""A way in which a measured set of holes may lie on the drawn pattern, and which of several is to be taken.
 
-Method: docs/theory/matching.md, eq. 1 to 4.
+Method: docs/theory/matching.md, eq. 2 and 3.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
-from functools import cached_property
-from typing import Any
+from collections.abc import Iterable
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
-from hatchwright.inspection.readings import Reading
+from hatchwright.inspection.pattern import Counts, Pattern
 from hatchwright.metrology.real_offset import Floats
 
 CALL_LEVEL = 1.0 - 1e-5
 """Level of confidence beyond which a set is called mirrored, shifted, or a hole off: one clean set in 100,000 is by
 chance; own choice, so that a shop meets no false call [-]."""
 
-_PAIRS = 12
-"""Pairs of readings from which poses are worked out; one without an extra or misplaced hole is enough [-]."""
+PLAIN = np.array([1.0, 1.0])
+"""What a pattern that is not mirrored is multiplied by about its middle [-]."""
 
-_MOST_POSES = 2000
-_SETTLING = 6
-"""Rounds of laying on and matching anew; a pose comes to rest after two or three [-]."""
-
-_PLAIN = np.array([1.0, 1.0])
-_MIRRORED = np.array([-1.0, 1.0])
-
-Counts = npt.NDArray[np.int64]
-
-
-class Pattern(Struct, frozen=True, dict=True):
-    """The holes as drawn.
-
-    Args:
-        numbers: of each hole, shape (n,).
-        places_in: shape (n, 2) [in].
-        gap_in: half of the least distance between two holes: a reading that is nearer to one than that belongs to no
-            other [in].
-    """
-
-    numbers: Counts
-    places_in: Floats
-    gap_in: float
-
-    @property
-    def middle_in(self) -> Floats:
-        """Mean of the places, shape (2,) [in]."""
-        middle: Floats = self.places_in.mean(axis=0)
-        return middle
-
-    @cached_property
-    def tree(self) -> Any:
-        """Finds the hole next to a place."""
-        from scipy.spatial import KDTree
-
-        return KDTree(self.places_in)
-
-    def index_of(self) -> dict[int, int]:
-        """Number of each hole to its place in the arrays."""
-        return {int(number): at for at, number in enumerate(self.numbers)}
-
-
-def pattern_of(places_in: Mapping[int, tuple[float, float]]) -> Pattern:
-    """The pattern of numbered places [in]."""
-    numbers = np.array(sorted(places_in), dtype=np.int64)
-    places = np.array([places_in[int(number)] for number in numbers], dtype=float).reshape(-1, 2)
-    bare = Pattern(numbers, places, _FAR_IN)
-    if len(places) < 2:
-        return bare
-    nearest = bare.tree.query(places, k=2)[0][:, 1]
-    return Pattern(numbers, places, 0.5 * float(nearest.min()))
-
-
-_FAR_IN = 1e3
-"""The gap of a pattern of one hole: farther than any reading lies [in]."""
+MIRRORED = np.array([-1.0, 1.0])
+"""What a mirrored one is: its own X changes sides [-]."""
 
 
 class Pose(Struct, frozen=True):
@@ -115,7 +59,7 @@ class Pose(Struct, frozen=True):
 
     @property
     def _signs(self) -> Floats:
-        return _MIRRORED if self.is_mirrored else _PLAIN
+        return MIRRORED if self.is_mirrored else PLAIN
 
     @property
     def _turn(self) -> Floats:
@@ -130,7 +74,7 @@ def pose_through(pattern: Pattern, drawn: Counts, measured_in: Floats, *, is_mir
         drawn: which holes, shape (k,).
         measured_in: their readings, shape (k, 2) [in].
     """
-    sign = _MIRRORED if is_mirrored else _PLAIN
+    sign = MIRRORED if is_mirrored else PLAIN
     out = (pattern.places_in[drawn] - pattern.middle_in) * sign
     about, found = out - out.mean(axis=0), measured_in - measured_in.mean(axis=0)
     across = float(np.sum(about[:, 0] * found[:, 1] - about[:, 1] * found[:, 0]))
@@ -172,122 +116,6 @@ def _critical_ratio(freedom: int) -> float:
     from scipy.special import fdtri
 
     return float(fdtri(freedom, freedom, CALL_LEVEL))
-
-
-def by_number(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: float) -> Iterator[Laid]:
-    """Poses under which at least half of the numbered readings lie at their own holes, as drawn and mirrored.
-
-    Args:
-        floor_in: standard uncertainty of a reading; nothing fits better than that [in].
-    """
-    index = pattern.index_of()
-    numbered = [(index[one.number], one.place) for one in readings if one.number in index]
-    if len(numbered) < 2:
-        return
-    drawn = np.array([at for at, _ in numbered])
-    measured = np.array([place for _, place in numbered])
-    for is_mirrored in (False, True):
-        tried = [pose_through(pattern, drawn, measured, is_mirrored=is_mirrored)]
-        tried += [
-            pose_through(pattern, drawn[list(pair)], measured[list(pair)], is_mirrored=is_mirrored)
-            for pair in _wide_pairs(measured)
-        ]
-        found = [_of_numbers(pattern, drawn, measured, one, floor_in) for one in tried]
-        best = min(found, key=lambda one: one.cost_in2)
-        if 2 * best.count >= len(numbered):
-            yield _cost(pattern, measured, best.pose, floor_in)
-
-
-def _of_numbers(pattern: Pattern, drawn: Counts, measured: Floats, pose: Pose, floor_in: float) -> Laid:
-    """A pose at rest over the readings that lie at their own holes."""
-    for _ in range(_SETTLING):
-        near = np.hypot(*(pose.laid(pattern)[drawn] - measured).T) < pattern.gap_in
-        if near.sum() < 2:
-            break
-        pose = pose_through(pattern, drawn[near], measured[near], is_mirrored=pose.is_mirrored)
-    off = np.hypot(*(pose.laid(pattern)[drawn] - measured).T)
-    near = off < pattern.gap_in
-    counted = np.where(near, np.maximum(off, floor_in), pattern.gap_in)
-    return Laid(pose, float(counted @ counted), int(near.sum()))
-
-
-def _wide_pairs(measured: Floats) -> Iterable[tuple[int, int]]:
-    """Pairs of readings that lie far apart, spread over the whole set."""
-    apart = np.hypot(*(measured[:, None, :] - measured[None, :, :]).transpose(2, 0, 1))
-    first = np.unique(np.linspace(0, len(measured) - 1, _PAIRS).round().astype(int))
-    return {
-        (int(min(k, far)), int(max(k, far))) for k in first for far in [int(apart[k].argmax())] if far != k
-    }
-
-
-def unordered(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: float) -> list[Laid]:
-    """Poses in which the readings may lie without regard to their numbers: where they are, the eight ways about the
-    middle, and those that carry a pair of holes onto a pair of readings as far apart.
-
-    Method: docs/theory/matching.md, eq. 4.
-    """
-    measured = np.array([one.place for one in readings])
-    moved = measured.mean(axis=0) - pattern.middle_in
-    shift = (float(moved[0]), float(moved[1]))
-    tried = [Pose(0.0, (0.0, 0.0))]
-    tried += [Pose(0.5 * math.pi * k, shift, flip) for flip in (False, True) for k in range(4)]
-    tried += _through_pairs(pattern, measured)[:_MOST_POSES]
-    rough = sorted((_cost(pattern, measured, pose, floor_in) for pose in tried), key=lambda one: one.cost_in2)
-    found: dict[tuple[bool, int, tuple[int, ...]], Laid] = {}
-    for pose in [*(one.pose for one in rough[:_KEPT]), *tried[:_NATURAL]]:
-        best = _at_rest(pattern, measured, pose, floor_in)
-        steps = tuple(round(one / pattern.gap_in) for one in best.pose.shift_in)
-        key = best.pose.is_mirrored, best.pose.quarter, steps
-        if key not in found or best.cost_in2 < found[key].cost_in2:
-            found[key] = best
-    return list(found.values())
-
-
-_KEPT = 24
-"""So many of the best poses are brought to rest [-]."""
-
-_NATURAL = 9
-"""The first poses, which are brought to rest however they fit: where the readings are, and the eight ways [-]."""
-
-
-def _through_pairs(pattern: Pattern, measured: Floats) -> list[Pose]:
-    """Poses that carry two holes onto two readings, both as drawn and mirrored."""
-    places = pattern.places_in
-    apart = np.hypot(*(places[:, None, :] - places[None, :, :]).transpose(2, 0, 1))
-    found = []
-    for one, other in sorted(_wide_pairs(measured)):
-        long = float(np.hypot(*(measured[one] - measured[other])))
-        alike = np.argwhere(np.abs(apart - long) < pattern.gap_in / 2.0)
-        order = np.argsort(np.abs(apart[alike[:, 0], alike[:, 1]] - long), kind="stable")
-        for pair in alike[order][: _MOST_POSES // (2 * _PAIRS)]:
-            if pair[0] != pair[1]:
-                found += [
-                    pose_through(pattern, pair, measured[[one, other]], is_mirrored=flip)
-                    for flip in (False, True)
-                ]
-    return found
-
-
-def _cost(pattern: Pattern, measured: Floats, pose: Pose, floor_in: float) -> Laid:
-    """How well the readings fit the holes next to them; holes without a reading don't count."""
-    off, _ = pattern.tree.query(pose.taken_back(pattern, measured), distance_upper_bound=pattern.gap_in)
-    counted = np.minimum(np.maximum(off, floor_in), pattern.gap_in)
-    return Laid(pose, float(counted @ counted), int(np.isfinite(off).sum()))
-
-
-def _at_rest(pattern: Pattern, measured: Floats, pose: Pose, floor_in: float) -> Laid:
-    """Lay on, match the nearest, and lay on anew, until nothing changes."""
-    before: tuple[int, ...] = ()
-    for _ in range(_SETTLING):
-        back = pose.taken_back(pattern, measured)
-        off, nearest = pattern.tree.query(back, distance_upper_bound=pattern.gap_in)
-        near = np.flatnonzero(np.isfinite(off))
-        now = tuple(nearest[near].tolist())
-        if len(near) < 2 or now == before:
-            break
-        before = now
-        pose = pose_through(pattern, nearest[near], measured[near], is_mirrored=pose.is_mirrored)
-    return _cost(pattern, measured, pose, floor_in)
 
 
 def plainest(pattern: Pattern, found: Iterable[Laid]) -> tuple[Laid | None, tuple[Laid, ...]]:

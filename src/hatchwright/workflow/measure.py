@@ -12,7 +12,7 @@ from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.inspection.best_fit import COVERAGE, BestFit, best_fit
 from hatchwright.inspection.entering import entered
 from hatchwright.inspection.named import Named, named
-from hatchwright.inspection.poses import pattern_of
+from hatchwright.inspection.pattern import pattern_of
 from hatchwright.inspection.readings import ReadingFrame, read_readings
 from hatchwright.inspection.readings_text import readings_text
 from hatchwright.job.file import load_job_text, read_job
