@@ -16,7 +16,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.register import find
 from hatchwright.remedy import Change, Remedy, Tried
-from hatchwright.said import Listed, Value, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.search.candidate import Candidate, Concern, concern_of
 from hatchwright.search.changes import candidates
 from hatchwright.search.trial import Passed, Trial, target_of
@@ -113,11 +113,23 @@ def remedy_of(passed: Passed, *, by_hand: bool = False) -> Remedy:
     Args:
         by_hand: whether its strength was tried by hand methods, where loads are entered.
     """
-    job, ids = passed.layout.job, ("remedy.tried", "rescue.departs")
-    if job.loads.basis != "none":
-        ids = ("remedy.tried_not_strength", "rescue.departs_not_strength")
-        ids = ("rescue.by_hand", "rescue.departs_by_hand") if by_hand else ids
-    which = Listed(tuple(said(f"departure.{of}") for of in passed.departs))
-    what: dict[str, Value] = {"change": passed.candidate.what, **({"which": which} if passed.departs else {})}
-    told = said_of(job.kind, said(ids[bool(passed.departs)], **what))
-    return Remedy(passed.candidate.entries, told, passed.candidate.parts)
+    job, change = passed.layout.job, passed.candidate.what
+    has_loads, opens = job.loads.basis != "none", tuple(_opens(passed))
+    if opens:
+        strength = said("rescue.strength_by_hand" if by_hand else "rescue.strength_not_tried")
+        told = said("rescue.tried", change=change)
+        for more in (*opens, *((strength,) if has_loads else ())):
+            told = said("rescue.and", told=told, more=more)
+    elif has_loads:
+        told = said("rescue.by_hand" if by_hand else "remedy.tried_not_strength", change=change)
+    else:
+        told = said("remedy.tried", change=change)
+    return Remedy(passed.candidate.entries, said_of(job.kind, told), passed.candidate.parts)
+
+
+def _opens(passed: Passed) -> Iterator[Said]:
+    """What stays open by a change, a sentence each."""
+    if passed.departs:
+        yield said("rescue.departs", which=Listed(tuple(said(f"departure.{of}") for of in passed.departs)))
+    if passed.candidate.planned:
+        yield said("rescue.planned")
