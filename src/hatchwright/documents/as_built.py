@@ -97,7 +97,7 @@ def _heads(table: str) -> tuple[Said, ...]:
 
 _COLUMNS: Mapping[str, tuple[str, ...]] = {
     "holes": ("hole", "row", "nominal", "measured", "deviation", "u", "diameter", "verdict", "remark"),
-    "heads": ("hole", "rivet", "diameter", "height", "u", "verdict"),
+    "heads": ("hole", "fastener", "diameter", "height", "u", "verdict"),
     "tallies": ("row", "holes", "placed", "sized", "oversize", "headed", "bad_heads"),
     "open": ("hole", "what", "accepted_by", "data"),
     "accepted": ("what", "accepted_by", "data"),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from typing import TypeAlias
 
 from hatchwright.documents.made_table import MadeTable, signed
 from hatchwright.finding import Finding
 from hatchwright.job.frame import OPPOSITE
+from hatchwright.job.hole_readings import DimpleCrack, MadeCountersink, MadeHead
 from hatchwright.job.made_outline import MadeOutline, MeasuredEdges
 from hatchwright.job.outline import loop_about
 from hatchwright.judged import Status, worst_of
@@ -118,67 +120,35 @@ def _names(subject: Said, part: str) -> bool:
 
 def head_tables(layout: Layout, findings: Sequence[Finding]) -> Iterator[MadeTable]:
     """Shop heads, countersinks and cracked dimples, hole by hole."""
-    made, unit = layout.job.as_made, layout.job.unit
+    made = layout.job.as_made
     if made is None:
         return
-    fasteners = {hole.number: hole.fastener for hole in layout.holes}
+    kinds: tuple[tuple[str, str, Sequence[_AtHole], tuple[str, ...]], ...] = (
+        ("heads", "R421", made.heads, ("diameter", "height")),
+        ("countersinks", "R422", made.countersinks, ("diameter", "depth")),
+        ("cracked", "R423", made.cracked_dimples, ("length",)),
+    )
+    for name, code, readings, sizes in kinds:
+        rows = tuple(_at_hole(one, sizes, code, layout, findings) for one in readings)
+        heads = _heads("hole", "fastener", *sizes, "u", "verdict")
+        widths = (0.6, 1.6, *(1.0,) * len(sizes), 0.8, 1.2)
+        yield MadeTable(said(f"as_built.{name}"), heads, widths, rows)
 
-    def verdict(code: str, number: int) -> str:
-        return _status(worst_of(one.status for one in findings if one.code == code and number in one.holes))
 
-    def length(value: Length | None) -> str:
-        return "" if value is None else figure(value.inch, unit)
+_AtHole: TypeAlias = MadeHead | MadeCountersink | DimpleCrack
 
-    heads = tuple(
-        (
-            str(one.number),
-            fasteners[one.number],
-            length(one.diameter),
-            length(one.height),
-            figure(made.u_in(one), unit),
-            verdict("R421", one.number),
-        )
-        for one in made.heads
-    )
-    yield MadeTable(
-        said("as_built.heads"),
-        _heads("hole", "rivet", "diameter", "height", "u", "verdict"),
-        (0.6, 1.6, 1.0, 1.0, 0.8, 1.2),
-        heads,
-    )
-    sunk = tuple(
-        (
-            str(one.number),
-            fasteners[one.number],
-            length(one.diameter),
-            length(one.depth),
-            figure(made.u_in(one), unit),
-            verdict("R422", one.number),
-        )
-        for one in made.countersinks
-    )
-    yield MadeTable(
-        said("as_built.countersinks"),
-        _heads("hole", "fastener", "across", "depth", "u", "verdict"),
-        (0.6, 1.6, 1.0, 1.0, 0.8, 1.2),
-        sunk,
-    )
-    cracks = tuple(
-        (
-            str(one.number),
-            fasteners[one.number],
-            length(one.length),
-            figure(made.u_in(one), unit),
-            verdict("R423", one.number),
-        )
-        for one in made.cracked_dimples
-    )
-    yield MadeTable(
-        said("as_built.cracked"),
-        _heads("hole", "fastener", "length", "u", "verdict"),
-        (0.6, 1.6, 1.0, 0.8, 1.2),
-        cracks,
-    )
+
+def _at_hole(
+    one: _AtHole, sizes: tuple[str, ...], code: str, layout: Layout, findings: Sequence[Finding]
+) -> tuple[str, ...]:
+    """One reading at a hole: what is in it, the sizes by their names, u and the verdict of its rule."""
+    made, unit, number = layout.job.as_made, layout.job.unit, one.number
+    assert made is not None  # it holds the reading
+    fastener = next(hole.fastener for hole in layout.holes if hole.number == number)
+    read: list[Length | None] = [getattr(one, size) for size in sizes]
+    verdict = worst_of(found.status for found in findings if found.code == code and number in found.holes)
+    lengths = ("" if length is None else figure(length.inch, unit) for length in read)
+    return str(number), fastener, *lengths, figure(made.u_in(one), unit), _status(verdict)
 
 
 def stray_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
