@@ -116,11 +116,27 @@ def test_a_hole_drilled_twice_is_reamed_to_the_size_that_takes_in_both():
     )  # .2185 across: none of the next two sizes takes in both
 
 
-def test_a_stray_hole_by_itself_is_filled():
-    hole = next(one for one in lay_out(read_job(ROUND_HOLE)).holes if one.number == 1)
-    text = ROUND_HOLE + made(f'strays = [["{hole.x_in:.4f}", "{hole.y_in + 0.375:.4f}", ".1285", ".0005"]]')
-    job = entered(text, ways_of(text)["R424", Change.FILLED_STRAY])
-    assert job.as_made.strays[0].filled == "MS20470AD4"
+def test_a_stray_hole_is_filled_where_it_stands_by_itself():
+    """Half way between two rivets .9 apart it is .45 from both, 3.6D; .1 from one it is no rivet's place."""
+    job = ROUND_HOLE.replace('pitch = ".75"', 'pitch = ".9"')
+    one, other = (at for at in lay_out(read_job(job)).holes[:2])
+    for share, is_filled in ((0.5, True), (0.1, False)):
+        x_in, y_in = (a + share * (b - a) for a, b in zip(one.place, other.place, strict=True))
+        text = job + made(f'strays = [["{x_in:.4f}", "{y_in:.4f}", ".1285", ".0005"]]')
+        way = ways_of(text).get(("R424", Change.FILLED_STRAY))
+        assert (way is not None) is is_filled
+        if way:
+            assert entered(text, way).as_made.strays[0].filled == "MS20470AD4"
+
+
+def test_a_cause_that_speaks_for_others_passes_as_a_whole():
+    """Elder's closest of 16 pairs of screw and rivet may not be told as passing where another pair falls short."""
+    text = bare("elder")
+    holes = [
+        f'[{one.number}, "{one.x_in:.4f}", "{one.y_in:.4f}"],'
+        for one in lay_out(read_job(text)).holes_of("rivet")
+    ]
+    assert not [kind for code, kind in ways_of(text + made("holes = [", *holes, "]")) if code == "R212"]
 
 
 def test_a_doubler_cut_short_is_made_again_as_drawn():

@@ -80,7 +80,7 @@ class _Trials:
 
     def first(self, line: Line) -> Remedy | None:
         """The first change by which all findings of a line pass and nothing else gets worse."""
-        target = target_of(self.trial.layout, line.findings)
+        target = target_of(self.trial.layout, self.trial.judged, line.findings)
         for candidate in chain(tuple(self.passed), self._candidates(line)):
             if self.left <= 0:
                 return None

@@ -21,7 +21,7 @@ from hatchwright.remedy import Change, Remedy
 from hatchwright.said import said
 from hatchwright.search.candidate import Candidate, concern_of
 from hatchwright.search.changes import candidates
-from hatchwright.search.no_worse import Counted, at_most, counted
+from hatchwright.search.no_worse import PIECES, Counted, at_most, counted
 from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, changes_for, remedy_of
 from hatchwright.search.trial import Passed, Target, Trial, target_of
 from hatchwright.search.way_effects import Effects, effects_of
@@ -75,13 +75,14 @@ def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -
         hole: the one that is asked about, None for all.
     """
     drilled = {one.number for one in layout.holes if one.is_drilled}
+    missing = any(not one.is_fitted for one in layout.holes)
     edges = {edge.name for part in layout.parts for edge in part.edges if edge.uncertainty_in > 0.0}
 
     def is_made(finding: Finding) -> bool:
-        measured = edges if finding.cause else set()
+        is_counted = finding.unit in PIECES and not missing
         return bool(
-            not drilled.isdisjoint(finding.holes)
-            or finding.cause in measured
+            (not drilled.isdisjoint(finding.holes) and not is_counted)
+            or finding.cause in edges
             or (finding.judged.uncertainty > 0.0 and not finding.holes)
         )
 
@@ -128,7 +129,8 @@ class _Work:
         """The first change of each kind that passes everything."""
         if isinstance(self.layout.job, MirroredJob):
             return Deviation(line, (), 0)  # nothing of the mirrored side was made
-        target, concern = target_of(self.layout, line.findings), concern_of(self.layout, line.findings)
+        target = target_of(self.layout, self.trial.judged, line.findings)
+        concern = concern_of(self.layout, line.findings)
         ways, tried = list[WayOut](), 0
         for kind in changes_for(line):
             some = list(islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried)))
