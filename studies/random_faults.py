@@ -33,7 +33,7 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.said import Said
-from hatchwright.search.rescue import Deviation, WayOut
+from hatchwright.search.rescue import WayOut
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.strength.report import strength_findings
 from hatchwright.tables.rivets import hole_drill
@@ -257,12 +257,12 @@ def worse(before: Short, after: Short, but: set[str]) -> list[str]:
     return found
 
 
-def faults_of(text: str, one: Deviation, way: WayOut) -> list[str]:
+def faults_of(text: str, way: WayOut) -> list[str]:
     """What is wrong with a way out once it is entered into the file and judged from scratch."""
     new = changed_text(text, way.remedy.entries, way.remedy.parts)
     was, now = judged(text), judged(new)
-    claimed = {(f.code, f.cause) for f in one.line.findings}
-    asked = sum(things(f) for f in one.line.findings)
+    claimed = {(f.code, f.cause) for f in way.findings}
+    asked = sum(things(f) for f in way.findings)
     left = []
     for key in claimed:
         then, left_now = (sum(things(f) for f in e.judged if (f.code, f.cause) == key) for e in (was, now))
@@ -316,7 +316,7 @@ def tried(seed: int, counts: Counts, examples: tuple[str, ...] = ALL) -> None:
     for one in rescued.deviations:
         for way in one.ways:
             counts.ways[way.kind] += 1
-            for wrong in faults_of(made.text, one, way):
+            for wrong in faults_of(made.text, way):
                 counts.wrong.append(f"seed {seed}, {made.example}, {made.what}, {way.kind}: {wrong}")
 
 

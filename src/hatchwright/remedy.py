@@ -82,6 +82,14 @@ class Change(StrEnum):
     """A cover made anew to the opening as it was filed."""
 
 
+OF_ONE_HOLE = frozenset(
+    (
+        Change.NEXT_RIVET, Change.CLEANED_HOLE, Change.MOVED_RIVET, Change.ADDED_RIVET, Change.REDUCED_HEAD,
+    )
+)  # fmt: skip
+"""Changes that help one hole: of several that fall short each is tried by itself."""
+
+
 class EntryChange(Struct, frozen=True):
     """One entry of the job file and its new text.
 

@@ -48,7 +48,7 @@ def ways_of(text):
 def checked(text, rescued):
     for one in rescued:
         for way in one.ways:
-            assert faults_of(text, one, way) == [], tell(way.remedy.told)
+            assert faults_of(text, way) == [], tell(way.remedy.told)
     return {(one.line.worst.code, way.kind): way for one in rescued for way in one.ways}
 
 
@@ -87,6 +87,19 @@ def test_an_oversize_hole_takes_the_next_rivet_where_there_is_room():
     told = [tell(one) for one in effects_said(way.effects)]
     assert "Hole 5 gets MS20470AD5 instead of MS20470AD4." in told
     assert any("open until you measure it" in one for one in told)
+
+
+def test_of_several_oversize_holes_each_has_its_own_way():
+    """Holes 5 and 9 stand apart: no one rivet helps both, and each takes its own."""
+    text = ROUND_HOLE + made('sizes = [[5, ".145", ".0005"], [9, ".150", ".0005"]]')
+    (one,) = [
+        one for one in rescue_layout(lay_out(read_job(text))).deviations if one.line.worst.code == "R404"
+    ]
+    assert [(way.kind, way.findings[0].holes) for way in one.ways] == [
+        (Change.NEXT_RIVET, (9,)), (Change.NEXT_RIVET, (5,)),
+    ]  # fmt: skip
+    for way in one.ways:
+        assert faults_of(text, way) == []
 
 
 def test_the_doubler_is_wider_where_the_next_rivet_asks_for_it():
@@ -221,8 +234,10 @@ def test_a_way_that_does_not_hold_is_caught():
     one = next(one for one in rescue_layout(lay_out(read_job(text)), 15).deviations if one.ways)
     way = one.ways[-1]
     smaller = (PartChange("doubler.outer.width", "6.9"),)
-    spoilt = type(way)(way.kind, type(way.remedy)((), way.remedy.told, smaller), way.effects, ())
-    assert any(fault.startswith("R101") for fault in faults_of(text, one, spoilt))
+    spoilt = type(way)(
+        way.kind, way.findings, type(way.remedy)((), way.remedy.told, smaller), way.effects, ()
+    )
+    assert any(fault.startswith("R101") for fault in faults_of(text, spoilt))
 
 
 def test_what_is_tried_is_bounded(monkeypatch, alder):
