@@ -227,3 +227,15 @@ def test_every_rule_still_answers_with_all_readings(alder_text):
     text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{readings}\n', 1)
     found = check(lay_out(read_job(text)))
     assert {"R107", "R217", "R421", "R422", "R423", "R424"} <= {one.code for one in found}
+
+
+@pytest.mark.parametrize(
+    ("hole_u", "edge_u", "status"), [("", "", UNKNOWN), (".0005", ".0005", STOP), (".0005", ".004", UNKNOWN)]
+)
+def test_the_u_of_each_reading_counts_in_its_judgement(alder_text, hole_u, edge_u, status):
+    """Rivet 4 is .248 from the edge, .002 short of 2D: beyond doubt only where both places are known to less."""
+    own = f', "", "{hole_u}"' if hole_u else ""
+    text = alder_text.replace('[4, "8.260", "3.884"]', f'[4, "8.260", "3.884"{own}]')
+    text += f'uncertainty = "{edge_u}"\n' if edge_u else ""
+    found = check_some(lay_out(read_job(text)), ("R101",))
+    assert next(one.status for one in found if one.holes == (4,)) is status

@@ -60,7 +60,7 @@ def test_rows_are_entered_as_one_step_that_can_be_undone(client, folder):
     ("pasted", "says"),
     [
         ("21;7.36;6.78\n22;one;6.78", "Row 2, X: This is not a length"),
-        ("21;7.36;6.78;.129;good", "Row 1: This row has 5 cells"),
+        ("21;7.36;6.78;.129;.002;good", "Row 1: This row has 6 cells"),
         ("21 7.36 6.78\n" * 10_000, "10000 rows are more than the list has room for"),
     ],
     ids=["no number", "a column too many", "10,000 rows"],

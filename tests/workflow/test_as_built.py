@@ -16,10 +16,13 @@ import pytest
 from hatchwright.drawings.made_file import MadeKind
 from hatchwright.job.file import read_job
 from hatchwright.judged import Status
+from hatchwright.strength.report import strength_report
 from hatchwright.words.tell import tell
+from hatchwright.workflow import drawn_beside_made as drawn_beside_made_module
 from hatchwright.workflow.drawn_beside_made import drawn_beside_made, is_measured
-from hatchwright.workflow.examine import examine
+from hatchwright.workflow.examine import examine, examine_with
 from hatchwright.workflow.papers import papers
+from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, layout_of
 
 STAMP = datetime(2026, 12, 1, 10, tzinfo=UTC)
 READINGS = """date = "2026-03-09"
@@ -156,3 +159,19 @@ def test_the_card_is_dated_by_the_readings(looked):
     _, text = text_of(looked, "card")
     assert "DONE BY 2026-03-09" in text
     assert "DONE BY 2026-12-01" not in text
+
+
+def test_every_margin_stands_old_and_new(monkeypatch):
+    """The doubler of .040 measured .034: its strength in tension and shear goes with its thickness, [-] by hand:
+    (1 + old) x .034 / .040 - 1. Hand methods alone, so that no elements are solved."""
+
+    def by_hand(layout, **_):
+        return examine_with(layout, strength_report(layout, elements=None))
+
+    monkeypatch.setattr(drawn_beside_made_module, "examine_layout", by_hand)
+    thin = SQUARE.replace('thickness = ".040"', 'thickness = ".040"\nmeasured = ".034"')
+    beside = drawn_beside_made(by_hand(layout_of(ANSWERED, RESTORE, base=thin)))
+    section = [one for one in beside if one.group == "margin" and tell(one.what).startswith("Doubler across")]
+    assert len(section) >= 4
+    for one in section:
+        assert one.made == pytest.approx((1.0 + one.drawn) * 0.034 / 0.040 - 1.0, abs=1e-6)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from typing import TypeAlias
+from math import isfinite
+from typing import TYPE_CHECKING, TypeAlias
 
 from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.errors import HatchwrightError
@@ -18,6 +19,10 @@ from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Value, said
 from hatchwright.workflow.examine import Examination, examine_layout
+
+if TYPE_CHECKING:
+    from hatchwright.strength.margin import Margin
+    from hatchwright.strength.report import StrengthReport
 
 _TOLD = 5e-5
 """Numbers that differ by less read the same on paper [any unit]."""
@@ -64,7 +69,8 @@ def drawn_beside_made(made: Examination) -> tuple[DrawnMade, ...]:
         one
         for one in (
             *_distances(drawn, made),
-            *_judged(drawn.findings, made.findings),
+            *_judged(drawn.judged, made.judged),
+            *_margins(drawn.strength, made.strength),
             *_weights(drawn.layout, made.layout),
         )
         if one.change is None or abs(one.change) >= _TOLD
@@ -176,18 +182,36 @@ def _judged(drawn: Iterable[Finding], made: Iterable[Finding]) -> Iterator[Drawn
             continue
         before = old[_key(one)].pop(0) if old[_key(one)] else None
         if before is not None and before.unit == one.unit:
-            group = "margin" if one.code.startswith("S") else "judged"
             what = said("as_built.number", title=said(f"{one.code}.title"), subject=one.subject)
-            uncertainty = one.judged.uncertainty
-            yield DrawnMade(
-                group, what, before.value, one.value, one.unit, uncertainty, before.status, one.status
-            )
+            u, was, now = one.judged.uncertainty, before.status, one.status
+            yield DrawnMade("judged", what, before.value, one.value, one.unit, u, was, now)
 
 
 def _key(finding: Finding) -> tuple[object, ...]:
     subject = finding.subject if isinstance(finding.subject, str) else finding.subject.id
     holes = finding.holes if len(finding.holes) <= 2 else ()
     return finding.code, subject, finding.cause, tuple(sorted(holes))
+
+
+def _margins(drawn: StrengthReport | None, made: StrengthReport | None) -> Iterator[DrawnMade]:
+    """Every margin of safety, paired by its check, its load case and level, in the order of both reports; and what
+    strength compares without a margin."""
+    if drawn is None or made is None:
+        return
+    old: dict[tuple[object, ...], list[Margin]] = defaultdict(list)
+    for one in drawn.margins:
+        old[_of_margin(one)].append(one)
+    for one in made.margins:
+        before = old[_of_margin(one)].pop(0) if old[_of_margin(one)] else None
+        if before is not None and isfinite(before.ratio or 0.0) and isfinite(one.ratio or 0.0):
+            subject = said("margin.subject", subject=one.subject, case=one.case, level=one.level)
+            what = said("as_built.number", title=said(f"{one.code}.title"), subject=subject)
+            yield DrawnMade("margin", what, before.ratio, one.ratio, "", 0.0, before.status, one.status)
+    yield from _judged(drawn.findings, made.findings)
+
+
+def _of_margin(margin: Margin) -> tuple[object, ...]:
+    return margin.code, margin.subject.id, str(margin.case), margin.level
 
 
 def _weights(drawn: Layout, made: Layout) -> Iterator[DrawnMade]:
