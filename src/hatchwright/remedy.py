@@ -69,7 +69,7 @@ class Change(StrEnum):
     MOVED_RIVET = "moved_rivet"
     """A rivet that is not drilled yet, away from a hole that is."""
     ADDED_RIVET = "added_rivet"
-    """One more rivet beside a hole that is drilled."""
+    """One more rivet for a hole that has none."""
     REDUCED_HEAD = "reduced_head"
     """A flush rivet with a smaller head in a hole that is drilled."""
     FILLED_STRAY = "filled_stray"
@@ -84,7 +84,7 @@ class Change(StrEnum):
 
 OF_ONE_HOLE = frozenset(
     (
-        Change.NEXT_RIVET, Change.CLEANED_HOLE, Change.MOVED_RIVET, Change.ADDED_RIVET, Change.REDUCED_HEAD,
+        Change.NEXT_RIVET, Change.CLEANED_HOLE, Change.MOVED_RIVET, Change.REDUCED_HEAD,
     )
 )  # fmt: skip
 """Changes that help one hole: of several that fall short each is tried by itself."""

@@ -210,6 +210,15 @@ def test_a_rivet_that_is_not_drilled_moves_away_from_one_that_is():
     assert job.rows[1].lay == "points"
 
 
+def test_a_rivet_is_added_for_one_that_is_left_out():
+    """Juniper's side X+ asks for 17 rivets (AC 43.13-1B table 4-10, note c) and has 19: without three one is missing.
+    Between its rows, .97 apart, one more stands 3D = .375 from the empty hole 4."""
+    text = JUNIPER + made("[[as_made.fitted]]", "holes = [4, 24, 27]", 'rivet = "none"')
+    job = entered(text, ways_of(text)["R601", Change.ADDED_RIVET])
+    assert job.rows[-1].name == "added for 4"
+    assert job.rows[-1].points[0][0].inch == pytest.approx(9.28 + 0.375)
+
+
 def test_a_cover_is_made_to_the_opening_as_filed():
     text = JUNIPER + made(
         "[as_made.opening]", 'shape = "edges"', 'x_from = "3.40"', 'x_to = "9.00"', 'y_from = "2.25"',

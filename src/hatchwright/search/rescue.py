@@ -81,9 +81,10 @@ def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -
     edges = {edge.name for part in layout.parts for edge in part.edges if edge.uncertainty_in > 0.0}
 
     def is_made(finding: Finding) -> bool:
-        is_counted = finding.unit in PIECES and not missing
+        if finding.unit in PIECES:
+            return missing
         return bool(
-            (not drilled.isdisjoint(finding.holes) and not is_counted)
+            not drilled.isdisjoint(finding.holes)
             or finding.cause in edges
             or (finding.judged.uncertainty > 0.0 and not finding.holes)
         )
