@@ -32,7 +32,8 @@ from hatchwright.job.text_file import load_text
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.search.rescue import Deviation, WayOut
+from hatchwright.said import Said
+from hatchwright.search.rescue import WayOut
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.strength.report import strength_findings
 from hatchwright.tables.rivets import hole_drill
@@ -232,6 +233,18 @@ def short(found: Iterator[Finding]) -> Short:
     return every
 
 
+def things(finding: Finding) -> int:
+    """How many things a finding says are short: as many as it counts, else its holes, one for a pair or none."""
+    if finding.status is Status.PASS:
+        return 0
+    told = dict(finding.subject.values).get("n") if isinstance(finding.subject, Said) else None
+    if isinstance(told, int):
+        return told
+    return (
+        1 if finding.unit in ("rivets", "screws", "holes") or len(finding.holes) < 3 else len(finding.holes)
+    )
+
+
 def worse(before: Short, after: Short, but: set[str]) -> list[str]:
     """Every cause that is short more often, more gravely or by more than it was."""
     found = []
@@ -244,21 +257,19 @@ def worse(before: Short, after: Short, but: set[str]) -> list[str]:
     return found
 
 
-def faults_of(text: str, one: Deviation, way: WayOut) -> list[str]:
+def faults_of(text: str, way: WayOut) -> list[str]:
     """What is wrong with a way out once it is entered into the file and judged from scratch."""
     new = changed_text(text, way.remedy.entries, way.remedy.parts)
     was, now = judged(text), judged(new)
-    claimed = {(f.code, f.cause) for f in one.line.findings}
-    holes = {
-        number for number in one.line.holes if number in {h.number for h in was.layout.holes if h.is_drilled}
-    }
-    left = [
-        f"{f.code} {f.holes} still {f.status}"
-        for f in now.judged
-        if (f.code, f.cause) in claimed
-        and f.status is not Status.PASS
-        and (not holes or holes & set(f.holes))
-    ]
+    claimed = {(f.code, f.cause) for f in way.findings}
+    asked = sum(things(f) for f in way.findings)
+    left = []
+    for key in claimed:
+        then, left_now = (sum(things(f) for f in e.judged if (f.code, f.cause) == key) for e in (was, now))
+        if left_now > then - (asked if len(claimed) == 1 else 1):
+            left.append(
+                f"{key[0]} {key[1]}: {then} short before, {left_now} now, {asked} of them told to pass"
+            )
     but = {"R903"} if way.departs else set()
     but |= {"R930"} if any(part.field == "samples" for part in way.remedy.parts) else set()
     found = left + worse(short(iter(was.judged)), short(iter(now.judged)), but)
@@ -305,7 +316,7 @@ def tried(seed: int, counts: Counts, examples: tuple[str, ...] = ALL) -> None:
     for one in rescued.deviations:
         for way in one.ways:
             counts.ways[way.kind] += 1
-            for wrong in faults_of(made.text, one, way):
+            for wrong in faults_of(made.text, way):
                 counts.wrong.append(f"seed {seed}, {made.example}, {made.what}, {way.kind}: {wrong}")
 
 

@@ -69,7 +69,7 @@ class Change(StrEnum):
     MOVED_RIVET = "moved_rivet"
     """A rivet that is not drilled yet, away from a hole that is."""
     ADDED_RIVET = "added_rivet"
-    """One more rivet beside a hole that is drilled."""
+    """One more rivet for a hole that has none."""
     REDUCED_HEAD = "reduced_head"
     """A flush rivet with a smaller head in a hole that is drilled."""
     FILLED_STRAY = "filled_stray"
@@ -80,6 +80,14 @@ class Change(StrEnum):
     """The opening past a row that is drilled, with doubler and cover made anew to match."""
     NEW_COVER = "new_cover"
     """A cover made anew to the opening as it was filed."""
+
+
+OF_ONE_HOLE = frozenset(
+    (
+        Change.NEXT_RIVET, Change.CLEANED_HOLE, Change.MOVED_RIVET, Change.REDUCED_HEAD,
+    )
+)  # fmt: skip
+"""Changes that help one hole: of several that fall short each is tried by itself."""
 
 
 class EntryChange(Struct, frozen=True):

@@ -129,7 +129,7 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
 
 @rule("R601", Shelf.HOLDS, reads=("holes", "parts", "sides", "skin"), marks_holes=True, needs_every_hole=True)
 @judged_by(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, readings=tuple(TABLE_READINGS))
-@mended_by(Change.ROW_PITCH, Change.DOUBLER_SIZE)
+@mended_by(Change.ROW_PITCH, Change.DOUBLER_SIZE, Change.ADDED_RIVET)
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""
     layout = survey.layout

@@ -23,7 +23,7 @@ from hatchwright.tables.cited import Cited
 
 @rule("R203", Shelf.KNOW, reads=("pitches",), marks_holes=True, cause="long pitch")
 @judged_by(limits=("pitch_usual_max",))
-@mended_by(Change.ROW_PITCH, Change.ADDED_RIVET)
+@mended_by(Change.ROW_PITCH)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
     yield from _longest(survey, survey.limit("pitch_usual_max"), Status.CAUTION)
@@ -31,7 +31,7 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
 
 @rule("R207", Shelf.HOLDS, reads=("pitches",), marks_holes=True, cause="long pitch")
 @judged_by(limits=("pitch_max",))
-@mended_by(Change.ROW_PITCH, Change.ADDED_RIVET)
+@mended_by(Change.ROW_PITCH)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
     yield from _longest(survey, survey.limit("pitch_max"), Status.UNKNOWN)

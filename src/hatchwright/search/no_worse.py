@@ -27,7 +27,7 @@ def counted(found: Iterable[Finding]) -> Counted:
     for finding in found:
         if finding.status is Status.PASS:
             continue
-        key, number = (finding.code, finding.cause), _number(finding)
+        key, number = (finding.code, finding.cause), number_short(finding)
         *graver, worst = so_far.get(key, _NONE)
         missed = finding.judged.shortfall / abs(finding.limit or 1.0)
         counts = (of + number * (finding.status.rank >= rank) for rank, of in enumerate(graver, start=1))
@@ -35,16 +35,17 @@ def counted(found: Iterable[Finding]) -> Counted:
     return so_far
 
 
-_PIECES = ("rivets", "screws", "holes")
+PIECES = ("rivets", "screws", "holes")
+"""Units of what is counted: the holes of such a finding are those that hold."""
 
 
-def _number(finding: Finding) -> int:
+def number_short(finding: Finding) -> int:
     """How many things are short: its holes, or as many as its subject counts.
 
     Where pieces are what is measured, such as the rivets on a side of the cut, its holes are those that hold, and it is
     one thing that is short.
     """
-    if finding.unit in _PIECES:
+    if finding.unit in PIECES:
         return 1
     told = dict(finding.subject.values).get("n") if isinstance(finding.subject, Said) else None
     return max(1, len(finding.holes), told if isinstance(told, int) else 0)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import chain, islice
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from hatchwright.finding import Finding
@@ -15,8 +16,8 @@ from hatchwright.job.other_side import MirroredJob
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.register import find
-from hatchwright.remedy import Change, Remedy, Tried
-from hatchwright.said import Listed, Value, said
+from hatchwright.remedy import OF_ONE_HOLE, Change, Remedy, Tried
+from hatchwright.said import Listed, Said, said
 from hatchwright.search.candidate import Candidate, Concern, concern_of
 from hatchwright.search.changes import candidates
 from hatchwright.search.trial import Passed, Trial, target_of
@@ -26,6 +27,8 @@ from hatchwright.words.of_job import said_of
 MOST_OF_A_KIND = 24
 """Changes of one kind that are tried for one cause: what is not found among these takes somebody who lays the job out
 anew [-]."""
+MOST_SINGLY = 12
+"""Holes of one line that are tried one by one, the worst first [-]."""
 MOST_TRIALS = 150
 """Changes that are tried for one job, for the gravest causes first, at some 5 milliseconds each [-]."""
 MOST_JUDGED = 60_000
@@ -79,27 +82,41 @@ class _Trials:
     passed: list[Candidate] = field(default_factory=list)
 
     def first(self, line: Line) -> Remedy | None:
-        """The first change by which all findings of a line pass and nothing else gets worse."""
-        target = target_of(self.trial.layout, line.findings)
-        for candidate in chain(tuple(self.passed), self._candidates(line)):
-            if self.left <= 0:
-                return None
-            self.left -= 1
-            if found := self.trial.passed(candidate, target):
-                if candidate not in self.passed:
-                    self.passed.append(candidate)
-                return remedy_of(found)
+        """The first change by which all findings of a line pass and nothing else gets worse; else one by which its
+        worst finding does, of that hole alone."""
+        for asked in islice(asked_of(line), 2):
+            target = target_of(self.trial.layout, self.trial.judged, asked.findings)
+            for candidate in chain(tuple(self.passed), self._candidates(asked)):
+                if self.left <= 0:
+                    return None
+                self.left -= 1
+                if found := self.trial.passed(candidate, target):
+                    if candidate not in self.passed:
+                        self.passed.append(candidate)
+                    return remedy_of(found)
         return None
 
-    def _candidates(self, line: Line) -> Iterator[Candidate]:
-        for change in changes_for(line):
-            yield from some_candidates(change, concern_of(self.trial.layout, line.findings))
+    def _candidates(self, asked: AskedFor) -> Iterator[Candidate]:
+        for change in asked.changes:
+            yield from some_candidates(change, concern_of(self.trial.layout, asked.findings))
 
 
-def changes_for(line: Line) -> tuple[Change, ...]:
-    """What may be changed where a line does not pass, by every code of it."""
+class AskedFor(Struct, frozen=True):
+    """Findings that are to pass together, and what may be changed for them, in the order in which it is tried."""
+
+    findings: tuple[Finding, ...]
+    changes: tuple[Change, ...]
+
+
+def asked_of(line: Line) -> Iterator[AskedFor]:
+    """All findings of a line together, by every change that its codes have; where there are several, then each by
+    itself, the worst first, by what helps one hole."""
     entered = (find(code) for code in line.codes)
-    return tuple(dict.fromkeys(change for entry in entered if entry for change in entry.remedies))
+    changes = tuple(dict.fromkeys(change for entry in entered if entry for change in entry.remedies))
+    yield AskedFor(line.findings, changes)
+    of_one = tuple(change for change in changes if change in OF_ONE_HOLE)
+    if of_one and len(line.findings) > 1:
+        yield from (AskedFor((finding,), of_one) for finding in line.findings[:MOST_SINGLY])
 
 
 def some_candidates(change: Change, concern: Concern) -> Iterator[Candidate]:
@@ -113,11 +130,23 @@ def remedy_of(passed: Passed, *, by_hand: bool = False) -> Remedy:
     Args:
         by_hand: whether its strength was tried by hand methods, where loads are entered.
     """
-    job, ids = passed.layout.job, ("remedy.tried", "rescue.departs")
-    if job.loads.basis != "none":
-        ids = ("remedy.tried_not_strength", "rescue.departs_not_strength")
-        ids = ("rescue.by_hand", "rescue.departs_by_hand") if by_hand else ids
-    which = Listed(tuple(said(f"departure.{of}") for of in passed.departs))
-    what: dict[str, Value] = {"change": passed.candidate.what, **({"which": which} if passed.departs else {})}
-    told = said_of(job.kind, said(ids[bool(passed.departs)], **what))
-    return Remedy(passed.candidate.entries, told, passed.candidate.parts)
+    job, change = passed.layout.job, passed.candidate.what
+    has_loads, opens = job.loads.basis != "none", tuple(_opens(passed))
+    if opens:
+        strength = said("rescue.strength_by_hand" if by_hand else "rescue.strength_not_tried")
+        told = said("rescue.tried", change=change)
+        for more in (*opens, *((strength,) if has_loads else ())):
+            told = said("rescue.and", told=told, more=more)
+    elif has_loads:
+        told = said("rescue.by_hand" if by_hand else "remedy.tried_not_strength", change=change)
+    else:
+        told = said("remedy.tried", change=change)
+    return Remedy(passed.candidate.entries, said_of(job.kind, told), passed.candidate.parts)
+
+
+def _opens(passed: Passed) -> Iterator[Said]:
+    """What stays open by a change, a sentence each."""
+    if passed.departs:
+        yield said("rescue.departs", which=Listed(tuple(said(f"departure.{of}") for of in passed.departs)))
+    if passed.candidate.planned:
+        yield said("rescue.planned")

@@ -21,8 +21,8 @@ from hatchwright.remedy import Change, Remedy
 from hatchwright.said import said
 from hatchwright.search.candidate import Candidate, concern_of
 from hatchwright.search.changes import candidates
-from hatchwright.search.no_worse import Counted, at_most, counted
-from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, changes_for, remedy_of
+from hatchwright.search.no_worse import PIECES, Counted, at_most, counted
+from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, MOST_SINGLY, asked_of, remedy_of
 from hatchwright.search.trial import Passed, Target, Trial, target_of
 from hatchwright.search.way_effects import Effects, effects_of
 from hatchwright.verdict import Line
@@ -41,12 +41,14 @@ class WayOut(Struct, frozen=True):
 
     Args:
         kind: of the change.
+        findings: those of the line that pass by it.
         remedy: what is entered, and the sentence that tells it.
         effects: what it does to everything else.
         departs: in what the job departs with it from what was mandated or given.
     """
 
     kind: Change
+    findings: tuple[Finding, ...]
     remedy: Remedy
     effects: Effects
     departs: tuple[Subject, ...]
@@ -75,13 +77,15 @@ def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -
         hole: the one that is asked about, None for all.
     """
     drilled = {one.number for one in layout.holes if one.is_drilled}
+    missing = any(not one.is_fitted for one in layout.holes)
     edges = {edge.name for part in layout.parts for edge in part.edges if edge.uncertainty_in > 0.0}
 
     def is_made(finding: Finding) -> bool:
-        measured = edges if finding.cause else set()
+        if finding.unit in PIECES:
+            return missing
         return bool(
             not drilled.isdisjoint(finding.holes)
-            or finding.cause in measured
+            or finding.cause in edges
             or (finding.judged.uncertainty > 0.0 and not finding.holes)
         )
 
@@ -128,16 +132,19 @@ class _Work:
         """The first change of each kind that passes everything."""
         if isinstance(self.layout.job, MirroredJob):
             return Deviation(line, (), 0)  # nothing of the mirrored side was made
-        target, concern = target_of(self.layout, line.findings), concern_of(self.layout, line.findings)
-        ways, tried = list[WayOut](), 0
-        for kind in changes_for(line):
-            some = list(islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried)))
-            found, count = self._first(some, target)
-            tried += count
-            if found is not None:
-                effects = effects_of(self.layout, self.trial.judged, found)
-                ways.append(WayOut(kind, remedy_of(found, by_hand=True), effects, found.departs))
-        return Deviation(line, tuple(ways), tried, left_out=tried >= self.most)
+        ways, tried, most_in_all = list[WayOut](), 0, len(line.findings) > MOST_SINGLY
+        for asked in asked_of(line):
+            target = target_of(self.layout, self.trial.judged, asked.findings)
+            concern = concern_of(self.layout, asked.findings)
+            for kind in asked.changes:
+                some = islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried))
+                found, count = self._first(some, target)
+                tried += count
+                if found is not None:
+                    effects = effects_of(self.layout, self.trial.judged, found)
+                    remedy = remedy_of(found, by_hand=True)
+                    ways.append(WayOut(kind, asked.findings, remedy, effects, found.departs))
+        return Deviation(line, tuple(ways), tried, left_out=most_in_all or tried >= self.most)
 
     def _first(self, some: Iterable[Candidate], target: Target) -> tuple[Passed | None, int]:
         passing = 0

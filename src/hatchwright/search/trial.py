@@ -23,7 +23,7 @@ from hatchwright.rules.departures import DEPARTURES, departs_in
 from hatchwright.rules.left_open import SAMPLES
 from hatchwright.search.answers import answers_of, answers_of_making, answers_of_mount
 from hatchwright.search.candidate import Candidate
-from hatchwright.search.no_worse import Counted, Key, at_most, counted
+from hatchwright.search.no_worse import Counted, Key, at_most, counted, number_short
 
 
 class Target(Struct, frozen=True):
@@ -58,13 +58,23 @@ class Target(Struct, frozen=True):
         return not left and not self.is_short(told)
 
 
-def target_of(layout: Layout, findings: Iterable[Finding]) -> Target:
-    """What findings of one cause ask for: where each is about holes that are drilled, of those holes alone."""
+def target_of(layout: Layout, judged: Iterable[Finding], findings: Iterable[Finding]) -> Target:
+    """What findings of one cause ask for: where each is about holes that are drilled and speaks for no others, of those
+    holes alone; what is asked of a stray hole is asked together.
+
+    Args:
+        judged: every answer on the job.
+        findings: those of the cause.
+    """
     told = tuple(findings)
+    keys = {(one.code, one.cause) for one in told}
+    if any(_is_of_strays(one.code) for one in told):
+        asked = (one for one in judged if _is_of_strays(one.code) and one.status is not Status.PASS)
+        return Target(frozenset(keys | {(one.code, one.cause) for one in asked}))
     drilled = {hole.number for hole in layout.holes if hole.is_drilled}
     holes = [drilled.intersection(one.holes) for one in told]
-    keys = frozenset((one.code, one.cause) for one in told)
-    return Target(keys, frozenset().union(*holes) if all(holes) else frozenset())
+    is_alone = all(number_short(one) <= len(one.holes) for one in told) and all(holes)
+    return Target(frozenset(keys), frozenset().union(*holes) if is_alone else frozenset())
 
 
 def _is_of_strays(code: str) -> bool:

@@ -138,6 +138,7 @@ def _way_values(way: WayOut, unit: Unit) -> dict[str, Any]:
     effects = way.effects
     return {
         "kind": str(way.kind),
+        "holes_of": list(dict.fromkeys(number for one in way.findings for number in one.holes)),
         "words": tell(way.remedy.told, unit),
         "entries": [to_builtins(entry) for entry in way.remedy.entries],
         "parts": [to_builtins(part) for part in way.remedy.parts],

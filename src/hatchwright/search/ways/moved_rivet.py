@@ -1,4 +1,4 @@
-"""A rivet that is not drilled yet, moved away from a hole too near it; one more rivet where a gap is long."""
+"""A rivet that is not drilled yet, moved away from a hole too near it; one more rivet where one is missing."""
 
 from __future__ import annotations
 
@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from hatchwright.job.as_typed import typed_length
-from hatchwright.layout.layout import Hole
+from hatchwright.layout.layout import Hole, points_of
 from hatchwright.remedy import PartChange
 from hatchwright.said import Numbered, Place, said
-from hatchwright.search.candidate import Candidate, Concern, steps_in
+from hatchwright.search.candidate import Candidate, Concern, stepped_in, steps_in
 from hatchwright.search.ways.entering import row_at
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
 
 _OF_EVERY_ROW = ("name", "rivet", "preparation", "pilot", "final")
 """What a row of points keeps of the row that it takes the place of."""
@@ -43,23 +45,37 @@ def moved_rivet(concern: Concern) -> Iterator[Candidate]:
 
 
 def added_rivet(concern: Concern) -> Iterator[Candidate]:
-    """One more rivet half way between a drilled hole and each of its neighbors, the farther one first."""
+    """One more rivet for each hole that lost its own: half way to a neighbor, then square to the opening's edge."""
     job = concern.job
-    numbers = {hole.number for hole in concern.drilled}
-    beside = [pair for pair in concern.layout.pitches if {pair.first.number, pair.second.number} & numbers]
-    for pair in sorted(beside, key=lambda one: -one.distance_in):
-        at = row_at(job, pair.first)
-        if at is None:
+    for hole in concern.layout.holes_of("rivet"):
+        at = row_at(job, hole)
+        name = f"added for {hole.number}"
+        if hole.is_fitted or at is None or name in {row.name for row in job.rows}:
             continue
-        names = {row.name for row in job.rows}
-        name = f"added {pair.first.number}-{pair.second.number}"
-        if name in names:
-            continue
-        kept = _kept(concern, at) | {"name": name, "lay": "points"}
-        new = {**kept, "points": [[typed_length(one, concern.unit) for one in pair.middle]]}
-        between = Numbered("rivet", (pair.first.number, pair.second.number))
-        what = said("way.added_rivet", between=between, at=Place(*pair.middle))
-        yield Candidate((), what, (PartChange(f"rows.{len(job.rows)}", new),))
+        for place in _beside(concern, hole):
+            points = [[typed_length(one, concern.unit) for one in place]]
+            new = _kept(concern, at) | {"name": name, "lay": "points", "points": points}
+            what = said("way.added_rivet", hole=Numbered("hole", (hole.number,)), at=Place(*place))
+            yield Candidate((), what, (PartChange(f"rows.{len(job.rows)}", new),))
+
+
+_AWAY = (3.0, 3.5, 4.0)
+"""How far beside an empty hole one more rivet is tried [D]."""
+
+
+def _beside(concern: Concern, hole: Hole) -> Iterator[tuple[float, float]]:
+    """Places for one more rivet, the nearest first [in]."""
+    own = (pair for pair in concern.layout.pitches if hole.number in (pair.first.number, pair.second.number))
+    yield from (pair.middle for pair in own)
+    foot = distances(Profile((concern.layout.opening,)), points_of((hole,))).foot[0].tolist()
+    edge_in = math.dist(hole.place, foot)
+    for away in _AWAY if hole.nominal_in and edge_in > 0.0 else ():
+        by_in = stepped_in(away * (hole.nominal_in or 0.0) + hole.uncertainty_in, concern.unit)
+        for out_in in (by_in, -by_in):
+            x_in, y_in = (
+                one + out_in * (one - other) / edge_in for one, other in zip(hole.place, foot, strict=True)
+            )
+            yield x_in, y_in
 
 
 def _kept(concern: Concern, at: int) -> dict[str, Any]:
