@@ -299,10 +299,20 @@ def drills(random: Random) -> Asked:
     mine = {"sheets": [one.working for one in quickly.told if one.what.id == "quick.drills.sheet"]}
     theirs: Answered = {"sheets": [_steps(layer) for layer in choice.layers]}
     mine = {"sheets": [[(step.formula, step.result.value) for step in steps] for steps in mine["sheets"]]}
-    if "preparation" in entered and any(layer.preparation == "countersink" for layer in choice.layers):
-        mine |= of(quickly.findings, "R408")
-        theirs |= of(judged("R408", RING, changes), "R408")
+    if "preparation" in entered and "426" in name:
+        codes = ["R408", "R409", "R412", "R429"] + (
+            ["R410"] if entered.get("pilot") == _pilot(choice.layers) else []
+        )
+        for code in codes:
+            found = [one for one in judged(code, RING, changes) if code != "R412" or one.value is not None]
+            mine, theirs = mine | of(quickly.findings, code), theirs | of(found, code)
     return mine, theirs
+
+
+def _pilot(layers: tuple[LayerWork, ...]) -> str:
+    """The drill of the hole that is dimpled, where all sheets have the same."""
+    drills = {str(layer.before_dimple) for layer in layers if layer.before_dimple}
+    return drills.pop() if len(drills) == 1 else "none"
 
 
 def _steps(layer: LayerWork) -> list[tuple[str, float]]:
