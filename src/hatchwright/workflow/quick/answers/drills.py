@@ -7,15 +7,21 @@ from typing import Annotated
 
 from hatchwright.documents.countersink_limits import countersunk_across
 from hatchwright.errors import TableError
+from hatchwright.finding import Finding, stated
 from hatchwright.job.entry import Diameter, Entered, SameAs
 from hatchwright.job.fasteners import Preparation, RivetName
 from hatchwright.job.rivet_rows import OffsetRow
 from hatchwright.job.stack import Sheets, Stacked
+from hatchwright.judged import Status
 from hatchwright.recipe.fastener_choice import dimple_opens, held_by
 from hatchwright.recipe.hole_drills import drill_named, drill_said, final_drills, step_said
 from hatchwright.recipe.sheet_work import LayerWork, WorkedPart, stack_work
+from hatchwright.remedy import ASK
+from hatchwright.rules.rivet_choice import final_held
 from hatchwright.said import Listed, Said, Value, inch, said
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.drill_chain import DrillStep
+from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_range
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, listed, told
@@ -48,7 +54,7 @@ def _answer(asked: DrillsAsked, bench: Bench) -> Answer:
         open_.append(said("quick.drills.open.coupon"))
     open_.append(said("quick.drills.open.deburr"))
     flush = FlushSheets(part, layers, asked.preparation, bench)
-    findings = tuple(flush.findings()) if part.is_flush else ()
+    findings = (*_final(asked, part, bench), *(flush.findings() if part.is_flush else ()))
     return Answer(findings, tuple(_told(part, layers, bench)), tuple(dict.fromkeys(open_)))
 
 
@@ -56,6 +62,23 @@ def _lacks(layers: Sequence[LayerWork]) -> Iterator[Said]:
     for number, layer in enumerate(layers, start=1):
         for lack in layer.lacks:
             yield said("quick.drills.lacks", number=number, lack=lack)
+
+
+def _final(asked: DrillsAsked, part: RivetPart, bench: Bench) -> Iterator[Finding]:
+    """The last drill as it was entered; held to the hole of its rivet."""
+    if asked.final is None:
+        return
+    subject = said("quick.drills.final", drill=asked.final.text, rivet=str(part))
+    try:
+        allowed = hole_range(part.diameter_in, bench.shop)
+    except TableError:
+        yield stated("R419", Status.UNKNOWN, subject, instruction("rule_head_vs_sheet"), ASK)
+        return
+    least, most = (
+        Cited(size_in, "in", allowed.source, allowed.grade)
+        for size_in in (allowed.least_in, allowed.greatest_in)
+    )
+    yield final_held(subject, asked.final.inch, least=least, most=most).of("R419")
 
 
 def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterator[Told]:
