@@ -126,6 +126,8 @@ def rivet(random: Random) -> Asked:
     layout = lay_out(read_job(job_text(changed(RING, changes))))
     (first,) = first_lengths(layout)
     mine, theirs = of(quickly.findings, "R501"), of(judged("R501", RING, changes), "R501")
+    mine |= of(quickly.findings, "R401")
+    theirs |= of(judged("R401", RING, changes), "R401")
     heads = [
         one.working[0].result.value for one in quickly.told if one.what.id.startswith("quick.rivet.head")
     ]
@@ -176,7 +178,7 @@ def template(random: Random) -> Asked:
         quickly = answer("template", **typed)
     except JobError:
         return {"refused": True}, {"refused": refused}
-    codes = ("T105", "T101", "T102")
+    codes = ("T105", "T101", "T102", "T103")
     return (
         {name: value for code in codes for name, value in of(quickly.findings, code).items()},
         {name: value for code in codes for name, value in of(findings, code).items()},
@@ -299,10 +301,25 @@ def drills(random: Random) -> Asked:
     mine = {"sheets": [one.working for one in quickly.told if one.what.id == "quick.drills.sheet"]}
     theirs: Answered = {"sheets": [_steps(layer) for layer in choice.layers]}
     mine = {"sheets": [[(step.formula, step.result.value) for step in steps] for steps in mine["sheets"]]}
-    if "preparation" in entered and any(layer.preparation == "countersink" for layer in choice.layers):
-        mine |= of(quickly.findings, "R408")
-        theirs |= of(judged("R408", RING, changes), "R408")
+    if "final" in entered:
+        final = [
+            one for one in judged("R419", RING, changes) if one.judged.working[0].result.symbol == "drill"
+        ]
+        mine, theirs = mine | of(quickly.findings, "R419"), theirs | of(final, "R419")
+    if "preparation" in entered and "426" in name:
+        codes = ["R408", "R409", "R412", "R429"] + (
+            ["R410"] if entered.get("pilot") == _pilot(choice.layers) else []
+        )
+        for code in codes:
+            found = [one for one in judged(code, RING, changes) if code != "R412" or one.value is not None]
+            mine, theirs = mine | of(quickly.findings, code), theirs | of(found, code)
     return mine, theirs
+
+
+def _pilot(layers: tuple[LayerWork, ...]) -> str:
+    """The drill of the hole that is dimpled, where all sheets have the same."""
+    drills = {str(layer.before_dimple) for layer in layers if layer.before_dimple}
+    return drills.pop() if len(drills) == 1 else "none"
 
 
 def _steps(layer: LayerWork) -> list[tuple[str, float]]:

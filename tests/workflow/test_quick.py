@@ -235,7 +235,11 @@ def test_drills_of_a_dimpled_sheet_over_a_countersunk_one():
     assert "dimple" in tell(outer.value)
     assert tell(inner.value).endswith("countersink")
     assert finding(answered("drills", sheets=".032 + .020"), "R408").status is Status.STOP
+    thick = answered("drills", sheets=".063 + .080", preparation="dimple")
+    assert finding(thick, "R409").status is Status.UNKNOWN
+    assert answered("drills", preparation="").worst is Status.UNKNOWN  # nobody said how the head is taken
     plain = answered("drills", rivet="MS20470AD4", preparation="")
+    assert plain.findings == ()
     assert "dimple" not in tell(plain.told[0].value)
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import Bound, Chosen, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.layout import points_of
 from hatchwright.layout.survey import Survey
@@ -19,10 +19,11 @@ from hatchwright.rules.flush_heads import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, Said, inch, said
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import DIMPLE_SPREAD, dimple_spread
-from hatchwright.tables.drills import nearest_drill
+from hatchwright.tables.drills import Drill, nearest_drill
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivets import RIVET_HOLE_RANGES, hole_range
+from hatchwright.tables.rivets import RIVET_HOLE_RANGES, HoleRange, hole_range
 from hatchwright.workings import Quantity, Working
 
 DIMPLE_READINGS = ("handbook", "1940s manual")
@@ -33,20 +34,29 @@ DIMPLE_READINGS = ("handbook", "1940s manual")
 @mended_by(Change.ROW_PREPARATION)
 def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     """R409: dimpled sheet."""
-    most = (survey.limit("dimple_best_max_thickness"), survey.limit("dimple_max_1940s"))
+    for row in flush_rows(survey):
+        for part, thickness_in in row.takes("dimple"):
+            judged = dimple_held(thickness_in, survey.limit, chosen=survey.chosen("R409"))
+            subject = said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
+            numbers = () if judged.status is Status.PASS else row.numbers
+            yield held(judged, subject, said("dimple.too_thick"), ASK, holes=numbers, cause=row.name)
+
+
+def dimple_held(
+    thickness_in: float, limit: Callable[[str], Cited], *, chosen: Chosen | None = None
+) -> Judgement:
+    """Hold a sheet that is dimpled to the thickest that each document dimples.
+
+    Args:
+        limit: one limit of the tables by its name.
+    """
+    most = (limit("dimple_best_max_thickness"), limit("dimple_max_1940s"))
     bounds = tuple(
         Bound(cited.value, cited.source, cited.grade, reading=name)
         for name, cited in zip(DIMPLE_READINGS, most, strict=True)
     )
-    for row in flush_rows(survey):
-        for part, thickness_in in row.takes("dimple"):
-            measure = Measure("t", thickness_in)
-            judged = Judgement(
-                measure, bounds, at_least=False, fails_as=Status.UNKNOWN, chosen=survey.chosen("R409")
-            )
-            subject = said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in))
-            numbers = () if judged.status is Status.PASS else row.numbers
-            yield held(judged, subject, said("dimple.too_thick"), ASK, holes=numbers, cause=row.name)
+    measure = Measure("t", thickness_in)
+    return Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, chosen=chosen)
 
 
 @rule("R410", Shelf.SETTLE, reads=("holes", "cover", "parts", "rows"), marks_holes=True, step="drill")
@@ -78,20 +88,26 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
             yield _not_known(row, subject, ASK)
             continue
-        spread = Working.resting_on(
-            after,
-            "hole after dimpling",
-            Quantity("d", after.value, "in"),
-            Quantity("drill", drill.diameter_in, "in"),
-        )
-        measure = Measure("d", after.value, with_=lengths(drill=drill.diameter_in))
-        bounds = (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),)
-        judged = Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, more=(spread,))
+        judged = dimpled_hole_held(after, drill, allowed)
         sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))
         opens_to = inch(after.value, beside_in=allowed.greatest_in)
         subject = said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to)
         numbers = () if judged.status is Status.PASS else row.numbers
         yield held(judged, subject, ASK, holes=numbers, cause=row.name)
+
+
+def dimpled_hole_held(after: Cited, drill: Drill, allowed: HoleRange) -> Judgement:
+    """Hold a hole as dimpling leaves it to the greatest that its rivet fills.
+
+    Args:
+        after: the hole that is left [in].
+        drill: of the hole that was dimpled.
+    """
+    opened, drilled = Quantity("d", after.value, "in"), Quantity("drill", drill.diameter_in, "in")
+    spread = Working.resting_on(after, "hole after dimpling", opened, drilled)
+    measure = Measure("d", after.value, with_=lengths(drill=drill.diameter_in))
+    bounds = (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),)
+    return Judgement(measure, bounds, at_least=False, fails_as=Status.UNKNOWN, more=(spread,))
 
 
 def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:

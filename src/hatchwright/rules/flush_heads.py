@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -165,21 +165,34 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
 
 def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     """The depth of the head is from memory: a sheet that is too thin by it cautions, by the shop's own it is open."""
-    extra = survey.limit("dimple_then_csk_extra_depth")
     head = head_size(parse_rivet(row.hole.fastener), survey.shop)
-    top_in = row.sheets[0][1]
+    for part, thickness_in in row.sheets[1:]:
+        judged = under_dimple_held(head, thickness_in, top_in=row.sheets[0][1], limit=survey.limit)
+        subject = said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in))
+        numbers = () if judged.status is Status.PASS else row.numbers
+        yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
+
+
+def under_dimple_held(
+    head: HeadSize, thickness_in: float, *, top_in: float, limit: Callable[[str], Cited]
+) -> Judgement:
+    """Hold a sheet that is countersunk under a dimple to the depth of head and dimple; what is thinner than a head
+    whose height is from memory cautions.
+
+    Args:
+        top_in: thickness of the dimpled sheet [in].
+        limit: one limit of the tables by its name.
+    """
+    extra = limit("dimple_then_csk_extra_depth")
     needed = Bound(
         head.height_in + extra.value * top_in, extra.source, extra.grade, f"head + {extra.value:g} t top"
     )
     depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
-    for part, thickness_in in row.sheets[1:]:
-        measure = Measure("t", thickness_in, with_=lengths(head=head.height_in, t_top=top_in))
-        judged = Judgement(measure, (needed,), fails_as=Status.UNKNOWN, more=(depth,))
-        if judged.status is not Status.PASS:
-            judged = replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
-        subject = said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in))
-        numbers = () if judged.status is Status.PASS else row.numbers
-        yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
+    measure = Measure("t", thickness_in, with_=lengths(head=head.height_in, t_top=top_in))
+    judged = Judgement(measure, (needed,), fails_as=Status.UNKNOWN, more=(depth,))
+    if judged.status is Status.PASS:
+        return judged
+    return replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
 
 
 @rule("R429", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
@@ -201,7 +214,7 @@ def left_under_countersink(survey: Survey) -> Iterator[Finding]:
             continue  # R408 says of this row that nothing is listed
         depth_in = head.height_in + row.deeper_in(survey)
         for part, thickness_in in sheets:
-            judged, is_land = metal_left(head, depth_in, thickness_in, survey)
+            judged, is_land = metal_left(head, depth_in, thickness_in, survey.limit)
             sheet = sheet_said(part, thickness_in)
             subject = said("countersink.land" if is_land else "countersink.depth", row=row.name, sheet=sheet)
             thin = (said("countersink.leaves_little"), ASK) if judged.shortfall > 0.0 else ()
@@ -211,16 +224,16 @@ def left_under_countersink(survey: Survey) -> Iterator[Finding]:
 
 
 def metal_left(
-    head: HeadSize, depth_in: float, thickness_in: float, survey: Survey
+    head: HeadSize, depth_in: float, thickness_in: float, limit: Callable[[str], Cited]
 ) -> tuple[Judgement, bool]:
     """What a machine countersink leaves of a sheet: the land under the head, or the share of the sheet that it takes,
     whichever is worse, and whether it is the land; a head whose height is from memory cautions only.
 
     Args:
         depth_in: of the countersink, that of the head and more under a dimple [in].
+        limit: one limit of the tables by its name.
     """
-    least = survey.limit("machine_countersink_land_min")
-    share = survey.limit("machine_countersink_depth_max")
+    least, share = limit("machine_countersink_land_min"), limit("machine_countersink_depth_max")
     sizes = lengths(t=thickness_in, depth=depth_in)
     land = Judgement(
         Measure("land", thickness_in - depth_in, with_=sizes),

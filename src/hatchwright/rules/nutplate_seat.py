@@ -136,7 +136,7 @@ def _countersunk(rivet: RivetPart, layer: LayerWork, survey: Survey) -> Finding:
         return held(judged, said("nutplate_ears.flat", **sheet), said("nutplate_seat.strap_thin"), ASK)
     head, by_table = _head(rivet, survey), _by_table(rivet, layer.thickness_in, survey)
     if head:
-        left, _ = metal_left(head, head.height_in, layer.thickness_in, survey)
+        left, _ = metal_left(head, head.height_in, layer.thickness_in, survey.limit)
         judged = left if by_table is None or head.grade.may_stop else worse(by_table, left)
     elif by_table and by_table.status is Status.PASS:
         judged = by_table

@@ -123,7 +123,7 @@ def drills_as_entered(survey: Survey) -> Iterator[Finding]:
                 least=inch(least.value),
                 most=inch(most.value),
             )
-            yield _final(subject, row.final.inch, least=least, most=most)
+            yield final_held(subject, row.final.inch, least=least, most=most)
             usual_in = row.final.inch
         if row.pilot and usual_in and row.preparation is None:
             subject = said("R419.pilot", row=row.name, drill=row.pilot.text)
@@ -139,10 +139,11 @@ def drills_as_entered(survey: Survey) -> Iterator[Finding]:
         subject = said(
             "R419.screws", drill=final.text, size=screws.size, least=inch(least.value), most=inch(most.value)
         )
-        yield _final(subject, final.inch, least=least, most=most)
+        yield final_held(subject, final.inch, least=least, most=most)
 
 
-def _final(subject: Said, drill_in: float, *, least: Cited, most: Cited) -> Finding:
+def final_held(subject: Said, drill_in: float, *, least: Cited, most: Cited) -> Finding:
+    """Hold the last drill of a hole, as entered, to the least and greatest hole of its fastener [in]."""
     drill = Measure("drill", drill_in)
     small = Judgement(drill, (bound(least),), fails_as=Status.UNKNOWN)
     large = Judgement(drill, (bound(most),), at_least=False, fails_as=Status.UNKNOWN)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import Bound, Chosen, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -17,9 +17,8 @@ from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.materials import SHEET_STOCK, nearest_gauge, next_gauge
-from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
-from hatchwright.units import Unit
 
 DIAMETER_READINGS = ("circular", "Navy manual")
 DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
@@ -44,15 +43,13 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     layout = survey.layout
     for hole in one_of_each(layout.holes_of("rivet")):
         thickest_in = max(part.thickness_in for part in layout.parts if part.name in hole.stack)
-        least, most = _diameter_judgements(
-            survey, hole.diameter_in, thickest_in, parse_rivet(hole.fastener).unit
+        judged = diameter_held(
+            parse_rivet(hole.fastener),
+            thickest_in,
+            survey.limit,
+            in_structure=layout.job.skin.stressed,
+            chosen=survey.chosen("R401"),
         )
-        floor = Judgement(
-            least.measure,
-            (bound(survey.limit("diameter_min_structural")),),
-            fails_as=Status.STOP if layout.job.skin.stressed else Status.CAUTION,
-        )
-        judged = worse(least, most, floor)
         yield held(
             judged,
             said(
@@ -68,25 +65,44 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
         )
 
 
+def diameter_held(
+    rivet: RivetPart,
+    thickest_in: float,
+    limit: Callable[[str], Cited],
+    *,
+    in_structure: bool,
+    chosen: Chosen | None = None,
+) -> Judgement:
+    """Hold a rivet's diameter to its thickest sheet, and to the smallest that structure takes; the worst of them.
+
+    Args:
+        limit: one limit of the tables by its name.
+        in_structure: whether the skin carries loads.
+    """
+    least, most = _diameter_judgements(rivet, thickest_in, limit, chosen)
+    smallest = (bound(limit("diameter_min_structural")),)
+    floor = Judgement(least.measure, smallest, fails_as=Status.STOP if in_structure else Status.CAUTION)
+    return worse(least, most, floor)
+
+
 def _diameter_judgements(
-    survey: Survey, diameter_in: float, thickest_in: float, unit: Unit
+    rivet: RivetPart, thickest_in: float, limit: Callable[[str], Cited], chosen: Chosen | None
 ) -> tuple[Judgement, Judgement]:
     """The least and the greatest diameter, each by both documents.
 
     AC 43.13-1B par. 4-58g(2) takes the standard size next above 3 t and, in its own example, calls the one after that
     satisfactory too: .032 sheet, 3 t = .096, use 1/8, and 5/32 would do.
     """
-    aim, largest = survey.limit("diameter_rule"), survey.limit("diameter_max_navy")
-    smallest = survey.limit("diameter_min_navy")
-    sizes_in = [size.value for size in rivet_diameters(unit)]
+    aim, largest = limit("diameter_rule"), limit("diameter_max_navy")
+    smallest = limit("diameter_min_navy")
+    sizes_in = [size.value for size in rivet_diameters(rivet.unit)]
     try:
-        aimed_in = next_rivet_diameter(aim.value * thickest_in, unit).value
+        aimed_in = next_rivet_diameter(aim.value * thickest_in, rivet.unit).value
     except TableError:
         aimed_in = sizes_in[-1]
     above_in = next((size_in for size_in in sizes_in if size_in > aimed_in), aimed_in)
     circular, navy = DIAMETER_READINGS
-    d = Measure("D", diameter_in, with_=lengths(t=thickest_in))
-    chosen = survey.chosen("R401")
+    d = Measure("D", rivet.diameter_in, with_=lengths(t=thickest_in))
     least = (
         Bound(aimed_in, aim.source, aim.grade, "standard size at 3 t or next above", circular),
         bound(smallest, thickest_in, "t", reading=navy),

@@ -58,7 +58,7 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
     if making is None:
         return ()
     offset = offset_told(making.chain, flat_size(making) if template_stretch(making.layout) else None)
-    return (over_cut(making.chain), _corner(making), _runs(making), *_room(making), offset)
+    return (over_cut(making.chain), _corner(making), runs_told(making.chain), *_room(making), offset)
 
 
 def over_cut(chain: GuideChain) -> Finding:
@@ -118,9 +118,9 @@ def corner_held(chain: GuideChain, finished: Corner | None) -> Judgement:
     return CLOSED_FORM.at_most(radius, wanted_in, working, fails_as=fails_as)
 
 
-def _runs(making: Making) -> Finding:
+def runs_told(chain: GuideChain) -> Finding:
     """T103: the cutter goes round every loop of the wanted cut, and round nothing else."""
-    wanted, runs = len(making.chain.wanted.loops), len(making.chain.reached.loops)
+    wanted, runs = len(chain.wanted.loops), len(chain.reached.loops)
     judged = the_same(Measure("runs", float(runs), unit="runs"), CLOSED_FORM.bound(float(wanted)))
     return held("T103", judged, said("T103.subject", n=runs), said("T103.do"))
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from hatchwright.documents.countersink_limits import countersunk_across
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, stated
 from hatchwright.job.entry import Diameter, Entered, SameAs
 from hatchwright.job.fasteners import Preparation, RivetName
 from hatchwright.job.rivet_rows import OffsetRow
@@ -17,13 +17,15 @@ from hatchwright.recipe.fastener_choice import dimple_opens, held_by
 from hatchwright.recipe.hole_drills import drill_named, drill_said, final_drills, step_said
 from hatchwright.recipe.sheet_work import LayerWork, WorkedPart, stack_work
 from hatchwright.remedy import ASK
-from hatchwright.rules.flush_heads import rivet_countersink
+from hatchwright.rules.rivet_choice import final_held
 from hatchwright.said import Listed, Said, Value, inch, said
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.drill_chain import DrillStep
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_range
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, listed, told
+from hatchwright.workflow.quick.flush_sheets import FlushSheets
 from hatchwright.workings import Quantity, Working
 
 _PARTS: tuple[WorkedPart, ...] = ("skin", "doubler")
@@ -46,11 +48,13 @@ def _answer(asked: DrillsAsked, bench: Bench) -> Answer:
     layers = stack_work(
         str(part), False, False, asked.preparation, asked.pilot, asked.final, None, sheets, bench.shop, None
     )
-    open_ = [*_lacks(layers), *filter(None, (dimple_opens(layer, bench.shop) for layer in layers))]
+    unknown = () if final_drills(layers) else (said("quick.drills.not_known"),)
+    open_ = [*unknown, *_lacks(layers), *filter(None, (dimple_opens(layer, bench.shop) for layer in layers))]
     if part.is_flush:
         open_.append(said("quick.drills.open.coupon"))
     open_.append(said("quick.drills.open.deburr"))
-    findings = (*_countersunk(part, layers, bench), *_range(part, layers, bench))
+    flush = FlushSheets(part, layers, asked.preparation, bench)
+    findings = (*_final(asked, part, bench), *(flush.findings() if part.is_flush else ()))
     return Answer(findings, tuple(_told(part, layers, bench)), tuple(dict.fromkeys(open_)))
 
 
@@ -60,30 +64,21 @@ def _lacks(layers: Sequence[LayerWork]) -> Iterator[Said]:
             yield said("quick.drills.lacks", number=number, lack=lack)
 
 
-def _countersunk(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterator[Finding]:
-    for number, layer in enumerate(layers, start=1):
-        if layer.preparation != "countersink":
-            continue
-        subject = said("quick.drills.sheet_under_head", number=number, thickness=inch(layer.thickness_in))
-        try:
-            judged = rivet_countersink(part.diameter_in, layer.thickness_in, shop=bench.shop)
-        except TableError:
-            yield stated("R408", Status.UNKNOWN, subject, instruction("rule_head_vs_sheet"), ASK)
-            continue
-        do = (
-            (said("countersink.knife_edge"), ASK) if judged.shortfall else (said("countersink.measure_head"),)
-        )
-        yield held("R408", judged, subject, *do)
-
-
-def _range(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterator[Finding]:
-    """The finished hole, of which a drill is not known where a sheet lacks one."""
-    for drill in final_drills(layers):
-        subject = said("quick.drills.finished", drill=drill_said(drill))
-        yield stated("R404", Status.PASS, subject, drill, value=drill.diameter_in, unit="in")
-    if not final_drills(layers):
-        subject, on = said("quick.drills.not_known"), instruction("rule_head_vs_sheet")
-        yield stated("R404", Status.UNKNOWN, subject, on, ASK)
+def _final(asked: DrillsAsked, part: RivetPart, bench: Bench) -> Iterator[Finding]:
+    """The last drill as it was entered; held to the hole of its rivet."""
+    if asked.final is None:
+        return
+    subject = said("quick.drills.final", drill=asked.final.text, rivet=str(part))
+    try:
+        allowed = hole_range(part.diameter_in, bench.shop)
+    except TableError:
+        yield stated("R419", Status.UNKNOWN, subject, instruction("rule_head_vs_sheet"), ASK)
+        return
+    least, most = (
+        Cited(size_in, "in", allowed.source, allowed.grade)
+        for size_in in (allowed.least_in, allowed.greatest_in)
+    )
+    yield final_held(subject, asked.final.inch, least=least, most=most).of("R419")
 
 
 def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterator[Told]:
@@ -98,6 +93,8 @@ def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterato
             size = said("quick.range", least=inch(across.least_in), most=inch(across.greatest_in))
             rests = tuple(listed(one, "across", across.greatest_in) for one in across.rests_on)
             yield told("drills.countersunk", size, *rests, number=number)
+    for drill in final_drills(layers):
+        yield told("drills.finished", drill_said(drill), listed(drill, "drill", drill.diameter_in))
     try:
         allowed = hole_range(part.diameter_in, bench.shop)
     except TableError:

@@ -11,6 +11,7 @@ from hatchwright.job.entry import Entered, SameAs
 from hatchwright.job.fasteners import RivetName
 from hatchwright.job.rivet_rows import OffsetRow
 from hatchwright.job.stack import Sheets, Stacked
+from hatchwright.judged import Status
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.recipe.fastener_choice import (
     diameter_readings,
@@ -21,6 +22,7 @@ from hatchwright.recipe.fastener_choice import (
 )
 from hatchwright.remedy import ASK
 from hatchwright.rules.rivet_length import heads_by_reading, length_held
+from hatchwright.rules.sheet_and_rivet import diameter_held
 from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead
@@ -49,7 +51,11 @@ def _answer(asked: RivetAsked, bench: Bench) -> Answer:
     open_ = [said("quick.rivet.open.hole", hole=inch(hole_in, fine=True)), said("quick.rivet.open.drive_two")]
     if not heads:
         open_.insert(0, said("quick.rivet.open.no_limits", rivet=str(part)))
-    return Answer((finding,), tuple(_told(asked, part, length, first, heads, bench)), tuple(open_))
+    size = diameter_held(part, max(asked.sheets.each_in), bench.limit, in_structure=True)
+    too_small = said("R401.too_small_for_structure", least=inch(size.limit or 0.0))
+    do = too_small if size.status is Status.STOP else said("R401.follow_the_aircraft")
+    fits = held("R401", size, said("quick.rivet.against_sheet", rivet=str(part)), do)
+    return Answer((finding, fits), tuple(_told(asked, part, length, first, heads, bench)), tuple(open_))
 
 
 def _told(

@@ -13,7 +13,13 @@ from hatchwright.job.outline import RoundedRectangle
 from hatchwright.judged import Status
 from hatchwright.layout.named import size
 from hatchwright.layout.outlines import rough_cut
-from hatchwright.making.template.findings import corner_held, corner_subject, offset_told, over_cut
+from hatchwright.making.template.findings import (
+    corner_held,
+    corner_subject,
+    offset_told,
+    over_cut,
+    runs_told,
+)
 from hatchwright.making.template.guide_template import Guide, GuideChain, chain_for
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import smallest_corner
@@ -45,6 +51,7 @@ def _answer(asked: TemplateAsked, bench: Bench) -> Answer:
     findings: tuple[Finding, ...] = (
         offset_told(chain),
         over_cut(chain),
+        runs_told(chain),
         held("T102", corner, corner_subject(chain), *_ways(chain)),
     )
     open_ = [said("quick.template.open.trial"), said("quick.template.open.flat")]
