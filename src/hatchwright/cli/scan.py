@@ -116,13 +116,13 @@ def command(
 
 def _print(report: ScanReport) -> None:
     from hatchwright.words.tell import tell
-    from hatchwright.workflow.scan_said import HEADS, hole_rows, scan_lines
+    from hatchwright.workflow.scan_said import HEADS, hole_rows, holes_said, scan_lines
 
     unit = report.unit
     for told in scan_lines(report):
         put_text(tell(told, unit))
     if rows := hole_rows(report):
-        put_table([words(head) for head in HEADS], rows, title=words("command.scan.holes", unit))
+        put_table([words(head) for head in HEADS], rows, title=tell(holes_said(report), unit))
     from hatchwright.workflow.scan import entries_of, trial_lines
 
     click.echo(words("command.scan.entries"))

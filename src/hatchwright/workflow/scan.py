@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import cmath
 import csv
 import io
+import math
 from pathlib import Path
 from typing import Literal, get_args
 
@@ -192,11 +194,23 @@ def _holes_table(report: ScanReport) -> bytes:
     table = csv.writer(text, lineterminator="\n")
     table.writerow(["x", "y", "diameter", "u"])
     unit = report.unit
-    for hole in report.scan.holes:
+    for hole, (x_in, y_in) in zip(report.scan.holes, places_of(report), strict=True):
         u_in = max(hole.x.expanded_in, hole.y.expanded_in)
-        sizes = (hole.x.value_in, hole.y.value_in, hole.diameter.value_in, u_in)
+        sizes = (x_in, y_in, hole.diameter.value_in, u_in)
         table.writerow([signed_figure(size, unit) for size in sizes])
     return text.getvalue().encode("utf-8")
+
+
+def places_of(report: ScanReport) -> tuple[tuple[float, float], ...]:
+    """Where each hole lies from the middle of the edge that was asked for, X along its width; in the frame's own
+    coordinates where that edge is of lines and arcs [in]."""
+    places = [complex(hole.x.value_in, hole.y.value_in) for hole in report.scan.holes]
+    shape = report.cut.shape
+    if shape is not None:
+        middle = complex(shape.center[0].value_in, shape.center[1].value_in)
+        turn = cmath.rect(1.0, -math.radians(shape.turn_deg.value_in))
+        places = [(place - middle) * turn for place in places]
+    return tuple((place.real, place.imag) for place in places)
 
 
 def signed_figure(value_in: float, unit: Unit) -> str:
