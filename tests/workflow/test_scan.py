@@ -15,7 +15,8 @@ from hatchwright.job.dxf_loop import read_loop
 from hatchwright.job.outline import Outline
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.workflow.measure import HowRead, measured
-from hatchwright.workflow.scan import ScanReport, entries_of, scan_files, trial_lines
+from hatchwright.workflow.scan import ScanReport
+from hatchwright.workflow.scan_files import entries_of, scan_files, trial_lines
 from tests.conftest import EXAMPLES
 
 HALF_D = ((-1.0, -1.0, 0.0), (0.5, -1.0, 1.0), (0.5, 1.0, 0.0), (-1.0, 1.0, 0.0))
