@@ -60,7 +60,7 @@ def test_a_traced_edge_is_an_outline_for_a_job(tmp_path, unit):
     done = report(traced(None, HALF_D), unit=unit)
     (file,) = scan_files(done)
     (tmp_path / file.name).write_bytes(file.content)
-    entered = tomllib.loads("\n".join(entries_of(done)))
+    entered = tomllib.loads("\n".join(entries_of(done, "outline")))
     outline = TypeAdapter(Outline).validate_python(entered, context={"folder": tmp_path, "unit": unit})
     # A rectangle 1.5 by 2 with a half circle of radius 1: area by hand.
     assert outline.loop((0.0, 0.0)).area_sq_in == pytest.approx(3.0 + np.pi / 2.0, abs=1e-4)
@@ -84,7 +84,7 @@ def test_a_traced_edge_is_an_outline_for_a_job(tmp_path, unit):
     ],
 )
 def test_a_known_shape_is_an_entry_of_a_job(kind, sizes, area):
-    entered = tomllib.loads("\n".join(entries_of(report(traced(shape(kind, *sizes))))))
+    entered = tomllib.loads("\n".join(entries_of(report(traced(shape(kind, *sizes))), "outline")))
     outline = TypeAdapter(Outline).validate_python(entered)
     assert outline.loop((0.0, 0.0)).area_sq_in == pytest.approx(area, abs=1e-6)
 

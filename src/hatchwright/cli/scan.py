@@ -13,7 +13,9 @@ from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.errors import EntryError
 from hatchwright.inspection.scan.frame import FRAMES
+from hatchwright.said import said
 from hatchwright.units import Unit
+from hatchwright.words.tell import tell
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
 
@@ -122,7 +124,8 @@ def command(
 
 
 def _print(report: ScanReport) -> None:
-    from hatchwright.words.tell import tell
+    from hatchwright.workflow.scan import edges_of
+    from hatchwright.workflow.scan_files import entries_of, trial_lines
     from hatchwright.workflow.scan_said import HEADS, hole_rows, holes_said, scan_lines
 
     unit = report.unit
@@ -130,11 +133,10 @@ def _print(report: ScanReport) -> None:
         put_text(tell(told, unit))
     if rows := hole_rows(report):
         put_table([words(head) for head in HEADS], rows, title=tell(holes_said(report), unit))
-    from hatchwright.workflow.scan_files import entries_of, trial_lines
-
-    click.echo(words("command.scan.entries"))
-    for line in entries_of(report):
-        click.echo(f"  {line}")
+    for part, _ in edges_of(report.scan):
+        click.echo(words("command.scan.entries", part=said(f"scan.part.{part}")))
+        for line in entries_of(report, part):
+            click.echo(f"  {line}")
     if lines := trial_lines(report):
         click.echo(words("command.scan.trial"))
         for line in lines:

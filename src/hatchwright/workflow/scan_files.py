@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from typing import get_args
+from typing import Literal, get_args
 
 import msgspec
 
@@ -84,22 +84,23 @@ def scan_values(report: ScanReport, files: tuple[str, ...]) -> dict[str, object]
         "schema": SCHEMA,
         **values,
         "offset": msgspec.to_builtins(report.offset),
-        "entries": list(entries_of(report)),
+        "entries": {part: list(entries_of(report, part)) for part, _ in edges_of(report.scan)},
         "files": list(files),
     }
 
 
-def entries_of(report: ScanReport) -> tuple[str, ...]:
-    """The edge that was asked for as lines of a job file, to be pasted under `[opening]`, its own middle at zero; a
-    comment says how well it is known."""
-    cut, unit = report.cut, report.unit
+def entries_of(report: ScanReport, part: Literal["outline", "opening"]) -> tuple[str, ...]:
+    """One edge as lines of a job file, to be pasted under `[opening]` or where else the job has an outline, its own
+    middle at zero; a comment says how well it is known. None where the part has no such edge."""
+    cut, unit = dict(edges_of(report.scan)).get(part), report.unit
+    if cut is None:
+        return ()
     shape = cut.shape
 
     def size(value: Value) -> str:
         return f'"{figure(value.value_in, unit, fine=True)} {unit}"'
 
     if shape is None:
-        part = "opening" if report.scan.opening else "outline"
         comment = said("scan.entry_lines", off=inch(cut.deviation_in, fine=True))
         lines: tuple[str, ...] = (
             _shape_line(DxfLoop),
