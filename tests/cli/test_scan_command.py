@@ -17,7 +17,7 @@ from tests.scans.card import BARS, DOT, HALVES, Page, card
 from tests.scans.pictures import picture
 from tests.scans.scanner import bar_lengths
 
-PRINT_DPI = 600
+PRINT_DPI = 400
 
 
 @pytest.fixture(scope="module")
@@ -85,7 +85,7 @@ def test_the_printed_frame_itself_is_measured_by(shell, tmp_path):
     drawn = page_of(file)
     (left, top), (right, bottom) = (marks_of(drawn)[number] for number in (0, 2))
     sheet = Sheet()
-    page = Page(1.0 - drawn / 255.0, PRINT_DPI, ((left + right) / 2.0, (top + bottom) / 2.0))
+    page = Page(1.0 - drawn / np.float32(255.0), PRINT_DPI, ((left + right) / 2.0, (top + bottom) / 2.0))
     sheet.card = msgspec.structs.replace(sheet.card, page=page)
     scan = measure_scan(picture(sheet.levels(), 300), sheet.asked())
     assert (scan.window, scan.card) == ("4x4", 7)

@@ -23,9 +23,9 @@ def jpeg(levels: Values, dpi: float | None, quality: int, **how: Any) -> bytes:
     return picture(levels, dpi, kind="JPEG", quality=quality, subsampling=0, **how)
 
 
-def sixteen_bit(levels: Values, dpi: float, kind: str = "PNG") -> bytes:
+def sixteen_bit(levels: Values, dpi: float) -> bytes:
     """The same levels in 16 bits, 65535 for white."""
-    return _written(Image.fromarray((np.asarray(levels) * 257.0).astype(np.uint16)), dpi, kind)
+    return _written(Image.fromarray((np.asarray(levels) * 257.0).astype(np.uint16)), dpi, "PNG")
 
 
 def one_bit(levels: Values, dpi: float) -> bytes:
@@ -39,11 +39,11 @@ def with_alpha(levels: Values, dpi: float, alpha: Values) -> bytes:
     return picture(shown, dpi)
 
 
-def in_color(levels: Values, dpi: float, shift_px: float, kind: str = "PNG") -> bytes:
+def in_color(levels: Values, dpi: float, shift_px: float) -> bytes:
     """A color scan: red and blue are read a part of a line before and after green."""
     rows = np.arange(len(levels))
     red, blue = (_between_lines(levels, rows + off) for off in (-shift_px, shift_px))
-    return picture(np.dstack([red, levels, blue]), dpi, kind=kind)
+    return picture(np.dstack([red, levels, blue]), dpi)
 
 
 def turned_by_tag(levels: Values, dpi: float) -> bytes:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import cv2
 import numpy as np
-from scipy.ndimage import map_coordinates
 
 from tests.scans.card import CELLS, DOT, MARK, Card, Page
 from tests.scans.setup import Setup
@@ -76,8 +76,7 @@ def scan_of(part: Part | None, card: Card, setup: Setup, rng: np.random.Generato
     light = setup.exposure * (light + setup.glare * (veil - light))
     levels = 255.0 * np.clip(light, 0.0, 1.0) ** (1.0 / setup.gamma)
     levels += setup.noise * rng.standard_normal(size, dtype=np.float32)
-    levels = np.clip(np.rint(levels), 0, 255)
-    return levels[:, ::-1] if setup.mirrored else levels
+    return np.clip(np.rint(levels), 0, 255)
 
 
 def bar_lengths(card: Card, setup: Setup) -> tuple[float, float]:
@@ -171,8 +170,8 @@ def _page_ink(page: Page, setup: Setup, bed: Bed) -> Values:
     for printed, scale, bow in zip(turned, setup.print_scale, setup.print_bows, strict=True):
         guess = printed / scale
         drawn.append((printed - bow.off(guess)) / scale)
-    at = [page.middle[1] - drawn[1] * page.dpi, page.middle[0] + drawn[0] * page.dpi]
-    return map_coordinates(page.black, at, order=1, mode="nearest").astype(np.float32)
+    across, down = page.middle[0] + drawn[0] * page.dpi, page.middle[1] - drawn[1] * page.dpi
+    return cv2.remap(page.black, across.astype(np.float32), down.astype(np.float32), cv2.INTER_LINEAR)
 
 
 def _stamp(

@@ -45,7 +45,6 @@ class Setup(msgspec.Struct, frozen=True, kw_only=True):
         sensor_tilt: keystone of a camera [1/in], 0 of a scanner.
         dots_lost: share of the dots that the printer left out.
         card_over_part: whether the card lies on the part where both are, and not the part on the card.
-        mirrored: whether the picture was mirrored afterwards.
     """
 
     dpi: int
@@ -82,7 +81,6 @@ class Setup(msgspec.Struct, frozen=True, kw_only=True):
     sensor_tilt: tuple[float, float] = (0.0, 0.0)
     dots_lost: float = 0.0
     card_over_part: bool = False
-    mirrored: bool = False
 
     def but(self, **changes: object) -> Setup:
         """The same scan with something changed."""

@@ -14,8 +14,12 @@ def blurred(light: Values, sigma_px: float) -> Values:
     weights = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma_px) ** 2)
     weights = (weights / weights.sum()).astype(np.float32)
     for axis in (0, 1):
-        wide = np.pad(light, [(reach, reach) if a == axis else (0, 0) for a in (0, 1)], mode="edge")
-        light = sum(w * wide.take(range(i, i + light.shape[axis]), axis) for i, w in enumerate(weights))  # type: ignore[assignment]
+        wide = np.pad(light, [(reach, reach) if each == axis else (0, 0) for each in (0, 1)], mode="edge")
+        length = light.shape[axis]
+        parts = [wide[i : i + length] if axis == 0 else wide[:, i : i + length] for i in range(len(weights))]
+        light = weights[0] * parts[0]
+        for weight, part in zip(weights[1:], parts[1:], strict=True):
+            light += weight * part
     return light
 
 

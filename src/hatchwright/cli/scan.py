@@ -12,7 +12,10 @@ from hatchwright.cli.frame import PATH, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.errors import EntryError
+from hatchwright.inspection.scan.frame import FRAMES
+from hatchwright.said import said
 from hatchwright.units import Unit
+from hatchwright.words.tell import tell
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
 
@@ -21,13 +24,13 @@ if TYPE_CHECKING:
     from hatchwright.inspection.scan.traced import AskedShape
     from hatchwright.workflow.scan import Guide, ScanReport
 
-_WINDOWS = ("4x4", "5x5", "6x7")
 _SHAPES = ("auto", "rounded", "circle", "obround", "any")
 
 
 @click.command(name="scan", help=words("command.scan.help"))
 @click.argument("picture", type=PATH, required=False)
-@click.option("--frame", "window", type=click.Choice(_WINDOWS), help=words("command.scan.frame"))
+@click.option("--frame", "window", type=click.Choice(tuple(FRAMES)), help=words("command.scan.frame"))
+@click.option("--job", type=PATH, help=words("command.scan.job"))
 @click.option("--card", type=int, default=0, show_default=True, help=words("command.scan.card"))
 @click.option("--bar-x", default="", help=words("command.scan.bar_x"))
 @click.option("--bar-y", default="", help=words("command.scan.bar_y"))
@@ -50,12 +53,13 @@ _SHAPES = ("auto", "rounded", "circle", "obround", "any")
     help=words("command.scan.guide"),
 )
 @click.option("--dpi", type=click.FloatRange(50.0, 5000.0), help=words("command.scan.dpi"))
-@click.option("--unit", type=click.Choice(["in", "mm"]), default="in", help=words("command.scan.unit"))
+@click.option("--unit", type=click.Choice(["in", "mm"]), help=words("command.scan.unit"))
 @click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 @paper_options(out=words("command.scan.out"), is_true_size=False)
 def command(
     picture: Path | None,
     window: str | None,
+    job: Path | None,
     card: int,
     bar_x: str,
     bar_y: str,
@@ -70,14 +74,15 @@ def command(
     template: tuple[str, str] | None,
     guide: Guide,
     dpi: float | None,
-    unit: Unit,
+    unit: Unit | None,
     as_json: bool,
     out: Path | None,
     paper: AnyPaper,
     overwrite: bool,
 ) -> None:
     """Measure the part in PICTURE, or print the frame that it is scanned in."""
-    from hatchwright.workflow.scan import Typed, frame_files, scan_files, scan_values, scanned
+    from hatchwright.workflow.scan import Typed, known_of, scanned
+    from hatchwright.workflow.scan_files import frame_files, scan_files, scan_values
 
     if picture is None:
         if window is None or out is None:
@@ -89,18 +94,19 @@ def command(
         raise EntryError.saying("command.scan.no_bars", where="--bar-x, --bar-y")
     if scanner is None:
         raise EntryError.saying("command.scan.no_scanner", where="--scanner")
+    of_job = known_of(job) if job else None
     typed = Typed(
         bars=(bar_x, bar_y),
         scanner=scanner,
         bar_u=bar_u,
-        thickness=thickness,
+        thickness=thickness or (of_job.thickness if of_job else ""),
         advance=advance,
         shape=shape,
         tolerance=tolerance,
         outside=outside or ("", ""),
         outside_u=outside_u,
         dpi=dpi,
-        unit=unit,
+        unit=unit or (of_job.unit if of_job else "in"),
         template=template or ("", ""),
         guide=guide,
     )
@@ -112,22 +118,25 @@ def command(
     _print(report)
     for path in written:
         click.echo(path)
+    if job and of_job and written and report.scan.holes:
+        x, y = of_job.zero
+        put_text(words("command.scan.measure", job=str(job), table=str(written[0]), x=x, y=y))
 
 
 def _print(report: ScanReport) -> None:
-    from hatchwright.words.tell import tell
-    from hatchwright.workflow.scan_said import HEADS, hole_rows, scan_lines
+    from hatchwright.workflow.scan import edges_of
+    from hatchwright.workflow.scan_files import entries_of, trial_lines
+    from hatchwright.workflow.scan_said import HEADS, hole_rows, holes_said, scan_lines
 
     unit = report.unit
     for told in scan_lines(report):
         put_text(tell(told, unit))
     if rows := hole_rows(report):
-        put_table([words(head) for head in HEADS], rows, title=words("command.scan.holes", unit))
-    from hatchwright.workflow.scan import entries_of, trial_lines
-
-    click.echo(words("command.scan.entries"))
-    for line in entries_of(report):
-        click.echo(f"  {line}")
+        put_table([words(head) for head in HEADS], rows, title=tell(holes_said(report), unit))
+    for part, _ in edges_of(report.scan):
+        click.echo(words("command.scan.entries", part=said(f"scan.part.{part}")))
+        for line in entries_of(report, part):
+            click.echo(f"  {line}")
     if lines := trial_lines(report):
         click.echo(words("command.scan.trial"))
         for line in lines:

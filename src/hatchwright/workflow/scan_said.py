@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.inspection.scan.values import Shape, Traced, Value
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.workflow.scan import ScanReport, edges_of, signed_figure
+from hatchwright.workflow.scan import ScanReport, edges_of, places_of, signed_figure
 
 HEADS = (
     "scan.head.number",
@@ -73,14 +73,16 @@ def hole_rows(report: ScanReport) -> list[tuple[str, ...]]:
     """The cells of each hole under `HEADS`, lengths without their unit."""
     unit = report.unit
     rows = []
-    for number, hole in enumerate(report.scan.holes, start=1):
+    places = places_of(report)
+    for number, (hole, (x_in, y_in)) in enumerate(zip(report.scan.holes, places, strict=True), start=1):
         place_u_in = max(hole.x.expanded_in, hole.y.expanded_in)
-        sizes = (
-            hole.x.value_in,
-            hole.y.value_in,
-            place_u_in,
-            hole.diameter.value_in,
-            hole.diameter.expanded_in,
-        )
+        sizes = (x_in, y_in, place_u_in, hole.diameter.value_in, hole.diameter.expanded_in)
         rows.append((str(number), *(signed_figure(size, unit) for size in sizes)))
     return rows
+
+
+def holes_said(report: ScanReport) -> Said:
+    """What the table of holes is: from where their places are taken."""
+    if report.cut.shape is None:
+        return said("scan.holes_in_frame")
+    return said("scan.holes", part=said("scan.part.opening" if report.scan.opening else "scan.part.outline"))

@@ -35,7 +35,6 @@ def reason(content: bytes, **more: object) -> str:
         ("scan.blur", {"blur": 0.006}),
         ("scan.perspective", {"sensor_tilt": (0.004, 0.003)}),
         ("scan.turned", {"card_turn": np.radians(7.0), "card_at": (0.0, 0.0)}),
-        ("scan.mirrored", {"mirrored": True}),
         ("scan.card_contrast", {"ink": 0.66, "paper": 0.80}),
         ("scan.part_under_card", {"part_at": (0.62, 0.0), "card_over_part": True}),
         ("scan.part_under_card", {"part_at": (0.0, 0.55)}),
@@ -62,6 +61,10 @@ def test_a_frame_without_part_and_with_two_are_refused():
 def test_an_outline_that_is_not_the_shape_asked_for_is_refused():
     sheet = Sheet("D")
     assert reason(picture(sheet.levels(), 300), shape="rounded") == "scan.does_not_fit"
+
+
+def test_a_mirrored_picture_is_refused():
+    assert reason(picture(square_levels()[:, ::-1], 300)) == "scan.mirrored"
 
 
 def test_a_cut_off_frame_is_refused():

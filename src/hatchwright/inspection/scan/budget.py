@@ -24,7 +24,10 @@ _PRINT_IN, _PRINT_TYPED_IN = 0.0013, 0.00075
 typed in, which takes out what is common to both [in]."""
 
 _FIT_IN = 0.0002
-_RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.00028, 0.0002, 0.00045, 0.0003
+_RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.0003, 0.0002, 0.00045, 0.0003
+_CORNER_IN = 0.0004
+"""Of one corner beside the mean of four [in]."""
+
 _DIAMETER_EDGE = 1.2
 """Bias of edges in a diameter; less than twice that of one, for plateaus all round a hole vary [-]."""
 
@@ -99,7 +102,7 @@ class ScanBudget(Struct, frozen=True):
             root=2.0 * _ROOT_IN if root else 0.0,
         )
 
-    def radius(self, value_in: float, *, side_in: float, strips: Strips, corners: int = 4) -> Value:
+    def radius(self, value_in: float, *, side_in: float, strips: Strips, is_single: bool = False) -> Value:
         """The radius of rounded corners, of one of them or the mean of four.
 
         Args:
@@ -111,13 +114,14 @@ class ScanBudget(Struct, frozen=True):
             edge=1.2 * self.edge_u_in,
             print=_RADIUS_PER_IN * side_in,
             wall=0.15 * max(strips.low_in, strips.high_in),
-            fit=_RADIUS_IN * math.sqrt(4.0 / corners),
+            fit=_RADIUS_IN,
+            corner=_CORNER_IN if is_single else 0.0,
         )
 
     def hole_diameter(self, value_in: float, at: tuple[float, float]) -> Value:
         """The diameter of a hole at a place [in]."""
         strip = abs(self._hole_strip(at))
-        wall = 0.8 * _HOLE_WALL * strip / math.sqrt(12.0)
+        wall = _HOLE_WALL * strip / math.sqrt(12.0)
         seen = value_in + 0.5 * _HOLE_WALL * strip
         return value_of(seen, edge=_DIAMETER_EDGE * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
 

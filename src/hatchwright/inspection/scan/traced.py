@@ -151,7 +151,7 @@ def told_shape(
         width=lengths[0],
         height=lengths[1],
         radius=radius_told,
-        corners=tuple(budget.radius(one, side_in=side_in, strips=strips, corners=1) for one in shown),
+        corners=tuple(budget.radius(one, side_in=side_in, strips=strips, is_single=True) for one in shown),
         edge_u_in=budget.edge_u_in,
     )
 

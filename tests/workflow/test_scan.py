@@ -1,0 +1,95 @@
+"""What a scan hands on: a table that `measure` takes, outlines that a job takes, lines for a job and for a trial."""
+
+from __future__ import annotations
+
+import tomllib
+
+import ezdxf
+import numpy as np
+import pytest
+from ezdxf.math import bulge_to_arc
+from pydantic import TypeAdapter
+
+from hatchwright.inspection.scan.values import Scan, ScannedHole, Shape, Traced, value_of
+from hatchwright.job.dxf_loop import read_loop
+from hatchwright.job.outline import Outline
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.workflow.measure import HowRead, measured
+from hatchwright.workflow.scan import ScanReport
+from hatchwright.workflow.scan_files import entries_of, scan_files, trial_lines
+from tests.conftest import EXAMPLES
+
+HALF_D = ((-1.0, -1.0, 0.0), (0.5, -1.0, 1.0), (0.5, 1.0, 0.0), (-1.0, 1.0, 0.0))
+
+
+def value(value_in, u_in=0.001):
+    return value_of(value_in, scale=u_in)
+
+
+def shape(kind="rounded", width=4.0, height=3.0, radius=0.5, turn_deg=0.0):
+    middle, turn = (value(0.1), value(-0.2)), value(turn_deg)
+    return Shape(kind, middle, turn, value(width), value(height), value(radius), 0.0002)
+
+
+def traced(found, profile=()):
+    return Traced(np.zeros((4, 2)), found, None, profile, 0.0004, 0.001)
+
+
+def report(cut, holes=(), unit="in"):
+    scan = Scan("5x5", 7, (300.0, 300.0), 0.0, 0.0002, 0.002, cut, None, tuple(holes), ())
+    return ScanReport(scan, unit, "ring", value(0.15))
+
+
+def test_holes_are_read_by_measure_as_they_lie_on_the_glass(alder, alder_text):
+    """The scan's zero is the middle of its opening, wherever and however askew the part lay."""
+    layout = lay_out(alder)
+    drawn = np.array([hole.drawn_in or hole.place for hole in layout.holes]) @ (1, 1j)
+    on_glass = (drawn - complex(*layout.center_in)) * np.exp(1j * np.radians(1.7)) + (0.1 - 0.2j)
+    holes = [ScannedHole(value(z.real), value(z.imag), value(0.129)) for z in on_glass[::-1]]
+    (table, *_) = scan_files(report(traced(shape(turn_deg=1.7)), holes))
+    zero = tuple(f"{one:.4f}" for one in layout.center_in)
+    how = HowRead(u=".003", zero=zero)
+    found = measured(alder_text, table.content.decode(), how, folder=EXAMPLES, name="alder.toml")
+    assert len(found.fit.holes) == len(drawn)
+    assert not found.doubts
+    assert max(abs(one) for hole in found.fit.holes for one in hole.off_in) < 2e-4
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_traced_edge_is_an_outline_for_a_job(tmp_path, unit):
+    done = report(traced(None, HALF_D), unit=unit)
+    (file,) = scan_files(done)
+    (tmp_path / file.name).write_bytes(file.content)
+    entered = tomllib.loads("\n".join(entries_of(done, "outline")))
+    outline = TypeAdapter(Outline).validate_python(entered, context={"folder": tmp_path, "unit": unit})
+    # A rectangle 1.5 by 2 with a half circle of radius 1: area by hand.
+    assert outline.loop((0.0, 0.0)).area_sq_in == pytest.approx(3.0 + np.pi / 2.0, abs=1e-4)
+    assert read_loop(tmp_path / file.name, layer="OPENING").bounds == pytest.approx(
+        (-1, -1, 1.5, 1), abs=1e-4
+    )
+    drawing = ezdxf.readfile(tmp_path / file.name)
+    (line,) = drawing.modelspace().query('LWPOLYLINE[layer=="OPENING"]')
+    rounds = [row for row in line.get_points("xyb") if abs(row[2]) > 0.9]
+    start, end = (rounds[0][:2], (0.5, 1.0)) if unit == "in" else (rounds[0][:2], (12.7, 25.4))
+    _, _, _, radius = bulge_to_arc(start, end, rounds[0][2])
+    assert radius == pytest.approx(1.0 if unit == "in" else 25.4, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "sizes", "area"),
+    [
+        ("rounded", (4.0, 3.0, 0.5), 12.0 - (4.0 - np.pi) * 0.25),
+        ("circle", (3.0, 3.0, 1.5), np.pi * 2.25),
+        ("obround", (2.0, 3.0, 1.0), 2.0 + np.pi),
+    ],
+)
+def test_a_known_shape_is_an_entry_of_a_job(kind, sizes, area):
+    entered = tomllib.loads("\n".join(entries_of(report(traced(shape(kind, *sizes))), "outline")))
+    outline = TypeAdapter(Outline).validate_python(entered)
+    assert outline.loop((0.0, 0.0)).area_sq_in == pytest.approx(area, abs=1e-6)
+
+
+def test_a_cut_is_lines_of_a_trial():
+    lines = tomllib.loads("\n".join(trial_lines(report(traced(shape())))))
+    assert float(lines["scan"]["width"]) == pytest.approx(4.0)
+    assert trial_lines(report(traced(None, HALF_D))) == ()
