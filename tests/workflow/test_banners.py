@@ -51,7 +51,7 @@ def made(request):
     looked = Look.model_validate({"date": "2027-03-09", "uncertainty": ".01"}, context={"unit": "in"})
     examination = examine(job.model_copy(update={"looks": (looked,)}) if request.param == "alder" else job)
     told = {"stamp": STAMP, "stem": request.param}
-    files = [*papers(examination, **told), *papers(examination, only=["forms", "package"], **told)]
+    files = [*papers(examination, **told), *papers(examination, only=["as-built", "forms", "package"], **told)]
     files += strength_papers(answer_of(examination.layout), **told)
     if examination.making:
         files += template_files(examination, **told, printable=True)

@@ -15,6 +15,8 @@ from hatchwright.workflow.paper_kinds import NAMES, ON_REQUEST
 from hatchwright.workflow.papers import papers
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
+MOST_SHEETS = 14
+"""More than these for one side nobody reads: common practice, no source."""
 
 
 @pytest.fixture(scope="module")
@@ -35,6 +37,7 @@ def test_each_side_has_one_file_that_holds_its_papers_in_reading_order(made):
         assert len(single) > 2
         assert sheets_of(file.content) == [sheet for one in single for sheet in sheets_of(one.content)]
         assert all(side.upper() in sheet for sheet in sheets_of(file.content))
+        assert len(sheets_of(file.content)) <= MOST_SHEETS
 
 
 def test_its_list_of_contents_names_each_paper_and_it_is_not_to_be_scaled(made):

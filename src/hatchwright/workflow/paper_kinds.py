@@ -126,7 +126,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("pins", pins_of, is_usual=False),
     Made("trial", trial_paper),
     Made("lists", lists_papers),
-    Made("as-built", as_built_paper),
+    Made("as-built", as_built_paper, is_usual=False),
     Made("looks", looks_paper),
     Made("log", log_paper),
     Made("annex", _annex),
@@ -138,5 +138,5 @@ PAPERS: tuple[Drawn | Made, ...] = (
 NAMES = tuple(paper.name for paper in PAPERS)
 """What may be asked for by name."""
 
-ON_REQUEST = frozenset(("package", "forms"))
+ON_REQUEST = frozenset(("as-built", "package", "forms"))
 """Names of those that the page does not offer to make unless somebody ticks them."""
