@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.said import Said
 
 
 class ChangedFinding(Struct, frozen=True):
@@ -50,11 +51,17 @@ def _by_subject(findings: Iterable[Finding]) -> dict[Hashable, list[Finding]]:
 
 
 def question_of(finding: Finding) -> Hashable:
-    """What a finding answers, alike in both states: its code, sentence, cause and holes; of many holes none, for which
-    of them are told changes with the answer."""
-    subject = finding.subject if isinstance(finding.subject, str) else finding.subject.id
+    """What a finding answers, alike in both states: its code, the names in its subject, its cause and its holes; of
+    many holes none, for which of them are told changes with the answer."""
     holes = tuple(sorted(finding.holes)) if len(finding.holes) <= 2 else ()
-    return finding.code, subject, finding.cause, holes
+    return finding.code, names_in(finding.subject), finding.cause, holes
+
+
+def names_in(subject: Said | str) -> tuple[str, ...]:
+    """What names a subject in both states, such as a side or a row; its figures change."""
+    if isinstance(subject, str):
+        return (subject,)
+    return tuple(value for _, value in subject.values if isinstance(value, str))
 
 
 def _pairs(old: list[Finding], new: list[Finding]) -> Iterator[ChangedFinding]:

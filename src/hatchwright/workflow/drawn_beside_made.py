@@ -18,7 +18,7 @@ from hatchwright.layout.mass import weight_change
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Value, said
-from hatchwright.workflow.changed_findings import question_of
+from hatchwright.workflow.changed_findings import names_in, question_of
 from hatchwright.workflow.examine import Examination, examine_layout
 
 if TYPE_CHECKING:
@@ -206,7 +206,7 @@ def _margins(drawn: StrengthReport | None, made: StrengthReport | None) -> Itera
 
 
 def _of_margin(margin: Margin) -> tuple[object, ...]:
-    return margin.code, margin.subject.id, str(margin.case), margin.level
+    return margin.code, names_in(margin.subject), str(margin.case), margin.level
 
 
 def _weights(drawn: Layout, made: Layout) -> Iterator[DrawnMade]:
