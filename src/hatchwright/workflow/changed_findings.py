@@ -51,11 +51,10 @@ def _by_subject(findings: Iterable[Finding]) -> dict[Hashable, list[Finding]]:
 
 
 def question_of(finding: Finding) -> Hashable:
-    """What a finding answers, alike in both states: its code, sentence and the names in it, cause and holes; of many
-    holes none, for which of them are told changes with the answer."""
-    sentence = "" if isinstance(finding.subject, str) else finding.subject.id
+    """What a finding answers, alike in both states: its code, the names in its subject, its cause and its holes; of
+    many holes none, for which of them are told changes with the answer."""
     holes = tuple(sorted(finding.holes)) if len(finding.holes) <= 2 else ()
-    return finding.code, sentence, names_in(finding.subject), finding.cause, holes
+    return finding.code, names_in(finding.subject), finding.cause, holes
 
 
 def names_in(subject: Said | str) -> tuple[str, ...]:
