@@ -22,7 +22,7 @@ from hatchwright.workflow import drawn_beside_made as drawn_beside_made_module
 from hatchwright.workflow.drawn_beside_made import drawn_beside_made, is_measured
 from hatchwright.workflow.examine import examine, examine_with
 from hatchwright.workflow.papers import papers
-from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, layout_of
+from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, layout_of, running
 
 STAMP = datetime(2026, 12, 1, 10, tzinfo=UTC)
 READINGS = """date = "2026-03-09"
@@ -175,3 +175,17 @@ def test_every_margin_stands_old_and_new(monkeypatch):
     assert len(section) >= 4
     for one in section:
         assert one.made == pytest.approx((1.0 + one.drawn) * 0.034 / 0.040 - 1.0, abs=1e-6)
+
+
+def test_each_side_keeps_its_own_margin(monkeypatch):
+    """An open stray hole beside the first row of one side lowers that side's margin alone, and reorders the report."""
+
+    def by_hand(layout, **_):
+        return examine_with(layout, strength_report(layout, elements=None))
+
+    monkeypatch.setattr(drawn_beside_made_module, "examine_layout", by_hand)
+    stray = '\n[as_made]\nuncertainty = ".002"\nstrays = [["3.3", "0.1", ".130"]]\n'
+    made = by_hand(layout_of(ANSWERED, running({"nx": 300.0}), stray, base=SQUARE))
+    rows = [one for one in drawn_beside_made(made) if one.group == "margin" and "first row" in tell(one.what)]
+    assert rows
+    assert all("X+" in tell(one.what) and one.change < 0.0 for one in rows)

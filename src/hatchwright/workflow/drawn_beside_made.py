@@ -17,7 +17,7 @@ from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.mass import weight_change
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
-from hatchwright.said import Value, said
+from hatchwright.said import Said, Value, said
 from hatchwright.workflow.examine import Examination, examine_layout
 
 if TYPE_CHECKING:
@@ -188,9 +188,15 @@ def _judged(drawn: Iterable[Finding], made: Iterable[Finding]) -> Iterator[Drawn
 
 
 def _key(finding: Finding) -> tuple[object, ...]:
-    subject = finding.subject if isinstance(finding.subject, str) else finding.subject.id
     holes = finding.holes if len(finding.holes) <= 2 else ()
-    return finding.code, subject, finding.cause, tuple(sorted(holes))
+    return finding.code, _names(finding.subject), finding.cause, tuple(sorted(holes))
+
+
+def _names(subject: Said | str) -> tuple[str, ...]:
+    """What names a subject in both states, such as a side or a row; its figures change."""
+    if isinstance(subject, str):
+        return (subject,)
+    return tuple(value for _, value in subject.values if isinstance(value, str))
 
 
 def _margins(drawn: StrengthReport | None, made: StrengthReport | None) -> Iterator[DrawnMade]:
@@ -211,7 +217,7 @@ def _margins(drawn: StrengthReport | None, made: StrengthReport | None) -> Itera
 
 
 def _of_margin(margin: Margin) -> tuple[object, ...]:
-    return margin.code, margin.subject.id, str(margin.case), margin.level
+    return margin.code, _names(margin.subject), str(margin.case), margin.level
 
 
 def _weights(drawn: Layout, made: Layout) -> Iterator[DrawnMade]:
