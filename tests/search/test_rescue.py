@@ -215,7 +215,7 @@ def test_a_rivet_is_added_for_one_that_is_left_out():
     Between its rows, .97 apart, one more stands 3D = .375 from the empty hole 4."""
     text = JUNIPER + made("[[as_made.fitted]]", "holes = [4, 24, 27]", 'rivet = "none"')
     job = entered(text, ways_of(text)["R601", Change.ADDED_RIVET])
-    assert job.rows[-1].name == "added for 4"
+    assert job.rows[-1].name == "outboard, inner+4"
     assert job.rows[-1].points[0][0].inch == pytest.approx(9.28 + 0.375)
 
 

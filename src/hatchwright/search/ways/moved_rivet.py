@@ -49,7 +49,7 @@ def added_rivet(concern: Concern) -> Iterator[Candidate]:
     job = concern.job
     for hole in concern.layout.holes_of("rivet"):
         at = row_at(job, hole)
-        name = f"added for {hole.number}"
+        name = f"{hole.row[:_LONGEST_NAME]}+{hole.number}"
         if hole.is_fitted or at is None or name in {row.name for row in job.rows}:
             continue
         for place in _beside(concern, hole):
@@ -59,6 +59,8 @@ def added_rivet(concern: Concern) -> Iterator[Candidate]:
             yield Candidate((), what, (PartChange(f"rows.{len(job.rows)}", new),))
 
 
+_LONGEST_NAME = 70
+"""Letters of a row's name that the name of a rivet added beside it begins with: the job takes 80 [-]."""
 _AWAY = (3.0, 3.5, 4.0)
 """How far beside an empty hole one more rivet is tried [D]."""
 
