@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Preparation
-from hatchwright.judged import Bound, Chosen, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.countersunk import metal_left, rivet_countersink, under_dimple_held
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
-from hatchwright.tables.cited import Cited
-from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds, under_dimple
+from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, under_dimple
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import parse_rivet
-from hatchwright.tables.rivets import RIVET_HEAD_SIZES, HeadSize, head_size
+from hatchwright.tables.rivets import RIVET_HEAD_SIZES, head_size
 from hatchwright.tables.screws import (
     SCREW_CLEARANCE_DRILLS,
     SCREW_FLUSH_HEADS,
@@ -31,8 +30,6 @@ from hatchwright.tables.screws import (
     clearance_drill,
     screw_size,
 )
-from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Quantity, Working
 
 COUNTERSINK_READINGS = (
     "Army table",
@@ -98,20 +95,6 @@ def _countersunk(row: FlushRow, part: PartName, survey: Survey) -> Judgement:
     return rivet_countersink(row.hole.diameter_in, thickness_in, shop=survey.shop, chosen=chosen)
 
 
-def rivet_countersink(
-    diameter_in: float, thickness_in: float, *, shop: ShopTables | None, chosen: Chosen | None = None
-) -> Judgement:
-    """A sheet that is machine countersunk for a flush rivet, held to every document's thinnest sheet.
-
-    Args:
-        diameter_in: of the rivet [in].
-    Raises:
-        TableError: none is listed for the rivet.
-    """
-    measure = Measure("t", thickness_in, with_=lengths(D=diameter_in))
-    return Judgement(measure, _thresholds(diameter_in, shop), chosen=chosen)
-
-
 def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey: Survey) -> Judgement:
     """A sheet or strap that is machine countersunk for a 100 degree screw: as thick as the 1940s manual asks, and
     thicker than the smallest head is deep in it.
@@ -131,15 +114,6 @@ def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey
     )
     through = Bound(deep_in, head.source, head.grade, "depth of the head")
     return worse(least, Judgement(measure, (through,), strict=True, fails_as=Status.UNKNOWN))
-
-
-def _thresholds(diameter_in: float, shop: ShopTables | None) -> tuple[Bound, ...]:
-    """Every document's thinnest sheet for the rivet; one that is less than the head is deep is left out."""
-    return tuple(
-        Bound(one.thickness.value, one.thickness.source, one.thickness.grade, reading=one.document)
-        for one in countersink_thresholds(diameter_in, shop)
-        if "not to be used" not in one.thickness.note
-    )
 
 
 @rule("R412", Shelf.SETTLE, reads=("cover", "holes", "parts", "rows"), marks_holes=True, step="drill")
@@ -173,28 +147,6 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("flush.too_thin_under"), ASK, holes=numbers, cause=row.name)
 
 
-def under_dimple_held(
-    head: HeadSize, thickness_in: float, *, top_in: float, limit: Callable[[str], Cited]
-) -> Judgement:
-    """Hold a sheet that is countersunk under a dimple to the depth of head and dimple; what is thinner than a head
-    whose height is from memory cautions.
-
-    Args:
-        top_in: thickness of the dimpled sheet [in].
-        limit: one limit of the tables by its name.
-    """
-    extra = limit("dimple_then_csk_extra_depth")
-    needed = Bound(
-        head.height_in + extra.value * top_in, extra.source, extra.grade, f"head + {extra.value:g} t top"
-    )
-    depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
-    measure = Measure("t", thickness_in, with_=lengths(head=head.height_in, t_top=top_in))
-    judged = Judgement(measure, (needed,), fails_as=Status.UNKNOWN, more=(depth,))
-    if judged.status is Status.PASS:
-        return judged
-    return replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
-
-
 @rule("R429", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True, cause="knife_edge")
 @judged_by(
     RIVET_HEAD_SIZES,
@@ -221,37 +173,6 @@ def left_under_countersink(survey: Survey) -> Iterator[Finding]:
             advice = (*thin, said("countersink.measure_head"))
             numbers = () if judged.status is Status.PASS else row.numbers
             yield held(judged, subject, *advice, holes=numbers, cause=row.name)
-
-
-def metal_left(
-    head: HeadSize, depth_in: float, thickness_in: float, limit: Callable[[str], Cited]
-) -> tuple[Judgement, bool]:
-    """What a machine countersink leaves of a sheet: the land under the head, or the share of the sheet that it takes,
-    whichever is worse, and whether it is the land; a head whose height is from memory cautions only.
-
-    Args:
-        depth_in: of the countersink, that of the head and more under a dimple [in].
-        limit: one limit of the tables by its name.
-    """
-    least, share = limit("machine_countersink_land_min"), limit("machine_countersink_depth_max")
-    sizes = lengths(t=thickness_in, depth=depth_in)
-    land = Judgement(
-        Measure("land", thickness_in - depth_in, with_=sizes),
-        (Bound(least.value, least.source, _graded(least, head)),),
-    )
-    deep = Judgement(
-        Measure("depth", depth_in, with_=sizes),
-        (replace(bound(share, thickness_in, "t"), grade=_graded(share, head)),),
-        at_least=False,
-    )
-    is_land = (land.status.rank, land.shortfall > 0.0) >= (deep.status.rank, deep.shortfall > 0.0)
-    judged, other = (land, deep) if is_land else (deep, land)
-    return replace(judged, beside=(other,)), is_land
-
-
-def _graded(limit: Cited, head: HeadSize) -> Grade:
-    """A head whose height is from memory takes the limit down with it."""
-    return limit.grade if head.grade.may_stop else head.grade
 
 
 class FlushRow(Struct, frozen=True):

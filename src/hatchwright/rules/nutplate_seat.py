@@ -13,8 +13,9 @@ from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.countersunk import metal_left
 from hatchwright.rules.cover import screwed_cover
-from hatchwright.rules.flush_heads import metal_left, screw_countersink
+from hatchwright.rules.flush_heads import screw_countersink
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_minimum

@@ -12,8 +12,8 @@ from hatchwright.job.fasteners import Preparation
 from hatchwright.judged import Judgement, Status
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.remedy import ASK
+from hatchwright.rules.countersunk import metal_left, rivet_countersink, under_dimple_held
 from hatchwright.rules.dimples import dimple_held, dimpled_hole_held
-from hatchwright.rules.flush_heads import metal_left, rivet_countersink, under_dimple_held
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.countersink import dimple_spread, under_dimple
 from hatchwright.tables.instructions import instruction
