@@ -28,8 +28,9 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.inspection.scan.scan import Asked, cut_offset, measure_scan
-from tests.scans.judged import Case, Off, case_of, errors_of, offset_error, paired
+from hatchwright.inspection.scan.scan import cut_offset, measure_scan
+from tests.scans.asking import asked_of
+from tests.scans.judged import Off, case_of, errors_of, offset_error, paired
 
 KINDS = ("square", "opening", "nibbled", "square", "disc", "nibbled", "ring", "square", "opening", "slot")
 LEAST, MOST = 0.93, 0.99
@@ -52,16 +53,6 @@ class Measured(msgspec.Struct, frozen=True):
     seconds: float
 
 
-def asked(case: Case) -> Asked:
-    """What the user says of a scan."""
-    return Asked(
-        bars_in=case.bars,
-        scanner="contact" if case.setup.lens_height is None else "lens",
-        thickness_in=case.part.thickness,
-        advance_in=case.part.advance,
-    )
-
-
 def measured(seed: int) -> Measured:
     """Render and measure one scan."""
     cv2.setNumThreads(1)
@@ -72,7 +63,7 @@ def measured(seed: int) -> Measured:
     began = time.perf_counter()
     about = {"seed": seed, "part": part, "lens": lens, "dpi": dpi}
     try:
-        scan = measure_scan(case.content, asked(case))
+        scan = measure_scan(case.content, asked_of(case))
     except HatchwrightError as refusal:
         why = refusal.what.id if hasattr(refusal, "what") else str(refusal)
         return Measured(
