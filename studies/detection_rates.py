@@ -1,10 +1,12 @@
 """How often a set of readings that is wrong is named so, and how often a clean one is.
 
-Justifies the level and the gap of `inspection/poses.py` and `inspection/named.py`. Random sets of the patterns of all
-examples: holes scattered by drilling (standard deviation drawn between .001 and .006 in) and by a gauge of .002 (95 %);
-a set is counted as found when what was done to it is named, with the holes that it was done to. Run:
+Justifies the level and the gap of `inspection/poses.py`, `inspection/laying.py` and `inspection/named.py`.
+Random sets of the patterns of all examples: holes scattered by drilling (standard deviation drawn between .001
+and .006 in) and by a gauge of .002 (95 %); a set is counted as found when what was done to it is named, with
+the holes that it was done to. A set without numbers that is mirrored or turned onto itself can't be told by
+anybody: it counts where that is said, and is counted apart. Run:
 
-    python studies/detection_rates.py [sets of each kind, 1000 by default]
+    python studies/detection_rates.py [sets of each kind, 1000 by default] [numbered | unordered]
 """
 
 from __future__ import annotations
@@ -20,7 +22,7 @@ import numpy as np
 
 from hatchwright.inspection.best_fit import best_fit
 from hatchwright.inspection.named import Named, named
-from hatchwright.inspection.poses import Pattern, pattern_of
+from hatchwright.inspection.pattern import Pattern, pattern_of
 from hatchwright.inspection.readings import Reading
 from hatchwright.workflow.open_job import open_job
 
@@ -148,10 +150,12 @@ def is_found(wrong: str, one: Made, told: tuple[Named, ...], *, numbered: bool) 
     )
 
 
-def rates(sets: int, *, seed: int = 16) -> Iterator[tuple[str, bool, int, Counter[str]]]:
+def rates(
+    sets: int, *, seed: int = 16, ways: tuple[bool, ...] = (True, False)
+) -> Iterator[tuple[str, bool, int, Counter[str]]]:
     """How many of so many sets of each kind were found, with and without numbers; and what else was named."""
     patterns = list(drawn_patterns())
-    for numbered in (True, False):
+    for numbered in ways:
         for wrong in WRONGS:
             if wrong == "swapped" and not numbered:
                 continue
@@ -163,6 +167,12 @@ def rates(sets: int, *, seed: int = 16) -> Iterator[tuple[str, bool, int, Counte
                 told = told_of(drawn, one)
                 is_there = is_found(wrong, one, told, numbered=numbered)
                 found += is_there
+                if (
+                    is_there
+                    and wrong in ("mirrored", "turned")
+                    and not any(each.kind == wrong for each in told)
+                ):
+                    beside["(of these said that it can't show on a symmetric pattern)"] += 1
                 beside.update({str(each.kind) for each in told if not each.is_harmless} - {wrong})
                 beside["(not found) " + drawn.name] += (not is_there) and wrong != "clean"
             yield wrong, numbered, found, +beside
@@ -170,7 +180,12 @@ def rates(sets: int, *, seed: int = 16) -> Iterator[tuple[str, bool, int, Counte
 
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
-    for wrong, numbered, found, beside in rates(count):
+    asked = (
+        {"numbered": (True,), "unordered": (False,)}.get(sys.argv[2], ())
+        if len(sys.argv) > 2
+        else (True, False)
+    )
+    for wrong, numbered, found, beside in rates(count, ways=asked):
         name = "false calls of clean sets" if wrong == "clean" else f"{wrong}, found"
         also = ", ".join(f"{kind} {n}" for kind, n in beside.most_common())
         print(

@@ -11,9 +11,11 @@ Run: python studies/mutated_files.py [cases, 2000 by default] [first seed]
 
 from __future__ import annotations
 
+import cmath
 import contextlib
 import csv
 import io
+import math
 import random
 import re
 import resource
@@ -220,6 +222,21 @@ def _drawings() -> tuple[bytes, ...]:
     return tuple(made)
 
 
+def _drilled() -> tuple[bytes, ...]:
+    """Every hole of DOGWOOD as drawn: X and Y in inches, and radius and angle in millimeters with a decimal comma."""
+    layout = open_job(EXAMPLES / "dogwood.toml")
+    center = complex(*layout.center_in)
+    places = {hole.number: complex(*hole.place) for hole in layout.holes}
+    across = "\n".join(f"{number};{z.real:.3f};{z.imag:.3f};.190;.002" for number, z in places.items())
+    around = "\n".join(
+        f"{number}\t{25.4 * abs(z - center):.2f}\t{math.degrees(cmath.phase(z - center)):.3f}°".replace(
+            ".", ","
+        )
+        for number, z in places.items()
+    )
+    return f"No;X;Y;Dia;u\n{across}\n".encode(), f"Hole\tRadius\tAngle\n\tmm\tdeg\n{around}\n".encode()
+
+
 def _shop_table(name: str, count: int = 12) -> bytes:
     """The first rows of one of the package's own tables, as a shop would have copied them."""
     table = next(one for one in TABLES if one.name == name)
@@ -235,7 +252,7 @@ def kinds() -> tuple[Kind, ...]:
     """Every kind of file that a user hands in."""
     tables = ("rule_limits", "nutplate_ears", "sheet_stock", "screw_sizes")
     return (
-        Kind("job", 30, _jobs("alder", "birch", "cypress", "dogwood", "elder"), "job.toml", ("check", "job.toml")),
+        Kind("job", 25, _jobs("alder", "birch", "cypress", "dogwood", "elder"), "job.toml", ("check", "job.toml")),
         Kind("job with loads", 10, _jobs("finch", "heron", "juniper"), "job.toml", None),
         Kind("drawing", 20, _drawings(), "opening.dxf", ("check", "drawn.toml")),
         *(
@@ -245,6 +262,8 @@ def kinds() -> tuple[Kind, ...]:
         ),
         Kind("readings", 9, (READINGS.encode(),), "readings.toml",
              ("trial", "alder.toml", "readings.toml", "--take-over")),
+        Kind("drilled holes", 5, _drilled(), "drilled.csv",
+             ("measure", "dogwood.toml", "drilled.csv", "--u", ".003", "--enter")),
         Kind("machine", 9, ((EXAMPLES / "machines" / "machine.toml").read_bytes(),), "machine.toml",
              ("toolpath", "alder.toml", "--machine", "machine.toml", "--out", "out")),
         Kind("shelf", 5, (SHELF,), "shelf.toml", ("cutters", "elder.toml", "shelf.toml")),

@@ -191,3 +191,12 @@ def test_bad_options_are_refused_by_name(shell, alder_file, drawn, table, option
     assert status == 2
     assert option[0].strip("-").replace("-", " ") in err
     assert "not a length" in err
+
+
+def test_every_key_of_the_output_is_in_its_page(shell, alder_file, drawn, table):
+    page = (EXAMPLES.parent / "docs" / "measure-json.md").read_text(encoding="utf-8")
+    _, told, _ = told_of(shell, alder_file, table(rows_of(drawn, lambda x, y: (x + 0.03, y))), "--u", U)
+    inner = [told["fit"], told["pose"], told["holes"][0], told["named"][0], told["changes"][0]]
+    keys = {key for one in (told, *inner) for key in one}
+    assert len(keys) > 40
+    assert sorted(key for key in keys if f"`{key}`" not in page) == []

@@ -32,7 +32,10 @@ def pages_of(name, paper=Paper.LETTER):
 @pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
 def test_each_form_is_one_sheet_with_the_stop_box(name, paper):
     pages = pages_of(name, paper)
-    titles = ("HOLD POINTS", "READINGS", "TRIAL SHEET", "COUNT SHEET", "LOG DRAFT")
+    titles = (
+        *("HOLD POINTS", "READINGS", "TRIAL SHEET", "AS-BUILT SHEET", "REPEAT LOOK", "COUNT SHEET"),
+        "LOG DRAFT",
+    )
     assert len(pages) == len(titles)
     for page, title in zip(pages, titles, strict=True):
         assert title in page

@@ -15,7 +15,7 @@ from studies import detection_rates
 from hatchwright.errors import GeometryError
 from hatchwright.inspection.best_fit import best_fit
 from hatchwright.inspection.named import Kind, named
-from hatchwright.inspection.poses import pattern_of
+from hatchwright.inspection.pattern import pattern_of
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.registration import Common
 from hatchwright.words.tell import tell
@@ -183,3 +183,19 @@ def test_places_of_a_symmetric_pattern_without_numbers_say_what_they_can_not_sho
     told = named(best_fit(readings([(0, 0), (2, 0), (2, 1), (0, 1)]), square), {})
     assert kinds(told) == [Kind.ALIKE]
     assert "turned 180 deg or mirrored" in tell(told[0].told)
+
+
+@pytest.mark.parametrize("name", ["alder", "dogwood", "juniper"])
+def test_a_row_measured_by_itself_without_numbers_is_where_it_lies(patterns, name):
+    """Three holes or more of a row, as drawn: neither shifted along it, nor turned."""
+    pattern = next(one.pattern for one in patterns if one.name == name)
+    rng = np.random.default_rng(6)
+    few = max(3, len(pattern.numbers) // 6)
+    told = named(best_fit(readings(pattern.places_in[:few] + 0.003 * rng.normal(size=(few, 2))), pattern), {})
+    assert {one.kind for one in told} <= {Kind.MISSING, Kind.ALIKE}
+
+
+def test_readings_of_another_job_are_refused(patterns):
+    alder, heron = (next(one.pattern for one in patterns if one.name == name) for name in ("alder", "heron"))
+    with pytest.raises(GeometryError, match="fit the drawing in no place"):
+        best_fit(readings(heron.places_in), alder)

@@ -88,6 +88,7 @@ def test_what_the_table_does_not_say_is_told():
         ("No;X;Y\n1;2;3\n2;3;", [(3, "Y", "this cell is blank")]),
         ("No;X;Y;Dia;u\n1;2;3;.1;3", [(2, "u", "no reading is this uncertain")]),
         ("No;X [cm];Y [cm]\n1;2;3", [(1, "X", "'cm' is not a unit of length here")] * 1),
+        ("No;X;Y\n1;2;3\n2;3 " + " " * 60_000 + "°;4", [(3, "", "a cell is longer than any number")]),
         ("nothing", [(None, "", "there are no rows of numbers here")]),
         ("", [(None, "", "there are no rows of numbers here")]),
     ],

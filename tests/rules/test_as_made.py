@@ -24,6 +24,16 @@ def made(**readings):
     return {"as_made": {"uncertainty": ".002", **readings}}
 
 
+def looks(*cracks):
+    """A look a year with its cracks; the u of a growth is .010 x root 2 = .0141."""
+    return {
+        "looks": [
+            {"date": f"{2027 + year}-03-09", "uncertainty": ".010", "cracks": found}
+            for year, found in enumerate(cracks)
+        ]
+    }
+
+
 SUNK = {"rows": [rivets((2.4, 0.0), rivet="MS20426AD4", preparation="countersink")], "skin.thickness": ".064"}
 THINNER = {"doubler.measured": ".032"}
 
@@ -44,6 +54,11 @@ CASES = (
     Case("R422", PASS, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".040"]])}),
     Case("R422", STOP, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".059"]])}, value=0.005, limit=0.008),
     Case("R423", STOP, FLUSH, made(cracked_dimples=[[101, ".01"]]), said="design approval holder"),
+    Case("R426", PASS, PLAIN, looks([])),
+    Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]]), said="No further flight"),
+    Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]], [["A", 1, ".07"]]), said="is not shown"),
+    Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]], [["A", 1, ".08"]]), said="grown .020"),
+    Case("R426", UNKNOWN, PLAIN, looks([["A", 1, ".06"]], [])),
     Case("R425", PASS, RING, {"doubler.measured": ".0395"}),
     Case("R425", STOP, RING, THINNER),
 )
@@ -212,3 +227,15 @@ def test_every_rule_still_answers_with_all_readings(alder_text):
     text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{readings}\n', 1)
     found = check(lay_out(read_job(text)))
     assert {"R107", "R217", "R421", "R422", "R423", "R424"} <= {one.code for one in found}
+
+
+@pytest.mark.parametrize(
+    ("hole_u", "edge_u", "status"), [("", "", UNKNOWN), (".0005", ".0005", STOP), (".0005", ".004", UNKNOWN)]
+)
+def test_the_u_of_each_reading_counts_in_its_judgement(alder_text, hole_u, edge_u, status):
+    """Rivet 4 is .248 from the edge, .002 short of 2D: beyond doubt only where both places are known to less."""
+    own = f', "", "{hole_u}"' if hole_u else ""
+    text = alder_text.replace('[4, "8.260", "3.884"]', f'[4, "8.260", "3.884"{own}]')
+    text += f'uncertainty = "{edge_u}"\n' if edge_u else ""
+    found = check_some(lay_out(read_job(text)), ("R101",))
+    assert next(one.status for one in found if one.holes == (4,)) is status

@@ -78,7 +78,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
                 "TEMPLATE_SHEET",
                 "PIN_SHEET",
             ),
-            *("TRIAL_SHEET", "LISTS", "LOG", "ANNEX"),
+            *("TRIAL_SHEET", "LISTS", *(["AS_BUILT"] if side == "LEFT" else []), "LOG", "ANNEX"),
         )
         one_by_one = [pages(files[f"alder_{kind}_{side}_A4.pdf"].content) for kind in kinds]
         assert pages(files[f"alder_PRINT_{side}_A4.pdf"].content) == [*chain(*one_by_one)]

@@ -169,3 +169,29 @@ def test_a_job_that_does_not_say_how_far_off_readings_are_is_asked(client, folde
     assert entered(client, posted).status_code == 302
     made = tomllib.loads(path.read_text(encoding="utf-8"))["as_made"]
     assert (made["uncertainty"], len(made["holes"])) == (".004", 80)
+
+
+def test_a_set_without_numbers_is_entered_by_its_places_and_a_second_hole_as_one_of_no_row(client, folder):
+    numbered = whole_set().splitlines()
+    rows = [line.partition(";")[2] for line in numbered]
+    x, y = rows[4].split(";")
+    pasted = "\n".join(["X;Y;Dia", *(f"{row};" for row in rows), f"{float(x) + 0.06:.3f};{y};.128"])
+    posted = {"base": base_of(client, "as_made.holes"), "pasted": pasted, "how": "replace"}
+    first = client.post(at("as_made.holes"), posted)
+    assert "Hole 5 is drilled twice: rows 6 and 82" in shown(first)
+    assert entered(client, posted).status_code == 302
+    made = tomllib.loads((folder / "alder.toml").read_text(encoding="utf-8"))["as_made"]
+    assert {line[0]: line[1:] for line in made["holes"]} == {
+        int(number): list(place) for number, *place in (line.split(";") for line in numbered)
+    }
+    assert made["strays"] == [[f"{float(x) + 0.06:.3f}", y, ".128"]]
+
+
+def test_a_second_hole_without_diameter_is_told_by_its_row(client, folder):
+    rows = [line.partition(";")[2] for line in whole_set().splitlines()]
+    x, y = rows[4].split(";")
+    pasted = "\n".join(["X;Y", *rows, f"{float(x) + 0.06:.3f};{y}"])
+    posted = {"base": base_of(client, "as_made.holes"), "pasted": pasted, "how": "replace"}
+    answer = client.post(at("as_made.holes"), posted)
+    assert answer.status_code == 400
+    assert "Row 82: This hole belongs to no row of the job and has no diameter" in shown(answer)

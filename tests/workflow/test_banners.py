@@ -14,11 +14,13 @@ import pypdfium2
 import pytest
 
 from hatchwright.drawings.made_file import MadeKind, Written
+from hatchwright.job.file import load_job
+from hatchwright.job.looks import Look
 from hatchwright.job.machine import Machine
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline
-from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.pins import pin_files
 from hatchwright.workflow.strength_papers import strength_papers
@@ -45,7 +47,9 @@ def read(file) -> str:
 
 @pytest.fixture(scope="module", params=["alder", "cypress"])
 def made(request):
-    examination = examine_file(EXAMPLES / f"{request.param}.toml")
+    job = load_job(EXAMPLES / f"{request.param}.toml")
+    looked = Look.model_validate({"date": "2027-03-09", "uncertainty": ".01"}, context={"unit": "in"})
+    examination = examine(job.model_copy(update={"looks": (looked,)}) if request.param == "alder" else job)
     told = {"stamp": STAMP, "stem": request.param}
     files = [*papers(examination, **told), *papers(examination, only=["forms", "package"], **told)]
     files += strength_papers(answer_of(examination.layout), **told)

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from msgspec.structs import replace
+
+from hatchwright.documents.as_built import empty_as_built
 from hatchwright.documents.lists import count_sheet_words
 from hatchwright.documents.log_draft import empty_log
+from hatchwright.documents.looks import looks_part
 from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.trial_row import TrialRow, TrialSection
 from hatchwright.documents.trial_sheet import trial_on_paper
@@ -37,10 +41,13 @@ def blank_forms(layout: Layout, *, date: str, stop: str) -> tuple[Part, ...]:
         head = paper_head(layout.job, said(title), date=date)
         return Part(template, {**data, "head": head, "stop": stop})
 
+    unlooked = replace(layout, job=layout.job.model_copy(update={"looks": ()}))
     return (
         part("hold_points", "forms.holds", _holds()),
         part("readings_form", "forms.readings", _readings(layout)),
         part("trial_sheet", "trial_sheet.title", trial_on_paper(_empty_sections(), layout.job.unit)),
+        empty_as_built(layout, date=date, stop=stop),
+        looks_part(unlooked, date=date, stop=stop),
         part("count_form", "forms.count", _count()),
         part("log", "log.title", empty_log(layout)),
     )

@@ -82,9 +82,15 @@ def carry_card(
         "not_checked": told(said("carry.not_checked", what=Listed(tuple(not_checked), ";"))),
         "gate": [told(one) for one in gate(job, findings, has_template=making is not None)],
         "holds": told(said("carry.holds", steps=Listed(tuple(holds), ","))) if holds else "",
-        "done_by": told(said("carry.done_by", date=date.partition(" ")[0])) if is_begun else "",
+        "done_by": told(said("carry.done_by", date=_done_by(job, date))) if is_begun else "",
         "steps": steps,
     }
+
+
+def _done_by(job: Job, printed: str) -> str:
+    """The day of the readings by which steps count as done, else that of the print."""
+    measured = job.as_made.date if job.as_made else None
+    return measured.isoformat() if measured else printed.partition(" ")[0]
 
 
 def _holds(step: dict[str, Any]) -> bool:

@@ -200,7 +200,7 @@ def _measure_opening(task: Task, work: Work) -> Carried:
             is_end = 2.0 * corner.radius_in + FLOAT_NOISE >= across_in
             of = "carry.opening.end" if is_end else "carry.opening.corner"
             checks.append(Check("reading", said(of), inch(by_hand(corner.radius_in, layout))))
-    told = (said("carry.opening.entered", u=inch(made.uncertainty.inch)),) if made and is_cut else ()
+    told = (said("carry.opening.entered", u=inch(made.edge_u_in(made.opening))),) if made and is_cut else ()
     return carried(said("carry.opening"), told, checks=checks, is_done=is_cut)
 
 

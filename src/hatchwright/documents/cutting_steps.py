@@ -202,7 +202,7 @@ def _measure_opening(task: Task, work: Work) -> Step:
         blanks.append(said(f"card.opening.{of}", radius=radius, across=across))
     lines: list[Line] = [line(said("card.opening.measure"), said("card.opening.then"))]
     if made and made.opening:
-        size, u = size_of(layout.opening.bounds), inch(made.uncertainty.inch)
+        size, u = size_of(layout.opening.bounds), inch(made.edge_u_in(made.opening))
         lines.append(line(said("card.opening.entered", size=size, u=u)))
     return Step(said("card.opening.title"), tuple(lines), tuple(blanks))
 

@@ -33,7 +33,7 @@ from hatchwright.words.verdict import headline, stop_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Rests, Working
 
-_READ_ELSEWHERE = ("as_made", "choices", "acknowledged", "samples", "schema")
+_READ_ELSEWHERE = ("as_made", "looks", "choices", "acknowledged", "samples", "schema")
 """Entries that another chapter tells, or that are none of the work."""
 
 

@@ -141,7 +141,7 @@ def _notes(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Said]:
     if job.as_made is not None:
         id = "layout.as_filed_and_drilled" if job.as_made.opening else "layout.as_drilled"
         drilled = sum(hole.is_made for hole in layout.holes)
-        yield said(id, drilled=drilled, u=inch(job.as_made.uncertainty.inch))
+        yield said(id, drilled=drilled, u=inch(job.as_made.greatest_u_in))
     if job.patch is not None:
         yield said("layout.damage")
     if short:

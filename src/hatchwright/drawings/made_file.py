@@ -33,6 +33,8 @@ class MadeKind(StrEnum):
     LISTS = "LISTS"
     TRIAL_SHEET = "TRIAL_SHEET"
     LOG = "LOG"
+    AS_BUILT = "AS_BUILT"
+    LOOKS = "LOOKS"
     BLANK_FORMS = "BLANK_FORMS"
     PULL_LIST = "PULL_LIST"
     PRINT = "PRINT"

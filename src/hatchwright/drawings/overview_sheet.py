@@ -192,6 +192,6 @@ def _notes(view: OverviewView, scale: Scale, *, table_follows: bool) -> Iterator
         yield said("overview.note.table_follows" if table_follows else "overview.note.table")
         yield said("overview.note.next_size")
     if any(hole.is_made for hole in layout.holes) and job.as_made:
-        yield said("overview.note.drilled", u=inch(job.as_made.uncertainty.inch))
+        yield said("overview.note.drilled", u=inch(job.as_made.greatest_u_in))
     if short_holes(view.findings, job.unit):
         yield said("overview.note.ringed")

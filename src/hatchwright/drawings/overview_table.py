@@ -105,7 +105,7 @@ def _outline_table(layout: Layout, style: TableStyle) -> Iterator[Table]:
         heads = (f"overview.outline.{head}" for head in ("number", "x", "y", "radius"))
         yield Table.told(said("overview.outline.title"), heads, rows, unit, style)
     if made and made.opening:
-        title = said("overview.filed.title", u=inch(made.uncertainty.inch))
+        title = said("overview.filed.title", u=inch(made.edge_u_in(made.opening)))
         heads = (f"overview.filed.{head}" for head in ("edge", "nominal", "filed"))
         yield Table.told(title, heads, tuple(_filed_rows(layout)), unit, style)
 

@@ -11,8 +11,10 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError
+from hatchwright.inspection.laying import by_number, unordered
 from hatchwright.inspection.matching import Matching, matched
-from hatchwright.inspection.poses import CALL_LEVEL, Laid, Pattern, Pose, by_number, plainest, unordered
+from hatchwright.inspection.pattern import Pattern
+from hatchwright.inspection.poses import CALL_LEVEL, Laid, Pose, plainest
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.points_apart import points_apart
 from hatchwright.metrology.real_offset import Floats
@@ -118,11 +120,11 @@ def refuse_other_unit(readings: tuple[Reading, ...], pattern: Pattern) -> None:
 def _pose(readings: tuple[Reading, ...], pattern: Pattern) -> tuple[Laid, tuple[Laid, ...], bool]:
     """By the numbers where these agree with any pose, else by the places alone."""
     floor_in = min(one.u_in for one in readings) / COVERAGE
-    laid, alike = plainest(by_number(pattern, readings, floor_in=floor_in))
+    laid, alike = plainest(pattern, by_number(pattern, readings, floor_in=floor_in))
     if laid is not None:
         return laid, alike, True
-    laid, alike = plainest(unordered(pattern, readings, floor_in=floor_in))
-    if laid is None or laid.count < 2:
+    laid, alike = plainest(pattern, unordered(pattern, readings, floor_in=floor_in))
+    if laid is None or 2 * laid.count < len(readings):
         raise GeometryError.saying("fit.no_pose", n=len(readings))
     return laid, alike, all(one.number is None for one in readings)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from msgspec import Struct
 
-from hatchwright.inspection.poses import Pattern
+from hatchwright.inspection.pattern import Pattern
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.real_offset import Floats
 
@@ -53,7 +53,7 @@ def matched(
     free = np.array(sorted(set(range(len(laid_in))) - set(pairs.values())), dtype=int)
     if len(left) and len(free):
         far = np.hypot(*(places[left][:, None, :] - laid_in[free][None, :, :]).transpose(2, 0, 1))
-        rows, columns = linear_sum_assignment(np.minimum(far, min(pattern.gap_in, _FAR_IN)) ** 2)
+        rows, columns = linear_sum_assignment(np.minimum(far, pattern.gap_in) ** 2)
         near = far[rows, columns] < pattern.gap_in
         pairs |= {int(left[k]): int(free[hole]) for k, hole in zip(rows[near], columns[near], strict=True)}
     taken = set(pairs.values())
@@ -66,7 +66,3 @@ def matched(
         extra=tuple(k for k in range(len(readings)) if k not in pairs),
         missing=tuple(hole for hole in range(len(laid_in)) if hole not in taken),
     )
-
-
-_FAR_IN = 1e3
-"""What counts for the gap of a pattern of one hole [in]."""

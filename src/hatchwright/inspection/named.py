@@ -153,26 +153,21 @@ def _swapped(one: HoleFit, other: HoleFit) -> Named:
 
 
 def _uncertain_place(fit: BestFit) -> Iterator[Named]:
-    """Readings without numbers that lie nearer to another hole, or fit as well at another place of the pattern."""
+    """Readings without numbers that are not at the holes where they lie, and fit as well at another place."""
     if any(one.reading.number is not None for one in fit.holes):
         return
-    farthest_in = max(math.hypot(*one.off_in) for one in fit.holes)
-    here = fit.pose
+    here, gap_in = fit.pose, fit.pattern.gap_in
     elsewhere = [
-        one
+        math.dist(one.shift_in, here.shift_in)
         for one in fit.alike
         if (one.is_mirrored, one.quarter) == (here.is_mirrored, here.quarter)
-        and math.dist(one.shift_in, here.shift_in) > fit.pattern.gap_in
     ]
-    if elsewhere:
-        apart_in = min(math.dist(one.shift_in, here.shift_in) for one in elsewhere)
+    farthest_in = max(math.hypot(*one.off_in) for one in fit.holes)
+    if farthest_in > gap_in and any(apart_in > gap_in for apart_in in elsewhere):
+        apart_in = min(apart_in for apart_in in elsewhere if apart_in > gap_in)
         yield Named(
             Kind.UNCERTAIN_PLACE, said("measure.uncertain_place", apart=inch(apart_in)), size=apart_in
         )
-    elif farthest_in > fit.pattern.gap_in and not here.is_mirrored and not here.quarter:
-        u_in = max(one.u_in for one in fit.holes)
-        told = said("measure.far_without_numbers", off=inch(farthest_in), gap=inch(fit.pattern.gap_in))
-        yield Named(Kind.UNCERTAIN_PLACE, told, size=farthest_in, expanded=u_in)
 
 
 def _apart(fit: BestFit) -> Iterator[Named]:
@@ -234,8 +229,8 @@ def _template(fit: BestFit) -> Iterator[Named]:
     if abs(turn_rad) > factor * math.hypot(own.turn_standard_rad, common.turn_rad):
         told = said(
             "measure.rotated",
-            turn=Amount(math.degrees(turn_rad), "deg"),
-            u=Amount(math.degrees(turn.expanded_in), "deg"),
+            turn=degrees_said(turn_rad),
+            u=degrees_said(turn.expanded_in),
         )
         yield Named(Kind.ROTATED, told, size=turn_rad, expanded=turn.expanded_in)
     scale, factor = own.scale_effect, coverage_factor(max(1, own.freedom - 1), CALL_LEVEL)
@@ -245,6 +240,11 @@ def _template(fit: BestFit) -> Iterator[Named]:
         size, u = inch(abs(scale.size_in) * span_in), inch(scale.expanded_in * span_in)
         told = said(id, size=size, u=u, span=inch(span_in))
         yield Named(Kind.STRETCHED, told, size=scale.size_in, expanded=scale.expanded_in)
+
+
+def degrees_said(turn_rad: float) -> Amount:
+    """A turn, to a thousandth of a degree: less than any hole on a skin shows."""
+    return Amount(round(math.degrees(turn_rad), 3), "deg")
 
 
 def _missing(fit: BestFit) -> Iterator[Named]:

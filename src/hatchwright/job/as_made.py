@@ -133,6 +133,12 @@ class AsMade(Entered):
         """Of one reading: its own where it names one, else the common one [in]."""
         return (self.uncertainty if reading.uncertainty is None else reading.uncertainty).inch
 
+    @property
+    def greatest_u_in(self) -> float:
+        """Of every measured place and edge: the greatest, of which a drawing may speak for all [in]."""
+        edges = [self.edge_u_in(one) for one in (self.opening, self.doubler_outer, self.doubler_inner)]
+        return max((*edges, *map(self.u_in, self.placed_holes)), default=0.0) or self.uncertainty.inch
+
     def edge_u_in(self, outline: MadeOutline | None) -> float:
         """Of a measured outline: its own where it names one, else the common one; 0 for one not measured [in]."""
         if outline is None:

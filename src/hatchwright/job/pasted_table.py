@@ -38,6 +38,11 @@ _BARE = re.compile(r"[-+\d\s/.,]*\d[.,]?", re.ASCII)
 """A number that has no unit of its own, and is no drill."""
 
 
+_DEGREES = re.compile(r"(?<!\s)\s*+(?:°|deg(?:rees?)?\.?)$")
+_LONG = re.compile(r"[^\t;,\n]{1000}")
+"""More than any cell of a table, or line of one that blanks part; nothing longer is taken apart."""
+
+
 class Table(Struct, frozen=True):
     """The rows of values in the order of the columns, and what a person should know of how they were read."""
 
@@ -63,6 +68,9 @@ def read_table(
     filled = sum(1 for line in pasted.splitlines() if line.strip())
     if filled > most + _MOST_HEADS:
         raise JobError.about("", "paste.too_many", str(filled), rows=filled, most=most)
+    if found := _LONG.search(pasted):
+        line, shown = pasted.count("\n", 0, found.start()) + 1, found[0][:_LONGEST_SHOWN]
+        raise JobError((Fault.saying("", "paste.long_cell", shown, line=line),))
     parted = _parted(pasted, columns)
     begin = next((at for at, row in enumerate(parted) if _holds_values(row, columns)), len(parted))
     heads, rows = parted[:begin], parted[begin:]
@@ -161,7 +169,7 @@ def _drills(kind: Kind) -> Mapping[str, float] | None:
 
 
 def _degrees(cell: str) -> str:
-    return re.sub(r"\s*(?:°|deg(?:rees?)?\.?)$", "", cell)
+    return _DEGREES.sub("", cell)
 
 
 def _is_whole(row: Row, columns: Sequence[Column]) -> bool:

@@ -23,7 +23,17 @@ def as_made(job: Job, holes: Iterable[Hole], center_in: tuple[float, float]) -> 
     Raises:
         JobError: a hole was measured, or a rivet fitted, that the job does not know.
     """
-    return _as_fitted(job, _as_measured(job, holes, center_in))
+    found = _as_fitted(job, _as_measured(job, holes, center_in))
+    _refuse_cracks(job, found)
+    return found
+
+
+def _refuse_cracks(job: Job, holes: tuple[Hole, ...]) -> None:
+    known = {hole.number for hole in holes}
+    for index, look in enumerate(job.looks):
+        if unknown := sorted({crack.number for crack in look.cracks} - known):
+            told, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(list(holes))
+            raise JobError.about(f"looks.{index}.cracks", "error.no_hole", holes=told, numbers=numbers)
 
 
 def _as_measured(job: Job, holes: Iterable[Hole], center_in: tuple[float, float]) -> tuple[Hole, ...]:

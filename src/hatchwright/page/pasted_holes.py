@@ -11,12 +11,17 @@ from msgspec import Struct
 
 from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.as_typed import raw_data, standing_at
-from hatchwright.job.job_text import added, with_values_at
+from hatchwright.job.job_text import added, taken, with_values_at
+from hatchwright.job.samples import confirmed
+from hatchwright.page.paste import Pasted
 from hatchwright.said import Said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import version_of
 from hatchwright.workflow.measure import HowRead, Measured, measured
 from hatchwright.workflow.measure_said import fit_said, hole_cells
+
+HOLES = "as_made.holes"
+"""The list of drilled holes as measured by X and Y."""
 
 _LIST = re.compile(r"as_made\.(?:holes|polar\.\d+\.holes)")
 _UNCERTAINTY = "as_made.uncertainty"
@@ -27,14 +32,14 @@ class PastedHoles(Struct, frozen=True):
 
     Args:
         told: the fit in one sentence.
-        named: what is wrong with the set, the gravest first.
-        doubts: what of that keeps it from being entered unless a person says that it is as it is.
+        named: what is wrong with the set, the gravest first, and whether that makes it doubtful.
+        doubts: what keeps it from being entered unless a person says that it is as it is.
         rows: of each hole its number and row, then off the drawing as measured, by the template and by drilling, and u.
         seen: by which the page that shows this says so when it enters the rows.
     """
 
     told: str
-    named: tuple[str, ...]
+    named: tuple[tuple[str, bool], ...]
     doubts: tuple[Fault, ...]
     rows: tuple[tuple[str, ...], ...]
     seen: str
@@ -68,7 +73,7 @@ def pasted_holes(
     """
     if not _LIST.fullmatch(path):
         return None
-    is_polar = path != "as_made.holes"
+    is_polar = path != HOLES
     zero = _center(raw_data(text), path) if is_polar else None
     how = HowRead(u=u, zero=zero, commas_are_decimal=commas_are_decimal, is_polar=is_polar)
     try:
@@ -82,6 +87,31 @@ def pasted_holes(
     return _shown(found, version_of(f"{path} {u} {commas_are_decimal}\n{pasted}"))
 
 
+def with_unnumbered(
+    text: str, pasted: str, *, u: str, folder: Path, replacing: bool, commas_are_decimal: bool
+) -> Pasted | None:
+    """Put measured holes into a job that are not all numbered: each as the hole next to which it lies, what is of no
+    hole as one of no row.
+
+    Args:
+        replacing: whether they take the place of the list.
+    Returns:
+        Pasted | None: None where all are numbered, or they can't be laid on the drawing.
+    Raises:
+        JobError: a hole of no row has no diameter, its row as the fault's line.
+    """
+    text = with_u(taken(text, [HOLES]) if replacing else text, u)
+    how = HowRead(u=u, commas_are_decimal=commas_are_decimal)
+    try:
+        found = measured(text, pasted, how, folder=folder)
+    except HatchwrightError:
+        return None
+    if all(one.number is not None for one in found.fit.readings):
+        return None
+    changed = confirmed(found.changed_text, {HOLES, "as_made.strays"})
+    return Pasted(changed, len(found.fit.readings), found.notes)
+
+
 def _center(data: Mapping[str, Any], path: str) -> tuple[str, str] | None:
     center = standing_at(data, path.removesuffix("holes") + "center")
     return (str(center[0]), str(center[1])) if isinstance(center, list) and len(center) == 2 else None
@@ -91,7 +121,7 @@ def _shown(found: Measured, seen: str) -> PastedHoles:
     unit = found.job.unit
     return PastedHoles(
         told=tell(fit_said(found), unit),
-        named=tuple(tell(one.told, unit) for one in found.named),
+        named=tuple((tell(one.told, unit), one.is_doubtful) for one in found.named),
         doubts=found.refusals,
         rows=tuple(hole_cells(one, unit) for one in found.fit.holes),
         seen=seen,

@@ -32,6 +32,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     hole_size,
     largest_opening,
     left_open,
+    looks,
     made_flush,
     made_heads,
     made_sheets,

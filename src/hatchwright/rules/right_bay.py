@@ -163,7 +163,9 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
         drawn, filed = layout.wanted.bounds, layout.opening.bounds
         yield _drawn_size(axis, drawn[high] - drawn[low], asked.inch, mandate)
         if made and made.opening:
-            yield _filed_size(axis, filed[high] - filed[low], asked.inch, made.uncertainty.inch, mandate)
+            yield _filed_size(
+                axis, filed[high] - filed[low], asked.inch, made.edge_u_in(made.opening), mandate
+            )
 
 
 def _sized(

@@ -12,7 +12,14 @@ from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.paste import Pasted, paste_list, with_pasted
-from hatchwright.page.pasted_holes import PastedHoles, asks_for_u, pasted_holes, with_u
+from hatchwright.page.pasted_holes import (
+    HOLES,
+    PastedHoles,
+    asks_for_u,
+    pasted_holes,
+    with_u,
+    with_unnumbered,
+)
 from hatchwright.said import Listed, said
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
@@ -39,7 +46,9 @@ def paste(request: HttpRequest, name: str) -> HttpResponse:
 
     def change(text: str) -> str:
         replacing = request.POST.get("how") == "replace"
-        one = with_pasted(text, path, pasted, replacing=replacing, commas_are_decimal=is_decimal)
+        how = {"replacing": replacing, "commas_are_decimal": is_decimal}
+        one = with_unnumbered(text, pasted, u=u, folder=folder.folder, **how) if path == HOLES else None
+        one = one or with_pasted(text, path, pasted, **how)
         found[:] = [one]
         return with_u(one.text, u)
 
@@ -96,6 +105,7 @@ def _show(
         "told": done["told"] if done else (),
         "laid": laid,
         "heads": [tell(said(f"measure.head.{head}")) for head in HEADS],
+        "is_of_holes": path == HOLES,
         "asks_for_u": asks_for_u(text, path),
         "u": request.POST.get("u", ""),
         "unit": said(f"paste.unit.{place.unit}"),

@@ -45,10 +45,16 @@ def changed_findings(old: Iterable[Finding], new: Iterable[Finding]) -> tuple[Ch
 def _by_subject(findings: Iterable[Finding]) -> dict[Hashable, list[Finding]]:
     found: dict[Hashable, list[Finding]] = defaultdict(list)
     for one in findings:
-        subject = one.subject if isinstance(one.subject, str) else one.subject.id
-        holes = tuple(sorted(one.holes)) if len(one.holes) <= 2 else ()
-        found[one.code, subject, one.cause, holes].append(one)
+        found[question_of(one)].append(one)
     return found
+
+
+def question_of(finding: Finding) -> Hashable:
+    """What a finding answers, alike in both states: its code, sentence, cause and holes; of many holes none, for which
+    of them are told changes with the answer."""
+    subject = finding.subject if isinstance(finding.subject, str) else finding.subject.id
+    holes = tuple(sorted(finding.holes)) if len(finding.holes) <= 2 else ()
+    return finding.code, subject, finding.cause, holes
 
 
 def _pairs(old: list[Finding], new: list[Finding]) -> Iterator[ChangedFinding]:

@@ -12,7 +12,7 @@ from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.inspection.best_fit import COVERAGE, BestFit, best_fit
 from hatchwright.inspection.entering import entered
 from hatchwright.inspection.named import Named, named
-from hatchwright.inspection.poses import pattern_of
+from hatchwright.inspection.pattern import pattern_of
 from hatchwright.inspection.readings import ReadingFrame, read_readings
 from hatchwright.inspection.readings_text import readings_text
 from hatchwright.job.file import load_job_text, read_job
@@ -92,9 +92,8 @@ class Measured:
     @property
     def refusals(self) -> tuple[Fault, ...]:
         """Each doubt as a fault, why the set was not entered."""
-        return tuple(
-            Fault.saying("", "measure.doubtful", tell(one.told, self.job.unit)) for one in self.doubts
-        )
+        told = (tell(one.told, self.job.unit).removesuffix(".") for one in self.doubts)
+        return tuple(Fault.saying("", "measure.doubtful", why) for why in told)
 
     @cached_property
     def changed_text(self) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from hatchwright.inspection.best_fit import HoleFit
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.inspection.named import degrees_said
+from hatchwright.said import Said, inch, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.measure import Measured
@@ -27,8 +28,8 @@ def fit_said(found: Measured) -> Said:
         x=inch(x.size_in),
         y=inch(y.size_in),
         u=inch(max(x.expanded_in, y.expanded_in)),
-        turn=Amount(math.degrees(turn.size_in), "deg"),
-        turn_u=Amount(math.degrees(turn.expanded_in), "deg"),
+        turn=degrees_said(turn.size_in),
+        turn_u=degrees_said(turn.expanded_in),
         scatter=inch(math.sqrt(fit.fit.mean_square_in2 / 2.0)),
     )
 

@@ -21,7 +21,14 @@ from hatchwright.said import said
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.annex import annex_of
 from hatchwright.workflow.paper_set import Drawing, PaperSet
-from hatchwright.workflow.papers_by_hand import forms_paper, lists_papers, log_paper, trial_paper
+from hatchwright.workflow.papers_by_hand import (
+    as_built_paper,
+    forms_paper,
+    lists_papers,
+    log_paper,
+    looks_paper,
+    trial_paper,
+)
 from hatchwright.workflow.pins import pins_of
 from hatchwright.workflow.template_files import template_of
 
@@ -119,6 +126,8 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("pins", pins_of, is_usual=False),
     Made("trial", trial_paper),
     Made("lists", lists_papers),
+    Made("as-built", as_built_paper),
+    Made("looks", looks_paper),
     Made("log", log_paper),
     Made("annex", _annex),
     Made("forms", forms_paper, is_usual=False),

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.documents.as_built import as_built_part
 from hatchwright.documents.blank_forms import blank_forms
 from hatchwright.documents.labels import labels_of
 from hatchwright.documents.lists import lists_csv, lists_of, lists_part
 from hatchwright.documents.log_draft import log_part
+from hatchwright.documents.looks import looks_part
 from hatchwright.documents.trial_sheet import trial_part, trial_sections
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.progress import Progress
 from hatchwright.said import said
 from hatchwright.words.verdict import headline, stop_text
+from hatchwright.workflow.drawn_beside_made import drawn_beside_made, is_measured
 from hatchwright.workflow.paper_set import PaperSet
 
 
@@ -43,6 +46,25 @@ def log_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     side = one.examination
     labels, stop = labels_of(side.layout), stop_text(side.verdict)
     yield _set(one, MadeKind.LOG, log_part(side.layout, labels, side.not_checked(), date=one.date, stop=stop))
+
+
+def as_built_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """What was measured beside what was drawn; none where nothing was measured."""
+    side = one.examination
+    if is_measured(side.job):
+        _starts(one, MadeKind.AS_BUILT, progress)
+        beside, stop = drawn_beside_made(side), stop_text(side.verdict)
+        part = as_built_part(side.layout, side.findings, beside, date=one.date, stop=stop)
+        yield _set(one, MadeKind.AS_BUILT, part)
+
+
+def looks_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """What to look at again, with what was found over the years; none where nobody looked yet."""
+    side = one.examination
+    if side.job.looks:
+        _starts(one, MadeKind.LOOKS, progress)
+        part = looks_part(side.layout, date=one.date, stop=stop_text(side.verdict))
+        yield _set(one, MadeKind.LOOKS, part)
 
 
 def forms_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:

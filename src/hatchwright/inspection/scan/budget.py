@@ -24,7 +24,7 @@ _PRINT_IN, _PRINT_TYPED_IN = 0.0013, 0.00075
 typed in, which takes out what is common to both [in]."""
 
 _FIT_IN = 0.0002
-_RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.00036, 0.0002, 0.00045, 0.0003
+_RADIUS_IN, _DIAMETER_IN, _CENTER_IN, _CENTER_PER_IN = 0.0003, 0.0002, 0.00045, 0.0003
 _CORNER_IN = 0.0004
 """Of one corner beside the mean of four [in]."""
 

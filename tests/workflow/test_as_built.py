@@ -1,0 +1,177 @@
+"""The as-built sheet and the sheet of repeat looks, read back with PDFium; drawn beside made.
+
+Expected numbers: the invented job's readings and plane geometry, worked out here by hand. Growth between two readings
+has the root of the sum of squares of their u: [JCGM 100] 5.1.2.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from datetime import UTC, datetime
+
+import pypdfium2
+import pytest
+
+from hatchwright.drawings.made_file import MadeKind
+from hatchwright.job.file import read_job
+from hatchwright.judged import Status
+from hatchwright.strength.report import strength_report
+from hatchwright.words.tell import tell
+from hatchwright.workflow import drawn_beside_made as drawn_beside_made_module
+from hatchwright.workflow.drawn_beside_made import drawn_beside_made, is_measured
+from hatchwright.workflow.examine import examine, examine_with
+from hatchwright.workflow.papers import papers
+from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, layout_of
+
+STAMP = datetime(2026, 12, 1, 10, tzinfo=UTC)
+READINGS = """date = "2026-03-09"
+measured_by = "RB"
+sizes = [[21, ".129", ".001"], [22, ".142", ".001"]]
+heads = [[1, ".190", ".062"], [2, ".155", ".060", ".002"]]
+strays = [["8.50", "4.20", ".128"]]
+"""
+LOOKS = """
+[[looks]]
+date = "2027-03-09"
+at = "2140 h"
+uncertainty = ".010"
+sealant = "sound"
+readings = [["gap at corner 2", ".012"]]
+cracks = [["A", 12, ".060", ".020"], ["C", 14, ".050"]]
+
+[[looks]]
+date = "2028-02-27"
+uncertainty = ".010"
+corners = "clean"
+readings = [["gap at corner 2", ".018"]]
+cracks = [["A", 12, ".110"]]
+cracks_elsewhere = [["B", "8.01", "2.50", ".120"]]
+"""
+
+
+@pytest.fixture(scope="module")
+def looked(alder_text):
+    text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{READINGS}', 1) + LOOKS
+    return examine(read_job(text.replace("both_sides = true", "both_sides = false")))
+
+
+def text_of(examination, name):
+    (file,) = papers(examination, stamp=STAMP, only=(name,))
+    with pypdfium2.PdfDocument(file.content) as pdf:
+        return file.kind, " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+
+
+def test_every_hole_stands_with_nominal_measured_deviation_u_and_verdict(looked):
+    kind, text = text_of(looked, "as-built")
+    assert kind is MadeKind.AS_BUILT
+    assert "Measured on 2026-03-09 by RB" in text
+    for line in (
+        "1 outboard, inner 8.280, 2.020 8.283, 2.020 +.003, .000 .005 OK",
+        "4 outboard, inner 8.280, 3.880 8.260, 3.884 -.020, +.004 .005 NOT SHOWN SHORT .002, u .005 R101",
+        "6 outboard, inner 8.280, 5.120 8.255, 5.118 -.025, -.002 .005 STOP SHORT .007 R101",
+        "opening edge OUTBD edge, X 8.000 8.012 +.012 .005",
+        "skin .0320 .0315 -.0005 OK",
+        "2 MS20470AD4 .155 .060 .002 STOP",
+        "1 8.500 4.200 .128 .005 open STOP",
+        "aft, inner 7 0 2 1 0 0",  # the .142 hole is over the .135 of a 1/8 rivet
+    ):
+        assert line in text, line
+    assert not re.search(
+        r"\b(approved|airworthy|certified)\b(?! data)", text.replace("NOT APPROVED DATA", ""), re.I
+    )
+
+
+def test_a_filed_edge_moved_by_010_changes_every_dependent_distance_old_and_new(alder_text):
+    """Rivets beside the straight part of the outboard edge are nearer by .010; no other edge distance moves."""
+    made = {}
+    for x_to in ("8.000", "8.010"):
+        text = alder_text.partition("[as_made]")[0] + (
+            '[as_made]\nuncertainty = ".005"\n[as_made.opening]\nshape = "edges"\nx_from = "3"\n'
+            f'x_to = "{x_to}"\ny_from = "2.5"\ny_to = "6.5"\nradius = ".75"\n'
+        )
+        made[x_to] = examine(read_job(text))
+    assert [one for one in drawn_beside_made(made["8.000"]) if one.group == "edge"] == []
+    beside = [one for one in drawn_beside_made(made["8.010"]) if one.group == "edge"]
+    layout = made["8.010"].layout
+    straight = [hole for hole in layout.holes_of("rivet") if hole.x_in > 8.0 and 3.25 <= hole.y_in <= 5.75]
+    at_corner = [hole for hole in layout.holes_of("rivet") if hole.x_in > 7.26 and hole not in straight]
+    numbers = {number for one in beside for number in numbers_in(one)}
+    assert {hole.number for hole in straight} <= numbers
+    assert numbers <= {hole.number for hole in (*straight, *at_corner)} | set(range(101, 117))
+    for one in beside:
+        if "opening edge" in tell(one.what) and set(numbers_in(one)) <= {hole.number for hole in straight}:
+            assert one.change == pytest.approx(-0.010, abs=1e-9)
+            assert one.drawn == pytest.approx(one.made + 0.010, abs=1e-9)
+
+
+def numbers_in(one):
+    return [int(number) for number in re.findall(r"(?:rivet|screw) (\d+)", tell(one.what))]
+
+
+def test_the_verdict_of_each_state_stands_beside_its_number(looked):
+    by_what = {tell(one.what): one for one in drawn_beside_made(looked)}
+    four = by_what["rivet 4 to opening edge (skin)"]
+    assert (four.was, four.now) == (Status.PASS, Status.UNKNOWN)
+    assert (four.drawn, four.made) == pytest.approx((0.280, 0.248), abs=1e-9)
+    pair = by_what["rivets 4 and 5, center to center"]
+    apart = math.hypot(8.281 - 8.260, 4.502 - 3.884)
+    assert pair.made == pytest.approx(apart, abs=1e-9)
+    skin = by_what["skin taken away"]
+    assert skin.unit == "lb"
+    assert skin.change < 0.0
+
+
+def test_a_job_of_which_nothing_was_made_has_no_sheet(alder_drawn):
+    assert not is_measured(alder_drawn)
+    examination = examine(alder_drawn.model_copy(update={"looks": ()}))
+    assert papers(examination, stamp=STAMP, only=("as-built", "looks")) == ()
+    assert drawn_beside_made(examination) == ()
+
+
+def test_looks_stand_side_by_side_and_growth_within_u_is_not_shown(looked):
+    kind, text = text_of(looked, "looks")
+    assert kind is MadeKind.LOOKS
+    for line in (
+        "2028-02-27: clean",
+        "2027-03-09: sound",
+        "2027-03-09 2140 h",
+        "gap at corner 2 .012, u .010 .018, u .010 +.006 .014 NOT SHOWN",
+        "A hole 12 .060, u .020 .110, u .010 +.050 .022 SHOWN",
+        "B X 8.010 Y 2.500 .120, u .010",
+        "16 screws and their nutplates",
+    ):
+        assert line in text, line
+    assert math.hypot(0.020, 0.010) == pytest.approx(0.022, abs=5e-4)
+
+
+def test_every_crack_of_the_last_look_stops_before_further_flight(looked):
+    cracks = {one.cause or tell(one.subject): one for one in looked.findings if one.code == "R426"}
+    assert cracks["A"].status is cracks["B"].status is Status.STOP
+    assert "grown" in tell(cracks["A"].subject)
+    assert any("No further flight" in tell(advice) for advice in cracks["B"].advice)
+    (unread,) = (one for one in cracks.values() if one.status is Status.UNKNOWN)
+    assert unread.holes == (14,)
+
+
+def test_the_card_is_dated_by_the_readings(looked):
+    """Printed 2026-12-01, measured 2026-03-09."""
+    _, text = text_of(looked, "card")
+    assert "DONE BY 2026-03-09" in text
+    assert "DONE BY 2026-12-01" not in text
+
+
+def test_every_margin_stands_old_and_new(monkeypatch):
+    """The doubler of .040 measured .034: its strength in tension and shear goes with its thickness, [-] by hand:
+    (1 + old) x .034 / .040 - 1. Hand methods alone, so that no elements are solved."""
+
+    def by_hand(layout, **_):
+        return examine_with(layout, strength_report(layout, elements=None))
+
+    monkeypatch.setattr(drawn_beside_made_module, "examine_layout", by_hand)
+    thin = SQUARE.replace('thickness = ".040"', 'thickness = ".040"\nmeasured = ".034"')
+    beside = drawn_beside_made(by_hand(layout_of(ANSWERED, RESTORE, base=thin)))
+    section = [one for one in beside if one.group == "margin" and tell(one.what).startswith("Doubler across")]
+    assert len(section) >= 4
+    for one in section:
+        assert one.made == pytest.approx((1.0 + one.drawn) * 0.034 / 0.040 - 1.0, abs=1e-6)
