@@ -10,6 +10,7 @@ import pytest
 from ezdxf.math import bulge_to_arc
 from pydantic import TypeAdapter
 
+from hatchwright.inspection.scan.pose import leveled
 from hatchwright.inspection.scan.values import Scan, ScannedHole, Shape, Traced, value_of
 from hatchwright.job.dxf_loop import read_loop
 from hatchwright.job.outline import Outline
@@ -65,14 +66,21 @@ def test_a_traced_edge_is_an_outline_for_a_job(tmp_path, unit):
     # A rectangle 1.5 by 2 with a half circle of radius 1: area by hand.
     assert outline.loop((0.0, 0.0)).area_sq_in == pytest.approx(3.0 + np.pi / 2.0, abs=1e-4)
     assert read_loop(tmp_path / file.name, layer="OPENING").bounds == pytest.approx(
-        (-1, -1, 1.5, 1), abs=1e-4
+        (-1.25, -1, 1.25, 1), abs=1e-4
     )
     drawing = ezdxf.readfile(tmp_path / file.name)
     (line,) = drawing.modelspace().query('LWPOLYLINE[layer=="OPENING"]')
     rounds = [row for row in line.get_points("xyb") if abs(row[2]) > 0.9]
-    start, end = (rounds[0][:2], (0.5, 1.0)) if unit == "in" else (rounds[0][:2], (12.7, 25.4))
+    start, end = (rounds[0][:2], (0.25, 1.0)) if unit == "in" else (rounds[0][:2], (6.35, 25.4))
     _, _, _, radius = bulge_to_arc(start, end, rounds[0][2])
     assert radius == pytest.approx(1.0 if unit == "in" else 25.4, abs=1e-3)
+
+
+def test_a_traced_edge_that_lay_askew_is_handed_on_level():
+    turn = np.exp(1j * np.radians(2.3))
+    z = np.array([complex(x, y) for x, y, _ in HALF_D]) * turn + (0.3 - 0.2j)
+    askew = tuple((one.real, one.imag, bulge) for one, (_, _, bulge) in zip(z, HALF_D, strict=True))
+    assert leveled(traced(None, askew)).bounds == pytest.approx((-1.25, -1, 1.25, 1), abs=1e-9)
 
 
 @pytest.mark.parametrize(

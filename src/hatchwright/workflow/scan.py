@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import cmath
-import math
 from pathlib import Path
 from typing import Literal
 
@@ -12,6 +11,7 @@ from msgspec import Struct
 from hatchwright.errors import EntryError, ScanError
 from hatchwright.inspection.scan.budget import Scanner
 from hatchwright.inspection.scan.picture import LARGEST_BYTES
+from hatchwright.inspection.scan.pose import pose_of
 from hatchwright.inspection.scan.scan import Asked, cut_offset, measure_scan
 from hatchwright.inspection.scan.traced import AskedShape
 from hatchwright.inspection.scan.values import Scan, Traced, Value
@@ -156,15 +156,11 @@ def edges_of(scan: Scan) -> tuple[tuple[Literal["outline", "opening"], Traced], 
 
 
 def places_of(report: ScanReport) -> tuple[tuple[float, float], ...]:
-    """Where each hole lies from the middle of the edge that was asked for, X along its width; in the frame's own
-    coordinates where that edge is of lines and arcs [in]."""
-    places = [complex(hole.x.value_in, hole.y.value_in) for hole in report.scan.holes]
-    shape = report.cut.shape
-    if shape is not None:
-        middle = complex(shape.center[0].value_in, shape.center[1].value_in)
-        turn = cmath.rect(1.0, -math.radians(shape.turn_deg.value_in))
-        places = [(place - middle) * turn for place in places]
-    return tuple((place.real, place.imag) for place in places)
+    """Where each hole lies from the middle of the edge that was asked for, level with it [in]."""
+    middle, turn = pose_of(report.cut)
+    level = cmath.rect(1.0, -turn)
+    places = (complex(hole.x.value_in, hole.y.value_in) for hole in report.scan.holes)
+    return tuple((z.real, z.imag) for z in ((place - middle) * level for place in places))
 
 
 def signed_figure(value_in: float, unit: Unit) -> str:

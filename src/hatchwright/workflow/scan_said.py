@@ -83,6 +83,4 @@ def hole_rows(report: ScanReport) -> list[tuple[str, ...]]:
 
 def holes_said(report: ScanReport) -> Said:
     """What the table of holes is: from where their places are taken."""
-    if report.cut.shape is None:
-        return said("scan.holes_in_frame")
     return said("scan.holes", part=said("scan.part.opening" if report.scan.opening else "scan.part.outline"))

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from scipy.stats import binom, chi2
 
+from hatchwright.errors import ScanError
 from hatchwright.inspection.scan.scan import cut_offset, measure_scan
 from tests.scans.asking import asked_of, measured
 from tests.scans.judged import Off, case_of, errors_of, offset_error, paired
@@ -78,6 +79,14 @@ def test_every_hole_and_every_bite_is_found():
             assert scan.opening.scallops.bites == case.part.bites
             assert scan.opening.scallops.advance_in == pytest.approx(case.part.advance, rel=0.01)
             assert scan.opening.scallops.height_in == pytest.approx(case.part.scallop, abs=0.0005)
+
+
+def test_a_nibbled_edge_that_nobody_announced_is_not_measured_as_a_smooth_one():
+    """Its mean line is neither the root line nor what a caliper touches: .003 off in width, and stated as .003."""
+    case, _ = measured("nibbled", 900_503, False)
+    with pytest.raises(ScanError) as refused:
+        measure_scan(case.content, asked_of(case, advance_in=None))
+    assert refused.value.what.id == "scan.scalloped"
 
 
 def test_the_frame_tells_how_it_was_scanned():

@@ -88,6 +88,13 @@ def test_a_resolution_that_is_not_the_frame_s_is_refused(stated):
     assert reason(picture(square_levels(), stated)) == "scan.dpi_differs"
 
 
+def test_a_slip_in_one_bar_is_refused():
+    """Sensor and carriage differ by 1 % at the most where each is off by .5 %; a bar misread by .1 in is 2 % off."""
+    right, up = Sheet().asked().bars_in
+    assert reason(picture(square_levels(), 300), bars_in=(right + 0.1, up)) == "scan.bar_differs"
+    assert reason(picture(square_levels(), 300), bars_in=(right, up - 0.1)) == "scan.bar_differs"
+
+
 def test_a_photo_is_refused_for_it_states_no_resolution():
     content = jpeg(square_levels(), None, 90)
     assert reason(content) == "scan.no_dpi"

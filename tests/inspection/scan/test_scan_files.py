@@ -75,9 +75,9 @@ def chunk(name: bytes, data: bytes) -> bytes:
     return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
 
 
-def png_that_says(width: int, height: int) -> bytes:
+def png_that_says(width: int, height: int, bits: int = 8, color: int = 0) -> bytes:
     """A PNG whose header is sound and whose pixels are not there: who decodes it before he looks, finds that out."""
-    header = struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)
+    header = struct.pack(">IIBBBBB", width, height, bits, color, 0, 0, 0)
     return (
         b"\x89PNG\r\n\x1a\n"
         + chunk(b"IHDR", header)
@@ -114,6 +114,11 @@ def reason(content: bytes) -> str:
 @pytest.mark.parametrize("size", [(9000, 9000), (60000, 60000)])
 def test_a_picture_too_large_is_refused_by_its_header(write, size):
     assert reason(write(*size)) == "scan.too_large"
+
+
+def test_a_picture_whose_pixels_are_too_deep_is_refused_by_its_header():
+    """79 million pixels of 16 bits in four channels unpack to 630 MB; 600 MB are to be enough."""
+    assert reason(png_that_says(8900, 8900, bits=16, color=6)) == "scan.too_large"
 
 
 @pytest.mark.parametrize(
