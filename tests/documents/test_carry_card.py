@@ -388,3 +388,21 @@ def test_a_place_lies_between_the_holes_that_are_named_beside_it(job):
         assert all(math.dist(hole.place, run.end) >= reach - 1e-9 for hole in row)
         seen += 1
     assert seen
+
+
+WRONG = """
+heads = [[1, ".170", ".030"], [2, ".160", ".040"], [3, ".200", ".090"], [11, ".120", ".030"]]
+countersinks = [[12, ".30", ".045"], [13, "", ".040"]]
+cracked_dimples = [[101, ".05"], [102, ".06"], [103, ".03"]]
+strays = [["8.40", "2.30", ".130"], ["8.50", "3.30", ".130"], ["8.22", "4.10", ".130"], ["8.60", "5.10", ".130"]]
+"""
+
+
+def test_a_job_with_much_made_wrong_stays_on_four_sides():
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    head, _, made = text.partition("[as_made]\n")
+    first, _, rest = made.partition("\n")
+    one = examine(read_job(f"{head}[as_made]\n{first}{WRONG}{rest}"))
+    assert sum(line.status.holds_back for line in one.verdict.open_lines) > 8
+    for file in papers(one, stamp=STAMP, only=("card",)):
+        assert len(pypdfium2.PdfDocument(file.content)) <= 4

@@ -36,7 +36,7 @@ MOST_SIDES = 4
 _OF_OPEN = ("open", "what", "accepted_by", "data")
 """Headings of the lines that are open."""
 
-_TIGHTEST = 4
+_TIGHTEST = 5
 """How often the card is set closer before it is left as long as it is."""
 
 
