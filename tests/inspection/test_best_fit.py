@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from studies import detection_rates
 
-from hatchwright.errors import GeometryError
+from hatchwright.errors import GeometryError, JobError
 from hatchwright.inspection.best_fit import best_fit
 from hatchwright.inspection.named import Kind, named
 from hatchwright.inspection.pattern import pattern_of
-from hatchwright.inspection.readings import Reading
+from hatchwright.inspection.readings import Reading, read_readings
 from hatchwright.metrology.registration import Common
 from hatchwright.words.tell import tell
 
@@ -199,3 +199,26 @@ def test_readings_of_another_job_are_refused(patterns):
     alder, heron = (next(one.pattern for one in patterns if one.name == name) for name in ("alder", "heron"))
     with pytest.raises(GeometryError, match="fit the drawing in no place"):
         best_fit(readings(heron.places_in), alder)
+
+
+@pytest.mark.parametrize("typed", [(-6.5, 2.0), (40.0, 24.0), (0.35, 2.2)])
+@pytest.mark.parametrize("wrong", range(len(PLACES)))
+def test_one_slip_of_the_pen_is_that_reading_alone(typed, wrong):
+    """The other six lie where they were drawn, so a fit over them neither shifts nor turns."""
+
+    def slipped(places):
+        places[wrong] += typed
+        return places
+
+    fit = best_fit(set_of(slipped), PATTERN)
+    assert [one.number for one in fit.holes if one.is_apart] == [wrong + 1]
+    assert fit.fit.turn_rad == pytest.approx(0.0, abs=1e-9)
+    assert fit.fit.shift_in == pytest.approx((0.0, 0.0), abs=1e-9)
+
+
+def test_a_set_whose_readings_all_name_their_own_uncertainty_needs_no_common_one():
+    table = "number, x, y, diameter, u\n1, 0, 0, , .003\n2, 1, 0, , .004"
+    told = {"unit": "in", "job_unit": "in", "known": PLACES, "center_in": (0.0, 0.0)}
+    assert [one.u_in for one in read_readings(table, u_in=None, **told).all] == [0.003, 0.004]
+    with pytest.raises(JobError, match="nothing says how far off"):
+        read_readings(table.replace(", .004", ""), u_in=None, **told)

@@ -89,10 +89,14 @@ def best_fit(readings: tuple[Reading, ...], pattern: Pattern, *, common: Common 
     refuse_other_unit(readings, pattern)
     laid, alike, numbers_hold = _pose(readings, pattern)
     pose = laid.pose
-    found = matched(pattern, readings, pose.laid(pattern), numbers_hold=numbers_hold)
+    laid_in = pose.laid(pattern)
+    found = matched(pattern, readings, laid_in, numbers_hold=numbers_hold)
     drawn, measured, own = _arrays(readings, pattern, found, is_mirrored=pose.is_mirrored)
-    apart = {one.index for one in points_apart(drawn, measured, own_in=own, level=CALL_LEVEL)}
-    kept = np.array([k for k in range(len(drawn)) if k not in apart], dtype=int)
+    off_in = np.hypot(*(measured - laid_in[[hole for _, hole in found.pairs]]).T)
+    near = np.flatnonzero(off_in < pattern.gap_in)
+    told = points_apart(drawn[near], measured[near], own_in=own[near], level=CALL_LEVEL)
+    kept = np.setdiff1d(near, near[[one.index for one in told]])
+    apart = set(range(len(drawn))) - set(kept.tolist())
     fit = registered(drawn[kept], measured[kept], own_in=own[kept], common=common)
     return BestFit(
         readings=readings,

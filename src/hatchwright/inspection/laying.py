@@ -11,12 +11,15 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from hatchwright.inspection.pattern import Counts, Pattern
-from hatchwright.inspection.poses import MIRRORED, PLAIN, Laid, Pose, pose_through
+from hatchwright.inspection.poses import AS_DRAWN, MIRRORED, PLAIN, Laid, Pose, pose_through
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.real_offset import Floats
 
 _PAIRS = 12
-"""Pairs of readings from which poses are worked out; one without an extra or misplaced hole is enough [-]."""
+"""Readings from whose pairs poses are worked out; one without an extra or misplaced hole is enough [-]."""
+
+_LESS_FAR = 0.6
+"""Part of the readings than which the nearer one of a pair lies farther off [-]."""
 
 _MOST_POSES = 2000
 _SETTLING = 6
@@ -37,6 +40,7 @@ def by_number(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: floa
     measured = np.array([place for _, place in numbered])
     for is_mirrored in (False, True):
         tried = [pose_through(pattern, drawn, measured, is_mirrored=is_mirrored)]
+        tried += [] if is_mirrored else [AS_DRAWN]
         tried += [
             pose_through(pattern, drawn[list(pair)], measured[list(pair)], is_mirrored=is_mirrored)
             for pair in _wide_pairs(measured)
@@ -61,12 +65,14 @@ def _of_numbers(pattern: Pattern, drawn: Counts, measured: Floats, pose: Pose, f
 
 
 def _wide_pairs(measured: Floats) -> Iterable[tuple[int, int]]:
-    """Pairs of readings that lie far apart, spread over the whole set."""
+    """Pairs of readings that lie far apart, spread over the whole set: of each the farthest, and one that is not so
+    far, for one reading that is far off everything is the farthest of all others."""
     apart = np.hypot(*(measured[:, None, :] - measured[None, :, :]).transpose(2, 0, 1))
     first = np.unique(np.linspace(0, len(measured) - 1, _PAIRS).round().astype(int))
-    return {
-        (int(min(k, far)), int(max(k, far))) for k in first for far in [int(apart[k].argmax())] if far != k
-    }
+    ordered = np.argsort(apart[first], axis=1, kind="stable")
+    ranks = {len(measured) - 1, math.ceil(_LESS_FAR * (len(measured) - 1))}
+    pairs = ((int(k), int(order[rank])) for k, order in zip(first, ordered, strict=True) for rank in ranks)
+    return {(min(pair), max(pair)) for pair in pairs if pair[0] != pair[1]}
 
 
 def unordered(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: float) -> list[Laid]:
@@ -78,7 +84,7 @@ def unordered(pattern: Pattern, readings: tuple[Reading, ...], *, floor_in: floa
     measured = np.array([one.place for one in readings])
     moved = measured.mean(axis=0) - pattern.middle_in
     shift = (float(moved[0]), float(moved[1]))
-    tried = [Pose(0.0, (0.0, 0.0))]
+    tried = [AS_DRAWN]
     tried += [Pose(0.5 * math.pi * k, shift, flip) for flip in (False, True) for k in range(4)]
     tried += _through_pairs(pattern, measured)[:_MOST_POSES]
     found: dict[tuple[bool, int, tuple[int, ...]], Laid] = {}
@@ -124,7 +130,7 @@ def _through_pairs(pattern: Pattern, measured: Floats) -> list[Pose]:
         long = float(np.hypot(*(measured[one] - measured[other])))
         alike = np.argwhere(np.abs(apart - long) < pattern.gap_in / 2.0)
         order = np.argsort(np.abs(apart[alike[:, 0], alike[:, 1]] - long), kind="stable")
-        for pair in alike[order][: _MOST_POSES // (2 * _PAIRS)]:
+        for pair in alike[order][: _MOST_POSES // (4 * _PAIRS)]:
             if pair[0] != pair[1]:
                 found += [
                     pose_through(pattern, pair, measured[[one, other]], is_mirrored=flip)

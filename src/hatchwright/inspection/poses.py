@@ -67,6 +67,10 @@ class Pose(Struct, frozen=True):
         return np.array([[c, s], [-s, c]])
 
 
+AS_DRAWN = Pose(0.0, (0.0, 0.0))
+"""Where the pattern lies on the drawing."""
+
+
 def pose_through(pattern: Pattern, drawn: Counts, measured_in: Floats, *, is_mirrored: bool) -> Pose:
     """The pose that carries some holes onto their readings best.
 

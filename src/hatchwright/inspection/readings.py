@@ -98,7 +98,7 @@ def read_readings(
     *,
     unit: Unit,
     job_unit: Unit,
-    u_in: float,
+    u_in: float | None,
     known: Collection[int],
     center_in: Point,
     frame: ReadingFrame = JOB_FRAME,
@@ -113,19 +113,22 @@ def read_readings(
     Args:
         unit: of a bare length of the table.
         job_unit: of one in the job.
-        u_in: expanded uncertainty of a reading that names none [in].
+        u_in: expanded uncertainty of a reading that names none, None where nobody gave it [in].
         known: numbers of the job's holes.
         center_in: about which radius and angle are taken, in the job's frame [in].
         frame: of X and Y, or of the line from which angles are taken.
         is_polar: whether the columns are radius and angle though no heading says so.
     Raises:
-        JobError: every row that can't be read, its number as the fault's line and the column as its field.
+        JobError: every row that can't be read, its number as the fault's line and the column as its field; or nothing
+            says how far off a reading may be.
     """
     is_polar = is_polar or _is_polar(text)
     model = PolarHole if is_polar else MadeHole
     table, numbered = _table(text, model, unit=unit, commas_are_decimal=commas_are_decimal)
     if faults := first_of(_faults(table.rows, numbered, known, unit)):
         raise JobError(faults)
+    if u_in is None and not all(_cells(row, numbered)[4] for row in table.rows):
+        raise JobError.about("u", "measure.no_u")
     found = []
     for row in table.rows:
         number, one, other, diameter, own_u = _cells(row, numbered)
@@ -142,7 +145,7 @@ def read_readings(
                 number=int(number) if number else None,
                 x_in=place[0],
                 y_in=place[1],
-                u_in=parse_length(own_u, unit=unit).inch if own_u else u_in,
+                u_in=parse_length(own_u, unit=unit).inch if own_u else u_in or 0.0,
                 diameter=_bearing(diameter, unit, job_unit),
                 diameter_in=parse_length(diameter, unit=unit, drills=drill_sizes()).inch
                 if diameter

@@ -138,20 +138,21 @@ def measured(
     job = read_job(text, folder=folder, name=name)
     layout = lay_out(job, shop)
     u = how.u or (job.as_made.uncertainty.text if job.as_made else "")
-    if not u:
-        raise JobError.about("u", "measure.no_u")
     drawn = {hole.number: hole.drawn_in or hole.place for hole in layout.holes}
     found = read_readings(
         table,
         unit=how.unit or job.unit,
         job_unit=job.unit,
-        u_in=_size_in(u, "u", job),
+        u_in=_size_in(u, "u", job) if u else None,
         known=drawn,
         center_in=layout.center_in,
         frame=how.frame(job),
         is_polar=how.is_polar,
         commas_are_decimal=how.commas_are_decimal,
     )
+    u = (
+        u or max(found.all, key=lambda one: one.u_in).own_u
+    )  # each names its own: the greatest stands for the set
     zero_u_in = _size_in(how.zero_u, "zero u", job) if how.zero_u else 0.0
     fit = best_fit(found.all, pattern_of(drawn), common=Common(place_in=zero_u_in / COVERAGE))
     diameters = {hole.number: size for hole in layout.holes if (size := hole.hole_in or hole.nominal_in)}
