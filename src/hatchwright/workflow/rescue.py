@@ -26,6 +26,10 @@ SCHEMA = 1
 
 _MOST_ANSWERS = 6
 """Answers that change and are told one by one; the rest are counted [-]."""
+
+_NO_WEIGHT_LB = 0.001
+"""What no scale of a shop shows; own choice, no source [lb]."""
+
 _MOST_HOLES = 8
 
 
@@ -77,6 +81,8 @@ def effects_said(effects: Effects) -> Iterator[Said]:
         yield said(id, part=said(f"part.{sheet.part}"), area=Amount(abs(sheet.area_sq_in), "in^2"))
     if effects.weight_lb is None:
         yield said("rescue.not_weighed")
+    elif abs(effects.weight_lb) + effects.weight_u_lb < _NO_WEIGHT_LB:
+        yield said("rescue.weightless", most=Amount(_NO_WEIGHT_LB, "lb"))
     else:
         id = "rescue.heavier" if effects.weight_lb >= 0.0 else "rescue.lighter"
         u = Amount(effects.weight_u_lb, "lb", toward="up")
