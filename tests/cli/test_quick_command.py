@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pypdfium2
 
@@ -14,22 +15,22 @@ EDGE = ("--rivet", "MS20470AD4", "--distance", ".2375")
 def test_without_a_name_every_question_is_listed(shell):
     status, out, err = shell("quick")
     assert (status, err) == (0, "")
-    assert [line.split()[0] for line in out.splitlines()[:-1]] == list(quick_names())
+    assert re.findall(r"^(\w+)  ", out, re.MULTILINE) == list(quick_names())
 
 
 def test_a_name_alone_says_what_it_asks(shell):
     status, out, err = shell("quick", "template")
     assert (status, err) == (0, "")
     assert "--cut-width  Width of cut" in out
-    assert "One of: female or male." in out
-    assert "May be left out." in shell("quick", "edge")[1]
+    assert "One of: female or male." in " ".join(out.split())
+    assert "May be left out." in " ".join(shell("quick", "edge")[1].split())
 
 
 def test_an_answer_ends_as_a_check_does(shell):
     status, out, err = shell("quick", "edge", *EDGE)
     assert (status, err) == (1, "")
     assert "STOP  R101" in out
-    assert "1.90D of 2D, .013 short." in out
+    assert "1.90D of 2D, .013 short." in " ".join(out.split())
     assert "AL0992" in out
     assert "not approved data" in out
     assert shell("quick", "edge", "--rivet=MS20470AD4", "--distance=.40")[0] == 0

@@ -39,19 +39,24 @@ THINNER = {"doubler.measured": ".032"}
 
 CASES = (
     # The opening's edge lies at X = 2, the rivet at 2.3, 0; 2D of a .125 hole is .250, 3D .375.
-    Case("R107", PASS, PLAIN, made(strays=[["2.253", "1", ".125"]]), value=0.253, limit=0.250),
+    Case("R107", PASS, PLAIN, made(strays=[["2.252", "1", ".125"]]), value=0.252, limit=0.250),
     Case("R107", UNKNOWN, PLAIN, made(strays=[["2.251", "1", ".125"]])),
     Case("R107", STOP, PLAIN, made(strays=[["2.247", "1", ".125"]])),
-    Case("R217", PASS, PLAIN, made(strays=[["2.3", ".378", ".125"]]), value=0.378, limit=0.375),
+    Case("R217", PASS, PLAIN, made(strays=[["2.3", ".377", ".125"]]), value=0.377, limit=0.375),
     Case("R217", UNKNOWN, PLAIN, made(strays=[["2.3", ".376", ".125"]])),
     Case("R217", STOP, PLAIN, made(strays=[["2.3", ".372", ".125"]])),
     Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".125"]]), said="design approval holder"),
-    Case("R424", PASS, PLAIN, made(strays=[["2.6", "1", ".130", "", "MS20470AD4"]])),
+    Case("R424", PASS, PLAIN, made(strays=[["2.6", "1", ".133", "", "MS20470AD4"]])),
+    Case("R424", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".134", "", "MS20470AD4"]])),
     Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".138", "", "MS20470AD4"]]), limit=0.135),
     Case("R424", PASS, PLAIN, made(strays=[["1.9", "0", ".125"]])),
     Case("R421", PASS, PLAIN, made(heads=[[1, ".190", ".062"]])),
+    Case("R421", PASS, PLAIN, made(heads=[[1, ".165", ".062"]])),
+    Case("R421", UNKNOWN, PLAIN, made(heads=[[1, ".164", ".062"]]), limit=0.1625),
     Case("R421", STOP, PLAIN, made(heads=[[1, ".160", ".062"]]), limit=0.1625),
     Case("R422", PASS, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".040"]])}),
+    Case("R422", CAUTION, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".054"]])}),
+    Case("R422", UNKNOWN, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".055"]])}, value=0.009, limit=0.008),
     Case("R422", STOP, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".059"]])}, value=0.005, limit=0.008),
     Case("R423", STOP, FLUSH, made(cracked_dimples=[[101, ".01"]]), said="design approval holder"),
     Case("R426", PASS, PLAIN, looks([])),
@@ -60,6 +65,8 @@ CASES = (
     Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]], [["A", 1, ".08"]]), said="grown .020"),
     Case("R426", UNKNOWN, PLAIN, looks([["A", 1, ".06"]], [])),
     Case("R425", PASS, RING, {"doubler.measured": ".0395"}),
+    Case("R425", PASS, RING, {"doubler.measured": ".0365"}),
+    Case("R425", STOP, RING, {"doubler.measured": ".0355"}),
     Case("R425", STOP, RING, THINNER),
 )
 
