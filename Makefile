@@ -50,7 +50,7 @@ types: setup-dev
 test: setup-dev
 	@tools/browser
 	@$(PY) -m ruff check . && $(PY) -m mypy
-	@$(PY) -m pytest -n 3 --dist worksteal
+	@$(PY) -m pytest -n 2 --dist worksteal
 
 bench: setup-dev
 	@for b in benchmarks/bench_*.py; do echo "== $$b"; $(PY) "$$b"; done

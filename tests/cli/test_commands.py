@@ -101,7 +101,9 @@ def test_new_starts_a_job_of_each_kind_and_names_them_for_another(shell, tmp_pat
     assert not (tmp_path / "other.toml").exists()
 
 
-@pytest.mark.parametrize("command", [("check", "--more"), ("papers", "--out", "shop")], ids=" ".join)
+@pytest.mark.parametrize(
+    "command", [("check", "--more"), ("papers", "--only", "card,annex", "--out", "shop")], ids=" ".join
+)
 def test_a_new_job_is_answered_while_its_samples_stand(shell, tmp_path, command):
     path = tmp_path / "new.toml"
     shell("new", path)
@@ -148,11 +150,14 @@ def test_fasteners_json(shell):
     assert report["not_weighed"] == []
 
 
-@pytest.mark.parametrize(("command", "sheet"), [("template", "TEMPLATE"), ("papers", "LAYOUT")])
+@pytest.mark.parametrize(
+    ("command", "sheet"), [(("template",), "TEMPLATE"), (("papers", "--only", "layout,card"), "LAYOUT")]
+)
 def test_files_are_named_after_the_job_file_on_any_paper(shell, command, sheet, tmp_path):
     job = tmp_path / "port wing.toml"
     job.write_text((EXAMPLES / "alder.toml").read_text(encoding="utf-8"), encoding="utf-8")
-    status, _, err = shell(command, job, "--out", tmp_path / "out", "--paper", "11x17")
+    name, *options = command
+    status, _, err = shell(name, job, *options, "--out", tmp_path / "out", "--paper", "11x17")
     assert status == 1, err  # R101 of this job stops, whichever command tells so
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert {f"port_wing_{sheet}_LEFT_IN.dxf", f"port_wing_{sheet}_RIGHT_11X17.pdf"} <= names

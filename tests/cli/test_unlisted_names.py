@@ -91,7 +91,7 @@ def test_papers_say_not_known_and_draw_the_center_alone(shell, tmp_path, alder_t
     drawn = alder_text[: alder_text.index("# What was really made")].replace("MS20470AD4", "CR9999", 1)
     path = tmp_path / "unlisted.toml"
     path.write_text(drawn, encoding="utf-8")
-    status, _, err = shell("papers", path, "--out", tmp_path / "papers")
+    status, _, err = shell("papers", path, "--only", "layout", "--out", tmp_path / "papers")
     assert (status, err) == (1, "")
     layout = tmp_path / "papers" / "unlisted_LAYOUT_LEFT_IN.dxf"
     model = ezdxf.readfile(layout).modelspace()
@@ -117,7 +117,7 @@ def test_a_name_in_two_rows_is_told_once_on_card_and_command(shell, tmp_path, al
     assert not [one for one in answers["verdict"]["to_enter"] if one["entry"].startswith("rows.")]
     waiting = {one["code"] for one in answers["findings"] if "ZORB4" in json.dumps(one)}
     assert {"R101", "R201", "R501", "R931"} <= waiting
-    assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
+    assert shell("papers", path, "--only", "card", "--out", tmp_path / "papers")[0] == 1
     with pypdfium2.PdfDocument(tmp_path / "papers" / "unlisted_CARRY_CARD_LEFT_LETTER.pdf") as pdf:
         card = " ".join(page.get_textpage().get_text_range() for page in pdf)
     assert card.count("isn't in the tables") == 1
@@ -128,7 +128,7 @@ def test_papers_name_no_drill_for_a_head_and_no_nutplate_of_unknown_shape(shell,
     path = tmp_path / "unlisted.toml"
     text = alder_text.replace('head = "100 degree flush"', 'head = "82 degree flush"')
     path.write_text(text.replace('nut = "100-degree two-lug nutplate"', 'nut = "zorb nut"'), encoding="utf-8")
-    assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
+    assert shell("papers", path, "--only", "card,layout", "--out", tmp_path / "papers")[0] == 1
     with pypdfium2.PdfDocument(tmp_path / "papers" / "unlisted_CARRY_CARD_LEFT_LETTER.pdf") as pdf:
         card = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
     drawing = ElementTree.parse(tmp_path / "papers" / "unlisted_LAYOUT_LEFT_IN.svg")
