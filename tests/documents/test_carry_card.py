@@ -118,9 +118,9 @@ def test_a_card_has_at_most_four_sides_and_under_900_words(job, units, paper):
         assert len(words) < 900, Counter(words).most_common(5)
 
 
-@pytest.mark.parametrize(("job", "units"), EACH)
-def test_no_source_in_brackets_and_no_key_of_a_file_is_printed(job, units):
-    whole = " ".join(pages_of(pdf_of(job, units, Paper.LETTER)))
+@pytest.mark.parametrize("job", JOBS)
+def test_no_source_in_brackets_and_no_key_of_a_file_is_printed(job):
+    whole = " ".join(pages_of(pdf_of(job, "in", Paper.LETTER)))
     assert "[" not in whole
     assert not A_KEY.findall(whole)
     assert not re.search(r"published|no source|from memory", whole)
