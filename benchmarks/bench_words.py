@@ -34,13 +34,13 @@ def main() -> None:
         "form": form, "plain": plain,
     }  # fmt: skip
     lines = best("for text in texts: text.splitlines()", 10, names)
-    print(f"{len(language())} entries, split into lines    {1e3 * lines:7.2f} ms  ratio   1.0")
+    print(f"{len(language(HOME))} entries, split into lines    {1e3 * lines:7.2f} ms  ratio   1.0")
     for name, work in (
-        ("ready to be told", "language.cache_clear(); language()"),
+        ("ready to be told", "language.cache_clear(); language(HOME)"),
         ("every entry read", "list(entries())"),
     ):
         taken = best(work, 3, names)
-        print(f"{len(language())} entries, {name:20s}{1e3 * taken:7.2f} ms  ratio {taken / lines:5.1f}")
+        print(f"{len(language(HOME))} entries, {name:20s}{1e3 * taken:7.2f} ms  ratio {taken / lines:5.1f}")
     filled = best("form.format(**plain)", _TOLD, names)
     print(f"a sentence, str.format          {1e6 * filled:7.2f} us  ratio   1.0")
     taken = best("tell(sentence)", _TOLD, names)

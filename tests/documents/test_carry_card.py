@@ -43,7 +43,6 @@ JOBS = (
     *(f"{kind}/{shape}" for kind in NEW_JOBS for shape in shapes_of(kind)),
 )
 EACH = [(job, units) for job in JOBS for units in ("in", "mm")]
-ON_PAPER = [*((*one, Paper.LETTER) for one in EACH), *((job, "mm", Paper.A4) for job in JOBS)]
 A_WORD = re.compile(r"(?!.*\d)(?!mm\W*$).*[A-Za-z]{2}")
 """Two letters beside each other and no figure: part numbers, codes and units are no words."""
 A_KEY = re.compile(r"\b[a-z]+(?:_[a-z]+)+\b|\b[a-z]+\.[a-z_]+\b|\[\[?[a-z.]+\]")
@@ -109,7 +108,8 @@ def checks_of(name, units="in"):
     return [check for step in card.steps for one in step.goes for check in one.checks]
 
 
-@pytest.mark.parametrize(("job", "units", "paper"), ON_PAPER)
+@pytest.mark.parametrize(("job", "units"), EACH)
+@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
 def test_a_card_has_at_most_four_sides_and_under_900_words(job, units, paper):
     for one in papers(examined(job, units), stamp=STAMP, paper=paper, only=("card",)):
         pages = pages_of(one.content)
@@ -118,9 +118,9 @@ def test_a_card_has_at_most_four_sides_and_under_900_words(job, units, paper):
         assert len(words) < 900, Counter(words).most_common(5)
 
 
-@pytest.mark.parametrize("job", JOBS)
-def test_no_source_in_brackets_and_no_key_of_a_file_is_printed(job):
-    whole = " ".join(pages_of(pdf_of(job, "in", Paper.LETTER)))
+@pytest.mark.parametrize(("job", "units"), EACH)
+def test_no_source_in_brackets_and_no_key_of_a_file_is_printed(job, units):
+    whole = " ".join(pages_of(pdf_of(job, units, Paper.LETTER)))
     assert "[" not in whole
     assert not A_KEY.findall(whole)
     assert not re.search(r"published|no source|from memory", whole)

@@ -23,7 +23,7 @@ from tests.strength.random_jobs import random_job
 
 pytestmark = pytest.mark.property
 
-SEEDS, JOBS = range(6), 30
+SEEDS, JOBS = range(10), 30
 
 Key = tuple[str, str, str]
 

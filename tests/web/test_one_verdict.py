@@ -1,4 +1,4 @@
-"""One verdict: on 120 random jobs, for each side that gets the opening, the exit status, the head of the page,
+"""One verdict: on 200 random jobs, for each side that gets the opening, the exit status, the head of the page,
 the box and the mark on the printed card, and the box on the drawing agree with each other.
 
 The jobs are drawn from a seed: size, pitch, land, gauge, what was measured, the questions of the gate, and for some of
@@ -32,12 +32,12 @@ from web.job_pages import JobPage
 
 pytestmark = pytest.mark.usefixtures("strength_once")
 
-JOBS = 120
+JOBS = 200
 WITH_LOADS = 12
 """Each of these runs its finite elements here, and once more in the process beside the page."""
 
-PRINTED_EACH = 10
-"""Setting a card takes as long as judging three jobs: each tenth is printed and read back."""
+PRINTED_EACH = 5
+"""Setting a card takes as long as judging three jobs: each fifth is printed and read back."""
 
 GATE = (
     "spar_web_or_cap", "pressure_skin", "tank_wall", "movable_surface", "fitting_path", "member_cut", "over_12500_lb",

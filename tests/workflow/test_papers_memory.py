@@ -11,7 +11,7 @@ from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
-JOBS, BATCHES = 3, 3
+JOBS, BATCHES = 5, 3
 """What stays with each job is seen in each batch, what is made once for good in one; by hand 200 were made."""
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
@@ -147,7 +146,9 @@ def _without_tags(place: tuple[int | str, ...]) -> list[str]:
 
 
 def _nearest(name: str, known: list[str]) -> Said:
-    close = difflib.get_close_matches(name, known, n=1)
+    from difflib import get_close_matches  # for who mistyped a name
+
+    close = get_close_matches(name, known, n=1)
     return said("job.nearest", name=close[0]) if close else said("job.known", names=Listed(tuple(known), ","))
 
 

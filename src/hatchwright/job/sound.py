@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import itertools
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
@@ -90,7 +89,9 @@ def _nearest(node: Any, name: str) -> str:
         inner = standing_at(node, part)
         if inner is None:
             here = [str(at) for at in node] if isinstance(node, Mapping) else []
-            near = difflib.get_close_matches(part, here[:_MOST_NAMES], n=1, cutoff=0.0)
+            from difflib import get_close_matches  # for who mistyped a name
+
+            near = get_close_matches(part, here[:_MOST_NAMES], n=1, cutoff=0.0)
             return ".".join([*way, *near])
         way.append(part)
         node = inner

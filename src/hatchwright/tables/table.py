@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
 from functools import cache, lru_cache
 from operator import attrgetter
 from pathlib import Path
@@ -289,6 +288,8 @@ def _by_nearness(column: Column, values: Iterable[Any], wanted: str | float | No
         there.sort()
     if len(there) <= _LISTED or not isinstance(wanted, str):
         return [_given(column, value) for value in there]
+    from difflib import get_close_matches  # for who asked for what no table has
+
     words = [column.amount(value) for value in there]
     near: list[Value] = [*get_close_matches(wanted, words, n=_NEAREST, cutoff=0.0)]
     return near + [word for word in words if word not in near]

@@ -101,7 +101,7 @@ def _unquoted(text: str) -> str:
 
 
 @lru_cache(maxsize=8)
-def language(name: str = HOME) -> Mapping[str, tuple[str, str]]:
+def language(name: str) -> Mapping[str, tuple[str, str]]:
     """One language, with what it does not hold taken from `HOME`: id to the lines of its entry and the rule of its
     plurals."""
     written: dict[str, tuple[str, str]] = {}
@@ -135,7 +135,7 @@ def pieces(id: str, n: int | None = None, tongue: str = HOME) -> tuple[Piece, ..
 @lru_cache(maxsize=16)
 def names_under(prefix: str) -> tuple[str, ...]:
     """What stands behind a prefix in the ids of `HOME`, such as the headings of a paper."""
-    return tuple(id.removeprefix(prefix) for id in language() if id.startswith(prefix))
+    return tuple(id.removeprefix(prefix) for id in language(HOME) if id.startswith(prefix))
 
 
 def as_written(id: str) -> str:

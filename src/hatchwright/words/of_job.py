@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from hatchwright.finding import Finding
 from hatchwright.said import Listed, Said, Value
-from hatchwright.words.catalog import language
+from hatchwright.words.catalog import HOME, language
 
 
 def in_words_of(kind: str, what: Value) -> Value:
@@ -28,7 +28,7 @@ def in_words_of(kind: str, what: Value) -> Value:
         case Said():
             own = f"{what.id}@{kind}"
             values = tuple((name, in_words_of(kind, value)) for name, value in what.values)
-            return Said(own if own in language() else what.id, values)
+            return Said(own if own in language(HOME) else what.id, values)
         case Listed():
             return Listed(tuple(in_words_of(kind, item) for item in what.items), what.joined)
         case _:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from hatchwright.said import Said, said
-from hatchwright.words.catalog import language
+from hatchwright.words.catalog import HOME, language
 
 
 def reading_called(key: str) -> Said:
@@ -17,7 +17,7 @@ def reading_called(key: str) -> Said:
         Said: the name of the document in the catalog; a document of the shop's own tables goes by the shop's name.
     """
     id = f"reading.name.{re.sub(r'[^a-z0-9]+', '_', key.lower())}"
-    return said(id) if id in language() else said("reading.shops_own", name=key)
+    return said(id) if id in language(HOME) else said("reading.shops_own", name=key)
 
 
 def to_choose_from(key: str) -> Said:
