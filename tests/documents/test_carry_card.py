@@ -109,7 +109,7 @@ def checks_of(name, units="in"):
 
 
 @pytest.mark.parametrize(("job", "units"), EACH)
-@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
+@pytest.mark.parametrize("paper", Paper)
 def test_a_card_has_at_most_four_sides_and_under_900_words(job, units, paper):
     for one in papers(examined(job, units), stamp=STAMP, paper=paper, only=("card",)):
         pages = pages_of(one.content)
@@ -143,7 +143,7 @@ def test_letters_are_as_large_as_they_are_read(job):
 
 
 @pytest.mark.parametrize("job", JOBS)
-@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
+@pytest.mark.parametrize("paper", Paper)
 def test_every_box_takes_a_pencil_in_a_glove_and_holds_have_two_frames(job, paper):
     frames = Counter(frames_of(pdf_of(job, "in", paper)))
     kinds = Counter(next(iter(check.box)) for check in checks_of(job))
