@@ -329,6 +329,7 @@ def test_paper_gets_the_verdict_the_whole_drawing_and_the_way_to_true_size(shown
     near = page.evaluate(VIEW)
     page.emulate_media(media="print")
     page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    page.evaluate(SETTLED)  # the drawing has taken the room of the paper
     try:
         printed = page.evaluate(LETTERS)
         assert {"7.000", "6.000"} <= {one["words"] for one in printed["letters"]}

@@ -269,7 +269,7 @@
   // On paper stands what is new, whole; the screen gets its own view back
   let before = null;
   addEventListener("beforeprint", () => { before = { ...view }; if (told) named("close"); });
-  addEventListener("afterprint", () => { Object.assign(view, before); show(); });
+  addEventListener("afterprint", () => { Object.assign(view, before); measure(); show(); });
 
   document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target === answer) refit(); });
   document.addEventListener("judged", refit);
