@@ -13,18 +13,13 @@ from hatchwright.cli.frame import PATH, job_command, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP, end_with
-from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.units import Unit
-from hatchwright.words.findings import told_text
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.changed_findings import ChangedFinding
-    from hatchwright.workflow.measure import Compared, Measured
-
-SHOWN = 20
-"""Answers that change and are printed; all are in the output for programs."""
+    from hatchwright.workflow.compared import Compared
+    from hatchwright.workflow.measure import Measured
 
 
 @job_command("measure", words("command.measure.help"))
@@ -54,12 +49,13 @@ def command(
     shop: Path | None,
 ) -> None:
     """Lay what was drilled on what was drawn, and show what the job answers with it."""
-    from hatchwright.workflow.measure import HowRead, compared, enter, measured_file
+    from hatchwright.workflow.compared import compared
+    from hatchwright.workflow.measure import HowRead, enter, measured_file
 
     how = HowRead(u, unit, zero, turn, flip, zero_u, decimal_comma)
     found = measured_file(job, readings, how, shop=shop)
     with progress_bar() as progress:
-        both = compared(found, folder=job.parent, progress=progress)
+        both = compared(found.layout, lambda: found.changed_text, folder=job.parent, progress=progress)
     if not as_json:
         _print(found, both)
     if enters:
@@ -88,23 +84,19 @@ def _print(found: Measured, both: Compared) -> None:
         put_text(tell(one.told, unit))
     if not found.named:
         put_text(words("measure.nothing_named"))
-    _print_changes(both, unit)
+    _print_changes(both)
 
 
-def _print_changes(both: Compared, unit: Unit) -> None:
+def _print_changes(both: Compared) -> None:
+    from hatchwright.workflow.compared_said import answers_said, changes_said, number_tables
+
+    unit = both.before.job.unit
     for fault in both.faults:
         put_text(words("command.measure.not_taken", fault=str(fault)))
     if both.after is None:
         return
-    answers = [one for one in both.changes if one.is_of_status]
-    put_text(words("command.measure.changes", n=len(answers), numbers=len(both.changes) - len(answers)))
-    for one in answers[:SHOWN]:
-        put_text(_change(one, unit), indent="  ")
-    if len(answers) > SHOWN:
-        put_text(words("command.measure.more_changes", n=len(answers) - SHOWN), indent="  ")
-
-
-def _change(one: ChangedFinding, unit: Unit) -> str:
-    was, now = (finding.status if finding else Status.PASS for finding in (one.old, one.new))
-    told = told_text(one.shown, unit)
-    return words("command.measure.change", unit, was=was, now=now, code=one.shown.code, what=told)
+    put_text(changes_said(both))
+    for told in answers_said(both):
+        put_text(told, indent="  ")
+    for table in number_tables(both):
+        put_table([tell(head, unit) for head in table.heads], table.rows, title=tell(table.title, unit))

@@ -65,14 +65,22 @@ def drawn_beside_made(made: Examination) -> tuple[DrawnMade, ...]:
     if not is_measured(made.job):
         return ()
     layout = lay_out(as_drawn(made.job), made.layout.shop)
-    drawn = examine_layout(layout, with_strength=made.strength is not None)
+    return changed_numbers(examine_layout(layout, with_strength=made.strength is not None), made)
+
+
+def changed_numbers(before: Examination, after: Examination) -> tuple[DrawnMade, ...]:
+    """Every number that differs between two states of a job, in the order of `drawn_beside_made`.
+
+    Args:
+        before: strength is compared only where both states have it.
+    """
     return tuple(
         one
         for one in (
-            *_distances(drawn, made),
-            *_judged(drawn.judged, made.judged),
-            *_margins(drawn.strength, made.strength),
-            *_weights(drawn.layout, made.layout),
+            *_distances(before, after),
+            *_judged(before.judged, after.judged),
+            *_margins(before.strength, after.strength),
+            *_weights(before.layout, after.layout),
         )
         if one.change is None or abs(one.change) >= _TOLD
     )

@@ -21,13 +21,10 @@ from hatchwright.job.text_file import ended_alike, save_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.metrology.registration import Common
-from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.said import Said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit, parse_length
 from hatchwright.words.tell import tell
-from hatchwright.workflow.changed_findings import ChangedFinding, changed_findings
-from hatchwright.workflow.examine import Examination, examine_layout
 from hatchwright.workflow.job_folder import jobs_alone, version_of
 from hatchwright.workflow.open_job import own_tables
 
@@ -102,20 +99,6 @@ class Measured:
         return text
 
 
-@dataclass(frozen=True)
-class Compared:
-    """The job before and after the readings became what was made.
-
-    Args:
-        after: None where the job can't take the readings; why is in `faults`.
-    """
-
-    before: Examination
-    after: Examination | None
-    changes: tuple[ChangedFinding, ...]
-    faults: tuple[Fault, ...] = ()
-
-
 def measured(
     text: str,
     table: str,
@@ -175,18 +158,6 @@ def measured_file(path: Path, readings: Path, how: HowRead, *, shop: Path | None
     except JobError as error:
         where = error.where if isinstance(error.where, str) else ""
         raise JobError(error.faults, where=where or readings.name) from None
-
-
-def compared(found: Measured, *, folder: Path | None, progress: Progress = unheard) -> Compared:
-    """Judge the job as it is and with the readings in it, in one pass."""
-    first, second = stretches(progress, 1.0, 1.0)
-    before = examine_layout(found.layout, progress=first)
-    try:
-        job = read_job(found.changed_text, folder=folder)
-        after = examine_layout(lay_out(job, found.shop), progress=second)
-    except JobError as error:
-        return Compared(before, None, (), error.faults)
-    return Compared(before, after, changed_findings(before.findings, after.findings))
 
 
 def enter(path: Path, found: Measured, *, as_they_are: bool = False) -> None:

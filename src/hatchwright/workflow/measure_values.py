@@ -5,10 +5,14 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.inspection.best_fit import HoleFit
 from hatchwright.inspection.poses import Pose
+from hatchwright.job.job import Job
+from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
-from hatchwright.workflow.measure import Compared, Measured
+from hatchwright.workflow.compared import Compared
+from hatchwright.workflow.measure import Measured
 from hatchwright.workflow.report import finding_values, job_values, picked, verdict_values
 
 SCHEMA = 1
@@ -59,9 +63,24 @@ def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict
             }
             for one in both.changes
         ],
+        "numbers": [_number_values(one, found.job) for one in both.numbers],
         "not_taken": [str(fault) for fault in both.faults],
         "may_enter": not found.doubts and not both.faults,
         "is_entered": is_entered,
+    }
+
+
+def _number_values(one: DrawnMade, job: Job) -> dict[str, Any]:
+    return {
+        "group": one.group,
+        "what": tell(in_words_of(job.kind, one.what), job.unit),
+        "old": one.drawn,
+        "new": one.made,
+        "change": one.change,
+        "unit": one.unit,
+        "u95": one.u,
+        "was": one.was,
+        "now": one.now,
     }
 
 
