@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.job import Job
+from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.job.skin import Sheet
 from hatchwright.layout.all_round import Points
 from hatchwright.layout.as_made import as_made
@@ -20,7 +21,7 @@ from hatchwright.layout.stray import strays_of
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import profile_of
+from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
@@ -67,18 +68,18 @@ def _refused(error: HatchwrightError, job: Job, field: str) -> JobError:
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     made = job.as_made
-    u_opening = made.edge_u_in(made.opening) if made else 0.0
-    u_doubler = made.edge_u_in(made.doubler_outer) if made else 0.0
-    opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
+    u_opening = made.own_edge_u(made.opening) if made else None
+    u_doubler = made.own_edge_u(made.doubler_outer) if made else None
+    opening = _edge("opening edge", outlines.opening, u_opening, metal_inside=False)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer:
         loop = outlines.doubler_outer
-        edges = [Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)]
+        edges = [_edge("doubler outer edge", loop, u_doubler, metal_inside=True)]
         if hole := outlines.doubler_inner:
-            u_inner = 0.0 if job.doubler.inner else u_opening
+            u_inner = None if job.doubler.inner else u_opening
             if made and made.doubler_inner:
-                u_inner = made.edge_u_in(made.doubler_inner)
-            edges.append(Edge("doubler inner edge", hole, metal_inside=False, uncertainty_in=u_inner))
+                u_inner = made.own_edge_u(made.doubler_inner)
+            edges.append(_edge("doubler inner edge", hole, u_inner, metal_inside=False))
         if outlines.split:
             edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))
         parts.append(_part("doubler", job.doubler, *edges))
@@ -89,9 +90,14 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     return tuple(parts)
 
 
+def _edge(name: str, loop: Loop, own_u: SideUncertainty | None, *, metal_inside: bool) -> Edge:
+    return Edge(name, loop, metal_inside, own_u.greatest_in if own_u else 0.0, own_u)
+
+
 def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:
     measured_in = sheet.measured.inch if sheet.measured else None
-    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges, measured_in)
+    u_in = sheet.measured_u.inch if sheet.measured_u else 0.0
+    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges, measured_in, u_in)
 
 
 def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:

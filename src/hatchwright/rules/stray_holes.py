@@ -43,7 +43,7 @@ def _to_edges(survey: Survey, stray: Stray) -> Iterator[tuple[Edge, float, float
         yield (
             edge,
             distance_in if on_metal else -distance_in,
-            max(stray.uncertainty_in, edge.uncertainty_in),
+            max(stray.uncertainty_in, float(edge.u_at(found.foot)[0])),
         )
 
 

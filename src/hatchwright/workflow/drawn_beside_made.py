@@ -44,7 +44,7 @@ def is_measured(job: Job) -> bool:
 
 def as_drawn(job: Job) -> Job:
     """The job without what was measured."""
-    bare = {"measured": None}
+    bare = {"measured": None, "measured_u": None}
     patch = job.patch and job.patch.model_copy(update={"plug": job.patch.plug.model_copy(update=bare)})
     parts = {
         name: part.model_copy(update=bare)
