@@ -86,7 +86,12 @@ def as_built_tables(
         _tallies(layout, findings),
         _open(layout, findings),
         _accepted(layout),
-        *beside_tables(layout.job, beside),
+        *beside_tables(
+            layout.job,
+            beside,
+            (said("as_built.heading.drawn"), said("as_built.heading.made")),
+            lambda group: said(f"as_built.group.{group}"),
+        ),
     )
     yield from (table for table in tables if table.rows)
 

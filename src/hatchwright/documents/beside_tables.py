@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Literal
+from collections.abc import Callable, Iterator, Sequence
 
 from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.documents.made_table import MadeTable, signed
 from hatchwright.job.job import Job
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.units import Unit, figure
 from hatchwright.words.amounts import value_text
 from hatchwright.words.of_job import in_words_of
@@ -18,26 +17,23 @@ _WIDTHS = (3.6, 0.85, 0.85, 0.85, 0.7, 1.0, 1.0)
 
 
 def beside_tables(
-    job: Job,
-    numbers: Sequence[DrawnMade],
-    *,
-    states: Literal["as_built", "measure"] = "as_built",
+    job: Job, numbers: Sequence[DrawnMade], states: tuple[Said, Said], titled: Callable[[str], Said]
 ) -> Iterator[MadeTable]:
     """A table for each kind of number, in their order.
 
     Args:
-        states: whose words head the two states: drawn and made, or without and with the readings.
+        states: what heads the two states.
+        titled: what heads a table, by the group of its numbers.
     """
     unit = job.unit
-    of_states = (f"{states}.heading.drawn", f"{states}.heading.made")
-    of_answers = ("change", "u", "was", "now")
-    ids = ("as_built.heading.what", *of_states, *(f"as_built.heading.{name}" for name in of_answers))
+    answers = (said(f"as_built.heading.{name}") for name in ("change", "u", "was", "now"))
+    heads = (said("as_built.heading.what"), *states, *answers)
     groups: dict[str, list[DrawnMade]] = {}
     for one in numbers:
         groups.setdefault(one.group, []).append(one)
     for group, alike in groups.items():
         rows = tuple(_row(one, job, unit) for one in alike)
-        yield MadeTable(said(f"{states}.group.{group}"), tuple(map(said, ids)), _WIDTHS, rows)
+        yield MadeTable(titled(group), heads, _WIDTHS, rows)
 
 
 def _row(one: DrawnMade, job: Job, unit: Unit) -> tuple[str, ...]:

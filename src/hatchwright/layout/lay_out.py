@@ -9,7 +9,6 @@ from msgspec.structs import replace
 
 from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.job import Job
-from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.job.skin import Sheet
 from hatchwright.layout.all_round import Points
 from hatchwright.layout.as_made import as_made
@@ -21,7 +20,7 @@ from hatchwright.layout.stray import strays_of
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.shapes.profile import profile_of
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
@@ -70,16 +69,16 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     made = job.as_made
     u_opening = made.own_edge_u(made.opening) if made else None
     u_doubler = made.own_edge_u(made.doubler_outer) if made else None
-    opening = _edge("opening edge", outlines.opening, u_opening, metal_inside=False)
+    opening = Edge("opening edge", outlines.opening, metal_inside=False, own_u=u_opening)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer:
         loop = outlines.doubler_outer
-        edges = [_edge("doubler outer edge", loop, u_doubler, metal_inside=True)]
+        edges = [Edge("doubler outer edge", loop, metal_inside=True, own_u=u_doubler)]
         if hole := outlines.doubler_inner:
             u_inner = None if job.doubler.inner else u_opening
             if made and made.doubler_inner:
                 u_inner = made.own_edge_u(made.doubler_inner)
-            edges.append(_edge("doubler inner edge", hole, u_inner, metal_inside=False))
+            edges.append(Edge("doubler inner edge", hole, metal_inside=False, own_u=u_inner))
         if outlines.split:
             edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))
         parts.append(_part("doubler", job.doubler, *edges))
@@ -88,10 +87,6 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     if job.patch and outlines.plug:
         parts.append(_part("plug", job.patch.plug, Edge("plug edge", outlines.plug, metal_inside=True)))
     return tuple(parts)
-
-
-def _edge(name: str, loop: Loop, own_u: SideUncertainty | None, *, metal_inside: bool) -> Edge:
-    return Edge(name, loop, metal_inside, own_u.greatest_in if own_u else 0.0, own_u)
 
 
 def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:

@@ -36,20 +36,23 @@ class Edge(Struct, frozen=True, dict=True):
         name: in the trade's words, such as "opening edge".
         loop: the edge itself, counter-clockwise [in].
         metal_inside: whether the part's metal lies inside the loop.
-        uncertainty_in: of the measured edge, the greatest of its sides and corners, 0 for a drawn one [in].
         own_u: of each of its sides and corners, None for a drawn one.
     """
 
     name: str
     loop: Loop
     metal_inside: bool
-    uncertainty_in: float = 0.0
     own_u: SideUncertainty | None = None
 
     @property
     def is_split(self) -> bool:
         """Whether it is the strip between the two pieces of a split doubler: an edge of both, open at its ends."""
         return self.name == "doubler split edge"
+
+    @property
+    def uncertainty_in(self) -> float:
+        """Of the measured edge, the greatest of its sides and corners; 0 for a drawn one [in]."""
+        return self.own_u.greatest_in if self.own_u else 0.0
 
     def u_at(self, points: Array) -> Array:
         """Of the edge where it passes points of it, shape (n, 2) [in], shape (n,) [in]."""

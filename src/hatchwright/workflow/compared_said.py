@@ -31,4 +31,7 @@ def answers_said(both: Compared) -> Iterator[str]:
 
 def number_tables(both: Compared) -> tuple[MadeTable, ...]:
     """Every number that is another with the readings, a table for each kind."""
-    return tuple(beside_tables(both.before.job, both.numbers, states="measure"))
+    states = said("measure.heading.drawn"), said("measure.heading.made")
+    return tuple(
+        beside_tables(both.before.job, both.numbers, states, lambda group: said(f"measure.group.{group}"))
+    )
