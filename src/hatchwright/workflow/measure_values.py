@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from hatchwright.documents.drawn_made import DrawnMade
-from hatchwright.inspection.best_fit import HoleFit
+from hatchwright.inspection.best_fit import BestFit, HoleFit
 from hatchwright.inspection.poses import Pose
 from hatchwright.job.job import Job
 from hatchwright.words.of_job import in_words_of
@@ -21,30 +21,16 @@ SCHEMA = 1
 
 def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict[str, Any]:
     """Turn a set of readings into plain values, documented in docs/measure-json.md."""
-    unit, fit = found.job.unit, found.fit
-    x, y = fit.fit.shift_effects
-    turn, scale = fit.fit.turn_effect, fit.fit.scale_effect
-    matching = fit.matching
+    unit = found.job.unit
     return {
         "schema": SCHEMA,
         "job": job_values(found.job),
         "notes": [tell(note, unit) for note in found.notes],
-        "pose": _pose_values(fit.pose),
-        "alike": [_pose_values(one) for one in fit.alike],
-        "numbers_hold": fit.numbers_hold,
-        "fit": {
-            "shift_in": [x.size_in, y.size_in],
-            "shift_u95_in": [x.expanded_in, y.expanded_in],
-            "turn_deg": math.degrees(turn.size_in),
-            "turn_u95_deg": math.degrees(turn.expanded_in),
-            "scale": 1.0 + scale.size_in,
-            "scale_u95": scale.expanded_in,
-            "scatter_in": math.sqrt(fit.fit.mean_square_in2 / 2.0),
-            "freedom": fit.fit.freedom,
-        },
-        "holes": [_hole_values(one) for one in fit.holes],
-        "extra_rows": [fit.readings[at].row for at in matching.extra],
-        "missing": [int(fit.pattern.numbers[hole]) for hole in matching.missing],
+        **(_fit_values(found.fit) if found.fit else _NO_FIT),
+        "others": [
+            {"kind": one.kind, "row": one.row, "cells": list(one.cells), "own_u": one.own_u}
+            for one in found.others
+        ],
         "named": [
             {
                 **picked(one, unit, "kind", "holes", "rows", "size", "expanded"),
@@ -67,6 +53,42 @@ def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict
         "not_taken": [str(fault) for fault in both.faults],
         "may_enter": not found.doubts and not both.faults,
         "is_entered": is_entered,
+    }
+
+
+_NO_FIT: dict[str, Any] = {
+    "pose": None,
+    "alike": [],
+    "numbers_hold": True,
+    "fit": None,
+    "holes": [],
+    "extra_rows": [],
+    "missing": [],
+}
+"""What stands in the place of a fit where no holes were laid on."""
+
+
+def _fit_values(fit: BestFit) -> dict[str, Any]:
+    x, y = fit.fit.shift_effects
+    turn, scale = fit.fit.turn_effect, fit.fit.scale_effect
+    matching = fit.matching
+    return {
+        "pose": _pose_values(fit.pose),
+        "alike": [_pose_values(one) for one in fit.alike],
+        "numbers_hold": fit.numbers_hold,
+        "fit": {
+            "shift_in": [x.size_in, y.size_in],
+            "shift_u95_in": [x.expanded_in, y.expanded_in],
+            "turn_deg": math.degrees(turn.size_in),
+            "turn_u95_deg": math.degrees(turn.expanded_in),
+            "scale": 1.0 + scale.size_in,
+            "scale_u95": scale.expanded_in,
+            "scatter_in": math.sqrt(fit.fit.mean_square_in2 / 2.0),
+            "freedom": fit.fit.freedom,
+        },
+        "holes": [_hole_values(one) for one in fit.holes],
+        "extra_rows": [fit.readings[at].row for at in matching.extra],
+        "missing": [int(fit.pattern.numbers[hole]) for hole in matching.missing],
     }
 
 
