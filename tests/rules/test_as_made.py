@@ -73,6 +73,28 @@ CASES = (
     Case("R424", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".134", "", "MS20470AD4"]])),
     Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".138", "", "MS20470AD4"]]), limit=0.135),
     Case("R424", PASS, PLAIN, made(strays=[["1.9", "0", ".125"]])),
+    # In the doubler, whose outer edge lies at X = 3; the rivet at 2.3, 0 goes through both sheets.
+    Case(
+        "R107", PASS, RING, made(strays=[["2.748", "1", ".125", "", "", "doubler"]]), value=0.252, limit=0.250
+    ),
+    Case("R107", UNKNOWN, RING, made(strays=[["2.749", "1", ".125", "", "", "doubler"]])),
+    Case("R107", STOP, RING, made(strays=[["2.753", "1", ".125", "", "", "doubler"]])),
+    Case("R107", PASS, RING, made(strays=[["2.753", "1", ".125"]])),
+    Case(
+        "R217",
+        PASS,
+        RING,
+        made(strays=[["2.3", ".377", ".125", "", "", "doubler"]]),
+        value=0.377,
+        limit=0.375,
+    ),
+    Case("R217", STOP, RING, made(strays=[["2.3", ".372", ".125", "", "", "doubler"]])),
+    Case("R424", STOP, RING, made(strays=[["2.6", "1", ".125", "", "", "both"]]), said="skin and doubler"),
+    Case(
+        "R424", STOP, RING, made(strays=[["2.6", "1", ".125", "", "", "doubler"]]), said="open in the doubler"
+    ),
+    Case("R424", STOP, FLUSH, made(strays=[["0", "0", ".125", "", "", "cover"]]), said="open in the cover"),
+    Case("R424", PASS, FLUSH, made(strays=[["2.6", "1", ".125", "", "", "cover"]])),
     Case("R421", PASS, PLAIN, made(heads=[[1, ".190", ".062"]])),
     Case("R421", PASS, PLAIN, made(heads=[[1, ".165", ".062"]])),
     Case("R421", UNKNOWN, PLAIN, made(heads=[[1, ".164", ".062"]]), limit=0.1625),
@@ -248,6 +270,12 @@ def test_measured_thickness_of_the_doubler(found, measured, status):
 
     (one,) = found("", "R425", change=change)
     assert one.status is status
+
+
+def test_a_stray_hole_in_a_sheet_that_is_not_there_is_refused():
+    with pytest.raises(JobError) as caught:
+        lay_out(read_job(job_text(PLAIN | made(strays=[["2.6", "1", ".125", "", "", "both"]]))))
+    assert caught.value.faults[0].field == "as_made.strays.0.part"
 
 
 @pytest.mark.parametrize("field", ["heads", "countersinks", "cracked_dimples"])
