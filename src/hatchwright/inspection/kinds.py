@@ -18,19 +18,14 @@ Kind: TypeAlias = Literal[
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
-_MORE_WORDS: Mapping[str, Kind] = {
+_WORDS: Mapping[str, Kind] = {
+    **{word: word for word in KINDS},
     "holes": "hole",
     "dia": "diameter",
     "size": "diameter",
     "thick": "thickness",
-    "shop head": "head",
-    "driven head": "head",
     "csk": "countersink",
-    "dimple crack": "dimple",
-    "cracked dimple": "dimple",
-    "stray hole": "stray",
 }
-_WORDS: Mapping[str, Kind] = {**{word: word for word in KINDS}, **_MORE_WORDS}
 _HEADS = frozenset(("what", "kind", "reading"))
 """How the column of these words may be headed itself."""
 
@@ -76,10 +71,18 @@ def _parted(line: str) -> tuple[Kind | None, str, str]:
     for pattern in (_FIRST, _WORD):
         found = pattern.match(line)
         cell = found["cell"].strip("\"' ") if found else ""
-        if found and (kind := _WORDS.get(cell.lower())):
+        if found and (kind := _kind(cell)):
             return kind, cell, line[found.end() :]
     found = _FIRST.match(line)
     return None, found["cell"].strip("\"' ") if found else "", line
+
+
+def _kind(cell: str) -> Kind | None:
+    """What the words of a cell name, by the first that is known: a shop head is a head, a stray hole is stray."""
+    words = cell.lower().split()
+    if not all(word.isalpha() for word in words):
+        return None
+    return next((_WORDS[word] for word in words if word in _WORDS), None)
 
 
 def _has_figures(rest: str) -> bool:
