@@ -74,7 +74,7 @@ def test_every_hole_stands_with_nominal_measured_deviation_u_and_verdict(looked)
         "opening edge OUTBD edge, X 8.000 8.012 +.012 .005",
         "skin .0320 .0315 -.0005 OK",
         "2 MS20470AD4 .155 .060 .002 STOP",
-        "1 8.500 4.200 .128 .005 open STOP",
+        "1 8.500 4.200 .128 .005 skin open STOP",
         "aft, inner 7 0 2 1 0 0",  # the .142 hole is over the .135 of a 1/8 rivet
     ):
         assert line in text, line

@@ -158,11 +158,11 @@ def _at_hole(
 
 
 def stray_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
-    """Holes of the skin that belong to no row."""
+    """Holes that belong to no row."""
     unit = layout.job.unit
     rows = tuple(_stray(stray, findings, lambda at: figure(at, unit)) for stray in layout.strays)
-    heads = _heads("number", "x", "y", "diameter", "u", "filled", "verdict")
-    return MadeTable(said("as_built.strays"), heads, (0.6, 1.0, 1.0, 1.0, 0.8, 1.6, 1.2), rows)
+    heads = _heads("number", "x", "y", "diameter", "u", "part", "filled", "verdict")
+    return MadeTable(said("as_built.strays"), heads, (0.6, 1.0, 1.0, 1.0, 0.8, 1.2, 1.6, 1.2), rows)
 
 
 def _stray(stray: Stray, findings: Sequence[Finding], told: Callable[[float], str]) -> tuple[str, ...]:
@@ -171,4 +171,5 @@ def _stray(stray: Stray, findings: Sequence[Finding], told: Callable[[float], st
     )
     filled = stray.filled_with or tell(said("as_built.not_filled"))
     sizes = (stray.x_in, stray.y_in, stray.hole_in, stray.uncertainty_in)
-    return str(stray.number), *map(told, sizes), filled, _status(worst_of(own))
+    parts = ", ".join(tell(said(f"part.{name}")) for name in stray.parts)
+    return str(stray.number), *map(told, sizes), parts, filled, _status(worst_of(own))

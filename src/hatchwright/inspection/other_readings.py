@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.inspection.kinds import Kind
-from hatchwright.inspection.readings import JOB_FRAME, ReadingFrame, borne
+from hatchwright.inspection.readings import JOB_FRAME, ReadingFrame, bare_note, borne
 from hatchwright.job.as_made import MadeSize
 from hatchwright.job.bounds import first_of
 from hatchwright.job.bracketed import Bracketed
@@ -115,7 +115,7 @@ def read_others(
             raise JobError(faults)
         borne_rows = (_borne(one, columns, unit, job_unit) for one in rows)
         found += [_in_job_frame(one, frame, job_unit, axes) for one in borne_rows]
-        notes += table.notes
+        notes += [*table.notes, *bare_note(tables[kind], unit)]
     return tuple(found), tuple(notes)
 
 

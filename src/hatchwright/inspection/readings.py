@@ -240,6 +240,11 @@ def _notes(text: str, numbered: bool, unit: Unit) -> Iterator[Said]:
     """What was taken for granted, because the table does not say it."""
     if numbered and "number" not in _heads(text):
         yield said("readings.first_is_number")
+    yield from bare_note(text, unit)
+
+
+def bare_note(text: str, unit: Unit) -> Iterator[Said]:
+    """In which unit the lengths of a table were read that names none."""
     if not _UNIT.search(text):
         yield said("readings.bare", unit=said(f"paste.unit.{unit}"))
 

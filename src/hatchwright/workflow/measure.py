@@ -173,7 +173,19 @@ def measured(
     fit = _fitted(found.all, others, drawn, Common(place_in=zero_u_in / COVERAGE))
     diameters = {hole.number: size for hole in layout.holes if (size := hole.hole_in or hole.nominal_in)}
     told = named(fit, diameters) if fit else ()
-    return Measured(job, layout, text, found.all, others, fit, told, (*found.notes, *notes), u, how.u, shop)
+    return Measured(
+        job,
+        layout,
+        text,
+        found.all,
+        others,
+        fit,
+        told,
+        tuple(dict.fromkeys((*found.notes, *notes))),
+        u,
+        how.u,
+        shop,
+    )
 
 
 def _greatest_u(holes: Sequence[Reading], others: Sequence[OtherReading], unit: Unit) -> str:
