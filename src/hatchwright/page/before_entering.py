@@ -11,6 +11,7 @@ from hatchwright.documents.made_table import tables_on_paper
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.page.lay_out_sheet import READINGS
 from hatchwright.page.paste import Pasted
 from hatchwright.page.pasted_holes import PastedHoles, laid_on, with_u
 from hatchwright.said import said
@@ -20,9 +21,6 @@ from hatchwright.workflow.compared import compared
 from hatchwright.workflow.compared_said import answers_said, changes_said, number_tables
 from hatchwright.workflow.job_folder import version_of
 from hatchwright.workflow.measure import HowRead, measured
-
-READINGS = "as_made"
-"""In the place of a list: readings of every kind, each row beginning with what it is."""
 
 
 class BeforeEntering(Struct, frozen=True):

@@ -13,6 +13,7 @@ from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.job_text import added, taken, with_values_at
 from hatchwright.job.samples import confirmed
+from hatchwright.page.lay_out_sheet import READINGS
 from hatchwright.page.paste import Pasted
 from hatchwright.said import Said
 from hatchwright.words.tell import tell
@@ -44,7 +45,7 @@ class PastedHoles(Struct, frozen=True):
 
 def asks_for_u(text: str, path: str) -> bool:
     """Whether a list takes measured holes, and nothing says yet how far off they may be."""
-    return bool(_LIST.fullmatch(path) or path == "as_made") and not standing_at(raw_data(text), _UNCERTAINTY)
+    return bool(_LIST.fullmatch(path) or path == READINGS) and not standing_at(raw_data(text), _UNCERTAINTY)
 
 
 def with_u(text: str, u: str) -> str:

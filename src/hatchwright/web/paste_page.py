@@ -12,7 +12,8 @@ from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.as_typed import raw_data
-from hatchwright.page.before_entering import READINGS, BeforeEntering, before_entering, with_readings
+from hatchwright.page.before_entering import BeforeEntering, before_entering, with_readings
+from hatchwright.page.lay_out_sheet import READINGS
 from hatchwright.page.paste import Pasted, PasteList, paste_list, with_pasted
 from hatchwright.page.pasted_holes import (
     HOLES,
