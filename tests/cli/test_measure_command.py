@@ -222,6 +222,13 @@ def test_rows_of_every_kind_are_read_from_one_file_and_entered_each_with_its_u(s
     assert [outer[f"radius_{k}_u"] for k in range(1, 5)] == [".010"] * 4
     assert (after["doubler"]["measured"], after["doubler"]["measured_u"]) == (".0395", ".0005")
     assert (after["skin"]["measured"], "measured_u" in after["skin"]) == (".0315", False)
+    path.write_text(
+        "corner;opening;all;.752\nedge;opening;x_to;8.021\nthickness;doubler;.0397", encoding="utf-8"
+    )
+    shell("measure", alder_file, path, "--enter")
+    again = tomllib.loads(alder_file.read_text(encoding="utf-8"))
+    assert again["as_made"]["opening"] == before["as_made"]["opening"] | {"x_to": "8.021", "radius": ".752"}
+    assert (again["doubler"]["measured"], "measured_u" in again["doubler"]) == (".0397", False)
 
 
 @pytest.mark.parametrize(

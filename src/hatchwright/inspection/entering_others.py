@@ -99,8 +99,9 @@ def _with_outline(text: str, name: str, own: Sequence[OtherReading], u: str, axe
     if shape == "round ends" and (corner := next((one for one in own if one.kind == "corner"), None)):
         raise JobError((Fault.saying("", "readings.no_corners", corner.cells[0], line=corner.row),))
     if is_alike:
-        gone = [f"{name}_u" for name in values if not name.endswith("_u") and f"{name}_u" not in values]
-        text = taken(text, [f"{field}.{one}" for one in gone if one in held])
+        read_anew = {*values, *(_RADII if "radius" in values else ())}
+        every = (*read_anew, *(f"{name}_u" for name in read_anew))
+        text = taken(text, [f"{field}.{at}" for at in every if at in held and at not in values])
         for at, value in values.items():
             text = _put(text, f"{field}.{at}", value)
         return text
