@@ -12,6 +12,8 @@ PLACES = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8), (2.9, 0.2)]
 
 IN_LINE = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8)]
 
+BOWED = [(2.4, -0.6), (2.403, 0.1), (2.4, 0.8)]
+
 
 def made(turn, off: float = 0.003, places=PLACES) -> dict:
     """A pattern without symmetry, made as `turn` of what was drawn, a little off."""
@@ -41,6 +43,8 @@ CASES = (
     Case("R918", STOP, PLAIN, made(lambda x, y: (2.6 - y, x - 2.4)), said="drawing turned"),
     # a row by itself is its own mirror image, and one that lies elsewhere is not mirrored
     Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.2, y + 0.3), places=IN_LINE)),
+    # nor is one that is bowed by less than u, read bowed the other way
+    Case("R918", CAUTION, PLAIN, made(lambda x, y: (5.0 - x, y + 0.3), places=BOWED)),
     Case("R918", PASS, PLAIN, filed("-2.004", "2.004")),
     Case("R918", PASS, PLAIN, filed("-2", "2.0625")),
     Case("R918", CAUTION, PLAIN, filed("-2", "2.063")),

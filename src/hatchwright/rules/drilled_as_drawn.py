@@ -122,6 +122,8 @@ def _fitted(
     as_drawn_in = off(wanted)
     if abs(plain.turn_rad) > _EIGHTH_RAD:
         return {"turned": _Image(fits["turned"], _BETTER * min(as_drawn_in, fits["mirrored"]), True)}
+    if fits["turned"] <= float(own_in.max()):  # misplaced, and no more than that
+        return {}
     return {"mirrored": _Image(fits["mirrored"], _BETTER * min(as_drawn_in, fits["turned"]), True)}
 
 
