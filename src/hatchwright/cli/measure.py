@@ -56,7 +56,7 @@ def command(
     how = HowRead(u, unit, zero, turn, flip, zero_u, decimal_comma)
     found = measured_file(job, readings, how, shop=shop)
     with progress_bar() as progress:
-        both = compared(found.layout, lambda: found.changed_text, folder=job.parent, progress=progress)
+        both = compared(found, folder=job.parent, progress=progress)
     if not as_json:
         _print(found, both)
     if enters:

@@ -11,6 +11,7 @@ from hatchwright.documents.made_table import tables_on_paper
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
 from hatchwright.page.lay_out_sheet import READINGS
 from hatchwright.page.paste import Pasted
 from hatchwright.page.pasted_holes import PastedHoles, laid_on, with_u
@@ -44,6 +45,13 @@ class BeforeEntering(Struct, frozen=True):
     def doubts(self) -> tuple[Fault, ...]:
         """What keeps it from being entered unless a person says that it is as it is."""
         return self.holes.doubts if self.holes else ()
+
+
+class _Pasted(Struct, frozen=True):
+    """A job, and its text with what was pasted."""
+
+    layout: Layout
+    changed_text: str
 
 
 def with_readings(
@@ -87,7 +95,7 @@ def before_entering(
         return None
     try:
         layout = lay_out(read_job(text, folder=folder), shop)
-        both = compared(layout, lambda: changed, folder=folder, with_strength=False)
+        both = compared(_Pasted(layout, changed), folder=folder, with_strength=False)
     except HatchwrightError:
         return None  # told by the job's own page
     if both.after is None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.errors import Fault, JobError
@@ -34,25 +34,31 @@ class Compared:
     faults: tuple[Fault, ...] = ()
 
 
+class Changed(Protocol):
+    """A job, and its text with something else in it."""
+
+    @property
+    def layout(self) -> Layout:
+        """As it is."""
+
+    @property
+    def changed_text(self) -> str:
+        """With what was read; JobError where the job can't take it."""
+
+
 def compared(
-    layout: Layout,
-    changed: Callable[[], str],
-    *,
-    folder: Path | None,
-    with_strength: bool = True,
-    progress: Progress = unheard,
+    found: Changed, *, folder: Path | None, with_strength: bool = True, progress: Progress = unheard
 ) -> Compared:
-    """Judge a job as it is and as it would be.
+    """Judge a job as it is and with what was read in it, in one pass.
 
     Args:
-        changed: the text of the job as it would be; JobError where it can't be.
         folder: of the job's file, where a DXF outline is looked for.
         with_strength: whether margins are asked for too; they take seconds.
     """
     first, second = stretches(progress, 1.0, 1.0)
-    before = examine_layout(layout, with_strength=with_strength, progress=first)
+    before = examine_layout(found.layout, with_strength=with_strength, progress=first)
     try:
-        after_layout = lay_out(read_job(changed(), folder=folder), layout.shop)
+        after_layout = lay_out(read_job(found.changed_text, folder=folder), found.layout.shop)
     except JobError as error:
         return Compared(before, None, (), faults=error.faults)
     after = examine_layout(after_layout, with_strength=with_strength, progress=second)

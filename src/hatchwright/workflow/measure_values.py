@@ -9,6 +9,7 @@ from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.inspection.best_fit import BestFit, HoleFit
 from hatchwright.inspection.poses import Pose
 from hatchwright.job.job import Job
+from hatchwright.units import Unit
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 from hatchwright.workflow.compared import Compared
@@ -39,6 +40,15 @@ def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict
             }
             for one in found.named
         ],
+        **change_values(both, unit),
+        "may_enter": not found.doubts and not both.faults,
+        "is_entered": is_entered,
+    }
+
+
+def change_values(both: Compared, unit: Unit) -> dict[str, Any]:
+    """What the job answered before and answers after something was put into it, and every number that differs."""
+    return {
         "before": verdict_values(both.before.verdict, unit),
         "after": verdict_values(both.after.verdict, unit) if both.after else None,
         "changes": [
@@ -49,10 +59,8 @@ def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict
             }
             for one in both.changes
         ],
-        "numbers": [_number_values(one, found.job) for one in both.numbers],
+        "numbers": [_number_values(one, both.before.job) for one in both.numbers],
         "not_taken": [str(fault) for fault in both.faults],
-        "may_enter": not found.doubts and not both.faults,
-        "is_entered": is_entered,
     }
 
 
