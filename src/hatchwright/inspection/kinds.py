@@ -32,7 +32,9 @@ _HEADS = frozenset(("what", "kind", "reading"))
 _MOST_LINES = 2 * len(KINDS) * MOST_HOLES
 """More than any job takes of all kinds together [lines]."""
 
-_FIRST = re.compile(r"\s*(?P<cell>[^\t;,]*?)\s*(?:[\t;,]|$)")
+_LONGEST_SHOWN = 60
+_AROUND = " \"'"
+_MARK = re.compile(r"[\t;,]")
 _WORD = re.compile(r"\s*[\"']?(?P<cell>[^\W\d_]+)[\"']?(?=\s|$)")
 
 
@@ -51,7 +53,7 @@ def by_kind(text: str) -> dict[Kind, str]:
     if not any(kind and _has_figures(rest) for kind, _, rest in parted):
         return {"hole": text}
     if faults := first_of(
-        Fault.saying("", "readings.no_kind", cell, line=at, kinds=Listed(KINDS, ","))
+        Fault.saying("", "readings.no_kind", cell[:_LONGEST_SHOWN], line=at, kinds=Listed(KINDS, ","))
         for at, (kind, cell, rest) in enumerate(parted, start=1)
         if not kind and cell and not _has_figures(cell) and _has_figures(rest)
     ):
@@ -68,13 +70,14 @@ def by_kind(text: str) -> dict[Kind, str]:
 
 def _parted(line: str) -> tuple[Kind | None, str, str]:
     """The kind that a line begins with, None for none, its first cell, and what follows."""
-    for pattern in (_FIRST, _WORD):
-        found = pattern.match(line)
-        cell = found["cell"].strip("\"' ") if found else ""
-        if found and (kind := _kind(cell)):
-            return kind, cell, line[found.end() :]
-    found = _FIRST.match(line)
-    return None, found["cell"].strip("\"' ") if found else "", line
+    mark = _MARK.search(line)
+    end = mark.start() if mark else len(line)
+    cell = line[:end].strip(_AROUND)
+    if kind := _kind(cell):
+        return kind, cell, line[end + 1 :]
+    if (word := _WORD.match(line)) and (kind := _kind(word["cell"])):
+        return kind, word["cell"], line[word.end() :]
+    return None, cell, line
 
 
 def _kind(cell: str) -> Kind | None:
