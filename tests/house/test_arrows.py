@@ -71,7 +71,7 @@ HOMES = {
     "click": {"cli"},
     "rich": {"cli"},
     "scipy": {"fem", "strength", "metrology", "inspection"},
-    "cv2": {"inspection/scan"},
+    "cv2": {"inspection/scan", "inspection/outline/fitting.py"},
     "contourpy": {"drawings", "strength"},
     "filelock": {"workflow/alone.py"},
     "fontTools": {"drawings/shipped_letters.py"},

@@ -12,11 +12,13 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError, ScanError
+from hatchwright.inspection.outline.edge import measured_edge
+from hatchwright.inspection.outline.fitting import Fitted, ShapeKind, corner_radii, fit
+from hatchwright.inspection.outline.least_division import noise_in
+from hatchwright.inspection.outline.lines_and_arcs import TOLERANCE_SPREADS, lines_and_arcs
 from hatchwright.inspection.scan.budget import ScanBudget, Strips, turn_u_deg
-from hatchwright.inspection.scan.fitting import Fitted, corner_radii, fit
-from hatchwright.inspection.scan.lines_and_arcs import lines_and_arcs
 from hatchwright.inspection.scan.scalloped import find_bites, waves_along
-from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, ShapeKind, Traced, value_of
+from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, Traced, value_of
 from hatchwright.said import inch
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.pieces import Floats
@@ -84,9 +86,11 @@ def _far(off: Floats) -> float:
 
 
 def _as_profile(points: Floats, asked: Asked) -> Traced:
-    corners, places = lines_and_arcs(points, tolerance_in=asked.tolerance_in)
+    edge = measured_edge(points)
+    spread_in = max(noise_in(edge.places), asked.tolerance_in / TOLERANCE_SPREADS)
+    corners = lines_and_arcs(edge, spread_in=spread_in)
     try:
-        off = distances(profile_of(Loop(np.array(corners))), places).distance_in
+        off = distances(profile_of(Loop(np.array(corners))), edge.places).distance_in
     except GeometryError:
         raise ScanError.saying("scan.no_outline", tolerance=inch(asked.tolerance_in, fine=True)) from None
     far = float(off.max())

@@ -8,86 +8,40 @@ from __future__ import annotations
 import math
 
 import numpy as np
-import numpy.typing as npt
 
-from hatchwright.inspection.scan.fitting import MAD, robust_fit
-from hatchwright.inspection.scan.least_division import divided, flattest, noise_in
-from hatchwright.inspection.scan.outline_piece import Piece, joint
+from hatchwright.inspection.outline.edge import Edge, Runs
+from hatchwright.inspection.outline.least_division import divided, flattest
+from hatchwright.inspection.outline.piece import Piece, joint
 from hatchwright.metrology.circle import fitted_circle
 from hatchwright.metrology.line import fitted_line
+from hatchwright.metrology.robust import MAD
 from hatchwright.shapes.pieces import Complexes, Floats
 
-BINS = 320
-"""Places that an edge is divided into [-]."""
-
-_LEAST_NEAR = 6
-_TOLERANCE_SPREADS = 4.0
+TOLERANCE_SPREADS = 4.0
 """Standard deviations that a tolerance is taken for [-]. Own choice, no source."""
 
 _FLATTEST = 0.02
 """Rise over chord under which an arc is a line [-]. Own choice, no source."""
 
 Corner = tuple[float, float, float]
-_Runs = npt.NDArray[np.object_]
 
 
-def lines_and_arcs(points: Floats, *, tolerance_in: float) -> tuple[tuple[Corner, ...], Floats]:
+def lines_and_arcs(edge: Edge, *, spread_in: float) -> tuple[Corner, ...]:
     """Divide a closed edge into lines and arcs.
 
     Args:
-        points: in order, shape (n, 2) [in].
-        tolerance_in: how far the edge may lie from them [in].
+        edge: its places, counterclockwise.
+        spread_in: how far places may scatter about them, one standard deviation [in].
     Returns:
-        tuple: x, y [in] and bulge [-] of the piece that leaves each corner, counterclockwise; and places of the edge
-            without glints and dust, to be held against them, shape (`BINS`, 2) [in].
+        tuple: x, y [in] and bulge [-] of the piece that leaves each corner, counterclockwise.
     """
-    counterclockwise = points if _area(points) > 0.0 else points[::-1]
-    binned, raw = _binned(counterclockwise)
-    start = flattest(binned)
-    ring = np.roll(binned, -start, axis=0)
-    spread = max(noise_in(ring), tolerance_in / _TOLERANCE_SPREADS)
-    pieces = [_refitted(piece, np.roll(raw, -start)) for piece in divided(ring, spread)]
-    return _corners(_merged(pieces), ring), ring
+    start = flattest(edge.places)
+    ring = np.roll(edge.places, -start, axis=0)
+    pieces = [_refitted(piece, np.roll(edge.runs, -start)) for piece in divided(ring, spread_in)]
+    return _corners(_merged(pieces), ring)
 
 
-def _area(points: Floats) -> float:
-    after = np.roll(points, -1, axis=0)
-    return 0.5 * float(np.sum(points[:, 0] * after[:, 1] - after[:, 0] * points[:, 1]))
-
-
-def _binned(points: Floats) -> tuple[Floats, _Runs]:
-    """A point of each of `BINS` equal lengths of the edge, by a parabola through it and its neighbors that a glint or
-    dust does not bend; and the points of each."""
-    steps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
-    along = np.concatenate([[0.0], np.cumsum(steps)])[:-1]
-    each = steps.sum() / BINS
-    number = np.minimum((along / each).astype(int), BINS - 1)
-    raw = np.empty(BINS, dtype=object)
-    middle = np.empty((BINS, 2))
-    for one in range(BINS):
-        members = points[number == one]
-        if not len(members):
-            members = points[[int(np.argmin(np.abs(along - (one + 0.5) * each)))]]
-        raw[one] = members
-    for one in range(BINS):
-        near = np.vstack([raw[(one + step) % BINS] for step in (-1, 0, 1)])
-        middle[one] = _on_parabola(near, raw[one].mean(axis=0))
-    return middle, raw
-
-
-def _on_parabola(near: Floats, at: Floats) -> Floats:
-    """Where the edge passes a point, by its neighborhood."""
-    if len(near) < _LEAST_NEAR:
-        return np.median(near, axis=0)
-    _, _, ways = np.linalg.svd(near - near.mean(axis=0), full_matrices=False)
-    x, y = ((near - at) @ ways.T).T
-    matrix = np.column_stack([np.ones(len(x)), x, x**2])
-    high = float(robust_fit(matrix, y)[0])
-    placed: Floats = at + high * ways[1]
-    return placed
-
-
-def _refitted(piece: Piece, raw: _Runs) -> Piece:
+def _refitted(piece: Piece, raw: Runs) -> Piece:
     """The piece anew on the points themselves, without those of its ends, which its neighbors bend."""
     first, last = piece.first, piece.last
     trimmed = (first + 1, last - 1) if last - first > 4 else (first, last)
