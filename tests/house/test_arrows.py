@@ -74,7 +74,7 @@ HOMES = {
     "cv2": {"inspection/scan", "inspection/outline/fitting.py"},
     "contourpy": {"drawings", "strength"},
     "filelock": {"workflow/alone.py"},
-    "fontTools": {"drawings/shipped_letters.py"},
+    "fontTools": {"drawings/shipped_letters.py", "inspection/trace"},
     "segno": {"drawings/sheet_code.py"},
     "tomlkit": {"job/file.py", "job/job_text.py"},
     "pydantic": {"job"},

@@ -9,22 +9,17 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import put_table
+from hatchwright.cli.change_lines import put_changes
 from hatchwright.cli.frame import PATH, job_command, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP, end_with
-from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.units import Unit
-from hatchwright.words.findings import told_text
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.changed_findings import ChangedFinding
     from hatchwright.workflow.measure import Compared, Measured
-
-SHOWN = 20
-"""Answers that change and are printed; all are in the output for programs."""
 
 
 @job_command("measure", words("command.measure.help"))
@@ -88,23 +83,4 @@ def _print(found: Measured, both: Compared) -> None:
         put_text(tell(one.told, unit))
     if not found.named:
         put_text(words("measure.nothing_named"))
-    _print_changes(both, unit)
-
-
-def _print_changes(both: Compared, unit: Unit) -> None:
-    for fault in both.faults:
-        put_text(words("command.measure.not_taken", fault=str(fault)))
-    if both.after is None:
-        return
-    answers = [one for one in both.changes if one.is_of_status]
-    put_text(words("command.measure.changes", n=len(answers), numbers=len(both.changes) - len(answers)))
-    for one in answers[:SHOWN]:
-        put_text(_change(one, unit), indent="  ")
-    if len(answers) > SHOWN:
-        put_text(words("command.measure.more_changes", n=len(answers) - SHOWN), indent="  ")
-
-
-def _change(one: ChangedFinding, unit: Unit) -> str:
-    was, now = (finding.status if finding else Status.PASS for finding in (one.old, one.new))
-    told = told_text(one.shown, unit)
-    return words("command.measure.change", unit, was=was, now=now, code=one.shown.code, what=told)
+    put_changes(both, unit, of="command.measure")

@@ -1,4 +1,4 @@
-"""An edge traced from a scan as a drawing: the file that a job reads an outline from."""
+"""A traced edge as a drawing: the file that a job reads an outline from."""
 
 from __future__ import annotations
 
@@ -14,8 +14,13 @@ from hatchwright.units import Unit
 
 def traced_sheet(traced: Traced, *, title: str, unit: Unit) -> Sheet:
     """Draw one edge, its lines and arcs as measured, level and about its own middle."""
+    return outline_sheet(traced_loop(traced), title=title, unit=unit)
+
+
+def outline_sheet(loop: Loop, *, title: str, unit: Unit) -> Sheet:
+    """Draw one closed loop as a job reads it."""
     block = TitleBlock(title, "", "", "", "", "")
-    return Sheet(title, block, (Outline(traced_loop(traced), Layer.OPENING),), unit=unit)
+    return Sheet(title, block, (Outline(loop, Layer.OPENING),), unit=unit)
 
 
 def traced_loop(traced: Traced) -> Loop:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import Protocol
 
 from msgspec import Struct
 
@@ -177,8 +178,24 @@ def measured_file(path: Path, readings: Path, how: HowRead, *, shop: Path | None
         raise JobError(error.faults, where=where or readings.name) from None
 
 
-def compared(found: Measured, *, folder: Path | None, progress: Progress = unheard) -> Compared:
-    """Judge the job as it is and with the readings in it, in one pass."""
+class Changed(Protocol):
+    """A job, and its text with something else in it."""
+
+    @property
+    def layout(self) -> Layout:
+        """As it is."""
+
+    @property
+    def shop(self) -> ShopTables | None:
+        """The shop's own tables."""
+
+    @property
+    def changed_text(self) -> str:
+        """With what was read; JobError where the job can't take it."""
+
+
+def compared(found: Changed, *, folder: Path | None, progress: Progress = unheard) -> Compared:
+    """Judge the job as it is and with what was read in it, in one pass."""
     first, second = stretches(progress, 1.0, 1.0)
     before = examine_layout(found.layout, progress=first)
     try:

@@ -7,6 +7,7 @@ from typing import Any
 
 from hatchwright.inspection.best_fit import HoleFit
 from hatchwright.inspection.poses import Pose
+from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.measure import Compared, Measured
 from hatchwright.workflow.report import finding_values, job_values, picked, verdict_values
@@ -49,6 +50,15 @@ def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict
             }
             for one in found.named
         ],
+        **change_values(both, unit),
+        "may_enter": not found.doubts and not both.faults,
+        "is_entered": is_entered,
+    }
+
+
+def change_values(both: Compared, unit: Unit) -> dict[str, Any]:
+    """What the job answered before and answers after something was put into it."""
+    return {
         "before": verdict_values(both.before.verdict, unit),
         "after": verdict_values(both.after.verdict, unit) if both.after else None,
         "changes": [
@@ -60,8 +70,6 @@ def measure_values(found: Measured, both: Compared, *, is_entered: bool) -> dict
             for one in both.changes
         ],
         "not_taken": [str(fault) for fault in both.faults],
-        "may_enter": not found.doubts and not both.faults,
-        "is_entered": is_entered,
     }
 
 

@@ -17,7 +17,7 @@ from hatchwright.inspection.scan.traced import AskedShape
 from hatchwright.inspection.scan.values import Scan, Traced, Value
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.units import Unit, figure, parse_length
+from hatchwright.units import Unit, parse_length, signed_figure
 
 Guide = Literal["window", "plug"]
 
@@ -161,9 +161,3 @@ def places_of(report: ScanReport) -> tuple[tuple[float, float], ...]:
     level = cmath.rect(1.0, -turn)
     places = (complex(hole.x.value_in, hole.y.value_in) for hole in report.scan.holes)
     return tuple((z.real, z.imag) for z in ((place - middle) * level for place in places))
-
-
-def signed_figure(value_in: float, unit: Unit) -> str:
-    """A length with its sign and without its unit."""
-    told = figure(abs(value_in), unit, fine=True)
-    return f"-{told}" if value_in < 0.0 else told

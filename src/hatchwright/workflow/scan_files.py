@@ -20,9 +20,9 @@ from hatchwright.inspection.scan.values import Value
 from hatchwright.job.entry import Entered
 from hatchwright.job.outline import Circle, DxfLoop, Obround, RoundedRectangle
 from hatchwright.said import inch, said
-from hatchwright.units import figure
+from hatchwright.units import figure, signed_figure
 from hatchwright.words.tell import tell
-from hatchwright.workflow.scan import ScanReport, edges_of, places_of, signed_figure
+from hatchwright.workflow.scan import ScanReport, edges_of, places_of
 
 SCHEMA = 1
 """Number of the scan's own schema."""

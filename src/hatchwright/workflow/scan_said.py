@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from hatchwright.inspection.scan.values import Shape, Traced, Value
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.workflow.scan import ScanReport, edges_of, places_of, signed_figure
+from hatchwright.units import signed_figure
+from hatchwright.workflow.scan import ScanReport, edges_of, places_of
 
 HEADS = (
     "scan.head.number",

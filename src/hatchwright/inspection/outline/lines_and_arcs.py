@@ -9,6 +9,7 @@ import math
 
 import numpy as np
 
+from hatchwright.errors import GeometryError
 from hatchwright.inspection.outline.edge import Edge, Runs
 from hatchwright.inspection.outline.least_division import divided, flattest
 from hatchwright.inspection.outline.piece import Piece, joint
@@ -59,7 +60,11 @@ def _line(piece: Piece, points: Floats) -> Piece:
 
 
 def _arc(piece: Piece, points: Floats) -> Piece:
-    circle = fitted_circle(points)
+    """The piece as an arc, or as a line where it is too straight to show one."""
+    try:
+        circle = fitted_circle(points)
+    except GeometryError:
+        return _line(piece, points)
     return Piece(piece.first, piece.last, (0.0, 0.0), circle.center_in, circle.radius_in)
 
 

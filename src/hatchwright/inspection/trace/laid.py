@@ -1,0 +1,69 @@
+"""How a traced drawing lies in the frame of a job."""
+
+from __future__ import annotations
+
+import cmath
+import math
+
+import numpy as np
+from msgspec import Struct
+
+from hatchwright.inspection.outline.drawn_outline import drawn_outline
+from hatchwright.inspection.outline.pose import pose_of_lines
+from hatchwright.shapes.pieces import Complexes, Floats, complex_of, points_of
+
+Point = tuple[float, float]
+
+
+class Laid(Struct, frozen=True):
+    """First flipped, then turned about a point of its own, then moved.
+
+    Args:
+        zero: where that point goes, x + iy of the job [in].
+        own: the point, of the flipped drawing [in].
+        turn_rad: from the job's X toward its Y [rad].
+        turned_deg: what of it makes the drawing level [deg].
+        flipped: whether its Y runs to the other side.
+    """
+
+    zero: complex
+    own: complex
+    turn_rad: float
+    turned_deg: float
+    flipped: bool
+
+    def place(self, point: Point) -> Point:
+        """Of one point (x, y) [in]."""
+        (moved,) = self._moved(np.array([complex(*point)]))
+        return float(moved.real), float(moved.imag)
+
+    def polygon(self, polygon: Floats) -> Floats:
+        """Of a closed edge, shape (n, 2) [in]."""
+        return points_of(self._moved(complex_of(polygon)))
+
+    def _moved(self, z: Complexes) -> Complexes:
+        seen = z.conj() if self.flipped else z
+        moved: Complexes = self.zero + cmath.rect(1.0, self.turn_rad) * (seen - self.own)
+        return moved
+
+
+def laid_at(zero_in: Point, *, turn_deg: float, flipped: bool) -> Laid:
+    """As it was drawn, its zero at a place of the job [in]."""
+    return Laid(complex(*zero_in), 0j, math.radians(turn_deg), 0.0, flipped)
+
+
+def laid_level(edge: Floats, middle_in: Point, *, turn_deg: float, flipped: bool, within_in: float) -> Laid:
+    """Level by the longest line of an edge, the middle of its box at a place of the job.
+
+    Args:
+        edge: closed polygon, shape (n, 2) [in].
+        middle_in: of the job [in].
+        turn_deg: beyond level [deg].
+        within_in: how far its lines and arcs may lie from it [in].
+    Raises:
+        EntryError: no lines and arcs come within that.
+    """
+    seen = edge * (1.0, -1.0) if flipped else edge
+    loop, _ = drawn_outline(seen, within_in=within_in)
+    own, askew = pose_of_lines(loop.rows)
+    return Laid(complex(*middle_in), own, math.radians(turn_deg) - askew, -math.degrees(askew), flipped)
