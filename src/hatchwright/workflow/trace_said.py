@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 
-from hatchwright.job.entry_words import entry_label
 from hatchwright.said import Amount, Place, Said, inch, said
 from hatchwright.workflow.trace import TracedJob
 from hatchwright.workflow.traced_entry import TracedEntry
@@ -40,7 +39,7 @@ def _entry(one: TracedEntry, within_in: float) -> Said:
     told = {"width": inch(x_max - x_min, fine=True), "height": inch(y_max - y_min, fine=True)}
     return said(
         "trace.dxf" if one.file else "trace.known",
-        part=entry_label(one.field) or one.field,
+        part=said(f"trace.part.{one.field}"),
         shape=str(one.values["shape"]),
         n=lines + arcs,
         lines=lines,

@@ -5,14 +5,13 @@ Method: docs/theory/scan.md, eq. 13 and 14.
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.inspection.outline.edge import Edge, Runs
 from hatchwright.inspection.outline.least_division import divided, flattest
 from hatchwright.inspection.outline.piece import Piece, joint
+from hatchwright.inspection.outline.tangent import Corner, tangent_rows
 from hatchwright.metrology.circle import fitted_circle
 from hatchwright.metrology.line import fitted_line
 from hatchwright.metrology.robust import MAD
@@ -20,11 +19,6 @@ from hatchwright.shapes.pieces import Complexes, Floats
 
 TOLERANCE_SPREADS = 4.0
 """Standard deviations that a tolerance is taken for [-]. Own choice, no source."""
-
-_FLATTEST = 0.02
-"""Rise over chord under which an arc is a line [-]. Own choice, no source."""
-
-Corner = tuple[float, float, float]
 
 
 def lines_and_arcs(edge: Edge, *, spread_in: float) -> tuple[Corner, ...]:
@@ -89,10 +83,8 @@ def _corners(pieces: list[Piece], ring: Floats) -> tuple[Corner, ...]:
         joint(piece, pieces[(number + 1) % len(pieces)], 0.5 * (z[piece.last - 1] + z[piece.last % len(z)]))
         for number, piece in enumerate(pieces)
     ]
-    corners: list[Corner] = []
-    for number, piece in enumerate(pieces):
-        corners += _run(piece, joints[number - 1], joints[number], _middle_of(piece, z))
-    return tuple(corners)
+    starts = [joints[-1], *joints[:-1]]
+    return tuple(tangent_rows(pieces, starts, [_middle_of(piece, z) for piece in pieces]))
 
 
 def _middle_of(piece: Piece, z: Complexes) -> complex:
@@ -103,25 +95,3 @@ def _middle_of(piece: Piece, z: Complexes) -> complex:
 def _whole_circle(piece: Piece) -> tuple[Corner, ...]:
     (x, y), r = piece.center, piece.radius_in
     return ((x + r, y, 1.0), (x - r, y, 1.0))
-
-
-def _run(piece: Piece, start: complex, end: complex, middle: complex) -> list[Corner]:
-    """One piece as corners; an arc of more than a half circle as two."""
-    if not piece.radius_in:
-        return [(start.real, start.imag, 0.0)]
-    hub = complex(*piece.center)
-    turned = _swept((start - hub), (middle - hub), (end - hub))
-    parts = 2 if abs(turned) > math.pi - 1e-6 else 1
-    bulge = math.tan(0.25 * turned / parts)
-    if abs(bulge) < 0.5 * _FLATTEST:
-        return [(start.real, start.imag, 0.0)]
-    half = hub + (start - hub) * complex(math.cos(0.5 * turned), math.sin(0.5 * turned))
-    places = [start] if parts == 1 else [start, half]
-    return [(one.real, one.imag, bulge) for one in places]
-
-
-def _swept(start: complex, middle: complex, end: complex) -> float:
-    """Angle from start to end by way of the middle [rad]."""
-    first = math.atan2((middle * start.conjugate()).imag, (middle * start.conjugate()).real)
-    second = math.atan2((end * middle.conjugate()).imag, (end * middle.conjugate()).real)
-    return first + second

@@ -131,7 +131,7 @@ class _Reader:
             else:
                 _plain(pen, tag, lambda key: self._length(attributes.get(key, "0")), attributes)
         except (ValueError, IndexError, ArithmeticError):
-            raise EntryError.saying("trace.svg_path", where=self._name)
+            raise EntryError.saying("trace.svg_path", where=self._name) from None
 
     def _draw_path(self, pen: SvgPen, drawn: str) -> None:
         from fontTools.svgLib.path import parse_path
