@@ -12,6 +12,9 @@ from hatchwright.shapes.pieces import Complexes, Floats, points_of
 _SAME_IN = 1e-7
 """Neighboring points closer than this are one [in]."""
 
+_TWIN_PLACES = 5
+"""Decimals by which two runs are one [-]."""
+
 _NEAR = 4
 """Ends that are looked at beside each [-]."""
 
@@ -27,7 +30,7 @@ def closed_loops(runs: list[Complexes], *, gap_in: float, name: str) -> tuple[Fl
     Raises:
         EntryError: nothing is drawn, a point lies too far away, or a run stays open; the place is named.
     """
-    runs = [run for run in map(_without_repeats, runs) if len(run) > 1]
+    runs = _without_twins([run for run in map(_without_repeats, runs) if len(run) > 1])
     if not runs:
         raise EntryError.saying("trace.empty", where=name)
     if not all(np.all(np.abs(points_of(run)) <= SIZE_IN.most) for run in runs):
@@ -54,6 +57,19 @@ def closed_loops(runs: list[Complexes], *, gap_in: float, name: str) -> tuple[Fl
 
 def _without_repeats(run: Complexes) -> Complexes:
     return run[np.concatenate([[True], np.abs(np.diff(run)) > _SAME_IN])] if len(run) else run
+
+
+def _without_twins(runs: list[Complexes]) -> list[Complexes]:
+    """Each run once, whichever way it was drawn: what lies on two layers is one edge."""
+    seen: dict[object, Complexes] = {}
+    for run in runs:
+        ends = sorted(_rounded(end) for end in (run[0], run[-1]))
+        seen.setdefault((*ends, _rounded(run.mean()), len(run)), run)
+    return list(seen.values())
+
+
+def _rounded(z: complex) -> tuple[float, float]:
+    return round(float(z.real), _TWIN_PLACES), round(float(z.imag), _TWIN_PLACES)
 
 
 def _partners(ends: Complexes, runs: list[Complexes], gap_in: float) -> Floats:

@@ -56,9 +56,8 @@ def _runs(entity: Any, sag: float) -> Iterator[Complexes]:
     elif kind == "POLYLINE":
         if not (entity.is_2d_polyline or entity.is_3d_polyline):
             raise EntryError.saying("trace.dxf_kinds", kinds="MESH")
-        rows = [
-            (*v.dxf.location[:2], v.dxf.bulge) for v in entity.vertices if not v.is_spline_frame_control_point
-        ]
+        seen = (v for v in entity.vertices if not v.get_flag_state(v.SPLINE_FRAME_CONTROL_POINT))
+        rows = [(v.dxf.location.x, v.dxf.location.y, v.dxf.bulge) for v in seen]
         yield _polyline(entity, np.array(rows, dtype=np.float64), entity.is_closed, sag)
 
 
