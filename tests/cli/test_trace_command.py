@@ -13,8 +13,8 @@ import pytest
 
 from hatchwright.job.dxf_loop import read_loop
 
-HOLES = [(x, y) for y in (2.6, -2.6) for x in (-2.5, 0.0, 2.5)]
-"""Of the ring, from the middle of its opening, Y up [in]; a place more to one side shows what is left and right."""
+HOLES = [(-2.5, 2.6), (0.0, 2.6), (2.5, 2.6), (2.5, -2.6), (0.4, -2.6), (-2.5, -2.6)]
+"""Of the ring, clockwise from the upper left, from the middle of its opening, Y up [in]; not the same in a mirror."""
 
 ROUND = 0.5522847498
 """Of a radius, to the control points of a Bezier quarter circle: (4/3)(sqrt 2 - 1) [-]."""

@@ -11,7 +11,7 @@ import msgspec
 from hatchwright.drawings.ink import Layer
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.scan_frame_view import scan_frame_sheet
-from hatchwright.drawings.traced_view import traced_sheet
+from hatchwright.drawings.traced_view import traced_part_sheet, traced_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write
 from hatchwright.errors import EntryError
 from hatchwright.inspection.scan.frame import CARDS, FRAMES
@@ -51,7 +51,8 @@ def frame_files(window: str, *, card: int, paper: AnyPaper) -> tuple[MadeFile, .
 
 
 def scan_files(report: ScanReport) -> tuple[MadeFile, ...]:
-    """What other commands take from a scan: its holes as a table of readings, and each edge as a DXF outline."""
+    """What other commands take from a scan: its holes as a table of readings, each edge as a DXF outline,
+    and all of it as the DXF drawing that `hatchwright trace` takes, which comes last."""
     files = []
     if report.scan.holes:
         name = f"{report.stem}_HOLES.csv"
@@ -61,7 +62,10 @@ def scan_files(report: ScanReport) -> tuple[MadeFile, ...]:
         content = write(sheet, Format.DXF, paper=Paper.LETTER)
         name = f"{report.stem}_{part.upper()}_{report.unit.upper()}.dxf"
         files.append(MadeFile(name, MadeKind.TRACED, "", True, Written.DXF, content))
-    return tuple(files)
+    name, unit = f"{report.stem}_PART_{report.unit.upper()}.dxf", report.unit
+    sheet = traced_part_sheet(report.scan, title=f"{report.stem} part", unit=unit)
+    content = write(sheet, Format.DXF, paper=Paper.LETTER)
+    return (*files, MadeFile(name, MadeKind.TRACED, "", True, Written.DXF, content))
 
 
 def _holes_table(report: ScanReport) -> bytes:

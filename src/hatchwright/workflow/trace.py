@@ -20,7 +20,7 @@ from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import EntryError, JobError
 from hatchwright.inspection.trace.laid import Laid, laid_at, laid_level
 from hatchwright.inspection.trace.trace_file import read_trace
-from hatchwright.inspection.trace.traced_part import TracedHole, TracedPart, part_of
+from hatchwright.inspection.trace.traced_part import TracedHole, TracedPart, in_order, part_of
 from hatchwright.job.as_typed import paths_of, raw_data, standing_at
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
@@ -144,7 +144,7 @@ def traced_job(path: Path, drawing: Path, how: HowTraced, *, shop: Path | None =
     wants_holes = "holes" in how.wanted
     if wants_holes and not part.holes:
         raise EntryError.saying("trace.no_holes", where=drawing.name)
-    holes = tuple(replace(one, at=laid.place(one.at)) for one in part.holes)
+    holes = in_order(replace(one, at=laid.place(one.at)) for one in part.holes)
     row = _row(text, how, job) if wants_holes else None
     return TracedJob(job, layout, text, within_in, laid.turned_deg, part, entries, row, holes, own)
 
@@ -167,10 +167,11 @@ def _laid(part: TracedPart, how: HowTraced, layout: Layout, within_in: float, na
     if how.zero:
         x, y = (_size_in(one, layout.job) for one in how.zero)
         return laid_at((x, y), turn_deg=how.turn_deg, flipped=how.flipped)
-    if part.edge is None:
+    edges = [edge for edge in (part.opening, part.outline) if edge is not None]
+    if not edges:
         raise EntryError.saying("trace.no_zero", where=name)
     return laid_level(
-        part.edge, layout.center_in, turn_deg=how.turn_deg, flipped=how.flipped, within_in=within_in
+        edges, layout.center_in, turn_deg=how.turn_deg, flipped=how.flipped, within_in=within_in
     )
 
 

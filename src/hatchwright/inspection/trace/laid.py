@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from msgspec import Struct
 
 from hatchwright.inspection.outline.drawn_outline import drawn_outline
-from hatchwright.inspection.outline.pose import pose_of_lines
+from hatchwright.inspection.outline.pose import middle_of, turn_of_lines
 from hatchwright.shapes.pieces import Complexes, Floats, complex_of, points_of
 
 Point = tuple[float, float]
@@ -52,18 +53,22 @@ def laid_at(zero_in: Point, *, turn_deg: float, flipped: bool) -> Laid:
     return Laid(complex(*zero_in), 0j, math.radians(turn_deg), 0.0, flipped)
 
 
-def laid_level(edge: Floats, middle_in: Point, *, turn_deg: float, flipped: bool, within_in: float) -> Laid:
-    """Level by the longest line of an edge, the middle of its box at a place of the job.
+def laid_level(
+    edges: Sequence[Floats], middle_in: Point, *, turn_deg: float, flipped: bool, within_in: float
+) -> Laid:
+    """Level by the longest line of the first edge that has one, the middle of the first at a place of the job.
 
     Args:
-        edge: closed polygon, shape (n, 2) [in].
+        edges: closed polygons, each of shape (n, 2) [in].
         middle_in: of the job [in].
         turn_deg: beyond level [deg].
-        within_in: how far its lines and arcs may lie from it [in].
+        within_in: how far their lines and arcs may lie from them [in].
     Raises:
         EntryError: no lines and arcs come within that.
     """
-    seen = edge * (1.0, -1.0) if flipped else edge
-    loop, _ = drawn_outline(seen, within_in=within_in)
-    own, askew = pose_of_lines(loop.rows)
+    seen = (edge * (1.0, -1.0) if flipped else edge for edge in edges)
+    first, *further = (drawn_outline(edge, within_in=within_in)[0].rows for edge in seen)
+    turns = (turn_of_lines(rows) for rows in (first, *further))
+    askew = next((turn for turn in turns if turn is not None), 0.0)
+    own = middle_of(first, askew)
     return Laid(complex(*middle_in), own, math.radians(turn_deg) - askew, -math.degrees(askew), flipped)

@@ -17,7 +17,7 @@ from hatchwright.units import Unit
 LARGEST_BYTES = 8_000_000
 """No drawing of one part is larger; nothing larger is read [bytes]."""
 
-_SAG_SHARE = 0.05
+_SAG_SHARE = 0.01
 """How far chords may lie off a curve, over the tolerance [-]. Own choice, no source."""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import numpy as np
 from msgspec import Struct
@@ -112,9 +113,24 @@ def _hole(loop: Floats, within_in: float) -> TracedHole | None:
 
 
 def _single(holes: list[TracedHole], within_in: float) -> list[TracedHole]:
-    """Of circles about one center, as of a countersunk hole, the smallest; from the upper left line by line."""
+    """Of circles about one center, as of a countersunk hole, the smallest."""
     kept: list[TracedHole] = []
     for hole in sorted(holes, key=lambda one: one.diameter_in):
         if all(math.dist(hole.at, other.at) > within_in for other in kept):
             kept.append(hole)
-    return sorted(kept, key=lambda one: (-round(one.at[1], 1), one.at[0]))
+    return kept
+
+
+_FIRST_RAD = 0.75 * math.pi + 0.01
+"""Where holes are counted from, a little beyond the upper left, so that one right there is the first [rad]."""
+
+
+def in_order(holes: Iterable[TracedHole]) -> tuple[TracedHole, ...]:
+    """Clockwise about their middle from the upper left."""
+    holes = tuple(holes)
+    x, y = (sum(one.at[k] for one in holes) / max(len(holes), 1) for k in (0, 1))
+
+    def way_round(one: TracedHole) -> float:
+        return (_FIRST_RAD - math.atan2(one.at[1] - y, one.at[0] - x)) % (2.0 * math.pi)
+
+    return tuple(sorted(holes, key=way_round))
