@@ -144,7 +144,7 @@ def traced_job(path: Path, drawing: Path, how: HowTraced, *, shop: Path | None =
     wants_holes = "holes" in how.wanted
     if wants_holes and not part.holes:
         raise EntryError.saying("trace.no_holes", where=drawing.name)
-    holes = in_order(replace(one, at=laid.place(one.at)) for one in part.holes)
+    holes = in_order([replace(one, at=laid.place(one.at)) for one in part.holes])
     row = _row(text, how, job) if wants_holes else None
     return TracedJob(job, layout, text, within_in, laid.turned_deg, part, entries, row, holes, own)
 

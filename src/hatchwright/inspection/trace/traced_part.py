@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 import numpy as np
 from msgspec import Struct
@@ -121,16 +121,17 @@ def _single(holes: list[TracedHole], within_in: float) -> list[TracedHole]:
     return kept
 
 
-_FIRST_RAD = 0.75 * math.pi + 0.01
-"""Where holes are counted from, a little beyond the upper left, so that one right there is the first [rad]."""
+def in_order(holes: Sequence[TracedHole]) -> tuple[TracedHole, ...]:
+    """Clockwise about their middle, from the one farthest to the upper left."""
+    if not holes:
+        return ()
+    x, y = (0.5 * (min(one.at[k] for one in holes) + max(one.at[k] for one in holes)) for k in (0, 1))
+
+    def turn(one: TracedHole) -> float:
+        return math.atan2(one.at[1] - y, one.at[0] - x)
+
+    first = turn(max(holes, key=lambda one: one.at[1] - one.at[0]))
+    return tuple(sorted(holes, key=lambda one: (first - turn(one) + _SAME_RAD) % (2.0 * math.pi)))
 
 
-def in_order(holes: Iterable[TracedHole]) -> tuple[TracedHole, ...]:
-    """Clockwise about their middle from the upper left."""
-    holes = tuple(holes)
-    x, y = (sum(one.at[k] for one in holes) / max(len(holes), 1) for k in (0, 1))
-
-    def way_round(one: TracedHole) -> float:
-        return (_FIRST_RAD - math.atan2(one.at[1] - y, one.at[0] - x)) % (2.0 * math.pi)
-
-    return tuple(sorted(holes, key=way_round))
+_SAME_RAD = 1e-9
