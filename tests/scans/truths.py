@@ -114,6 +114,16 @@ def opening(rng: np.random.Generator) -> Part:
 
 def nibbled_opening(rng: np.random.Generator) -> Part:
     """A trial sheet 4.4 x 4.4 with an opening 3 x 3 nibbled by a round punch .193, advance 1/16 more or less."""
+    return _nibbled(rng, NO_HOLES)
+
+
+def pinned(rng: np.random.Generator) -> Part:
+    """The same with the four holes of the pins that held its template, drilled .002 off, one standard deviation."""
+    corners = 1.85 * np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)])
+    return _nibbled(rng, corners + rng.normal(0, 0.002, (4, 2)))
+
+
+def _nibbled(rng: np.random.Generator, centers: Values) -> Part:
     outline, root, cutter = _edge(rng, 4.4, 4.4, 0.4), _edge(rng, 3.0, 3.0, 0.75), 0.193
     inset = cutter / 2.0
     length = 2 * (root.width + root.height - 2 * cutter) - (8 - 2 * np.pi) * (root.radius - inset)
@@ -121,11 +131,15 @@ def nibbled_opening(rng: np.random.Generator) -> Part:
     steps = 1.0 + rng.uniform(-0.12, 0.12, count)
     steps *= length / steps.sum()
     inner = nibbled(root.width, root.height, root.radius, cutter=cutter, steps=steps)
+    diameters = np.full(len(centers), 0.098)
+    drilled = (holes(centers, diameters),) if len(centers) else ()
     return Part(
         window="5x5",
-        metal=without(outline.shape(), inner),
+        metal=without(outline.shape(), inner, *drilled),
         outline=outline,
         opening=root,
+        centers=centers,
+        diameters=diameters,
         advance=length / count,
         bites=count,
         scallop=float(np.mean(inset - np.sqrt(inset**2 - (steps / 2.0) ** 2))),
@@ -163,6 +177,7 @@ PARTS = {
     "disc": round_plate,
     "opening": opening,
     "nibbled": nibbled_opening,
+    "pinned": pinned,
     "slot": slot,
     "D": d_plate,
     "ring": old_ring,

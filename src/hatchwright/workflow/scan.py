@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from hatchwright.errors import EntryError, ScanError
 from hatchwright.inspection.scan.budget import Scanner
+from hatchwright.inspection.scan.cut_pose import CutPose, cut_pose
 from hatchwright.inspection.scan.picture import LARGEST_BYTES
 from hatchwright.inspection.scan.pose import pose_of
 from hatchwright.inspection.scan.scan import Asked, cut_offset, measure_scan
@@ -105,12 +106,14 @@ class ScanReport(Struct, frozen=True):
 
     Args:
         offset: of the cutter by the template named, None without one.
+        pose: where the cut lies among the holes of that template's pins, None where it has none.
     """
 
     scan: Scan
     unit: Unit
     stem: str
     offset: Value | None
+    pose: CutPose | None = None
 
     @property
     def cut(self) -> Traced:
@@ -146,7 +149,7 @@ def scanned(path: Path, typed: Typed) -> ScanReport:
     if shape is None:
         raise ScanError.saying("scan.no_offset", where="--template")
     offset = cut_offset(shape, template_in=template_in, guide=typed.guide)
-    return ScanReport(scan, typed.unit, path.stem, offset)
+    return ScanReport(scan, typed.unit, path.stem, offset, cut_pose(scan))
 
 
 def edges_of(scan: Scan) -> tuple[tuple[Literal["outline", "opening"], Traced], ...]:

@@ -88,6 +88,7 @@ def scan_values(report: ScanReport, files: tuple[str, ...]) -> dict[str, object]
         "schema": SCHEMA,
         **values,
         "offset": msgspec.to_builtins(report.offset),
+        "pose": msgspec.to_builtins(report.pose),
         "entries": {part: list(entries_of(report, part)) for part, _ in edges_of(report.scan)},
         "files": list(files),
     }
@@ -153,4 +154,23 @@ def trial_lines(report: ScanReport) -> tuple[str, ...]:
         size("edge_uncertainty", shape.edge_u_in),
         size("scatter", scatter_in),
         f"places = {places}",
+        *_pose_lines(report),
+    )
+
+
+def _pose_lines(report: ScanReport) -> tuple[str, ...]:
+    pose = report.pose
+    if pose is None:
+        return ()
+    x, y = (signed_figure(one.value_in, report.unit) for one in pose.shift)
+    u = figure(max(one.u_in for one in pose.shift), report.unit, fine=True)
+    turn, turn_u = pose.turn_deg.value_in, pose.turn_deg.u_in
+    return (
+        "",
+        "[scan.pose]",
+        f'shift_x = "{x}"',
+        f'shift_y = "{y}"',
+        f'shift_uncertainty = "{u}"',
+        f'turn = "{turn:.4f}"',
+        f'turn_uncertainty = "{turn_u:.4f}"',
     )
