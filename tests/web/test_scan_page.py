@@ -66,7 +66,8 @@ def test_a_scan_is_measured_beside_the_page_and_its_holes_go_on_to_be_entered(cl
     laid = client.post(
         "/job/alder.toml/paste?list=as_made.holes", {"base": fields["base"], "pasted": fields["pasted"]}
     )
-    assert laid.status_code in (200, 400)  # six holes of another part: shown how they lie, or why they don't
+    assert laid.status_code == 400  # the six holes of another part
+    assert "in no place, turn or mirror image" in laid.content.decode()
     kept = {one.name for one in site_behind(client).jobs.folder.iterdir() if not one.name.startswith(".")}
     assert kept == {"alder.toml", "dogwood.toml"}
 

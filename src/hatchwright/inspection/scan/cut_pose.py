@@ -16,7 +16,7 @@ _FIT_IN, _PRINT_IN, _WALL = 0.00028, 0.0002, 0.33
 """Of the middle of a cut less that of four holes: both fits, bow of the print [in]; what a lens's view of walls leaves
 in it, over its part in the middle of the cut alone [-]."""
 
-_TURN_IN = 0.00015
+_TURN_IN = 0.0002
 """Of the turn of either, over its length [in]."""
 
 _SQUARE = 0.02
