@@ -28,14 +28,13 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.inspection.scan.cut_pose import cut_pose
 from hatchwright.inspection.scan.scan import cut_offset, measure_scan
 from tests.scans.asking import asked_of
-from tests.scans.judged import Off, case_of, errors_of, offset_error, paired, pose_errors
+from tests.scans.judged import Off, case_of, errors_of, offset_error, paired
 
-KINDS = ("square", "opening", "nibbled", "square", "disc", "pinned", "ring", "square", "opening", "slot")
+KINDS = ("square", "opening", "nibbled", "square", "disc", "nibbled", "ring", "square", "opening", "slot")
 LEAST, MOST = 0.93, 0.99
-MAIN = ("width", "height", "radius", "corner", "diameter", "center", "offset", "shift", "turn")
+MAIN = ("width", "height", "radius", "corner", "diameter", "center", "offset")
 
 
 class Measured(msgspec.Struct, frozen=True):
@@ -75,11 +74,7 @@ def measured(seed: int) -> Measured:
     scallops = scan.opening.scallops if case.part.bites else None
     return Measured(
         **about,
-        errors=[
-            *errors_of(scan, case),
-            *offset_error(scan, case.part, cut_offset),
-            *pose_errors(scan, case, cut_pose),
-        ],
+        errors=[*errors_of(scan, case), *offset_error(scan, case.part, cut_offset)],
         refused=None,
         missed=len(case.part.centers) - len(found),
         false=len(scan.holes) - len(found),
@@ -90,7 +85,7 @@ def measured(seed: int) -> Measured:
 
 
 def line(name: str, errors: list[Off]) -> bool:
-    """Print one kind of reading, thousandths of an inch or degree; whether its intervals hold as often as they say."""
+    """Print one kind of reading, thousandths of an inch; whether its intervals hold as often as they say."""
     if not errors:
         return True
     off = 1000.0 * np.array([each.error for each in errors])
@@ -125,13 +120,7 @@ def table(scans: list[Measured]) -> bool:
             line(f"  - {where}", [e for s in scans for e in s.errors if e.kind == f"{where} {kind}"])
         line(
             "  - nibbled, root line",
-            [
-                e
-                for s in scans
-                if s.part in ("nibbled", "pinned")
-                for e in s.errors
-                if e.kind == f"opening {kind}"
-            ],
+            [e for s in scans if s.part == "nibbled" for e in s.errors if e.kind == f"opening {kind}"],
         )
         print("" if holds else f"  {kind}: outside {100 * LEAST:.0f} to {100 * MOST:.0f} %")
     return sound
