@@ -34,7 +34,7 @@ def scan(request: HttpRequest, name: str) -> HttpResponse:
     site = site_of(request)
     text = site.jobs.read(name)
     known = known_of_text(text, site.jobs.folder, name)
-    boxes, held = (*BOXES, "scanner", "flipped"), f"scan of {name}"
+    boxes, held = (*BOXES, "scanner", "flipped"), f"scan-{name}"
     if request.method != "POST":
         typed = request.session.get(held, {**dict.fromkeys(boxes, ""), "thickness": known.thickness})
         return _show(request, name, known.unit, typed, request.GET.get("of", ""))
