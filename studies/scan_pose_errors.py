@@ -1,8 +1,8 @@
-"""How far shift and turn of a trial cut by a flat scan are off: 100 rendered scans of a nibbled cut among four pin holes.
+"""How far shift and turn of a trial cut by a flat scan are off: 100 rendered scans of a cut among four pin holes.
 
 Printed as by `studies/scan_errors.py`. The seeds begin at 960000: none of them set a constant of
-`inspection/scan/cut_pose.py` (those were set on seeds from 800000 and from 810000 on). One scan in ten is of 600 dpi; three in ten
-are of a scanner with a lens.
+`inspection/scan/cut_pose.py` (those were set on seeds from 800000 and from 810000 on). One scan in ten is of 600 dpi;
+three in ten are of a scanner with a lens.
 
 Run: python studies/scan_pose_errors.py [scans, 100 by default] [first seed]. Some 2 minutes on 2 cores.
 """
@@ -17,11 +17,11 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import cv2
 import numpy as np
+from studies.scan_errors import line
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.inspection.scan.cut_pose import cut_pose
 from hatchwright.inspection.scan.scan import measure_scan
-from studies.scan_errors import line
 from tests.scans.asking import asked_of
 from tests.scans.judged import Off, case_of, pose_errors
 
