@@ -89,6 +89,20 @@ def test_an_outline_of_lines_and_arcs_is_entered_beside_the_job(shell, alder_fil
     assert shell("check", alder_file)[0] == 1
 
 
+def test_what_was_traced_is_a_sample_no_more(shell, tmp_path, drawings):
+    job = tmp_path / "new.toml"
+    assert shell("new", job, "--units", "mm")[0] == 0
+    told = json.loads(
+        shell("trace", job, drawings / "d.svg", "--as", "opening", "--within", "0.1", "--json")[1]
+    )
+    assert told["may_enter"]
+    assert told["entries"][0]["file"] == "d_OPENING_MM.dxf"
+    shell("trace", job, drawings / "d.svg", "--as", "opening", "--within", "0.1", "--enter")
+    assert not [
+        name for name in tomllib.loads(job.read_text(encoding="utf-8"))["samples"] if "opening" in name
+    ]
+
+
 def test_another_outline_of_that_name_is_not_written_over(shell, alder_file, drawings):
     other = alder_file.parent / "d_OPENING_IN.dxf"
     other.write_text("mine", encoding="utf-8")

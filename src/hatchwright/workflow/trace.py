@@ -26,6 +26,7 @@ from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
 from hatchwright.job.job_text import Typed
 from hatchwright.job.list_lines import with_lines
+from hatchwright.job.samples import confirmed
 from hatchwright.job.section_text import with_section
 from hatchwright.job.text_file import ended_alike, save_text
 from hatchwright.layout.lay_out import lay_out
@@ -112,12 +113,14 @@ class TracedJob:
     def changed_text(self) -> str:
         """The job's text with what was traced; JobError where it can't take it."""
         text = self.text
+        typed = {f"{one.field}.{name}" for one in self.entries for name in one.values}
         for one in self.entries:
             text = with_section(text, one.field, one.values)
         if self.row:
-            text = with_section(text, *self.row)
-            text = with_lines(text, f"{self.row[0]}.points", self.points)
-        return ended_alike(text, like=self.text)
+            field, values = self.row
+            text = with_lines(with_section(text, field, values), f"{field}.points", self.points)
+            typed |= {f"{field}.{name}" for name in ("lay", "points")}
+        return ended_alike(confirmed(text, typed), like=self.text)
 
 
 def traced_job(path: Path, drawing: Path, how: HowTraced, *, shop: Path | None = None) -> TracedJob:
