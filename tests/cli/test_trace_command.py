@@ -11,7 +11,9 @@ import tomllib
 import numpy as np
 import pytest
 
+from hatchwright.errors import ExportError, JobError
 from hatchwright.job.dxf_loop import read_loop
+from hatchwright.workflow.trace import HowTraced, enter_trace, traced_job
 
 HOLES = [(-2.5, 2.6), (0.0, 2.6), (2.5, 2.6), (2.5, -2.6), (0.4, -2.6), (-2.5, -2.6)]
 """Of the ring, clockwise from the upper left, from the middle of its opening, Y up [in]; not the same in a mirror."""
@@ -92,25 +94,32 @@ def test_an_outline_of_lines_and_arcs_is_entered_beside_the_job(shell, alder_fil
 def test_what_was_traced_is_a_sample_no_more(shell, tmp_path, drawings):
     job = tmp_path / "new.toml"
     assert shell("new", job, "--units", "mm")[0] == 0
-    told = json.loads(
-        shell("trace", job, drawings / "d.svg", "--as", "opening", "--within", "0.1", "--json")[1]
-    )
-    assert told["may_enter"]
-    assert told["entries"][0]["file"] == "d_OPENING_MM.dxf"
-    shell("trace", job, drawings / "d.svg", "--as", "opening", "--within", "0.1", "--enter")
+    found = traced_job(job, drawings / "d.svg", HowTraced(("opening",), within="0.1"))
+    assert [file.name for file in found.files] == ["d_OPENING_MM.dxf"]
+    enter_trace(job, found)
     assert not [
         name for name in tomllib.loads(job.read_text(encoding="utf-8"))["samples"] if "opening" in name
     ]
 
 
-def test_another_outline_of_that_name_is_not_written_over(shell, alder_file, drawings):
+def test_another_outline_of_that_name_is_not_written_over(alder_file, drawings):
     other = alder_file.parent / "d_OPENING_IN.dxf"
     other.write_text("mine", encoding="utf-8")
     before = alder_file.read_bytes()
-    status, _, err = shell("trace", alder_file, drawings / "d.svg", "--as", "opening", "--enter")
-    assert status == 2
-    assert "d_OPENING_IN.dxf" in err
+    found = traced_job(alder_file, drawings / "d.svg", HowTraced(("opening",)))
+    with pytest.raises(ExportError, match=r"d_OPENING_IN\.dxf"):
+        enter_trace(alder_file, found)
     assert (other.read_text(encoding="utf-8"), alder_file.read_bytes()) == ("mine", before)
+
+
+def test_a_job_that_changed_meanwhile_is_not_written(alder_file, drawings):
+    found = traced_job(alder_file, drawings / "d.svg", HowTraced(("opening",)))
+    changed = alder_file.read_text(encoding="utf-8").replace('revision = "A"', 'revision = "B"')
+    alder_file.write_text(changed, encoding="utf-8")
+    with pytest.raises(JobError):
+        enter_trace(alder_file, found)
+    assert alder_file.read_text(encoding="utf-8") == changed
+    assert not list(alder_file.parent.glob("*.dxf"))
 
 
 def test_a_zero_that_is_given_is_where_the_drawing_lies(shell, alder_file, drawings):
