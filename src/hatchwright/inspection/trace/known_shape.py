@@ -22,6 +22,9 @@ _MODELS: dict[ShapeKind, type[Circle | Obround | RoundedRectangle]] = {
 }  # fmt: skip
 """Known shapes, the plainest first."""
 
+_EVERY = 8
+"""Of the even points along an edge those that a shape is fitted to [-]."""
+
 _SHARP_IN = 0.0005
 """A corner of a smaller radius is a sharp one [in]."""
 
@@ -38,7 +41,7 @@ def known_shape(
         tuple | None: what is typed in the job, the loop that the job makes of it, and how far that and the trace lie
             apart at most, either from the other [in]; None where no shape comes within it.
     """
-    points = np.vstack(list(drawn_edge(polygon).runs))
+    points = np.vstack(list(drawn_edge(polygon).runs))[::_EVERY]
     for kind, model in _MODELS.items():
         fitted = fit(points, kind)
         if fitted.spread_in > within_in:
