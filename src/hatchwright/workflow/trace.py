@@ -18,9 +18,10 @@ from msgspec.structs import replace
 
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import EntryError, JobError
+from hatchwright.inspection.outline.clockwise import clockwise
 from hatchwright.inspection.trace.laid import Laid, laid_at, laid_level
 from hatchwright.inspection.trace.trace_file import read_trace
-from hatchwright.inspection.trace.traced_part import TracedHole, TracedPart, in_order, part_of
+from hatchwright.inspection.trace.traced_part import TracedHole, TracedPart, part_of
 from hatchwright.job.as_typed import paths_of, raw_data, standing_at
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
@@ -147,7 +148,8 @@ def traced_job(path: Path, drawing: Path, how: HowTraced, *, shop: Path | None =
     wants_holes = "holes" in how.wanted
     if wants_holes and not part.holes:
         raise EntryError.saying("trace.no_holes", where=drawing.name)
-    holes = in_order([replace(one, at=laid.place(one.at)) for one in part.holes])
+    placed = [replace(one, at=laid.place(one.at)) for one in part.holes]
+    holes = tuple(placed[number] for number in clockwise([one.at for one in placed]))
     row = _row(text, how, job) if wants_holes else None
     return TracedJob(job, layout, text, within_in, laid.turned_deg, part, entries, row, holes, own)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 import numpy as np
 from msgspec import Struct
@@ -119,19 +118,3 @@ def _single(holes: list[TracedHole], within_in: float) -> list[TracedHole]:
         if all(math.dist(hole.at, other.at) > within_in for other in kept):
             kept.append(hole)
     return kept
-
-
-def in_order(holes: Sequence[TracedHole]) -> tuple[TracedHole, ...]:
-    """Clockwise about their middle, from the one farthest to the upper left."""
-    if not holes:
-        return ()
-    x, y = (0.5 * (min(one.at[k] for one in holes) + max(one.at[k] for one in holes)) for k in (0, 1))
-
-    def turn(one: TracedHole) -> float:
-        return math.atan2(one.at[1] - y, one.at[0] - x)
-
-    first = turn(max(holes, key=lambda one: one.at[1] - one.at[0]))
-    return tuple(sorted(holes, key=lambda one: (first - turn(one) + _SAME_RAD) % (2.0 * math.pi)))
-
-
-_SAME_RAD = 1e-9
