@@ -156,8 +156,8 @@ def test_a_drawing_that_says_too_little_or_too_much_is_refused(text, refusal):
         ('<path d="M 0 0 C 1 1"/>', "trace.svg_path"),
         ('<circle r="1e400"/>', "trace.svg_path"),
         ('<circle r="5mm"/>', "trace.svg_length"),
-        ("<g>" * 101 + "</g>" * 101, "trace.svg_many"),
-        ("<g/>" * 20_001, "trace.svg_many"),
+        ("<g>" * 101 + "</g>" * 101, "trace.many"),
+        ("<g/>" * 20_001, "trace.many"),
     ],
     ids=lambda one: one[:24],
 )

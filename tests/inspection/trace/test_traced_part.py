@@ -116,6 +116,8 @@ def crossing(model):
         (lambda model: model.add_3dface([(0, 0), (1, 0), (1, 1)]), 1, {}, "trace.dxf_kinds"),
         (lambda model: model.add_spline([(0, 0, 0), (1, 0, 1), (0, 1, 0)]), 1, {}, "job.dxf_not_flat"),
         (lambda model: model.add_circle((3000, 0), 1), 1, {}, "job.dxf_far"),
+        (lambda model: model.add_open_spline([(0, 0), (1e12, 0), (0, 1), (1, 1)]), 1, {}, "job.dxf_far"),
+        (lambda model: [model.add_circle((0, k), 400) for k in range(60)], 1, {}, "trace.many"),
     ],
     ids=[
         "open",
@@ -129,6 +131,8 @@ def crossing(model):
         "face",
         "not flat",
         "far",
+        "farther",
+        "many",
     ],
 )
 def test_a_drawing_that_shows_no_part_is_refused_by_its_name(tmp_path, draw, units, how, refusal):

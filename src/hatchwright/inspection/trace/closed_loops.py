@@ -9,6 +9,9 @@ from hatchwright.number import SIZE_IN
 from hatchwright.said import Place, inch
 from hatchwright.shapes.pieces import Complexes, Floats, points_of
 
+MOST_POINTS = 200_000
+"""More take seconds, and no part of an opening needs them [-]."""
+
 _SAME_IN = 1e-7
 """Neighboring points closer than this are one [in]."""
 

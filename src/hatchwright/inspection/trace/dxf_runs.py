@@ -6,16 +6,22 @@ Source: the DXF reference; splines and ellipses are evaluated by ezdxf.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from hatchwright.errors import EntryError
+from hatchwright.inspection.trace.closed_loops import MOST_POINTS
 from hatchwright.job.dxf_loop import STRAIGHT_TO_THE_PAGE, facing_sign, not_flat, open_drawing, told_in_words
-from hatchwright.said import said
+from hatchwright.number import SIZE_IN
+from hatchwright.said import inch, said
 from hatchwright.shapes.pieces import Complexes, Floats, following, pieces_between
 from hatchwright.units import Unit
+
+MOST_OF_CURVE = 20_000
+"""Chords of one curve; a drawing that is spoilt may have any number [-]."""
 
 _CURVES = ("ARC", "CIRCLE", "ELLIPSE", "SPLINE")
 _POLYLINES = ("LWPOLYLINE", "POLYLINE")
@@ -41,7 +47,27 @@ def dxf_runs(path: Path, *, layer: str, unit: Unit | None, sag_in: float) -> lis
         if kinds:
             others = ", ".join(kind if kind.isprintable() else "?" for kind in sorted(kinds))
             raise EntryError.saying("trace.dxf_kinds", where=path.name, kinds=others[:_LONGEST_TOLD])
-        return [scale * run for e in found for run in _runs(e, sag_in / scale)]
+        runs: list[Complexes] = []
+        points = 0
+        for entity in found:
+            if entity.dxftype() in _CURVES and not _reach(entity) * scale <= SIZE_IN.most:
+                raise EntryError.saying("job.dxf_far", name=path.name, most=inch(SIZE_IN.most))
+            for run in _runs(entity, sag_in / scale):
+                points += len(run)
+                if points > MOST_POINTS or (entity.dxftype() in _CURVES and len(run) == MOST_OF_CURVE):
+                    raise EntryError.saying("trace.many", where=path.name)
+                runs.append(scale * run)
+        return runs
+
+
+def _reach(entity: Any) -> float:
+    """How far a curve may reach from zero, before it is divided into chords [the drawing's unit]."""
+    if entity.dxftype() == "SPLINE":
+        places = [*entity.control_points, *entity.fit_points]
+        return float(np.abs(np.array(places, dtype=np.float64)).max()) if places else 0.0
+    x, y, _ = entity.dxf.center
+    size = entity.dxf.major_axis.magnitude if entity.dxftype() == "ELLIPSE" else entity.dxf.radius
+    return float(max(abs(x), abs(y), abs(size)))
 
 
 def _runs(entity: Any, sag: float) -> Iterator[Complexes]:
@@ -50,7 +76,7 @@ def _runs(entity: Any, sag: float) -> Iterator[Complexes]:
     if kind == "LINE":
         yield _seen(entity, [entity.dxf.start, entity.dxf.end])
     elif kind in _CURVES:
-        yield _seen(entity, list(entity.flattening(sag)))
+        yield _seen(entity, list(islice(entity.flattening(sag), MOST_OF_CURVE)))
     elif kind == "LWPOLYLINE":
         yield _polyline(entity, np.array(entity.get_points("xyb"), dtype=np.float64), entity.closed, sag)
     elif kind == "POLYLINE":

@@ -14,6 +14,7 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import EntryError
+from hatchwright.inspection.trace.closed_loops import MOST_POINTS
 from hatchwright.inspection.trace.svg_pen import SvgPen
 from hatchwright.inspection.trace.svg_size import inches_of, moved, numbers_in, own_length
 from hatchwright.shapes.pieces import Complexes
@@ -23,8 +24,6 @@ if TYPE_CHECKING:
     from fontTools.misc.transform import Transform
 
 MOST_ELEMENTS, MOST_DEEP = 20_000, 100
-MOST_POINTS = 200_000
-"""More take seconds, and no part of an opening needs them [-]."""
 
 _SVG = "http://www.w3.org/2000/svg"
 _GROUPS = {"g", "a"}
@@ -87,7 +86,7 @@ class _Reader:
         space, _, tag = named.rpartition("}")
         self._elements += 1
         if self._elements > MOST_ELEMENTS or len(self._open) > MOST_DEEP:
-            raise EntryError.saying("trace.svg_many", where=self._name)
+            raise EntryError.saying("trace.many", where=self._name)
         if not self._open:
             if tag != "svg":
                 raise EntryError.saying("trace.svg_unread", where=self._name)
@@ -149,7 +148,7 @@ class _Reader:
     def _keep(self, run: Complexes) -> None:
         self._points += len(run)
         if self._points > MOST_POINTS:
-            raise EntryError.saying("trace.svg_many", where=self._name)
+            raise EntryError.saying("trace.many", where=self._name)
         self._runs.append(run)
 
 
