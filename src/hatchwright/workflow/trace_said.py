@@ -14,7 +14,7 @@ def trace_lines(found: TracedJob) -> Iterator[Said]:
     """Each sentence, the edges first."""
     for one in found.entries:
         yield _entry(one, found.within_in)
-    if found.turned_deg:
+    if round(found.turned_deg, 2):
         yield said("trace.leveled", turn=Amount(round(found.turned_deg, 2), "deg"))
     if found.row:
         sizes = [hole.diameter_in for hole in found.holes]
