@@ -191,6 +191,8 @@ def _edge_name(edge: NamedEdge, window: Box, taken: Sequence[Box], along: Floats
             for place in np.argsort(away, kind="stable")[:12:3]:
                 end = float(target[place, 0]), float(target[place, 1])
                 length = float(away[place])
+                if best is not None and length >= best[0]:
+                    continue
                 cost = length + 4.0 * _crossed(start, end, firm)
                 if length > 2.0 * _HEAD_IN and (best is None or cost < best[0]):
                     best = cost, (x, y), start, end
