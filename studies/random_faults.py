@@ -5,8 +5,8 @@ a hole off its place, a hole too large, a hole drilled twice, a doubler cut shor
 on one side. The ways out are found as the command finds them. Each is then entered into the text of the job file, the
 file read and everything judged from scratch, and held by this study's own comparison: nothing that it was offered for
 may be short any more, and nothing else may be short more often, more gravely or by more, on either side of the
-aircraft. What departs from given data may stop by R903 alone, where the way out says so, and what is planned and not
-measured yet may be open by R930 alone.
+aircraft. What departs from given data may stop by R903 alone, where the way out says so, what is planned and not
+measured yet may be open by R930 alone, and a reduced head may caution by R417 alone.
 
 Where an example has loads, its strength is worked out by hand methods.
 
@@ -32,11 +32,13 @@ from hatchwright.job.text_file import load_text
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Hole, Layout
+from hatchwright.remedy import Change
 from hatchwright.said import Said
 from hatchwright.search.rescue import WayOut
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.strength.report import strength_findings
 from hatchwright.tables.rivets import hole_drill
+from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.rescue import rescue_layout
 
@@ -208,9 +210,9 @@ def fault(seed: int, examples: tuple[str, ...] = ALL) -> Fault:
     return Fault(example, kind, what, text + made)
 
 
-def judged(text: str) -> Examination:
+def judged(text: str, shop: ShopTables | None = None) -> Examination:
     """A job file's text judged from scratch, without strength."""
-    return examine(read_job(text), with_strength=False)
+    return examine(read_job(text), shop, with_strength=False)
 
 
 def by_hand(layout: Layout) -> Iterator[Finding]:
@@ -257,10 +259,10 @@ def worse(before: Short, after: Short, but: set[str]) -> list[str]:
     return found
 
 
-def faults_of(text: str, way: WayOut) -> list[str]:
+def faults_of(text: str, way: WayOut, shop: ShopTables | None = None) -> list[str]:
     """What is wrong with a way out once it is entered into the file and judged from scratch."""
     new = changed_text(text, way.remedy.entries, way.remedy.parts)
-    was, now = judged(text), judged(new)
+    was, now = judged(text, shop), judged(new, shop)
     claimed = {(f.code, f.cause) for f in way.findings}
     asked = sum(things(f) for f in way.findings)
     left = []
@@ -271,6 +273,7 @@ def faults_of(text: str, way: WayOut) -> list[str]:
                 f"{key[0]} {key[1]}: {then} short before, {left_now} now, {asked} of them told to pass"
             )
     but = {"R903"} if way.departs else set()
+    but |= {"R417"} if way.kind in (Change.REDUCED_HEAD, Change.NEXT_REDUCED_HEAD) else set()
     but |= {"R930"} if any(part.field == "samples" for part in way.remedy.parts) else set()
     found = left + worse(short(iter(was.judged)), short(iter(now.judged)), but)
     if was.job.loads.basis != "none":

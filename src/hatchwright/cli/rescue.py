@@ -47,6 +47,8 @@ def _lines(one: Deviation, unit: Unit) -> Iterator[str]:
         for told in effects_said(way.effects):
             yield from wrapped(f"       {tell(told, unit)}", width)
     yield from wrapped(f"  {len(one.ways) + 1}. {tell(LEAVE, unit)}", width)
+    for told in one.asks:
+        yield from wrapped(f"     {tell(told, unit)}", width)
     if one.left_out:
         yield from wrapped(f"     {tell(said('rescue.bounded', tried=one.tried))}", width)
     yield ""

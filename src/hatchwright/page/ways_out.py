@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import msgspec
 from msgspec import Struct
 
@@ -39,11 +41,11 @@ class ShownWay(Struct, frozen=True):
 
 
 class WaysOut(Struct, frozen=True):
-    """Those of one line; `leave` is the last one, `bounded` says that not all was tried, or nothing."""
+    """Those of one line; `leave` is the last one, `beside` says what was not tried."""
 
     ways: tuple[ShownWay, ...]
     leave: str
-    bounded: str
+    beside: tuple[str, ...]
 
 
 class LineName(Struct, frozen=True):
@@ -72,7 +74,7 @@ def ways_out(asked: Asked, name: LineName) -> WaysOut | None:
         return None
     (one,) = rescue(layout, found.judged, lines[:1])
     unit = layout.job.unit
-    return WaysOut(tuple(_shown(way, unit) for way in one.ways), tell(LEAVE, unit), _bounded(one))
+    return WaysOut(tuple(_shown(way, unit) for way in one.ways), tell(LEAVE, unit), tuple(_beside(one, unit)))
 
 
 def _shown(way: WayOut, unit: Unit) -> ShownWay:
@@ -81,8 +83,10 @@ def _shown(way: WayOut, unit: Unit) -> ShownWay:
     return ShownWay(tell(way.remedy.told, unit), effects, msgspec.json.encode(changes).decode())
 
 
-def _bounded(one: Deviation) -> str:
-    return tell(said("rescue.bounded", tried=one.tried)) if one.left_out else ""
+def _beside(one: Deviation, unit: Unit) -> Iterator[str]:
+    yield from (tell(told, unit) for told in one.asks)
+    if one.left_out:
+        yield tell(said("rescue.bounded", tried=one.tried))
 
 
 def with_way_out(text: str, changes: str, asked: Asked) -> str:

@@ -34,7 +34,7 @@ _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 @rule("R404", Shelf.HOLDS, reads=("distinct_edges", "holes", "near"), marks_holes=True)
 @judged_by(RIVET_HOLE_RANGES, _RANGE)
-@mended_by(Change.NEXT_RIVET)
+@mended_by(Change.NEXT_RIVET, Change.NEXT_REDUCED_HEAD)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """R404: size of drilled holes."""
     kinds: dict[str, list[Hole]] = {}

@@ -19,8 +19,9 @@ from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Value, inch, said
-from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS
+from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_diameter
 from hatchwright.tables.instructions import instruction
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import clearance_drill
 
 _SLOPE = tan(radians(50.0))
@@ -109,7 +110,7 @@ def _across(
     if row is None or row.preparation != "countersink":
         return
     try:
-        found = COUNTERSINK_DIAMETERS.one(survey.shop, diameter_in=hole.diameter_in)
+        found = countersink_diameter(parse_rivet(hole.fastener), survey.shop)
     except TableError:
         return
     across = Measure("across", across_in, u_in)

@@ -39,7 +39,12 @@ from hatchwright.search.ways.moved_rivet import added_rivet, moved_rivet
 from hatchwright.search.ways.new_cover import new_cover
 from hatchwright.search.ways.new_ring import new_ring
 from hatchwright.search.ways.next_rivet import next_rivet
-from hatchwright.search.ways.reduced_head import reduced_head
+from hatchwright.search.ways.reduced_head import (
+    next_reduced_head,
+    next_reduced_head_asked,
+    reduced_head,
+    reduced_head_asked,
+)
 from hatchwright.search.ways.stray_holes import cleaned_hole, filled_stray
 from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet_stock
@@ -387,6 +392,7 @@ _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.MOVED_RIVET: moved_rivet,
     Change.ADDED_RIVET: added_rivet,
     Change.REDUCED_HEAD: reduced_head,
+    Change.NEXT_REDUCED_HEAD: next_reduced_head,
     Change.NEW_RING: new_ring,
     Change.EDGE_PAST_ROW: edge_past_row,
     Change.NEW_COVER: new_cover,
@@ -396,3 +402,16 @@ _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
 def candidates(change: Change, concern: Concern) -> Iterator[Candidate]:
     """Every change of one kind that may be tried, the smallest first."""
     return _CHANGES[change](concern)
+
+
+_ASKS: dict[Change, Callable[[Concern], Iterator[Said]]] = {
+    Change.REDUCED_HEAD: reduced_head_asked,
+    Change.NEXT_REDUCED_HEAD: next_reduced_head_asked,
+}
+
+
+def data_asked(changes: Iterable[Change], concern: Concern) -> Iterator[Said]:
+    """What is to be looked up before some kinds of change can be tried."""
+    for change in changes:
+        if change in _ASKS:
+            yield from _ASKS[change](concern)

@@ -146,6 +146,7 @@ def remedy_of(passed: Passed, *, by_hand: bool = False) -> Remedy:
 
 def _opens(passed: Passed) -> Iterator[Said]:
     """What stays open by a change, a sentence each."""
+    yield from (told for _, told in passed.candidate.brings)
     if passed.departs:
         yield said("rescue.departs", which=Listed(tuple(said(f"departure.{of}") for of in passed.departs)))
     if passed.candidate.planned:

@@ -18,9 +18,9 @@ from hatchwright.layout.survey import survey
 from hatchwright.progress import Progress, unheard
 from hatchwright.recipe.recipe import recipe_of
 from hatchwright.remedy import Change, Remedy
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.search.candidate import Candidate, concern_of
-from hatchwright.search.changes import candidates
+from hatchwright.search.changes import candidates, data_asked
 from hatchwright.search.no_worse import PIECES, Counted, at_most, counted
 from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, MOST_SINGLY, asked_of, remedy_of
 from hatchwright.search.trial import Passed, Target, Trial, target_of
@@ -61,12 +61,14 @@ class Deviation(Struct, frozen=True):
     Args:
         tried: how many changes were tried [-].
         left_out: whether there were more than are tried.
+        asks: what to look up so that more can be tried; none of it is a way out yet.
     """
 
     line: Line
     ways: tuple[WayOut, ...]
     tried: int
     left_out: bool = False
+    asks: tuple[Said, ...] = ()
 
 
 def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -> tuple[Line, ...]:
@@ -133,9 +135,11 @@ class _Work:
         if isinstance(self.layout.job, MirroredJob):
             return Deviation(line, (), 0)  # nothing of the mirrored side was made
         ways, tried, most_in_all = list[WayOut](), 0, len(line.findings) > MOST_SINGLY
+        asks: dict[Said, None] = {}
         for asked in asked_of(line):
             target = target_of(self.layout, self.trial.judged, asked.findings)
             concern = concern_of(self.layout, asked.findings)
+            asks |= dict.fromkeys(data_asked(asked.changes, concern)) if not asks else {}
             for kind in asked.changes:
                 some = islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried))
                 found, count = self._first(some, target)
@@ -144,7 +148,7 @@ class _Work:
                     effects = effects_of(self.layout, self.trial.judged, found)
                     remedy = remedy_of(found, by_hand=True)
                     ways.append(WayOut(kind, asked.findings, remedy, effects, found.departs))
-        return Deviation(line, tuple(ways), tried, left_out=most_in_all or tried >= self.most)
+        return Deviation(line, tuple(ways), tried, most_in_all or tried >= self.most, tuple(asks))
 
     def _first(self, some: Iterable[Candidate], target: Target) -> tuple[Passed | None, int]:
         passing = 0

@@ -131,6 +131,7 @@ def rescue_values(rescued: Rescued) -> dict[str, Any]:
                 "finding": finding_values(one.line.worst, job.unit),
                 "holes": list(one.line.holes),
                 "ways": [_way_values(way, job.unit) for way in one.ways],
+                "asks": [tell(told, job.unit) for told in one.asks],
                 "leave": tell(LEAVE, job.unit),
                 "tried": one.tried,
                 "left_out": one.left_out,
