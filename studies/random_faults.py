@@ -8,9 +8,10 @@ may be short any more, and nothing else may be short more often, more gravely or
 aircraft. What departs from given data may stop by R903 alone, where the way out says so, what is planned and not
 measured yet may be open by R930 alone, and a reduced head may caution by R417 alone.
 
-Where an example has loads, its strength is worked out by hand methods.
+Where an example has loads, its strength is worked out by hand methods; with "elements" only those examples are taken,
+and finite elements are run too, by the search and by the study.
 
-Run: python studies/random_faults.py [cases, 500 by default] [first seed]
+Run: python studies/random_faults.py [cases, 500 by default] [first seed] [elements]
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ from hatchwright.remedy import Change
 from hatchwright.said import Said
 from hatchwright.search.rescue import WayOut
 from hatchwright.search.strength_answer import answer_of
-from hatchwright.strength.report import strength_findings
+from hatchwright.strength.report import WHOLE, strength_findings
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.examine import Examination, examine
@@ -215,9 +216,9 @@ def judged(text: str, shop: ShopTables | None = None) -> Examination:
     return examine(read_job(text), shop, with_strength=False)
 
 
-def by_hand(layout: Layout) -> Iterator[Finding]:
-    """The strength of a job by hand methods."""
-    return iter(strength_findings(answer_of(layout, None).report))
+def strength(layout: Layout, *, hand_only: bool) -> Iterator[Finding]:
+    """The strength of a job, with finite elements or by hand methods alone."""
+    return iter(strength_findings(answer_of(layout, None if hand_only else WHOLE).report))
 
 
 Short = dict[tuple[str, str], list[tuple[int, float]]]
@@ -278,7 +279,10 @@ def faults_of(text: str, way: WayOut, shop: ShopTables | None = None) -> list[st
     found = left + worse(short(iter(was.judged)), short(iter(now.judged)), but)
     if was.job.loads.basis != "none":
         found += [
-            f"strength: {code}" for code in worse(*(short(by_hand(one.layout)) for one in (was, now)), but)
+            f"strength: {code}"
+            for code in worse(
+                *(short(strength(one.layout, hand_only=way.strength == "by hand")) for one in (was, now)), but
+            )
         ]
     if was.other and now.other:
         there = worse(short(iter(was.other.judged)), short(iter(now.other.judged)), but)
@@ -298,12 +302,12 @@ class Counts:
     times_s: list[float] = field(default_factory=list)
 
 
-def tried(seed: int, counts: Counts, examples: tuple[str, ...] = ALL) -> None:
+def tried(seed: int, counts: Counts, examples: tuple[str, ...] = ALL, *, hand_only: bool = True) -> None:
     """One fault, every way out of each of its deviations entered and judged from scratch."""
     made = fault(seed, examples)
     layout = lay_out(read_job(made.text))
     begun = time.process_time()
-    rescued = rescue_layout(layout)
+    rescued = rescue_layout(layout, hand_only=hand_only)
     counts.times_s.append(time.process_time() - begun)
     counts.faults[made.kind] += 1
     before = {
@@ -325,10 +329,12 @@ def tried(seed: int, counts: Counts, examples: tuple[str, ...] = ALL) -> None:
 
 def main() -> None:
     """Print the counts."""
-    cases, first = (int(text) for text in (*sys.argv[1:], *("500", "1")[len(sys.argv) - 1 :]))
+    whole = sys.argv[-1] == "elements"
+    given = sys.argv[1:-1] if whole else sys.argv[1:]
+    cases, first = (int(text) for text in (*given, *("500", "1")[len(given) :]))
     counts = Counts()
     for seed in range(first, first + cases):
-        tried(seed, counts)
+        tried(seed, counts, WITH_LOADS if whole else ALL, hand_only=not whole)
         if (seed - first) % 50 == 49:
             print(f"{seed - first + 1} of {cases}, {len(counts.wrong)} wrong", file=sys.stderr)
     print(f"{'fault':18}{'cases':>7}{'deviates':>10}{'way out':>9}{'holder only':>13}")

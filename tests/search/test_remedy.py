@@ -271,7 +271,7 @@ def test_a_job_with_loads_is_told_that_its_strength_was_not_tried():
     )
     found = examine(read_job(drawn(more=loads)), with_strength=False)
     (remedy,) = (told for finding, told in found.remedies if finding.code == "R101")
-    assert tell(remedy.told).endswith("Strength wasn't tried: run it again.")
+    assert tell(remedy.told).endswith("Strength NOT SHOWN: run it again before you cut or drill.")
 
 
 def test_the_same_change_is_told_once():

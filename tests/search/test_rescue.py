@@ -11,6 +11,7 @@ import re
 
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 from studies import random_faults
 from studies.random_faults import ROUND_HOLE, Counts, bare, faults_of
 
@@ -21,6 +22,7 @@ from hatchwright.job.text_file import load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.remedy import Change, PartChange
 from hatchwright.search import rescue as search
+from hatchwright.search import strength_answer
 from hatchwright.search.candidate import concern_of
 from hatchwright.search.changes import candidates
 from hatchwright.search.rescue import deviations
@@ -244,10 +246,35 @@ def test_a_way_that_does_not_hold_is_caught():
     one = next(one for one in rescue_layout(lay_out(read_job(text)), 15).deviations if one.ways)
     way = one.ways[-1]
     smaller = (PartChange("doubler.outer.width", "6.9"),)
-    spoilt = type(way)(
-        way.kind, way.findings, type(way.remedy)((), way.remedy.told, smaller), way.effects, ()
-    )
+    spoilt = replace(way, remedy=replace(way.remedy, entries=(), parts=smaller))
     assert any(fault.startswith("R101") for fault in faults_of(text, spoilt))
+
+
+def test_finite_elements_are_run_for_what_passes_all_else_unless_hand_methods_are_asked_for(monkeypatch):
+    """A hole of finch takes the next rivet by hand methods; where the elements could not compute one margin more, it is
+    no way out."""
+    text = random_faults.fault(26, random_faults.WITH_LOADS).text
+    layout, runs, real = lay_out(read_job(text)), [], strength_answer.answer_of
+
+    def answer(of, elements=None):
+        found = real(of, None)
+        if elements is None:
+            return found
+        runs.append(of)
+        not_computed = replace(found.report.margins[0], allowable=None)
+        margins = (*found.report.margins, *([not_computed] if len(runs) > 1 else []))
+        return replace(found, report=replace(found.report, margins=margins))
+
+    monkeypatch.setattr(strength_answer, "answer_of", answer)
+    by_hand = [way for one in rescue_layout(layout, hand_only=True).deviations for way in one.ways]
+    assert [way.strength for way in by_hand] == ["by hand"]
+    assert "NOT SHOWN by finite elements" in tell(by_hand[0].remedy.told)
+    assert runs == []
+    heard = []
+    whole = rescue_layout(layout, progress=lambda share, doing: heard.append(doing.id)).deviations
+    assert [way for one in whole for way in one.ways] == []
+    assert len(runs) > 1
+    assert "progress.rescue_elements" in heard
 
 
 def test_what_is_tried_is_bounded(monkeypatch, alder):

@@ -21,11 +21,12 @@ from hatchwright.workflow.rescue import effects_said, rescue_file, rescue_values
 
 
 @job_command("rescue", words("command.rescue.help"), json_help=words("command.rescue.json"))
+@click.option("--hand-only", is_flag=True, help=words("command.rescue.hand_only"))
 @click.argument("hole", type=click.IntRange(1, 9999), required=False)
-def command(job: Path, as_json: bool, hole: int | None, shop: Path | None) -> None:
+def command(job: Path, as_json: bool, hand_only: bool, hole: int | None, shop: Path | None) -> None:
     """Find the ways out of what was made wrong, of HOLE alone where it is given."""
     with progress_bar() as progress:
-        rescued = rescue_file(job, hole, shop=shop, progress=progress)
+        rescued = rescue_file(job, hole, shop=shop, hand_only=hand_only, progress=progress)
     if as_json:
         put_json(rescue_values(rescued))
     else:

@@ -41,25 +41,34 @@ class Rescued(Struct, frozen=True):
 
 
 def rescue_file(
-    path: Path, hole: int | None = None, *, shop: Path | None = None, progress: Progress = unheard
+    path: Path,
+    hole: int | None = None,
+    *,
+    shop: Path | None = None,
+    hand_only: bool = False,
+    progress: Progress = unheard,
 ) -> Rescued:
     """Read a job file and find the ways out of what was made wrong, of one hole where that is asked.
 
+    Args:
+        hand_only: whether strength is tried by hand methods alone.
     Raises:
         JobError: the file is refused, or has no such hole; errors as of `open_job` besides.
     """
     layout = open_job(path, shop=shop)
     if hole is not None and hole not in {one.number for one in layout.holes}:
         raise JobError.about("hole", "rescue.no_hole", str(hole), holes=_known(layout))
-    return rescue_layout(layout, hole, progress=progress)
+    return rescue_layout(layout, hole, hand_only=hand_only, progress=progress)
 
 
-def rescue_layout(layout: Layout, hole: int | None = None, *, progress: Progress = unheard) -> Rescued:
+def rescue_layout(
+    layout: Layout, hole: int | None = None, *, hand_only: bool = False, progress: Progress = unheard
+) -> Rescued:
     """The same of what is laid out already."""
     judging, trying = stretches(progress, 1.0, 9.0)
     found = examine_layout(layout, with_strength=False, progress=judging)
     lines = found.verdict.open_lines
-    return Rescued(found, rescue(layout, found.judged, lines, hole, progress=trying))
+    return Rescued(found, rescue(layout, found.judged, lines, hole, hand_only=hand_only, progress=trying))
 
 
 def _known(layout: Layout) -> str:
@@ -149,6 +158,7 @@ def _way_values(way: WayOut, unit: Unit) -> dict[str, Any]:
         "words": tell(way.remedy.told, unit),
         "entries": [to_builtins(entry) for entry in way.remedy.entries],
         "parts": [to_builtins(part) for part in way.remedy.parts],
+        "strength": way.strength,
         "departs": list(way.departs),
         "answers": [
             {
