@@ -7,6 +7,7 @@ Limits: 2D to an edge and 3D between rivets (AC 43.13-1B par. 4-57), holes of so
 from __future__ import annotations
 
 import json
+import math
 import re
 
 import pytest
@@ -197,6 +198,28 @@ def test_an_edge_that_leaves_a_hole_of_its_row_in_the_skin_is_not_offered(alder)
     found = examine(alder)
     for line in deviations(found.layout, found.verdict.open_lines):
         assert not list(candidates(Change.EDGE_PAST_ROW, concern_of(found.layout, line.findings)))
+
+
+def test_a_round_opening_takes_in_the_row_around_it():
+    """Hole 1 is drilled .20 from the edge of the opening; the farthest of the others stands .37 off, so that with half
+    its .1285 hole, .002 and .030 of metal the edge goes .4662 out, .470 on the step, and the row lies .37 beyond."""
+    holes = lay_out(read_job(ROUND_HOLE)).holes_of("rivet")
+    places = {one.number: one.place for one in holes}
+    places[1] = tuple(one * 3.20 / math.hypot(*places[1]) for one in places[1])
+    lines = [f'[{number}, "{x:.4f}", "{y:.4f}", ".1285"],' for number, (x, y) in places.items()]
+    way = ways_of(ROUND_HOLE + made("holes = [", *lines, "]"))["R101", Change.EDGE_PAST_ROW]
+    job = entered(ROUND_HOLE + made("holes = [", *lines, "]"), way)
+    assert job.opening.diameter.inch == pytest.approx(6.94)
+    assert job.doubler.outer.diameter.inch == pytest.approx(7.48 + 0.94)
+    assert job.as_made.holes == ()
+    assert "its pitch" in tell(way.remedy.told)
+    row = lay_out(job).holes_of("rivet")
+    assert {round(math.hypot(*one.place), 4) for one in row} == {3.84}
+    stray = (
+        ROUND_HOLE + '[[rows]]\nname = "other"\nlay = "points"\nrivet = "MS20470AD4"\npoints = [["8", "0"]]\n'
+    )
+    other = f'[{len(places) + 1}, "8", "0"],'
+    assert ("R101", Change.EDGE_PAST_ROW) not in ways_of(stray + made("holes = [", *lines, other, "]"))
 
 
 def test_a_rivet_that_is_not_drilled_moves_away_from_one_that_is():
