@@ -12,12 +12,11 @@ from hatchwright.cli.frame import job_command, put, put_json, words
 from hatchwright.cli.lines import line_width, wrapped
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP
-from hatchwright.said import said
 from hatchwright.search.rescue import LEAVE, Deviation
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import codes_text, line_text
-from hatchwright.workflow.rescue import effects_said, rescue_file, rescue_values
+from hatchwright.workflow.rescue import beside_said, effects_said, rescue_file, rescue_values
 
 
 @job_command("rescue", words("command.rescue.help"), json_help=words("command.rescue.json"))
@@ -48,8 +47,6 @@ def _lines(one: Deviation, unit: Unit) -> Iterator[str]:
         for told in effects_said(way.effects):
             yield from wrapped(f"       {tell(told, unit)}", width)
     yield from wrapped(f"  {len(one.ways) + 1}. {tell(LEAVE, unit)}", width)
-    for told in one.asks:
+    for told in beside_said(one):
         yield from wrapped(f"     {tell(told, unit)}", width)
-    if one.left_out:
-        yield from wrapped(f"     {tell(said('rescue.bounded', tried=one.tried))}", width)
     yield ""

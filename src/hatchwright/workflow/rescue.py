@@ -129,6 +129,15 @@ def _holes_said(effects: Effects) -> Iterator[Said]:
             yield said("rescue.hole_place", hole=named)
 
 
+def beside_said(one: Deviation) -> Iterator[Said]:
+    """What is told after the ways out of a deviation: why there is none, what to look up, that not all was tried."""
+    if not one.ways:
+        yield said("rescue.none_passes", n=one.tried) if one.tried else said("rescue.none_known")
+    yield from one.asks
+    if one.left_out:
+        yield said("rescue.bounded", tried=one.tried)
+
+
 def rescue_values(rescued: Rescued) -> dict[str, Any]:
     """Everything as plain values, documented in docs/rescue-json.md."""
     job = rescued.examination.job
