@@ -49,9 +49,10 @@ WITH_LOADS = ("heron", "juniper", "finch")
 ROOMY = "round hole with room"
 """No example: one row round a hole, with room for the next size of rivet at every hole."""
 ALL = (*PLAIN, ROOMY, *WITH_LOADS)
-ROUND_HOLE = """
+_ROUND = """
 schema = 2
-title = "A round hole with one row and room for the next size"
+title = "A round hole with one row around it"
+units = "{unit}"
 [aircraft]
 side = "center"
 surface = "lower"
@@ -63,28 +64,41 @@ y = "LEFT"
 alloy = "2024"
 temper = "T3"
 clad = true
-thickness = ".040"
+thickness = "{skin}"
 stressed = true
 [opening]
 shape = "circle"
-diameter = "6"
+diameter = "{opening}"
 center = ["0", "0"]
 [doubler]
 alloy = "2024"
 temper = "T3"
 clad = true
-thickness = ".040"
+thickness = "{doubler}"
 [doubler.outer]
 shape = "circle"
-diameter = "7.48"
+diameter = "{outer}"
 [[rows]]
 name = "ring"
 lay = "offset"
 rivet = "MS20470AD4"
 edge = "opening"
-distance = ".37"
-pitch = ".75"
+distance = "{distance}"
+pitch = "{pitch}"
 """
+
+
+def round_hole(unit: str = "in", **sizes: str) -> str:
+    """A job with one row around a round hole, by default with room for the next size of rivet at every hole.
+
+    Args:
+        sizes: skin, doubler, opening, outer, distance and pitch, where they are others.
+    """
+    usual = {"skin": ".040", "doubler": ".040", "opening": "6", "outer": "7.48", "distance": ".37"}
+    return _ROUND.format(unit=unit, **{**usual, "pitch": ".75", **sizes})
+
+
+ROUND_HOLE = round_hole()
 U_IN, U_SIZE_IN = 0.002, 0.0005
 
 

@@ -20,7 +20,7 @@ from hatchwright.words.findings import told_text
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.changed_findings import ChangedFinding
+    from hatchwright.search.changed_findings import ChangedFinding
     from hatchwright.workflow.measure import Compared, Measured
 
 SHOWN = 20

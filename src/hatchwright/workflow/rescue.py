@@ -13,8 +13,9 @@ from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.search.changed_findings import ChangedFinding
 from hatchwright.search.rescue import LEAVE, Deviation, WayOut, rescue
-from hatchwright.search.way_effects import AnswerChange, Effects
+from hatchwright.search.way_effects import Effects
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination, examine_layout
@@ -98,9 +99,9 @@ def effects_said(effects: Effects) -> Iterator[Said]:
         yield said(id, weight=Amount(abs(effects.weight_lb), "lb"), u=u)
 
 
-def _answer_said(one: AnswerChange) -> Said:
-    old, new = _figure(one.before), _figure(one.after)
-    return said("rescue.answer", code=one.of.code, subject=one.of.subject, old=old, new=new)
+def _answer_said(one: ChangedFinding) -> Said:
+    old, new = _figure(one.old), _figure(one.new)
+    return said("rescue.answer", code=one.shown.code, subject=one.shown.subject, old=old, new=new)
 
 
 def _figure(finding: Finding | None) -> Said:
@@ -171,8 +172,8 @@ def _way_values(way: WayOut, unit: Unit) -> dict[str, Any]:
         "departs": list(way.departs),
         "answers": [
             {
-                "before": finding_values(one.before, unit) if one.before else None,
-                "after": finding_values(one.after, unit) if one.after else None,
+                "before": finding_values(one.old, unit) if one.old else None,
+                "after": finding_values(one.new, unit) if one.new else None,
             }
             for one in effects.answers
         ],

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from typing import Any
 
 from hatchwright.job.as_typed import typed_length
 from hatchwright.job.made_outline import RoundEnds
-from hatchwright.job.outline import Circle, FiledEdges, Obround, Outline, RoundedRectangle
+from hatchwright.job.outline import FiledEdges
 from hatchwright.job.rivet_rows import OffsetRow, PolarRow
 from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.said import Said, inch, said
 from hatchwright.search.candidate import Candidate, Concern, entry_change, numbers, pitches, stepped_in
-from hatchwright.search.ways.entering import without_readings
+from hatchwright.search.ways.entering import widened_all_round, without_readings
 from hatchwright.search.ways.taken_in import MOST_OUT_IN, takes_in
-from hatchwright.units import Unit
 
 _NEAREST = 1e-6
 
@@ -29,12 +27,14 @@ def edge_past_round_row(concern: Concern, at: int) -> Iterator[Candidate]:
     row = concern.job.rows[at]
     gone = layout.rows()[row.name]
     is_alone = not any(hole.is_drilled and hole.row != row.name for hole in layout.holes)
-    if not is_alone or wider(opening, 0.0, unit) is None:
+    if not is_alone or widened_all_round(opening, 0.0, unit) is None:
         return
     step_in = stepped_in(_NEAREST, unit)
 
     def is_out(step: int) -> bool:
-        new = type(opening).model_validate(wider(opening, step * step_in, unit), context={"unit": unit})
+        new = type(opening).model_validate(
+            widened_all_round(opening, step * step_in, unit), context={"unit": unit}
+        )
         return takes_in(concern, new, gone)
 
     steps = range(1, round(MOST_OUT_IN / step_in))
@@ -47,27 +47,6 @@ def edge_past_round_row(concern: Concern, at: int) -> Iterator[Candidate]:
     yield Candidate(entries, what, parts)
     for spaced, told in _spaced(concern, at, what):
         yield Candidate((*entries, spaced), told, parts)
-
-
-def wider(outline: Outline | None, by_in: float, unit: Unit) -> dict[str, Any] | None:
-    """An outline farther out all round, as the file writes it; None for a shape that has no such sizes.
-
-    Args:
-        by_in: outward [in].
-    """
-    match outline:
-        case RoundedRectangle():
-            sizes = {"width": outline.width, "height": outline.height}
-        case Circle():
-            sizes = {"diameter": outline.diameter}
-        case Obround():
-            sizes = {"length": outline.length, "width": outline.width}
-        case _:
-            return None
-    new = {key: typed_length(size.inch + 2.0 * by_in, unit) for key, size in sizes.items()}
-    if isinstance(outline, RoundedRectangle):
-        new["radius"] = typed_length(outline.radius.inch + by_in, unit)
-    return {**outline.model_dump(exclude_none=True), **new}
 
 
 def _spaced(concern: Concern, at: int, what: Said) -> Iterator[tuple[EntryChange, Said]]:
@@ -107,7 +86,7 @@ def _parts(concern: Concern, at: int, by_in: float) -> Iterator[PartChange]:
         "cover.outline": job.cover.outline if job.cover else None,
     }
     for field, outline in drawn.items():
-        if new := wider(outline, by_in, unit):
+        if new := widened_all_round(outline, by_in, unit):
             yield PartChange(field, new)
     for k, row in enumerate(job.rows):
         if isinstance(row, PolarRow):

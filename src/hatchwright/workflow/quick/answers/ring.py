@@ -2,36 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
 from hatchwright.ground import Ground
-from hatchwright.job.entry import Entered, NotNegative, Positive, SameAs
-from hatchwright.job.outline import RoundedRectangle
+from hatchwright.job.entry import NotNegative, Positive
 from hatchwright.judged import Status
 from hatchwright.rules.passage import least_width, longest_chord, through
 from hatchwright.said import inch, said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, told
+from hatchwright.workflow.quick.rectangle import RectangleAsked
 from hatchwright.workings import Source
 
 _WIDTHS = Ground(Source("GEOMETRY", "longest chord of the opening"))
 
 
-class RingAsked(Entered):
+class RingAsked(RectangleAsked):
     """An opening, and the ring that is to go in through it."""
 
-    width: Annotated[Positive, SameAs(RoundedRectangle, "width")]
-    height: Annotated[Positive, SameAs(RoundedRectangle, "height")]
-    radius: Annotated[NotNegative, SameAs(RoundedRectangle, "radius")]
     ring_width: Positive
     ring_height: Positive
     ring_radius: NotNegative
 
 
 def _answer(asked: RingAsked, bench: Bench) -> Answer:
-    opening = rounded_rectangle(
-        width_in=asked.width.inch, height_in=asked.height.inch, radius_in=asked.radius.inch
-    )
+    opening = asked.loop
     with at("ring_radius"):
         ring = rounded_rectangle(
             width_in=asked.ring_width.inch, height_in=asked.ring_height.inch, radius_in=asked.ring_radius.inch
