@@ -5,7 +5,7 @@ from __future__ import annotations
 from hatchwright.ground import Ground
 from hatchwright.job.entry import NotNegative, Positive
 from hatchwright.judged import Status
-from hatchwright.rules.passage import least_width, longest_chord, through
+from hatchwright.rules.passage import leads, least_width, longest_chord, through
 from hatchwright.said import inch, said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, told
@@ -31,7 +31,6 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
         )
     finding = through(opening, (ring,), said("passage.way_in")).of("R304")
     chord_in, width_in = longest_chord(opening), least_width(ring)
-    first = "short_leg" if asked.ring_width.inch != asked.ring_height.inch else "any_leg"
     goes = finding.status is Status.PASS
     put_in = {
         "chord": chord_in,
@@ -43,7 +42,7 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
     found: list[Told] = [
         told(
             "ring.goes" if goes else "ring.goes_not",
-            said(f"quick.ring.{first}" if goes else "quick.ring.no_leg", leg=inch(width_in)),
+            said("quick.ring.leads" if goes else "quick.ring.no_leg", leads=leads(ring), leg=inch(width_in)),
             _WIDTHS.lengths("least width of the ring < longest chord", ring=width_in, chord=chord_in),
         ),
         told("ring.chord", inch(chord_in, beside_in=width_in), _WIDTHS.lengths("longest chord", **put_in)),
