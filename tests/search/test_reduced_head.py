@@ -82,6 +82,16 @@ def test_a_row_that_is_not_sunk_yet_takes_reduced_heads(shop):
     assert rescued(sunk, "R408", shop).ways == ()
 
 
+def test_a_countersink_that_is_too_wide_takes_the_next_size_whose_reduced_head_fills_it(shop):
+    """.240 across is too wide for a full 1/8 head, .228 at most, and too narrow for a full 5/32 one, .283 at least; the
+    reduced one asks for .236 to .244. Opened to #21 the cone is (.240 - .159) / 2 / tan 50 = .034 deep, .018 are left.
+    """
+    text = job(thickness=".052", made=DRILLED + 'countersinks = [[5, ".240", ""]]\n')
+    (way,) = rescued(text, "R422", shop).ways
+    assert way.kind is Change.NEXT_REDUCED_HEAD
+    assert faults_of(text, way, shop) == []
+
+
 def test_without_its_size_it_is_asked_for_and_is_no_way_out():
     for text, code, rivet in (
         (job(), "R404", "NAS1097AD5"),
