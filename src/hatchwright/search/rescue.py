@@ -143,7 +143,7 @@ class _Work:
         if isinstance(self.layout.job, MirroredJob):
             return Deviation(line, (), 0)  # nothing of the mirrored side was made
         ways, tried, most_in_all = list[WayOut](), 0, len(line.findings) > MOST_SINGLY
-        asks: dict[Said, None] = {}
+        asks, offered = dict[Said, None](), list[Candidate]()
         for asked in asked_of(line):
             target = target_of(self.layout, self.trial.judged, asked.findings)
             concern = concern_of(self.layout, asked.findings)
@@ -152,7 +152,8 @@ class _Work:
                 some = islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried))
                 found, count = self._first(some, target)
                 tried += count
-                if found is not None:
+                if found is not None and found.candidate not in offered:
+                    offered.append(found.candidate)
                     effects = effects_of(self.layout, self.trial.judged, found)
                     remedy = remedy_of(found, self.held.tried)
                     ways.append(WayOut(kind, asked.findings, remedy, effects, self.held.tried, found.departs))
