@@ -80,7 +80,7 @@ def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -
         lines: those of a verdict.
         hole: the one that is asked about, None for all.
     """
-    drilled = {one.number for one in layout.holes if one.is_drilled}
+    drilled = {one.number for one in layout.holes if one.is_drilled or not one.is_fitted}
     missing = any(not one.is_fitted for one in layout.holes)
     edges = {edge.name for part in layout.parts for edge in part.edges if edge.uncertainty_in > 0.0}
 
