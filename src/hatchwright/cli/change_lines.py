@@ -11,7 +11,7 @@ from hatchwright.units import Unit
 from hatchwright.words.findings import told_text
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.changed_findings import ChangedFinding
+    from hatchwright.search.changed_findings import ChangedFinding
     from hatchwright.workflow.measure import Compared
 
 SHOWN = 20

@@ -18,7 +18,7 @@ from hatchwright.layout.mass import weight_change
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Value, said
-from hatchwright.workflow.changed_findings import names_in, question_of
+from hatchwright.search.changed_findings import names_in, question_of
 from hatchwright.workflow.examine import Examination, examine_layout
 
 if TYPE_CHECKING:

@@ -24,10 +24,10 @@ from hatchwright.layout.layout import Layout
 from hatchwright.metrology.registration import Common
 from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.said import Said
+from hatchwright.search.changed_findings import ChangedFinding, changed_findings
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit, parse_length
 from hatchwright.words.tell import tell
-from hatchwright.workflow.changed_findings import ChangedFinding, changed_findings
 from hatchwright.workflow.examine import Examination, examine_layout
 from hatchwright.workflow.job_folder import jobs_alone, version_of
 from hatchwright.workflow.open_job import own_tables
