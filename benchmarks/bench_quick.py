@@ -25,7 +25,7 @@ SHEETS = {"rivet": "MS20426AD4"}
 QUESTIONS = {
     "cg": ("arm", {"empty_weight": "1438", "empty_arm": "85.6", "weight": ".42", "mean_chord": "58"}),
     "drills": ("pilot", {**SHEETS, "sheets": ".032 + .050", "preparation": "dimple over countersink"}),
-    "edge": ("distance", {"rivet": "MS20470AD4", "uncertainty": ".005", "hole": ".137"}),
+    "edge": ("distance", {"fastener": "MS20470AD4", "uncertainty": ".005", "hole": ".137"}),
     "hand": ("height", OPENING),
     "land": ("edge", {**SHEETS, "rows": "2"}),
     "radius": ("rise", {"chord": "8", "skin": ".032", "sheet": ".040", "reach": "3"}),

@@ -29,6 +29,7 @@ from hatchwright.making.template.findings import template_findings
 from hatchwright.recipe.fastener_choice import rivet_choices
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Amount
+from hatchwright.words.tell import tell
 from hatchwright.workflow.quick.answer import Answer
 from hatchwright.workflow.quick.book import quick, work_out
 from job_text import job_text
@@ -76,7 +77,9 @@ def told(answered: Answer, id: str) -> Any:
 
 
 def edge(random: Random) -> Asked:
-    """One hole beside the straight edge of an opening, measured or drawn, its size measured or not."""
+    """One hole beside the straight edge of an opening, measured or drawn, its size measured or not; or a screw's."""
+    if random.random() < 0.25:
+        return _screw_edge(random)
     rivet, e = random.choice(PROTRUDING + FLUSH_HEADS), length(random, 0.03, 0.7)
     diameter_in = int(rivet[-1]) / 32.0
     u, hole = length(random, 0.001, 0.02), length(random, 0.97 * diameter_in, 1.4 * diameter_in)
@@ -84,7 +87,7 @@ def edge(random: Random) -> Asked:
     x = f"{2 + Fraction(e)}"
     at = f"{float(Fraction(x)):.4f}"
     changes: dict[str, Any] = {"rows.0.rivet": rivet, "rows.0.points": [[at, "0"]]}
-    typed = {"rivet": rivet, "distance": e}
+    typed = {"fastener": rivet, "distance": e}
     if is_measured:
         reading = [1, at, "0", hole] if is_sized else [1, at, "0"]
         changes |= {"rows.0.points": [["2.3", "0"]], "as_made": {"uncertainty": u, "holes": [reading]}}
@@ -104,9 +107,24 @@ def edge(random: Random) -> Asked:
     return mine, theirs
 
 
+def _screw_edge(random: Random) -> Asked:
+    """The screws of a flush cover, as far inside its edge all round; one hole measured."""
+    thread, inset, u = random.choice(THREADS), length(random, 0.12, 0.33), length(random, 0.0005, 0.004)
+    screws = {"cover.screws.size": thread, "cover.screws.inset": inset}
+    number = lay_out(read_job(job_text(changed(FLUSH, screws)))).holes_of("screw")[0].number
+    hole = length(random, 0.13, 0.28)
+    made = screws | {"as_made": {"uncertainty": u, "sizes": [[number, hole]]}}
+    drawn = answer("edge", fastener=thread, distance=inset)
+    measured = answer("edge", fastener=thread, distance=inset, uncertainty=u, hole=hole)
+    return (
+        of(drawn.findings, "R103") | of(measured.findings, "R815"),
+        of(judged("R103", FLUSH, screws), "R103") | of(judged("R815", FLUSH, made), "R815"),
+    )
+
+
 def _spacing(rivet: str, at: str, apart: str) -> Asked:
     """Two rivets beside each other, as drawn; a job asks nothing of those farther apart than 4.5 diameters."""
-    quickly = answer("edge", rivet=rivet, distance=f"{float(at) - 2:.4f}", spacing=apart)
+    quickly = answer("edge", fastener=rivet, distance=f"{float(at) - 2:.4f}", spacing=apart)
     changes = {"rows.0.rivet": rivet, "rows.0.points": [[at, "0"], [f"{float(at) + float(apart):.4f}", "0"]]}
     (count,) = [one.value for one in judged("R214", PLAIN, changes) if one.judged.unit == "holes"]
     at_next = of(quickly.findings, "R214")["R214 status"].value == "pass"
@@ -241,7 +259,12 @@ def ring(random: Random) -> Asked:
     changes: dict[str, Any] = {f"opening.{n}": value for n, value in zip(names, opening, strict=True)}
     changes |= {f"doubler.outer.{n}": value for n, value in zip(names, outer, strict=True)}
     changes |= {"rows.0.points": [[f"{width / 2 + over / 4:.3f}", "0"]]}
-    return of(answer("ring", **typed).findings, "R304"), of(judged("R304", RING, changes), "R304")
+    quickly = answer("ring", **typed)
+    (mine,), (theirs,) = quickly.findings, judged("R304", RING, changes)
+    return (
+        of([mine], "R304") | {"subject": tell(mine.subject), "do": [tell(one) for one in mine.advice]},
+        of([theirs], "R304") | {"subject": tell(theirs.subject), "do": [tell(one) for one in theirs.advice]},
+    )
 
 
 def land(random: Random) -> Asked:

@@ -71,7 +71,9 @@ class Change(StrEnum):
     ADDED_RIVET = "added_rivet"
     """One more rivet for a hole that has none."""
     REDUCED_HEAD = "reduced_head"
-    """A flush rivet with a smaller head in a hole that is drilled."""
+    """Flush rivets with reduced heads in a row that is not countersunk yet."""
+    NEXT_REDUCED_HEAD = "next_reduced_head"
+    """The next size of flush rivet, with a reduced head, in a hole that is drilled."""
     FILLED_STRAY = "filled_stray"
     """A rivet in a hole that belongs to no row."""
     NEW_RING = "new_ring"
@@ -84,7 +86,7 @@ class Change(StrEnum):
 
 OF_ONE_HOLE = frozenset(
     (
-        Change.NEXT_RIVET, Change.CLEANED_HOLE, Change.MOVED_RIVET, Change.REDUCED_HEAD,
+        Change.NEXT_RIVET, Change.CLEANED_HOLE, Change.MOVED_RIVET, Change.NEXT_REDUCED_HEAD,
     )
 )  # fmt: skip
 """Changes that help one hole: of several that fall short each is tried by itself."""

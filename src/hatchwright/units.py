@@ -164,6 +164,12 @@ def figure(value_in: float, unit: Unit, *, fine: bool = False, beside_in: float 
     return text.removeprefix("-") if float(text) == 0.0 else text
 
 
+def signed_figure(value_in: float, unit: Unit) -> str:
+    """A length with its sign and without its unit."""
+    told = figure(abs(value_in), unit, fine=True)
+    return f"-{told}" if value_in < 0.0 else told
+
+
 def nearest_64th(value: float) -> str:
     """The nearest 1/64 in, with what is left over [in].
 

@@ -9,7 +9,7 @@ import pypdfium2
 
 from hatchwright.workflow.quick.book import quick_names
 
-EDGE = ("--rivet", "MS20470AD4", "--distance", ".2375")
+EDGE = ("--fastener", "MS20470AD4", "--distance", ".2375")
 
 
 def test_without_a_name_every_question_is_listed(shell):
@@ -33,7 +33,7 @@ def test_an_answer_ends_as_a_check_does(shell):
     assert "1.90D of 2D, .013 short." in " ".join(out.split())
     assert "AL0992" in out
     assert "not approved data" in out
-    assert shell("quick", "edge", "--rivet=MS20470AD4", "--distance=.40")[0] == 0
+    assert shell("quick", "edge", "--fastener=MS20470AD4", "--distance=.40")[0] == 0
 
 
 def test_a_value_may_begin_with_a_dash(shell):
@@ -81,15 +81,15 @@ def test_an_outline_is_printed_at_true_size(shell, tmp_path):
 
 def test_what_is_wrong_is_refused_by_the_option_that_was_written(shell, tmp_path):
     status, out, err = shell(
-        "quick", "edge", "--rivet", "MS20470AD4", "--distance", "30 deg", "--out", tmp_path
+        "quick", "edge", "--fastener", "MS20470AD4", "--distance", "30 deg", "--out", tmp_path
     )
     assert (status, out) == (2, "")
     assert "--distance: 'deg' is not a unit of length here (given: 30 deg). Write in or mm." in err
     assert not list(tmp_path.iterdir())
     for typed, told in (
         (("egde",), "Use edge"),
-        (("edge", "--rivte", "MS20470AD4"), "no such entry"),
-        (("edge", "--rivet"), "no value behind it"),
+        (("edge", "--fastner", "MS20470AD4"), "no such entry"),
+        (("edge", "--fastener"), "no value behind it"),
         (("edge", *EDGE, "--distance", ".3"), "entered twice"),
         (("edge", "MS20470AD4"), "no such entry"),
         (("edge", *EDGE, "--units", "cm"), "'cm' is not one of"),

@@ -16,6 +16,7 @@ from tests.scans.asking import Sheet, square_levels
 from tests.scans.card import BARS, DOT, HALVES, Page, card
 from tests.scans.pictures import picture
 from tests.scans.scanner import bar_lengths
+from tests.scans.truths import off_beyond_stated
 
 PRINT_DPI = 400
 
@@ -89,13 +90,7 @@ def test_the_printed_frame_itself_is_measured_by(shell, tmp_path):
     sheet.card = msgspec.structs.replace(sheet.card, page=page)
     scan = measure_scan(picture(sheet.levels(), 300), sheet.asked())
     assert (scan.window, scan.card) == ("4x4", 7)
-    shape, true = scan.outline.shape, sheet.part.outline
-    for value, is_true in (
-        (shape.width, true.width),
-        (shape.height, true.height),
-        (shape.radius, true.radius),
-    ):
-        assert abs(value.value_in - is_true) <= value.expanded_in
+    assert off_beyond_stated(scan.outline.shape, sheet.part.outline) == []
 
 
 @pytest.mark.parametrize("window", HALVES)

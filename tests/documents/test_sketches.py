@@ -51,7 +51,7 @@ def test_each_sketch_has_a_page_of_its_own(sheets, paper):
             "NOT APPROVED DATA",
             "SEEN FROM OUTSIDE",
             "FWD",
-            "CERTIFICATE NO. DATE INITIALS",
+            "CERTIFICATE DATE INITIALS",
             *sheet.notes[0].split(),
         ):
             assert said in page

@@ -24,6 +24,7 @@ from hatchwright.making.cutter.scrap_cut import scrap_cut
 from hatchwright.making.making import making_of
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import said
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.new_job import NEW_JOBS, Start, starting_text
@@ -145,9 +146,13 @@ def layer(part, thickness_in, how):
 
 
 def test_a_countersink_is_as_wide_as_the_table_has_it():
-    across = countersunk_across(0.125, one := layer("skin", 0.064, "countersink"), (one,), None)
+    across = countersunk_across(
+        parse_rivet("MS20426AD4"), one := layer("skin", 0.064, "countersink"), (one,), None
+    )
     assert (across.least_in, across.greatest_in) == (0.222, 0.228)
-    assert countersunk_across(0.25, layer("skin", 0.1, "countersink"), (one,), None) is None
+    assert (
+        countersunk_across(parse_rivet("MS20426AD8"), layer("skin", 0.1, "countersink"), (one,), None) is None
+    )
 
 
 def test_a_countersink_under_a_dimple_is_wider_by_the_nested_cones():
@@ -157,10 +162,10 @@ def test_a_countersink_under_a_dimple_is_wider_by_the_nested_cones():
     deeper_in = t_in / math.sin(half) - t_in
     wider_in = 2.0 * math.tan(half) * deeper_in
     top, under = layer("skin", t_in, "dimple"), layer("doubler", 0.064, "countersink")
-    across = countersunk_across(0.125, under, (top, under), None)
+    across = countersunk_across(parse_rivet("MS20426AD4"), under, (top, under), None)
     assert across.least_in == pytest.approx(0.222 + wider_in, abs=2e-4)
     assert across.greatest_in == pytest.approx(0.228 + wider_in, abs=2e-4)
-    assert countersunk_across(0.125, top, (top, under), None).least_in == 0.222
+    assert countersunk_across(parse_rivet("MS20426AD4"), top, (top, under), None).least_in == 0.222
 
 
 def test_countersinks_have_their_width_and_land():

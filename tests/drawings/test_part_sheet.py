@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import math
 import re
+from functools import cache
 from itertools import combinations, pairwise
 from xml.etree import ElementTree
 
@@ -373,6 +374,11 @@ def of_each_piece(job):
         yield piece, OfPiece(sheet, title), layout
 
 
+@cache
+def of_example(name):
+    return tuple(of_each_piece(JOBS[name]()))
+
+
 def datum_of(piece, read):
     """The least X and Y of the layout's edge; of a round part its middle."""
     x_min, y_min, x_max, y_max = piece.outer.bounds
@@ -381,7 +387,7 @@ def datum_of(piece, read):
 
 @pytest.mark.parametrize("name", ALL)
 def test_holes_are_rebuilt_from_the_figures_of_the_sheet_alone(name):
-    for piece, read, layout in of_each_piece(JOBS[name]()):
+    for piece, read, layout in of_example(name):
         per_in = 25.4 if layout.job.unit == "mm" else 1.0
         datum = datum_of(piece, read)
         lettered = read.holes(layout.job.unit)
@@ -398,7 +404,7 @@ def test_holes_are_rebuilt_from_the_figures_of_the_sheet_alone(name):
 
 @pytest.mark.parametrize("name", ALL)
 def test_edges_are_rebuilt_from_the_figures_of_the_sheet_alone(name):
-    for piece, read, layout in of_each_piece(JOBS[name]()):
+    for piece, read, layout in of_example(name):
         per_in = 25.4 if layout.job.unit == "mm" else 1.0
         edges = rebuilt(read, x_is_level=layout.frame.x_on_page[0] != 0.0)
         wanted = [

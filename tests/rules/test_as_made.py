@@ -112,6 +112,8 @@ CASES = (
         limit=0.008,
     ),
     Case("R423", STOP, FLUSH, made(cracked_dimples=[[101, ".01"]]), said="design approval holder"),
+    Case("R427", STOP, PLAIN, made(fitted=[{"holes": [1], "rivet": "none"}]), said="left without a rivet"),
+    Case("R427", PASS, PLAIN, made(fitted=[{"holes": [1], "rivet": "MS20470AD5"}])),
     Case("R426", PASS, PLAIN, looks([])),
     Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]]), said="No further flight"),
     Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]], [["A", 1, ".07"]]), said="is not shown"),

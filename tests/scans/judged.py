@@ -71,6 +71,22 @@ def offset_error(scan: Any, part: Part, cut_offset: Any) -> list[Off]:
     return [_off("offset", cut_offset(scan.opening.shape, template_in=template), 0.25)]
 
 
+def pose_errors(scan: Any, case: Case, cut_pose: Any) -> list[Off]:
+    """Errors of where a cut lies among the four holes of the pins that held its template, whose middle is at zero."""
+    pairs = sorted(paired(scan.holes, case), key=lambda pair: pair[1])
+    if case.part.centers.shape != (4, 2) or len(pairs) != 4:
+        return []
+    z = case.part.centers @ [1, 1j]  # by number: left and low, left and high, right and low, right and high
+    way = (z[2] + z[3] - z[0] - z[1]) + (z[1] + z[3] - z[0] - z[2]) / 1j
+    true = -z.mean() * abs(way) / way
+    pose = cut_pose(scan)
+    return [
+        _off("shift", pose.shift[0], true.real),
+        _off("shift", pose.shift[1], true.imag),
+        _off("turn", pose.turn_deg, -float(np.degrees(np.angle(way)))),
+    ]
+
+
 def _edge_readings(edge: Edge, shape: Any) -> list[tuple[str, Any, float]]:
     readings = [("width", shape.width, edge.width)]
     if edge.kind != "circle":

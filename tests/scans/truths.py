@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import msgspec
 import numpy as np
 
@@ -101,9 +103,14 @@ def round_plate(rng: np.random.Generator) -> Part:
 def opening(rng: np.random.Generator) -> Part:
     """A trial sheet 5.4 x 6.4 with an opening 3.97 x 4.97, corner .735, and 20 holes round it."""
     outline, inner = _edge(rng, 5.4, 6.4, 0.5), _edge(rng, 3.97, 4.97, 0.735)
-    centers, diameters = _ring_of(inner, 0.30, 20, rng), _drilled(rng, 20)
+    return _ringed("6x7", outline, inner, _ring_of(inner, 0.30, 20, rng), rng)
+
+
+def _ringed(window: str, outline: Edge, inner: Edge, centers: np.ndarray, rng: np.random.Generator) -> Part:
+    """A sheet with an opening and holes round it."""
+    diameters = _drilled(rng, len(centers))
     return Part(
-        window="6x7",
+        window=window,
         metal=without(outline.shape(), inner.shape(), holes(centers, diameters)),
         outline=outline,
         opening=inner,
@@ -114,6 +121,16 @@ def opening(rng: np.random.Generator) -> Part:
 
 def nibbled_opening(rng: np.random.Generator) -> Part:
     """A trial sheet 4.4 x 4.4 with an opening 3 x 3 nibbled by a round punch .193, advance 1/16 more or less."""
+    return _nibbled(rng, NO_HOLES)
+
+
+def pinned(rng: np.random.Generator) -> Part:
+    """The same with the four holes of the pins that held its template, drilled .002 off, one standard deviation."""
+    corners = 1.85 * np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)])
+    return _nibbled(rng, corners + rng.normal(0, 0.002, (4, 2)))
+
+
+def _nibbled(rng: np.random.Generator, centers: Values) -> Part:
     outline, root, cutter = _edge(rng, 4.4, 4.4, 0.4), _edge(rng, 3.0, 3.0, 0.75), 0.193
     inset = cutter / 2.0
     length = 2 * (root.width + root.height - 2 * cutter) - (8 - 2 * np.pi) * (root.radius - inset)
@@ -121,11 +138,15 @@ def nibbled_opening(rng: np.random.Generator) -> Part:
     steps = 1.0 + rng.uniform(-0.12, 0.12, count)
     steps *= length / steps.sum()
     inner = nibbled(root.width, root.height, root.radius, cutter=cutter, steps=steps)
+    diameters = np.full(len(centers), 0.098)
+    drilled = (holes(centers, diameters),) if len(centers) else ()
     return Part(
         window="5x5",
-        metal=without(outline.shape(), inner),
+        metal=without(outline.shape(), inner, *drilled),
         outline=outline,
         opening=root,
+        centers=centers,
+        diameters=diameters,
         advance=length / count,
         bites=count,
         scallop=float(np.mean(inset - np.sqrt(inset**2 - (steps / 2.0) ** 2))),
@@ -147,15 +168,7 @@ def d_plate(rng: np.random.Generator) -> Part:
 def old_ring(rng: np.random.Generator) -> Part:
     """A traced old doubler ring: 4.6 x 3.6 outside, opening 3.2 x 2.2, twenty-two holes in its middle."""
     outline, inner = _edge(rng, 4.6, 3.6, 0.9), _edge(rng, 3.2, 2.2, 0.5)
-    centers, diameters = _ring_of(inner, 0.34, 22, rng), _drilled(rng, 22)
-    return Part(
-        window="5x5",
-        metal=without(outline.shape(), inner.shape(), holes(centers, diameters)),
-        outline=outline,
-        opening=inner,
-        centers=centers,
-        diameters=diameters,
-    )
+    return _ringed("5x5", outline, inner, _ring_of(inner, 0.34, 22, rng), rng)
 
 
 PARTS = {
@@ -163,7 +176,15 @@ PARTS = {
     "disc": round_plate,
     "opening": opening,
     "nibbled": nibbled_opening,
+    "pinned": pinned,
     "slot": slot,
     "D": d_plate,
     "ring": old_ring,
 }
+
+
+def off_beyond_stated(shape: Any, true: Edge) -> list[str]:
+    """The sizes of a measured rectangle that lie farther from the true ones than is stated."""
+    sizes = {"width": true.width, "height": true.height, "radius": true.radius}
+    measured = {name: getattr(shape, name) for name in sizes}
+    return [name for name, one in measured.items() if abs(one.value_in - sizes[name]) > one.expanded_in]

@@ -8,6 +8,7 @@ from itertools import islice
 
 import pytest
 from click.testing import CliRunner
+from studies.random_faults import round_hole
 
 from hatchwright.cli.check import command
 from hatchwright.errors import HatchwrightError
@@ -32,48 +33,19 @@ from tests.conftest import EXAMPLES
 
 JOBS = ("alder", "birch", "cypress", "dogwood", "elder")
 GRAVITY = {"pass": 0, "caution": 1, "unknown": 2, "stop": 3}
-ROUND_HOLE = """
-schema = 2
-title = "A round hole with one row, its rivets too near the opening."
-units = "{unit}"
-[aircraft]
-side = "center"
-surface = "lower"
-[frame]
-origin = "center line x forward frame"
-x = "FWD"
-y = "LEFT"
-[skin]
-alloy = "2024"
-temper = "T3"
-clad = true
-thickness = ".032 in"
-stressed = true
-[opening]
-shape = "circle"
-diameter = "6 in"
-center = ["0", "0"]
-[doubler]
-alloy = "2024"
-temper = "T3"
-clad = true
-thickness = ".040 in"
-[doubler.outer]
-shape = "circle"
-diameter = "{outer} in"
-[[rows]]
-name = "ring"
-lay = "offset"
-rivet = "MS20470AD4"
-edge = "opening"
-distance = "{distance} in"
-pitch = ".6 in"
-"""
 
 
 def drawn(*, distance=".23", outer="7.5", unit="in", more=""):
-    """A job that nothing of was made: 2D of a 1/8 rivet is .250 in."""
-    return ROUND_HOLE.format(distance=distance, outer=outer, unit=unit) + more
+    """A job that nothing of was made, its rivets too near the opening: 2D of a 1/8 rivet is .250 in."""
+    sizes = {
+        "skin": ".032",
+        "doubler": ".040",
+        "opening": "6",
+        "outer": outer,
+        "distance": distance,
+        "pitch": ".6",
+    }
+    return round_hole(unit, **{name: f"{size} in" for name, size in sizes.items()}) + more
 
 
 def check_json(folder, text, *options):
@@ -271,7 +243,7 @@ def test_a_job_with_loads_is_told_that_its_strength_was_not_tried():
     )
     found = examine(read_job(drawn(more=loads)), with_strength=False)
     (remedy,) = (told for finding, told in found.remedies if finding.code == "R101")
-    assert tell(remedy.told).endswith("Strength wasn't tried: run it again.")
+    assert tell(remedy.told).endswith("Strength NOT SHOWN: run it again before you cut or drill.")
 
 
 def test_the_same_change_is_told_once():

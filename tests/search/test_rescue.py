@@ -7,10 +7,12 @@ Limits: 2D to an edge and 3D between rivets (AC 43.13-1B par. 4-57), holes of so
 from __future__ import annotations
 
 import json
+import math
 import re
 
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 from studies import random_faults
 from studies.random_faults import ROUND_HOLE, Counts, bare, faults_of
 
@@ -21,6 +23,7 @@ from hatchwright.job.text_file import load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.remedy import Change, PartChange
 from hatchwright.search import rescue as search
+from hatchwright.search import strength_answer
 from hatchwright.search.candidate import concern_of
 from hatchwright.search.changes import candidates
 from hatchwright.search.rescue import deviations
@@ -197,6 +200,28 @@ def test_an_edge_that_leaves_a_hole_of_its_row_in_the_skin_is_not_offered(alder)
         assert not list(candidates(Change.EDGE_PAST_ROW, concern_of(found.layout, line.findings)))
 
 
+def test_a_round_opening_takes_in_the_row_around_it():
+    """Hole 1 is drilled .20 from the edge of the opening; the farthest of the others stands .37 off, so that with half
+    its .1285 hole, .002 and .030 of metal the edge goes .4662 out, .470 on the step, and the row lies .37 beyond."""
+    holes = lay_out(read_job(ROUND_HOLE)).holes_of("rivet")
+    places = {one.number: one.place for one in holes}
+    places[1] = tuple(one * 3.20 / math.hypot(*places[1]) for one in places[1])
+    lines = [f'[{number}, "{x:.4f}", "{y:.4f}", ".1285"],' for number, (x, y) in places.items()]
+    way = ways_of(ROUND_HOLE + made("holes = [", *lines, "]"))["R101", Change.EDGE_PAST_ROW]
+    job = entered(ROUND_HOLE + made("holes = [", *lines, "]"), way)
+    assert job.opening.diameter.inch == pytest.approx(6.94)
+    assert job.doubler.outer.diameter.inch == pytest.approx(7.48 + 0.94)
+    assert job.as_made.holes == ()
+    assert "its pitch" in tell(way.remedy.told)
+    row = lay_out(job).holes_of("rivet")
+    assert {round(math.hypot(*one.place), 4) for one in row} == {3.84}
+    stray = (
+        ROUND_HOLE + '[[rows]]\nname = "other"\nlay = "points"\nrivet = "MS20470AD4"\npoints = [["8", "0"]]\n'
+    )
+    other = f'[{len(places) + 1}, "8", "0"],'
+    assert ("R101", Change.EDGE_PAST_ROW) not in ways_of(stray + made("holes = [", *lines, other, "]"))
+
+
 def test_a_rivet_that_is_not_drilled_moves_away_from_one_that_is():
     """Hole 2 drilled .36 from where hole 3 is drawn, .015 and u short of 3D: hole 3 moves, its row becomes points."""
     row = '[[rows]]\nname = "line"\nlay = "line"\nrivet = "MS20470AD4"\n'
@@ -244,10 +269,35 @@ def test_a_way_that_does_not_hold_is_caught():
     one = next(one for one in rescue_layout(lay_out(read_job(text)), 15).deviations if one.ways)
     way = one.ways[-1]
     smaller = (PartChange("doubler.outer.width", "6.9"),)
-    spoilt = type(way)(
-        way.kind, way.findings, type(way.remedy)((), way.remedy.told, smaller), way.effects, ()
-    )
+    spoilt = replace(way, remedy=replace(way.remedy, entries=(), parts=smaller))
     assert any(fault.startswith("R101") for fault in faults_of(text, spoilt))
+
+
+def test_finite_elements_are_run_for_what_passes_all_else_unless_hand_methods_are_asked_for(monkeypatch):
+    """A hole of finch takes the next rivet by hand methods; where the elements could not compute one margin more, it is
+    no way out."""
+    text = random_faults.fault(26, random_faults.WITH_LOADS).text
+    layout, runs, real = lay_out(read_job(text)), [], strength_answer.answer_of
+
+    def answer(of, elements=None):
+        found = real(of, None)
+        if elements is None:
+            return found
+        runs.append(of)
+        not_computed = replace(found.report.margins[0], allowable=None)
+        margins = (*found.report.margins, *([not_computed] if len(runs) > 1 else []))
+        return replace(found, report=replace(found.report, margins=margins))
+
+    monkeypatch.setattr(strength_answer, "answer_of", answer)
+    by_hand = [way for one in rescue_layout(layout, hand_only=True).deviations for way in one.ways]
+    assert [way.strength for way in by_hand] == ["by hand"]
+    assert "NOT SHOWN by finite elements" in tell(by_hand[0].remedy.told)
+    assert runs == []
+    heard = []
+    whole = rescue_layout(layout, progress=lambda share, doing: heard.append(doing.id)).deviations
+    assert [way for one in whole for way in one.ways] == []
+    assert len(runs) > 1
+    assert "progress.rescue_elements" in heard
 
 
 def test_what_is_tried_is_bounded(monkeypatch, alder):

@@ -182,3 +182,16 @@ def test_flush_values_that_the_shop_confirms_do() -> None:
     found = rivet_joint(site, site.sides[0].rivets[0])
     assert found.ultimate is not None
     assert (found.ultimate.value, found.ultimate.grade) == (413.0, Grade.SHOP)
+
+
+def test_a_reduced_head_never_borrows_the_strength_of_a_full_one() -> None:
+    reduced = prepared("countersink").replace("MS20426AD4", "NAS1097AD4")
+    for named, is_known in (("countersunk", False), ("countersunk, reduced head", True)):
+        rows = tuple(confirmed(kind, 250.0) for kind in ("ultimate", "yield"))
+        rows = tuple(
+            Row({**one.cells, "preparation": named}, one.line, one.source, one.grade) for one in rows
+        )
+        site = site_of(layout_of(RESTORE, base=reduced), ShopTables({"flush_rivet_strength": rows}))
+        found = rivet_joint(site, site.sides[0].rivets[0])
+        assert (found.ultimate is not None) is is_known
+        assert is_known or "reduced head" in tell(found.refusal[0])

@@ -89,7 +89,7 @@ def test_static_files_are_the_listed_ones_only(client):
         assert client.get(f"/static/{mark}/{name}").status_code == 404
 
 
-def sent(headers: list[tuple[bytes, bytes]], parts: int = 0) -> int:
+def sent(headers: list[tuple[bytes, bytes]], parts: int = 0, path: str = "/") -> int:
     """Status with which the front answers a request, 200 when it is let through; it reads so many parts of the body."""
     from hatchwright.web.handler import BodyLimit
 
@@ -109,7 +109,7 @@ def sent(headers: list[tuple[bytes, bytes]], parts: int = 0) -> int:
         assert not answers
         return coming.pop(0)
 
-    asyncio.run(BodyLimit(behind)({"type": "http", "headers": headers}, receive, send))
+    asyncio.run(BodyLimit(behind)({"type": "http", "path": path, "headers": headers}, receive, send))
     assert not coming
     return answers[0]["status"]
 
@@ -118,6 +118,8 @@ def test_a_body_too_large_or_of_unknown_length_is_refused_unread():
     assert sent([]) == 200
     assert sent([(b"content-length", b"1000000")]) == 200
     assert sent([(b"content-length", b"4000001")], parts=3) == 413  # or a browser would never hear it
+    assert sent([(b"content-length", b"48000000")], path="/job/alder.toml/scan") == 200  # a picture is larger
+    assert sent([(b"content-length", b"48000001")], parts=3, path="/job/alder.toml/scan") == 413
     assert sent([(b"content-length", b"300000000")]) == 413
     assert sent([(b"content-length", b"9" * 5000)]) == 413
     assert sent([(b"content-length", b"0" * 30 + b"300000000")]) == 413

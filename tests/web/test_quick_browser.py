@@ -30,7 +30,7 @@ def test_a_question_is_asked_answered_and_printed_by_keyboard_alone(page, server
     assert faults(page) == []
     tab_to(page, "1.9D")
     page.keyboard.press("Enter")
-    expect(page.locator("#f-rivet")).to_be_focused()
+    expect(page.locator("#f-fastener")).to_be_focused()
     assert faults(page) == []
     page.keyboard.type("MS20470AD4")
     page.keyboard.press("Tab")

@@ -28,7 +28,7 @@ STAMP = datetime(2026, 1, 2, 3, 4, tzinfo=UTC)
 ASKED = {
     "cg": {"empty_weight": "1438", "empty_arm": "85.6", "arm": "93", "weight": ".42"},
     "drills": {"rivet": "MS20426AD3", "sheets": ".032 + .050", "preparation": "dimple over countersink"},
-    "edge": {"rivet": "MS20470AD4", "distance": ".2375"},
+    "edge": {"fastener": "MS20470AD4", "distance": ".2375"},
     "hand": {"width": "4", "height": "3", "radius": ".5"},
     "land": {"rivet": "MS20426AD4", "rows": "2"},
     "radius": {"chord": "8", "rise": ".583"},
@@ -120,11 +120,21 @@ def test_a_hole_of_1_9_d_is_short_and_its_next_size_too():
     assert "breaks out" in advice_text(finding(answered("edge", distance=".06"), "R101"), "in")
 
 
+def test_a_cover_screw_is_held_to_its_own_limits():
+    """8-32: .164 across, .060 + 8 x .013, [FED-STD-H28/2B]; 2 D of it is .328, the rivet rule, by which a screw only
+    cautions. Its loose fit is a #3, .213, [ASME-B18.2.8]."""
+    answer = answered("edge", fastener="8-32", distance=".3", spacing=".3", hole=".240")
+    assert finding(answer, "R103").status is Status.CAUTION
+    assert finding(answer, "R103").limit == pytest.approx(2 * (0.060 + 8 * 0.013))
+    assert finding(answer, "R212").status is Status.CAUTION
+    assert finding(answer, "R815").status is Status.STOP
+
+
 def test_an_oversize_hole_is_told_whether_the_next_size_takes_it():
     """1/8: .125 to .135; 5/32: .156 to .171, [TRADE-2001]."""
     assert "takes MS20470AD5" in advice_text(finding(answered("edge", hole=".150"), "R404"), "in")
     assert "too large even" in advice_text(finding(answered("edge", hole=".180"), "R404"), "in")
-    largest = answered("edge", rivet="MS20470AD8", hole=".300")
+    largest = answered("edge", fastener="MS20470AD8", hole=".300")
     assert not [one for one in largest.findings if one.code == "R105"]
 
 
@@ -293,8 +303,8 @@ BAD = (
     ("edge", {"distance": "1/0"}, "distance"),
     ("edge", {"distance": ""}, "distance"),
     ("edge", {"distance": "nan"}, "distance"),
-    ("edge", {"rivet": "MS20470AD4-4"}, "rivet"),
-    ("edge", {"rivet": "rivet"}, "rivet"),
+    ("edge", {"fastener": "MS20470AD4-4"}, "fastener"),
+    ("edge", {"fastener": "rivet"}, "fastener"),
     ("edge", {"hole": "30"}, "hole"),
     ("edge", {"nonsense": "1"}, "nonsense"),
     ("rivet", {"sheets": ".032 +"}, "sheets"),
@@ -354,4 +364,4 @@ def test_an_answer_that_there_is_not_is_refused_with_the_nearest():
 def test_entries_bear_the_labels_of_the_job():
     labels = {field.name: field.label for field in entries_of(quick("template"))}
     assert labels["cut_width"] == "Width of cut"
-    assert {field.label for field in entries_of(quick("edge"))} >= {"Rivet part number", "Uncertainty u"}
+    assert {field.label for field in entries_of(quick("edge"))} >= {"Rivet or screw", "Uncertainty u"}

@@ -18,6 +18,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.workflow.measure import HowRead, measured
 from hatchwright.workflow.scan import ScanReport
 from hatchwright.workflow.scan_files import entries_of, scan_files, trial_lines
+from hatchwright.workflow.trace import HowTraced, traced_job
 from tests.conftest import EXAMPLES
 
 HALF_D = ((-1.0, -1.0, 0.0), (0.5, -1.0, 1.0), (0.5, 1.0, 0.0), (-1.0, 1.0, 0.0))
@@ -59,7 +60,7 @@ def test_holes_are_read_by_measure_as_they_lie_on_the_glass(alder, alder_text):
 @pytest.mark.parametrize("unit", ["in", "mm"])
 def test_a_traced_edge_is_an_outline_for_a_job(tmp_path, unit):
     done = report(traced(None, HALF_D), unit=unit)
-    (file,) = scan_files(done)
+    file, _ = scan_files(done)
     (tmp_path / file.name).write_bytes(file.content)
     entered = tomllib.loads("\n".join(entries_of(done, "outline")))
     outline = TypeAdapter(Outline).validate_python(entered, context={"folder": tmp_path, "unit": unit})
@@ -101,3 +102,26 @@ def test_a_cut_is_lines_of_a_trial():
     lines = tomllib.loads("\n".join(trial_lines(report(traced(shape())))))
     assert float(lines["scan"]["width"]) == pytest.approx(4.0)
     assert trial_lines(report(traced(None, HALF_D))) == ()
+
+
+def test_a_scanned_ring_is_traced_into_a_job(tmp_path, alder_text):
+    """Outline, opening and holes lie on the glass askew and beside each other, as the job gets them level."""
+    (tmp_path / "alder.toml").write_text(alder_text, encoding="utf-8")
+    turn = np.exp(1j * np.radians(3.0))
+    drawn = np.array([-3 + 2j, 3 + 2j, 3 - 2j])
+    holes = [ScannedHole(value(z.real), value(z.imag), value(0.129)) for z in drawn * turn + (0.1 - 0.2j)]
+    apart = 0.25 * turn + (0.1 - 0.2j)  # the opening lies a quarter off the middle of the ring
+    ring = Shape("rounded", (value(0.1), value(-0.2)), value(3.0), value(7.0), value(5.0), value(1.0), 0.0002)
+    hole = Shape(
+        "circle", (value(apart.real), value(apart.imag)), value(0.0), *[value(2.0)] * 2, value(1.0), 0.0002
+    )
+    scan = Scan("6x7", 7, (300.0, 300.0), 0.0, 0.0002, 0.002, traced(ring), traced(hole), tuple(holes), ())
+    *_, part = scan_files(ScanReport(scan, "in", "ring", None))
+    (tmp_path / part.name).write_bytes(part.content)
+    how = HowTraced(("ring", "holes"), layer="OPENING", row="old ring", rivet="MS20470AD4")
+    found = traced_job(tmp_path / "alder.toml", tmp_path / part.name, how)
+    outer, inner = found.entries
+    assert (outer.values["width"], outer.values["center"]) == ("7.0000", ["5.2500", "4.5000"])
+    assert inner.values["center"] == ["5.5000", "4.5000"]
+    assert float(inner.values["diameter"]) == pytest.approx(2.0, abs=2e-4)
+    assert np.array(found.points, float) @ (1, 1j) == pytest.approx(drawn + 5.25 + 4.5j, abs=2e-4)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import put_table
+from hatchwright.cli.change_lines import put_changes
 from hatchwright.cli.frame import PATH, job_command, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
@@ -78,7 +79,7 @@ def _print(found: Measured, both: Compared) -> None:
         put_text(tell(note, found.job.unit))
     if found.fit:
         _print_fit(found, found.fit)
-    _print_changes(both)
+    put_changes(both, found.job.unit, of="command.measure")
 
 
 def _print_fit(found: Measured, fit: BestFit) -> None:
@@ -93,18 +94,3 @@ def _print_fit(found: Measured, fit: BestFit) -> None:
         put_text(tell(one.told, unit))
     if not found.named:
         put_text(words("measure.nothing_named"))
-
-
-def _print_changes(both: Compared) -> None:
-    from hatchwright.workflow.compared_said import answers_said, changes_said, number_tables
-
-    unit = both.before.job.unit
-    for fault in both.faults:
-        put_text(words("command.measure.not_taken", fault=str(fault)))
-    if both.after is None:
-        return
-    put_text(changes_said(both))
-    for told in answers_said(both):
-        put_text(told, indent="  ")
-    for table in number_tables(both):
-        put_table([tell(head, unit) for head in table.heads], table.rows, title=tell(table.title, unit))

@@ -12,20 +12,20 @@ from hatchwright.cli.frame import job_command, put, put_json, words
 from hatchwright.cli.lines import line_width, wrapped
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP
-from hatchwright.said import said
 from hatchwright.search.rescue import LEAVE, Deviation
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import codes_text, line_text
-from hatchwright.workflow.rescue import effects_said, rescue_file, rescue_values
+from hatchwright.workflow.rescue import beside_said, effects_said, rescue_file, rescue_values
 
 
 @job_command("rescue", words("command.rescue.help"), json_help=words("command.rescue.json"))
+@click.option("--hand-only", is_flag=True, help=words("command.rescue.hand_only"))
 @click.argument("hole", type=click.IntRange(1, 9999), required=False)
-def command(job: Path, as_json: bool, hole: int | None, shop: Path | None) -> None:
+def command(job: Path, as_json: bool, hand_only: bool, hole: int | None, shop: Path | None) -> None:
     """Find the ways out of what was made wrong, of HOLE alone where it is given."""
     with progress_bar() as progress:
-        rescued = rescue_file(job, hole, shop=shop, progress=progress)
+        rescued = rescue_file(job, hole, shop=shop, hand_only=hand_only, progress=progress)
     if as_json:
         put_json(rescue_values(rescued))
     else:
@@ -47,6 +47,6 @@ def _lines(one: Deviation, unit: Unit) -> Iterator[str]:
         for told in effects_said(way.effects):
             yield from wrapped(f"       {tell(told, unit)}", width)
     yield from wrapped(f"  {len(one.ways) + 1}. {tell(LEAVE, unit)}", width)
-    if one.left_out:
-        yield from wrapped(f"     {tell(said('rescue.bounded', tried=one.tried))}", width)
+    for told in beside_said(one):
+        yield from wrapped(f"     {tell(told, unit)}", width)
     yield ""

@@ -121,6 +121,8 @@ def command(
     if job and of_job and written and report.scan.holes:
         x, y = of_job.zero
         put_text(words("command.scan.measure", job=str(job), table=str(written[0]), x=x, y=y))
+    if job and written:
+        put_text(words("command.scan.trace", job=str(job), drawing=str(written[-1])))
 
 
 def _print(report: ScanReport) -> None:

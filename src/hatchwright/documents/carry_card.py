@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import Any
 
 from hatchwright.documents.card_steps import carried_steps, step_number
-from hatchwright.documents.carry_front import behind, gate, open_points, short_name
+from hatchwright.documents.carry_front import behind, gate, open_points
 from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.step import Work, told_carried
 from hatchwright.documents.typst_pdf import Part, pdf_from
@@ -60,7 +60,7 @@ def carry_card(
     job, unit = layout.job, layout.job.unit
 
     def told(what: Value) -> str:
-        return tell(in_words_of(job.kind, what), unit, tongue)
+        return tell(in_words_of(job.kind, what), unit, tongue, how="l")
 
     steps: list[dict[str, Any]] = [
         {
@@ -73,10 +73,9 @@ def carry_card(
     holds = ["".join(step["number"]) for step in steps if _holds(step)]
     is_begun = any(one["is_done"] for step in steps for one in step["goes"])
     opened = open_points(verdict, unit, tongue)
-    of_unit = said(f"lengths.{unit}")
     headings = [name for name in names_under("carry.heading.") if opened["rows"] or name not in _OF_OPEN]
     return {
-        "words": {name: told(said(f"carry.heading.{name}", unit=of_unit)) for name in headings},
+        "words": {name: told(said(f"carry.heading.{name}")) for name in headings},
         "head": _head(job, date, tongue),
         "what": told(said("carry.job", size=size_of(layout.wanted.bounds, layout.wanted_corner))),
         "verdict": stop_text(verdict, "annex", tongue) or told(headline(verdict)),
@@ -105,7 +104,7 @@ def _head(job: Job, date: str, tongue: str) -> dict[str, Any]:
     """As of every paper; the number of the side stands in fewer words, beside the letters of its code."""
     head = paper_head(job, said("carry.title"), date=date, tongue=tongue)
     words = {name: told for name, told in head["words"].items() if name != "of"}
-    return head | {"short": short_name(job.title), "words": words}
+    return head | {"lengths": tell(said(f"carry.lengths.{job.unit}"), tongue=tongue), "words": words}
 
 
 def carry_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp: datetime) -> bytes:

@@ -26,8 +26,6 @@ MOST_NAMED, MOST_ENTRIES = 4, 2
 """Things behind the skin or rows of the bay, and missing entries, that are named; the annex has the others. Own choice,
 no source."""
 
-_LONGEST_NAME = 20
-
 
 def open_points(verdict: Verdict, unit: Unit, tongue: str) -> dict[str, Any]:
     """What must be accepted before anything is cut, hole by hole, the gravest first; the rest is counted."""
@@ -47,7 +45,7 @@ def open_points(verdict: Verdict, unit: Unit, tongue: str) -> dict[str, Any]:
 
 
 def _open(line: Line, unit: Unit, tongue: str) -> dict[str, str]:
-    return {"answer": tell(line.status, unit, tongue), "what": tell(line_said(line), unit, tongue)}
+    return {"answer": tell(line.status, unit, tongue), "what": tell(line_said(line), unit, tongue, how="l")}
 
 
 def _named_few(names: Sequence[Value]) -> Value:
@@ -99,8 +97,3 @@ def gate(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterat
     if has_template:
         yield said("carry.gate.template")
     yield said("carry.gate.open")
-
-
-def short_name(name: str) -> str:
-    """The name of a job as it stands on the sides behind the first."""
-    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"

@@ -8,7 +8,8 @@ from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.recipe.sheet_work import LayerWork
-from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, under_dimple
+from hatchwright.tables.countersink import countersink_diameter, under_dimple
+from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Rests
 
@@ -22,18 +23,17 @@ class Across(Struct, frozen=True):
 
 
 def countersunk_across(
-    diameter_in: float, layer: LayerWork, layers: Sequence[LayerWork], shop: ShopTables | None
+    rivet: RivetPart, layer: LayerWork, layers: Sequence[LayerWork], shop: ShopTables | None
 ) -> Across | None:
     """How wide a sheet is countersunk for a rivet.
 
     Args:
-        diameter_in: nominal, of the rivet [in].
         layers: of its stack, from outside: a dimpled sheet over this one lies in its countersink.
     Returns:
         Across: None where no table lists the rivet.
     """
     try:
-        found = COUNTERSINK_DIAMETERS.one(shop, diameter_in=diameter_in)
+        found = countersink_diameter(rivet, shop)
     except TableError:
         return None
     above = [one for one in layers[: layers.index(layer)] if one.preparation == "dimple"]

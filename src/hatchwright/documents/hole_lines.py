@@ -12,6 +12,7 @@ from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.limits import limit
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.table import ShopTables
 from hatchwright.words.of_job import said_of
 from hatchwright.workings import Rests
@@ -60,7 +61,8 @@ def _layer(
     if layer.preparation != "countersink":
         return said("card.layer.unknown", **sheet), rests_on
     is_rivet = hole is not None and hole.kind == "rivet"
-    across = countersunk_across(hole.diameter_in, layer, layers, shop) if hole and is_rivet else None
+    rivet = parse_rivet(hole.fastener) if hole and is_rivet else None
+    across = countersunk_across(rivet, layer, layers, shop) if rivet else None
     if across is not None:
         ends = {"low": inch(across.least_in), "high": inch(across.greatest_in)}
         return said("card.layer.countersunk_to", **ends, **sheet), [*across.rests_on, *rests_on]

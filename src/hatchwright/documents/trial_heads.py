@@ -16,6 +16,7 @@ from hatchwright.recipe.recipe import Recipe
 from hatchwright.recipe.sheet_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, missing, room, said
 from hatchwright.tables.countersink import dimple_spread
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_range
 from hatchwright.words.of_job import said_of
 
@@ -27,12 +28,12 @@ class FlushKind(Struct, frozen=True):
     """Flush heads whose sheets are prepared in one way.
 
     Args:
-        diameter_in: nominal, of a rivet; None of a screw [in].
+        rivet: None of a screw.
     """
 
     name: str
     layers: tuple[LayerWork, ...]
-    diameter_in: float | None
+    rivet: RivetPart | None
 
     def of(self, how: str) -> tuple[LayerWork, ...]:
         """The sheets that take the head so."""
@@ -61,11 +62,11 @@ def _flush_kinds(layout: Layout, recipe: Recipe) -> Iterator[FlushKind]:
     for kind in recipe.kinds:
         hole = kind.holes[0]
         if kind.is_listed and any(layer.preparation in ("dimple", "countersink") for layer in kind.layers):
-            diameter_in = hole.diameter_in if hole.kind == "rivet" else None
-            found[FlushKind(hole.fastener, kind.layers, diameter_in)] = None
+            rivet = parse_rivet(hole.fastener) if hole.kind == "rivet" else None
+            found[FlushKind(hole.fastener, kind.layers, rivet)] = None
     seat = nutplate_seat(layout)
     if seat is not None and seat.rivet is not None and seat.rivet.is_flush:
-        found[FlushKind(str(seat.rivet), seat.ear_layers, seat.rivet.diameter_in)] = None
+        found[FlushKind(str(seat.rivet), seat.ear_layers, seat.rivet)] = None
     yield from found
 
 
@@ -80,7 +81,7 @@ def _dimples(kind: FlushKind, layout: Layout) -> Iterator[TrialRow]:
         yield TrialRow(said("trial_sheet.before", kind=kind.name, parts=parts), must)
         if opened := _opened(layers[0], layout):
             yield TrialRow(said("trial_sheet.opened", kind=kind.name), opened)
-    if kind.diameter_in is not None and (finished := _finished(kind, kind.diameter_in, layout)):
+    if kind.rivet is not None and (finished := _finished(kind, kind.rivet.diameter_in, layout)):
         yield TrialRow(said("trial_sheet.finished", kind=kind.name), finished)
 
 
@@ -113,8 +114,8 @@ def _countersinks(kind: FlushKind, layout: Layout) -> Iterator[TrialRow]:
     for layer in kind.of("countersink"):
         what = said("trial_sheet.across", kind=kind.name, parts=_parts([layer], layout))
         across = None
-        if kind.diameter_in is not None:
-            across = countersunk_across(kind.diameter_in, layer, kind.layers, layout.shop)
+        if kind.rivet is not None:
+            across = countersunk_across(kind.rivet, layer, kind.layers, layout.shop)
         if across is None:
             yield TrialRow(what, said("trial_sheet.across.by_head"))
         else:

@@ -52,13 +52,13 @@ def named_lines(layout: Layout, window: MapWindow) -> Iterator[NamedLine]:
         bounds = (at, window.shown[1], at, window.shown[3]) if axis == 0 else (
             window.shown[0], at, window.shown[2], at
         )  # fmt: skip
-        yield NamedLine(page.box(bounds), tell(_datum_said(layout, axis), unit), "frame")
+        yield NamedLine(page.box(bounds), tell(_datum_said(layout, axis), unit, how="l"), "frame")
     for path, region in sorted(_regions(layout), key=lambda one: not isinstance(one[1], KeepOut)):
         if seen := within(region.bounds_in, window.shown):
-            yield NamedLine(page.box(seen), tell(region_said(region), unit), path, region.name)
+            yield NamedLine(page.box(seen), tell(region_said(region), unit, how="l"), path, region.name)
     for path, row in _rows(layout):
         if abs(row.at_in) > _NONE_IN and (seen := within(row.bounds_in, window.shown)):
-            yield NamedLine(page.box(seen), tell(row_said(row), unit), path)
+            yield NamedLine(page.box(seen), tell(row_said(row), unit, how="l"), path)
 
 
 def beyond(layout: Layout, window: MapWindow) -> tuple[Value, ...]:

@@ -191,6 +191,8 @@ def _edge_name(edge: NamedEdge, window: Box, taken: Sequence[Box], along: Floats
             for place in np.argsort(away, kind="stable")[:12:3]:
                 end = float(target[place, 0]), float(target[place, 1])
                 length = float(away[place])
+                if best is not None and length >= best[0]:
+                    continue
                 cost = length + 4.0 * _crossed(start, end, firm)
                 if length > 2.0 * _HEAD_IN and (best is None or cost < best[0]):
                     best = cost, (x, y), start, end
@@ -219,15 +221,21 @@ def _spots(window: Box, width: float, firm: Floats, along: Floats, target: Float
     hit = np.zeros(len(boxes), dtype=np.bool_)
     if len(firm):
         hit |= touching(boxes, firm).any(axis=1)
-    for start in range(0, len(boxes), 500):  # of many places and a long edge not all pairs at once
-        part = slice(start, start + 500)
+    for part in _parted(len(boxes)):
         hit[part] |= touching(boxes[part], np.hstack([along, along])).any(axis=1)
     free = places[~hit]
     middles = free + np.array([0.5 * width, 0.0])
-    off = np.array([np.hypot(*(target - middle).T).min() for middle in middles])
+    off = np.empty(len(middles))
+    for part in _parted(len(middles)):
+        off[part] = np.hypot(*np.moveaxis(target - middles[part, None], 2, 0)).min(axis=1)
     order = np.argsort(off, kind="stable")
     kept = [place for place in order[:_MOST_SPOTS] if off[place] <= _FARTHEST_IN + width]
     return [(float(x), float(y)) for x, y in free[kept]]
+
+
+def _parted(count: int, at_once: int = 500) -> Iterator[slice]:
+    """Of many places and a long edge not all pairs at once."""
+    return (slice(start, start + at_once) for start in range(0, count, at_once))
 
 
 def _crossed(start: Point, end: Point, firm: Floats) -> int:

@@ -204,7 +204,8 @@ def _notes(
 ) -> Iterator[Said]:
     """What the map says of itself: where it is measured from, which holes it numbers, and which come first."""
     yield said("hole_map.scale", scale=scale.words)
-    yield said("hole_map.all_numbered" if is_whole else "hole_map.numbered")
+    if is_whole:
+        yield said("hole_map.all_numbered")
     if first.drilled:
         yield said("hole_map.drill_first", n=len(first.drilled))
     if first.riveted:

@@ -229,9 +229,9 @@ def _first_page(drawn: Block, room: Box, beside: Sequence[Item]) -> list[_Placed
     """The drawing in the upper left corner of a room, the rest to its right and below it; None where they miss."""
     if drawn.width_in > room.width_in or drawn.height_in > room.height_in:
         return None
-    tried = _MOST_ROWS if any(isinstance(item, Table) for item in beside) else _MOST_ROWS[:1]
-    for most in tried:
-        blocks = chain.from_iterable(_in_columns(item, most, room) for item in beside)
+    ways = dict.fromkeys(tuple(_rows_each(item, most, room) for item in beside) for most in _MOST_ROWS)
+    for rows in ways:
+        blocks = chain.from_iterable(map(_in_columns, beside, rows))
         placed = _filled(room, chain((drawn,), blocks))
         if placed is not None:
             return placed
@@ -244,7 +244,7 @@ def _following(items: Sequence[Item], room: Box, most: int, *, is_largest_first:
     Each page takes of what is left whatever it has room for, in the order in which it is to be read, or the largest
     first: less is left over between them.
     """
-    left = [_in_columns(item, most, room) for item in items]
+    left = [_in_columns(item, _rows_each(item, most, room)) for item in items]
     if is_largest_first:
         left.sort(key=lambda parts: -sum(block.width_in * block.height_in for block in parts))
     pages: list[list[_Placed]] = []
@@ -270,13 +270,14 @@ def _one_page_of(items: Iterable[list[Block]], room: Box) -> tuple[list[_Placed]
     return placed, over
 
 
-def _in_columns(item: Item, most: int, room: Box) -> list[Block]:
-    """A block, or a table as columns of about one length, of so many rows at most and no higher than a room."""
-    if isinstance(item, Block):
-        return [item]
-    most = min(most, item.rows_in(room.height_in))
-    count = -(-len(item.rows) // most)
-    return [part.block() for part in item.parted(-(-len(item.rows) // count))]
+def _rows_each(item: Item, most: int, room: Box) -> int:
+    """Rows of a column of a table, so many at most and no higher than a room; 0 for a block, which has no rows."""
+    return 0 if isinstance(item, Block) else item.rows_each(min(most, item.rows_in(room.height_in)))
+
+
+def _in_columns(item: Item, rows: int) -> list[Block]:
+    """A block, or a table as columns of so many rows."""
+    return [item] if isinstance(item, Block) else [*item.in_columns(rows)]
 
 
 def _filled(room: Box, blocks: Iterable[Block]) -> list[_Placed] | None:

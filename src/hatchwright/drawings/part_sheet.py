@@ -6,9 +6,9 @@ Pieces share a page where that leaves each of them large enough to be read.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import combinations
+from itertools import chain, combinations
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from hatchwright.drawings.block import Block, stacked
 from hatchwright.drawings.hole_map_numbers import numbered_holes
@@ -85,13 +85,14 @@ def part_sheets(
 
 
 class _Drawing(Struct, frozen=True):
-    """What all sheets of one side have in common."""
+    """What all sheets of one side have in common, and the views that were drawn, by pieces and scale."""
 
     layout: Layout
     recipe: Recipe
     paper_in: tuple[float, float]
     date: str
     stop: str
+    views: dict[tuple[tuple[str, ...], Scale], tuple[Block, ...]] = field(default_factory=dict)
 
     @property
     def choice(self) -> tuple[Scale, ...]:
@@ -152,17 +153,18 @@ class _Drawing(Struct, frozen=True):
             ),
             corner=number_block(job, letter_in=LETTER_IN),
         )
-        views: dict[Scale, tuple[Block, ...]] = {}
+        shown = tuple(piece.file for piece in pieces)
 
         def drawn(scale: Scale) -> tuple[Block, ...]:
-            if scale not in views:
-                views[scale] = tuple(self._views(contents, scale))
-            return views[scale]
+            if (shown, scale) not in self.views:
+                self.views[shown, scale] = tuple(self._views(contents, scale))
+            return self.views[shown, scale]
 
         x_from, y_from, x_to, y_to = pieces[0].outer.bounds
         some = scales_with_room(tuple(choice) or self.choice, (x_to - x_from, y_to - y_from), self.paper_in)
-        listed = tuple(contents.tables())
-        cut = {most: tuple(_in_columns(listed, most)) for most in (_MOST_ROWS if listed else (1,))}
+        listed = contents.tables
+        rows = dict.fromkeys(tuple(table.rows_each(most) for table in listed) for most in _MOST_ROWS)
+        cut = [tuple(chain.from_iterable(map(Table.in_columns, listed, each))) for each in rows]
         tries = (
             (scale, (arranged,))
             for scale, follows in _order(some, one_page=one_page)
@@ -171,7 +173,7 @@ class _Drawing(Struct, frozen=True):
             for arranged in (
                 (Arrangement((*drawn(scale)[1:], *words), listed),)
                 if follows
-                else self._on_one_page(drawn(scale), words, cut.values())
+                else self._on_one_page(drawn(scale), words, cut)
             )
         )
         return on_pages(framed, self.paper_in, tries, lambda scale: drawn(scale)[0].parts)
@@ -241,13 +243,6 @@ def _order(choice: Sequence[Scale], *, one_page: bool) -> Iterator[tuple[Scale, 
         some = [scale for scale in choice if (scale.ratio >= _LEAST_RATIO) == is_large]
         for follows in (False,) if one_page else (False, True):
             yield from ((scale, follows) for scale in some)
-
-
-def _in_columns(listed: Iterable[Table], most: int) -> Iterator[Block]:
-    """Each table in columns of about the same height, of so many rows at most."""
-    for table in listed:
-        columns = -(-len(table.rows) // most)
-        yield from (part.block() for part in table.parted(-(-len(table.rows) // columns)))
 
 
 def _title(pieces: Sequence[Piece]) -> Said:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from functools import cached_property
 from typing import Self
 
 from msgspec import Struct
@@ -19,7 +20,7 @@ from hatchwright.recipe.recipe import Recipe
 from hatchwright.said import Said
 
 
-class Contents(Struct, frozen=True):
+class Contents(Struct, frozen=True, dict=True):
     """The pieces of one sheet with their holes.
 
     Args:
@@ -42,16 +43,18 @@ class Contents(Struct, frozen=True):
         alike = patterns(pieces, groups, layout.job.unit) if is_brief else ()
         return cls(layout, pieces, groups, alike, is_brief)
 
-    def tables(self) -> Iterator[Table]:
+    @cached_property
+    def tables(self) -> tuple[Table, ...]:
         """The points and the holes of each piece."""
-        for piece in self.pieces:
-            yield from tables(piece, self._listed(piece), self.layout)
+        return tuple(
+            table for piece in self.pieces for table in tables(piece, self._listed(piece), self.layout)
+        )
 
     def words(self, scale: Scale, width_in: float) -> tuple[Block, ...]:
         """What is said of each piece, and the notes of all, in columns of a width."""
         unit, of_all = self.layout.job.unit, said_of_all(self.pieces, self.layout)
         is_thinned = not scale.is_full and any(self.groups.values())
-        is_spaced = any(map(has_rows, self.tables()))
+        is_spaced = any(map(has_rows, self.tables))
         # The block above the title names the material of one piece.
         elsewhere = of_all if len(self.pieces) > 1 else (material_said(self.pieces[0], unit),)
         of_pieces = (self._caption(piece, elsewhere, width_in) for piece in self.pieces)

@@ -98,6 +98,7 @@ def modules(letters: str) -> tuple[tuple[bool, ...], ...]:
     return tuple(tuple(map(bool, row)) for row in code.matrix)
 
 
+@lru_cache(maxsize=1024)
 def code_svg(letters: str) -> bytes:
     """A code as a picture, its quiet zone left to who sets it."""
     rows = modules(letters)

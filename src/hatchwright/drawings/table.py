@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -128,6 +129,14 @@ class Table(Struct, frozen=True):
             for part, start in enumerate(starts, start=1)
         )
 
+    def rows_each(self, most: int) -> int:
+        """Rows of a column where as few columns as can be are about one length, of so many rows at most [-]."""
+        return -(-len(self.rows) // -(-len(self.rows) // most))
+
+    def in_columns(self, rows: int) -> tuple[Block, ...]:
+        """The same rows as ink, in columns of so many; kept, since many layouts are tried with the same columns."""
+        return _columns(self, rows)
+
     @property
     def _heading_lines(self) -> int:
         return max(heading.count("\n") + 1 for heading in self.headings)
@@ -156,3 +165,8 @@ class Table(Struct, frozen=True):
         style = self.style
         at = x, top - 0.5 * (style.row_in + style.letter_in)
         return Text(at, words, style.letter_in, bold=bold, anchor=anchor)
+
+
+@lru_cache(maxsize=256)
+def _columns(table: Table, rows: int) -> tuple[Block, ...]:
+    return tuple(part.block() for part in table.parted(rows))

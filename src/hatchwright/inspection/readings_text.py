@@ -52,10 +52,15 @@ def readings_text(path: Path) -> str:
         raise JobError(error.faults, where=path.name) from None
 
 
+def kind_of(raw: bytes) -> str:
+    """What a file is that is no text, by how it begins: a kind `readings.is.<kind>`; "" where it may be text."""
+    kind = next((kind for sign, kind in _SIGNS if raw.startswith(sign)), "")
+    return "" if kind == "picture" and raw.isascii() and b"\0" not in raw else kind
+
+
 def text_of(raw: bytes) -> str:
     """The text of a table that came as bytes; JobError as of `readings_text`."""
-    kind = next((kind for sign, kind in _SIGNS if raw.startswith(sign)), "")
-    if kind and (kind != "picture" or not raw.isascii() or b"\0" in raw):
+    if kind := kind_of(raw):
         raise JobError.about("file", "readings.no_text", what=said(f"readings.is.{kind}"))
     form = "utf-16" if raw.startswith((BOM_UTF16_LE, BOM_UTF16_BE)) else "utf-8-sig"
     try:

@@ -5,10 +5,8 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Literal, cast, get_args
 
-from pydantic import PlainSerializer
-
 from hatchwright.errors import EntryError
-from hatchwright.job.entry import ReadBy, refusal
+from hatchwright.job.entry import ReadBy, WrittenBy, refusal
 from hatchwright.number import (
     ALLOWABLE_LBF,
     AREA_FT2,
@@ -87,7 +85,7 @@ def _typed_in(units: dict[str, float], within: Range, *, example: str) -> ReadBy
     return ReadBy(amount)
 
 
-_AS_TYPED = PlainSerializer(lambda amount: amount.text, return_type=str)
+_AS_TYPED = WrittenBy(lambda amount: amount.text)
 
 _LOADS = {"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}
 RunningLoad = Annotated[
@@ -130,7 +128,7 @@ def _efficiency(value: Any) -> Amount | EfficiencyWord:
 Efficiency = Annotated[
     Amount | EfficiencyWord,
     ReadBy(_efficiency),
-    PlainSerializer(lambda value: getattr(value, "text", value), return_type=str),
+    WrittenBy(lambda value: getattr(value, "text", value)),
 ]
 """A share of the solid skin as typed, or by what it is worked out."""
 

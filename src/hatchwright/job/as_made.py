@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from typing import Annotated, Protocol
 
-from pydantic import AfterValidator, Field, PlainSerializer, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from hatchwright.job.bracketed import Bracketed, in_brackets
 from hatchwright.job.day import Day
@@ -20,6 +20,7 @@ from hatchwright.job.entry import (
     Point,
     Uncertainty,
     UncertaintyOrNone,
+    WrittenBy,
     refusal,
 )
 from hatchwright.job.fasteners import without_length
@@ -59,7 +60,7 @@ class MadeSize(Bracketed):
     uncertainty: Uncertainty | None = None
 
 
-_AS_TYPED = PlainSerializer(Bracketed.as_typed)
+_AS_TYPED = WrittenBy(Bracketed.as_typed)
 Hole = Annotated[MadeHole, in_brackets(MadeHole, "job.made_hole"), _AS_TYPED]
 HoleInPolarForm = Annotated[PolarHole, in_brackets(PolarHole, "job.polar_hole"), _AS_TYPED]
 Size = Annotated[MadeSize, in_brackets(MadeSize, "job.made_size"), _AS_TYPED]

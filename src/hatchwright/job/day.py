@@ -6,9 +6,7 @@ import re
 from datetime import date
 from typing import Annotated, Any
 
-from pydantic import PlainSerializer
-
-from hatchwright.job.entry import ReadBy, refusal
+from hatchwright.job.entry import ReadBy, WrittenBy, refusal
 from hatchwright.said import said
 
 _WRITTEN = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
@@ -26,5 +24,5 @@ def _day(value: Any) -> date:
         raise refusal(said("job.day_not_there"), said("job.day_not_there.do")) from None
 
 
-Day = Annotated[date, ReadBy(_day), PlainSerializer(date.isoformat, return_type=str)]
+Day = Annotated[date, ReadBy(_day), WrittenBy(date.isoformat)]
 """Year, month and day, such as ``2026-03-09``."""

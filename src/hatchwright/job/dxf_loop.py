@@ -14,7 +14,7 @@ from hatchwright.errors import EntryError, HatchwrightError
 from hatchwright.number import SIZE_IN
 from hatchwright.said import Place, Said, inch, said
 from hatchwright.shapes.profile import Loop
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, Unit
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -32,7 +32,9 @@ CLOSED_GAP_IN = 1e-3
 STRAIGHT_TO_THE_PAGE = 1e-9
 """A direction that leans by less than this is square to the drawing's X and Y [-]."""
 
-_INCH, _MILLIMETER = 1, 4
+_UNITS: dict[int, Unit] = {1: "in", 4: "mm"}
+"""Of $INSUNITS. Source: the DXF reference, header variables."""
+
 _LONGEST_TOLD = 80
 _CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
 _OPEN_PIECES = ("LINE", "ARC")
@@ -57,8 +59,8 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     Source: the DXF reference, object coordinate systems: polylines, circles and arcs stand in coordinates of their own
         that follow from their extrusion; lines stand in those of the drawing.
     """
-    with _refused_in_words(path):
-        drawing, scale = _opened(path)
+    with told_in_words(path):
+        drawing, scale = open_drawing(path)
         found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
         kinds = {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
         if kinds:
@@ -83,8 +85,8 @@ def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
     Raises:
         EntryError: no file, no unit, an open polyline, or a piece that does not lie flat in the drawing.
     """
-    with _refused_in_words(path):
-        drawing, scale = _opened(path)
+    with told_in_words(path):
+        drawing, scale = open_drawing(path)
         found = [e for e in drawing.modelspace() if e.dxf.layer == layer and e.dxftype() in _CLOSED_PIECES]
         loops = [_closed_rows(entity) for entity in found]
         if sum(map(len, loops)) > MOST_PIECES:
@@ -93,7 +95,7 @@ def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
 
 
 @contextmanager
-def _refused_in_words(path: Path) -> Iterator[None]:
+def told_in_words(path: Path) -> Iterator[None]:
     """Whatever the library stumbles over in a drawing is a drawing that cannot be read: it names no errors of its own
     for most of what can be wrong in one."""
     try:
@@ -115,8 +117,14 @@ def _loop(rows: _Rows, scale: float, *, name: str) -> Loop:
     return loop if loop.area_sq_in > 0.0 else loop.reversed()
 
 
-def _opened(path: Path) -> tuple[Drawing, float]:
-    """A drawing, and what takes its unit to inches."""
+def open_drawing(path: Path, *, unit: Unit | None = None) -> tuple[Drawing, float]:
+    """A drawing, and what takes its unit to inches.
+
+    Args:
+        unit: of a drawing that names none, as a person says.
+    Raises:
+        EntryError: it is too large, names no unit and nobody did, or names another than was said.
+    """
     import logging
 
     logging.getLogger("ezdxf").disabled = True  # what is wrong with a file is told in our words
@@ -130,10 +138,13 @@ def _opened(path: Path) -> tuple[Drawing, float]:
     if is_binary or sum(code.strip() == b"0" for code in codes) > MOST_OBJECTS:
         raise EntryError.saying("job.dxf_unread", name=path.name)
     drawing = readfile(path)
-    unit = drawing.header.get("$INSUNITS", 0)
-    if unit not in (_INCH, _MILLIMETER):
+    code = drawing.header.get("$INSUNITS", 0)
+    named = _UNITS.get(code)
+    if named and unit and named != unit:
+        raise EntryError.saying("job.dxf_other_unit", name=path.name, named=named, told=unit)
+    if (code and not named) or not (named or unit):
         raise EntryError.saying("job.dxf_unit", name=path.name)
-    return drawing, 1.0 if unit == _INCH else 1.0 / MM_PER_IN
+    return drawing, 1.0 if (named or unit) == "in" else 1.0 / MM_PER_IN
 
 
 def _split(rows: list[tuple[float, float, float]]) -> _Rows:
@@ -149,22 +160,27 @@ def _split(rows: list[tuple[float, float, float]]) -> _Rows:
     return np.array(out)
 
 
-def _facing(entity: Any) -> float:
-    """1 for a piece drawn from above; -1 for one drawn from below, where X and the way round are mirrored."""
+def facing_sign(entity: Any) -> float:
+    """1 for a piece drawn from above; -1 for one drawn from below, where X and the way round are mirrored.
+
+    Raises:
+        EntryError: it is drawn from aside.
+    """
     x, y, z = entity.dxf.extrusion
     if np.hypot(x, y) > STRAIGHT_TO_THE_PAGE * abs(z) or z == 0.0:
-        raise _not_flat(entity, said("job.dxf_extrusion", x=f"{x:g}", y=f"{y:g}", z=f"{z:g}"))
+        raise not_flat(entity, said("job.dxf_extrusion", x=f"{x:g}", y=f"{y:g}", z=f"{z:g}"))
     return 1.0 if z > 0.0 else -1.0
 
 
-def _not_flat(entity: Any, why: Said) -> EntryError:
+def not_flat(entity: Any, why: Said) -> EntryError:
+    """What refuses a piece that does not lie flat in the drawing."""
     return EntryError(
         said("job.dxf_not_flat", kind=entity.dxftype(), why=why), remedy=said("job.dxf_flat.do")
     )
 
 
 def _closed_rows(entity: Any) -> _Rows:
-    facing = _facing(entity)
+    facing = facing_sign(entity)
     if entity.dxftype() == "CIRCLE":
         (x, y, _), radius = entity.dxf.center, entity.dxf.radius
         return np.array([(facing * x + radius, y, 1.0), (facing * x - radius, y, 1.0)])
@@ -177,9 +193,9 @@ def _piece(entity: Any) -> _Piece:
     if entity.dxftype() == "LINE":
         start, end = entity.dxf.start, entity.dxf.end
         if abs(start.z - end.z) > STRAIGHT_TO_THE_PAGE:
-            raise _not_flat(entity, said("job.dxf_ends", start=f"{start.z:g}", end=f"{end.z:g}"))
+            raise not_flat(entity, said("job.dxf_ends", start=f"{start.z:g}", end=f"{end.z:g}"))
         return complex(start.x, start.y), complex(end.x, end.y), 0.0
-    facing = _facing(entity)
+    facing = facing_sign(entity)
     sweep = np.radians((entity.dxf.end_angle - entity.dxf.start_angle) % 360.0)
     bulge = facing * float(np.tan(sweep / 4.0))
     start, end = entity.start_point, entity.end_point

@@ -67,6 +67,17 @@ class ReadBy(PlainValidator):
         return core_schema.with_info_plain_validator_function(read, json_schema_input_schema=anything)
 
 
+class WrittenBy(PlainSerializer):
+    """Write a value by one function of the value alone.
+
+    Pydantic would look up what the function takes and answers once for each field that is written by it.
+    """
+
+    def __get_pydantic_core_schema__(self, source_type: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        written = core_schema.plain_serializer_function_ser_schema(self.func)
+        return {**handler(source_type), "serialization": written}
+
+
 def refusal(what: Said | str, remedy: Said | str = "") -> PydanticCustomError:
     """Make a fault of one field.
 
@@ -221,8 +232,8 @@ def _yes_no(value: Any, info: ValidationInfo) -> Any:
     raise refusal(said("job.true_false"), does)
 
 
-_AS_TYPED = PlainSerializer(lambda length: length.text, return_type=str)
-_PAIR_AS_TYPED = PlainSerializer(lambda pair: [length.text for length in pair], return_type=list[str])
+_AS_TYPED = WrittenBy(lambda length: length.text)
+_PAIR_AS_TYPED = WrittenBy(lambda pair: [length.text for length in pair])
 
 NotNegative = Annotated[Length, ReadBy(_not_negative), _AS_TYPED]
 Positive = Annotated[Length, ReadBy(positive), _AS_TYPED]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, Field, PlainSerializer, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from hatchwright.job.bracketed import Bracketed, in_brackets
-from hatchwright.job.entry import Coordinate, Count, Diameter, Positive, Uncertainty, refusal
+from hatchwright.job.entry import Coordinate, Count, Diameter, Positive, Uncertainty, WrittenBy, refusal
 from hatchwright.job.fasteners import without_length
 from hatchwright.said import said
 
@@ -63,7 +63,7 @@ class StrayHole(Bracketed):
     part: StrayPart | None = None
 
 
-_AS_TYPED = PlainSerializer(Bracketed.as_typed)
+_AS_TYPED = WrittenBy(Bracketed.as_typed)
 Head = Annotated[MadeHead, in_brackets(MadeHead, "job.made_head"), _AS_TYPED]
 Countersink = Annotated[MadeCountersink, in_brackets(MadeCountersink, "job.made_countersink"), _AS_TYPED]
 CrackedDimple = Annotated[DimpleCrack, in_brackets(DimpleCrack, "job.dimple_crack"), _AS_TYPED]

@@ -47,7 +47,10 @@ class Acknowledged(Entered):
 
 
 class Job(Entered):
-    """One job: everything that a mechanic enters, in the order of the work."""
+    """One job: everything that a mechanic enters, in the order of the work.
+
+    A section that is left out stands at its defaults, made without what would read it: most jobs lack most of them.
+    """
 
     schema_number: Count = Field(alias="schema")
     title: str = Field(min_length=1, max_length=200)
@@ -59,12 +62,12 @@ class Job(Entered):
         Annotated[str, matching(r"\w+(\.\w+)*", said("job.no_entry_name"), said("job.no_entry_name.do"))], ...
     ] = Field(default=(), max_length=400 + MOST_HOLES)
     aircraft: Aircraft
-    mandate: Mandate = Mandate()
-    gate: Gate = Gate()
-    departures: Departures = Departures()
+    mandate: Mandate = Mandate.model_construct()
+    gate: Gate = Gate.model_construct()
+    departures: Departures = Departures.model_construct()
     frame_entry: FrameEntry = Field(alias="frame")
     skin: Skin
-    bay: Bay = Bay()
+    bay: Bay = Bay.model_construct()
     opening: Outline
     doubler: Doubler | None = None
     rows: tuple[Row, ...] = Field(default=(), max_length=200)
@@ -76,9 +79,9 @@ class Job(Entered):
     hand_tool: HandTool | None = None
     template: Template | None = None
     scatter: Scatter | None = None
-    finish: Finish = Finish()
-    drawing: Drawing = Drawing()
-    loads: Loads = Loads()
+    finish: Finish = Finish.model_construct()
+    drawing: Drawing = Drawing.model_construct()
+    loads: Loads = Loads.model_construct()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
     acknowledged: tuple[Acknowledged, ...] = Field(default=(), max_length=200)
     as_made: AsMade | None = None

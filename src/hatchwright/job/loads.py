@@ -55,7 +55,7 @@ class Loads(Entered):
     statistical_reason: str = Field(default="", max_length=400)
     special_factors: tuple[SpecialFactor, ...] = Field(default=(), max_length=20)
     members: tuple[EdgeMember, ...] = Field(default=(), max_length=4)
-    cover: CoverLoads = CoverLoads()
+    cover: CoverLoads = CoverLoads.model_construct()
 
     @model_validator(mode="after")
     def _agrees(self) -> Loads:

@@ -5,11 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from typing import Annotated
 
-from pydantic import Field, PlainSerializer, model_validator
+from pydantic import Field, model_validator
 
 from hatchwright.job.bracketed import Bracketed, in_brackets
 from hatchwright.job.day import Day
-from hatchwright.job.entry import Coordinate, Count, Entered, NotNegative, Positive, Uncertainty, refusal
+from hatchwright.job.entry import (
+    Coordinate,
+    Count,
+    Entered,
+    NotNegative,
+    Positive,
+    Uncertainty,
+    WrittenBy,
+    refusal,
+)
 from hatchwright.said import said
 
 LOOKED_AT = ("corners", "end_rivets", "screws", "sealant")
@@ -43,7 +52,7 @@ class CrackAtPlace(Bracketed):
     uncertainty: Uncertainty | None = None
 
 
-_AS_TYPED = PlainSerializer(Bracketed.as_typed)
+_AS_TYPED = WrittenBy(Bracketed.as_typed)
 ReadingLine = Annotated[LookReading, in_brackets(LookReading, "job.look_reading"), _AS_TYPED]
 HoleCrackLine = Annotated[CrackAtHole, in_brackets(CrackAtHole, "job.crack_at_hole"), _AS_TYPED]
 PlaceCrackLine = Annotated[CrackAtPlace, in_brackets(CrackAtPlace, "job.crack_at_place"), _AS_TYPED]

@@ -74,7 +74,7 @@ class MeasuredEdges(FiledEdges):
         return outlines.polygon(corners, list(radii_in))
 
 
-class RoundEnds(Entered):
+class RoundEnds(Entered, defer_build=False):
     """A round outline, or one with round ends, given by its four measured extremes."""
 
     shape: Literal["round ends"]

@@ -1,4 +1,7 @@
-"""Shapes as a mechanic describes them, and the closed loop each one makes."""
+"""Shapes as a mechanic describes them, and the closed loop each one makes.
+
+What reads a shape is built with its class: several sections of a job hold shapes, and each would build its own.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +28,7 @@ from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
 
 
-class RoundedRectangle(Entered):
+class RoundedRectangle(Entered, defer_build=False):
     """A rectangle along the job's axes, the same radius at each corner."""
 
     shape: Literal["rounded rectangle"]
@@ -41,7 +44,7 @@ class RoundedRectangle(Entered):
         )
 
 
-class FiledEdges(Entered):
+class FiledEdges(Entered, defer_build=False):
     """A rectangle given by its four measured edges and the corner radius."""
 
     shape: Literal["edges"]
@@ -64,7 +67,7 @@ class FiledEdges(Entered):
         )
 
 
-class Circle(Entered):
+class Circle(Entered, defer_build=False):
     """A round shape."""
 
     shape: Literal["circle"]
@@ -76,7 +79,7 @@ class Circle(Entered):
         return outlines.circle(diameter_in=self.diameter.inch, center=center_in)
 
 
-class Obround(Entered):
+class Obround(Entered, defer_build=False):
     """Two half rounds joined by straights."""
 
     shape: Literal["obround"]
@@ -92,7 +95,7 @@ class Obround(Entered):
         )
 
 
-class DShape(Entered):
+class DShape(Entered, defer_build=False):
     """A rectangle whose side at the greatest X is a half round."""
 
     shape: Literal["D"]
@@ -108,7 +111,7 @@ class DShape(Entered):
         )
 
 
-class Polygon(Entered):
+class Polygon(Entered, defer_build=False):
     """Straight sides between corners, each corner with its own radius; corners carry their own place."""
 
     shape: Literal["polygon"]
@@ -124,7 +127,7 @@ class Polygon(Entered):
         return outlines.polygon(points, [radius.inch for radius in radii])
 
 
-class DxfLoop(Entered):
+class DxfLoop(Entered, defer_build=False):
     """A closed loop of lines and arcs from a DXF file; its own origin is laid at `place`."""
 
     shape: Literal["dxf"]

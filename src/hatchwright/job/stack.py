@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from msgspec import Struct
-from pydantic import PlainSerializer, ValidationInfo
+from pydantic import ValidationInfo
 
-from hatchwright.job.entry import Entered, ReadBy, refusal, sheet_thickness
+from hatchwright.job.entry import Entered, ReadBy, WrittenBy, refusal, sheet_thickness
 from hatchwright.said import said
 from hatchwright.units import Length
 
@@ -46,7 +46,7 @@ def _stack(value: Any, info: ValidationInfo) -> SheetStack:
     return SheetStack(" + ".join(sheet.text for sheet in sheets), sheets)
 
 
-Sheets = Annotated[SheetStack, ReadBy(_stack), PlainSerializer(lambda stack: stack.text, return_type=str)]
+Sheets = Annotated[SheetStack, ReadBy(_stack), WrittenBy(lambda stack: stack.text)]
 """Thickness of each sheet, from outside."""
 
 

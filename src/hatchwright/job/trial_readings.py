@@ -9,7 +9,17 @@ from pydantic import BeforeValidator, Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import EnteredFile
-from hatchwright.job.entry import Count, Entered, GaugeError, GaugeErrorOrNone, Positive, YesNo, refusal
+from hatchwright.job.entry import (
+    AngleDeg,
+    Coordinate,
+    Count,
+    Entered,
+    GaugeError,
+    GaugeErrorOrNone,
+    Positive,
+    YesNo,
+    refusal,
+)
 from hatchwright.said import Said, said
 
 PLACES = 12
@@ -43,6 +53,19 @@ class TrialCut(Entered):
     diagonals: tuple[Measured, ...] = Field(default=(), max_length=10)
 
 
+class ScannedPose(Entered):
+    """Where a scanned cut lies from the middle of the four holes of its template's pins.
+
+    The uncertainties are standard ones.
+    """
+
+    shift_x: Coordinate
+    shift_y: Coordinate
+    shift_uncertainty: Error
+    turn: AngleDeg
+    turn_uncertainty: AngleDeg
+
+
 class ScannedCut(Entered):
     """The cut as measured from a flat scan, by the line through the roots of its bites or by its filed edge.
 
@@ -56,6 +79,7 @@ class ScannedCut(Entered):
     edge_uncertainty: Error
     scatter: ErrorOrNone
     places: Count
+    pose: ScannedPose | None = None
 
 
 class TrialReadings(EnteredFile):
@@ -72,6 +96,13 @@ class TrialReadings(EnteredFile):
     gauge_limit: Error
     cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10)
     scan: ScannedCut | None = None
+    scan_turned: ScannedCut | None = None
+
+    @property
+    def scans(self) -> dict[str, ScannedCut]:
+        """Cuts that were scanned by their names: as first laid, and with the template turned half round."""
+        named = {"scan": self.scan, "scan_turned": self.scan_turned}
+        return {name: scan for name, scan in named.items() if scan is not None}
 
     def impossible(self) -> Iterator[Fault]:
         """Places that were not measured, corners that are none, and cuts that are all turned."""
@@ -84,5 +115,10 @@ class TrialReadings(EnteredFile):
                 yield Fault.saying(f"cuts.{number}.diagonals", "job.disc")
         if all(cut.turned for cut in self.cuts):
             yield Fault.saying("cuts.0.turned", "job.all_turned", "true")
+        if self.scan_turned is not None and self.scan is None:
+            yield Fault.saying("scan_turned", "job.scan_turned_alone")
+        for name, scan in self.scans.items():
+            if scan.pose and not scan.pose.turn_uncertainty > 0.0:
+                yield Fault.saying(f"{name}.pose.turn_uncertainty", "job.turn_uncertainty")
         if self.scan is None and not any(cut.x or cut.y for cut in self.cuts):
             yield Fault.saying("cuts", "job.no_widths")

@@ -68,11 +68,15 @@ def fitted_circle(points_in: Floats, *, own_in: float = 0.0, radius_in: float | 
     if spread[1] <= _IN_LINE * spread[0]:
         raise GeometryError.saying("fit.in_line")
     size = float(spread[0]) / math.sqrt(len(points_in))
-    x, matrix = _settled(apart / size, None if radius_in is None else radius_in / size)
+    try:
+        x, matrix = _settled(apart / size, None if radius_in is None else radius_in / size)
+        inverse = np.linalg.inv(matrix)
+    except np.linalg.LinAlgError:
+        raise GeometryError.saying("fit.no_circle") from None
     residuals = (np.hypot(*(apart / size - x[:2]).T) - x[2]) * size
     freedom = len(points_in) - unknowns
     scatter = float(np.linalg.norm(residuals)) / math.sqrt(freedom) if freedom else 0.0
-    spreads = max(scatter, own_in) * np.sqrt(np.diag(np.linalg.inv(matrix)))
+    spreads = max(scatter, own_in) * np.sqrt(np.diag(inverse))
     return Circle(
         center_in=(float(middle[0] + size * x[0]), float(middle[1] + size * x[1])),
         radius_in=float(size * x[2]) if radius_in is None else radius_in,

@@ -77,9 +77,8 @@ def pasted_holes(
     try:
         found = measured(with_u(text, u), pasted, how, folder=folder)
     except GeometryError as error:
-        if isinstance(error.what, Said) and error.what.id in ("fit.few_points", "fit.one_place"):
-            return None
-        raise JobError((error.as_fault(""),)) from None
+        _refuse_strangers(error)
+        return None
     except HatchwrightError:
         return None  # told by who reads the rows, or by the job's own page
     return laid_on(found)
@@ -96,18 +95,28 @@ def with_unnumbered(
     Returns:
         Pasted | None: None where all are numbered, or they can't be laid on the drawing.
     Raises:
-        JobError: a hole of no row has no diameter, its row as the fault's line.
+        JobError: a hole of no row has no diameter, its row as the fault's line; or the readings can't be those of this
+            job.
     """
     text = with_u(taken(text, [HOLES]) if replacing else text, u)
     how = HowRead(u=u, commas_are_decimal=commas_are_decimal)
     try:
         found = measured(text, pasted, how, folder=folder)
+    except GeometryError as error:
+        _refuse_strangers(error)
+        return None
     except HatchwrightError:
         return None
     if all(one.number is not None for one in found.holes):
         return None
     changed = confirmed(found.changed_text, {HOLES, "as_made.strays"})
     return Pasted(changed, found.count, found.notes)
+
+
+def _refuse_strangers(error: GeometryError) -> None:
+    """JobError for readings that can't be of this job; those too few to be laid on the drawing may be."""
+    if not (isinstance(error.what, Said) and error.what.id in ("fit.few_points", "fit.one_place")):
+        raise JobError((error.as_fault(""),)) from None
 
 
 def _center(data: Mapping[str, Any], path: str) -> tuple[str, str] | None:

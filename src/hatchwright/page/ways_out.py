@@ -11,13 +11,12 @@ from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.screen import Asked
 from hatchwright.remedy import EntryChange, PartChange
-from hatchwright.said import said
-from hatchwright.search.rescue import LEAVE, Deviation, WayOut, deviations, rescue
+from hatchwright.search.rescue import LEAVE, WayOut, deviations, rescue
 from hatchwright.units import Unit
 from hatchwright.verdict import Line
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.rescue import effects_said
+from hatchwright.workflow.rescue import beside_said, effects_said
 
 STEP = "way-out"
 """What the step of undo is called that enters one."""
@@ -39,11 +38,11 @@ class ShownWay(Struct, frozen=True):
 
 
 class WaysOut(Struct, frozen=True):
-    """Those of one line; `leave` is the last one, `bounded` says that not all was tried, or nothing."""
+    """Those of one line; `leave` is the last one, `beside` says what was not tried."""
 
     ways: tuple[ShownWay, ...]
     leave: str
-    bounded: str
+    beside: tuple[str, ...]
 
 
 class LineName(Struct, frozen=True):
@@ -72,17 +71,14 @@ def ways_out(asked: Asked, name: LineName) -> WaysOut | None:
         return None
     (one,) = rescue(layout, found.judged, lines[:1])
     unit = layout.job.unit
-    return WaysOut(tuple(_shown(way, unit) for way in one.ways), tell(LEAVE, unit), _bounded(one))
+    beside = tuple(tell(told, unit) for told in beside_said(one))
+    return WaysOut(tuple(_shown(way, unit) for way in one.ways), tell(LEAVE, unit), beside)
 
 
 def _shown(way: WayOut, unit: Unit) -> ShownWay:
     changes = Changes(way.remedy.entries, way.remedy.parts)
     effects = tuple(tell(one, unit) for one in effects_said(way.effects))
     return ShownWay(tell(way.remedy.told, unit), effects, msgspec.json.encode(changes).decode())
-
-
-def _bounded(one: Deviation) -> str:
-    return tell(said("rescue.bounded", tried=one.tried)) if one.left_out else ""
 
 
 def with_way_out(text: str, changes: str, asked: Asked) -> str:

@@ -57,11 +57,11 @@ def held_with(
     [22]
     """
     of, number = every or limit("temporary_fastener_every_min", shop).value, Counter[Tool]()
-    for hole_in in holes_in:
+    for hole_in, holes in Counter(holes_in).items():
         with suppress(TableError):
             one = temporary_fastener(hole_in, shop)
             name = said(TEMPORARY, size=inch(one.diameter_in), color=one.colour)
-            number[Tool(name, loose_over_in=loose_over_in(hole_in, one, shop))] += 1
+            number[Tool(name, loose_over_in=loose_over_in(hole_in, one, shop))] += holes
     return tuple(replace(one, count=math.ceil(holes / of)) for one, holes in number.items())
 
 

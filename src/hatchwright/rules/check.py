@@ -26,6 +26,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     dimples,
     drilled_as_drawn,
     edge_distance,
+    empty_holes,
     existing_fasteners,
     flush_heads,
     heads_and_edges,

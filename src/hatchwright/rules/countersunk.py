@@ -3,29 +3,46 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 
 from msgspec.structs import replace
 
+from hatchwright.errors import TableError
 from hatchwright.judged import Bound, Chosen, Judgement, Measure, Status, bound, lengths
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import countersink_thresholds
-from hatchwright.tables.rivets import HeadSize
+from hatchwright.tables.rivet_part import RivetPart
+from hatchwright.tables.rivets import HeadSize, head_size
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Working
 
 
 def rivet_countersink(
-    diameter_in: float, thickness_in: float, *, shop: ShopTables | None, chosen: Chosen | None = None
+    rivet: RivetPart, thickness_in: float, *, shop: ShopTables | None, chosen: Chosen | None = None
 ) -> Judgement:
     """A sheet that is machine countersunk for a flush rivet, held to every document's thinnest sheet.
 
-    Args:
-        diameter_in: of the rivet [in].
+    These are for full heads: in a thinner sheet a reduced head that a document or the shop tells is held to its own
+    depth.
+
     Raises:
         TableError: none is listed for the rivet.
     """
-    measure = Measure("t", thickness_in, with_=lengths(D=diameter_in))
-    return Judgement(measure, _thresholds(diameter_in, shop), chosen=chosen)
+    measure = Measure("t", thickness_in, with_=lengths(D=rivet.diameter_in))
+    judged = Judgement(measure, _thresholds(rivet.diameter_in, shop), chosen=chosen)
+    head = _reduced(rivet, shop)
+    if head is None or judged.status is Status.PASS:
+        return judged
+    deep = Bound(head.height_in, head.source, head.grade, "depth of the head")
+    return Judgement(Measure("t", thickness_in), (deep,), strict=True)
+
+
+def _reduced(rivet: RivetPart, shop: ShopTables | None) -> HeadSize | None:
+    """A reduced head whose size is more than remembered; None of any other."""
+    with suppress(TableError):
+        head = head_size(rivet, shop) if rivet.head.is_reduced else None
+        return head if head and head.grade.may_stop else None
+    return None
 
 
 def _thresholds(diameter_in: float, shop: ShopTables | None) -> tuple[Bound, ...]:

@@ -92,7 +92,7 @@ def _countersunk(row: FlushRow, part: PartName, survey: Survey) -> Judgement:
         top_in = above[0][1] if above else 0.0
         return screw_countersink(row.hole.fastener, thickness_in, top_in=top_in, survey=survey)
     chosen = survey.chosen("R408")
-    return rivet_countersink(row.hole.diameter_in, thickness_in, shop=survey.shop, chosen=chosen)
+    return rivet_countersink(parse_rivet(row.hole.fastener), thickness_in, shop=survey.shop, chosen=chosen)
 
 
 def screw_countersink(thread: str, thickness_in: float, *, top_in: float, survey: Survey) -> Judgement:
@@ -152,7 +152,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     RIVET_HEAD_SIZES,
     limits=("machine_countersink_land_min", "machine_countersink_depth_max", "dimple_then_csk_extra_depth"),
 )
-@mended_by(Change.ROW_PREPARATION)
+@mended_by(Change.ROW_PREPARATION, Change.REDUCED_HEAD)
 def left_under_countersink(survey: Survey) -> Iterator[Finding]:
     """R429: metal left under a countersink; a head whose height is from memory cautions, however much is left."""
     for row in flush_rows(survey):
@@ -176,7 +176,7 @@ def left_under_countersink(survey: Survey) -> Iterator[Finding]:
 
 
 class FlushRow(Struct, frozen=True):
-    """The flush holes of one row, how they are prepared, and the sheets they go through from outside.
+    """The holes of one row with one flush fastener, how they are prepared, and the sheets they go through from outside.
 
     Args:
         name: of the row, or of the cover screws.
@@ -223,7 +223,7 @@ def sheet_said(part: PartName, thickness_in: float) -> Said:
 
 
 def flush_rows(survey: Survey) -> Iterator[FlushRow]:
-    """Every row of flush rivets, then the cover screws when their heads are flush.
+    """Every row of flush rivets, what was fitted otherwise apart; the cover screws when their heads are flush.
 
     Raises:
         UnlistedError: at the screws, when the shape of their heads is not known.
@@ -234,7 +234,7 @@ def flush_rows(survey: Survey) -> Iterator[FlushRow]:
     entered = {
         row.name: (row.preparation, row.pilot, f"rows.{index}") for index, row in enumerate(layout.job.rows)
     }
-    for name, holes in survey.rows.items():
+    for name, holes in _kinds(survey):
         first = holes[0]
         if first.kind == "rivet" and is_flush(first):
             preparation, pilot, entry = entered[name]
@@ -244,3 +244,12 @@ def flush_rows(survey: Survey) -> Iterator[FlushRow]:
             continue
         sheets = tuple((part, thickness[part]) for part in first.stack)
         yield FlushRow(name, holes, preparation, pilot.inch if pilot else None, sheets, entry)
+
+
+def _kinds(survey: Survey) -> Iterator[tuple[str, tuple[Hole, ...]]]:
+    """The holes of each row, by the fastener that is in them."""
+    for name, holes in survey.rows.items():
+        kinds: dict[str, list[Hole]] = {}
+        for hole in holes:
+            kinds.setdefault(hole.fastener, []).append(hole)
+        yield from ((name, tuple(kind)) for kind in kinds.values())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
@@ -20,8 +20,15 @@ from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.drills import Drill
 from hatchwright.tables.rivets import RIVET_HOLE_RANGES, HoleRange, hole_range
-from hatchwright.tables.screws import SCREW_CLEARANCE_DRILLS, SCREW_SIZES, clearance_drills, screw_size
+from hatchwright.tables.screws import (
+    SCREW_CLEARANCE_DRILLS,
+    SCREW_SIZES,
+    ScrewSize,
+    clearance_drills,
+    screw_size,
+)
 from hatchwright.workings import Grade, Source
 
 
@@ -34,7 +41,7 @@ _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 @rule("R404", Shelf.HOLDS, reads=("distinct_edges", "holes", "near"), marks_holes=True)
 @judged_by(RIVET_HOLE_RANGES, _RANGE)
-@mended_by(Change.NEXT_RIVET)
+@mended_by(Change.NEXT_RIVET, Change.NEXT_REDUCED_HEAD)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """R404: size of drilled holes."""
     kinds: dict[str, list[Hole]] = {}
@@ -183,30 +190,41 @@ def _of_thread(survey: Survey, thread: str, holes: tuple[Hole, ...]) -> Iterator
         np.array([hole.hole_in or 0.0 for hole in holes]),
         np.array([hole.size_uncertainty_in for hole in holes]),
     )
+    judged = screw_size_held(d, screw, close, loose)
+    ranks = np.array([one.ranks() for one in judged])
+    good = np.flatnonzero(ranks.max(axis=0) == 0)
+    largest = {int(good[np.argmax(np.asarray(d.value)[good])])} if len(good) else set()
+    for i in (*np.flatnonzero(ranks.max(axis=0)).tolist(), *largest):
+        hole = holes[i]
+        one, advice = first_missed((each.at(i) for each in judged), thread)
+        subject = said("screw_hole.one", screw=numbered(hole), size=thread)
+        yield held(one, subject, *advice, holes=(hole.number,), place=hole.place)
+
+
+def screw_size_held(d: Measure, screw: ScrewSize, close: Drill, loose: Drill) -> tuple[Judgement, ...]:
+    """Hold measured holes to the loose fit of their screw, to the screw itself and to its close fit.
+
+    Args:
+        d: of one hole or of many [in].
+    """
     major = Bound(screw.major_diameter_in, screw.source, screw.grade, "screw")
-    judged = (
+    fit = Bound(close.diameter_in, close.source, close.grade, "close fit")
+    return (
         Judgement(d, (Bound(loose.diameter_in, loose.source, loose.grade, "loose fit"),), at_least=False),
         Judgement(d, (major,), fails_as=Status.CAUTION),
-        Judgement(
-            d,
-            (Bound(close.diameter_in, close.source, close.grade, "close fit"),),
-            at_least=False,
-            fails_as=Status.CAUTION,
-        ),
+        Judgement(d, (fit,), at_least=False, fails_as=Status.CAUTION),
     )
+
+
+def first_missed(judged: Iterable[Judgement], thread: str) -> tuple[Judgement, tuple[Said, ...]]:
+    """Of `screw_size_held` of one hole the first that does not pass, else the last, with what to do about it."""
     advice: tuple[tuple[Said, ...], ...] = (
         (said("screw_hole.too_large", size=thread), ASK),
         (said("screw_hole.open_it"),),
         (said("screw_hole.looser_fit"),),
     )
-    ranks = np.array([one.ranks() for one in judged])
-    good = np.flatnonzero(ranks.max(axis=0) == 0)
-    largest = {int(good[np.argmax(np.asarray(d.value)[good])])} if len(good) else set()
-    for i in (*np.flatnonzero(ranks.max(axis=0)).tolist(), *largest):
-        at = int(np.argmax(ranks[:, i] > 0)) if i not in largest else len(judged) - 1
-        hole = holes[i]
-        subject = said("screw_hole.one", screw=numbered(hole), size=thread)
-        yield held(judged[at].at(i), subject, *advice[at], holes=(hole.number,), place=hole.place)
+    held_to = tuple(zip(judged, advice, strict=True))
+    return next((pair for pair in held_to if pair[0].status is not Status.PASS), held_to[-1])
 
 
 def _not_listed(hole: Hole) -> Finding:

@@ -12,15 +12,16 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.remedy import ASK
+from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.flush_heads import FlushRow, flush_rows
-from hatchwright.rules.rule import judged_by, rule
+from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Value, inch, said
-from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS
+from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_diameter
 from hatchwright.tables.instructions import instruction
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import clearance_drill
 
 _SLOPE = tan(radians(50.0))
@@ -29,6 +30,7 @@ _SLOPE = tan(radians(50.0))
 
 @rule("R422", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
 @judged_by(COUNTERSINK_DIAMETERS, limits=("machine_countersink_land_min", "machine_countersink_depth_max"))
+@mended_by(Change.NEXT_RIVET, Change.NEXT_REDUCED_HEAD)
 def countersinks(survey: Survey) -> Iterator[Finding]:
     """R422: countersinks as measured: the land under each, its depth, and how wide it is."""
     made = survey.layout.job.as_made
@@ -110,7 +112,7 @@ def _across(
     if row is None or row.preparation != "countersink":
         return
     try:
-        found = COUNTERSINK_DIAMETERS.one(survey.shop, diameter_in=hole.diameter_in)
+        found = countersink_diameter(parse_rivet(hole.fastener), survey.shop)
     except TableError:
         return
     across = Measure("across", across_in, u_in)

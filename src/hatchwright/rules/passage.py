@@ -79,6 +79,15 @@ def least_width(loop: Loop) -> float:
     return float(np.min(_reach(loop, points, normal) + _reach(loop, points, -normal)))
 
 
+def leads(piece: Loop) -> Said:
+    """Which leg of a piece goes first, laid along the longest chord of the opening: the one that is its least width."""
+    x_min, y_min, x_max, y_max = piece.bounds
+    x_in, y_in = x_max - x_min, y_max - y_min
+    if least_width(piece) < min(x_in, y_in) - _CHORD_IN:
+        return said("passage.leads.askew")
+    return said("passage.leads.any" if abs(x_in - y_in) <= _CHORD_IN else "passage.leads.short")
+
+
 def _reach(loop: Loop, points: Floats, normal: Floats) -> Floats:
     """How far an outline reaches in each direction of shape (n, 2), shape (n,) [in]."""
     far: Floats = (points @ normal.T).max(axis=0)
@@ -186,7 +195,8 @@ def through(opening: Loop, pieces: Sequence[Loop], *how_in: Said) -> Finding:
         pieces: the outlines that go in one by one [in].
         how_in: what to do where the widest of them does not.
     """
-    chord_in, width_in = longest_chord(opening), max(map(least_width, pieces))
+    widest = max(pieces, key=least_width)
+    chord_in, width_in = longest_chord(opening), least_width(widest)
     judged = Judgement(
         Measure("least width of the doubler", width_in),
         (replace(bound(_GEOMETRY), limit=chord_in, asks="longest chord of the opening"),),
@@ -203,6 +213,7 @@ def through(opening: Loop, pieces: Sequence[Loop], *how_in: Said) -> Finding:
             "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",
             width=inch(width_in, beside_in=chord_in),
             chord=inch(chord_in, beside_in=width_in),
+            leads=leads(widest),
         ),
         said("passage.cut_nothing"),
         *how_in,

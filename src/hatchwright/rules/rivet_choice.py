@@ -65,7 +65,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
     for text, part in _rivets(survey).items():
         head = part.head
         told: tuple[Said, ...] = ()
-        if "reduced" in head.head:
+        if head.is_reduced:
             told = (said("R417.not_in_tension"),)
         elif head.replaced_by:
             told = (said("R417.replaced", family=part.family, by=head.replaced_by),)

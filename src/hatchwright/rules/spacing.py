@@ -67,22 +67,27 @@ def judge_spacings(
         np.array([pair.uncertainty_in for pair in pairs]),
         per=("D", diameter_in, "in"),
     )
-    held_to = spacing_held(p, diameter_in, limits, to=to)
-    return replace(held_to, at_least=at_least, fails_as=fails_as, chosen=chosen, differ=differ)
+    held_to = spacing_held(p, diameter_in, limits, to=to, fails_as=fails_as)
+    return replace(held_to, at_least=at_least, chosen=chosen, differ=differ)
 
 
 def spacing_held(
-    p: Measure, diameter_in: Numbers, limits: Mapping[str, Cited], *, to: Cited | None = None
+    p: Measure,
+    diameter_in: Numbers,
+    limits: Mapping[str, Cited],
+    *,
+    to: Cited | None = None,
+    fails_as: Status = Status.STOP,
 ) -> Judgement:
     """Hold distances between hole centers to a least of each reading, in diameters of the larger fastener.
 
     Args:
         p: the distances [in].
         diameter_in: of the larger fastener of each [in].
-        limits, to: see `judge_spacings`.
+        limits, to, fails_as: see `judge_spacings`.
     """
     bounds = tuple(bound(cited, diameter_in, "D", reading=name, to=to) for name, cited in limits.items())
-    return Judgement(p, bounds)
+    return Judgement(p, bounds, fails_as=fails_as)
 
 
 def is_made(pair: Spacing) -> bool:

@@ -28,12 +28,20 @@ _FEWER = (1, 2, 4, 6, 8)
 
 
 class Candidate(Struct, frozen=True):
-    """One change that may be tried: entries to be typed anew together, a noun phrase of old and new, and what is put in
-    or taken away whole after that."""
+    """One change that may be tried.
+
+    Args:
+        entries: to be typed anew together.
+        what: a noun phrase of old and new.
+        parts: what is put in or taken away whole after that.
+        brings: cautions that come with it by its nature, each as code and as the sentence that tells it beside the
+            change.
+    """
 
     entries: tuple[EntryChange, ...]
     what: Said
     parts: tuple[PartChange, ...] = ()
+    brings: tuple[tuple[str, Said], ...] = ()
 
     @property
     def planned(self) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import chain, islice
+from typing import Literal, TypeAlias
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -124,28 +125,29 @@ def some_candidates(change: Change, concern: Concern) -> Iterator[Candidate]:
     return islice(candidates(change, concern), MOST_OF_A_KIND)
 
 
-def remedy_of(passed: Passed, *, by_hand: bool = False) -> Remedy:
+Strength: TypeAlias = Literal["not tried", "by hand", "whole"]
+"""How far the strength of a change was tried: not at all, by hand methods, or with finite elements too."""
+
+
+def remedy_of(passed: Passed, strength: Strength = "not tried") -> Remedy:
     """What is told of a change that passed.
 
     Args:
-        by_hand: whether its strength was tried by hand methods, where loads are entered.
+        strength: how far it was tried, where loads are entered.
     """
     job, change = passed.layout.job, passed.candidate.what
-    has_loads, opens = job.loads.basis != "none", tuple(_opens(passed))
-    if opens:
-        strength = said("rescue.strength_by_hand" if by_hand else "rescue.strength_not_tried")
-        told = said("rescue.tried", change=change)
-        for more in (*opens, *((strength,) if has_loads else ())):
-            told = said("rescue.and", told=told, more=more)
-    elif has_loads:
-        told = said("rescue.by_hand" if by_hand else "remedy.tried_not_strength", change=change)
-    else:
-        told = said("remedy.tried", change=change)
+    opens = list(_opens(passed))
+    if job.loads.basis != "none":
+        opens.append(said(f"rescue.strength.{strength.replace(' ', '_')}"))
+    told = said("rescue.tried" if opens else "remedy.tried", change=change)
+    for more in opens:
+        told = said("rescue.and", told=told, more=more)
     return Remedy(passed.candidate.entries, said_of(job.kind, told), passed.candidate.parts)
 
 
 def _opens(passed: Passed) -> Iterator[Said]:
     """What stays open by a change, a sentence each."""
+    yield from (told for _, told in passed.candidate.brings)
     if passed.departs:
         yield said("rescue.departs", which=Listed(tuple(said(f"departure.{of}") for of in passed.departs)))
     if passed.candidate.planned:

@@ -12,17 +12,17 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.job.departures import Subject
 from hatchwright.job.other_side import MirroredJob
-from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.progress import Progress, unheard
 from hatchwright.recipe.recipe import recipe_of
 from hatchwright.remedy import Change, Remedy
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.search.candidate import Candidate, concern_of
-from hatchwright.search.changes import candidates
-from hatchwright.search.no_worse import PIECES, Counted, at_most, counted
-from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, MOST_SINGLY, asked_of, remedy_of
+from hatchwright.search.changes import candidates, data_asked
+from hatchwright.search.no_worse import PIECES
+from hatchwright.search.remedy import MOST_JUDGED, MOST_OF_A_KIND, MOST_SINGLY, Strength, asked_of, remedy_of
+from hatchwright.search.strength_held import StrengthHeld
 from hatchwright.search.trial import Passed, Target, Trial, target_of
 from hatchwright.search.way_effects import Effects, effects_of
 from hatchwright.verdict import Line
@@ -44,6 +44,7 @@ class WayOut(Struct, frozen=True):
         findings: those of the line that pass by it.
         remedy: what is entered, and the sentence that tells it.
         effects: what it does to everything else.
+        strength: how far that was tried, where the job names loads.
         departs: in what the job departs with it from what was mandated or given.
     """
 
@@ -51,6 +52,7 @@ class WayOut(Struct, frozen=True):
     findings: tuple[Finding, ...]
     remedy: Remedy
     effects: Effects
+    strength: Strength
     departs: tuple[Subject, ...]
 
 
@@ -61,12 +63,14 @@ class Deviation(Struct, frozen=True):
     Args:
         tried: how many changes were tried [-].
         left_out: whether there were more than are tried.
+        asks: what to look up so that more can be tried; none of it is a way out yet.
     """
 
     line: Line
     ways: tuple[WayOut, ...]
     tried: int
     left_out: bool = False
+    asks: tuple[Said, ...] = ()
 
 
 def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -> tuple[Line, ...]:
@@ -76,7 +80,7 @@ def deviations(layout: Layout, lines: Iterable[Line], hole: int | None = None) -
         lines: those of a verdict.
         hole: the one that is asked about, None for all.
     """
-    drilled = {one.number for one in layout.holes if one.is_drilled}
+    drilled = {one.number for one in layout.holes if one.is_drilled or not one.is_fitted}
     missing = any(not one.is_fitted for one in layout.holes)
     edges = {edge.name for part in layout.parts for edge in part.edges if edge.uncertainty_in > 0.0}
 
@@ -99,6 +103,7 @@ def rescue(
     lines: Iterable[Line],
     hole: int | None = None,
     *,
+    hand_only: bool = False,
     progress: Progress = unheard,
 ) -> tuple[Deviation, ...]:
     """The ways out of each deviation of a job, the gravest first; of one hole where that is asked.
@@ -106,13 +111,19 @@ def rescue(
     Args:
         judged: every answer of rules, making and mount.
         lines: of the verdict.
-        progress: told before each deviation how many are done.
+        hand_only: whether strength is tried by hand methods alone: finite elements take seconds for each change that
+            passes all else.
+        progress: told before each deviation how many are done, and where finite elements are run.
     """
-    asked = deviations(layout, lines, hole)
-    work = _Work(layout, judged)
-    found = []
-    for at, line in enumerate(asked):
-        progress(at / len(asked), said("progress.rescue", done=at, all=len(asked)))
+    asked, found = deviations(layout, lines, hole), list[Deviation]()
+
+    def tell(id: str) -> None:
+        progress(len(found) / len(asked), said(id, done=len(found), all=len(asked)))
+
+    held = StrengthHeld(layout, hand_only, lambda: tell("progress.rescue_elements"))
+    work = _Work(layout, judged, held)
+    for line in asked:
+        tell("progress.rescue")
         found.append(work.ways(line))
     return tuple(found)
 
@@ -120,12 +131,11 @@ def rescue(
 class _Work:
     """The changes of one job on trial, with what is worked out once: strength and recipe as they are."""
 
-    def __init__(self, layout: Layout, judged: Iterable[Finding]) -> None:
-        self.layout = layout
+    def __init__(self, layout: Layout, judged: Iterable[Finding], held: StrengthHeld) -> None:
+        self.layout, self.held = layout, held
         self.trial = Trial(layout, tuple(judged))
         of_one = len(layout.holes) + len(survey(layout).near)
         self.most = min(MOST_TRIED, MOST_JUDGED // max(1, of_one))
-        self._strength: Counted | None = None
         self._lacks: frozenset[object] | None = None
 
     def ways(self, line: Line) -> Deviation:
@@ -133,18 +143,21 @@ class _Work:
         if isinstance(self.layout.job, MirroredJob):
             return Deviation(line, (), 0)  # nothing of the mirrored side was made
         ways, tried, most_in_all = list[WayOut](), 0, len(line.findings) > MOST_SINGLY
+        asks, offered = dict[Said, None](), list[Candidate]()
         for asked in asked_of(line):
             target = target_of(self.layout, self.trial.judged, asked.findings)
             concern = concern_of(self.layout, asked.findings)
+            asks |= dict.fromkeys(data_asked(asked.changes, concern)) if not asks else {}
             for kind in asked.changes:
                 some = islice(candidates(kind, concern), min(MOST_OF_A_KIND, self.most - tried))
                 found, count = self._first(some, target)
                 tried += count
-                if found is not None:
+                if found is not None and found.candidate not in offered:
+                    offered.append(found.candidate)
                     effects = effects_of(self.layout, self.trial.judged, found)
-                    remedy = remedy_of(found, by_hand=True)
-                    ways.append(WayOut(kind, asked.findings, remedy, effects, found.departs))
-        return Deviation(line, tuple(ways), tried, left_out=most_in_all or tried >= self.most)
+                    remedy = remedy_of(found, self.held.tried)
+                    ways.append(WayOut(kind, asked.findings, remedy, effects, self.held.tried, found.departs))
+        return Deviation(line, tuple(ways), tried, most_in_all or tried >= self.most, tuple(asks))
 
     def _first(self, some: Iterable[Candidate], target: Target) -> tuple[Passed | None, int]:
         passing = 0
@@ -166,27 +179,11 @@ class _Work:
         if self._lacks is None:
             self._lacks = frozenset(_lacks(self.layout))
         try:
-            if not self._lacks.issuperset(_lacks(changed)):
-                return False
+            return self._lacks.issuperset(_lacks(changed)) and self.held.holds(changed)
         except HatchwrightError:
             return False
-        if self.layout.job.loads.basis == "none":
-            return True
-        if self._strength is None:
-            self._strength = counted(_strength(self.layout))
-        return at_most(counted(_strength(changed)), self._strength)
 
 
 def _lacks(layout: Layout) -> Iterator[object]:
     """What the recipe of a job lacks: a drill that no table has, a size that is not known."""
     return (lack for kind in recipe_of(layout).kinds for layer in kind.layers for lack in layer.lacks)
-
-
-def _strength(layout: Layout) -> tuple[Finding, ...]:
-    """Every answer on strength by hand methods; finite elements take seconds, and are run afterwards."""
-    from hatchwright.search.strength_answer import answer_of  # many modules, for jobs with loads alone
-    from hatchwright.strength.report import strength_findings
-
-    return tuple(
-        one for one in strength_findings(answer_of(layout, None).report) if one.status is not Status.PASS
-    )

@@ -126,7 +126,8 @@ class Trial:
             candidate = _opened(candidate, job, departs)
             job = candidate.on(self.layout.job)
             changed = lay_out(job, self.layout.shop)
-            but = frozenset((*((DEPARTURES,) if departs else ()), *((SAMPLES,) if planned else ())))
+            told = (code for code, _ in candidate.brings)
+            but = frozenset((*((DEPARTURES,) if departs else ()), *((SAMPLES,) if planned else ()), *told))
             after = check(changed)
             if not at_most(counted(after), self.before, but):
                 return None

@@ -10,22 +10,9 @@ from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.layout.mass import weight_change
+from hatchwright.search.changed_findings import ChangedFinding
 from hatchwright.search.no_worse import Key
 from hatchwright.search.trial import Passed
-
-
-class AnswerChange(Struct, frozen=True):
-    """The worst answer of one cause before and after, None where there is none."""
-
-    before: Finding | None
-    after: Finding | None
-
-    @property
-    def of(self) -> Finding:
-        """The one that tells what it is about: the new one where there is one."""
-        told = self.after or self.before
-        assert told is not None  # a cause has at least one of them
-        return told
 
 
 class HoleChange(Struct, frozen=True):
@@ -57,7 +44,7 @@ class Effects(Struct, frozen=True):
         weight_u_lb: by how much that may be out [lb].
     """
 
-    answers: tuple[AnswerChange, ...]
+    answers: tuple[ChangedFinding, ...]
     holes: tuple[HoleChange, ...]
     sheets: tuple[SheetChange, ...]
     weight_lb: float | None
@@ -77,15 +64,15 @@ def effects_of(layout: Layout, judged: Iterable[Finding], passed: Passed) -> Eff
     )
 
 
-def _answers(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[AnswerChange, ...]:
+def _answers(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[ChangedFinding, ...]:
     old, new = _worst(before), _worst(after)
     changed = [
-        AnswerChange(old.get(key), new.get(key))
+        ChangedFinding(old.get(key), new.get(key))
         for key in dict.fromkeys((*old, *new))
         if _figures(old.get(key)) != _figures(new.get(key))
     ]
     return tuple(
-        sorted(changed, key=lambda one: (min(_severity(one.before), _severity(one.after)), one.of.code))
+        sorted(changed, key=lambda one: (min(_severity(one.old), _severity(one.new)), one.shown.code))
     )
 
 

@@ -27,6 +27,9 @@ from hatchwright.workings import Grade, Quantity
 _TABLED: dict[str | None, str] = {"dimple": "dimpled", "countersink": "countersunk"}
 """Preparation of a row, as the tables of flush joints name it."""
 
+_REDUCED = {"dimpled": "dimpled, reduced head", "countersunk": "countersunk, reduced head"}
+"""The same for reduced heads: a full head's strength is not theirs."""
+
 
 def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTables | None = None) -> Worked:
     """K, the part of its single shear strength that a protruding rivet keeps with a thinnest sheet, at most 1 [-].
@@ -166,8 +169,10 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
         raise Refusal(unknown, where=here, enter=("rows.preparation",))
     if row.preparation not in _TABLED:
         raise Refusal(said("strength.flush_no_table", rivet=name), where=here)
-    tabled = _TABLED[row.preparation]
+    tabled, unlisted = _TABLED[row.preparation], "strength.flush_not_listed"
     preparation = said(f"preparation.{tabled}")
+    if rivet.head.is_reduced:
+        tabled, unlisted = _REDUCED[tabled], "strength.flush_reduced_not_listed"
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
     told: dict[str, Value] = {"rivet": name, "preparation": preparation, "thickness": inch(thinnest_in)}
     found = []
@@ -177,7 +182,7 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
                 tabled, diameter_in=rivet.diameter_in, thickness_in=thinnest_in, strength=kind, shop=site.shop
             )
         except TableError as error:
-            raise Refusal(said("strength.flush_not_listed", **told), where=here) from error
+            raise Refusal(said(unlisted, **told), where=here) from error
         if one.grade is not Grade.SHOP:
             raise Refusal(said("strength.flush_not_confirmed", **told, grade=one.grade), where=here)
         note = said("working.flush_joint", rivet=name, preparation=preparation)

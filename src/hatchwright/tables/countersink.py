@@ -10,6 +10,8 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading, OptionalText
 from hatchwright.tables.drills import drill
 from hatchwright.tables.limits import limit
+from hatchwright.tables.rivet_part import RivetPart
+from hatchwright.tables.rivets import head_size
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade
 
@@ -95,6 +97,27 @@ def countersink_minimum(diameter_in: float, shop: ShopTables | None = None) -> C
     0.05
     """
     return countersink_thresholds(diameter_in, shop)[0].thickness
+
+
+def countersink_diameter(rivet: RivetPart, shop: ShopTables | None = None) -> CountersinkDiameter:
+    """How wide the countersink for a flush rivet is; for a reduced head as wide as that is listed, with its tolerance.
+
+    Raises:
+        TableError: none is listed for it.
+    """
+    if not rivet.head.is_reduced:
+        return COUNTERSINK_DIAMETERS.one(shop, diameter_in=rivet.diameter_in)
+    head = head_size(rivet, shop)
+    if head.head_tolerance_in is None:
+        raise COUNTERSINK_DIAMETERS.refusal(str(rivet), ())
+    ends = head.head_in - head.head_tolerance_in, head.head_in + head.head_tolerance_in
+    return CountersinkDiameter(
+        diameter_in=rivet.diameter_in,
+        least_in=ends[0],
+        greatest_in=ends[1],
+        source=head.source,
+        grade=head.grade,
+    )
 
 
 def under_dimple(top_in: float, shop: ShopTables | None = None) -> tuple[Cited, Cited]:

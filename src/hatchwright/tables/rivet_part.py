@@ -69,6 +69,11 @@ class RivetHead(Record, frozen=True):
     replaced_by: OptionalText
     note: OptionalText
 
+    @property
+    def is_reduced(self) -> bool:
+        """Whether it is smaller than other heads of its shank: what is listed by the shank is not for it."""
+        return "reduced" in self.head
+
 
 class RivetAlloy(Record, frozen=True):
     """The alloy behind the letters of a part number, and the mark on the head."""

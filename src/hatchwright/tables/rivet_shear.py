@@ -22,7 +22,7 @@ class _Shear(Record, frozen=True):
 
 
 class _Flush(Record, frozen=True):
-    preparation: Literal["countersunk", "dimpled"]
+    preparation: Literal["countersunk", "dimpled", "countersunk, reduced head", "dimpled, reduced head"]
     property: Literal["ultimate", "yield"]
     diameter_in: float
     thickness_in: float
@@ -92,7 +92,7 @@ def flush_rivet_strength(
     """What a flush AD rivet carries in 2024-T3 sheet; no base for a strength claim unless the shop's own [lbf].
 
     Args:
-        preparation: "countersunk" or "dimpled".
+        preparation: "countersunk" or "dimpled", each with ", reduced head" where the head is one.
         thickness_in: thickness of the sheet, only as tabulated [in].
         strength: "ultimate" or "yield".
     Raises:

@@ -69,7 +69,7 @@ def read_rows(path: Path, headings: tuple[str, ...]) -> tuple[Row, ...]:
 def _row(where: str, headings: tuple[str, ...], line: int, cells: list[str]) -> Row:
     if len(cells) != len(headings):
         raise TableError.saying("error.row_cells", where=where, given=len(cells), wanted=len(headings))
-    named = dict(zip(headings, (cell.strip() for cell in cells), strict=True))
+    named = dict(zip(headings, map(str.strip, cells), strict=True))
     try:
         grade = Grade(named["basis"])
     except ValueError:

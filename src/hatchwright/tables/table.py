@@ -175,7 +175,7 @@ class Table(Struct, Generic[R], frozen=True, eq=False):
         for name, value in wanted.items():
             column = self.columns[name]
             listed, by = _by_nearness(column, [getattr(row, name) for row in rows], value), column.label
-            rows = tuple(row for row in rows if _is(row, name, value))
+            rows = _those(rows, name, value)
             if not rows:
                 break
         raise self.refusal(self._asked(wanted), listed, by=by)
@@ -264,15 +264,16 @@ def shop_first(records: Sequence[R]) -> Sequence[R]:
     return [one for one in records if one.grade is Grade.SHOP] or records
 
 
-def _is(record: Record, name: str, wanted: str | float | None) -> bool:
-    """Whether a field is what is wanted, however a word is written and a nominal size is rounded."""
-    held = getattr(record, name)
+def _those(records: tuple[R, ...], name: str, wanted: str | float | None) -> tuple[R, ...]:
+    """The records whose field is what is wanted, however a word is written and a nominal size is rounded."""
     if wanted is None:
-        return True
+        return records
+    held = [(one, getattr(one, name)) for one in records]
     if isinstance(wanted, str):
-        return isinstance(held, str) and held.casefold() == wanted.strip().casefold()
+        word = wanted.strip().casefold()
+        return tuple(one for one, told in held if isinstance(told, str) and told.casefold() == word)
     near = SAME_SIZE_IN if unit_of(name) == "in" else FLOAT_NOISE
-    return held is not None and abs(held - wanted) < near
+    return tuple(one for one, number in held if number is not None and abs(number - wanted) < near)
 
 
 def _given(column: Column, value: object) -> Value:
@@ -301,7 +302,7 @@ def _fitting(
 ) -> tuple[Any, ...]:
     found = _records(table, shop)
     for name, value in wanted:
-        found = tuple(one for one in found if _is(one, name, value))
+        found = _those(found, name, value)
     return found
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import inch, said
 from hatchwright.tables.columns import OptionalText
-from hatchwright.tables.rivets import hole_drill, hole_range
+from hatchwright.tables.rivets import RIVET_HOLE_RANGES, hole_drill
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
@@ -54,7 +53,5 @@ def loose_over_in(hole_in: float, one: TemporaryFastener, shop: ShopTables | Non
 
 def _greatest_hole_in(diameter_in: float, shop: ShopTables | None) -> float:
     """The greatest rivet hole of the size, or its usual drill where no range is listed [in]."""
-    try:
-        return hole_range(diameter_in, shop).greatest_in
-    except TableError:
-        return hole_drill(diameter_in, shop=shop).diameter_in
+    listed = RIVET_HOLE_RANGES.all(shop, diameter_in=diameter_in)
+    return listed[0].greatest_in if listed else hole_drill(diameter_in, shop=shop).diameter_in

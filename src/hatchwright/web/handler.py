@@ -20,6 +20,12 @@ from hatchwright.words.tell import tell
 LARGEST_BODY_BYTES = 4_000_000
 """A job file is at most 1 MB, of which a form takes three bytes for one, and six for the end of a line."""
 
+LARGEST_PICTURE_BYTES = 48_000_000
+"""A letter page at 600 dpi in gray has 34 million pixels of a byte, packed by most scanners."""
+
+_OF_PICTURES = "/scan"
+"""What the address ends in that takes a picture."""
+
 _MOST_UNHEARD_BYTES = 50_000_000
 """A larger body is refused before it has come; the browser then may not hear why."""
 
@@ -40,13 +46,17 @@ class BodyLimit:
         length = _length(dict(scope["headers"])) if scope["type"] == "http" else 0
         if length is None:
             await answer_plainly(send, 411, tell(said("page.length_not_known")))
-        elif length > LARGEST_BODY_BYTES:
+        elif length > _most_bytes(scope):
             if length <= _MOST_UNHEARD_BYTES:  # no browser reads an answer before it has sent all of its own
                 while (await receive()).get("more_body"):
                     pass
             await answer_plainly(send, 413, tell(said("page.too_large")))
         else:
             await self.app(scope, receive, send)
+
+
+def _most_bytes(scope: Message) -> int:
+    return LARGEST_PICTURE_BYTES if str(scope.get("path", "")).endswith(_OF_PICTURES) else LARGEST_BODY_BYTES
 
 
 def _length(headers: dict[bytes, bytes]) -> int | None:

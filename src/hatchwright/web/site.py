@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from threading import Lock
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from django.http import HttpRequest
 from msgspec import Struct
@@ -21,6 +21,9 @@ from hatchwright.web.job_list import JobList
 from hatchwright.web.long_work import LongWorks
 from hatchwright.web.tokens import Tokens
 from hatchwright.workflow.job_folder import JobFolder
+
+if TYPE_CHECKING:
+    from hatchwright.page.scanned import ScannedView
 
 SITE = "hatchwright.site"
 """Where a request carries its server's value, beside what the browser sent."""
@@ -81,6 +84,7 @@ class Site:
         made: files that were made, by their key.
         papers: the print packages that are being made, and were.
         strength: the same of strength.
+        scans: the same of flat scans.
         job_list: what is known of each job.
     """
 
@@ -94,6 +98,7 @@ class Site:
     made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(6))
     papers: LongWorks[KeptPapers] = field(default_factory=lambda: LongWorks(6))
     strength: LongWorks[StrengthView] = field(default_factory=lambda: LongWorks(16))
+    scans: LongWorks[ScannedView] = field(default_factory=lambda: LongWorks(4))
     job_list: JobList = field(init=False)
 
     def __post_init__(self) -> None:

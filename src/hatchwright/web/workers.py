@@ -1,4 +1,5 @@
-"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them; two
+"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them, one
+measures a scan and ends with it; two
 more judge the jobs of the list, so that these wait for no page and no page for them."""
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from functools import partial
+from typing import TYPE_CHECKING
 
 from hatchwright.page.job_line import JobLine, job_line
 from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
@@ -21,15 +23,20 @@ from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.web.long_work import LongWork
 from hatchwright.web.worker import Answer, Worker
 
+if TYPE_CHECKING:
+    from hatchwright.page.scanned import AskedScan, ScannedView
+
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)
 PAPERS = Worker("papers", is_kept=False)
+SCANS = Worker("scan", is_kept=False)
 LINES = Worker("lines", is_kept=True)
 STRENGTH_OF_LINES = Worker("line-strength", is_kept=True)
 
 _MOST_FOR_A_LINE_S = 20.0
 _MOST_FOR_STRENGTH_S = 600.0
-"""Time of the processor after which a job of the list is given up, so that the others get their turn [s]."""
+_MOST_FOR_A_SCAN_S = 60.0
+"""Time of the processor after which a job of the list or a scan is given up, so that others get their turn [s]."""
 
 _earlier: OpeningAnalysis | None = None
 """In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
@@ -58,6 +65,25 @@ def strength_view(asked: Asked, work: LongWork[StrengthView]) -> StrengthView | 
     return STRENGTH.ask(
         _view, asked, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress
     )
+
+
+def scan_view(asked: AskedScan, work: LongWork[ScannedView]) -> ScannedView | None:
+    """Measure a part from a flat scan, in a process that gives its memory back; None where that was canceled, or nobody
+    waits.
+
+    Raises:
+        HatchwrightError: the picture can't be measured from.
+    """
+    return SCANS.ask(
+        _scanned, asked, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress
+    )
+
+
+def _scanned(asked: AskedScan, progress: Progress = unheard) -> ScannedView:
+    from hatchwright.page.scanned import scanned_view  # no other process here needs what it stands on
+
+    with processor_time_of_at_most(_MOST_FOR_A_SCAN_S):
+        return scanned_view(asked, progress)
 
 
 def strength_papers(

@@ -15,14 +15,15 @@ def tell(what: Value, unit: Unit = "in", tongue: str = HOME, *, how: str = "") -
     """Write one sentence, name or value.
 
     A hole of an entry may say how it is written: ``{gap:u}`` with its unit mark also where inches need none,
-    ``{size:b}`` without any, ``{hole:C}`` with a capital, ``{row:r}`` as a row, told to be one once. What is told
-    within it follows, unless its own entry says how.
+    ``{size:b}`` without any, ``{area:l}`` without one only where it is a length, ``{hole:C}`` with a capital,
+    ``{row:r}`` as a row, told to be one once. What is told within it follows, unless its own entry says how.
 
     Args:
         what: an id with its values, or a value alone.
         unit: of lengths, that of the job.
         tongue: the language, a folder of the catalogue.
-        how: what is told is written where its entry does not say, such as ``b`` under a heading that names the unit.
+        how: what is told is written where its entry does not say, such as ``l`` under a heading that names the unit
+            of lengths.
     Returns:
         str: the words.
     Raises:
@@ -53,9 +54,10 @@ def _plain(what: Value, unit: Unit, tongue: str, spec: str) -> str:
         case Enum():
             return _sentence(said(f"{type(what).__name__.lower()}.{what.name.lower()}"), unit, tongue)
         case Amount():
-            return amount_text(what, unit, marked="u" in spec, bare="b" in spec)
+            bare = "b" in spec or ("l" in spec and what.unit == "in")
+            return amount_text(what, unit, marked="u" in spec, bare=bare)
         case Place():
-            return place_text(what, unit, marked="u" in spec, bare="b" in spec)
+            return place_text(what, unit, marked="u" in spec, bare="b" in spec or "l" in spec)
         case Numbered():
             numbers = Listed(tuple(map(str, what.numbers)))
             named = said(f"kind.{what.kind}.numbered", n=len(what.numbers), numbers=numbers)

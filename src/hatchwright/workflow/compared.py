@@ -12,7 +12,7 @@ from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, stretches, unheard
-from hatchwright.workflow.changed_findings import ChangedFinding, changed_findings
+from hatchwright.search.changed_findings import ChangedFinding, changed_findings
 from hatchwright.workflow.drawn_beside_made import changed_numbers
 from hatchwright.workflow.examine import Examination, examine_layout
 

@@ -18,7 +18,7 @@ from hatchwright.layout.mass import weight_change
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Value, said
-from hatchwright.workflow.changed_findings import names_in, question_of
+from hatchwright.search.changed_findings import names_in, question_of
 from hatchwright.workflow.examine import Examination, examine_layout
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ def _edge(before: EdgeDistances, after: EdgeDistances, was: _Answers, now: _Answ
             made_in,
             "in",
             u_in,
-            was.get(key, Status.PASS),
+            was.get(key, Status.PASS) if hole.number in old else None,
             now.get(key, Status.PASS),
         )
 
@@ -144,20 +144,25 @@ def _spacings(
     was: Mapping[tuple[int, int], Status],
     now: Mapping[tuple[int, int], Status],
 ) -> Iterator[DrawnMade]:
-    """Every two holes that lie near each other or side by side in their row, drawn or made."""
+    """Every two holes that lie near each other or side by side in their row, drawn or made; of holes that only one has,
+    that alone."""
     old, new = _pairs(before), _pairs(after)
+    held = [{hole.number: hole for hole in one.layout.holes} for one in (before, after)]
     for key in sorted({*old, *new}):
-        first, second, made_in, u_in = new.get(key) or _apart(after, *key)
-        *_, drawn_in, _ = old.get(key) or _apart(before, *key)
+        drawn = old.get(key) or _apart(held[0], *key)
+        made = new.get(key) or _apart(held[1], *key)
+        one_of_them = made or drawn
+        assert one_of_them is not None  # the pair is of one state at least
+        first, second, *_ = one_of_them
         yield DrawnMade(
             "spacing",
             said("spacing.pair", holes=numbered(first, second)),
-            drawn_in,
-            made_in,
+            drawn[2] if drawn else None,
+            made[2] if made else None,
             "in",
-            u_in,
-            was.get(key, Status.PASS),
-            now.get(key, Status.PASS),
+            made[3] if made else 0.0,
+            was.get(key, Status.PASS) if drawn else None,
+            now.get(key, Status.PASS) if made else None,
         )
 
 
@@ -173,9 +178,11 @@ def _pairs(found: Survey) -> dict[tuple[int, int], _Pair]:
     return every
 
 
-def _apart(found: Survey, one: int, two: int) -> _Pair:
-    holes = {hole.number: hole for hole in found.layout.holes}
-    first, second = holes[one], holes[two]
+def _apart(holes: Mapping[int, Hole], one: int, two: int) -> _Pair | None:
+    """Two holes however far apart, None where one of them is not there."""
+    first, second = holes.get(one), holes.get(two)
+    if first is None or second is None:
+        return None
     apart_in = ((first.x_in - second.x_in) ** 2 + (first.y_in - second.y_in) ** 2) ** 0.5
     return first, second, apart_in, max(first.uncertainty_in, second.uncertainty_in)
 

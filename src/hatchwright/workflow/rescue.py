@@ -13,8 +13,9 @@ from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.search.changed_findings import ChangedFinding
 from hatchwright.search.rescue import LEAVE, Deviation, WayOut, rescue
-from hatchwright.search.way_effects import AnswerChange, Effects
+from hatchwright.search.way_effects import Effects
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination, examine_layout
@@ -41,25 +42,34 @@ class Rescued(Struct, frozen=True):
 
 
 def rescue_file(
-    path: Path, hole: int | None = None, *, shop: Path | None = None, progress: Progress = unheard
+    path: Path,
+    hole: int | None = None,
+    *,
+    shop: Path | None = None,
+    hand_only: bool = False,
+    progress: Progress = unheard,
 ) -> Rescued:
     """Read a job file and find the ways out of what was made wrong, of one hole where that is asked.
 
+    Args:
+        hand_only: whether strength is tried by hand methods alone.
     Raises:
         JobError: the file is refused, or has no such hole; errors as of `open_job` besides.
     """
     layout = open_job(path, shop=shop)
     if hole is not None and hole not in {one.number for one in layout.holes}:
         raise JobError.about("hole", "rescue.no_hole", str(hole), holes=_known(layout))
-    return rescue_layout(layout, hole, progress=progress)
+    return rescue_layout(layout, hole, hand_only=hand_only, progress=progress)
 
 
-def rescue_layout(layout: Layout, hole: int | None = None, *, progress: Progress = unheard) -> Rescued:
+def rescue_layout(
+    layout: Layout, hole: int | None = None, *, hand_only: bool = False, progress: Progress = unheard
+) -> Rescued:
     """The same of what is laid out already."""
     judging, trying = stretches(progress, 1.0, 9.0)
     found = examine_layout(layout, with_strength=False, progress=judging)
     lines = found.verdict.open_lines
-    return Rescued(found, rescue(layout, found.judged, lines, hole, progress=trying))
+    return Rescued(found, rescue(layout, found.judged, lines, hole, hand_only=hand_only, progress=trying))
 
 
 def _known(layout: Layout) -> str:
@@ -89,9 +99,9 @@ def effects_said(effects: Effects) -> Iterator[Said]:
         yield said(id, weight=Amount(abs(effects.weight_lb), "lb"), u=u)
 
 
-def _answer_said(one: AnswerChange) -> Said:
-    old, new = _figure(one.before), _figure(one.after)
-    return said("rescue.answer", code=one.of.code, subject=one.of.subject, old=old, new=new)
+def _answer_said(one: ChangedFinding) -> Said:
+    old, new = _figure(one.old), _figure(one.new)
+    return said("rescue.answer", code=one.shown.code, subject=one.shown.subject, old=old, new=new)
 
 
 def _figure(finding: Finding | None) -> Said:
@@ -120,6 +130,15 @@ def _holes_said(effects: Effects) -> Iterator[Said]:
             yield said("rescue.hole_place", hole=named)
 
 
+def beside_said(one: Deviation) -> Iterator[Said]:
+    """What is told after the ways out of a deviation: why there is none, what to look up, that not all was tried."""
+    if not one.ways:
+        yield said("rescue.none_passes", n=one.tried) if one.tried else said("rescue.none_known")
+    yield from one.asks
+    if one.left_out:
+        yield said("rescue.bounded", tried=one.tried)
+
+
 def rescue_values(rescued: Rescued) -> dict[str, Any]:
     """Everything as plain values, documented in docs/rescue-json.md."""
     job = rescued.examination.job
@@ -131,6 +150,7 @@ def rescue_values(rescued: Rescued) -> dict[str, Any]:
                 "finding": finding_values(one.line.worst, job.unit),
                 "holes": list(one.line.holes),
                 "ways": [_way_values(way, job.unit) for way in one.ways],
+                "asks": [tell(told, job.unit) for told in one.asks],
                 "leave": tell(LEAVE, job.unit),
                 "tried": one.tried,
                 "left_out": one.left_out,
@@ -148,11 +168,12 @@ def _way_values(way: WayOut, unit: Unit) -> dict[str, Any]:
         "words": tell(way.remedy.told, unit),
         "entries": [to_builtins(entry) for entry in way.remedy.entries],
         "parts": [to_builtins(part) for part in way.remedy.parts],
+        "strength": way.strength,
         "departs": list(way.departs),
         "answers": [
             {
-                "before": finding_values(one.before, unit) if one.before else None,
-                "after": finding_values(one.after, unit) if one.after else None,
+                "before": finding_values(one.old, unit) if one.old else None,
+                "after": finding_values(one.new, unit) if one.new else None,
             }
             for one in effects.answers
         ],

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from hatchwright.errors import EntryError, ScanError
 from hatchwright.inspection.scan.budget import Scanner
+from hatchwright.inspection.scan.cut_pose import CutPose, cut_pose
 from hatchwright.inspection.scan.picture import LARGEST_BYTES
 from hatchwright.inspection.scan.pose import pose_of
 from hatchwright.inspection.scan.scan import Asked, cut_offset, measure_scan
@@ -17,7 +18,7 @@ from hatchwright.inspection.scan.traced import AskedShape
 from hatchwright.inspection.scan.values import Scan, Traced, Value
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.units import Unit, figure, parse_length
+from hatchwright.units import Unit, parse_length, signed_figure
 
 Guide = Literal["window", "plug"]
 
@@ -85,19 +86,29 @@ class KnownOfJob(Struct, frozen=True):
 
     Args:
         thickness: of its skin, as typed.
-        zero: the middle of its opening, as it is typed (x, y).
+        center_in: the middle of its opening (x, y) [in].
     """
 
     unit: Unit
     thickness: str
-    zero: tuple[str, str]
+    center_in: tuple[float, float]
+
+    @property
+    def zero(self) -> tuple[str, str]:
+        """The same middle as it is typed (x, y)."""
+        x, y = (signed_figure(one, self.unit) for one in self.center_in)
+        return x, y
 
 
 def known_of(path: Path) -> KnownOfJob:
     """What a job file says of a part to be scanned; JobError where the job is refused."""
-    job = read_job(load_job_text(path), folder=path.parent, name=path.name)
-    x, y = (signed_figure(one, job.unit) for one in lay_out(job).center_in)
-    return KnownOfJob(job.unit, job.skin.thickness.text, (x, y))
+    return known_of_text(load_job_text(path), path.parent, path.name)
+
+
+def known_of_text(text: str, folder: Path, name: str) -> KnownOfJob:
+    """The same of a job's text."""
+    job = read_job(text, folder=folder, name=name)
+    return KnownOfJob(job.unit, job.skin.thickness.text, lay_out(job).center_in)
 
 
 class ScanReport(Struct, frozen=True):
@@ -105,12 +116,14 @@ class ScanReport(Struct, frozen=True):
 
     Args:
         offset: of the cutter by the template named, None without one.
+        pose: where the cut lies among the holes of that template's pins, None where it has none.
     """
 
     scan: Scan
     unit: Unit
     stem: str
     offset: Value | None
+    pose: CutPose | None = None
 
     @property
     def cut(self) -> Traced:
@@ -125,28 +138,31 @@ def scanned(path: Path, typed: Typed) -> ScanReport:
         EntryError: a length is none.
         ScanError: the file can't be read, or the picture can't be measured from.
     """
-    asked = typed.asked()
-    template_in = typed.template_in()
+    typed.asked()
     try:
         if path.stat().st_size > LARGEST_BYTES:
             raise ScanError.saying("scan.large_file", where=path.name, most=LARGEST_BYTES // 1_000_000)
         content = path.read_bytes()
     except OSError:
         raise ScanError.saying("scan.no_file", where=str(path)) from None
+    return scanned_content(content, path.name, typed)
+
+
+def scanned_content(content: bytes, name: str, typed: Typed) -> ScanReport:
+    """The same for a picture that has come as bytes; its name is told where it is refused."""
+    asked, template_in, stem = typed.asked(), typed.template_in(), Path(name).stem
     try:
         scan = measure_scan(content, asked)
     except ScanError as error:
-        raise ScanError(
-            error.what, where=error.where or path.name, remedy=error.remedy, unit=typed.unit
-        ) from None
-    report = ScanReport(scan, typed.unit, path.stem, None)
+        raise ScanError(error.what, where=error.where or name, remedy=error.remedy, unit=typed.unit) from None
+    report = ScanReport(scan, typed.unit, stem, None)
     if template_in is None:
         return report
     shape = report.cut.shape
     if shape is None:
         raise ScanError.saying("scan.no_offset", where="--template")
     offset = cut_offset(shape, template_in=template_in, guide=typed.guide)
-    return ScanReport(scan, typed.unit, path.stem, offset)
+    return ScanReport(scan, typed.unit, stem, offset, cut_pose(scan))
 
 
 def edges_of(scan: Scan) -> tuple[tuple[Literal["outline", "opening"], Traced], ...]:
@@ -161,9 +177,3 @@ def places_of(report: ScanReport) -> tuple[tuple[float, float], ...]:
     level = cmath.rect(1.0, -turn)
     places = (complex(hole.x.value_in, hole.y.value_in) for hole in report.scan.holes)
     return tuple((z.real, z.imag) for z in ((place - middle) * level for place in places))
-
-
-def signed_figure(value_in: float, unit: Unit) -> str:
-    """A length with its sign and without its unit."""
-    told = figure(abs(value_in), unit, fine=True)
-    return f"-{told}" if value_in < 0.0 else told

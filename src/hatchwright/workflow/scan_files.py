@@ -11,7 +11,7 @@ import msgspec
 from hatchwright.drawings.ink import Layer
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.scan_frame_view import scan_frame_sheet
-from hatchwright.drawings.traced_view import traced_sheet
+from hatchwright.drawings.traced_view import traced_part_sheet, traced_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write
 from hatchwright.errors import EntryError
 from hatchwright.inspection.scan.frame import CARDS, FRAMES
@@ -20,9 +20,9 @@ from hatchwright.inspection.scan.values import Value
 from hatchwright.job.entry import Entered
 from hatchwright.job.outline import Circle, DxfLoop, Obround, RoundedRectangle
 from hatchwright.said import inch, said
-from hatchwright.units import figure
+from hatchwright.units import figure, signed_figure
 from hatchwright.words.tell import tell
-from hatchwright.workflow.scan import ScanReport, edges_of, places_of, signed_figure
+from hatchwright.workflow.scan import ScanReport, edges_of, places_of
 
 SCHEMA = 1
 """Number of the scan's own schema."""
@@ -51,7 +51,8 @@ def frame_files(window: str, *, card: int, paper: AnyPaper) -> tuple[MadeFile, .
 
 
 def scan_files(report: ScanReport) -> tuple[MadeFile, ...]:
-    """What other commands take from a scan: its holes as a table of readings, and each edge as a DXF outline."""
+    """What other commands take from a scan: its holes as a table of readings, each edge as a DXF outline,
+    and all of it as the DXF drawing that `hatchwright trace` takes, which comes last."""
     files = []
     if report.scan.holes:
         name = f"{report.stem}_HOLES.csv"
@@ -61,7 +62,10 @@ def scan_files(report: ScanReport) -> tuple[MadeFile, ...]:
         content = write(sheet, Format.DXF, paper=Paper.LETTER)
         name = f"{report.stem}_{part.upper()}_{report.unit.upper()}.dxf"
         files.append(MadeFile(name, MadeKind.TRACED, "", True, Written.DXF, content))
-    return tuple(files)
+    name, unit = f"{report.stem}_PART_{report.unit.upper()}.dxf", report.unit
+    sheet = traced_part_sheet(report.scan, title=f"{report.stem} part", unit=unit)
+    content = write(sheet, Format.DXF, paper=Paper.LETTER)
+    return (*files, MadeFile(name, MadeKind.TRACED, "", True, Written.DXF, content))
 
 
 def _holes_table(report: ScanReport) -> bytes:
@@ -84,6 +88,7 @@ def scan_values(report: ScanReport, files: tuple[str, ...]) -> dict[str, object]
         "schema": SCHEMA,
         **values,
         "offset": msgspec.to_builtins(report.offset),
+        "pose": msgspec.to_builtins(report.pose),
         "entries": {part: list(entries_of(report, part)) for part, _ in edges_of(report.scan)},
         "files": list(files),
     }
@@ -149,4 +154,23 @@ def trial_lines(report: ScanReport) -> tuple[str, ...]:
         size("edge_uncertainty", shape.edge_u_in),
         size("scatter", scatter_in),
         f"places = {places}",
+        *_pose_lines(report),
+    )
+
+
+def _pose_lines(report: ScanReport) -> tuple[str, ...]:
+    pose = report.pose
+    if pose is None:
+        return ()
+    x, y = (signed_figure(one.value_in, report.unit) for one in pose.shift)
+    u = figure(max(one.u_in for one in pose.shift), report.unit, fine=True)
+    turn, turn_u = pose.turn_deg.value_in, pose.turn_deg.u_in
+    return (
+        "",
+        "[scan.pose]",
+        f'shift_x = "{x}"',
+        f'shift_y = "{y}"',
+        f'shift_uncertainty = "{u}"',
+        f'turn = "{turn:.4f}"',
+        f'turn_uncertainty = "{turn_u:.4f}"',
     )

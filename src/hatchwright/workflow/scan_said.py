@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.inspection.scan.cut_pose import CutPose
 from hatchwright.inspection.scan.values import Shape, Traced, Value
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.workflow.scan import ScanReport, edges_of, places_of, signed_figure
+from hatchwright.units import signed_figure
+from hatchwright.workflow.scan import ScanReport, edges_of, places_of
 
 HEADS = (
     "scan.head.number",
@@ -32,6 +34,19 @@ def scan_lines(report: ScanReport) -> Iterator[Said]:
         yield said("scan.odd", x=inch(x), y=inch(y), size=inch(size))
     if report.offset:
         yield said("scan.offset", **_about(report.offset))
+        yield _pose(report.pose)
+
+
+def _pose(pose: CutPose | None) -> Said:
+    """Where the cut lies, of which a template was named."""
+    if pose is None:
+        return said("scan.no_datum")
+    x, y = (inch(one.value_in, fine=True) for one in pose.shift)
+    u = inch(max(one.expanded_in for one in pose.shift), fine=True)
+    turn, turn_u = (
+        Amount(round(one, 3), "deg") for one in (pose.turn_deg.value_in, pose.turn_deg.expanded_in)
+    )
+    return said("scan.cut_pose", x=x, y=y, u=u, turn=turn, turn_u=turn_u)
 
 
 def _about(value: Value) -> dict[str, Amount]:

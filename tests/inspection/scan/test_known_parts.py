@@ -14,15 +14,16 @@ import pytest
 from scipy.stats import binom, chi2
 
 from hatchwright.errors import ScanError
+from hatchwright.inspection.scan.cut_pose import cut_pose
 from hatchwright.inspection.scan.scan import cut_offset, measure_scan
 from tests.scans.asking import asked_of, measured
-from tests.scans.judged import Off, case_of, errors_of, offset_error, paired
+from tests.scans.judged import Off, case_of, errors_of, offset_error, paired, pose_errors
 
 SCANS = (
     ("square", 900_500, False),
     ("disc", 900_501, True),
     ("opening", 900_502, True),
-    ("nibbled", 900_503, False),
+    ("pinned", 900_503, False),
     ("ring", 900_504, False),
     ("square", 900_505, True),
 )
@@ -33,7 +34,14 @@ RARE = 0.002
 def all_errors() -> list[list[Off]]:
     """The errors of each scan."""
     scans = [measured(*each) for each in SCANS]
-    return [[*errors_of(scan, case), *offset_error(scan, case.part, cut_offset)] for case, scan in scans]
+    return [
+        [
+            *errors_of(scan, case),
+            *offset_error(scan, case.part, cut_offset),
+            *pose_errors(scan, case, cut_pose),
+        ]
+        for case, scan in scans
+    ]
 
 
 def sound(scans: list[list[Off]], kinds: tuple[str, ...]) -> bool:
@@ -51,7 +59,7 @@ def sound(scans: list[list[Off]], kinds: tuple[str, ...]) -> bool:
 
 @pytest.mark.parametrize(
     "kinds",
-    [("width", "height"), ("radius",), ("diameter",), ("center",), ("offset",)],
+    [("width", "height"), ("radius",), ("diameter",), ("center",), ("offset",), ("shift", "turn")],
     ids=lambda kinds: kinds[0],
 )
 def test_errors_are_as_large_as_stated(kinds):
@@ -83,7 +91,7 @@ def test_every_hole_and_every_bite_is_found():
 
 def test_a_nibbled_edge_that_nobody_announced_is_not_measured_as_a_smooth_one():
     """Its mean line is neither the root line nor what a caliper touches: .003 off in width, and stated as .003."""
-    case, _ = measured("nibbled", 900_503, False)
+    case, _ = measured("pinned", 900_503, False)
     with pytest.raises(ScanError) as refused:
         measure_scan(case.content, asked_of(case, advance_in=None))
     assert refused.value.what.id == "scan.scalloped"

@@ -11,7 +11,7 @@ from msgspec import Struct
 from hatchwright.errors import ScanError
 from hatchwright.inspection.scan.card import Card
 from hatchwright.inspection.scan.dots import Dots
-from hatchwright.inspection.scan.fitting import MAD, robust_fit
+from hatchwright.metrology.robust import MAD, robust_fit
 from hatchwright.said import inch
 from hatchwright.shapes.pieces import Floats
 

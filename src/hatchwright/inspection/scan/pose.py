@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import cmath
 import math
 
 import numpy as np
 
+from hatchwright.inspection.outline.pose import pose_of_lines, turned
 from hatchwright.inspection.scan.values import Traced
-from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop
 
 
@@ -19,14 +18,7 @@ def pose_of(traced: Traced) -> tuple[complex, float]:
     if shape is not None:
         middle = complex(shape.center[0].value_in, shape.center[1].value_in)
         return middle, math.radians(shape.turn_deg.value_in)
-    rows = np.array(traced.profile)
-    z = rows[:, 0] + 1j * rows[:, 1]
-    sides = np.where(rows[:, 2] == 0.0, np.roll(z, -1) - z, 0.0)
-    longest = complex(sides[int(np.argmax(np.abs(sides)))])
-    angle = cmath.phase(longest) if longest else 0.0
-    turn = angle - 0.5 * math.pi * round(angle / (0.5 * math.pi))
-    x_min, y_min, x_max, y_max = _turned(rows, -turn).bounds
-    return 0.5 * complex(x_min + x_max, y_min + y_max) * cmath.rect(1.0, turn), turn
+    return pose_of_lines(np.array(traced.profile))
 
 
 def leveled(traced: Traced) -> Loop:
@@ -34,9 +26,4 @@ def leveled(traced: Traced) -> Loop:
     middle, turn = pose_of(traced)
     rows = np.array(traced.profile)
     rows[:, :2] -= (middle.real, middle.imag)
-    return _turned(rows, -turn)
-
-
-def _turned(rows: Floats, turn: float) -> Loop:
-    cos, sin = math.cos(turn), math.sin(turn)
-    return Loop(rows).transformed(((cos, -sin), (sin, cos)))
+    return turned(rows, -turn)

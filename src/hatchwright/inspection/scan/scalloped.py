@@ -12,8 +12,8 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import ScanError
-from hatchwright.inspection.scan.fitting import Fitted, fit, robust_fit
-from hatchwright.inspection.scan.values import ShapeKind
+from hatchwright.inspection.outline.fitting import Fitted, ShapeKind, fit
+from hatchwright.metrology.robust import robust_fit
 from hatchwright.said import inch
 from hatchwright.shapes.pieces import Floats
 

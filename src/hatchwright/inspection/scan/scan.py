@@ -12,12 +12,12 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import ScanError
+from hatchwright.inspection.outline.fitting import fit
 from hatchwright.inspection.scan.budget import ScanBudget, Scanner, edge_bias_in, print_in
 from hatchwright.inspection.scan.calibration import Calibration, calibrate
 from hatchwright.inspection.scan.card import Card, find_card
 from hatchwright.inspection.scan.dots import find_dots
 from hatchwright.inspection.scan.edges import fine_edge
-from hatchwright.inspection.scan.fitting import fit
 from hatchwright.inspection.scan.picture import read_picture
 from hatchwright.inspection.scan.traced import Asked as AskedOfEdge
 from hatchwright.inspection.scan.traced import AskedShape, hole_in, told_holes, trace

@@ -12,11 +12,14 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError, ScanError
+from hatchwright.inspection.outline.clockwise import clockwise
+from hatchwright.inspection.outline.edge import measured_edge
+from hatchwright.inspection.outline.fitting import Fitted, ShapeKind, corner_radii, fit
+from hatchwright.inspection.outline.least_division import noise_in
+from hatchwright.inspection.outline.lines_and_arcs import TOLERANCE_SPREADS, lines_and_arcs
 from hatchwright.inspection.scan.budget import ScanBudget, Strips, turn_u_deg
-from hatchwright.inspection.scan.fitting import Fitted, corner_radii, fit
-from hatchwright.inspection.scan.lines_and_arcs import lines_and_arcs
 from hatchwright.inspection.scan.scalloped import find_bites, waves_along
-from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, ShapeKind, Traced, value_of
+from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, Traced, value_of
 from hatchwright.said import inch
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.pieces import Floats
@@ -30,9 +33,6 @@ _MOST_SPREAD_PX, _MOST_SPREAD_IN = 0.75, 0.0015
 _WITHIN_PERCENT = 99.0
 _LEAST_ROUND = 0.85
 """Area of a hole over that of the circle round its perimeter, below which it is a scratch or a glint [-]."""
-
-
-_UPPER_LEFT = 0.75 * math.pi
 
 
 class Asked(Struct, frozen=True):
@@ -84,9 +84,11 @@ def _far(off: Floats) -> float:
 
 
 def _as_profile(points: Floats, asked: Asked) -> Traced:
-    corners, places = lines_and_arcs(points, tolerance_in=asked.tolerance_in)
+    edge = measured_edge(points)
+    spread_in = max(noise_in(edge.places), asked.tolerance_in / TOLERANCE_SPREADS)
+    corners = lines_and_arcs(edge, spread_in=spread_in)
     try:
-        off = distances(profile_of(Loop(np.array(corners))), places).distance_in
+        off = distances(profile_of(Loop(np.array(corners))), edge.places).distance_in
     except GeometryError:
         raise ScanError.saying("scan.no_outline", tolerance=inch(asked.tolerance_in, fine=True)) from None
     far = float(off.max())
@@ -176,14 +178,7 @@ def told_holes(found: list[Fitted], budget: ScanBudget) -> tuple[ScannedHole, ..
     """Holes with the uncertainty of their places among each other, and of their diameters."""
     places = np.array([one.numbers[:2] for one in found]).reshape(-1, 2)
     reach = float(np.abs(places - places.mean(axis=0)).max()) if len(places) else 0.0
-    x, y = places.mean(axis=0) if len(places) else (0.0, 0.0)
-
-    def way_round(one: Fitted) -> float:
-        """Clockwise from the upper left [rad]."""
-        turn = math.atan2(one.numbers[1] - y, one.numbers[0] - x)
-        return (_UPPER_LEFT - turn) % (2.0 * math.pi)
-
-    found = sorted(found, key=way_round)
+    found = [found[number] for number in clockwise([one.numbers[:2] for one in found])]
     return tuple(
         ScannedHole(
             budget.place(x, 0, reach_in=reach, at=(x, y)),

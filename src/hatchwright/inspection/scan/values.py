@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
 
 from msgspec import Struct
 
+from hatchwright.inspection.outline.fitting import ShapeKind
 from hatchwright.metrology.budget import Component, budget
 from hatchwright.metrology.real_offset import coverage_factor
 from hatchwright.shapes.pieces import Floats
-
-ShapeKind = Literal["rounded", "circle", "obround"]
 
 
 class Value(Struct, frozen=True):

@@ -19,7 +19,7 @@ from hatchwright.layout.named import tool_named
 from hatchwright.making.template.guide_template import guide_of
 from hatchwright.making.trial.corner import TrialCorner, diagonal_in, trial_corner
 from hatchwright.making.trial.piece import PieceKind, TrialPiece, trial_piece
-from hatchwright.making.trial.scanned_cut import by_scan, put_together
+from hatchwright.making.trial.scanned_cut import by_scan, edges_by_scan, put_together
 from hatchwright.metrology.edge_fit import EdgeFit, EdgeRun, fit_edges
 from hatchwright.metrology.real_offset import Effect, RealOffset, between_directions, drift, real_offset
 from hatchwright.metrology.standing_apart import StandingApart, standing_apart
@@ -55,7 +55,8 @@ class Trial(Struct, frozen=True):
         cut_along_in: the same from the readings along X and along Y by themselves, None without readings [in].
         wear: drift of the width of the cut, None with too few readings.
         directions: cut along X less cut along Y, None with too few readings.
-        edges: growth, shift, turn and eccentricity, None without distances from the datum cross.
+        edges: growth, shift, turn and eccentricity by distances from the datum cross, or by scans where there are none;
+            None without either.
         corner: radius by the diagonals, None without diagonals or without widths in both directions.
         made_in: the template as made, along X and Y [in].
         template_standard_in: standard uncertainty of these two sizes [in].
@@ -127,7 +128,7 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
     runs_x, runs_y = _read(readings, "x"), _read(readings, "y")
     apart_x = sign * (readings.template_x.inch - np.concatenate(runs_x))
     apart_y = sign * (readings.template_y.inch - np.concatenate(runs_y))
-    edges = _edges(readings, piece)
+    edges = _edges(readings, piece) or edges_by_scan(readings, piece)
     gauge_in, template_in = readings.gauge_limit.inch, readings.template_uncertainty.inch
     errors = {"gauge_limit_in": gauge_in, "template_standard_in": template_in}
     widths = np.concatenate([apart_x, apart_y])
@@ -222,8 +223,8 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
         for name, size_in in sizes_in.items()
         for k, length in enumerate(getattr(cut, name))
     ]
-    if readings.scan:
-        sizes = {"scan.width": readings.scan.width, "scan.height": readings.scan.height}
+    for name, scan in readings.scans.items():
+        sizes = {f"{name}.width": scan.width, f"{name}.height": scan.height}
         expected += [(field, length, piece.width_in) for field, length in sizes.items()]
     faults = []
     for field, length, size_in in expected:

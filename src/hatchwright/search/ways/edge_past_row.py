@@ -5,26 +5,17 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterator
-from contextlib import suppress
 
-from hatchwright.errors import TableError
 from hatchwright.job.as_typed import typed_length
-from hatchwright.job.outline import FiledEdges, RoundedRectangle, loop_about
-from hatchwright.job.rivet_rows import LineRow, PointRow
-from hatchwright.layout.layout import Hole, points_of
+from hatchwright.job.outline import FiledEdges, RoundedRectangle
+from hatchwright.job.rivet_rows import LineRow, OffsetRow, PointRow, PolarRow
 from hatchwright.remedy import EntryChange, PartChange
-from hatchwright.said import inch, said
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.search.candidate import Candidate, Concern, is_drilled, stepped_in
+from hatchwright.search.ways.edge_past_round_row import edge_past_round_row
 from hatchwright.search.ways.entering import SIDES, Side, edge_of, moved_out, without_readings
-from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Profile
-from hatchwright.tables.rivets import hole_drill
+from hatchwright.search.ways.taken_in import MOST_OUT_IN, takes_in
 
-_METAL_IN = 0.030
-"""Metal that is cut away past a hole that the opening takes in, so that nothing of it is left in the edge. Common
-practice, no source [in]."""
-_MOST_OUT_IN = 1.0
-"""An edge that has to move farther is another design. Common practice, no source [in]."""
 _NEAREST = 1e-6
 _ENDS_OFF = (0, 1, 2)
 """Rivets that the row laid anew may lose at each end, where it comes to lie in the corners of the new doubler [-]."""
@@ -33,14 +24,16 @@ _ENDS_OFF = (0, 1, 2)
 def edge_past_row(concern: Concern) -> Iterator[Candidate]:
     """Each straight row beside the opening that has a drilled hole too near its edge: the edge moves out past all of
     the row. A row beyond it that is drilled takes its place, and it is laid anew beyond that one; else both move out.
+    Past a row that runs all round, it moves out all round.
     """
     opening = concern.job.opening
-    if "opening edge" not in concern.edges or not isinstance(opening, RoundedRectangle):
+    if "opening edge" not in concern.edges:
         return
     for name in dict.fromkeys(hole.row for hole in concern.drilled if hole.kind == "rivet"):
         at = next(at for at, row in enumerate(concern.job.rows) if row.name == name)
-        side = _side_of(concern, at)
-        if side is not None:
+        if isinstance(concern.job.rows[at], OffsetRow | PolarRow):
+            yield from edge_past_round_row(concern, at)
+        elif isinstance(opening, RoundedRectangle) and (side := _side_of(concern, at)):
             yield from _past(concern, opening, at, side)
 
 
@@ -73,9 +66,22 @@ def _past(concern: Concern, opening: RoundedRectangle, at: int, side: Side) -> I
     screws = tuple(_more_screws(concern, by_in))
     denser = tuple(_denser(concern, at, side, by_in))
     for more in dict.fromkeys(((), denser, screws, (*denser, *screws))):
+        told = (
+            said("way.also", what=what, also=Listed(tuple(_also(concern, one) for one in more)))
+            if more
+            else what
+        )
         for fewer in _ENDS_OFF:
             parts = tuple(_parts(concern, opening, at, side, (by_in, again_in), fewer))
-            yield Candidate((*entries, *more), what, parts)
+            yield Candidate((*entries, *more), told, parts)
+
+
+def _also(concern: Concern, one: EntryChange) -> Said:
+    """One more entry that changes, such as the pitch of a row."""
+    _, of, *rest = one.field.split(".")
+    if rest == ["pitch"]:
+        return said("way.also.pitch", row=concern.job.rows[int(of)].name, old=one.old, new=one.new)
+    return said("way.also.screws", old=one.old, new=one.new)
 
 
 def _denser(concern: Concern, at: int, side: Side, by_in: float) -> Iterator[EntryChange]:
@@ -105,36 +111,18 @@ def _more_screws(concern: Concern, by_in: float) -> Iterator[EntryChange]:
 
 
 def _least_out(concern: Concern, opening: RoundedRectangle, at: int, side: Side) -> float:
-    """The least that the edge moves out so that it takes in all of a row, on a step, within `_MOST_OUT_IN` [in]."""
+    """The least that the edge moves out so that it takes in all of a row, on a step, within `MOST_OUT_IN` [in]."""
     step_in = stepped_in(_NEAREST, concern.unit)
-    steps = range(1, round(_MOST_OUT_IN / step_in))
+    steps = range(1, round(MOST_OUT_IN / step_in))
     first = bisect_left(steps, True, key=lambda step: _takes_in(concern, opening, at, side, step * step_in))
     return (first + 1) * step_in
 
 
 def _takes_in(concern: Concern, opening: RoundedRectangle, at: int, side: Side, by_in: float) -> bool:
-    """Whether every hole of a row is cut away with metal round it, its uncertainty included, once an edge is moved out;
-    what is left in the skin, or cut through, may not go unsaid."""
-    layout = concern.layout
-    new = moved_out(opening, side, by_in, layout.center_in, concern.unit)
+    """Whether every hole of a row is cut away once an edge is moved out."""
+    new = moved_out(opening, side, by_in, concern.layout.center_in, concern.unit)
     outline = RoundedRectangle.model_validate(new, context={"unit": concern.unit})
-    loop = loop_about(outline, layout.center_in)
-    holes = layout.rows()[concern.job.rows[at].name]
-    gaps = distances(Profile((loop,)), points_of(holes))
-    least_in = [_bored_in(concern, hole) / 2.0 + hole.uncertainty_in + _METAL_IN for hole in holes]
-    return all(
-        is_inside and away_in >= least
-        for is_inside, away_in, least in zip(gaps.inside, gaps.distance_in, least_in, strict=True)
-    )
-
-
-def _bored_in(concern: Concern, hole: Hole) -> float:
-    """How large a hole may be: as measured with its uncertainty, else as its usual drill leaves it [in]."""
-    if hole.hole_in is not None:
-        return hole.hole_in + hole.size_uncertainty_in
-    with suppress(TableError):
-        return hole_drill(hole.diameter_in, shop=concern.layout.shop).diameter_in
-    return hole.diameter_in
+    return takes_in(concern, outline, concern.layout.rows()[concern.job.rows[at].name])
 
 
 def _at(concern: Concern, at: int, side: Side) -> float:

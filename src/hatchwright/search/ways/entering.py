@@ -72,9 +72,20 @@ def widened(
         by_in: outward [in].
         middle_in: its center as it lies now [in].
     """
+    if isinstance(outline, RoundedRectangle):
+        return moved_out(outline, side, by_in, middle_in, unit)
+    return widened_all_round(outline, by_in, unit)
+
+
+def widened_all_round(outline: Outline | None, by_in: float, unit: Unit) -> dict[str, Any] | None:
+    """An outline farther out all round, as the file writes it; None for a shape that has no such sizes.
+
+    Args:
+        by_in: outward [in].
+    """
     match outline:
         case RoundedRectangle():
-            return moved_out(outline, side, by_in, middle_in, unit)
+            sizes = {"width": outline.width, "height": outline.height}
         case Circle():
             sizes = {"diameter": outline.diameter}
         case Obround():
@@ -82,6 +93,8 @@ def widened(
         case _:
             return None
     new = {key: typed_length(size.inch + 2.0 * by_in, unit) for key, size in sizes.items()}
+    if isinstance(outline, RoundedRectangle):
+        new["radius"] = typed_length(outline.radius.inch + by_in, unit)
     return {**outline.model_dump(exclude_none=True), **new}
 
 

@@ -45,7 +45,8 @@ def moved_rivet(concern: Concern) -> Iterator[Candidate]:
 
 
 def added_rivet(concern: Concern) -> Iterator[Candidate]:
-    """One more rivet for each hole that lost its own: half way to a neighbor, then square to the opening's edge."""
+    """One more rivet for each hole that lost its own: half way to a neighbor, square to the opening's edge, then
+    between any two neighbors of its row."""
     job = concern.job
     for hole in concern.layout.holes_of("rivet"):
         at = row_at(job, hole)
@@ -61,14 +62,17 @@ def added_rivet(concern: Concern) -> Iterator[Candidate]:
 
 _LONGEST_NAME = 70
 """Letters of a row's name that the name of a rivet added beside it begins with: the job takes 80 [-]."""
+_NEIGHBORS = 2
+"""A hole lies between two others of its row [-]."""
 _AWAY = (3.0, 3.5, 4.0)
 """How far beside an empty hole one more rivet is tried [D]."""
 
 
 def _beside(concern: Concern, hole: Hole) -> Iterator[tuple[float, float]]:
-    """Places for one more rivet, the nearest first [in]."""
-    own = (pair for pair in concern.layout.pitches if hole.number in (pair.first.number, pair.second.number))
-    yield from (pair.middle for pair in own)
+    """Places for one more rivet, the nearest first of each kind [in]."""
+    of_row = [pair for pair in concern.layout.pitches if pair.first.row == hole.row]
+    between = sorted((pair.middle for pair in of_row), key=lambda middle: math.dist(middle, hole.place))
+    yield from between[:_NEIGHBORS]
     foot = distances(Profile((concern.layout.opening,)), points_of((hole,))).foot[0].tolist()
     edge_in = math.dist(hole.place, foot)
     for away in _AWAY if hole.nominal_in and edge_in > 0.0 else ():
@@ -78,6 +82,7 @@ def _beside(concern: Concern, hole: Hole) -> Iterator[tuple[float, float]]:
                 one + out_in * (one - other) / edge_in for one, other in zip(hole.place, foot, strict=True)
             )
             yield x_in, y_in
+    yield from between[_NEIGHBORS:]
 
 
 def _kept(concern: Concern, at: int) -> dict[str, Any]:

@@ -25,10 +25,10 @@ def next_rivet(concern: Concern) -> Iterator[Candidate]:
     made = concern.job.as_made
     for hole in concern.drilled if made else ():
         for part in larger_rivets(hole):
-            parts, drill = _drilled_out(concern, hole, part)
+            parts, drill = drilled_out(concern, hole, part)
             assert made is not None  # nothing is drilled that was not measured
             entered = (*parts, *fitted(made, hole.number, str(part)))
-            yield from with_ring(concern, hole, part, _told(hole, part, drill), entered)
+            yield from with_ring(concern, hole, part, larger_said(hole, part, drill), entered)
 
 
 def with_ring(
@@ -49,9 +49,7 @@ def larger_rivets(hole: Hole) -> Iterator[RivetPart]:
             yield part
 
 
-def _drilled_out(
-    concern: Concern, hole: Hole, part: RivetPart
-) -> tuple[tuple[PartChange, ...], Drill | None]:
+def drilled_out(concern: Concern, hole: Hole, part: RivetPart) -> tuple[tuple[PartChange, ...], Drill | None]:
     """The reading of a measured hole that is to be opened up for a rivet, by its usual drill."""
     made, shop = concern.job.as_made, concern.layout.shop
     with suppress(TableError):
@@ -68,7 +66,8 @@ def typed_drill(drill: Drill) -> str:
     return f"#{drill.name}" if drill.name.isdigit() else drill.name
 
 
-def _told(hole: Hole, part: RivetPart, drill: Drill | None) -> Said:
+def larger_said(hole: Hole, part: RivetPart, drill: Drill | None) -> Said:
+    """A larger rivet in a hole, and the drill where that is opened up first."""
     named, old, new = Numbered("rivet", (hole.number,)), hole.fastener, str(part)
     if drill is None:
         return said("way.next_rivet", hole=named, old=old, new=new)

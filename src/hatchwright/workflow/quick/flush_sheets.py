@@ -75,7 +75,7 @@ class FlushSheets(Struct, frozen=True):
         layer, shop = self.layers[at], self.bench.shop
         subject = self._sheet("sheet_under_head", at)
         try:
-            judged = rivet_countersink(self.part.diameter_in, layer.thickness_in, shop=shop)
+            judged = rivet_countersink(self.part, layer.thickness_in, shop=shop)
         except TableError:
             yield stated("R408", Status.UNKNOWN, subject, instruction("rule_head_vs_sheet"), ASK)
             return

@@ -88,7 +88,7 @@ def _told(part: RivetPart, layers: Sequence[LayerWork], bench: Bench) -> Iterato
         how = f"quick.drills.{layer.preparation or 'open_head'}"
         called: dict[str, Value] = {"number": number, "thickness": inch(layer.thickness_in), "how": said(how)}
         yield told("drills.sheet", Listed(steps, ","), *workings, **called)
-        across = countersunk_across(part.diameter_in, layer, layers, bench.shop)
+        across = countersunk_across(part, layer, layers, bench.shop)
         if layer.preparation == "countersink" and across:
             size = said("quick.range", least=inch(across.least_in), most=inch(across.greatest_in))
             rests = tuple(listed(one, "across", across.greatest_in) for one in across.rests_on)

@@ -7,12 +7,11 @@ from typing import Annotated
 
 from msgspec import Struct
 
-from hatchwright.errors import TableError
+from hatchwright.errors import EntryError, TableError
 from hatchwright.finding import Finding, held
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, SameAs, UncertaintyOrNone
 from hatchwright.job.fasteners import RivetName
-from hatchwright.job.rivet_rows import OffsetRow
 from hatchwright.judged import Measure, Status
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import worse
@@ -23,15 +22,17 @@ from hatchwright.rules.spacing import spacing_held
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_range, next_rivet_diameter
+from hatchwright.tables.screws import screw_size
 from hatchwright.words.readings import reading_called
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, listed, told
+from hatchwright.workflow.quick.screw_edge import ScrewEdge
 from hatchwright.workings import Quantity, Working
 
 
 class EdgeAsked(Entered):
-    """A hole near an edge, its rivet, and how well its place was measured."""
+    """A hole near an edge, its rivet or cover screw, and how well its place was measured."""
 
-    rivet: Annotated[RivetName, SameAs(OffsetRow, "rivet")]
+    fastener: RivetName
     distance: NotNegative
     uncertainty: Annotated[UncertaintyOrNone | None, SameAs(AsMade, "uncertainty")] = None
     hole: Diameter | None = None
@@ -51,7 +52,10 @@ class _Hole(Struct, frozen=True):
 
 
 def _answer(asked: EdgeAsked, bench: Bench) -> Answer:
-    part = parse_rivet(asked.rivet)
+    try:
+        part = parse_rivet(asked.fastener)
+    except EntryError:
+        return _of_screw(asked, bench)
     u_in = asked.uncertainty.inch if asked.uncertainty else 0.0
     hole = _Hole(part, asked.distance.inch, u_in, _next_in(part))
     beside = _spacing(asked.spacing.inch, hole, bench) if asked.spacing else ()
@@ -60,12 +64,29 @@ def _answer(asked: EdgeAsked, bench: Bench) -> Answer:
     if not asked.spacing:
         open_.append(said("quick.edge.open.spacing"))
     if hole.next_in is None:
-        open_.insert(0, said("quick.edge.open.no_larger", rivet=asked.rivet))
+        open_.insert(0, said("quick.edge.open.no_larger", rivet=asked.fastener))
     if asked.uncertainty is None:
         open_.append(said("quick.edge.open.u"))
     if asked.hole is None:
         open_.append(said("quick.edge.open.hole"))
     return Answer(findings, tuple(_told(hole, bench)), tuple(open_))
+
+
+def _of_screw(asked: EdgeAsked, bench: Bench) -> Answer:
+    """What is no rivet is a screw.
+
+    Raises:
+        EntryError: it is neither.
+    """
+    try:
+        screw = screw_size(asked.fastener, bench.shop)
+    except TableError as error:
+        what, do = said("quick.edge.no_fastener"), said("quick.edge.no_fastener.do")
+        raise EntryError(what, where="fastener", remedy=do) from error
+    distance, u, hole, spacing = (
+        one.inch if one else None for one in (asked.distance, asked.uncertainty, asked.hole, asked.spacing)
+    )
+    return ScrewEdge(asked.fastener, screw, distance or 0.0, u, hole, spacing, bench).answer()
 
 
 def _next_in(part: RivetPart) -> float | None:

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated
 
 from hatchwright.finding import held
-from hatchwright.job.entry import Entered, NotNegative, Positive, SameAs
-from hatchwright.job.outline import RoundedRectangle
 from hatchwright.layout.named import size
 from hatchwright.rules.passage import (
     CARDBOARD,
@@ -18,22 +15,16 @@ from hatchwright.rules.passage import (
     hand_held,
 )
 from hatchwright.said import inch, said
-from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, TrueSize, listed, told
+from hatchwright.workflow.quick.rectangle import RectangleAsked
 
 
-class HandAsked(Entered):
+class HandAsked(RectangleAsked):
     """A clear opening, inside the land where there is one."""
-
-    width: Annotated[Positive, SameAs(RoundedRectangle, "width")]
-    height: Annotated[Positive, SameAs(RoundedRectangle, "height")]
-    radius: Annotated[NotNegative, SameAs(RoundedRectangle, "radius")]
 
 
 def _answer(asked: HandAsked, bench: Bench) -> Answer:
-    opening = rounded_rectangle(
-        width_in=asked.width.inch, height_in=asked.height.inch, radius_in=asked.radius.inch
-    )
+    opening = asked.loop
     x_min, y_min, x_max, y_max = opening.bounds
     x_in, y_in = x_max - x_min, y_max - y_min
     subject = said("passage.clear_opening", x=inch(x_in), y=inch(y_in))

@@ -2,43 +2,35 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
 from hatchwright.ground import Ground
-from hatchwright.job.entry import Entered, NotNegative, Positive, SameAs
-from hatchwright.job.outline import RoundedRectangle
+from hatchwright.job.entry import NotNegative, Positive
 from hatchwright.judged import Status
-from hatchwright.rules.passage import least_width, longest_chord, through
+from hatchwright.rules.passage import leads, least_width, longest_chord, through
 from hatchwright.said import inch, said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, told
+from hatchwright.workflow.quick.rectangle import RectangleAsked
 from hatchwright.workings import Source
 
 _WIDTHS = Ground(Source("GEOMETRY", "longest chord of the opening"))
 
 
-class RingAsked(Entered):
+class RingAsked(RectangleAsked):
     """An opening, and the ring that is to go in through it."""
 
-    width: Annotated[Positive, SameAs(RoundedRectangle, "width")]
-    height: Annotated[Positive, SameAs(RoundedRectangle, "height")]
-    radius: Annotated[NotNegative, SameAs(RoundedRectangle, "radius")]
     ring_width: Positive
     ring_height: Positive
     ring_radius: NotNegative
 
 
 def _answer(asked: RingAsked, bench: Bench) -> Answer:
-    opening = rounded_rectangle(
-        width_in=asked.width.inch, height_in=asked.height.inch, radius_in=asked.radius.inch
-    )
+    opening = asked.loop
     with at("ring_radius"):
         ring = rounded_rectangle(
             width_in=asked.ring_width.inch, height_in=asked.ring_height.inch, radius_in=asked.ring_radius.inch
         )
     finding = through(opening, (ring,), said("passage.way_in")).of("R304")
     chord_in, width_in = longest_chord(opening), least_width(ring)
-    first = "short_leg" if asked.ring_width.inch != asked.ring_height.inch else "any_leg"
     goes = finding.status is Status.PASS
     put_in = {
         "chord": chord_in,
@@ -50,7 +42,7 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
     found: list[Told] = [
         told(
             "ring.goes" if goes else "ring.goes_not",
-            said(f"quick.ring.{first}" if goes else "quick.ring.no_leg", leg=inch(width_in)),
+            said("quick.ring.leads" if goes else "quick.ring.no_leg", leads=leads(ring), leg=inch(width_in)),
             _WIDTHS.lengths("least width of the ring < longest chord", ring=width_in, chord=chord_in),
         ),
         told("ring.chord", inch(chord_in, beside_in=width_in), _WIDTHS.lengths("longest chord", **put_in)),

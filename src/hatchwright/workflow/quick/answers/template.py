@@ -8,8 +8,7 @@ from typing import Annotated, Literal
 from hatchwright.finding import Finding, held
 from hatchwright.ground import CLOSED_FORM
 from hatchwright.job.cutter import Cutter, Template
-from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, SameAs
-from hatchwright.job.outline import RoundedRectangle
+from hatchwright.job.entry import Diameter, NotNegative, SameAs
 from hatchwright.judged import Status
 from hatchwright.layout.named import size
 from hatchwright.layout.outlines import rough_cut
@@ -23,17 +22,14 @@ from hatchwright.making.template.findings import (
 from hatchwright.making.template.guide_template import Guide, GuideChain, chain_for
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, told
+from hatchwright.workflow.quick.rectangle import RectangleAsked
 
 
-class TemplateAsked(Entered):
+class TemplateAsked(RectangleAsked):
     """An opening, the cutter in hand, and the machine that cuts the template."""
 
-    width: Annotated[Positive, SameAs(RoundedRectangle, "width")]
-    height: Annotated[Positive, SameAs(RoundedRectangle, "height")]
-    radius: Annotated[NotNegative, SameAs(RoundedRectangle, "radius")]
     template: Annotated[Literal["female", "male"], SameAs(Cutter, "template")]
     cut_width: Annotated[Diameter, SameAs(Cutter, "cut_width")]
     guide: Annotated[Diameter, SameAs(Cutter, "guide")]
@@ -42,9 +38,7 @@ class TemplateAsked(Entered):
 
 
 def _answer(asked: TemplateAsked, bench: Bench) -> Answer:
-    opening = rounded_rectangle(
-        width_in=asked.width.inch, height_in=asked.height.inch, radius_in=asked.radius.inch
-    )
+    opening = asked.loop
     guide = Guide(asked.cut_width.inch, asked.guide.inch, asked.end_mill.inch, asked.template)
     chain = chain_for(rough_cut(opening, asked.filing_allowance.inch), guide, unit=bench.unit)
     corner = corner_held(chain, smallest_corner(opening, reentrant=False))

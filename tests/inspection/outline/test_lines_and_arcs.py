@@ -8,7 +8,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.inspection.scan.lines_and_arcs import lines_and_arcs
+from hatchwright.inspection.outline.edge import measured_edge
+from hatchwright.inspection.outline.lines_and_arcs import TOLERANCE_SPREADS, lines_and_arcs
 
 NOISE, BURR, SPACING = 0.0003, 0.008, 0.0035
 
@@ -84,7 +85,7 @@ def curves(profile):
 @pytest.mark.parametrize("seed", [701, 702])
 def test_an_outline_has_the_pieces_that_it_was_made_of(pieces, count, radii, within, seed):
     points = sampled(pieces, np.random.default_rng(seed))
-    profile, _ = lines_and_arcs(points, tolerance_in=0.003)
+    profile = lines_and_arcs(measured_edge(points), spread_in=0.003 / TOLERANCE_SPREADS)
     found, sizes = curves(profile)
     assert found == count
     for size in sizes:

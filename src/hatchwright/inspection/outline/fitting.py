@@ -11,19 +11,15 @@ from typing import Any, Literal
 import numpy as np
 from msgspec import Struct
 
-from hatchwright.inspection.scan.values import ShapeKind
+from hatchwright.metrology.robust import MAD
 from hatchwright.shapes.pieces import Floats
 
-MAD = 1.4826
-"""Standard deviation over median deviation of the normal law [-]. Source: Huber, Robust Statistics, section 5.1."""
+ShapeKind = Literal["rounded", "circle", "obround"]
 
 _MOST_POINTS = 3000
 """Points of an edge that a fit takes, evenly spread: neighbors share their errors."""
 
 _LEAST_RADIUS_IN = 1e-4
-_ROUNDS = 5
-_CAUCHY = 2.385
-"""Tuning constant in standard deviations, 95 % efficient. Source: Holland and Welsch, 1977 [-]."""
 
 _NINE_TENTHS = 1.6449
 """Half width of nine tenths of the normal law, in standard deviations [-]. Source: any table of it."""
@@ -181,23 +177,3 @@ def corner_radii(points: Floats, fitted: Fitted) -> tuple[float, ...]:
         scale = max(2.0 * fitted.spread_in, 2e-5)
         radii.append(float(least(left, np.array([radius]), loss="cauchy", scale=scale)[0]))
     return tuple(radii)
-
-
-def robust_fit(matrix: Floats, values: Floats) -> Floats:
-    """Least squares, weighted anew until single values that stand apart count for little.
-
-    Args:
-        matrix: shape (n, unknowns).
-        values: shape (n,).
-    """
-    weight = np.ones(len(values))
-    found: Floats = np.zeros(matrix.shape[1])
-    for _ in range(_ROUNDS):
-        root = np.sqrt(weight)
-        found = np.asarray(
-            np.linalg.lstsq(matrix * root[:, None], values * root, rcond=None)[0], dtype=np.float64
-        )
-        left = values - matrix @ found
-        spread = max(MAD * float(np.median(np.abs(left))), 1e-7)
-        weight = 1.0 / (1.0 + (left / (_CAUCHY * spread)) ** 2)
-    return found

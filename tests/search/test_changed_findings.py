@@ -6,7 +6,7 @@ from hatchwright.finding import stated
 from hatchwright.ground import practice
 from hatchwright.judged import Status
 from hatchwright.said import said
-from hatchwright.workflow.changed_findings import changed_findings
+from hatchwright.search.changed_findings import changed_findings
 
 
 def finding(status, value=None, *, hole=4, code="R101"):

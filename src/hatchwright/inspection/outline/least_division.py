@@ -10,8 +10,8 @@ import math
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.inspection.scan.fitting import MAD
-from hatchwright.inspection.scan.outline_piece import Piece
+from hatchwright.inspection.outline.piece import Piece
+from hatchwright.metrology.robust import MAD
 from hatchwright.shapes.pieces import Floats
 
 _LINE_COST, _ARC_COST = 30.0, 48.0
