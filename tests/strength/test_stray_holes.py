@@ -1,6 +1,8 @@
-"""An open hole beside the first row of the skin counts in its net section: arithmetic by hand, (p - Dh - d - u) / p."""
+"""A stray hole beside the first row counts in the net section, filled or not: by hand, (p - Dh - d - u) / p."""
 
 from __future__ import annotations
+
+import math
 
 import pytest
 
@@ -15,6 +17,9 @@ from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, layout_of
 
 HOLE_IN = 0.1285
 """Of an AD4 by its usual drill, No. 30."""
+
+_CONE_IN = 0.229 - 0.132 - 0.032 * math.tan(math.radians(50.0))
+"""Mean width beyond a hole of .132 of a 100 degree cone, .229 across, in .032 of sheet that it goes through."""
 
 
 def strays(*lines: str) -> str:
@@ -37,9 +42,14 @@ def beside_the_row(up_in: float) -> tuple[float, float]:
 
 @pytest.mark.parametrize(
     ("up_in", "filled", "more_in"),
-    [(0.3, "", 0.132), (0.3, ', "", "MS20470AD4"', 0.0), (0.9, "", 0.0)],
+    [
+        (0.3, "", 0.132),
+        (0.3, ', "", "MS20470AD4"', 0.132),
+        (0.3, ', "", "MS20426AD4"', 0.132 + _CONE_IN),
+        (0.9, "", 0.0),
+    ],
 )
-def test_an_open_stray_hole_within_a_pitch_takes_its_width(up_in: float, filled: str, more_in: float) -> None:
+def test_a_stray_hole_within_a_pitch_takes_its_width(up_in: float, filled: str, more_in: float) -> None:
     x_in, y_in = beside_the_row(up_in)
     found = lost(f'["{x_in:.4f}", "{y_in:.4f}", ".130"{filled}]')
     assert found == pytest.approx(HOLE_IN + more_in, abs=1e-9)
@@ -82,15 +92,18 @@ def in_leg() -> tuple[float, float]:
     return center[0] + 0.02, (layout.opening.bounds[3] + outer[3]) / 2.0
 
 
-@pytest.mark.parametrize(("part", "more_in"), [("doubler", 0.132), ("both", 0.132), ("skin", 0.0)])
-def test_an_open_stray_hole_in_a_leg_takes_its_width_of_the_doublers_weakest_section(
-    part: str, more_in: float
+@pytest.mark.parametrize(
+    ("filled", "part", "more_in"),
+    [("", "doubler", 0.132), ("", "both", 0.132), ("MS20470AD4", "both", 0.132), ("", "skin", 0.0)],
+)
+def test_a_stray_hole_in_a_leg_takes_its_width_of_the_doublers_weakest_section(
+    filled: str, part: str, more_in: float
 ) -> None:
     """A load along X passes the leg; the section through the hole keeps that much less than before."""
     x_in, y_in = in_leg()
     bare, holed = (
         least_section(site_of(layout_of(RESTORE, more, base=SQUARE)), 0, (0.5, 0.5))
-        for more in ("", strays(f'["{x_in:.4f}", "{y_in:.4f}", ".130", "", "", "{part}"]'))
+        for more in ("", strays(f'["{x_in:.4f}", "{y_in:.4f}", ".130", "", "{filled}", "{part}"]'))
     )
     upper = (bare.width_in - sum(bare.holes_in)) / (1.0 if bare.leg == 1 else 2.0)
     kept = holed.width_in - sum(holed.holes_in)

@@ -48,6 +48,6 @@ def parts_left(layout: Layout, stray: Stray) -> tuple[StrayIn, ...]:
     return tuple(name for name in stray.parts if name not in gone)
 
 
-def open_in(layout: Layout, part: StrayIn) -> tuple[Stray, ...]:
-    """Those that are open in a sheet."""
-    return tuple(stray for stray in layout.strays if stray.is_open and part in parts_left(layout, stray))
+def strays_in(layout: Layout, part: StrayIn) -> tuple[Stray, ...]:
+    """Those of which a sheet still holds a part, filled or not."""
+    return tuple(stray for stray in layout.strays if part in parts_left(layout, stray))

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from msgspec import Struct
 
 from hatchwright.layout.cut_side import RivetRow
 from hatchwright.layout.layout import Hole, PartName, points_of
-from hatchwright.layout.stray_edges import open_in
+from hatchwright.layout.stray import Stray, StrayIn
+from hatchwright.layout.stray_edges import strays_in
 from hatchwright.strength.site import Site, finished_hole_in
 from hatchwright.tables.countersink import under_dimple
-from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import head_size
 from hatchwright.tables.screws import SCREW_FLUSH_HEADS, screw_size
 
@@ -21,7 +23,7 @@ _SLOPE = math.tan(math.radians(50.0))
 
 
 def first_row_lost_in(site: Site, row: RivetRow) -> float:
-    """Width of skin that goes at one hole of a first row, with the open stray holes beside it.
+    """Width of skin that goes at one hole of a first row, with the stray holes beside it.
 
     A stray hole within a pitch of the row counts as if it lay in it, all those by one pair of neighbors together.
 
@@ -32,7 +34,7 @@ def first_row_lost_in(site: Site, row: RivetRow) -> float:
     Method: docs/theory/net_section.md, eq. 5, 6 and 12.
     """
     lost_in = max(lost_width_in(site, hole, "skin") for hole in row.holes)
-    strays = open_in(site.layout, "skin")
+    strays = strays_in(site.layout, "skin")
     if not strays or row.longest_in is None:
         return lost_in
     reach_in, points = row.longest_in, points_of(row.holes)
@@ -40,9 +42,26 @@ def first_row_lost_in(site: Site, row: RivetRow) -> float:
     along = np.diff(points, axis=0)
     share = np.clip(((places[:, None] - points[:-1]) * along).sum(axis=2) / (along**2).sum(axis=1), 0.0, 1.0)
     apart_in = np.hypot(*np.moveaxis(places[:, None] - points[:-1] - share[..., None] * along, -1, 0))
-    sizes_in = np.array([stray.hole_in + stray.uncertainty_in for stray in strays])
+    sizes_in = np.array([stray_lost_in(site, stray, "skin") for stray in strays])
     off_in = apart_in - sizes_in[:, None] / 2.0
     return lost_in + float(np.where(off_in < reach_in, sizes_in[:, None], 0.0).sum(axis=0).max())
+
+
+def stray_lost_in(site: Site, stray: Stray, sheet: StrayIn) -> float:
+    """Width of sheet that a stray hole takes away, open or filled; a flush rivet in it counts as countersunk.
+
+    Args:
+        sheet: one that it goes through.
+    Returns:
+        float: measured hole + its u + area of the cone in the sheet / t [in].
+    Raises:
+        TableError: the head of the flush rivet is not listed.
+    Method: docs/theory/net_section.md, eq. 6 and 12.
+    """
+    hole_in, cone = stray.hole_in + stray.uncertainty_in, None
+    if not stray.is_open and (part := parse_rivet(stray.filled_with)).is_flush:
+        cone = _Cone(_rivet_head_in(part, site), 0)
+    return _with_cone_in(site, hole_in, cone, stray.parts, sheet)
 
 
 class _Cone(Struct, frozen=True):
@@ -71,12 +90,18 @@ def lost_width_in(site: Site, hole: Hole, sheet: PartName) -> float:
         TableError: neither a drill is named nor listed, or the head is not listed.
     Method: docs/theory/net_section.md, eq. 5 and 6.
     """
-    hole_in, cone = finished_hole_in(site, hole), _cone(site, hole)
-    place = hole.stack.index(sheet)
+    return _with_cone_in(site, finished_hole_in(site, hole), _cone(site, hole), hole.stack, sheet)
+
+
+def _with_cone_in(
+    site: Site, hole_in: float, cone: _Cone | None, stack: Sequence[PartName], sheet: PartName
+) -> float:
+    """A hole through sheets, with the part of its cone that lies in one of them [in]."""
+    place = stack.index(sheet)
     if cone is None or place < cone.first:
         return hole_in
     depth_in = max(cone.width_in - hole_in, 0.0) / 2.0 / _SLOPE
-    above_in = sum(site.sheets[name].thickness_in for name in hole.stack[cone.first : place])
+    above_in = sum(site.sheets[name].thickness_in for name in stack[cone.first : place])
     thickness_in = site.sheets[sheet].thickness_in
     enters_in, leaves_in = (max(depth_in - at_in, 0.0) for at_in in (above_in, above_in + thickness_in))
     return hole_in + _SLOPE * (enters_in**2 - leaves_in**2) / thickness_in
@@ -108,5 +133,9 @@ def _head_in(site: Site, hole: Hole) -> float:
     if hole.kind == "screw":
         size = screw_size(hole.fastener, site.shop).size
         return SCREW_FLUSH_HEADS.one(site.shop, size=size).head_max_in
-    head = head_size(parse_rivet(hole.fastener), site.shop)
+    return _rivet_head_in(parse_rivet(hole.fastener), site)
+
+
+def _rivet_head_in(rivet: RivetPart, site: Site) -> float:
+    head = head_size(rivet, site.shop)
     return head.head_in + (head.head_tolerance_in or 0.0)

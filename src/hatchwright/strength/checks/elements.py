@@ -16,7 +16,7 @@ from hatchwright.finding import Finding, Stated, held
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.stray import StrayIn
-from hatchwright.layout.stray_edges import open_in
+from hatchwright.layout.stray_edges import strays_in
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Numbered, Place, Said, inch, said
@@ -223,8 +223,8 @@ def element_findings(
 
 def _strays(site: Site) -> Iterator[Finding]:
     """S817: stray holes that are open in a sheet of the model, which has none of them."""
-    of_sheets = {stray.number: stray for part in _SHEETS for stray in open_in(site.layout, part)}
-    for stray in of_sheets.values():
+    of_sheets = {stray.number: stray for part in _SHEETS for stray in strays_in(site.layout, part)}
+    for stray in (one for one in of_sheets.values() if one.is_open):
         subject = said("S817.subject", number=stray.number, size=inch(stray.hole_in))
         yield told(S817, Status.UNKNOWN, subject, ELEMENTS, said("S817.by_hand"), ASK)
 
