@@ -37,6 +37,10 @@ def looks(*cracks):
 
 
 SUNK = {"rows": [rivets((2.4, 0.0), rivet="MS20426AD4", preparation="countersink")], "skin.thickness": ".064"}
+FLUSH_RIVET = "MS20426AD4"
+BY_CIRCULAR = {
+    "choices": [{"rule": "R107", "reading": "circular, any head", "reason": "the circular, par. 4-57"}]
+}
 THINNER = {"doubler.measured": ".032"}
 
 
@@ -65,6 +69,12 @@ CASES = (
     Case("R107", PASS, PLAIN, made(strays=[["2.252", "1", ".125"]]), value=0.252, limit=0.250),
     Case("R107", UNKNOWN, PLAIN, made(strays=[["2.251", "1", ".125"]])),
     Case("R107", STOP, PLAIN, made(strays=[["2.247", "1", ".125"]])),
+    # A flush rivet in it is held as one of a row: 2.5D by the handbook, 2D by the circular.
+    Case("R107", PASS, PLAIN, made(strays=[["2.3145", "1", ".130", "", FLUSH_RIVET]]), limit=0.3125),
+    Case("R107", STOP, PLAIN, made(strays=[["2.290", "1", ".130", "", FLUSH_RIVET]]), limit=0.3125),
+    Case(
+        "R107", PASS, PLAIN, made(strays=[["2.290", "1", ".130", "", FLUSH_RIVET]]) | BY_CIRCULAR, limit=0.250
+    ),
     Case("R217", PASS, PLAIN, made(strays=[["2.3", ".377", ".125"]]), value=0.377, limit=0.375),
     Case("R217", UNKNOWN, PLAIN, made(strays=[["2.3", ".376", ".125"]])),
     Case("R217", STOP, PLAIN, made(strays=[["2.3", ".372", ".125"]])),

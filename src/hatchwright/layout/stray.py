@@ -53,6 +53,17 @@ class Stray(Struct, frozen=True):
         return not self.filled_with
 
     @property
+    def is_flush(self) -> bool:
+        """Whether a flush rivet fills it; of one that no table lists it is not known.
+
+        Raises:
+            UnlistedError: no table lists the rivet.
+        """
+        if not self.is_open and self.nominal_in is None:
+            raise UnlistedError(said("unlisted.rivet", name=self.filled_with))
+        return not self.is_open and parse_rivet(self.filled_with).is_flush
+
+    @property
     def place(self) -> tuple[float, float]:
         """Its center [in]."""
         return self.x_in, self.y_in

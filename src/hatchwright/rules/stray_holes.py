@@ -15,6 +15,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.edge_distance import FLUSH_READINGS, WHOLE, edge_held, least_edges
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Listed, Numbered, Said, Value, inch, said
@@ -43,15 +44,17 @@ def _left(survey: Survey) -> list[Stray]:
 
 
 @rule("R107", Shelf.HOLDS, reads=("parts", "strays"))
-@judged_by(limits=("edge_min_single_row_protruding",))
+@judged_by(WHOLE, limits=("edge_min_countersunk", "edge_min_single_row_protruding"), readings=FLUSH_READINGS)
 @mended_by(Change.CLEANED_HOLE)
 def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
-    """R107: edge distance of stray holes."""
-    least = survey.limit("edge_min_single_row_protruding")
+    """R107: edge distance of stray holes; one that a flush rivet fills is held as a flush rivet of a row is."""
+    chosen = survey.chosen("R107")
     for stray in _left(survey):
+        least = least_edges(survey.limit, flush=stray.is_flush)
         for one in _distinct(survey, stray):
             e = Measure("e", one.distance_in, one.uncertainty_in, per=("D", stray.diameter_in, "in"))
-            judged = Judgement(e, (bound(least, stray.diameter_in, "D"),))
+            asked, whole = edge_held(e, stray.diameter_in, least, chosen=chosen if stray.is_flush else None)
+            judged = whole if whole.status.rank > asked.status.rank else asked
             subject = said(
                 "R107.edge", stray=_named(stray), edge=edge_named(one.edge), part=part_named(one.part)
             )
