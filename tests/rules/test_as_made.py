@@ -243,16 +243,20 @@ def flush_skin(text):
     return text.replace(row, flush).replace('thickness = ".032"\nmeasured = ".0315"', 'thickness = ".064"', 1)
 
 
+# The diameter over a hole of .1285 is that of a 100 degree cone (.2243 - .1285) / 2.3835 = .0402 deep, u .002 / 2.3835.
 @pytest.mark.parametrize(
     ("readings", "expected"),
     [
+        ('[5, ".2243", ".0380", ".002"]', [UNKNOWN, PASS]),  # .0022 apart, u of both .00217
+        ('[5, ".2243", ".0381", ".002"]', [PASS, PASS]),
+        ('[5, ".300", ".040", ".002"]', [STOP, STOP]),  # by its diameter .0720 deep, through .064
         ('[5, ".225", ".040", ".002"]', [PASS, PASS]),
         ('[5, "", ".060", ".002"]', [STOP]),  # .004 of land under .008
         ('[5, "", ".0545", ".002"]', [UNKNOWN]),  # .0095 of land, known to .002
         ('[5, "", ".070", ".002"]', [STOP]),  # through
         ('[5, "", ".050", ".001"]', [CAUTION]),  # deeper than two thirds, a figure from memory
-        ('[5, ".235", ".040", ".002"]', [PASS, STOP]),
-        ('[5, ".215", ".040", ".002"]', [PASS, CAUTION]),
+        ('[5, ".235", ".045", ".002"]', [CAUTION, STOP]),
+        ('[5, ".215", ".036", ".002"]', [PASS, CAUTION]),
     ],
 )
 def test_countersinks(found, readings, expected):

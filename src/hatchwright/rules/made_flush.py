@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import hypot, radians, tan
 
+from msgspec import Struct
+
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.hole_readings import MadeCountersink
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
+from hatchwright.judged import Bound, Judgement, Measure, Numbers, Status, bound, lengths
 from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -18,18 +20,24 @@ from hatchwright.rules.flush_heads import FlushRow, flush_rows
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import numbered, part_named
-from hatchwright.said import Value, inch, said
+from hatchwright.said import Said, Value, inch, said
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_diameter
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import clearance_drill
+from hatchwright.workings import Grade, Source
 
 _SLOPE = tan(radians(50.0))
 """Of the side of a cone of 100 degrees [-]."""
 
+_CONE = Cited(0.0, "in", Source("GEOMETRY", "depth of a cone of 100 degrees by its diameter"), Grade.COMPUTED)
+
 
 @rule("R422", Shelf.HOLDS, reads=("cover", "holes", "parts", "rows"), marks_holes=True)
-@judged_by(COUNTERSINK_DIAMETERS, limits=("machine_countersink_land_min", "machine_countersink_depth_max"))
+@judged_by(
+    COUNTERSINK_DIAMETERS, _CONE, limits=("machine_countersink_land_min", "machine_countersink_depth_max")
+)
 @mended_by(Change.NEXT_RIVET, Change.NEXT_REDUCED_HEAD)
 def countersinks(survey: Survey) -> Iterator[Finding]:
     """R422: countersinks as measured: the land under each, its depth, and how wide it is."""
@@ -41,7 +49,7 @@ def countersinks(survey: Survey) -> Iterator[Finding]:
     for one in made.countersinks:
         hole, u_in = holes[one.number], made.u_in(one)
         part = _sheet(survey, hole, rows.get(hole.row))
-        yield from _land(survey, hole, part, one, u_in)
+        yield _land(survey, hole, part, one, u_in)
         if one.diameter is not None and hole.kind == "rivet":
             yield from _across(survey, hole, rows.get(hole.row), one.diameter.inch, u_in)
 
@@ -73,36 +81,72 @@ def _hole_in(survey: Survey, hole: Hole) -> float:
         return hole.diameter_in
 
 
-def _land(survey: Survey, hole: Hole, part: Part, one: MadeCountersink, u_in: float) -> Iterator[Finding]:
-    """The sheet left under the cone, and its depth; by the diameter at the surface where no depth was measured."""
-    least, most = survey.limit("machine_countersink_land_min"), survey.limit("machine_countersink_depth_max")
-    thickness_in, hole_in = _thickness_in(part), _hole_in(survey, hole)
+def _land(survey: Survey, hole: Hole, part: Part, one: MadeCountersink, u_in: float) -> Finding:
+    """The sheet left under the cone, and its depth: by the depth, by the diameter at the surface, or by the worse of
+    both, which must agree."""
+    depths = tuple(_depths(survey, hole, one, u_in))
+    at, place = (hole.number,), hole.place
+    judged, subject, advice = max(
+        (_under(survey, hole, part, depth) for depth in depths),
+        key=lambda found: (found[0].status.rank, found[0].shortfall),
+    )
+    if len(depths) == 2 and not judged.status.holds_back:
+        read, reckoned = depths
+        u_off_in = hypot(read.u_in, reckoned.u_in)
+        off = Measure("off", abs(read.depth_in - reckoned.depth_in), with_=reckoned.from_)
+        agree = Bound(u_off_in, _CONE.source, _CONE.grade, "u of both")
+        differ = Judgement(off, (agree,), at_least=False, fails_as=Status.UNKNOWN)
+        if differ.status is not Status.PASS:
+            told = said(
+                "R422.differ",
+                hole=numbered(hole),
+                depth=inch(read.depth_in),
+                reckoned=inch(reckoned.depth_in),
+            )
+            return held(differ, told, said("R422.again"), ASK, holes=at, place=place)
+    return held(judged, subject, *advice, holes=at, place=place)
+
+
+class _Depth(Struct, frozen=True):
+    """How deep a countersink is, with its u, and the lengths that it comes from."""
+
+    depth_in: float
+    u_in: float
+    from_: tuple[tuple[str, Numbers, str], ...] = ()
+
+
+def _depths(survey: Survey, hole: Hole, one: MadeCountersink, u_in: float) -> Iterator[_Depth]:
+    """As read, and by the diameter at the surface: each that was measured, in this order."""
     if one.depth is not None:
-        depth_in, u_depth_in, from_ = one.depth.inch, u_in, lengths(t=thickness_in)
-    else:
-        assert one.diameter is not None  # the entry asks for one of the two
-        depth_in = max(one.diameter.inch - hole_in, 0.0) / 2.0 / _SLOPE
-        u_depth_in = u_in / 2.0 / _SLOPE
-        from_ = lengths(t=thickness_in, across=one.diameter.inch, hole=hole_in)
+        yield _Depth(one.depth.inch, u_in)
+    if one.diameter is not None:
+        across_in, hole_in = one.diameter.inch, _hole_in(survey, hole)
+        u_depth_in = hypot(u_in, hole.size_uncertainty_in) / 2.0 / _SLOPE
+        from_ = lengths(across=across_in, hole=hole_in)
+        yield _Depth(max(across_in - hole_in, 0.0) / 2.0 / _SLOPE, u_depth_in, from_)
+
+
+def _under(survey: Survey, hole: Hole, part: Part, at: _Depth) -> tuple[Judgement, Said, tuple[Said, ...]]:
+    """What is left under a countersink of one depth: the judgement to tell, its subject and what to do."""
+    least, most = survey.limit("machine_countersink_land_min"), survey.limit("machine_countersink_depth_max")
+    thickness_in = _thickness_in(part)
+    from_ = (*lengths(t=thickness_in), *at.from_)
     told: dict[str, Value] = {
         "hole": numbered(hole),
         "part": part_named(part),
-        "depth": inch(depth_in),
+        "depth": inch(at.depth_in),
         "thickness": inch(thickness_in),
     }
-    u_land_in = hypot(u_depth_in, part.measured_u_in)
-    land = Measure("land", thickness_in - depth_in, u_land_in, with_=from_)
-    judged = Judgement(land, (bound(least),))
-    at, place = (hole.number,), hole.place
-    depth = Measure("depth", depth_in, u_depth_in, with_=from_)
+    u_land_in = hypot(at.u_in, part.measured_u_in)
+    land = Judgement(Measure("land", thickness_in - at.depth_in, u_land_in, with_=from_), (bound(least),))
+    depth = Measure("depth", at.depth_in, at.u_in, with_=from_)
     deep = Judgement(depth, (bound(most, thickness_in, "t"),), at_least=False, fails_as=Status.CAUTION)
-    if judged.status is not Status.PASS:
-        subject = said("R422.through" if depth_in >= thickness_in else "R422.land", **told)
-        yield held(judged, subject, said("R422.weak"), ASK, holes=at, place=place)
-    elif deep.shortfall > 0.0:  # a figure from memory: what keeps to it is told by the land alone
-        yield held(deep, said("R422.land", **told), said("R422.deep"), holes=at, place=place)
-    else:
-        yield held(judged, said("R422.land", **told), holes=at, place=place)
+    if land.status is not Status.PASS:
+        through = said("R422.through" if at.depth_in >= thickness_in else "R422.land", **told)
+        return land, through, (said("R422.weak"), ASK)
+    if deep.shortfall > 0.0:  # a figure from memory: what keeps to it is told by the land alone
+        return deep, said("R422.land", **told), (said("R422.deep"),)
+    return land, said("R422.land", **told), ()
 
 
 def _across(
