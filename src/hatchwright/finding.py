@@ -43,6 +43,7 @@ class Finding(Struct, frozen=True):
         code: of the register, such as ``R101``.
         advice: what to do about it, the sentence that protects life first; nothing where it passes.
         holes: numbers of the holes concerned, the worst first where it speaks for several.
+        strays: numbers of the stray holes concerned.
         place: point concerned (x, y) in the job's frame [in].
         cause: what it shares with others of its code that are told in one line, such as an edge; "" for the code alone.
         enter: entries of the job whose absence kept it from being judged, such as ``cutter.reach``.
@@ -58,11 +59,12 @@ class Finding(Struct, frozen=True):
     cause: str = ""
     enter: tuple[str, ...] = ()
     told_by: str = ""
+    strays: tuple[int, ...] = ()
 
     def of(self, code: str) -> Finding:
         """The same of a code."""
         # Written out, since every finding of a rule comes by here and `replace` takes three times as long.
-        about = self.holes, self.place, self.cause, self.enter, self.told_by
+        about = self.holes, self.place, self.cause, self.enter, self.told_by, self.strays
         return Finding(code, self.judged, self.subject, self.advice, *about)
 
     @property
@@ -109,6 +111,7 @@ class About(TypedDict, total=False):
     cause: str
     enter: tuple[str, ...]
     told_by: str
+    strays: tuple[int, ...]
 
 
 def held(

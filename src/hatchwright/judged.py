@@ -67,6 +67,11 @@ def worst_of(statuses: Iterable[Status]) -> Status:
     return max(statuses, key=lambda status: status.rank, default=Status.PASS)
 
 
+def worst_given(statuses: Iterable[Status]) -> Status:
+    """The same of what asks for an answer: not shown where nobody gave one."""
+    return max(statuses, key=lambda status: status.rank, default=Status.UNKNOWN)
+
+
 _ONE_ANSWER = tuple(np.array(rank, dtype=np.uint8) for rank in _RANKS.values())
 for _one in _ONE_ANSWER:
     _one.setflags(write=False)  # shared by all judgements of one number

@@ -105,6 +105,7 @@ def test_round_ends_by_their_extremes(alder_text, x_to, area):
         ('[102, "", ".040", ".003"]', "[102]", "as_made.countersinks.1"),
         ('[103, ".06", ".02"]', '[103, "0"]', "as_made.cracked_dimples.0.length"),
         ('[2, ".185"', '[1, ".185"', "as_made.heads"),
+        ("heads = [", 'fitted = [{ holes = [1], rivet = "none" }]\nheads = [', "as_made"),
         ("2028-02-27", "2027-03-09", "looks.1.date"),
         ('["B", "8.01"', '["A", "8.01"', "looks.0"),
         ('["gap at corner 2", ".012"]', '["gap"]', "looks.0.readings.0"),

@@ -14,9 +14,12 @@ import pypdfium2
 import pytest
 import shapely
 
+from hatchwright.documents.as_built_parts import head_tables, stray_table, thickness_table
 from hatchwright.drawings.made_file import MadeKind
 from hatchwright.job.file import read_job
 from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.rules.check import check_some
 from hatchwright.strength.report import strength_report
 from hatchwright.words.tell import tell
 from hatchwright.workflow import drawn_beside_made as drawn_beside_made_module
@@ -158,6 +161,54 @@ def test_the_verdict_of_each_state_stands_beside_its_number(looked):
     skin = by_what["skin taken away"]
     assert skin.unit == "lb"
     assert skin.change < 0.0
+
+
+@pytest.fixture(scope="module")
+def verdicts(alder_text):
+    """Last cells of one table of a job with further readings, by the first ones."""
+
+    def read(readings, table, *codes, change=lambda text: text):
+        text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{readings}\n', 1)
+        layout = lay_out(read_job(change(text)))
+        return {row[0]: row[-1] for row in table(layout, check_some(layout, codes)).rows}
+
+    return read
+
+
+STRAY_CODES = ("R107", "R217", "R424")
+
+
+def test_both_stray_holes_of_a_pair_too_near_each_other_stop(verdicts):
+    """.260 apart, two rivets of 1/8 ask for .375; hole 3 is nearer still to a rivet of the row, 8.281, 4.502."""
+    filled = '".128", ".001", "MS20470AD4"'
+    pair = f'strays = [["9.30", "4.20", {filled}], ["9.30", "4.46", {filled}]]'
+    assert verdicts(pair, stray_table, *STRAY_CODES) == {"1": "STOP", "2": "STOP"}
+    three = f'strays = [["8.281", "4.65", {filled}], ["8.55", "4.65", {filled}]]'
+    assert verdicts(three, stray_table, *STRAY_CODES) == {"1": "STOP", "2": "STOP"}
+
+
+def test_what_nobody_judged_is_not_shown(verdicts):
+    """No table lists the rivet of stray hole 1, and none tells the gauge of .9 of sheet."""
+    strays = 'strays = [["9.30", "4.20", ".128", "", "MS29999AD4"], ["9.90", "4.20", ".128"]]'
+    assert verdicts(strays, stray_table, *STRAY_CODES) == {"1": "NOT SHOWN", "2": "NOT SHOWN"}
+    thick = {"change": lambda text: text.replace("[doubler]\n", '[doubler]\nmeasured = ".9"\n')}
+    assert verdicts("", thickness_table, "R403", "R425", **thick)["doubler"] == "NOT SHOWN"
+
+
+def test_of_good_heads_of_one_rivet_all_are_ok_and_of_an_unlisted_one_none(verdicts):
+    def heads(layout, findings):
+        return next(head_tables(layout, findings))
+
+    readings = (
+        'heads = [[1, ".190", ".062"], [2, ".190", ".061"], [21, ".190", ".062"]]\ncountersinks = [[1, ".2"]]'
+    )
+    assert verdicts(readings, heads, "R421") == {"1": "OK", "2": "OK", "21": "OK"}
+    other = {"change": lambda text: text.replace("MS20470AD4", "MS29999AD4", 1)}
+    assert verdicts(readings, heads, "R421", "R422", **other) == {
+        "1": "NOT SHOWN",
+        "2": "NOT SHOWN",
+        "21": "OK",
+    }
 
 
 def test_a_job_of_which_nothing_was_made_has_no_sheet(alder_drawn):

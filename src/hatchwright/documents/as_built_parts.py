@@ -12,7 +12,7 @@ from hatchwright.job.hole_readings import DimpleCrack, MadeCountersink, MadeHead
 from hatchwright.job.made_outline import MadeOutline, MeasuredEdges
 from hatchwright.job.outline import loop_about
 from hatchwright.job.side_uncertainty import SideUncertainty
-from hatchwright.judged import Status, worst_of
+from hatchwright.judged import Status, worst_given
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.stray import Stray
 from hatchwright.said import Said, said
@@ -109,7 +109,7 @@ def thickness_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
         if code == "R425":
             own = [one for one in own if isinstance(one.subject, Said) and _names(one.subject, part.name)]
         off = signed(part.measured_in - part.thickness_in, unit)
-        verdict = _status(worst_of(one.status for one in own))
+        verdict = _status(worst_given(one.status for one in own))
         nominal, measured = (figure(at, unit, fine=True) for at in (part.thickness_in, part.measured_in))
         u = figure(part.measured_u_in, unit, fine=True) if part.measured_u_in else ""
         rows.append((tell(said_of(job.kind, named)), nominal, measured, off, u, verdict))
@@ -151,10 +151,14 @@ def _at_hole(
     made, unit, number = layout.job.as_made, layout.job.unit, one.number
     assert made is not None  # it holds the reading
     fastener = next(hole.fastener for hole in layout.holes if hole.number == number)
+    alike = {hole.number for hole in layout.holes if hole.fastener == fastener}
     read: list[Length | None] = [getattr(one, size) for size in sizes]
-    verdict = worst_of(found.status for found in findings if found.code == code and number in found.holes)
+    own = [found.status for found in findings if found.code == code and number in found.holes]
+    if not own:  # of good heads of one rivet the one that is least sure speaks for all
+        spoken = (found for found in findings if found.code == code and alike & set(found.holes))
+        own = [found.status for found in spoken if found.status is Status.PASS]
     lengths = ("" if length is None else figure(length.inch, unit) for length in read)
-    return str(number), fastener, *lengths, figure(made.u_in(one), unit), _status(verdict)
+    return str(number), fastener, *lengths, figure(made.u_in(one), unit), _status(worst_given(own))
 
 
 def stray_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
@@ -166,10 +170,10 @@ def stray_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
 
 
 def _stray(stray: Stray, findings: Sequence[Finding], told: Callable[[float], str]) -> tuple[str, ...]:
-    own = (
-        one.status for one in findings if one.code in ("R107", "R217", "R424") and one.place == stray.place
-    )
+    of_strays = (one for one in findings if one.code in ("R107", "R217", "R424"))
+    # What names no stray hole could not be asked of any.
+    own = (one.status for one in of_strays if not one.strays or stray.number in one.strays)
     filled = stray.filled_with or tell(said("as_built.not_filled"))
     sizes = (stray.x_in, stray.y_in, stray.hole_in, stray.uncertainty_in)
     parts = ", ".join(tell(said(f"part.{name}")) for name in stray.parts)
-    return str(stray.number), *map(told, sizes), parts, filled, _status(worst_of(own))
+    return str(stray.number), *map(told, sizes), parts, filled, _status(worst_given(own))

@@ -170,6 +170,13 @@ class AsMade(Entered):
         return found
 
     @model_validator(mode="after")
+    def _no_head_without_rivet(self) -> AsMade:
+        bare = {number for one in self.fitted if one.rivet == NO_RIVET for number in one.holes}
+        if headed := sorted(bare & {head.number for head in self.heads}):
+            raise refusal(said("job.head_of_none", number=headed[0]), said("job.head_of_none.do"))
+        return self
+
+    @model_validator(mode="after")
     def _fitted_once(self) -> AsMade:
         times = Counter(number for one in self.fitted for number in one.holes)
         if twice := sorted(number for number, many in times.items() if many > 1):

@@ -47,6 +47,8 @@ def countersinks(survey: Survey) -> Iterator[Finding]:
     holes = {hole.number: hole for hole in survey.layout.holes}
     rows = {row.name: row for row in flush_rows(survey)}
     for one in made.countersinks:
+        if one.number not in holes:
+            continue  # its fastener is not listed, and what has no size is told as not shown
         hole, u_in = holes[one.number], made.u_in(one)
         part = _sheet(survey, hole, rows.get(hole.row))
         yield _land(survey, hole, part, one, u_in)

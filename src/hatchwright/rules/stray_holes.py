@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
+from hatchwright.finding import About, Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.stray import Stray, StrayIn
 from hatchwright.layout.stray_edges import ToEdge, parts_left, to_edges
@@ -58,7 +59,7 @@ def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
             subject = said(
                 "R107.edge", stray=_named(stray), edge=edge_named(one.edge), part=part_named(one.part)
             )
-            yield held(judged, subject, ASK, place=stray.place)
+            yield held(judged, subject, ASK, place=stray.place, strays=(stray.number,))
 
 
 def _distinct(survey: Survey, stray: Stray) -> Iterator[ToEdge]:
@@ -82,7 +83,9 @@ def stray_spacing(survey: Survey) -> Iterator[Finding]:
         beside = [*_beside(survey, stray), *_others(stray, strays)]
         if not beside:
             continue
-        names, apart_in, sizes_in, u_in = zip(*beside, strict=True)
+        apart_in, sizes_in, u_in = zip(
+            *((one.apart_in, one.diameter_in, one.u_in) for one in beside), strict=True
+        )
         larger_in = np.maximum(np.array(sizes_in), stray.diameter_in)
         p = Measure(
             "p",
@@ -91,33 +94,42 @@ def stray_spacing(survey: Survey) -> Iterator[Finding]:
             per=("D", larger_in, "in"),
         )
         judged = Judgement(p, (bound(least, larger_in, "D"),))
-        i = judged.worst()
-        subject = said("R217.pair", stray=_named(stray), other=names[i])
-        yield held(judged.at(i), subject, ASK, place=stray.place)
+        # The nearest speaks for what stands beside it; a stray hole that is too near is told as well, for its own sake.
+        worst, ranks = judged.worst(), judged.ranks()
+        also = [i for i, one in enumerate(beside) if i != worst and one.strays and ranks[i]]
+        for i in (worst, *also):
+            subject, both = said("R217.pair", stray=_named(stray), other=beside[i].named), beside[i].strays
+            yield held(judged.at(i), subject, ASK, place=stray.place, strays=(stray.number, *both))
 
 
-_Beside = tuple[Numbered | Said, float, float, float]
-"""What stands beside a stray hole: its name, distance, diameter and uncertainty [in]."""
+class _Beside(NamedTuple):
+    """What stands beside a stray hole: a hole, a fastener, or another stray hole with its number [in]."""
+
+    named: Numbered | Said
+    apart_in: float
+    diameter_in: float
+    u_in: float
+    strays: tuple[int, ...] = ()
 
 
 def _beside(survey: Survey, stray: Stray) -> Iterator[_Beside]:
     for hole in survey.layout.holes:
         if set(hole.stack) & set(stray.parts):
             apart_in = float(np.hypot(hole.x_in - stray.x_in, hole.y_in - stray.y_in))
-            yield numbered(hole), apart_in, hole.diameter_in, hole.uncertainty_in
+            yield _Beside(numbered(hole), apart_in, hole.diameter_in, hole.uncertainty_in)
     if "skin" not in stray.parts:
         return
     for number, there in enumerate(survey.layout.job.bay.fasteners, start=1):
         x, y = there.at
         apart_in = float(np.hypot(x.inch - stray.x_in, y.inch - stray.y_in))
-        yield said("existing.fastener", number=number), apart_in, there.diameter.inch, 0.0
+        yield _Beside(said("existing.fastener", number=number), apart_in, there.diameter.inch, 0.0)
 
 
 def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
     for other in strays:
         if other.number > stray.number and set(other.parts) & set(stray.parts):
             apart_in = float(np.hypot(other.x_in - stray.x_in, other.y_in - stray.y_in))
-            yield _named(other), apart_in, other.diameter_in, other.uncertainty_in
+            yield _Beside(_named(other), apart_in, other.diameter_in, other.uncertainty_in, (other.number,))
 
 
 @rule("R424", Shelf.HOLDS, reads=("parts", "strays"))
@@ -126,9 +138,10 @@ def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
 def stray_holes(survey: Survey) -> Iterator[Finding]:
     """R424: holes of no row; an open one stops, a filled one is held to the hole of its rivet."""
     for stray in survey.layout.strays:
+        about: About = {"place": stray.place, "strays": (stray.number,)}
         left = parts_left(survey.layout, stray)
         if not left:
-            yield stated(Status.PASS, said("R424.gone", stray=_named(stray)), _GEOMETRY, place=stray.place)
+            yield stated(Status.PASS, said("R424.gone", stray=_named(stray)), _GEOMETRY, **about)
         elif stray.is_open:
             yield stated(
                 Status.STOP,
@@ -139,20 +152,20 @@ def stray_holes(survey: Survey) -> Iterator[Finding]:
                 value=stray.hole_in,
                 unit="in",
                 uncertainty=stray.uncertainty_in,
-                place=stray.place,
+                **about,
             )
         else:
-            yield _filled(survey, stray)
+            yield _filled(survey, stray, about)
 
 
-def _filled(survey: Survey, stray: Stray) -> Finding:
+def _filled(survey: Survey, stray: Stray, about: About) -> Finding:
     subject = said("R424.filled", stray=_named(stray))
     try:
         allowed = hole_range(stray.diameter_in, survey.shop)
     except TableError:
-        return stated(Status.UNKNOWN, subject, _OPEN, ASK, value=stray.hole_in, unit="in", place=stray.place)
+        return stated(Status.UNKNOWN, subject, _OPEN, ASK, value=stray.hole_in, unit="in", **about)
     size = Measure("hole", stray.hole_in, stray.uncertainty_in)
     most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
     least = Bound(allowed.least_in, allowed.source, allowed.grade)
     judged = worse(Judgement(size, (most,), at_least=False), Judgement(size, (least,)))
-    return held(judged, subject, ASK, place=stray.place)
+    return held(judged, subject, ASK, **about)
