@@ -50,6 +50,13 @@ def filed(**sizes):
     return made(opening={"shape": "edges", **edges, **sizes})
 
 
+def two_rivets(*own):
+    """Two measured rivets .381 apart, .006 over 3D, whose common u is .005."""
+    holes = [[k + 1, "2.4", f"{0.381 * k}", "", u] for k, u in enumerate(own)]
+    as_made = {"uncertainty": ".005", "holes": [hole if hole[-1] else hole[:3] for hole in holes]}
+    return {"rows": [rivets((2.4, 0.0), (2.4, 0.381))], "as_made": as_made}
+
+
 CASES = (
     # The rivet at 2.3, 0 lies beside the side at the highest X: its u counts, those of the other sides do not.
     Case("R101", PASS, PLAIN, filed(x_to="2.047"), value=0.253, limit=0.250),
@@ -69,6 +76,17 @@ CASES = (
     Case("R107", PASS, PLAIN, made(strays=[["2.252", "1", ".125"]]), value=0.252, limit=0.250),
     Case("R107", UNKNOWN, PLAIN, made(strays=[["2.251", "1", ".125"]])),
     Case("R107", STOP, PLAIN, made(strays=[["2.247", "1", ".125"]])),
+    # Two u of .002 that are common count once, own ones have the root of squares .0028: .0026 over 2D, .006 over 3D.
+    Case("R107", PASS, PLAIN, filed() | {"as_made.strays": [["2.2526", "1", ".125"]]}),
+    Case("R107", UNKNOWN, PLAIN, filed() | {"as_made.strays": [["2.2526", "1", ".125", ".002"]]}),
+    Case("R107", UNKNOWN, PLAIN, filed(x_to_u=".002") | {"as_made.strays": [["2.2526", "1", ".125"]]}),
+    Case("R101", PASS, PLAIN, filed(x_to="2.0474") | {"as_made.holes": [[1, "2.3", "0"]]}),
+    Case("R101", UNKNOWN, PLAIN, filed(x_to="2.0474") | {"as_made.holes": [[1, "2.3", "0", "", ".002"]]}),
+    Case("R217", PASS, PLAIN, made(strays=[["2.6", "1", ".125"], ["2.6", "1.3776", ".125"]])),
+    Case("R217", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".125", ".002"], ["2.6", "1.3776", ".125"]])),
+    Case("R201", PASS, PLAIN, two_rivets("", "")),
+    Case("R201", UNKNOWN, PLAIN, two_rivets(".005", ".005")),
+    Case("R201", PASS, PLAIN, two_rivets(".004", ".004")),
     # A flush rivet in it is held as one of a row: 2.5D by the handbook, 2D by the circular.
     Case("R107", PASS, PLAIN, made(strays=[["2.3145", "1", ".130", "", FLUSH_RIVET]]), limit=0.3125),
     Case("R107", STOP, PLAIN, made(strays=[["2.290", "1", ".130", "", FLUSH_RIVET]]), limit=0.3125),
@@ -186,7 +204,8 @@ def test_a_stray_hole_to_the_opening_edge(found, x, edge):
     assert one.status is edge
     assert one.value == pytest.approx(float(x) - 8.012, abs=1e-12)
     assert one.limit == pytest.approx(2 * 0.130, abs=1e-12)
-    assert one.judged.uncertainty == 0.05
+    # The hole names its own, the edge has the common .005: [JCGM 100] 5.1.2.
+    assert one.judged.uncertainty == pytest.approx(math.hypot(0.05, 0.005), abs=1e-12)
 
 
 def test_a_stray_hole_stops_until_it_is_filled_or_left_with_the_cutout(found):

@@ -112,7 +112,8 @@ def _own_u(outline: MeasuredEdges | RoundEnds, common_in: float) -> SideUncertai
     x_from, x_to, y_from, y_to, one, two, three, four = (
         rest_in if own is None else own.inch for own in typed
     )
-    return SideUncertainty((x_from, x_to, y_from, y_to), (one, two, three, four))
+    a, b, c, d, e, f, g, h = (own is not None for own in typed)
+    return SideUncertainty((x_from, x_to, y_from, y_to), (one, two, three, four), (a, b, c, d), (e, f, g, h))
 
 
 def _refuse_crossed(left: float, right: float, low: float, high: float) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
@@ -22,10 +24,14 @@ class SideUncertainty(Struct, frozen=True):
     Args:
         sides_in: of the sides at the lowest X, highest X, lowest Y and highest Y [in].
         corners_in: of the radii, from that at the lowest X and Y toward the highest X, and on round [in].
+        own_sides: which of the sides name their own.
+        own_corners: which of the radii do.
     """
 
     sides_in: tuple[float, float, float, float]
     corners_in: tuple[float, float, float, float]
+    own_sides: tuple[bool, bool, bool, bool] = (False,) * 4
+    own_corners: tuple[bool, bool, bool, bool] = (False,) * 4
 
     @property
     def greatest_in(self) -> float:
@@ -42,20 +48,28 @@ class SideUncertainty(Struct, frozen=True):
         Returns:
             Floats: shape (n,) [in].
         """
-        x_min, y_min, x_max, y_max = bounds
-        x, y = points[:, 0], points[:, 1]
-        off_in = np.abs(np.stack([x - x_min, x - x_max, y - y_min, y - y_max], axis=1))
-        on_sides = np.where(off_in <= FLOAT_NOISE, np.array(self.sides_in), 0.0).max(axis=1)
-        between = np.array([self._round(k) for k in self._nearest(bounds, points)])
-        return np.where(on_sides > 0.0, on_sides, between)
+        return self._greatest(bounds, points, self.sides_in, self.corners_in)
+
+    def is_own_at(self, bounds: Bounds, points: Floats) -> npt.NDArray[np.bool_]:
+        """Whether a side or a corner that `at` looks at names its own, shape (n,)."""
+        if not any((*self.own_sides, *self.own_corners)):
+            return np.zeros(len(points), dtype=bool)
+        return self._greatest(bounds, points, self.own_sides, self.own_corners) > 0.0
 
     def of_corner(self, bounds: Bounds, place: tuple[float, float]) -> float:
         """Of the radius of the corner next to a place [in]."""
         return self.corners_in[self._nearest(bounds, np.array([place]))[0]]
 
-    def _round(self, corner: int) -> float:
-        one, other = _CORNERS[corner]
-        return max(self.corners_in[corner], self.sides_in[one], self.sides_in[other])
+    def _greatest(
+        self, bounds: Bounds, points: Floats, sides: Sequence[float], corners: Sequence[float]
+    ) -> Floats:
+        x_min, y_min, x_max, y_max = bounds
+        x, y = points[:, 0], points[:, 1]
+        on = np.abs(np.stack([x - x_min, x - x_max, y - y_min, y - y_max], axis=1)) <= FLOAT_NOISE
+        on_sides = np.where(on, np.array(sides, dtype=float), 0.0).max(axis=1)
+        joined = [max(corners[k], *(sides[side] for side in _CORNERS[k])) for k in range(4)]
+        between = np.array([joined[k] for k in self._nearest(bounds, points)], dtype=float)
+        return np.where(on.any(axis=1), on_sides, between)
 
     def _nearest(self, bounds: Bounds, points: Floats) -> list[int]:
         x_min, y_min, x_max, y_max = bounds

@@ -42,22 +42,30 @@ def _as_measured(job: Job, holes: Iterable[Hole], center_in: tuple[float, float]
     if job.as_made is None:
         return tuple(ordered)
     made, known = job.as_made, {hole.number for hole in ordered}
-    placed = {"holes": [hole.number for hole in made.holes], "sizes": [hole.number for hole in made.sizes]}
-    placed |= {f"polar.{k}.holes": [hole.number for hole in one.holes] for k, one in enumerate(made.polar)}
-    placed["countersinks"] = [one.number for one in made.countersinks]
-    placed["cracked_dimples"] = [one.number for one in made.cracked_dimples]
-    for field, measured in placed.items():
+    numbers = {"holes": [hole.number for hole in made.holes], "sizes": [hole.number for hole in made.sizes]}
+    numbers |= {f"polar.{k}.holes": [hole.number for hole in one.holes] for k, one in enumerate(made.polar)}
+    numbers["countersinks"] = [one.number for one in made.countersinks]
+    numbers["cracked_dimples"] = [one.number for one in made.cracked_dimples]
+    for field, measured in numbers.items():
         if unknown := sorted(set(measured) - known):
-            told, numbers = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
-            raise JobError.about(f"as_made.{field}", "error.no_hole", holes=told, numbers=numbers)
+            told, known_as = Listed(tuple(map(str, unknown)), ","), _numbers(ordered)
+            raise JobError.about(f"as_made.{field}", "error.no_hole", holes=told, numbers=known_as)
     places_in = made.places_in(center_in)
-    placed_u_in = {hole.number: made.u_in(hole) for hole in made.placed_holes}
+    placed = {hole.number: hole for hole in made.placed_holes}
     sizes = {hole.number: (hole.diameter, made.u_in(hole)) for hole in made.sized_holes}
     found = []
     for hole in ordered:
         if place := places_in.get(hole.number):
-            (x_in, y_in), drawn_in, u_in = place, hole.place, placed_u_in[hole.number]
-            hole = replace(hole, x_in=x_in, y_in=y_in, is_made=True, uncertainty_in=u_in, drawn_in=drawn_in)
+            (x_in, y_in), drawn_in, reading = place, hole.place, placed[hole.number]
+            hole = replace(
+                hole,
+                x_in=x_in,
+                y_in=y_in,
+                is_made=True,
+                uncertainty_in=made.u_in(reading),
+                is_own_u=reading.uncertainty is not None,
+                drawn_in=drawn_in,
+            )
         if size := sizes.get(hole.number):
             diameter, u_in = size
             hole = replace(hole, hole_in=diameter.inch, size_uncertainty_in=u_in)

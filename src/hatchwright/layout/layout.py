@@ -15,6 +15,7 @@ from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.layout.stray import Stray
+from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.said import said
 from hatchwright.shapes.corners import Corner, corners, smallest_corner
 from hatchwright.shapes.profile import Loop, Profile
@@ -57,6 +58,12 @@ class Edge(Struct, frozen=True, dict=True):
     def u_at(self, points: Array) -> Array:
         """Of the edge where it passes points of it, shape (n, 2) [in], shape (n,) [in]."""
         return self.own_u.at(self.loop.bounds, points) if self.own_u else np.zeros(len(points))
+
+    def is_own_u_at(self, points: Array) -> npt.NDArray[np.bool_]:
+        """Whether the edge names a u of its own there, shape (n,)."""
+        if self.own_u is None:
+            return np.zeros(len(points), dtype=bool)
+        return self.own_u.is_own_at(self.loop.bounds, points)
 
     def u_near(self, place: tuple[float, float]) -> float:
         """The same at one point [in]."""
@@ -108,6 +115,7 @@ class Hole(Struct, frozen=True):
         stack: the parts it goes through, from outside.
         is_made: whether the place was measured on the aircraft.
         uncertainty_in: of the measured place, 0 for a drawn one [in].
+        is_own_u: whether the reading names that itself.
         hole_in: measured hole diameter, None when it was not measured [in].
         size_uncertainty_in: of the measured diameter, 0 without one [in].
         drawn_in: where a measured hole was drawn, None when the place above is the drawn one [in].
@@ -128,6 +136,7 @@ class Hole(Struct, frozen=True):
     drawn_in: tuple[float, float] | None = None
     is_fitted: bool = True
     size_uncertainty_in: float = 0.0
+    is_own_u: bool = False
 
     @property
     def is_drilled(self) -> bool:
@@ -161,7 +170,8 @@ class Spacing(NamedTuple):
     @property
     def uncertainty_in(self) -> float:
         """Of the measured distance, 0 when both were drawn [in]."""
-        return max(self.first.uncertainty_in, self.second.uncertainty_in)
+        one, other = self.first, self.second
+        return distance_u(one.uncertainty_in, other.uncertainty_in, is_own=one.is_own_u or other.is_own_u)
 
     @property
     def diameter_in(self) -> float:

@@ -9,6 +9,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, is_closed, points_of
+from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.shapes.distance import pairs_within
 
 FARTHEST_DIAMETERS = 12.0
@@ -84,7 +85,8 @@ def _closest(
     """Of each pair of rows the closest hole, by its distance less and by its distance and its uncertainty."""
     low, high = np.minimum(row[here], row[there]), np.maximum(row[here], row[there])
     u_of = np.array([hole.uncertainty_in for hole in holes])
-    u_in = np.maximum(u_of[here], u_of[there])
+    own = np.array([hole.is_own_u for hole in holes])
+    u_in = distance_u(u_of[here], u_of[there], is_own=own[here] | own[there])
     chosen = dict.fromkeys(
         (*_first_of_each(low, high, apart - u_in), *_first_of_each(low, high, apart + u_in))
     )

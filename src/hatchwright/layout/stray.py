@@ -36,6 +36,7 @@ class Stray(Struct, frozen=True):
         filled_with: part number of the rivet that fills it, "" while it is open.
         nominal_in: of that rivet, None where no table lists it or the hole is open [in].
         parts: the sheets that it goes through.
+        is_own_u: whether the reading names its uncertainty itself.
     """
 
     number: int
@@ -46,6 +47,7 @@ class Stray(Struct, frozen=True):
     filled_with: str = ""
     nominal_in: float | None = None
     parts: tuple[StrayIn, ...] = ("skin",)
+    is_own_u: bool = False
 
     @property
     def is_open(self) -> bool:
@@ -105,4 +107,5 @@ def strays_of(job: Job) -> Iterator[Stray]:
             hole.filled or "",
             part.diameter_in if part else None,
             through,
+            hole.uncertainty is not None,
         )

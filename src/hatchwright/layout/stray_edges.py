@@ -9,6 +9,7 @@ import numpy as np
 
 from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.layout.stray import Stray, StrayIn
+from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 
@@ -34,7 +35,8 @@ def to_edges(layout: Layout, stray: Stray) -> Iterator[ToEdge]:
             found = distances(Profile((edge.loop,)), np.array([stray.place]))
             on_metal = bool(found.inside[0]) == edge.metal_inside
             distance_in = float(found.distance_in[0])
-            u_in = max(stray.uncertainty_in, float(edge.u_at(found.foot)[0]))
+            is_own = stray.is_own_u or bool(edge.is_own_u_at(found.foot)[0])
+            u_in = distance_u(stray.uncertainty_in, float(edge.u_at(found.foot)[0]), is_own=is_own)
             yield ToEdge(part, edge, distance_in if on_metal else -distance_in, u_in)
 
 

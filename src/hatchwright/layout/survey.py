@@ -15,6 +15,7 @@ from hatchwright.judged import Chosen
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, Spacing, points_of
 from hatchwright.layout.row_spacing import RowSpacing, row_spacings
+from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -182,11 +183,14 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
         points = points_of(holes)
         nominal_in = np.array([hole.nominal_in for hole in holes], dtype=float)
         u_in = np.array([hole.uncertainty_in for hole in holes])
+        is_own = np.array([hole.is_own_u for hole in holes])
         for edge in part.edges:
             gaps = distances(Profile((edge.loop,)), points)
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
-            uncertainty_in = np.maximum(u_in, edge.u_at(gaps.foot))
+            uncertainty_in = distance_u(
+                u_in, edge.u_at(gaps.foot), is_own=is_own | edge.is_own_u_at(gaps.foot)
+            )
             found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, nominal_in, uncertainty_in))
     return found
 

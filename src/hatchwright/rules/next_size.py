@@ -115,26 +115,25 @@ def _neighbors(survey: Survey, sizes: dict[str, float]) -> Iterator[AtNextSize[i
     """
     rivets = survey.layout.holes_of("rivet")
     last = max((hole.number for hole in rivets), default=0)
-    own_in, next_in, u_in = (np.zeros(last + 1) for _ in range(3))
+    own_in, next_in = (np.zeros(last + 1) for _ in range(2))
     for hole in rivets:
         next_in[hole.number] = sizes.get(hole.fastener, 0.0)
         own_in[hole.number] = next_in[hole.number] if is_oversize(hole, survey.shop, doubt=True) else 0.0
         own_in[hole.number] = max(own_in[hole.number], hole.diameter_in)
-        u_in[hole.number] = hole.uncertainty_in
     near = [
-        (one.number, two.number, apart)
-        for one, two, apart in survey.near
-        if one.kind == "rivet" and two.kind == "rivet"
+        (pair.first.number, pair.second.number, pair.distance_in, pair.uncertainty_in)
+        for pair in survey.near
+        if pair.first.kind == pair.second.kind == "rivet"
     ]
     if not near:
         return
-    one, two, apart_in = (np.array(column) for column in zip(*near, strict=True))
-    first, other, apart_in = np.append(one, two), np.append(two, one), np.append(apart_in, apart_in)
+    one, two, apart_in, unsure_in = (np.array(column) for column in zip(*near, strict=True))
+    first, other = np.append(one, two), np.append(two, one)
+    apart_in, unsure_in = np.append(apart_in, apart_in), np.append(unsure_in, unsure_in)
     has_next = next_in[first] > 0.0
-    first, other, apart_in = first[has_next], other[has_next], apart_in[has_next]
+    first, other, apart_in, unsure_in = (each[has_next] for each in (first, other, apart_in, unsure_in))
     if len(first):
         larger_in = np.maximum(next_in[first], own_in[other])
-        unsure_in = np.maximum(u_in[first], u_in[other])
         least = survey.limit("pitch_min_single_row")
         judged = spacing_held_at_next(apart_in, unsure_in, larger_in, least)
         yield AtNextSize(first, other.tolist(), judged)

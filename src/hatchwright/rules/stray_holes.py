@@ -13,6 +13,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.stray import Stray, StrayIn
 from hatchwright.layout.stray_edges import ToEdge, parts_left, to_edges
 from hatchwright.layout.survey import Survey
+from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
@@ -90,7 +91,7 @@ def stray_spacing(survey: Survey) -> Iterator[Finding]:
         p = Measure(
             "p",
             np.array(apart_in),
-            np.maximum(np.array(u_in), stray.uncertainty_in),
+            np.array(u_in),
             per=("D", larger_in, "in"),
         )
         judged = Judgement(p, (bound(least, larger_in, "D"),))
@@ -103,7 +104,7 @@ def stray_spacing(survey: Survey) -> Iterator[Finding]:
 
 
 class _Beside(NamedTuple):
-    """What stands beside a stray hole: a hole, a fastener, or another stray hole with its number [in]."""
+    """What stands beside a stray hole, with u of the distance; of another stray hole its number too [in]."""
 
     named: Numbered | Said
     apart_in: float
@@ -116,20 +117,28 @@ def _beside(survey: Survey, stray: Stray) -> Iterator[_Beside]:
     for hole in survey.layout.holes:
         if set(hole.stack) & set(stray.parts):
             apart_in = float(np.hypot(hole.x_in - stray.x_in, hole.y_in - stray.y_in))
-            yield _Beside(numbered(hole), apart_in, hole.diameter_in, hole.uncertainty_in)
+            u_in = distance_u(
+                stray.uncertainty_in, hole.uncertainty_in, is_own=stray.is_own_u or hole.is_own_u
+            )
+            yield _Beside(numbered(hole), apart_in, hole.diameter_in, u_in)
     if "skin" not in stray.parts:
         return
     for number, there in enumerate(survey.layout.job.bay.fasteners, start=1):
         x, y = there.at
         apart_in = float(np.hypot(x.inch - stray.x_in, y.inch - stray.y_in))
-        yield _Beside(said("existing.fastener", number=number), apart_in, there.diameter.inch, 0.0)
+        yield _Beside(
+            said("existing.fastener", number=number), apart_in, there.diameter.inch, stray.uncertainty_in
+        )
 
 
 def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
     for other in strays:
         if other.number > stray.number and set(other.parts) & set(stray.parts):
             apart_in = float(np.hypot(other.x_in - stray.x_in, other.y_in - stray.y_in))
-            yield _Beside(_named(other), apart_in, other.diameter_in, other.uncertainty_in, (other.number,))
+            u_in = distance_u(
+                stray.uncertainty_in, other.uncertainty_in, is_own=stray.is_own_u or other.is_own_u
+            )
+            yield _Beside(_named(other), apart_in, other.diameter_in, u_in, (other.number,))
 
 
 @rule("R424", Shelf.HOLDS, reads=("parts", "strays"))

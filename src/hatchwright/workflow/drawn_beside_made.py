@@ -13,7 +13,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import Status, worst_of
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.layout import Hole, Layout, Spacing
 from hatchwright.layout.mass import weight_change
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
 from hatchwright.rules.wording import edge_named, numbered, part_named
@@ -184,7 +184,7 @@ def _apart(holes: Mapping[int, Hole], one: int, two: int) -> _Pair | None:
     if first is None or second is None:
         return None
     apart_in = ((first.x_in - second.x_in) ** 2 + (first.y_in - second.y_in) ** 2) ** 0.5
-    return first, second, apart_in, max(first.uncertainty_in, second.uncertainty_in)
+    return first, second, apart_in, Spacing(first, second, apart_in).uncertainty_in
 
 
 def _judged(drawn: Iterable[Finding], made: Iterable[Finding]) -> Iterator[DrawnMade]:
