@@ -37,6 +37,7 @@ def looks(*cracks):
 
 
 SUNK = {"rows": [rivets((2.4, 0.0), rivet="MS20426AD4", preparation="countersink")], "skin.thickness": ".064"}
+DATA = "engineering order 12, sheet 3"
 FLUSH_RIVET = "MS20426AD4"
 BY_CIRCULAR = {
     "choices": [{"rule": "R107", "reading": "circular, any head", "reason": "the circular, par. 4-57"}]
@@ -97,9 +98,13 @@ CASES = (
     Case("R217", UNKNOWN, PLAIN, made(strays=[["2.3", ".376", ".125"]])),
     Case("R217", STOP, PLAIN, made(strays=[["2.3", ".372", ".125"]])),
     Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".125"]]), said="design approval holder"),
-    Case("R424", PASS, PLAIN, made(strays=[["2.6", "1", ".133", "", "MS20470AD4"]])),
-    Case("R424", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".134", "", "MS20470AD4"]])),
-    Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".138", "", "MS20470AD4"]]), limit=0.135),
+    Case("R424", PASS, PLAIN, made(strays=[["2.6", "1", ".133", "", "MS20470AD4", "", DATA]]), said=DATA),
+    Case(
+        "R424", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".133", "", "MS20470AD4"]]), said="data reference"
+    ),
+    Case("R424", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".134", "", "MS20470AD4", "", DATA]])),
+    Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".138", "", "MS20470AD4", "", DATA]]), limit=0.135),
+    Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".133", "", "", "", DATA]])),
     Case("R424", PASS, PLAIN, made(strays=[["1.9", "0", ".125"]])),
     # In the doubler, whose outer edge lies at X = 3; the rivet at 2.3, 0 goes through both sheets.
     Case(
@@ -214,6 +219,8 @@ def test_a_stray_hole_stops_until_it_is_filled_or_left_with_the_cutout(found):
     assert statuses((open_, gone)) == [STOP, PASS]
     assert open_.place == (9.30, 4.20)
     filled = found('strays = [["9.30", "4.20", ".128", ".001", "MS20470AD4"]]', *codes)
+    assert statuses(filled) == [PASS, PASS, UNKNOWN]
+    filled = found('strays = [["9.30", "4.20", ".128", ".001", "MS20470AD4", "", "EO 12"]]', *codes)
     assert statuses(filled) == [PASS] * 3
     (wide,) = found('strays = [["9.30", "4.20", ".140", ".001", "MS20470AD4"]]', "R424")
     assert (wide.status, wide.limit) == (STOP, 0.135)

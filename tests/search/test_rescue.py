@@ -139,11 +139,17 @@ def test_a_stray_hole_is_filled_where_it_stands_by_itself():
     one, other = (at for at in lay_out(read_job(job)).holes[:2])
     for share, is_filled in ((0.5, True), (0.1, False)):
         x_in, y_in = (a + share * (b - a) for a, b in zip(one.place, other.place, strict=True))
-        text = job + made(f'strays = [["{x_in:.4f}", "{y_in:.4f}", ".1285", ".0005"]]')
+        hole = f'"{x_in:.4f}", "{y_in:.4f}", ".1285", ".0005"'
+        text = job + made(f'strays = [[{hole}, "", "", "EO 12"]]')
         way = ways_of(text).get(("R424", Change.FILLED_STRAY))
         assert (way is not None) is is_filled
         if way:
             assert entered(text, way).as_made.strays[0].filled == "MS20470AD4"
+            assert "EO 12" in tell(way.remedy.told)
+            without = rescue_layout(lay_out(read_job(job + made(f"strays = [[{hole}]]")))).deviations
+            (stray,) = (found for found in without if found.line.worst.code == "R424")
+            assert Change.FILLED_STRAY not in {found.kind for found in stray.ways}
+            assert any("data reference" in tell(asked) for asked in stray.asks)
 
 
 def test_a_cause_that_speaks_for_others_passes_as_a_whole():

@@ -53,6 +53,7 @@ class StrayHole(Bracketed):
 
     Args:
         part: the sheets that it goes through, None for the skin.
+        data: where the data for filling it stand, None while there are none.
     """
 
     x: Coordinate
@@ -61,6 +62,7 @@ class StrayHole(Bracketed):
     uncertainty: Uncertainty | None = None
     filled: Annotated[str, AfterValidator(without_length)] | None = Field(default=None, max_length=40)
     part: StrayPart | None = None
+    data: str | None = Field(default=None, min_length=1, max_length=120)
 
 
 _AS_TYPED = WrittenBy(Bracketed.as_typed)

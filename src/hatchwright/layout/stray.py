@@ -37,6 +37,7 @@ class Stray(Struct, frozen=True):
         nominal_in: of that rivet, None where no table lists it or the hole is open [in].
         parts: the sheets that it goes through.
         is_own_u: whether the reading names its uncertainty itself.
+        data: where the data for filling it stand, "" while there are none.
     """
 
     number: int
@@ -48,6 +49,7 @@ class Stray(Struct, frozen=True):
     nominal_in: float | None = None
     parts: tuple[StrayIn, ...] = ("skin",)
     is_own_u: bool = False
+    data: str = ""
 
     @property
     def is_open(self) -> bool:
@@ -108,4 +110,5 @@ def strays_of(job: Job) -> Iterator[Stray]:
             part.diameter_in if part else None,
             through,
             hole.uncertainty is not None,
+            hole.data or "",
         )

@@ -16,7 +16,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
-from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.answer import held, held_as, stated, worse
 from hatchwright.rules.edge_distance import FLUSH_READINGS, WHOLE, edge_held, least_edges
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
@@ -145,7 +145,7 @@ def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
 @judged_by(_OPEN, _GEOMETRY, RIVET_HOLE_RANGES)
 @mended_by(Change.CLEANED_HOLE, Change.FILLED_STRAY)
 def stray_holes(survey: Survey) -> Iterator[Finding]:
-    """R424: holes of no row; an open one stops, a filled one is held to the hole of its rivet."""
+    """R424: holes of no row; an open one stops, a filled one is held to its rivet's hole and asked for its data."""
     for stray in survey.layout.strays:
         about: About = {"place": stray.place, "strays": (stray.number,)}
         left = parts_left(survey.layout, stray)
@@ -168,7 +168,8 @@ def stray_holes(survey: Survey) -> Iterator[Finding]:
 
 
 def _filled(survey: Survey, stray: Stray, about: About) -> Finding:
-    subject = said("R424.filled", stray=_named(stray))
+    told: dict[str, Value] = {"stray": _named(stray), "data": stray.data}
+    subject = said("R424.filled", **told)
     try:
         allowed = hole_range(stray.diameter_in, survey.shop)
     except TableError:
@@ -177,4 +178,9 @@ def _filled(survey: Survey, stray: Stray, about: About) -> Finding:
     most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
     least = Bound(allowed.least_in, allowed.source, allowed.grade)
     judged = worse(Judgement(size, (most,), at_least=False), Judgement(size, (least,)))
-    return held(judged, subject, ASK, **about)
+    if judged.status is not Status.PASS:
+        return held(judged, subject, ASK, **about)
+    if not stray.data:
+        advice = said("R424.ask_data"), said("R424.enter_data")
+        return held_as(judged, Status.UNKNOWN, said("R424.no_data", **told), *advice, **about)
+    return held(judged, said("R424.by_data", **told), **about)

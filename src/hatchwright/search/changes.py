@@ -47,7 +47,7 @@ from hatchwright.search.ways.reduced_head import (
     reduced_head,
     reduced_head_asked,
 )
-from hatchwright.search.ways.stray_holes import cleaned_hole, filled_stray
+from hatchwright.search.ways.stray_holes import cleaned_hole, filled_stray, filled_stray_asked
 
 _CHANGES: dict[Change, Callable[[Concern], Iterator[Candidate]]] = {
     Change.ROW_DISTANCE: row_distance,
@@ -89,6 +89,7 @@ def candidates(change: Change, concern: Concern) -> Iterator[Candidate]:
 
 
 _ASKS: dict[Change, Callable[[Concern], Iterator[Said]]] = {
+    Change.FILLED_STRAY: filled_stray_asked,
     Change.REDUCED_HEAD: reduced_head_asked,
     Change.NEXT_REDUCED_HEAD: next_reduced_head_asked,
 }

@@ -1,4 +1,4 @@
-"""A hole that belongs to no row: reamed to one with the rivet hole that it lies on, or filled by a rivet of its own."""
+"""A hole that belongs to no row: reamed to one with the rivet hole that it lies on, or filled where data allow it."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from hatchwright.job.as_typed import typed_length
 from hatchwright.job.hole_readings import StrayHole
 from hatchwright.layout.layout import Hole
 from hatchwright.remedy import PartChange
-from hatchwright.said import Numbered, Place, inch, said
+from hatchwright.said import Numbered, Place, Said, inch, said
 from hatchwright.search.candidate import Candidate, Concern
 from hatchwright.search.ways.entering import fitted, row_at
 from hatchwright.search.ways.next_rivet import larger_rivets, typed_drill, with_ring
-from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_drill, hole_range
 
 _Around = tuple[float, float, float]
@@ -110,7 +110,26 @@ def _read_again(concern: Concern, hole: Hole, reading: list[object]) -> Iterator
 
 
 def filled_stray(concern: Concern) -> Iterator[Candidate]:
-    """Each open stray hole with a rivet of the nearest row that its size allows."""
+    """Each open stray hole for which data are entered, with a rivet of the nearest row that its size allows."""
+    for at, stray, part in _fillings(concern):
+        if stray.data:
+            line = stray.model_copy(update={"filled": str(part)}).as_typed()
+            what = said("way.filled_stray", number=at + 1, rivet=str(part), data=stray.data)
+            yield Candidate((), what, (PartChange(f"as_made.strays.{at}", line),))
+
+
+def filled_stray_asked(concern: Concern) -> Iterator[Said]:
+    """What to ask the design approval holder before an open stray hole is filled."""
+    asked = dict[int, RivetPart]()
+    for at, stray, part in _fillings(concern):
+        if not stray.data:
+            asked.setdefault(at, part)
+    for at, part in asked.items():
+        yield said("rescue.ask_filled_stray", number=at + 1, rivet=str(part))
+
+
+def _fillings(concern: Concern) -> Iterator[tuple[int, StrayHole, RivetPart]]:
+    """Place in the job of each open stray hole, with each rivet of the nearest row or its next sizes that it allows."""
     made, shop = concern.job.as_made, concern.layout.shop
     for at, stray in enumerate(made.strays if made else ()):
         rivets = [hole for hole in concern.layout.holes_of("rivet") if hole.nominal_in is not None]
@@ -123,6 +142,4 @@ def filled_stray(concern: Concern) -> Iterator[Candidate]:
         for part in (parse_rivet(near.fastener), *larger_rivets(near)):
             with suppress(TableError):
                 if hole_range(part.diameter_in, shop).greatest_in >= stray.diameter.inch:
-                    line = stray.model_copy(update={"filled": str(part)}).as_typed()
-                    what = said("way.filled_stray", number=at + 1, rivet=str(part))
-                    yield Candidate((), what, (PartChange(f"as_made.strays.{at}", line),))
+                    yield at, stray, part
