@@ -27,6 +27,13 @@ def triple(pitch: float) -> dict:
     }
 
 
+def measured_ring(**opening):
+    """Opening and doubler as measured, .8185 apart at the highest X, with a common u of .005."""
+    edges = {"shape": "edges", "x_from": "-2", "x_to": "2", "y_from": "-2", "y_to": "2", "radius": "1"}
+    outer = {**edges, "x_from": "-3", "x_to": "2.8185", "y_from": "-3", "y_to": "3"}
+    return {"as_made": {"uncertainty": ".005", "opening": {**edges, **opening}, "doubler_outer": outer}}
+
+
 CASES = (
     # 8 D = 1.000, 10 D = 1.250
     Case("R203", PASS, PLAIN, pair(1.0), limit=1.0),
@@ -43,6 +50,9 @@ CASES = (
     # 6.5 D = .8125 between the edges at X = 2 and half the doubler's width
     Case("R208", PASS, RING, {**rows(), "doubler.outer.width": "5.625"}, limit=0.8125),
     Case("R208", UNKNOWN, RING, {**rows(), "doubler.outer.width": "5.624"}),
+    # Both edges as measured to .005: an own u of one makes it the root of squares, .0071, of .006 over.
+    Case("R208", PASS, RING, {**rows(), **measured_ring()}),
+    Case("R208", UNKNOWN, RING, {**rows(), **measured_ring(x_to_u=".005")}),
     Case("R211", PASS, RING, rows(offset=0.125), value=0.25),
     Case("R211", CAUTION, RING, rows(offset=0.1245), value=0.249, said="face each other"),
 )

@@ -11,6 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.layout.survey import Survey
+from hatchwright.metrology.distance_uncertainty import distance_u
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
@@ -97,10 +98,12 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         return
     here, there = np.array(across, dtype=int).T
     diameter_in = opening.diameter_in[here]
+    feet_in = opening.foot_in[here], outer.foot_in[there]
+    is_own = opening.edge.is_own_u_at(feet_in[0]) | outer.edge.is_own_u_at(feet_in[1])
     overlap = Measure(
         "overlap",
         opening.distance_in[here] + outer.distance_in[there],
-        np.maximum(opening.uncertainty_in[here], outer.uncertainty_in[there]),
+        distance_u(opening.uncertainty_in[here], outer.uncertainty_in[there], is_own=is_own),
         per=("D", diameter_in, "in"),
     )
     judged = overlap_held(overlap, diameter_in, survey.limit("min_overlap_double_row"))
