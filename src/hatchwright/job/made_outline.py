@@ -112,8 +112,9 @@ def _own_u(outline: MeasuredEdges | RoundEnds, common_in: float) -> SideUncertai
     x_from, x_to, y_from, y_to, one, two, three, four = (
         rest_in if own is None else own.inch for own in typed
     )
-    a, b, c, d, e, f, g, h = (own is not None for own in typed)
-    return SideUncertainty((x_from, x_to, y_from, y_to), (one, two, three, four), (a, b, c, d), (e, f, g, h))
+    left, right, low, high, *radii = (own is not None for own in typed)
+    own_sides, own_corners = (left, right, low, high), (radii[0], radii[1], radii[2], radii[3])
+    return SideUncertainty((x_from, x_to, y_from, y_to), (one, two, three, four), own_sides, own_corners)
 
 
 def _refuse_crossed(left: float, right: float, low: float, high: float) -> None:

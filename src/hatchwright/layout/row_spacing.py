@@ -9,7 +9,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from hatchwright.layout.layout import Hole, is_closed, points_of
-from hatchwright.metrology.distance_uncertainty import distance_u
+from hatchwright.metrology.distance_uncertainty import distance_us
 from hatchwright.shapes.distance import pairs_within
 
 FARTHEST_DIAMETERS = 12.0
@@ -86,7 +86,7 @@ def _closest(
     low, high = np.minimum(row[here], row[there]), np.maximum(row[here], row[there])
     u_of = np.array([hole.uncertainty_in for hole in holes])
     own = np.array([hole.is_own_u for hole in holes])
-    u_in = distance_u(u_of[here], u_of[there], is_own=own[here] | own[there])
+    u_in = distance_us(u_of[here], u_of[there], is_own=own[here] | own[there])
     chosen = dict.fromkeys(
         (*_first_of_each(low, high, apart - u_in), *_first_of_each(low, high, apart + u_in))
     )

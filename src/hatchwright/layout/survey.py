@@ -15,7 +15,7 @@ from hatchwright.judged import Chosen
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, Spacing, points_of
 from hatchwright.layout.row_spacing import RowSpacing, row_spacings
-from hatchwright.metrology.distance_uncertainty import distance_u
+from hatchwright.metrology.distance_uncertainty import distance_us
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -188,7 +188,7 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
             gaps = distances(Profile((edge.loop,)), points)
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
-            uncertainty_in = distance_u(
+            uncertainty_in = distance_us(
                 u_in, edge.u_at(gaps.foot), is_own=is_own | edge.is_own_u_at(gaps.foot)
             )
             found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, nominal_in, uncertainty_in))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import overload
 
 import numpy as np
 import numpy.typing as npt
@@ -11,14 +10,8 @@ import numpy.typing as npt
 Floats = npt.NDArray[np.float64]
 
 
-@overload
-def distance_u(one: float, other: float, *, is_own: bool) -> float: ...
-@overload
-def distance_u(one: Floats, other: Floats, *, is_own: npt.NDArray[np.bool_]) -> Floats: ...
-def distance_u(
-    one: float | Floats, other: float | Floats, *, is_own: bool | npt.NDArray[np.bool_]
-) -> float | Floats:
-    """Of the distance between two readings, or between pairs of them.
+def distance_u(one: float, other: float, *, is_own: bool) -> float:
+    """Of the distance between two readings.
 
     The u that is common to a set of readings is that of each distance taken with it, and counts once. As soon as one of
     the two names a u of its own, both stand for single readings that don't depend on each other.
@@ -27,12 +20,15 @@ def distance_u(
         one, other: expanded uncertainty of each reading, 0 for a drawn one [in].
         is_own: whether one of the two names its own.
     Returns:
-        the greater of two common ones, else the root of the sum of squares [in].
+        float: the greater of two common ones, else the root of the sum of squares [in].
     Method: docs/theory/conventions.md.   Source: [JCGM 100:2008], 5.1.2.
 
     >>> distance_u(0.003, 0.004, is_own=False), distance_u(0.003, 0.004, is_own=True)
     (0.004, 0.005)
     """
-    if isinstance(is_own, bool):
-        return math.hypot(one, other) if is_own else max(one, other)
+    return math.hypot(one, other) if is_own else max(one, other)
+
+
+def distance_us(one: Floats, other: Floats, *, is_own: npt.NDArray[np.bool_]) -> Floats:
+    """The same of many pairs at once, all of shape (n,) [in]; see `distance_u`."""
     return np.where(is_own, np.hypot(one, other), np.maximum(one, other))

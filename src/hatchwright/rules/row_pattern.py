@@ -11,7 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.layout import Hole, points_of
 from hatchwright.layout.survey import Survey
-from hatchwright.metrology.distance_uncertainty import distance_u
+from hatchwright.metrology.distance_uncertainty import distance_us
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held
@@ -103,7 +103,7 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     overlap = Measure(
         "overlap",
         opening.distance_in[here] + outer.distance_in[there],
-        distance_u(opening.uncertainty_in[here], outer.uncertainty_in[there], is_own=is_own),
+        distance_us(opening.uncertainty_in[here], outer.uncertainty_in[there], is_own=is_own),
         per=("D", diameter_in, "in"),
     )
     judged = overlap_held(overlap, diameter_in, survey.limit("min_overlap_double_row"))
