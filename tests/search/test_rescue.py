@@ -20,6 +20,7 @@ from hatchwright.cli.rescue import command
 from hatchwright.job.changed_text import changed_text
 from hatchwright.job.file import read_job
 from hatchwright.job.text_file import load_text
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.remedy import Change, PartChange
 from hatchwright.search import rescue as search
@@ -150,6 +151,13 @@ def test_a_stray_hole_is_filled_where_it_stands_by_itself():
             (stray,) = (found for found in without if found.line.worst.code == "R424")
             assert Change.FILLED_STRAY not in {found.kind for found in stray.ways}
             assert any("data reference" in tell(asked) for asked in stray.asks)
+            filled = job + made(f'strays = [[{hole}], [{hole}, "MS20470AD4"]]')
+            (_, of_filled) = (
+                found
+                for found in rescue_layout(lay_out(read_job(filled))).deviations
+                if found.line.worst.code == "R424"
+            )
+            assert (of_filled.line.worst.status, of_filled.asks) == (Status.UNKNOWN, ())
 
 
 def test_a_cause_that_speaks_for_others_passes_as_a_whole():

@@ -178,9 +178,9 @@ def _filled(survey: Survey, stray: Stray, about: About) -> Finding:
     most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
     least = Bound(allowed.least_in, allowed.source, allowed.grade)
     judged = worse(Judgement(size, (most,), at_least=False), Judgement(size, (least,)))
+    advice = (ASK,) if stray.data else (said("R424.ask_data"), said("R424.enter_data"))
     if judged.status is not Status.PASS:
-        return held(judged, subject, ASK, **about)
+        return held(judged, subject, *advice, **about)
     if not stray.data:
-        advice = said("R424.ask_data"), said("R424.enter_data")
         return held_as(judged, Status.UNKNOWN, said("R424.no_data", **told), *advice, **about)
     return held(judged, said("R424.by_data", **told), **about)

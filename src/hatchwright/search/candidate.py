@@ -68,6 +68,7 @@ class Concern(Struct, frozen=True):
         edges: names of the edges that it is told of.
         drilled: holes that it names and that are drilled, in its order.
         named: every hole that it names.
+        strays: numbers of the stray holes that it names.
     """
 
     layout: Layout
@@ -76,6 +77,7 @@ class Concern(Struct, frozen=True):
     edges: frozenset[str]
     drilled: tuple[Hole, ...] = ()
     named: tuple[Hole, ...] = ()
+    strays: frozenset[int] = frozenset()
 
     @property
     def job(self) -> Job:
@@ -108,7 +110,8 @@ def concern_of(layout: Layout, findings: Iterable[Finding]) -> Concern:
     by_number = {hole.number: hole for hole in layout.holes}
     all_named = tuple(by_number[one] for one in dict.fromkeys(_told_numbers(told)) if one in by_number)
     drilled = tuple(hole for hole in all_named if hole.is_drilled)
-    return Concern(layout, max(short_in, default=0.0), undrilled, edges, drilled, all_named)
+    strays = frozenset(number for finding in told for number in finding.strays)
+    return Concern(layout, max(short_in, default=0.0), undrilled, edges, drilled, all_named, strays)
 
 
 def _told_numbers(told: Iterable[Finding]) -> Iterator[int]:

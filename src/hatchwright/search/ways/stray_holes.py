@@ -129,11 +129,11 @@ def filled_stray_asked(concern: Concern) -> Iterator[Said]:
 
 
 def _fillings(concern: Concern) -> Iterator[tuple[int, StrayHole, RivetPart]]:
-    """Place in the job of each open stray hole, with each rivet of the nearest row or its next sizes that it allows."""
+    """Place of each open stray hole that is named, with each rivet of the nearest row or next sizes that it allows."""
     made, shop = concern.job.as_made, concern.layout.shop
     for at, stray in enumerate(made.strays if made else ()):
         rivets = [hole for hole in concern.layout.holes_of("rivet") if hole.nominal_in is not None]
-        if stray.filled or not rivets:
+        if stray.filled or not rivets or at + 1 not in concern.strays:
             continue
         to = (stray.x.inch, stray.y.inch)
         near = min(rivets, key=lambda hole: math.dist(hole.place, to))
