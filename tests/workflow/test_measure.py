@@ -1,13 +1,51 @@
-"""Entering readings while somebody else changes the job: nothing of theirs is lost."""
+"""Entering readings: nothing that was measured before is lost, and nothing that was read."""
 
 from __future__ import annotations
 
 import pytest
 
 from hatchwright.errors import JobError
+from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.rules.check import check
 from hatchwright.workflow.measure import HowRead, enter, measured
+
+
+FIVE = HowRead(u=".005")
+
+
+@pytest.fixture(scope="module")
+def drawn_text(alder_text):
+    """ALDER before anything of it was measured."""
+    return alder_text[: alder_text.index("# What was really made")]
+
+
+@pytest.fixture(scope="module")
+def places(drawn_text):
+    """Number of some holes of ALDER to their drawn places [in]."""
+    return {hole.number: hole.place for hole in lay_out(read_job(drawn_text)).holes[:16]}
+
+
+def rows(places, but=(), *, end=""):
+    """A row for each place."""
+    return "".join(
+        f"{number};{x:.3f};{y:.3f}{end}\n" for number, (x, y) in places.items() if number not in but
+    )
+
+
+def made_with(text, table, how=FIVE):
+    """The section of what was made of a job with a table in it, and the job's text."""
+    changed = measured(text, table, how, folder=None).changed_text
+    return standing_at(raw_data(changed), "as_made"), changed
+
+
+def line_of(made, number, field="holes"):
+    return next((line for line in made.get(field, []) if line[0] == number), None)
+
+
+def status_of(text, code, hole):
+    return [one.status for one in check(lay_out(read_job(text))) if one.code == code and hole in one.holes]
 
 
 def test_a_job_that_changed_meanwhile_is_not_written(tmp_path, alder_text):
@@ -20,3 +58,35 @@ def test_a_job_that_changed_meanwhile_is_not_written(tmp_path, alder_text):
     with pytest.raises(JobError, match="changed while"):
         enter(path, found)
     assert path.read_text(encoding="utf-8").endswith("# noted by another\n")
+
+
+HELD = '\n[as_made]\nuncertainty = ".005"\nholes = [[5, "8.281", "4.502", ".141"{u}]]\n'
+
+
+@pytest.mark.parametrize(
+    ("held_u", "new_u", "hole", "size"),
+    [
+        ("", ".005", [5, "8.282", "4.503", ".141"], None),
+        (', ".0005"', ".005", [5, "8.282", "4.503"], [5, ".141", ".0005"]),
+        ("", ".002", [5, "8.282", "4.503", "", ".002"], [5, ".141"]),
+    ],
+)
+def test_a_diameter_stays_with_its_u_where_only_the_place_is_read_again(
+    drawn_text, places, held_u, new_u, hole, size
+):
+    held = drawn_text + HELD.format(u=held_u)
+    assert status_of(held, "R404", 5) == ["stop"]
+    table = f"{rows(places, [5])}5;8.282;4.503"
+    made, changed = made_with(held, table, HowRead(u=new_u))
+    assert (line_of(made, 5), line_of(made, 5, "sizes")) == (hole, size)
+    assert status_of(changed, "R404", 5) == ["stop"]
+    again, _ = made_with(changed, f"{rows(places, [5], end=';')}5;8.282;4.503;.130", HowRead(u=new_u))
+    own = [] if new_u == ".005" else [new_u]
+    assert line_of(again, 5) == [5, "8.282", "4.503", ".130", *own]
+    assert line_of(again, 5, "sizes") is None
+
+
+def test_a_size_of_a_countersink_that_was_not_read_again_stays(drawn_text):
+    held = drawn_text + '\n[as_made]\nuncertainty = ".005"\ncountersinks = [[101, ".240", ".030", ".004"]]\n'
+    made, _ = made_with(held, "countersink;101;;.031;.002", HowRead())
+    assert made["countersinks"] == [[101, ".240", ".031", ".004"]]

@@ -13,6 +13,7 @@ from hatchwright.errors import EntryError, Fault, GeometryError, JobError
 from hatchwright.inspection.best_fit import COVERAGE, BestFit, best_fit
 from hatchwright.inspection.entering import entered
 from hatchwright.inspection.entering_others import with_others
+from hatchwright.inspection.held_lines import SetU
 from hatchwright.inspection.kinds import by_kind
 from hatchwright.inspection.named import Named, named
 from hatchwright.inspection.other_readings import OtherReading, read_others
@@ -111,12 +112,12 @@ class Measured:
     @cached_property
     def changed_text(self) -> str:
         """The job's text with the readings; JobError where it can't take them."""
-        text, job = self.text, self.job
+        text, job, u = self.text, self.job, SetU(self.u, self.job.unit)
         if self.holes:
             pairs = self.fit.matching.pairs if self.fit else ()
             numbers = {at: int(self.fit.pattern.numbers[hole]) for at, hole in pairs} if self.fit else {}
-            text = entered(text, self.holes, numbers, u=self.u, unit=job.unit)
-        text = with_others(text, self.others, u=self.u, typed_u=self.typed_u, axes=job.frame)
+            text = entered(text, self.holes, numbers, u=u)
+        text = with_others(text, self.others, u=u, typed_u=self.typed_u, axes=job.frame)
         return ended_alike(text, like=self.text)
 
 

@@ -1,0 +1,86 @@
+"""Lines of readings put into the text of a job beside those that it holds."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.job_text import added, holder_of, with_values_at
+from hatchwright.job.list_lines import with_lines
+from hatchwright.units import Unit, parse_length
+
+
+class SetU(Struct, frozen=True):
+    """Expanded uncertainties of a set of readings, as a job takes them.
+
+    Args:
+        typed: of readings that name none.
+        unit: of the job.
+        common: that of the job's readings, once its text has one.
+    """
+
+    typed: str
+    unit: Unit
+    common: str = ""
+
+    def own(self, own_u: str) -> str:
+        """What a line names: its own, else that of its set where the job's readings have another."""
+        return own_u or ("" if self.typed == self.common else self.typed)
+
+    def inch(self, named: str) -> float:
+        """What a line has that names this [in]."""
+        return parse_length(named or self.common, unit=self.unit).inch
+
+
+def with_common_u(text: str, u: SetU) -> tuple[str, SetU]:
+    """The text with a section for what was made, and the uncertainties beside that of its readings."""
+    if standing_at(raw_data(text), "as_made") is None:
+        text = added(text, {"as_made": {"uncertainty": u.typed}})
+    return text, replace(u, common=str(standing_at(raw_data(text), "as_made.uncertainty") or u.typed))
+
+
+def held_lines(text: str, field: str) -> dict[int, list[Any]]:
+    """The lines of a list that begin with the number of a hole, by that number."""
+    held = standing_at(raw_data(text), field) or []
+    return {line[0]: line for line in held if isinstance(line, list) and line}
+
+
+def with_numbered(text: str, field: str, lines: Mapping[int, list[Any]]) -> str:
+    """The text with lines that begin with the number of a hole: in the place of that hole's line, else at the end."""
+    held = standing_at(raw_data(text), field) or []
+    at = {line[0]: k for k, line in enumerate(held) if isinstance(line, list) and line}
+    text = with_values_at(
+        text, {f"{field}.{at[number]}": line for number, line in lines.items() if number in at}
+    )
+    return with_lines(text, field, [line for number, line in sorted(lines.items()) if number not in at])
+
+
+def without_numbered(text: str, field: str, numbers: Collection[int]) -> str:
+    """The text without the lines of these holes."""
+    import tomlkit
+
+    held = standing_at(raw_data(text), field) or []
+    going = [k for k, line in enumerate(held) if isinstance(line, list) and line and line[0] in numbers]
+    if not going:
+        return text
+    document = tomlkit.parse(text)
+    section, name = holder_of(document, field)
+    for k in reversed(going):
+        del section[name][k]
+    return tomlkit.dumps(document)
+
+
+def value_at(line: list[Any], at: int) -> str:
+    """A value of a line, "" where it has none."""
+    return str(line[at]) if at < len(line) else ""
+
+
+def without_end(values: list[Any]) -> list[Any]:
+    """A line without the empty texts at its end."""
+    while not values[-1]:
+        values.pop()
+    return values
