@@ -11,7 +11,6 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.rules.check import check
 from hatchwright.workflow.measure import HowRead, enter, measured
 
-
 FIVE = HowRead(u=".005")
 
 
@@ -90,3 +89,18 @@ def test_a_size_of_a_countersink_that_was_not_read_again_stays(drawn_text):
     held = drawn_text + '\n[as_made]\nuncertainty = ".005"\ncountersinks = [[101, ".240", ".030", ".004"]]\n'
     made, _ = made_with(held, "countersink;101;;.031;.002", HowRead())
     assert made["countersinks"] == [[101, ".240", ".031", ".004"]]
+
+
+@pytest.mark.parametrize(
+    ("five", "unnumbered", "stray"),
+    [
+        ("9.400;4.502", "8.281;4.503", ["9.400", "4.502", ".1285"]),
+        ("8.280;6.980", "8.281;4.503", ["8.281", "4.503", ".1285"]),
+    ],
+)
+def test_every_reading_of_a_hole_is_in_a_line(drawn_text, places, five, unnumbered, stray):
+    """A second hole, with the number of the first; and one that was numbered as another, said to be so."""
+    table = f"{rows(places, [5, 9], end=';')}5;{five};.1285\n;{unnumbered};.1285"
+    made, _ = made_with(drawn_text, table)
+    assert made["strays"] == [stray]
+    assert len(made["holes"]) + len(made["strays"]) == len(table.splitlines())

@@ -17,6 +17,7 @@ from hatchwright.inspection.held_lines import (
 )
 from hatchwright.inspection.other_readings import placed
 from hatchwright.inspection.readings import Reading
+from hatchwright.inspection.sorting import Sorted
 from hatchwright.job.bounds import first_of
 from hatchwright.job.list_lines import with_lines
 
@@ -27,24 +28,20 @@ _DIAMETER, _U = 3, 4
 """Where the line of a hole has them."""
 
 
-def entered(text: str, readings: Sequence[Reading], numbers: Mapping[int, int], *, u: SetU) -> str:
-    """The text with the readings of a set: those of holes by their numbers, all others as holes of no row.
+def entered(text: str, readings: Sorted, *, u: SetU) -> str:
+    """The text with the readings of a set.
 
     A hole that was measured before gets its new reading in the same line; a diameter that was not measured again stays
     with its own uncertainty. The set goes in as it was read: what is doubtful in it is for the caller to refuse.
 
-    Args:
-        numbers: of the holes next to which readings without a number lie, by the place of the reading in the set.
     Raises:
         JobError: a hole of no row has no diameter, or the text can't take the lines; nothing is to be written then.
     """
-    told = [(one.number or numbers.get(at), one) for at, one in enumerate(readings)]
-    strays = [one for number, one in told if number is None]
-    if faults := first_of(_without_diameter(strays)):
+    if faults := first_of(_without_diameter(readings.strays)):
         raise JobError(faults)
     text, u = with_common_u(text, u)
-    text = _with_holes(text, {number: one for number, one in told if number is not None}, u)
-    return with_lines(text, _STRAYS, [_line(one, one.diameter, u) for one in strays])
+    text = _with_holes(text, readings.holes, u)
+    return with_lines(text, _STRAYS, [_line(one, one.diameter, u) for one in readings.strays])
 
 
 def _with_holes(text: str, readings: Mapping[int, Reading], u: SetU) -> str:
