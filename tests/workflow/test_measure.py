@@ -104,3 +104,19 @@ def test_every_reading_of_a_hole_is_in_a_line(drawn_text, places, five, unnumber
     made, _ = made_with(drawn_text, table)
     assert made["strays"] == [stray]
     assert len(made["holes"]) + len(made["strays"]) == len(table.splitlines())
+
+
+def test_a_hole_that_was_read_twice_is_not_entered_as_a_hole_of_no_row(tmp_path, drawn_text, places):
+    """Two rows .0014 apart, each to .005: .0071 together."""
+    path = tmp_path / "alder.toml"
+    path.write_text(drawn_text, encoding="utf-8")
+    table = f"{rows(places, [5], end=';')}5;8.281;4.502;.1285\n;8.282;4.503;.1285"
+    found = measured(drawn_text, table, FIVE, folder=None)
+    with pytest.raises(JobError, match="read twice or drilled twice"):
+        enter(path, found)
+    assert path.read_text(encoding="utf-8") == drawn_text
+    enter(path, found, as_they_are=True)
+    made = standing_at(raw_data(path.read_text(encoding="utf-8")), "as_made")
+    assert line_of(made, 5) == [5, "8.281", "4.502", ".1285"]
+    assert "strays" not in made
+    assert found.count == len(made["holes"]) == len(table.splitlines()) - 1

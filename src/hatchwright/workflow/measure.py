@@ -20,7 +20,7 @@ from hatchwright.inspection.other_readings import OtherReading, read_others
 from hatchwright.inspection.pattern import pattern_of
 from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, read_readings
 from hatchwright.inspection.readings_text import readings_text
-from hatchwright.inspection.sorting import sorted_out
+from hatchwright.inspection.sorting import Sorted, sorted_out
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
 from hatchwright.job.text_file import ended_alike, save_text
@@ -96,8 +96,13 @@ class Measured:
 
     @property
     def count(self) -> int:
-        """Rows that were read."""
-        return len(self.holes) + len(self.others)
+        """Rows that go into the job."""
+        return len(self.holes) + len(self.others) - len(self.sorted.repeats)
+
+    @cached_property
+    def sorted(self) -> Sorted:
+        """What each reading of a hole is entered as."""
+        return sorted_out(self.holes, self.fit, self.named)
 
     @property
     def doubts(self) -> tuple[Named, ...]:
@@ -115,7 +120,7 @@ class Measured:
         """The job's text with the readings; JobError where it can't take them."""
         text, job, u = self.text, self.job, SetU(self.u, self.job.unit)
         if self.holes:
-            text = entered(text, sorted_out(self.holes, self.fit), u=u)
+            text = entered(text, self.sorted, u=u)
         text = with_others(text, self.others, u=u, typed_u=self.typed_u, axes=job.frame)
         return ended_alike(text, like=self.text)
 
