@@ -57,9 +57,6 @@ DOUBTFUL = (
 )
 """What a set is not entered with, unless a person says that it is as it is."""
 
-HARMLESS = (Kind.MISSING, Kind.ALIKE)
-"""What says only how far the set was read."""
-
 
 class Named(Struct, frozen=True):
     """One thing.
@@ -83,11 +80,6 @@ class Named(Struct, frozen=True):
     def is_doubtful(self) -> bool:
         """Whether the set must not be entered as it is without saying so."""
         return self.kind in DOUBTFUL
-
-    @property
-    def is_harmless(self) -> bool:
-        """Whether it says only how far the set was read."""
-        return self.kind in HARMLESS
 
 
 def named(fit: BestFit, diameters_in: Mapping[int, float]) -> tuple[Named, ...]:
