@@ -23,7 +23,7 @@ def drawn_text(alder_text):
 @pytest.fixture(scope="module")
 def places(drawn_text):
     """Number of some holes of ALDER to their drawn places [in]."""
-    return {hole.number: hole.place for hole in lay_out(read_job(drawn_text)).holes[:16]}
+    return {hole.number: hole.place for hole in lay_out(read_job(drawn_text)).holes[:18]}
 
 
 def rows(places, but=(), *, end=""):
@@ -120,3 +120,16 @@ def test_a_hole_that_was_read_twice_is_not_entered_as_a_hole_of_no_row(tmp_path,
     assert line_of(made, 5) == [5, "8.281", "4.502", ".1285"]
     assert "strays" not in made
     assert found.count == len(made["holes"]) == len(table.splitlines()) - 1
+
+
+def test_a_hole_of_no_row_that_is_read_again_is_one_hole_still(drawn_text, places):
+    """Held to .005; the first new row is .0014 off it, the second .0108, farther than both are uncertain."""
+    strays = 'strays = [["8.500", "6.800", ".1285", "", "MS20470AD4"]]'
+    held = drawn_text + f'\n[as_made]\nuncertainty = ".005"\n{strays}\n'
+    table = f"{rows(places, end=';')};8.501;6.801;.130\n;8.510;6.804;.129"
+    made, changed = made_with(held, table)
+    both = [["8.501", "6.801", ".130", "", "MS20470AD4"], ["8.510", "6.804", ".129"]]
+    assert made["strays"] == both
+    assert made_with(changed, table)[0]["strays"] == both
+    again, _ = made_with(changed, "stray;8.502;6.800;.131;.002", HowRead())
+    assert again["strays"] == [["8.502", "6.800", ".131", ".002", "MS20470AD4"], both[1]]

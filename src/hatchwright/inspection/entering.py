@@ -12,6 +12,7 @@ from hatchwright.inspection.held_lines import (
     value_at,
     with_common_u,
     with_numbered,
+    with_strays,
     without_end,
     without_numbered,
 )
@@ -19,11 +20,9 @@ from hatchwright.inspection.other_readings import placed
 from hatchwright.inspection.readings import Reading
 from hatchwright.inspection.sorting import Sorted
 from hatchwright.job.bounds import first_of
-from hatchwright.job.list_lines import with_lines
 
 _HOLES = "as_made.holes"
 _SIZES = "as_made.sizes"
-_STRAYS = "as_made.strays"
 _DIAMETER, _U = 3, 4
 """Where the line of a hole has them."""
 
@@ -32,7 +31,8 @@ def entered(text: str, readings: Sorted, *, u: SetU) -> str:
     """The text with the readings of a set.
 
     A hole that was measured before gets its new reading in the same line; a diameter that was not measured again stays
-    with its own uncertainty. The set goes in as it was read: what is doubtful in it is for the caller to refuse.
+    with its own uncertainty. A hole of no row that lies where one did takes its line. The set goes in as it was read:
+    what is doubtful in it is for the caller to refuse.
 
     Raises:
         JobError: a hole of no row has no diameter, or the text can't take the lines; nothing is to be written then.
@@ -41,7 +41,7 @@ def entered(text: str, readings: Sorted, *, u: SetU) -> str:
         raise JobError(faults)
     text, u = with_common_u(text, u)
     text = _with_holes(text, readings.holes, u)
-    return with_lines(text, _STRAYS, [_line(one, one.diameter, u) for one in readings.strays])
+    return with_strays(text, [_line(one, one.diameter, u) for one in readings.strays], u)
 
 
 def _with_holes(text: str, readings: Mapping[int, Reading], u: SetU) -> str:

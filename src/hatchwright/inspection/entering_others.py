@@ -7,11 +7,13 @@ from typing import Any
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.inspection.held_lines import (
+    STRAY_U,
     SetU,
     held_lines,
     value_at,
     with_common_u,
     with_numbered,
+    with_strays,
     without_end,
 )
 from hatchwright.inspection.kinds import Kind
@@ -19,7 +21,6 @@ from hatchwright.inspection.other_readings import ALL, OUTLINES, SHEETS, SIDES, 
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.frame import Frame
 from hatchwright.job.job_text import added, taken, with_values_at
-from hatchwright.job.list_lines import with_lines
 from hatchwright.said import Listed, said
 
 _LISTS: Mapping[Kind, str] = {
@@ -28,9 +29,6 @@ _LISTS: Mapping[Kind, str] = {
     "countersink": "as_made.countersinks",
     "dimple": "as_made.cracked_dimples",
 }
-_STRAYS = "as_made.strays"
-_U_BEFORE = 3
-"""Values of the line of a stray hole before its u."""
 
 _RADII = tuple(f"radius_{k}" for k in range(1, 5))
 
@@ -61,8 +59,7 @@ def with_others(text: str, readings: Sequence[OtherReading], *, u: SetU, typed_u
             held = held_lines(text, field)
             lines = {int(one.cells[0]): _numbered(one, held, u) for one in of_kind.get(kind, ())}
             text = with_numbered(text, field, lines)
-        strays = [_stray(one, u) for one in of_kind.get("stray", ())]
-        text = with_lines(text, _STRAYS, strays)
+        text = with_strays(text, [_stray(one, u) for one in of_kind.get("stray", ())], u)
         for word, name in OUTLINES.items():
             own = [one for one in readings if one.kind in ("edge", "corner") and one.cells[0] == word]
             text = _with_outline(text, name, own, u, axes) if own else text
@@ -84,7 +81,7 @@ def _numbered(one: OtherReading, held: Mapping[int, list[Any]], u: SetU) -> list
 
 
 def _stray(one: OtherReading, u: SetU) -> list[Any]:
-    before, after = list(one.cells[:_U_BEFORE]), list(one.cells[_U_BEFORE + 1 :])
+    before, after = list(one.cells[:STRAY_U]), list(one.cells[STRAY_U + 1 :])
     return without_end([*before, u.own(one.own_u), *after])
 
 

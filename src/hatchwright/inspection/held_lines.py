@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import math
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct
@@ -12,6 +13,10 @@ from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.job_text import added, holder_of, with_values_at
 from hatchwright.job.list_lines import with_lines
 from hatchwright.units import Unit, parse_length
+
+STRAYS = "as_made.strays"
+STRAY_U = 3
+"""Where the line of a hole of no row has its uncertainty."""
 
 
 class SetU(Struct, frozen=True):
@@ -72,6 +77,44 @@ def without_numbered(text: str, field: str, numbers: Collection[int]) -> str:
     for k in reversed(going):
         del section[name][k]
     return tomlkit.dumps(document)
+
+
+def with_strays(text: str, lines: Sequence[list[Any]], u: SetU) -> str:
+    """The text with holes of no row: each in the place of one held within their uncertainties, else at the end.
+
+    A hole that stays keeps the rivet that fills it and its sheets where the new line names none.
+
+    Args:
+        lines: place (x, y), diameter, u, rivet and sheets, those at the end left out.
+    """
+    held = [line for line in standing_at(raw_data(text), STRAYS) or [] if isinstance(line, list)]
+    were, are = ([_place_in(line, u) for line in some] for some in (held, lines))
+    near = sorted(
+        (apart_in, old, new)
+        for new, (place, u_in) in enumerate(are)
+        for old, (before, old_u_in) in enumerate(were)
+        if (apart_in := math.dist(place, before)) <= math.hypot(u_in, old_u_in)
+    )
+    again: dict[int, int] = {}
+    for _, old, new in near:
+        if old not in again.values() and new not in again:
+            again[new] = old
+    text = with_values_at(
+        text, {f"{STRAYS}.{old}": _kept_filling(lines[new], held[old]) for new, old in again.items()}
+    )
+    return with_lines(text, STRAYS, [line for new, line in enumerate(lines) if new not in again])
+
+
+def _place_in(stray: list[Any], u: SetU) -> tuple[tuple[float, float], float]:
+    """Where a hole of no row is (x, y), and the uncertainty of that [in]."""
+    x_in, y_in = (parse_length(str(at), unit=u.unit, signed=True).inch for at in stray[:2])
+    return (x_in, y_in), u.inch(value_at(stray, STRAY_U))
+
+
+def _kept_filling(line: list[Any], held: list[Any]) -> list[Any]:
+    own = [value_at(line, at) for at in range(STRAY_U + 1)]
+    after = range(STRAY_U + 1, max(len(line), len(held)))
+    return without_end([*own, *(value_at(line, at) or value_at(held, at) for at in after)])
 
 
 def value_at(line: list[Any], at: int) -> str:
