@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from hatchwright.errors import JobError
@@ -133,3 +135,17 @@ def test_a_hole_of_no_row_that_is_read_again_is_one_hole_still(drawn_text, place
     assert made_with(changed, table)[0]["strays"] == both
     again, _ = made_with(changed, "stray;8.502;6.800;.131;.002", HowRead())
     assert again["strays"] == [["8.502", "6.800", ".131", ".002", "MS20470AD4"], both[1]]
+
+
+def test_an_uncertainty_is_in_the_unit_of_the_readings(drawn_text, places):
+    """A metric job measured in inches: .005 in is .127 mm."""
+    metric = re.sub(r'"(-?[\d./ ]*\d)"', r'"\1 in"', drawn_text.replace('units = "in"', 'units = "mm"'))
+    metric = metric.replace('serial = "0001 in"', 'serial = "0001"')
+    how = HowRead(u=".005", unit="in", zero_u=".01")
+    found = measured(metric, rows(places), how, folder=None)
+    assert {one.u_in for one in found.fit.readings} == {0.005}
+    assert found.fit.fit.common.place_in == pytest.approx(0.005)
+    _, changed = made_with(metric, rows(places), HowRead(u=".005", unit="in"))
+    assert read_job(changed).as_made.uncertainty.mm == pytest.approx(0.127)
+    _, changed = made_with(metric, "thickness;skin;.0315", HowRead(u=".0005", unit="in"))
+    assert read_job(changed).skin.measured_u.mm == pytest.approx(0.0127)

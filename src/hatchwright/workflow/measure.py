@@ -18,7 +18,7 @@ from hatchwright.inspection.kinds import by_kind
 from hatchwright.inspection.named import Named, named
 from hatchwright.inspection.other_readings import OtherReading, read_others
 from hatchwright.inspection.pattern import pattern_of
-from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, read_readings
+from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, borne, read_readings
 from hatchwright.inspection.readings_text import readings_text
 from hatchwright.inspection.sorting import Sorted, sorted_out
 from hatchwright.job.file import load_job_text, read_job
@@ -40,9 +40,9 @@ class HowRead(Struct, frozen=True):
 
     Args:
         u: expanded uncertainty of a reading that names none, as typed; "" for that of the job's readings.
-        unit: of a bare length of the table, None for the job's.
-        zero: where its zero is in the job's frame (x, y), as typed; None for the job's own, or for the opening's center
-            where readings are by radius and angle.
+        unit: of a bare length of the table, and of `u` and `zero_u`; None for the job's.
+        zero: where its zero is in the job's frame and unit (x, y), as typed; None for the job's own, or for the
+            opening's center where readings are by radius and angle.
         turn_deg: from the job's X toward its Y to the X of the table [deg].
         flipped: whether its Y runs to the other side.
         zero_u: expanded uncertainty of the zero that all readings share, as typed; "" for none.
@@ -61,8 +61,8 @@ class HowRead(Struct, frozen=True):
     def frame(self, job: Job) -> ReadingFrame:
         """The frame of the table in that of the job; EntryError where its zero is no place."""
         zero = self.zero and (
-            _size_in(self.zero[0], "zero", job, signed=True),
-            _size_in(self.zero[1], "zero", job, signed=True),
+            _size_in(self.zero[0], "zero", job.unit, signed=True),
+            _size_in(self.zero[1], "zero", job.unit, signed=True),
         )
         return ReadingFrame(zero, self.turn_deg, self.flipped)
 
@@ -77,7 +77,7 @@ class Measured:
         others: what else was.
         fit: None where no hole was placed, or too few to lay the set on.
         notes: how the table was read.
-        u: expanded uncertainty of readings that name none, as typed or as the job has it.
+        u: expanded uncertainty of readings that name none, as it may stand in the job.
         typed_u: the same, "" where nobody typed one for this set.
         shop: the shop's own tables.
     """
@@ -147,10 +147,12 @@ def measured(
     """
     job = read_job(text, folder=folder, name=name)
     layout = lay_out(job, shop)
-    u = how.u or (job.as_made.uncertainty.text if job.as_made else "")
     drawn = {hole.number: hole.drawn_in or hole.place for hole in layout.holes}
     tables = by_kind(table)
-    unit, frame, u_in = how.unit or job.unit, how.frame(job), _size_in(u, "u", job) if u else None
+    unit, frame = how.unit or job.unit, how.frame(job)
+    typed_u = borne(how.u, unit, job.unit)
+    u = typed_u or (job.as_made.uncertainty.text if job.as_made else "")
+    u_in = _size_in(u, "u", job.unit) if u else None
     others, notes = read_others(
         tables,
         unit=unit,
@@ -174,7 +176,7 @@ def measured(
             commas_are_decimal=how.commas_are_decimal,
         )
     u = u or _greatest_u(found.all, others, unit)
-    zero_u_in = _size_in(how.zero_u, "zero u", job) if how.zero_u else 0.0
+    zero_u_in = _size_in(how.zero_u, "zero u", unit) if how.zero_u else 0.0
     fit = _fitted(found.all, others, drawn, Common(place_in=zero_u_in / COVERAGE))
     diameters = {hole.number: size for hole in layout.holes if (size := hole.hole_in or hole.nominal_in)}
     told = named(fit, diameters) if fit else ()
@@ -188,7 +190,7 @@ def measured(
         told,
         tuple(dict.fromkeys((*found.notes, *notes))),
         u,
-        how.u,
+        typed_u,
         shop,
     )
 
@@ -223,9 +225,9 @@ def _fitted(
         raise
 
 
-def _size_in(typed: str, where: str, job: Job, *, signed: bool = False) -> float:
+def _size_in(typed: str, where: str, unit: Unit, *, signed: bool = False) -> float:
     try:
-        return parse_length(typed, unit=job.unit, signed=signed).inch
+        return parse_length(typed, unit=unit, signed=signed).inch
     except EntryError as error:
         raise EntryError(error.what, where=where, remedy=error.remedy) from None
 
