@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
@@ -149,3 +150,25 @@ def test_an_uncertainty_is_in_the_unit_of_the_readings(drawn_text, places):
     assert read_job(changed).as_made.uncertainty.mm == pytest.approx(0.127)
     _, changed = made_with(metric, "thickness;skin;.0315", HowRead(u=".0005", unit="in"))
     assert read_job(changed).skin.measured_u.mm == pytest.approx(0.0127)
+
+
+def test_a_place_is_entered_as_uncertain_as_its_zero_makes_it(drawn_text, places):
+    """Their squares add, as in a triangle of 3, 4 and 5; a diameter and a radius have no zero."""
+    edges = ("x_from;2.99", "x_to;8.01", "y_from;2.49", "y_to;6.51;.008")
+    table = "".join(f"hole;{row}\n" for row in rows(places, [5], end=";.1285").splitlines())
+    table += "hole;5;8.281;4.502;.1285;.008\ncorner;opening;all;.75\nstray;9.4;4.5;.1285\n"
+    table += "\n".join(f"edge;opening;{edge}" for edge in edges)
+    made, changed = made_with(drawn_text, table, HowRead(u=".003", zero_u=".004"))
+    rss = f"{math.hypot(0.008, 0.004) + 0.00005:.4f}".lstrip("0")
+    assert made["uncertainty"] == ".003"
+    assert {tuple(line[3:]) for line in made["holes"] if line[0] != 5} == {("", ".0050")}
+    assert line_of(made, 5)[4] == rss
+    assert {tuple(line[1:]) for line in made["sizes"]} == {(".1285",), (".1285", ".008")}
+    assert made["strays"] == [["9.4", "4.5", ".1285", ".0050"]]
+    assert {name: made["opening"][name] for name in made["opening"] if name.endswith("_u")} == {
+        "x_from_u": ".0050",
+        "x_to_u": ".0050",
+        "y_from_u": ".0050",
+        "y_to_u": rss,
+    }
+    assert lay_out(read_job(changed)).holes[0].size_uncertainty_in == 0.003

@@ -51,10 +51,10 @@ def _with_holes(text: str, readings: Mapping[int, Reading], u: SetU) -> str:
     sizes: dict[int, list[Any]] = {}
     for number, one in readings.items():
         before = held.get(number, [])
-        diameter, size_u = one.diameter, u.own(one.own_u)
+        diameter, size_u = one.diameter, u.of_size(one.own_u)
         if not diameter:
             diameter, size_u = value_at(before, _DIAMETER), value_at(before, _U)
-        is_apart = bool(diameter) and u.inch(size_u) != u.inch(u.own(one.own_u))
+        is_apart = bool(diameter) and u.inch(size_u) != u.inch(u.of_place(one.own_u))
         lines[number] = [number, *_line(one, "" if is_apart else diameter, u)]
         if is_apart:
             sizes[number] = without_end([number, diameter, size_u])
@@ -74,4 +74,4 @@ def _without_diameter(strays: Sequence[Reading]) -> Iterator[Fault]:
 def _line(reading: Reading, diameter: str, u: SetU) -> list[Any]:
     """Place, diameter and own uncertainty as a job takes them; an empty text holds a place before another value."""
     places = reading.typed or tuple(placed(one, u.unit) for one in reading.place)
-    return without_end([*places, diameter, u.own(reading.own_u)])
+    return without_end([*places, diameter, u.of_place(reading.own_u)])

@@ -74,7 +74,7 @@ def _numbered(one: OtherReading, held: Mapping[int, list[Any]], u: SetU) -> list
     before = held.get(number, [])
     kept = [value_at(before, at) for at in range(1, width + 1)]
     sizes = [*one.cells[1:], *[""] * width][:width]
-    own_u = u.own(one.own_u)
+    own_u = u.of_size(one.own_u)
     if any(was and not size for was, size in zip(kept, sizes, strict=True)):
         own_u = max(own_u, value_at(before, width + 1), key=u.inch)
     return [number, *without_end([*(size or was for size, was in zip(sizes, kept, strict=True)), own_u])]
@@ -82,7 +82,7 @@ def _numbered(one: OtherReading, held: Mapping[int, list[Any]], u: SetU) -> list
 
 def _stray(one: OtherReading, u: SetU) -> list[Any]:
     before, after = list(one.cells[:STRAY_U]), list(one.cells[STRAY_U + 1 :])
-    return without_end([*before, u.own(one.own_u), *after])
+    return without_end([*before, u.of_place(one.own_u), *after])
 
 
 def _with_thickness(text: str, one: OtherReading, typed_u: str) -> str:
@@ -133,7 +133,7 @@ def _values(own: Sequence[OtherReading], u: SetU, axes: Frame) -> Iterator[tuple
         is_of_all = one.kind == "corner" and which == ALL
         at = side_of(which, axes) if one.kind == "edge" else "radius" if is_of_all else f"radius_{which}"
         yield at, value
-        if own_u := u.own(one.own_u):
+        if own_u := (u.of_place if one.kind == "edge" else u.of_size)(one.own_u):
             yield from ((f"{k}_u", own_u) for k in (_RADII if is_of_all else (at,)))
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
+from hatchwright.inspection.other_readings import placed
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.job_text import added, holder_of, with_values_at
 from hatchwright.job.list_lines import with_lines
@@ -25,16 +26,28 @@ class SetU(Struct, frozen=True):
     Args:
         typed: of readings that name none.
         unit: of the job.
+        zero_in: of the zero that all places were measured from [in].
         common: that of the job's readings, once its text has one.
     """
 
     typed: str
     unit: Unit
+    zero_in: float = 0.0
     common: str = ""
 
-    def own(self, own_u: str) -> str:
-        """What a line names: its own, else that of its set where the job's readings have another."""
+    def of_size(self, own_u: str) -> str:
+        """What the line of a size names: its own, else that of its set where the job's readings have another."""
         return own_u or ("" if self.typed == self.common else self.typed)
+
+    def of_place(self, own_u: str) -> str:
+        """What that of a place names: its own and that of the zero together.
+
+        Source: [JCGM 100:2008], 5.1.2; both are expanded by one factor.
+        """
+        if not self.zero_in:
+            return self.of_size(own_u)
+        own_in = self.inch(self.of_size(own_u))
+        return placed(math.hypot(own_in, self.zero_in), self.unit, rounds_up=True)
 
     def inch(self, named: str) -> float:
         """What a line has that names this [in]."""

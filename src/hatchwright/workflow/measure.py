@@ -79,6 +79,7 @@ class Measured:
         notes: how the table was read.
         u: expanded uncertainty of readings that name none, as it may stand in the job.
         typed_u: the same, "" where nobody typed one for this set.
+        zero_u_in: expanded uncertainty of the zero that all places were measured from [in].
         shop: the shop's own tables.
     """
 
@@ -92,6 +93,7 @@ class Measured:
     notes: tuple[Said, ...]
     u: str
     typed_u: str
+    zero_u_in: float = 0.0
     shop: ShopTables | None = None
 
     @property
@@ -118,7 +120,7 @@ class Measured:
     @cached_property
     def changed_text(self) -> str:
         """The job's text with the readings; JobError where it can't take them."""
-        text, job, u = self.text, self.job, SetU(self.u, self.job.unit)
+        text, job, u = self.text, self.job, SetU(self.u, self.job.unit, self.zero_u_in)
         if self.holes:
             text = entered(text, self.sorted, u=u)
         text = with_others(text, self.others, u=u, typed_u=self.typed_u, axes=job.frame)
@@ -191,6 +193,7 @@ def measured(
         tuple(dict.fromkeys((*found.notes, *notes))),
         u,
         typed_u,
+        zero_u_in,
         shop,
     )
 
