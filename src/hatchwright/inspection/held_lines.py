@@ -11,8 +11,8 @@ from msgspec.structs import replace
 
 from hatchwright.inspection.other_readings import placed
 from hatchwright.job.as_typed import raw_data, standing_at
-from hatchwright.job.job_text import added, holder_of, with_values_at
-from hatchwright.job.list_lines import with_lines
+from hatchwright.job.job_text import added, with_values_at
+from hatchwright.job.list_lines import with_lines, without_lines
 from hatchwright.units import Unit, parse_length
 
 STRAYS = "as_made.strays"
@@ -79,17 +79,9 @@ def with_numbered(text: str, field: str, lines: Mapping[int, list[Any]]) -> str:
 
 def without_numbered(text: str, field: str, numbers: Collection[int]) -> str:
     """The text without the lines of these holes."""
-    import tomlkit
-
     held = standing_at(raw_data(text), field) or []
     going = [k for k, line in enumerate(held) if isinstance(line, list) and line and line[0] in numbers]
-    if not going:
-        return text
-    document = tomlkit.parse(text)
-    section, name = holder_of(document, field)
-    for k in reversed(going):
-        del section[name][k]
-    return tomlkit.dumps(document)
+    return without_lines(text, field, going)
 
 
 def with_strays(text: str, lines: Sequence[list[Any]], u: SetU) -> str:
