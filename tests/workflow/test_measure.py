@@ -88,6 +88,16 @@ def test_a_diameter_stays_with_its_u_where_only_the_place_is_read_again(
     assert line_of(again, 5, "sizes") is None
 
 
+@pytest.mark.parametrize("zero_u", ["", ".01"])
+def test_a_diameter_that_is_read_again_by_itself_takes_the_place_of_the_held_one(drawn_text, zero_u):
+    how, held = HowRead(u=".005", zero_u=zero_u), drawn_text + HELD.format(u=', ".004"')
+    made, changed = made_with(held, "diameter;5;.130;.0005", how)
+    assert (made["holes"], made["sizes"]) == ([[5, "8.281", "4.502", "", ".004"]], [[5, ".130", ".0005"]])
+    read_job(changed)
+    with pytest.raises(JobError, match="this was read in row 1 too"):
+        made_with(held, "hole;5;8.282;4.503;.129\nhole;4;8.28;3.88\ndiameter;5;.130;.0005", how)
+
+
 def test_a_size_of_a_countersink_that_was_not_read_again_stays(drawn_text):
     held = drawn_text + '\n[as_made]\nuncertainty = ".005"\ncountersinks = [[101, ".240", ".030", ".004"]]\n'
     made, _ = made_with(held, "countersink;101;;.031;.002", HowRead())

@@ -7,6 +7,9 @@ from typing import Any
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.inspection.held_lines import (
+    DIAMETER,
+    HOLE_U,
+    HOLES,
     SetU,
     held_lines,
     value_at,
@@ -21,10 +24,7 @@ from hatchwright.inspection.readings import Reading
 from hatchwright.inspection.sorting import Sorted
 from hatchwright.job.bounds import first_of
 
-_HOLES = "as_made.holes"
 _SIZES = "as_made.sizes"
-_DIAMETER, _U = 3, 4
-"""Where the line of a hole has them."""
 
 
 def entered(text: str, readings: Sorted, *, u: SetU) -> str:
@@ -46,21 +46,21 @@ def entered(text: str, readings: Sorted, *, u: SetU) -> str:
 
 def _with_holes(text: str, readings: Mapping[int, Reading], u: SetU) -> str:
     """The text with a line for each hole; a diameter that is not as uncertain as the place stands by itself."""
-    held = held_lines(text, _HOLES)
+    held = held_lines(text, HOLES)
     lines: dict[int, list[Any]] = {}
     sizes: dict[int, list[Any]] = {}
     for number, one in readings.items():
         before = held.get(number, [])
         diameter, size_u = one.diameter, u.of_size(one.own_u)
         if not diameter:
-            diameter, size_u = value_at(before, _DIAMETER), value_at(before, _U)
+            diameter, size_u = value_at(before, DIAMETER), value_at(before, HOLE_U)
         is_apart = bool(diameter) and u.inch(size_u) != u.inch(u.of_place(one.own_u))
         lines[number] = [number, *_line(one, "" if is_apart else diameter, u)]
         if is_apart:
             sizes[number] = without_end([number, diameter, size_u])
-    text = with_numbered(text, _HOLES, lines)
+    text = with_numbered(text, HOLES, lines)
     text = without_numbered(
-        text, _SIZES, [number for number, line in lines.items() if value_at(line, _DIAMETER)]
+        text, _SIZES, [number for number, line in lines.items() if value_at(line, DIAMETER)]
     )
     return with_numbered(text, _SIZES, sizes)
 

@@ -7,6 +7,9 @@ from typing import Any
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.inspection.held_lines import (
+    DIAMETER,
+    HOLE_U,
+    HOLES,
     STRAY_U,
     SetU,
     held_lines,
@@ -55,6 +58,7 @@ def with_others(text: str, readings: Sequence[OtherReading], *, u: SetU, typed_u
         of_kind.setdefault(one.kind, []).append(one)
     if set(of_kind) - {"thickness"}:
         text, u = with_common_u(text, u)
+        text = _without_diameters(text, of_kind.get("diameter", ()))
         for kind, field in _LISTS.items():
             held = held_lines(text, field)
             lines = {int(one.cells[0]): _numbered(one, held, u) for one in of_kind.get(kind, ())}
@@ -66,6 +70,17 @@ def with_others(text: str, readings: Sequence[OtherReading], *, u: SetU, typed_u
     for one in of_kind.get("thickness", ()):
         text = _with_thickness(text, one, typed_u)
     return text
+
+
+def _without_diameters(text: str, read_again: Sequence[OtherReading]) -> str:
+    """The text with the places alone of holes whose diameter was measured again."""
+    held = held_lines(text, HOLES)
+    lines = {
+        number: without_end([*held[number][:DIAMETER], "", *held[number][HOLE_U:]])
+        for number in (int(one.cells[0]) for one in read_again)
+        if value_at(held.get(number, []), DIAMETER)
+    }
+    return with_numbered(text, HOLES, lines)
 
 
 def _numbered(one: OtherReading, held: Mapping[int, list[Any]], u: SetU) -> list[Any]:

@@ -11,9 +11,13 @@ from msgspec.structs import replace
 
 from hatchwright.inspection.other_readings import placed
 from hatchwright.job.as_typed import raw_data, standing_at
-from hatchwright.job.job_text import added, with_values_at
-from hatchwright.job.list_lines import with_lines, without_lines
+from hatchwright.job.job_text import added, with_values_at, without_lines
+from hatchwright.job.list_lines import with_lines
 from hatchwright.units import Unit, parse_length
+
+HOLES = "as_made.holes"
+DIAMETER, HOLE_U = 3, 4
+"""Where the line of a hole has them."""
 
 STRAYS = "as_made.strays"
 STRAY_U = 3

@@ -1,14 +1,14 @@
-"""Many lines put into one list of a job's text at once, or taken out of it; comments and all other text stay."""
+"""Many lines put into one list of a job's text at once, each on a line of its own; comments and all other text stay."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data, standing_at
-from hatchwright.job.job_text import added, holder_of, taken
+from hatchwright.job.job_text import added, taken
 from hatchwright.job.lines import line_of_each_key
 
 _PLACE = "\N{REPLACEMENT CHARACTER}lines\N{REPLACEMENT CHARACTER}"
@@ -38,19 +38,6 @@ def with_lines(text: str, field: str, lines: Sequence[Any], *, replacing: bool =
     if standing_at(raw_data(changed), field) != [*held, *lines]:
         raise JobError.about(field, "job.no_place")
     return changed
-
-
-def without_lines(text: str, field: str, places: Collection[int]) -> str:
-    """Take lines of a list away, each by its place in it; comments stay."""
-    import tomlkit
-
-    if not places:
-        return text
-    document = tomlkit.parse(text)
-    section, name = holder_of(document, field)
-    for place in sorted(places, reverse=True):
-        del section[name][place]
-    return tomlkit.dumps(document)
 
 
 def _with_values(text: str, field: str, held: int, lines: Sequence[Any]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -21,6 +21,7 @@ from hatchwright.inspection.pattern import pattern_of
 from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, borne, read_readings
 from hatchwright.inspection.readings_text import readings_text
 from hatchwright.inspection.sorting import Sorted, sorted_out
+from hatchwright.job.bounds import first_of
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
 from hatchwright.job.text_file import ended_alike, save_text
@@ -119,12 +120,21 @@ class Measured:
 
     @cached_property
     def changed_text(self) -> str:
-        """The job's text with the readings; JobError where it can't take them."""
+        """The job's text with the readings; JobError where it can't take them, or a diameter stands in two rows."""
+        if faults := first_of(_sized_twice(self.sorted.holes, self.others)):
+            raise JobError(faults)
         text, job, u = self.text, self.job, SetU(self.u, self.job.unit, self.zero_u_in)
         if self.holes:
             text = entered(text, self.sorted, u=u)
         text = with_others(text, self.others, u=u, typed_u=self.typed_u, axes=job.frame)
         return ended_alike(text, like=self.text)
+
+
+def _sized_twice(holes: Mapping[int, Reading], others: Sequence[OtherReading]) -> Iterator[Fault]:
+    for one in others:
+        beside = holes.get(int(one.cells[0])) if one.kind == "diameter" else None
+        if beside and beside.diameter:
+            yield Fault.saying("", "readings.read_twice", one.cells[0], line=one.row, other=beside.row)
 
 
 def measured(
