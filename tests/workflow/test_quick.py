@@ -113,11 +113,26 @@ def test_a_hole_of_1_9_d_is_short_and_its_next_size_too():
     answer = answered("edge")
     assert finding(answer, "R101").status is Status.STOP
     assert number(answer, ".ratio") == pytest.approx(1.9)
-    assert finding(answer, "R105").limit == pytest.approx(0.3125)
+    assert number(answer, "edge.next") == "short by .075 in"  # .2375 of .3125
     assert number(answer, ".next_size") == "MS20470AD5"
     assert answered("edge", distance=".3125").worst is Status.PASS
     assert finding(answered("edge", distance=".249", uncertainty=".005"), "R101").status is Status.UNKNOWN
     assert "breaks out" in advice_text(finding(answered("edge", distance=".06"), "R101"), "in")
+
+
+def test_a_sound_hole_is_told_the_room_of_the_next_size_and_asks_for_nothing():
+    """.260 is 2.08 D; 3 D of the next size, 5/32, is .469, and .400 apart leaves .069 too little: nothing that a hole
+    of .1285, within .125 to .135, [TRADE-2001], is held to."""
+    sound = answered("edge", distance=".260", hole=".1285", spacing=".400")
+    assert {one.code for one in sound.findings} == {"R101", "R201", "R404"}
+    assert sound.worst is Status.PASS
+    assert (number(sound, "edge.next"), number(sound, ".spacing_next")) == (
+        "short by .053 in",
+        "short by .069 in",
+    )
+    assert number(answered("edge", distance=".3325"), "edge.next") == ".020 in to spare"
+    unsure = answered("edge", distance=".260", hole=".1345", spacing=".400", uncertainty=".001")
+    assert {one.code for one in unsure.findings if one.status is Status.CAUTION} == {"R105", "R214"}
 
 
 def test_a_cover_screw_is_held_to_its_own_limits():
@@ -134,6 +149,7 @@ def test_an_oversize_hole_is_told_whether_the_next_size_takes_it():
     """1/8: .125 to .135; 5/32: .156 to .171, [TRADE-2001]."""
     assert "takes MS20470AD5" in advice_text(finding(answered("edge", hole=".150"), "R404"), "in")
     assert "too large even" in advice_text(finding(answered("edge", hole=".180"), "R404"), "in")
+    assert finding(answered("edge", hole=".150"), "R105").limit == pytest.approx(2 * 5 / 32)
     largest = answered("edge", fastener="MS20470AD8", hole=".300")
     assert not [one for one in largest.findings if one.code == "R105"]
 
