@@ -209,6 +209,18 @@ def test_radius_of_a_straightedge():
     assert number(answer, ".rigid_off") == pytest.approx(3.0 - 14.0 * math.sin(3.0 / 14.0), abs=1e-6)
     unsure = answered("radius", uncertainty=".01")
     assert number(unsure, ".at_least") < number(unsure, "radius.radius") < number(unsure, ".at_most")
+    assert unsure.worst is Status.PASS
+
+
+def test_a_rise_within_its_uncertainty_may_be_that_of_a_flat_skin():
+    """A rise of .05 that may be .06 out: nothing at the one end; .11 at the other, 64 / .88 + .055 by Pythagoras. No
+    arc rises more than half its chord, and none of a chord of 8 is rounder than 4."""
+    flat = answered("radius", rise=".05", uncertainty=".06")
+    assert flat.worst is Status.UNKNOWN
+    assert number(flat, ".at_most") == "as flat as can be measured"
+    assert number(flat, ".at_least") == pytest.approx(64 / 0.88 + 0.055)
+    assert answered("radius", rise=".05", uncertainty=".05").worst is Status.UNKNOWN
+    assert number(answered("radius", rise="3.9", uncertainty=".2"), ".at_least") == pytest.approx(4.0)
 
 
 def test_screw_stands_a_thread_out_of_its_nut():
