@@ -307,6 +307,14 @@ def test_published_balances(rows, arm):
     assert float(cg) == pytest.approx(arm, abs=0.06)
 
 
+def test_a_weight_is_rounded_in_the_unit_that_it_is_told_in():
+    """851 + 2 kg, and 1438 lb with a third of a pound."""
+    metric = answered("cg", unit="mm", empty_weight="851 kg", empty_arm="2000", arm="2500", weight="2 kg")
+    told = next(one.value for one in metric.told if one.what.id == "quick.cg.weight")
+    assert tell(told, "mm") == "853 kg"
+    assert number(answered("cg", weight=".3333"), "cg.weight") == pytest.approx(1438.33, abs=1e-9)
+
+
 def test_a_change_is_negligible_up_to_a_pound():
     """1 lb under 5,000 lb, and 0.05 percent of the mean chord, [AC43.13-1B] par. 10-2c."""
     assert answered("cg", weight="1").worst is Status.PASS
