@@ -240,10 +240,12 @@ def test_ring_goes_through_by_the_longest_chord():
     answer = answered("ring")
     assert number(answer, ".chord") == pytest.approx(chord_in, abs=1e-3)
     assert answer.worst is Status.PASS
-    assert "6.500" in number(answer, ".goes")
+    told = "Short leg first: the ring, 6.500 across, laid along the longest chord"
+    assert number(answered("ring", ring_height="6.5"), ".goes") == told
     stuck = answered("ring", ring_height="6.7")
     assert stuck.worst is Status.CAUTION
     assert "cardboard" in advice_text(stuck.findings[0], "in")
+    assert number(stuck, ".goes_not") == "No leg goes first: the ring is 6.700 across where it is narrowest"
 
 
 def test_land_of_rows():
