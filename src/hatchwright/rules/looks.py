@@ -18,7 +18,7 @@ from hatchwright.said import Said, Value, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
 
-_CRACKS = Cited(0.0, "in", Source("PRACTICE", "cracks at a repeat look"), Grade.PRACTICE)
+_CRACKS = Cited(0.0, "in", Source("PRACTICE", "cracks at a repeat inspection"), Grade.PRACTICE)
 
 
 @rule("R426", Shelf.HOLDS, reads=("holes", "looks"), marks_holes=True)
