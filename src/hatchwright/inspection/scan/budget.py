@@ -13,6 +13,7 @@ from typing import Literal
 from msgspec import Struct
 
 from hatchwright.inspection.scan.values import Value, value_of
+from hatchwright.metrology.budget import RESOLUTION
 
 Scanner = Literal["contact", "lens"]
 
@@ -104,7 +105,7 @@ class ScanBudget(Struct, frozen=True):
             scale=value_in * self.scale_u[axis],
             edge=2.0 * self.edge_u_in,
             print=self.print_u_in,
-            wall=seen / math.sqrt(12.0),
+            wall=seen / RESOLUTION,
             fit=_FIT_IN,
             root=2.0 * _ROOT_IN if root else 0.0,
         )
@@ -128,7 +129,7 @@ class ScanBudget(Struct, frozen=True):
     def hole_diameter(self, value_in: float, at: tuple[float, float]) -> Value:
         """The diameter of a hole at a place [in]."""
         strip = abs(self._hole_strip(at))
-        wall = _HOLE_WALL * strip / math.sqrt(12.0)
+        wall = _HOLE_WALL * strip / RESOLUTION
         seen = value_in + 0.5 * _HOLE_WALL * strip
         return value_of(seen, edge=_DIAMETER_EDGE * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
 
@@ -143,7 +144,7 @@ class ScanBudget(Struct, frozen=True):
             value_in + 0.5 * _CENTER_WALL * strip,
             scale=0.7 * reach_in * self.scale_u[axis],
             print=_CENTER_PER_IN * reach_in,
-            wall=_CENTER_WALL * abs(strip) / math.sqrt(12.0),
+            wall=_CENTER_WALL * abs(strip) / RESOLUTION,
             fit=_CENTER_IN,
         )
 
