@@ -6,6 +6,7 @@ Readings are made from the drawing by a known shift, turn or mirror image; what 
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from pathlib import Path
 
@@ -62,6 +63,11 @@ def test_a_shifted_set_is_told_and_its_answers_change(shell, alder_file, drawn, 
     assert told["after"]["holds_back"]
     for one in told["holes"]:
         assert np.add(one["template_in"], one["drilling_in"]) == pytest.approx(one["off_in"])
+    edges = {one["what"]: one for one in told["numbers"] if one["group"] == "edge"}
+    moved = edges["rivet 43 to opening edge (skin)"]  # west of the opening, where it moves toward the edge
+    assert moved["change"] == pytest.approx(-0.03, abs=0.006)
+    assert moved["new"] - moved["old"] == pytest.approx(moved["change"])
+    assert (moved["was"], moved["now"]) == ("pass", "unknown")
     assert not told["is_entered"]
     assert "as_made" in alder_file.read_text(encoding="utf-8")
 
@@ -72,6 +78,8 @@ def test_words_for_people(shell, alder_file, drawn, table):
     assert "80 readings, 80 of 80 holes matched. Pattern shifted X .030" in out
     assert "The whole pattern is shifted: X .030" in out
     assert "OK becomes STOP" in out
+    assert "Edge distances that change" in out
+    assert len(re.findall(r"^rivet \d+ to opening edge", out, re.M)) > 20
     assert "not approved data" in out
 
 
@@ -164,6 +172,100 @@ def test_a_stray_hole_without_diameter_can_not_be_entered(shell, alder_file, dra
     assert alder_file.read_text(encoding="utf-8") == before
 
 
+MIXED = """what;which;value;u
+head;No;Dia;Height
+head;1;.190;.062
+hole;2;8.279;2.641;;.002
+csk;101;;.030
+edge;opening;x_to;8.022;.003
+Edge;outer;INBD;2.005
+edge;outer;OUTBD;9.001
+edge;outer;FWD;1.498
+edge;outer;AFT;7.503
+corner;outer;all;1.00;.010
+corner;opening;3;.745
+thickness;doubler;.0395;.0005
+thickness;skin;.0315
+shop head;2;.188;.060;.002
+"""
+
+
+def test_rows_of_every_kind_are_read_from_one_file_and_entered_each_with_its_u(shell, alder_file, tmp_path):
+    """Two holes are too few to lay on, and each bears its number; what stands there already is put in its place."""
+    path = tmp_path / "readings.csv"
+    path.write_text(MIXED, encoding="utf-8")
+    status, told, _ = told_of(shell, alder_file, path)
+    assert (told["fit"], status) == (None, 1)
+    assert told["not_taken"] == []
+    assert [one["kind"] for one in told["others"]].count("edge") == 5
+    before = tomllib.loads(alder_file.read_text(encoding="utf-8"))
+    shell("measure", alder_file, path, "--enter")
+    after = tomllib.loads(alder_file.read_text(encoding="utf-8"))
+    made = after["as_made"]
+    assert made["heads"] == [[1, ".190", ".062"], [2, ".188", ".060", ".002"]]
+    assert made["countersinks"] == [[101, "", ".030"]]
+    assert [2, "8.279", "2.641", "", ".002"] in made["holes"]
+    assert len(made["holes"]) == len(before["as_made"]["holes"])
+    assert made["opening"] == before["as_made"]["opening"] | {
+        "x_to": "8.022",
+        "x_to_u": ".003",
+        "radius_3": ".745",
+    }
+    outer = made["doubler_outer"]
+    assert [outer[side] for side in ("x_from", "x_to", "y_from", "y_to")] == [
+        "2.005",
+        "9.001",
+        "1.498",
+        "7.503",
+    ]
+    assert (outer["shape"], outer["radius"]) == ("edges", "1.00")
+    assert [outer[f"radius_{k}_u"] for k in range(1, 5)] == [".010"] * 4
+    assert (after["doubler"]["measured"], after["doubler"]["measured_u"]) == (".0395", ".0005")
+    assert (after["skin"]["measured"], "measured_u" in after["skin"]) == (".0315", False)
+    path.write_text(
+        "corner;opening;all;.752\nedge;opening;x_to;8.021\nthickness;doubler;.0397", encoding="utf-8"
+    )
+    shell("measure", alder_file, path, "--enter")
+    again = tomllib.loads(alder_file.read_text(encoding="utf-8"))
+    assert again["as_made"]["opening"] == before["as_made"]["opening"] | {"x_to": "8.021", "radius": ".752"}
+    assert (again["doubler"]["measured"], "measured_u" in again["doubler"]) == (".0397", False)
+
+
+@pytest.mark.parametrize(
+    ("rows", "says"),
+    [
+        ("edge;outer;outbd;9.001", "not measured all round: the side at the lowest X"),
+        ("edge;opening;up;9.001", "Write one of inbd, outbd, fwd, aft"),
+        ("thickness;plug;.040", "the job has no such sheet"),
+        ("head;1;.190;.062\nhead;1;.188;.060", "this was read in row 1 too"),
+        ("head;4999;.190;.062", "no hole of this number"),
+        ("corner;opening;2;.7;1 ft", "."),
+        ("head;1;30°;.062", "this is not a length"),
+        ("head;1;.190;.062;9", "no reading is this uncertain"),
+        (
+            "rivet;1;.190\nhead;1;.190;.062",
+            "Begin each row with what it is a reading of: hole, diameter, edge",
+        ),
+    ],
+)
+def test_bad_rows_of_other_kinds_are_refused_and_named(shell, alder_file, tmp_path, rows, says):
+    before = alder_file.read_text(encoding="utf-8")
+    path = tmp_path / "readings.csv"
+    path.write_text(rows, encoding="utf-8")
+    status, out, err = shell("measure", alder_file, path, "--enter")
+    assert status == 2, out
+    assert says in err
+    assert "Traceback" not in err
+    assert alder_file.read_text(encoding="utf-8") == before
+
+
+def test_a_million_rows_are_refused_by_their_number(shell, alder_file, tmp_path):
+    path = tmp_path / "readings.csv"
+    path.write_text("head;1;.1;.1\n" * 1_000_000, encoding="utf-8")
+    status, _, err = shell("measure", alder_file, path)
+    assert (status, "1000000" in err) == (2, True)
+
+
 @pytest.mark.parametrize(
     ("raw", "says"),
     [
@@ -197,6 +299,9 @@ def test_every_key_of_the_output_is_in_its_page(shell, alder_file, drawn, table)
     page = (EXAMPLES.parent / "docs" / "measure-json.md").read_text(encoding="utf-8")
     _, told, _ = told_of(shell, alder_file, table(rows_of(drawn, lambda x, y: (x + 0.03, y))), "--u", U)
     inner = [told["fit"], told["pose"], told["holes"][0], told["named"][0], told["changes"][0]]
+    inner.append(told["numbers"][0])
+    path = table([("thickness", "skin", ".0315")], head="")
+    inner.append(told_of(shell, alder_file, path)[1]["others"][0])
     keys = {key for one in (told, *inner) for key in one}
-    assert len(keys) > 40
+    assert len(keys) > 50
     assert sorted(key for key in keys if f"`{key}`" not in page) == []

@@ -12,7 +12,9 @@ from itertools import combinations
 import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.hole_map_view import hole_map
 from hatchwright.drawings.ink import Box, Circle, Layer, Line, Outline, Solid, Style, Text
+from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.job.bay import LandmarkRow
 from hatchwright.job.file import load_job, read_job
@@ -219,3 +221,28 @@ def test_sizes_in_the_opening_hide_no_hole_no_number_and_no_edge(alder):
         for outline in (part for part in sheet.parts() if isinstance(part, Outline)):
             for x, y in outline.loop.points(1e-3):
                 assert not any(box.touches(Box(x, y, x, y)) for box in sizes)
+
+
+def test_every_stray_hole_is_drawn_at_its_place_and_size_crossed_while_it_is_open(alder_text):
+    """One open through both sheets, one filled: on the layout drawing and the hole map, on no layer that is cut."""
+    strays = 'strays = [["8.50", "4.20", ".128", "", "", "both"], ["4.5", "7.05", ".133", "", "MS20470AD4"]]'
+    text = alder_text.replace('uncertainty = ".005"\n', f'uncertainty = ".005"\n{strays}\n', 1)
+    one = examine(read_job(text))
+    page = PageFrame(one.layout.frame)
+    sheet = bay_sheet(one.layout, one.findings, date="2026-03-01")
+    drawn = [part for part in inks(sheet, Circle) if part.css == "stray"]
+    assert [(c.center, c.diameter_in) for c in drawn] == [
+        (page.point(8.5, 4.2), 0.128),
+        (page.point(4.5, 7.05), 0.133),
+    ]
+    crossed = [part for part in inks(sheet, Line) if part.css == "stray" and len(part.points) == 2]
+    middles = [tuple(sum(v) / 2 for v in zip(*part.points, strict=True)) for part in crossed]
+    assert sum(math.dist(at, drawn[0].center) < 1e-9 for at in middles) == 2
+    assert all(math.dist(at, drawn[1].center) > 0.05 for at in middles)
+    map_sheet = hole_map(one.layout, one.findings).sheet
+    for each in (sheet, map_sheet):
+        assert {"ST1", "ST2"} <= set(words(each))
+        assert {part.layer for part in each.parts() if getattr(part, "css", "") == "stray"} <= {
+            Layer.DIMENSION,
+            Layer.TEXT,
+        }

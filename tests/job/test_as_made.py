@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from datetime import date
 
+import numpy as np
 import pytest
 
 from hatchwright.errors import JobError
@@ -154,3 +155,45 @@ def test_pasted_rows_may_leave_a_place_out(alder_text):
     )
     made = read_job(pasted.text).as_made
     assert [one.as_typed() for one in made.countersinks] == [[101, "", ".041", ".003"], [102, ".33"]]
+
+
+EDGES = """
+[as_made.opening]
+shape = "edges"
+x_from = "3"
+x_to = "8"
+y_from = "2.5"
+y_to = "6.5"
+radius = ".75"
+radius_2 = "0"
+uncertainty = ".002"
+x_to_u = ".004"
+radius_3_u = ".006"
+"""
+
+
+def test_each_side_and_corner_of_an_outline_has_its_own_uncertainty(alder_text):
+    """On a side that of the side; round a corner, and at a sharp one, the greatest of what meets there."""
+    made = read_job(alder_text.partition("[as_made.opening]")[0] + EDGES).as_made
+    own, bounds = made.own_edge_u(made.opening), made.opening.loop((0.0, 0.0)).bounds
+    on_arc = 0.75 * math.sqrt(0.5)
+    points = {
+        (3.0, 4.0): 0.002,
+        (8.0, 4.0): 0.004,
+        (5.0, 6.5): 0.002,
+        (8.0, 2.5): 0.004,
+        (7.25 + on_arc, 5.75 + on_arc): 0.006,
+        (3.75 - on_arc, 5.75 + on_arc): 0.002,
+    }
+    assert own.at(bounds, np.array(list(points))).tolist() == pytest.approx(list(points.values()))
+    assert (own.greatest_in, made.edge_u_in(made.opening)) == (0.006, 0.006)
+    assert [own.of_corner(bounds, place) for place in ((7.8, 6.3), (3.2, 2.7))] == [0.006, 0.002]
+    assert made.own_edge_u(made.doubler_outer) is None
+
+
+def test_round_ends_have_their_own_uncertainty_too(alder_text):
+    ends = EDGES.replace('"edges"', '"round ends"').replace('radius = ".75"\nradius_2 = "0"\n', "")
+    ends = ends.replace('radius_3_u = ".006"\n', "")
+    made = read_job(alder_text.partition("[as_made.opening]")[0] + ends).as_made
+    own = made.own_edge_u(made.opening)
+    assert own.sides_in == (0.002, 0.004, 0.002, 0.002)

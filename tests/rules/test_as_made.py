@@ -16,6 +16,8 @@ from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules.check import check, check_some
+from hatchwright.strength.site import site_of
+from job_text import job_text
 from rules.cases import CAUTION, FLUSH, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, rivets
 
 
@@ -41,7 +43,28 @@ THINNER = {"doubler.measured": ".032"}
 
 DONE = ["A", "RB", "drawing 12"]
 
+
+def filed(**sizes):
+    """The opening as filed: the drawn one, four inches wide about zero, but for what is named."""
+    edges = {"x_from": "-2", "x_to": "2", "y_from": "-2", "y_to": "2", "radius": "1"}
+    return made(opening={"shape": "edges", **edges, **sizes})
+
+
 CASES = (
+    # The rivet at 2.3, 0 lies beside the side at the highest X: its u counts, those of the other sides do not.
+    Case("R101", PASS, PLAIN, filed(x_to="2.047"), value=0.253, limit=0.250),
+    Case("R101", UNKNOWN, PLAIN, filed(x_to="2.047", x_to_u=".004")),
+    Case("R101", PASS, PLAIN, filed(x_to="2.047", x_from_u=".004", y_to_u=".004", radius_1_u=".004")),
+    Case("R101", UNKNOWN, PLAIN, filed(x_to="2.051")),
+    Case("R101", STOP, PLAIN, filed(x_to="2.051", x_to_u=".0005")),
+    # Corner 1 may be the sharper one although it was read larger; .25 is the least radius.
+    Case("R301", CAUTION, PLAIN, filed(radius_1=".2549", radius_2=".2530")),
+    Case("R301", UNKNOWN, PLAIN, filed(radius_1=".2549", radius_2=".2530", radius_1_u=".006"), value=0.2549),
+    # Between the gauges .025 and .032, and .032 and .040, lie .0285 and .036.
+    Case("R403", PASS, PLAIN, {"skin.measured": ".0290", "skin.measured_u": ".0004"}),
+    Case("R403", UNKNOWN, PLAIN, {"skin.measured": ".0290", "skin.measured_u": ".0006"}),
+    Case("R425", PASS, RING, {"doubler.measured": ".0370", "doubler.measured_u": ".0009"}),
+    Case("R425", UNKNOWN, RING, {"doubler.measured": ".0370", "doubler.measured_u": ".0011"}),
     # The opening's edge lies at X = 2, the rivet at 2.3, 0; 2D of a .125 hole is .250, 3D .375.
     Case("R107", PASS, PLAIN, made(strays=[["2.252", "1", ".125"]]), value=0.252, limit=0.250),
     Case("R107", UNKNOWN, PLAIN, made(strays=[["2.251", "1", ".125"]])),
@@ -54,6 +77,28 @@ CASES = (
     Case("R424", UNKNOWN, PLAIN, made(strays=[["2.6", "1", ".134", "", "MS20470AD4"]])),
     Case("R424", STOP, PLAIN, made(strays=[["2.6", "1", ".138", "", "MS20470AD4"]]), limit=0.135),
     Case("R424", PASS, PLAIN, made(strays=[["1.9", "0", ".125"]])),
+    # In the doubler, whose outer edge lies at X = 3; the rivet at 2.3, 0 goes through both sheets.
+    Case(
+        "R107", PASS, RING, made(strays=[["2.748", "1", ".125", "", "", "doubler"]]), value=0.252, limit=0.250
+    ),
+    Case("R107", UNKNOWN, RING, made(strays=[["2.749", "1", ".125", "", "", "doubler"]])),
+    Case("R107", STOP, RING, made(strays=[["2.753", "1", ".125", "", "", "doubler"]])),
+    Case("R107", PASS, RING, made(strays=[["2.753", "1", ".125"]])),
+    Case(
+        "R217",
+        PASS,
+        RING,
+        made(strays=[["2.3", ".377", ".125", "", "", "doubler"]]),
+        value=0.377,
+        limit=0.375,
+    ),
+    Case("R217", STOP, RING, made(strays=[["2.3", ".372", ".125", "", "", "doubler"]])),
+    Case("R424", STOP, RING, made(strays=[["2.6", "1", ".125", "", "", "both"]]), said="skin and doubler"),
+    Case(
+        "R424", STOP, RING, made(strays=[["2.6", "1", ".125", "", "", "doubler"]]), said="open in the doubler"
+    ),
+    Case("R424", STOP, FLUSH, made(strays=[["0", "0", ".125", "", "", "cover"]]), said="open in the cover"),
+    Case("R424", PASS, FLUSH, made(strays=[["2.6", "1", ".125", "", "", "cover"]])),
     Case("R421", PASS, PLAIN, made(heads=[[1, ".190", ".062"]])),
     Case("R421", PASS, PLAIN, made(heads=[[1, ".165", ".062"]])),
     Case("R421", UNKNOWN, PLAIN, made(heads=[[1, ".164", ".062"]]), limit=0.1625),
@@ -62,6 +107,14 @@ CASES = (
     Case("R422", CAUTION, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".054"]])}),
     Case("R422", UNKNOWN, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".055"]])}, value=0.009, limit=0.008),
     Case("R422", STOP, PLAIN, {**SUNK, **made(countersinks=[[1, "", ".059"]])}, value=0.005, limit=0.008),
+    Case(
+        "R422",
+        UNKNOWN,
+        PLAIN,
+        {**SUNK, "skin.measured": ".064", "skin.measured_u": ".002", **made(countersinks=[[1, "", ".0535"]])},
+        value=0.0105,
+        limit=0.008,
+    ),
     Case("R423", STOP, FLUSH, made(cracked_dimples=[[101, ".01"]]), said="design approval holder"),
     Case("R427", STOP, PLAIN, made(fitted=[{"holes": [1], "rivet": "none"}]), said="left without a rivet"),
     Case("R427", PASS, PLAIN, made(fitted=[{"holes": [1], "rivet": "MS20470AD5"}])),
@@ -89,6 +142,21 @@ CASES = (
 @cases(*CASES)
 def test_cases(case):
     case.holds()
+
+
+@pytest.mark.parametrize(("u", "sure_in"), [("", 0.0346), (".0004", 0.0342), (".004", 0.0306)])
+def test_strength_takes_a_sheet_no_thicker_than_it_is_sure_to_be(u, sure_in):
+    """Read .0346, under the least that a .040 sheet is rolled to."""
+    measured = {"measured": ".0346", **({"measured_u": u} if u else {})}
+    layout = lay_out(read_job(job_text(RING | {"doubler": RING["doubler"] | measured})))
+    site = site_of(layout)
+    assert site.sheets["doubler"].thickness_in == pytest.approx(sure_in, abs=1e-9)
+
+
+def test_the_u_of_no_thickness_is_refused():
+    with pytest.raises(JobError) as caught:
+        read_job(job_text(RING | {"doubler": RING["doubler"] | {"measured_u": ".001"}}))
+    assert caught.value.faults[0].field == "doubler"
 
 
 @pytest.fixture(scope="module")
@@ -217,6 +285,12 @@ def test_measured_thickness_of_the_doubler(found, measured, status):
 
     (one,) = found("", "R425", change=change)
     assert one.status is status
+
+
+def test_a_stray_hole_in_a_sheet_that_is_not_there_is_refused():
+    with pytest.raises(JobError) as caught:
+        lay_out(read_job(job_text(PLAIN | made(strays=[["2.6", "1", ".125", "", "", "both"]]))))
+    assert caught.value.faults[0].field == "as_made.strays.0.part"
 
 
 @pytest.mark.parametrize("field", ["heads", "countersinks", "cracked_dimples"])

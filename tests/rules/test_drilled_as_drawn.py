@@ -10,10 +10,15 @@ from told import subject_of
 PLACES = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8), (2.9, 0.2)]
 
 
-def made(turn, off: float = 0.003) -> dict:
+IN_LINE = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8)]
+
+BOWED = [(2.4, -0.6), (2.403, 0.1), (2.4, 0.8)]
+
+
+def made(turn, off: float = 0.003, places=PLACES) -> dict:
     """A pattern without symmetry, made as `turn` of what was drawn, a little off."""
-    holes = [[k + 1, *(repr(round(v + off, 6)) for v in turn(x, y))] for k, (x, y) in enumerate(PLACES)]
-    return {"rows": [rivets(*PLACES)], "as_made": {"uncertainty": ".005", "holes": holes}}
+    holes = [[k + 1, *(repr(round(v + off, 6)) for v in turn(x, y))] for k, (x, y) in enumerate(places)]
+    return {"rows": [rivets(*places)], "as_made": {"uncertainty": ".005", "holes": holes}}
 
 
 def filed(x_from: str, x_to: str) -> dict:
@@ -33,6 +38,13 @@ CASES = (
     Case(
         "R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.0626, y), off=0.0), said=".0626 off, .0625 allowed."
     ),
+    # a template flipped over, or turned, where it lay, far from any image about the center: the best fit finds it
+    Case("R918", STOP, PLAIN, made(lambda x, y: (5.2 - x, y)), said="mirrored and moved"),
+    Case("R918", STOP, PLAIN, made(lambda x, y: (2.6 - y, x - 2.4)), said="drawing turned"),
+    # a row by itself is its own mirror image, and one that lies elsewhere is not mirrored
+    Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.2, y + 0.3), places=IN_LINE)),
+    # nor is one that is bowed by less than u, read bowed the other way
+    Case("R918", CAUTION, PLAIN, made(lambda x, y: (5.0 - x, y + 0.3), places=BOWED)),
     Case("R918", PASS, PLAIN, filed("-2.004", "2.004")),
     Case("R918", PASS, PLAIN, filed("-2", "2.0625")),
     Case("R918", CAUTION, PLAIN, filed("-2", "2.063")),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.inspection.kinds import by_kind
 from hatchwright.job.bounds import DEEPEST, MOST_FAULTS, beyond_reason
 from hatchwright.job.cutter_shelf import CutterShelf
 from hatchwright.job.file import read_job
@@ -76,6 +77,11 @@ def test_many_lines_are_told_of_a_hundred_faults_at_most(line):
     with pytest.raises(JobError) as caught:
         read_job("schema = 2\n" + line * 5_000)
     assert len(caught.value.faults) <= MOST_FAULTS + 1
+
+
+@pytest.mark.parametrize("line", [f"a{BLANKS}b", f"head{BLANKS}1", "'" * N, f"{'a' * N}1"])
+def test_a_table_of_readings_is_parted_by_its_kinds_in_one_go(line):
+    assert sum(map(len, by_kind(f"head;1;2;3\n{line}9;1").values())) <= len(line) + 40
 
 
 def test_long_names_of_tables_do_not_make_every_key_in_them_long():

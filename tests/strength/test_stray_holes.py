@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from hatchwright.judged import Status
+from hatchwright.strength.doubler_section import least_section
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.lost_width import first_row_lost_in
-from hatchwright.strength.report import strength_report
+from hatchwright.strength.report import Elements, strength_report
 from hatchwright.strength.site import site_of
 from hatchwright.words.tell import tell
 from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, layout_of
@@ -68,6 +70,42 @@ def test_the_report_keeps_less_and_says_what_it_leaves_out() -> None:
     assert shares[1] == pytest.approx(1.0 - (HOLE_IN + 0.132) / pitch_in, abs=1e-9)
     told = not_analyzed(layout_of(ANSWERED, RESTORE, open_hole, base=SQUARE), ())
     assert any("stray holes" in tell(one) for one in told)
+
+
+def in_leg() -> tuple[float, float]:
+    """A place in the doubler's leg at the highest Y, beside the middle of the opening, between two lines of holes."""
+    layout = layout_of(RESTORE, base=SQUARE)
+    center = layout.center_in
+    doubler = layout.part("doubler")
+    assert doubler is not None
+    outer = doubler.edges[0].loop.bounds
+    return center[0] + 0.02, (layout.opening.bounds[3] + outer[3]) / 2.0
+
+
+@pytest.mark.parametrize(("part", "more_in"), [("doubler", 0.132), ("both", 0.132), ("skin", 0.0)])
+def test_an_open_stray_hole_in_a_leg_takes_its_width_of_the_doublers_weakest_section(
+    part: str, more_in: float
+) -> None:
+    """A load along X passes the leg; the section through the hole keeps that much less than before."""
+    x_in, y_in = in_leg()
+    bare, holed = (
+        least_section(site_of(layout_of(RESTORE, more, base=SQUARE)), 0, (0.5, 0.5))
+        for more in ("", strays(f'["{x_in:.4f}", "{y_in:.4f}", ".130", "", "", "{part}"]'))
+    )
+    upper = (bare.width_in - sum(bare.holes_in)) / (1.0 if bare.leg == 1 else 2.0)
+    kept = holed.width_in - sum(holed.holes_in)
+    assert (holed.leg, kept) == (1, pytest.approx(upper - more_in, abs=2e-5)) if more_in else holed == bare
+
+
+def test_the_finite_elements_say_that_no_stray_hole_is_in_them() -> None:
+    x_in, y_in = in_leg()
+    elements = Elements(buckling=False)
+    told = {}
+    for filled in ("", "MS20470AD4"):
+        line = f'["{x_in:.4f}", "{y_in:.4f}", ".130", "", "{filled}", "both"]'
+        report = strength_report(layout_of(ANSWERED, RESTORE, strays(line), base=SQUARE), elements=elements)
+        told[filled] = [one.status for one in report.findings if one.code == "S817"]
+    assert told == {"": [Status.UNKNOWN], "MS20470AD4": []}
 
 
 def test_a_doubler_measured_thin_carries_what_it_is() -> None:

@@ -96,7 +96,7 @@ def test_a_file_that_changed_meanwhile_is_left_alone_and_the_paste_kept(client, 
     path = folder / "alder.toml"
     path.write_text(path.read_text(encoding="utf-8").replace('title = "', 'title = "New '), encoding="utf-8")
     before = path.read_bytes()
-    answer = client.post(at("as_made.holes"), {"base": base, "pasted": "21 7.36 6.78"})
+    answer = entered(client, {"base": base, "pasted": "21 7.36 6.78"})
     assert answer.status_code == 400
     assert Document(answer.content.decode()).by_id("pasted").text.strip() == "21 7.36 6.78"
     assert path.read_bytes() == before
@@ -124,6 +124,8 @@ def test_a_set_is_shown_as_it_lies_before_it_is_entered(client, folder):
     told = shown(answer)
     assert "80 of 80 holes matched. Pattern shifted X .030" in told
     assert "The whole pattern is shifted" in told
+    assert "OK becomes STOP: rivet 11 to doubler outer edge" in told
+    assert "Edge distances that change" in answer.content.decode()
     assert (folder / "alder.toml").read_bytes() == before
     changed = {**posted, "seen": seen_in(answer), "pasted": pasted.replace("\n2;", "\n3;", 1)}
     assert client.post(at("as_made.holes"), changed).status_code == 400  # 3 stands twice now
@@ -195,3 +197,64 @@ def test_a_second_hole_without_diameter_is_told_by_its_row(client, folder):
     answer = client.post(at("as_made.holes"), posted)
     assert answer.status_code == 400
     assert "Row 82: This hole belongs to no row of the job and has no diameter" in shown(answer)
+
+
+MIXED = """edge; opening; outbd; 8.022; .003
+corner; opening; 2; .740
+thickness; doubler; .0395; .0005
+head; 1; .150; .062
+dimple; 103; .06
+stray; 8.50; 4.20; .128; ; ; both
+diameter; 21; .129; .001
+"""
+
+
+def test_readings_of_all_kinds_are_shown_with_what_they_change_and_entered_in_one_step(client, folder):
+    before = (folder / "alder.toml").read_bytes()
+    page = client.get(at("as_made.holes"))
+    assert "Paste readings of all kinds" in page.content.decode()
+    posted = {"base": base_of(client, "as_made"), "pasted": MIXED}
+    first = client.post(at("as_made"), posted)
+    told = shown(first)
+    assert "OK becomes STOP: shop head of rivet 1, MS20470AD4" in told
+    assert "rivet 2 to opening edge (skin)" in first.content.decode()
+    assert (folder / "alder.toml").read_bytes() == before
+    assert client.post(at("as_made"), {**posted, "seen": seen_in(first)}).status_code == 302
+    text = (folder / "alder.toml").read_text(encoding="utf-8")
+    made, doubler = (tomllib.loads(text)[name] for name in ("as_made", "doubler"))
+    assert (made["opening"]["x_to"], made["opening"]["x_to_u"]) == ("8.022", ".003")
+    assert made["opening"]["radius_2"] == ".740"
+    assert (doubler["measured"], doubler["measured_u"]) == (".0395", ".0005")
+    assert made["heads"] == [[1, ".150", ".062"]]
+    assert made["cracked_dimples"] == [[103, ".06"]]
+    assert made["strays"] == [["8.50", "4.20", ".128", "", "", "both"]]
+    assert made["sizes"] == [[21, ".129", ".001"]]
+
+
+def test_a_row_that_says_nothing_known_is_told_with_the_words_that_do(client, folder):
+    before = (folder / "alder.toml").read_bytes()
+    answer = client.post(
+        at("as_made"), {"base": base_of(client, "as_made"), "pasted": MIXED + "rivet; 3; .2"}
+    )
+    assert answer.status_code == 400
+    assert "Row 8: No reading begins with this word" in shown(answer)
+    assert (folder / "alder.toml").read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("list_", "pasted", "line"),
+    [
+        (
+            "as_made.strays",
+            "X;Y;Dia;u;Rivet;Part\n8,50;4,20;,128;;;doubler",
+            ["8.50", "4.20", ".128", "", "", "doubler"],
+        ),
+        ("as_made.cracked_dimples", "103\t.06\t.02", [103, ".06", ".02"]),
+    ],
+)
+def test_stray_holes_and_cracked_dimples_take_a_paste_of_their_own(client, folder, list_, pasted, line):
+    posted = {"base": base_of(client, list_), "pasted": pasted}
+    first = client.post(at(list_), posted)
+    assert client.post(at(list_), {**posted, "seen": seen_in(first)}).status_code == 302
+    made = tomllib.loads((folder / "alder.toml").read_text(encoding="utf-8"))["as_made"]
+    assert made[list_.partition(".")[2]] == [line]

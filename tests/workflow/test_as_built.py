@@ -12,6 +12,7 @@ from datetime import UTC, datetime
 
 import pypdfium2
 import pytest
+import shapely
 
 from hatchwright.drawings.made_file import MadeKind
 from hatchwright.job.file import read_job
@@ -73,7 +74,7 @@ def test_every_hole_stands_with_nominal_measured_deviation_u_and_verdict(looked)
         "opening edge OUTBD edge, X 8.000 8.012 +.012 .005",
         "skin .0320 .0315 -.0005 OK",
         "2 MS20470AD4 .155 .060 .002 STOP",
-        "1 8.500 4.200 .128 .005 open STOP",
+        "1 8.500 4.200 .128 .005 skin open STOP",
         "aft, inner 7 0 2 1 0 0",  # the .142 hole is over the .135 of a 1/8 rivet
     ):
         assert line in text, line
@@ -82,27 +83,64 @@ def test_every_hole_stands_with_nominal_measured_deviation_u_and_verdict(looked)
     )
 
 
+def filed(alder_text, x_to):
+    """The opening as filed, as drawn but for its outboard edge, and nothing else measured."""
+    return alder_text.partition("[as_made]")[0] + (
+        '[as_made]\nuncertainty = ".005"\n[as_made.opening]\nshape = "edges"\nx_from = "3"\n'
+        f'x_to = "{x_to}"\ny_from = "2.5"\ny_to = "6.5"\nradius = ".75"\n'
+    )
+
+
+def opening_by_another_library(x_to):
+    """The same outline by Shapely: a rectangle less its corners, grown by their radius; arcs within 5e-6."""
+    return shapely.box(3.75, 3.25, x_to - 0.75, 5.75).buffer(0.75, quad_segs=256).exterior
+
+
 def test_a_filed_edge_moved_by_010_changes_every_dependent_distance_old_and_new(alder_text):
-    """Rivets beside the straight part of the outboard edge are nearer by .010; no other edge distance moves."""
-    made = {}
-    for x_to in ("8.000", "8.010"):
-        text = alder_text.partition("[as_made]")[0] + (
-            '[as_made]\nuncertainty = ".005"\n[as_made.opening]\nshape = "edges"\nx_from = "3"\n'
-            f'x_to = "{x_to}"\ny_from = "2.5"\ny_to = "6.5"\nradius = ".75"\n'
-        )
-        made[x_to] = examine(read_job(text))
-    assert [one for one in drawn_beside_made(made["8.000"]) if one.group == "edge"] == []
-    beside = [one for one in drawn_beside_made(made["8.010"]) if one.group == "edge"]
-    layout = made["8.010"].layout
-    straight = [hole for hole in layout.holes_of("rivet") if hole.x_in > 8.0 and 3.25 <= hole.y_in <= 5.75]
-    at_corner = [hole for hole in layout.holes_of("rivet") if hole.x_in > 7.26 and hole not in straight]
-    numbers = {number for one in beside for number in numbers_in(one)}
-    assert {hole.number for hole in straight} <= numbers
-    assert numbers <= {hole.number for hole in (*straight, *at_corner)} | set(range(101, 117))
-    for one in beside:
-        if "opening edge" in tell(one.what) and set(numbers_in(one)) <= {hole.number for hole in straight}:
-            assert one.change == pytest.approx(-0.010, abs=1e-9)
-            assert one.drawn == pytest.approx(one.made + 0.010, abs=1e-9)
+    """Expected: every hole of the skin to the opening's edge, before and after, by Shapely; those that move by more
+    than reads the same on paper are told, with both values, and no other edge distance is."""
+    made = {x_to: examine(read_job(filed(alder_text, x_to))) for x_to in ("8.000", "8.010")}
+    assert drawn_beside_made(made["8.000"]) == ()
+    found = drawn_beside_made(made["8.010"])
+    edges = {numbers_in(one)[0]: one for one in found if one.group == "edge"}
+    assert len(edges) == sum(one.group == "edge" for one in found)
+    old, new = (opening_by_another_library(x_to) for x_to in (8.0, 8.01))
+    moved = {}
+    for hole in made["8.010"].layout.holes:
+        if "skin" in hole.stack:
+            was, now = (edge.distance(shapely.Point(hole.place)) for edge in (old, new))
+            if abs(was - now) > 6e-5:
+                moved[hole.number] = was, now
+            elif abs(was - now) < 4e-5:
+                assert hole.number not in edges
+    assert len(moved) > 15
+    assert moved.keys() <= edges.keys()
+    for number, (was, now) in moved.items():
+        one = edges[number]
+        assert (one.drawn, one.made) == pytest.approx((was, now), abs=1e-5)
+        assert one.u == 0.005
+        assert "opening edge (skin)" in tell(one.what)
+    straight = [
+        hole.number for hole in made["8.010"].layout.holes if hole.x_in > 8.0 and 3.25 <= hole.y_in <= 5.75
+    ]
+    assert len(straight) > 5
+    for number in straight:
+        assert edges[number].change == pytest.approx(-0.010, abs=1e-9)
+
+
+def test_the_same_move_changes_what_else_is_measured_from_that_edge(alder_text):
+    """By hand: the cover's gap there is .010 wider, the doubler's overlap and the nearest row .010 less, the opening
+    .010 longer; all other numbers but weights stay."""
+    found = drawn_beside_made(examine(read_job(filed(alder_text, "8.010"))))
+    changes = {tell(one.what): one.change for one in found if one.group == "judged"}
+    for words, change in (
+        ("cover gap", 0.010),
+        ("doubler overlap", -0.010),
+        ("nearest row to opening edge", -0.010),
+    ):
+        (one,) = [value for what, value in changes.items() if words in what]
+        assert one == pytest.approx(change, abs=1e-6), words
+    assert {one.group for one in found} == {"edge", "judged", "weight"}
 
 
 def numbers_in(one):

@@ -19,7 +19,9 @@ from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.measure import Compared, Measured
+    from hatchwright.inspection.best_fit import BestFit
+    from hatchwright.workflow.compared import Compared
+    from hatchwright.workflow.measure import Measured
 
 
 @job_command("measure", words("command.measure.help"))
@@ -49,7 +51,8 @@ def command(
     shop: Path | None,
 ) -> None:
     """Lay what was drilled on what was drawn, and show what the job answers with it."""
-    from hatchwright.workflow.measure import HowRead, compared, enter, measured_file
+    from hatchwright.workflow.compared import compared
+    from hatchwright.workflow.measure import HowRead, enter, measured_file
 
     how = HowRead(u, unit, zero, turn, flip, zero_u, decimal_comma)
     found = measured_file(job, readings, how, shop=shop)
@@ -59,7 +62,7 @@ def command(
         _print(found, both)
     if enters:
         enter(job, found, as_they_are=as_they_are)
-        click.echo(words("command.measure.entered", n=len(found.fit.readings), job=str(job)), err=as_json)
+        click.echo(words("command.measure.entered", n=found.count, job=str(job)), err=as_json)
     if as_json:
         from hatchwright.workflow.measure_values import measure_values
 
@@ -70,12 +73,20 @@ def command(
 
 
 def _print(found: Measured, both: Compared) -> None:
+    from hatchwright.workflow.measure_said import others_said
+
+    for note in (*found.notes, *others_said(found)):
+        put_text(tell(note, found.job.unit))
+    if found.fit:
+        _print_fit(found, found.fit)
+    put_changes(both, found.job.unit, of="command.measure")
+
+
+def _print_fit(found: Measured, fit: BestFit) -> None:
     from hatchwright.workflow.measure_said import HEADS, fit_said, hole_cells
 
-    unit, fit = found.job.unit, found.fit
-    for note in found.notes:
-        put_text(tell(note, unit))
-    put_text(tell(fit_said(found), unit))
+    unit = found.job.unit
+    put_text(tell(fit_said(fit), unit))
     heads = [words(f"measure.head.{name}") for name in HEADS]
     rows = [hole_cells(one, unit) for one in fit.holes]
     put_table(heads, rows, title=words("measure.title", unit=said(f"paste.unit.{unit}")))
@@ -83,4 +94,3 @@ def _print(found: Measured, both: Compared) -> None:
         put_text(tell(one.told, unit))
     if not found.named:
         put_text(words("measure.nothing_named"))
-    put_changes(both, unit, of="command.measure")

@@ -17,7 +17,7 @@ from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.measure import Compared
+    from hatchwright.workflow.compared import Compared
     from hatchwright.workflow.trace import TracedJob, Wanted
 
 

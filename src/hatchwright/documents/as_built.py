@@ -12,6 +12,7 @@ from hatchwright.documents.as_built_parts import (
     stray_table,
     thickness_table,
 )
+from hatchwright.documents.beside_tables import beside_tables
 from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.documents.made_table import MadeTable, pair, signed, tables_on_paper
 from hatchwright.documents.paper_head import paper_head
@@ -23,7 +24,6 @@ from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.oversize import has_larger_rivet, is_oversize
 from hatchwright.said import Said, said
 from hatchwright.units import Unit, figure
-from hatchwright.words.amounts import value_text
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
@@ -86,7 +86,12 @@ def as_built_tables(
         _tallies(layout, findings),
         _open(layout, findings),
         _accepted(layout),
-        *_beside(layout, beside),
+        *beside_tables(
+            layout.job,
+            beside,
+            (said("as_built.heading.drawn"), said("as_built.heading.made")),
+            lambda group: said(f"as_built.group.{group}"),
+        ),
     )
     yield from (table for table in tables if table.rows)
 
@@ -101,7 +106,6 @@ _COLUMNS: Mapping[str, tuple[str, ...]] = {
     "tallies": ("row", "holes", "placed", "sized", "oversize", "headed", "bad_heads"),
     "open": ("hole", "what", "accepted_by", "data"),
     "accepted": ("what", "accepted_by", "data"),
-    "beside": ("what", "drawn", "made", "change", "u", "was", "now"),
 }
 _HOLE_WIDTHS = (0.5, 1.45, 1.3, 1.3, 1.15, 0.55, 0.6, 0.95, 1.9)
 _HEAD_WIDTHS = (0.6, 1.6, 1.0, 1.0, 0.8, 1.2)
@@ -200,42 +204,3 @@ def _accepted(layout: Layout) -> MadeTable:
         (tell(said(f"departure.{one.of}")), one.by, one.data) for one in layout.job.departures.accepted
     )
     return MadeTable(said("as_built.accepted"), _heads("accepted"), (2.0, 2.0, 3.6), rows)
-
-
-def _beside(layout: Layout, beside: Sequence[DrawnMade]) -> Iterator[MadeTable]:
-    """Drawn beside made, a table for each kind of number."""
-    job, unit = layout.job, layout.job.unit
-    groups: dict[str, list[DrawnMade]] = {}
-    for one in beside:
-        groups.setdefault(one.group, []).append(one)
-    for group, numbers in groups.items():
-        rows = tuple(
-            (
-                tell(in_words_of(job.kind, one.what), unit),
-                _number(one.drawn, one, unit),
-                _number(one.made, one, unit),
-                _change(one, unit),
-                _number(one.u or None, one, unit),
-                tell(said(f"status.{one.was}")) if one.was else "",
-                tell(said(f"status.{one.now}")) if one.now else "",
-            )
-            for one in numbers
-        )
-        widths = (3.6, 0.85, 0.85, 0.85, 0.7, 1.0, 1.0)
-        yield MadeTable(said(f"as_built.group.{group}"), _heads("beside"), widths, rows)
-
-
-def _number(value: float | None, one: DrawnMade, unit: Unit) -> str:
-    if value is None:
-        return ""
-    return figure(value, unit) if one.unit == "in" else value_text(value, one.unit, unit)
-
-
-def _change(one: DrawnMade, unit: Unit) -> str:
-    change = one.change
-    if change is None:
-        return ""
-    if one.unit == "in":
-        return signed(change, unit)
-    text = value_text(change, one.unit, unit)
-    return text if text.startswith("-") else f"+{text}"

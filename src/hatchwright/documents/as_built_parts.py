@@ -11,6 +11,7 @@ from hatchwright.job.frame import OPPOSITE
 from hatchwright.job.hole_readings import DimpleCrack, MadeCountersink, MadeHead
 from hatchwright.job.made_outline import MadeOutline, MeasuredEdges
 from hatchwright.job.outline import loop_about
+from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.judged import Status, worst_of
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.stray import Stray
@@ -56,15 +57,17 @@ def edge_table(layout: Layout) -> MadeTable:
     rows: list[tuple[str, ...]] = []
     for name, outline, drawn in outlines:
         if made is not None and outline is not None and drawn is not None:
-            u = figure(made.edge_u_in(outline), job.unit)
-            edge = tell(said_of(job.kind, said(f"edge.{name}")))
-            rows += ((edge, *row, u) for row in _outline(layout, outline, drawn))
+            edge, own_u = tell(said_of(job.kind, said(f"edge.{name}"))), made.own_edge_u(outline)
+            assert own_u is not None  # it was measured
+            rows += ((edge, *row) for row in _outline(layout, outline, own_u, drawn))
     widths = (1.6, 2.2, 1.1, 1.1, 1.0, 0.8)
     heads = _heads("edge", "where", "nominal", "measured", "deviation", "u")
     return MadeTable(said("as_built.edges"), heads, widths, tuple(rows))
 
 
-def _outline(layout: Layout, outline: MadeOutline, drawn: Loop) -> Iterator[tuple[str, str, str, str]]:
+def _outline(
+    layout: Layout, outline: MadeOutline, own_u: SideUncertainty, drawn: Loop
+) -> Iterator[tuple[str, str, str, str, str]]:
     frame, unit = layout.frame, layout.job.unit
     ways = (OPPOSITE[frame.x], frame.x), (OPPOSITE[frame.y], frame.y)
     as_made = loop_about(outline, layout.center_in)
@@ -72,7 +75,8 @@ def _outline(layout: Layout, outline: MadeOutline, drawn: Loop) -> Iterator[tupl
         for end in (0, 1):
             nominal_in, found_in = drawn.bounds[at + 2 * end], as_made.bounds[at + 2 * end]
             where = tell(said("forms.edge", way=ways[at][end], axis=axis))
-            yield where, figure(nominal_in, unit), figure(found_in, unit), signed(found_in - nominal_in, unit)
+            off, u = signed(found_in - nominal_in, unit), figure(own_u.sides_in[2 * at + end], unit)
+            yield where, figure(nominal_in, unit), figure(found_in, unit), off, u
     nominal = smallest_corner(drawn)
     if nominal is None:
         return
@@ -81,14 +85,15 @@ def _outline(layout: Layout, outline: MadeOutline, drawn: Loop) -> Iterator[tupl
         radii = outline.radii_in
     elif (corner := smallest_corner(as_made)) is not None:
         radii = (corner.radius_in,)
-    for found_in, (x, y) in zip(radii, _CORNERS, strict=False):
+    for k, (found_in, (x, y)) in enumerate(zip(radii, _CORNERS, strict=False)):
         where = tell(
             said("forms.corner", one=ways[0][x], other=ways[1][y])
             if len(radii) > 1
             else said("as_built.smallest_corner")
         )
         off = signed(found_in - nominal.radius_in, unit)
-        yield where, f"R{figure(nominal.radius_in, unit)}", f"R{figure(found_in, unit)}", off
+        u = figure(own_u.corners_in[k] if len(radii) > 1 else max(own_u.corners_in), unit)
+        yield where, f"R{figure(nominal.radius_in, unit)}", f"R{figure(found_in, unit)}", off, u
 
 
 def thickness_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
@@ -106,9 +111,10 @@ def thickness_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
         off = signed(part.measured_in - part.thickness_in, unit)
         verdict = _status(worst_of(one.status for one in own))
         nominal, measured = (figure(at, unit, fine=True) for at in (part.thickness_in, part.measured_in))
-        rows.append((tell(said_of(job.kind, named)), nominal, measured, off, verdict))
-    heads = _heads("part", "nominal", "measured", "deviation", "verdict")
-    return MadeTable(said("as_built.thickness"), heads, (2.0, 1.2, 1.2, 1.2, 1.4), tuple(rows))
+        u = figure(part.measured_u_in, unit, fine=True) if part.measured_u_in else ""
+        rows.append((tell(said_of(job.kind, named)), nominal, measured, off, u, verdict))
+    heads = _heads("part", "nominal", "measured", "deviation", "u", "verdict")
+    return MadeTable(said("as_built.thickness"), heads, (2.0, 1.2, 1.2, 1.2, 0.8, 1.4), tuple(rows))
 
 
 def _names(subject: Said, part: str) -> bool:
@@ -152,11 +158,11 @@ def _at_hole(
 
 
 def stray_table(layout: Layout, findings: Sequence[Finding]) -> MadeTable:
-    """Holes of the skin that belong to no row."""
+    """Holes that belong to no row."""
     unit = layout.job.unit
     rows = tuple(_stray(stray, findings, lambda at: figure(at, unit)) for stray in layout.strays)
-    heads = _heads("number", "x", "y", "diameter", "u", "filled", "verdict")
-    return MadeTable(said("as_built.strays"), heads, (0.6, 1.0, 1.0, 1.0, 0.8, 1.6, 1.2), rows)
+    heads = _heads("number", "x", "y", "diameter", "u", "part", "filled", "verdict")
+    return MadeTable(said("as_built.strays"), heads, (0.6, 1.0, 1.0, 1.0, 0.8, 1.2, 1.6, 1.2), rows)
 
 
 def _stray(stray: Stray, findings: Sequence[Finding], told: Callable[[float], str]) -> tuple[str, ...]:
@@ -165,4 +171,5 @@ def _stray(stray: Stray, findings: Sequence[Finding], told: Callable[[float], st
     )
     filled = stray.filled_with or tell(said("as_built.not_filled"))
     sizes = (stray.x_in, stray.y_in, stray.hole_in, stray.uncertainty_in)
-    return str(stray.number), *map(told, sizes), filled, _status(worst_of(own))
+    parts = ", ".join(tell(said(f"part.{name}")) for name in stray.parts)
+    return str(stray.number), *map(told, sizes), parts, filled, _status(worst_of(own))

@@ -13,7 +13,7 @@ from hatchwright.drawings.bay_structure import (
 )
 from hatchwright.drawings.damage import damage
 from hatchwright.drawings.dimensions_of_parts import from_datum
-from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
+from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, NUMBER_IN, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import counts_table, hole_tables
 from hatchwright.drawings.ink import Circle, Ink, Layer, Outline, Style, Text, outlines
 from hatchwright.drawings.lettering import SMALL_IN
@@ -23,6 +23,7 @@ from hatchwright.drawings.parts_table import parts_table
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import ShortHoles, remarks, short_holes
 from hatchwright.drawings.size_lines import CENTER_CROSS_IN, size_lines
+from hatchwright.drawings.stray_marks import stray_marks
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, inch, said
@@ -77,8 +78,10 @@ def bay_ink(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Ink]:
     yield from edges
     yield from damage(layout, page)
     loops = [edge.loop for edge in edges]
-    sizes = size_lines(layout, page, loops)
-    yield from _holes(layout, page, short, loops, keep_off=sizes)
+    sizes, strays = size_lines(layout, page, loops), tuple(stray_marks(layout, page, letter_in=NUMBER_IN))
+    yield from strays
+    marks = [part for part in strays if isinstance(part, Text)]
+    yield from _holes(layout, page, short, loops, keep_off=[*sizes, *marks])
     yield from cross(page.point(*layout.center_in), CENTER_CROSS_IN, part="opening")
     yield from sizes
     yield from _origin(layout, page)
@@ -144,6 +147,8 @@ def _notes(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Said]:
         yield said(id, drilled=drilled, u=inch(job.as_made.greatest_u_in))
     if job.patch is not None:
         yield said("layout.damage")
+    if layout.strays:
+        yield said("layout.strays")
     if short:
         yield said("layout.ringed_worst" if len(short) > MOST_CALL_OUTS else "layout.ringed")
     if not origin_is_near(layout):

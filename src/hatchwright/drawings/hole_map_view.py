@@ -34,6 +34,7 @@ from hatchwright.drawings.page_frame import PageFrame, side_word
 from hatchwright.drawings.scale import Scale, scales
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import ShortHoles, short_holes
+from hatchwright.drawings.stray_marks import stray_marks
 from hatchwright.errors import ExportError
 from hatchwright.finding import Finding
 from hatchwright.layout.base_screws import base_screw_holes
@@ -126,7 +127,7 @@ def _ink(
     called, hidden = call_outs(short, at, window.ring)
     loops = [edge.loop for edge in edges]
     datum = (*origin_ink(window, loops, at.values()), *broken_distances(window, layout))
-    base = tuple(base_screws(layout, page))
+    base = (*base_screws(layout, page), *stray_marks(layout, page, letter_in=LETTER_IN))
     taken = [*hidden, *boxes_of((*datum, *base))]
     bay, datums, hurt = (
         tuple(bay_ink(layout, window)),
@@ -213,6 +214,8 @@ def _notes(
         yield said("hole_map.ringed")
     if base_screw_holes(layout):
         yield said("hole_map.base")
+    if layout.strays:
+        yield said("hole_map.strays")
     if layout.job.patch is not None:
         yield said("hole_map.damage")
 

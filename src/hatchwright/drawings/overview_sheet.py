@@ -193,5 +193,7 @@ def _notes(view: OverviewView, scale: Scale, *, table_follows: bool) -> Iterator
         yield said("overview.note.next_size")
     if any(hole.is_made for hole in layout.holes) and job.as_made:
         yield said("overview.note.drilled", u=inch(job.as_made.greatest_u_in))
+    if layout.strays:
+        yield said("layout.strays")
     if short_holes(view.findings, job.unit):
         yield said("overview.note.ringed")

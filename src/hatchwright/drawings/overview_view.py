@@ -39,6 +39,7 @@ from hatchwright.drawings.overview_numbers import number_labels, numbered_holes
 from hatchwright.drawings.page_frame import Bounds, PageFrame
 from hatchwright.drawings.scale import Scale
 from hatchwright.drawings.short_holes import short_holes
+from hatchwright.drawings.stray_marks import stray_marks
 from hatchwright.finding import Finding
 from hatchwright.job.drawing import Standard
 from hatchwright.layout.layout import Layout
@@ -167,6 +168,7 @@ class OverviewView(Struct, frozen=True):
                 yield from outlines(map(page.loop, seen), layer, style, part.name)
         yield from damage(layout, page)
         yield from hole_circles(layout, page, self._short, cross_in=_CROSS_IN, ring_in=_RING_IN)
+        yield from stray_marks(layout, page, letter_in=self.lettering.number_in)
         yield from cross(page.point(*layout.center_in), _CENTER_IN)
 
     def _runs_into_opening(self, loop: Loop, page: PageFrame) -> bool:

@@ -146,12 +146,12 @@ def read_readings(
                 x_in=place[0],
                 y_in=place[1],
                 u_in=parse_length(own_u, unit=unit).inch if own_u else u_in or 0.0,
-                diameter=_bearing(diameter, unit, job_unit),
+                diameter=borne(diameter, unit, job_unit),
                 diameter_in=parse_length(diameter, unit=unit, drills=drill_sizes()).inch
                 if diameter
                 else None,
-                own_u=_bearing(own_u, unit, job_unit),
-                typed=tuple(_bearing(cell, unit, job_unit) for cell in (one, other)) if is_as_typed else (),
+                own_u=borne(own_u, unit, job_unit),
+                typed=tuple(borne(cell, unit, job_unit) for cell in (one, other)) if is_as_typed else (),
             )
         )
     return Readings(tuple(found), (*table.notes, *_notes(text, numbered, unit)))
@@ -160,7 +160,7 @@ def read_readings(
 _NAMED = re.compile(r"[a-z#\"″]", re.IGNORECASE)
 
 
-def _bearing(cell: str, unit: Unit, job_unit: Unit) -> str:
+def borne(cell: str, unit: Unit, job_unit: Unit) -> str:
     """A length as it may stand in the job: with its unit where that is another and the cell names none."""
     return cell if not cell or unit == job_unit or _NAMED.search(cell) else f"{cell} {unit}"
 
@@ -240,6 +240,11 @@ def _notes(text: str, numbered: bool, unit: Unit) -> Iterator[Said]:
     """What was taken for granted, because the table does not say it."""
     if numbered and "number" not in _heads(text):
         yield said("readings.first_is_number")
+    yield from bare_note(text, unit)
+
+
+def bare_note(text: str, unit: Unit) -> Iterator[Said]:
+    """In which unit the lengths of a table were read that names none."""
     if not _UNIT.search(text):
         yield said("readings.bare", unit=said(f"paste.unit.{unit}"))
 

@@ -17,13 +17,12 @@ from hatchwright.job.gate import Gate
 from hatchwright.job.job_text import added, taken
 from hatchwright.job.rivet_rows import TURNED
 
+_SHEETS = ("skin", "doubler", "cover", "patch.plug")
+
 _ASKED_AGAIN = (
     *(f"gate.{name}" for name in Gate.model_fields),
     *(
-        "skin.measured",
-        "doubler.measured",
-        "cover.measured",
-        "patch.plug.measured",
+        *(f"{sheet}.{name}" for sheet in _SHEETS for name in ("measured", "measured_u")),
         "bay.corners",
         "bay.nothing_near",
         "bay.way_in",

@@ -26,6 +26,7 @@ from hatchwright.job.entry import (
 from hatchwright.job.fasteners import without_length
 from hatchwright.job.hole_readings import Countersink, CrackedDimple, Head, Stray
 from hatchwright.job.made_outline import MadeOutline, MeasuredEdges, RoundEnds
+from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Length
@@ -141,11 +142,18 @@ class AsMade(Entered):
         return max((*edges, *map(self.u_in, self.placed_holes)), default=0.0) or self.uncertainty.inch
 
     def edge_u_in(self, outline: MadeOutline | None) -> float:
-        """Of a measured outline: its own where it names one, else the common one; 0 for one not measured [in]."""
+        """Of a measured outline: the greatest of its sides and corners; 0 for one not measured [in]."""
+        own = self.own_edge_u(outline)
+        return own.greatest_in if own else 0.0
+
+    def own_edge_u(self, outline: MadeOutline | None) -> SideUncertainty | None:
+        """Of each side and corner of a measured outline, None for one not measured."""
         if outline is None:
-            return 0.0
-        own = outline.uncertainty if isinstance(outline, MeasuredEdges | RoundEnds) else None
-        return (self.uncertainty if own is None else own).inch
+            return None
+        common_in = self.uncertainty.inch
+        if isinstance(outline, MeasuredEdges | RoundEnds):
+            return outline.own_u(common_in)
+        return SideUncertainty((common_in,) * 4, (common_in,) * 4)
 
     def places_in(self, center_in: tuple[float, float]) -> dict[int, tuple[float, float]]:
         """Number of each hole whose place was measured, to that place [in].

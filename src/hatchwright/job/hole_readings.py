@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -44,14 +44,23 @@ class DimpleCrack(Bracketed):
     uncertainty: Uncertainty | None = None
 
 
+StrayPart = Literal["skin", "doubler", "both", "cover"]
+"""Through which sheets a hole of no row goes; both are skin and doubler."""
+
+
 class StrayHole(Bracketed):
-    """A hole in the skin that belongs to no row: drilled twice, or in a wrong place; with the rivet that fills it."""
+    """A hole that belongs to no row, drilled twice or in a wrong place; with the rivet that fills it.
+
+    Args:
+        part: the sheets that it goes through, None for the skin.
+    """
 
     x: Coordinate
     y: Coordinate
     diameter: Diameter
     uncertainty: Uncertainty | None = None
     filled: Annotated[str, AfterValidator(without_length)] | None = Field(default=None, max_length=40)
+    part: StrayPart | None = None
 
 
 _AS_TYPED = WrittenBy(Bracketed.as_typed)

@@ -7,11 +7,13 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from hatchwright.errors import GeometryError
-from hatchwright.job.entry import Coordinate, Entered, NotNegative, Uncertainty
+from hatchwright.job.entry import Coordinate, Entered, NotNegative, SameAs, Uncertainty
 from hatchwright.job.outline import Circle, DShape, DxfLoop, FiledEdges, Obround, Polygon, RoundedRectangle
+from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.said import inch
 from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
+from hatchwright.units import Length
 
 
 class MeasuredEdges(FiledEdges):
@@ -25,6 +27,22 @@ class MeasuredEdges(FiledEdges):
     radius_3: NotNegative | None = None
     radius_4: NotNegative | None = None
     uncertainty: Uncertainty | None = None
+    x_from_u: Uncertainty | None = None
+    x_to_u: Uncertainty | None = None
+    y_from_u: Uncertainty | None = None
+    y_to_u: Uncertainty | None = None
+    radius_1_u: Uncertainty | None = None
+    radius_2_u: Uncertainty | None = None
+    radius_3_u: Uncertainty | None = None
+    radius_4_u: Uncertainty | None = None
+
+    def own_u(self, common_in: float) -> SideUncertainty:
+        """Of each side and corner: its own where it names one, else that of the outline, else the common one.
+
+        Args:
+            common_in: of all that was measured [in].
+        """
+        return _own_u(self, common_in)
 
     @property
     def radii_in(self) -> tuple[float, float, float, float]:
@@ -65,6 +83,14 @@ class RoundEnds(Entered, defer_build=False):
     y_from: Coordinate
     y_to: Coordinate
     uncertainty: Uncertainty | None = None
+    x_from_u: Annotated[Uncertainty | None, SameAs(MeasuredEdges, "x_from_u")] = None
+    x_to_u: Annotated[Uncertainty | None, SameAs(MeasuredEdges, "x_to_u")] = None
+    y_from_u: Annotated[Uncertainty | None, SameAs(MeasuredEdges, "y_from_u")] = None
+    y_to_u: Annotated[Uncertainty | None, SameAs(MeasuredEdges, "y_to_u")] = None
+
+    def own_u(self, common_in: float) -> SideUncertainty:
+        """Of each extreme; see `MeasuredEdges.own_u`."""
+        return _own_u(self, common_in)
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; the extremes carry their own place, so the center is not used."""
@@ -77,6 +103,16 @@ class RoundEnds(Entered, defer_build=False):
             center=((left + right) / 2.0, (low + high) / 2.0),
             angle_deg=0.0 if width_in >= height_in else 90.0,
         )
+
+
+def _own_u(outline: MeasuredEdges | RoundEnds, common_in: float) -> SideUncertainty:
+    rest_in = common_in if outline.uncertainty is None else outline.uncertainty.inch
+    names = ("x_from_u", "x_to_u", "y_from_u", "y_to_u", *(f"radius_{k}_u" for k in range(1, 5)))
+    typed: list[Length | None] = [getattr(outline, name, None) for name in names]
+    x_from, x_to, y_from, y_to, one, two, three, four = (
+        rest_in if own is None else own.inch for own in typed
+    )
+    return SideUncertainty((x_from, x_to, y_from, y_to), (one, two, three, four))
 
 
 def _refuse_crossed(left: float, right: float, low: float, high: float) -> None:

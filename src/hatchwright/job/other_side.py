@@ -12,6 +12,7 @@ from hatchwright.job.patch import Patch
 from hatchwright.job.rivet_rows import TURNED, OffsetRow, PolarRow, Row
 from hatchwright.said import said
 
+_NOT_MEASURED = {"measured": None, "measured_u": None}
 _OF_THE_WHOLE_AIRCRAFT = ("over_12500_lb", "maker_data")
 
 
@@ -38,9 +39,9 @@ def other_side(job: Job) -> MirroredJob:
         "aircraft": job.aircraft.model_copy(update={"side": side}),
         "frame_entry": entry.model_copy(update=axes),
         "rows": tuple(_other_way_round(row) for row in job.rows),
-        "skin": job.skin.model_copy(update={"measured": None}),
-        "doubler": job.doubler.model_copy(update={"measured": None}) if job.doubler else None,
-        "cover": job.cover.model_copy(update={"measured": None}) if job.cover else None,
+        "skin": job.skin.model_copy(update=_NOT_MEASURED),
+        "doubler": job.doubler.model_copy(update=_NOT_MEASURED) if job.doubler else None,
+        "cover": job.cover.model_copy(update=_NOT_MEASURED) if job.cover else None,
         "bay": job.bay.model_copy(update={"corners": None, "nothing_near": None, "way_in": ""}),
         "patch": _unmeasured(job.patch) if job.patch else None,
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
@@ -54,7 +55,7 @@ def other_side(job: Job) -> MirroredJob:
 
 
 def _unmeasured(patch: Patch) -> Patch:
-    return patch.model_copy(update={"plug": patch.plug.model_copy(update={"measured": None})})
+    return patch.model_copy(update={"plug": patch.plug.model_copy(update=_NOT_MEASURED)})
 
 
 def _other_way_round(row: Row) -> Row:

@@ -21,6 +21,12 @@ _HEADINGS: Mapping[str, frozenset[str]] = {
     "depth": frozenset(("depth",)),
     "length": frozenset(("length", "l")),
     "uncertainty": frozenset(("u", "uncertainty", "±")),
+    "filled": frozenset(("filled", "rivet")),
+    "part": frozenset(("part", "sheet")),
+    "side": frozenset(("side", "edge")),
+    "corner": frozenset(("corner",)),
+    "place": frozenset(("place", "position", "at")),
+    "thickness": frozenset(("thickness", "t")),
 }
 """How people head the columns that a list takes, by the name of the entry."""
 

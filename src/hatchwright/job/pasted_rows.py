@@ -9,8 +9,11 @@ from msgspec import Struct
 from hatchwright.job.job_fields import JobField, Kind, fields_of
 from hatchwright.said import Listed
 
-LENGTHS = ("length", "coordinate", "diameter")
+LENGTHS: tuple[Kind, ...] = ("length", "coordinate", "diameter")
 """Kinds of a column that holds lengths."""
+
+WORDS: tuple[Kind, ...] = ("words", "one of")
+"""Kinds of a column that holds words."""
 
 
 class Column(Struct, frozen=True):
@@ -19,12 +22,14 @@ class Column(Struct, frozen=True):
     Args:
         name: of the entry, by which its heading is known.
         label: what a person calls it.
+        choices: the words that a column of words takes, none for any.
     """
 
     name: str
     label: str
     kind: Kind
     required: bool
+    choices: tuple[str, ...] = ()
 
 
 def columns_of(field: JobField) -> Iterator[Column]:
@@ -36,14 +41,15 @@ def columns_of(field: JobField) -> Iterator[Column]:
             yield Column(field.name, field.label, field.kind, True)
     elif len(field.models) == 1:
         inner = fields_of(field.models[0])
-        if all(one.holds in ("value", "pair") and one.kind in (*LENGTHS, "count", "amount") for one in inner):
+        takes = (*LENGTHS, "count", "amount", *(WORDS if field.is_bracketed else ()))
+        if all(one.holds in ("value", "pair") and one.kind in takes for one in inner):
             for one in inner:
                 if one.holds == "pair":
                     yield from (
                         Column(name, f"{one.label} {name.upper()}", one.kind, True) for name in ("x", "y")
                     )
                 else:
-                    yield Column(one.name, one.label, one.kind, one.required)
+                    yield Column(one.name, one.label, one.kind, one.required, one.choices)
 
 
 class Row(Struct, frozen=True):

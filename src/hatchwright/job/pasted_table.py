@@ -18,9 +18,9 @@ from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.job.bounds import first_of
 from hatchwright.job.job_fields import Kind
 from hatchwright.job.pasted_heads import head_note, order_of, ordered, units_of
-from hatchwright.job.pasted_rows import LENGTHS, Column, Row, names_of
+from hatchwright.job.pasted_rows import LENGTHS, WORDS, Column, Row, names_of
 from hatchwright.number import COUNT, decimal
-from hatchwright.said import Said, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import UNIT_MARKS, Unit, parse_length
 
@@ -155,6 +155,8 @@ def _reads(cell: str, kind: Kind) -> bool:
     """Whether a cell is a value of that kind, a comma taken for a point."""
     if kind == "count":
         return _WHOLE.fullmatch(cell) is not None
+    if kind in WORDS:
+        return bool(cell)
     try:
         if kind not in LENGTHS:
             return decimal(_degrees(cell).replace(",", ".")) is not None
@@ -186,7 +188,7 @@ def _holds_values(row: Row, columns: Sequence[Column]) -> bool:
     """Whether any cell but a diameter's can be read, or holds a figure: a letter above a column of diameters is a drill
     too."""
     told = zip(row.cells, columns, strict=False)
-    if any(_reads(cell, column.kind) for cell, column in told if column.kind != "diameter"):
+    if any(_reads(cell, column.kind) for cell, column in told if column.kind not in ("diameter", *WORDS)):
         return True
     return any(mark.isdigit() for cell in row.cells for mark in cell)
 
@@ -200,7 +202,7 @@ def _are_decimal(
         (cell, column.kind, units.get(at, unit))
         for row in rows
         for at, (cell, column) in enumerate(zip(row.cells, columns, strict=False))
-        if column.kind != "count"
+        if column.kind != "count" and column.kind not in WORDS
     ]
     if any("." in re.sub(r"[a-z]+\.", "", cell) for cell, _, _ in cells):
         return False
@@ -219,10 +221,14 @@ def _means_one_thing(cell: str, kind: Kind, unit: str) -> bool:
 
 def _with_points(row: Row, columns: Sequence[Column]) -> Row:
     cells = (
-        cell.replace(",", ".") if at < len(columns) and cell.count(",") == 1 else cell
+        cell.replace(",", ".") if at < len(columns) and _has_one_comma(cell, columns[at]) else cell
         for at, cell in enumerate(row.cells)
     )
     return replace(row, cells=tuple(cells))
+
+
+def _has_one_comma(cell: str, column: Column) -> bool:
+    return column.kind not in WORDS and cell.count(",") == 1
 
 
 def _with_units(row: Row, columns: Sequence[Column], units: Mapping[int, str], unit: Unit) -> Row:
@@ -234,6 +240,8 @@ def _with_units(row: Row, columns: Sequence[Column], units: Mapping[int, str], u
             cells[at] = _whole(cell.removeprefix("#"))
         elif column.kind == "amount":
             cells[at] = _degrees(cell)
+        elif column.kind in WORDS:
+            cells[at] = cell.lower() if cell.lower() in column.choices else cell
         elif _BARE.fullmatch(cell) and units.get(at, unit) != unit:
             cells[at] = f"{cell} {units[at]}"
     return replace(row, cells=tuple(cells))
@@ -265,8 +273,9 @@ def _faults(row: Row, columns: Sequence[Column], unit: Unit) -> Iterator[Fault]:
             yield Fault(column.label, error.what, cell[:_LONGEST_SHOWN], error.remedy, row.number, unit)
         else:
             if not is_read:
-                id = f"paste.unread.{column.kind}"
-                yield Fault.saying(column.label, id, cell[:_LONGEST_SHOWN], line=row.number)
+                id, shown = f"paste.unread.{column.kind.replace(' ', '_')}", cell[:_LONGEST_SHOWN]
+                takes = Listed(column.choices, ",")
+                yield Fault.saying(column.label, id, shown, line=row.number, choices=takes)
 
 
 def _is_read(cell: str, column: Column, unit: Unit) -> bool:
@@ -275,4 +284,6 @@ def _is_read(cell: str, column: Column, unit: Unit) -> bool:
     if column.kind in LENGTHS:
         parse_length(cell, unit=unit, drills=_drills(column.kind), signed=column.kind != "diameter")
         return True
+    if column.kind in WORDS:
+        return not column.choices or cell in column.choices
     return decimal(cell) is not None

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Entered, NotNegative, Positive, Thickness, YesNo
+from hatchwright.job.entry import Entered, NotNegative, Positive, Thickness, Uncertainty, YesNo, refusal
 from hatchwright.job.frame import Side, Surface
+from hatchwright.said import said
 
 
 class Aircraft(Entered):
@@ -43,6 +44,13 @@ class Sheet(Entered):
     clad: YesNo = False
     thickness: Thickness
     measured: Thickness | None = None
+    measured_u: Uncertainty | None = None
+
+    @model_validator(mode="after")
+    def _measured_with_its_u(self) -> Self:
+        if self.measured_u is not None and self.measured is None:
+            raise refusal(said("job.u_of_nothing"), said("job.u_of_nothing.do"))
+        return self
 
 
 class Curvature(Entered):

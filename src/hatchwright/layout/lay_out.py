@@ -67,18 +67,18 @@ def _refused(error: HatchwrightError, job: Job, field: str) -> JobError:
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     made = job.as_made
-    u_opening = made.edge_u_in(made.opening) if made else 0.0
-    u_doubler = made.edge_u_in(made.doubler_outer) if made else 0.0
-    opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
+    u_opening = made.own_edge_u(made.opening) if made else None
+    u_doubler = made.own_edge_u(made.doubler_outer) if made else None
+    opening = Edge("opening edge", outlines.opening, metal_inside=False, own_u=u_opening)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer:
         loop = outlines.doubler_outer
-        edges = [Edge("doubler outer edge", loop, metal_inside=True, uncertainty_in=u_doubler)]
+        edges = [Edge("doubler outer edge", loop, metal_inside=True, own_u=u_doubler)]
         if hole := outlines.doubler_inner:
-            u_inner = 0.0 if job.doubler.inner else u_opening
+            u_inner = None if job.doubler.inner else u_opening
             if made and made.doubler_inner:
-                u_inner = made.edge_u_in(made.doubler_inner)
-            edges.append(Edge("doubler inner edge", hole, metal_inside=False, uncertainty_in=u_inner))
+                u_inner = made.own_edge_u(made.doubler_inner)
+            edges.append(Edge("doubler inner edge", hole, metal_inside=False, own_u=u_inner))
         if outlines.split:
             edges.append(Edge("doubler split edge", outlines.split, metal_inside=False))
         parts.append(_part("doubler", job.doubler, *edges))
@@ -91,7 +91,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
 
 def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:
     measured_in = sheet.measured.inch if sheet.measured else None
-    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges, measured_in)
+    u_in = sheet.measured_u.inch if sheet.measured_u else 0.0
+    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges, measured_in, u_in)
 
 
 def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:

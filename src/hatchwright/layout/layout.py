@@ -13,9 +13,10 @@ from msgspec import Struct
 from hatchwright.errors import UnlistedError
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
+from hatchwright.job.side_uncertainty import SideUncertainty
 from hatchwright.layout.stray import Stray
 from hatchwright.said import said
-from hatchwright.shapes.corners import Corner, smallest_corner
+from hatchwright.shapes.corners import Corner, corners, smallest_corner
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
@@ -35,18 +36,41 @@ class Edge(Struct, frozen=True, dict=True):
         name: in the trade's words, such as "opening edge".
         loop: the edge itself, counter-clockwise [in].
         metal_inside: whether the part's metal lies inside the loop.
-        uncertainty_in: of the measured edge, 0 for a drawn one [in].
+        own_u: of each of its sides and corners, None for a drawn one.
     """
 
     name: str
     loop: Loop
     metal_inside: bool
-    uncertainty_in: float = 0.0
+    own_u: SideUncertainty | None = None
 
     @property
     def is_split(self) -> bool:
         """Whether it is the strip between the two pieces of a split doubler: an edge of both, open at its ends."""
         return self.name == "doubler split edge"
+
+    @property
+    def uncertainty_in(self) -> float:
+        """Of the measured edge, the greatest of its sides and corners; 0 for a drawn one [in]."""
+        return self.own_u.greatest_in if self.own_u else 0.0
+
+    def u_at(self, points: Array) -> Array:
+        """Of the edge where it passes points of it, shape (n, 2) [in], shape (n,) [in]."""
+        return self.own_u.at(self.loop.bounds, points) if self.own_u else np.zeros(len(points))
+
+    def u_near(self, place: tuple[float, float]) -> float:
+        """The same at one point [in]."""
+        return float(self.u_at(np.array([place]))[0])
+
+    def corner_u_in(self, corner: Corner) -> float:
+        """Of the radius of one of its corners [in]."""
+        return self.own_u.of_corner(self.loop.bounds, corner.place) if self.own_u else 0.0
+
+    @cached_property
+    def least_sure_corner(self) -> Corner | None:
+        """The corner that may be the sharpest within its uncertainty; see `corner`."""
+        every = () if self.is_split else corners(self.loop)
+        return min(every, key=lambda one: one.radius_in - self.corner_u_in(one), default=None)
 
     @cached_property
     def corner(self) -> Corner | None:
@@ -60,6 +84,7 @@ class Part(Struct, frozen=True):
     Args:
         thickness_in: nominal [in].
         measured_in: thickness as measured, None where it was not [in].
+        measured_u_in: expanded uncertainty of that, 0 where none was named [in].
     """
 
     name: PartName
@@ -69,6 +94,7 @@ class Part(Struct, frozen=True):
     clad: bool
     edges: tuple[Edge, ...]
     measured_in: float | None = None
+    measured_u_in: float = 0.0
 
 
 class Hole(Struct, frozen=True):

@@ -1,20 +1,31 @@
-"""Holes in the skin that belong to no row: where they are, how large, and whether a rivet fills them."""
+"""Holes that belong to no row: where they are, how large, in which sheets, and whether a rivet fills them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Literal, TypeAlias
 
 from msgspec import Struct
 
-from hatchwright.errors import UnlistedError
+from hatchwright.errors import JobError, UnlistedError
+from hatchwright.job.hole_readings import StrayPart
 from hatchwright.job.job import Job
 from hatchwright.layout.listed import listed
 from hatchwright.said import said
 from hatchwright.tables.rivet_part import parse_rivet
 
+StrayIn: TypeAlias = Literal["skin", "doubler", "cover"]
+
+_PARTS: Mapping[StrayPart, tuple[StrayIn, ...]] = {
+    "skin": ("skin",),
+    "doubler": ("doubler",),
+    "both": ("skin", "doubler"),
+    "cover": ("cover",),
+}
+
 
 class Stray(Struct, frozen=True):
-    """One hole of the skin that belongs to no row.
+    """One hole that belongs to no row.
 
     Args:
         number: in the order of the job, from 1; no number of a hole.
@@ -24,6 +35,7 @@ class Stray(Struct, frozen=True):
         uncertainty_in: of place and diameter [in].
         filled_with: part number of the rivet that fills it, "" while it is open.
         nominal_in: of that rivet, None where no table lists it or the hole is open [in].
+        parts: the sheets that it goes through.
     """
 
     number: int
@@ -33,10 +45,11 @@ class Stray(Struct, frozen=True):
     uncertainty_in: float
     filled_with: str = ""
     nominal_in: float | None = None
+    parts: tuple[StrayIn, ...] = ("skin",)
 
     @property
     def is_open(self) -> bool:
-        """Whether nothing fills it: the skin is weaker for it, and it carries nothing."""
+        """Whether nothing fills it: its sheets are weaker for it, and it carries nothing."""
         return not self.filled_with
 
     @property
@@ -59,10 +72,18 @@ class Stray(Struct, frozen=True):
 
 
 def strays_of(job: Job) -> Iterator[Stray]:
-    """Every stray hole that was found."""
+    """Every stray hole that was found.
+
+    Raises:
+        JobError: one goes through a sheet that the job has not got.
+    """
     made = job.as_made
     for number, hole in enumerate(made.strays if made else (), start=1):
         assert made is not None
+        through = _PARTS[hole.part or "skin"]
+        if missing := [name for name in through if name != "skin" and getattr(job, name) is None]:
+            where, given = f"as_made.strays.{number - 1}.part", hole.part or ""
+            raise JobError.about(where, "error.stray_no_part", given, part=said(f"part.{missing[0]}"))
         part = listed(parse_rivet, hole.filled) if hole.filled else None
         yield Stray(
             number,
@@ -72,4 +93,5 @@ def strays_of(job: Job) -> Iterator[Stray]:
             made.u_in(hole),
             hole.filled or "",
             part.diameter_in if part else None,
+            through,
         )

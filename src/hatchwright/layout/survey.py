@@ -186,7 +186,7 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
             gaps = distances(Profile((edge.loop,)), points)
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
-            uncertainty_in = np.maximum(u_in, edge.uncertainty_in)
+            uncertainty_in = np.maximum(u_in, edge.u_at(gaps.foot))
             found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, nominal_in, uncertainty_in))
     return found
 

@@ -61,7 +61,7 @@ class Section(Struct, frozen=True):
         faults: faults of the section as a whole.
         new: what it holds to begin with, when the job does not have it yet; of a list, what a new line holds.
         in_line: fields that stand in the one line of a list's line, in their order; none where all its boxes do.
-        takes_paste: whether rows of a spreadsheet can be pasted into a list.
+        takes_paste: whether rows of a spreadsheet can be pasted into a list, or readings of all kinds into a section.
     """
 
     path: str

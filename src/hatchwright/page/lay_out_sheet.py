@@ -42,6 +42,9 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""
 
+READINGS = "as_made"
+"""The section that takes readings of all kinds, each row of a paste beginning with what it is."""
+
 _IN_LINE: Mapping[str, tuple[str, ...]] = {
     "rows": (
         *("name", "edge", "distance", "start", "end", "center", "radius", "bolt_circle"),
@@ -137,8 +140,10 @@ class _Writer:
         may_go = not field.required and any(inner.required for inner in fields_of(field.models[0]))
         if raw is None and may_go:
             new, faults = fresh(field.models), self.take(path)
-            return Section(path, title, field.help, is_present=False, may_go=True, faults=faults, new=new)
-        return replace(self.section(path, field, raw), title=title, may_go=may_go)
+            absent = Section(path, title, field.help, is_present=False, may_go=True, faults=faults, new=new)
+            return replace(absent, takes_paste=path == READINGS)
+        section = self.section(path, field, raw)
+        return replace(section, title=title, may_go=may_go, takes_paste=path == READINGS)
 
     def section(self, path: str, field: JobField, raw: Any) -> Section:
         """One section in the form that it takes."""

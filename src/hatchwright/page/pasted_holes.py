@@ -13,10 +13,10 @@ from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.job_text import added, taken, with_values_at
 from hatchwright.job.samples import confirmed
+from hatchwright.page.lay_out_sheet import READINGS
 from hatchwright.page.paste import Pasted
 from hatchwright.said import Said
 from hatchwright.words.tell import tell
-from hatchwright.workflow.job_folder import version_of
 from hatchwright.workflow.measure import HowRead, Measured, measured
 from hatchwright.workflow.measure_said import fit_said, hole_cells
 
@@ -35,19 +35,17 @@ class PastedHoles(Struct, frozen=True):
         named: what is wrong with the set, the gravest first, and whether that makes it doubtful.
         doubts: what keeps it from being entered unless a person says that it is as it is.
         rows: of each hole its number and row, then off the drawing as measured, by the template and by drilling, and u.
-        seen: by which the page that shows this says so when it enters the rows.
     """
 
     told: str
     named: tuple[tuple[str, bool], ...]
     doubts: tuple[Fault, ...]
     rows: tuple[tuple[str, ...], ...]
-    seen: str
 
 
 def asks_for_u(text: str, path: str) -> bool:
     """Whether a list takes measured holes, and nothing says yet how far off they may be."""
-    return bool(_LIST.fullmatch(path)) and not standing_at(raw_data(text), _UNCERTAINTY)
+    return bool(_LIST.fullmatch(path) or path == READINGS) and not standing_at(raw_data(text), _UNCERTAINTY)
 
 
 def with_u(text: str, u: str) -> str:
@@ -83,7 +81,7 @@ def pasted_holes(
         return None
     except HatchwrightError:
         return None  # told by who reads the rows, or by the job's own page
-    return _shown(found, version_of(f"{path} {u} {commas_are_decimal}\n{pasted}"))
+    return laid_on(found)
 
 
 def with_unnumbered(
@@ -109,10 +107,10 @@ def with_unnumbered(
         return None
     except HatchwrightError:
         return None
-    if all(one.number is not None for one in found.fit.readings):
+    if all(one.number is not None for one in found.holes):
         return None
     changed = confirmed(found.changed_text, {HOLES, "as_made.strays"})
-    return Pasted(changed, len(found.fit.readings), found.notes)
+    return Pasted(changed, found.count, found.notes)
 
 
 def _refuse_strangers(error: GeometryError) -> None:
@@ -126,12 +124,14 @@ def _center(data: Mapping[str, Any], path: str) -> tuple[str, str] | None:
     return (str(center[0]), str(center[1])) if isinstance(center, list) and len(center) == 2 else None
 
 
-def _shown(found: Measured, seen: str) -> PastedHoles:
+def laid_on(found: Measured) -> PastedHoles | None:
+    """How the holes of a set lie, None where they are too few to be laid on."""
     unit = found.job.unit
+    if found.fit is None:
+        return None
     return PastedHoles(
-        told=tell(fit_said(found), unit),
+        told=tell(fit_said(found.fit), unit),
         named=tuple((tell(one.told, unit), one.is_doubtful) for one in found.named),
         doubts=found.refusals,
         rows=tuple(hole_cells(one, unit) for one in found.fit.holes),
-        seen=seen,
     )

@@ -62,7 +62,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         gap_in, place = gap_to(edge.loop, region)
         if split and isinstance(region, Flange) and gap_in < 0.0:
             gap_in = max(gap_in, within(region, split.axis, split.sides_in))
-        gap = Measure("gap", gap_in, edge.uncertainty_in)
+        gap = Measure("gap", gap_in, edge.u_near(place))
         if isinstance(region, KeepOut):
             judged = kept_clear(region, gap, bound(least))
         else:

@@ -78,13 +78,17 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     if reach is None:
         return
     edge = survey.layout.parts[0].edges[0]
-    to_edge = -distances(Profile((edge.loop,)), points_of(found.holes)).inward_in
+    gaps = distances(Profile((edge.loop,)), points_of(found.holes))
+    to_edge = -gaps.inward_in
     i = int(np.argmax(np.abs(to_edge - reach.inch)))
     hole, at_in, is_near = found.holes[i], float(to_edge[i]), to_edge[i] < reach.inch
     within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN
     asks = "reach - w" if is_near else "reach + w"
     measure = Measure(
-        "hole to edge", at_in, edge.uncertainty_in, with_=lengths(reach=reach.inch, w=REACH_WITHIN_IN)
+        "hole to edge",
+        at_in,
+        float(edge.u_at(gaps.foot)[i]),
+        with_=lengths(reach=reach.inch, w=REACH_WITHIN_IN),
     )
     bounds = (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),)
     judged = Judgement(measure, bounds, at_least=bool(is_near))

@@ -43,10 +43,10 @@ def part_corner(survey: Survey) -> Iterator[Finding]:
 
 def _corner(edge: Edge, least: Cited, aim: Cited | None) -> Iterator[Finding]:
     """Judge the sharpest corner of an edge; one without corners has nothing to be judged."""
-    corner = edge.corner
+    corner = edge.least_sure_corner
     if corner is None:
         return
-    radius = Measure("R", corner.radius_in, edge.uncertainty_in)
+    radius = Measure("R", corner.radius_in, edge.corner_u_in(corner))
     judged = Judgement(radius, (bound(least),))
     advice: tuple[Said, ...] = (said("corner.tight"), ASK)
     if judged.status is Status.PASS and aim and judge(corner.radius_in, aim.value):

@@ -31,12 +31,14 @@ class There(Struct, frozen=True):
     Args:
         distance_in: from its center to the opening's edge, negative inside the opening [in].
         diameter_in: of its shank [in].
+        u_in: of the distance [in].
         place: point concerned [in].
     """
 
     named: Said
     distance_in: float
     diameter_in: float
+    u_in: float
     place: tuple[float, float]
 
 
@@ -47,7 +49,7 @@ def existing_to_opening(survey: Survey) -> Iterator[Finding]:
     least = survey.limit("edge_min_single_row_protruding")
     every = (*_fasteners(survey), *_rows(survey))
     if every:
-        yield from _judged(every, least, survey.layout.parts[0].edges[0].uncertainty_in)
+        yield from _judged(every, least)
     yield from _unclear_rows(survey, least)
 
 
@@ -56,25 +58,28 @@ def _fasteners(survey: Survey) -> Iterator[There]:
     if not existing:
         return
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
-    signed = (-distances(Profile((survey.layout.opening,)), points).inward_in).tolist()
-    for number, (there, distance_in) in enumerate(zip(existing, signed, strict=True), start=1):
+    gaps = distances(Profile((survey.layout.opening,)), points)
+    signed, u_in = (-gaps.inward_in).tolist(), survey.layout.parts[0].edges[0].u_at(gaps.foot).tolist()
+    for number, (there, distance_in, own_in) in enumerate(zip(existing, signed, u_in, strict=True), start=1):
         place = (there.at[0].inch, there.at[1].inch)
-        yield There(said("existing.fastener", number=number), distance_in, there.diameter.inch, place)
+        yield There(said("existing.fastener", number=number), distance_in, there.diameter.inch, own_in, place)
 
 
 def _rows(survey: Survey) -> Iterator[There]:
     """Rows of known diameter that pass beside the opening."""
     for row in survey.layout.job.bay.rows:
         gap_in, place = gap_to(survey.layout.opening, row)
+        u_in = survey.layout.parts[0].edges[0].u_near(place)
         if row.diameter and gap_in > 0.0:
-            yield There(said("existing.row", row=row.name), gap_in, row.diameter.inch, place)
+            yield There(said("existing.row", row=row.name), gap_in, row.diameter.inch, u_in, place)
 
 
-def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Finding]:
+def _judged(every: tuple[There, ...], least: Cited) -> Iterator[Finding]:
     """All that do not pass; of those that do the closest speaks for all."""
     distance_in = np.array([there.distance_in for there in every])
     diameter_in = np.array([there.diameter_in for there in every])
-    e = Measure("e", distance_in, np.full(len(every), u_in), per=("D", diameter_in, "in"))
+    u_in = np.array([there.u_in for there in every])
+    e = Measure("e", distance_in, u_in, per=("D", diameter_in, "in"))
     asked = Judgement(e, (bound(least, diameter_in, "D"),))
     ranks, margins_in = asked.ranks(), asked.margins()
     in_waste = judge(distance_in, -diameter_in / 2.0, u=u_in, at_least=False) == 0
@@ -92,7 +97,7 @@ def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Fin
                 working=one.working,
                 place=there.place,
                 shortfall=one.shortfall,
-                uncertainty=u_in,
+                uncertainty=there.u_in,
                 cause="cutout",
             )
         else:

@@ -53,7 +53,7 @@ def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
     for row in survey.layout.job.bay.rows:
         head_in = HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
         gap_in, place = gap_to(part.edges[0].loop, row)
-        u_in = part.edges[0].uncertainty_in
+        u_in = part.edges[0].u_near(place)
         judged = _clear_of(gap_in, head_in, u_in)
         covered = gap_in <= 0.0
         if judged.status is not Status.PASS or covered:
@@ -68,7 +68,7 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
     heads_in = HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
     gaps = distances(Profile((part.edges[0].loop,)), points)
-    judged = _clear_of(-gaps.inward_in, heads_in, part.edges[0].uncertainty_in)
+    judged = _clear_of(-gaps.inward_in, heads_in, part.edges[0].u_at(gaps.foot))
     fails = judged.ranks() > 0
     is_covered = gaps.inside & (gaps.distance_in >= heads_in / 2.0)
     for covered in (False, True):

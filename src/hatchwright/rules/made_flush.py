@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import radians, tan
+from math import hypot, radians, tan
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
@@ -90,7 +90,8 @@ def _land(survey: Survey, hole: Hole, part: Part, one: MadeCountersink, u_in: fl
         "depth": inch(depth_in),
         "thickness": inch(thickness_in),
     }
-    land = Measure("land", thickness_in - depth_in, u_depth_in, with_=from_)
+    u_land_in = hypot(u_depth_in, part.measured_u_in)
+    land = Measure("land", thickness_in - depth_in, u_land_in, with_=from_)
     judged = Judgement(land, (bound(least),))
     at, place = (hole.number,), hole.place
     depth = Measure("depth", depth_in, u_depth_in, with_=from_)

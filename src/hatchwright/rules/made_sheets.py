@@ -16,6 +16,17 @@ from hatchwright.said import inch, said
 from hatchwright.tables.materials import SHEET_STOCK, nearest_gauge
 
 
+def gauge_u_in(survey: Survey, measured_in: float, u_in: float) -> float:
+    """How far the gauge of a measured sheet may be off: up to the gauge next to either end of the reading [in].
+
+    Raises:
+        TableError: an end lies outside the stock.
+    """
+    ends = (nearest_gauge(measured_in + off_in, survey.shop) for off_in in (-u_in, 0.0, u_in))
+    low, found, high = (end.value for end in ends)
+    return max(high - found, found - low)
+
+
 @rule("R425", Shelf.HOLDS, reads=("parts",))
 @judged_by(SHEET_STOCK)
 def measured_parts(survey: Survey) -> Iterator[Finding]:
@@ -25,7 +36,12 @@ def measured_parts(survey: Survey) -> Iterator[Finding]:
             continue
         wanted = nearest_gauge(part.thickness_in, survey.shop)
         found = nearest_gauge(part.measured_in, survey.shop)
-        gauge = Measure("gauge", found.value, with_=lengths(measured=part.measured_in, job=part.thickness_in))
+        gauge = Measure(
+            "gauge",
+            found.value,
+            gauge_u_in(survey, part.measured_in, part.measured_u_in),
+            with_=lengths(measured=part.measured_in, u=part.measured_u_in, job=part.thickness_in),
+        )
         asked = (Bound(wanted.value, wanted.source, wanted.grade, "gauge of the job"),)
         thinner = Judgement(gauge, asked)
         thicker = Judgement(gauge, asked, at_least=False, fails_as=Status.CAUTION)

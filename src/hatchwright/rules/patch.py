@@ -43,8 +43,8 @@ def damage_cut_out(survey: Survey) -> Iterator[Finding]:
         return
     edge = survey.layout.parts[0].edges[0]
     places, u_in, ends = damage_places(patch)
-    inward_in = distances(Profile((edge.loop,)), places).inward_in
-    u_in = u_in + edge.uncertainty_in
+    found = distances(Profile((edge.loop,)), places)
+    inward_in, u_in = found.inward_in, u_in + edge.u_at(found.foot)
     i = int(np.argmin(inward_in - u_in))
     sure_in, place = float(inward_in[i] - u_in[i]), (float(places[i, 0]), float(places[i, 1]))
     inside = Measure("inside", float(inward_in[i]), float(u_in[i]))

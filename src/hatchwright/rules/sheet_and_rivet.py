@@ -12,6 +12,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
+from hatchwright.rules.made_sheets import gauge_u_in
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
@@ -175,11 +176,13 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
             Status.CAUTION, subject, wanted, advice, limit=skin.thickness.inch, unit="in", enter=enter
         )
         return
+    u_in = skin.measured_u.inch if skin.measured_u else 0.0
     found = nearest_gauge(skin.measured.inch, survey.shop)
     gauge = Measure(
         "gauge of the measured skin",
         found.value,
-        with_=lengths(measured=skin.measured.inch, job=skin.thickness.inch),
+        gauge_u_in(survey, skin.measured.inch, u_in),
+        with_=lengths(measured=skin.measured.inch, u=u_in, job=skin.thickness.inch),
     )
     asked = Bound(wanted.value, wanted.source, wanted.grade, "gauge of the job's skin")
     yield held(

@@ -1,25 +1,23 @@
-"""R107, R217, R424: holes in the skin that belong to no row, by their edges, by what stands beside them, and filled."""
+"""R107, R217, R424: holes that belong to no row, by their edges, by what stands beside them, and filled."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Edge
-from hatchwright.layout.stray import Stray
+from hatchwright.layout.stray import Stray, StrayIn
+from hatchwright.layout.stray_edges import ToEdge, parts_left, to_edges
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, stated, worse
 from hatchwright.rules.rule import judged_by, mended_by, rule
-from hatchwright.rules.wording import edge_named, numbered
-from hatchwright.said import Numbered, Said, Value, inch, said
-from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Profile
+from hatchwright.rules.wording import edge_named, numbered, part_named
+from hatchwright.said import Listed, Numbered, Said, Value, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import RIVET_HOLE_RANGES, hole_range
 from hatchwright.workings import Grade, Source
@@ -34,26 +32,14 @@ def _named(stray: Stray) -> Said:
     return said(kind, **told)
 
 
-def _to_edges(survey: Survey, stray: Stray) -> Iterator[tuple[Edge, float, float]]:
-    """Each edge of the skin with the distance to it, negative off the metal, and its uncertainty [in]."""
-    for edge in survey.layout.parts[0].edges:
-        found = distances(Profile((edge.loop,)), np.array([stray.place]))
-        on_metal = bool(found.inside[0]) == edge.metal_inside
-        distance_in = float(found.distance_in[0])
-        yield (
-            edge,
-            distance_in if on_metal else -distance_in,
-            max(stray.uncertainty_in, edge.uncertainty_in),
-        )
+def _parts_said(survey: Survey, names: Iterable[StrayIn]) -> Listed:
+    parts = (survey.layout.part(name) for name in names)
+    return Listed(tuple(part_named(part) for part in parts if part), "and")
 
 
-def _in_skin(survey: Survey) -> list[Stray]:
-    """Those of which the skin still holds a part; a hole that went with the cutout weakens nothing."""
-    return [
-        stray
-        for stray in survey.layout.strays
-        if all(distance_in > -stray.hole_in / 2.0 - u_in for _, distance_in, u_in in _to_edges(survey, stray))
-    ]
+def _left(survey: Survey) -> list[Stray]:
+    """Those of which a sheet still holds a part; a hole that went with the cutout weakens nothing."""
+    return [stray for stray in survey.layout.strays if parts_left(survey.layout, stray)]
 
 
 @rule("R107", Shelf.HOLDS, reads=("parts", "strays"))
@@ -62,12 +48,24 @@ def _in_skin(survey: Survey) -> list[Stray]:
 def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
     """R107: edge distance of stray holes."""
     least = survey.limit("edge_min_single_row_protruding")
-    for stray in _in_skin(survey):
-        for edge, distance_in, u_in in _to_edges(survey, stray):
-            e = Measure("e", distance_in, u_in, per=("D", stray.diameter_in, "in"))
+    for stray in _left(survey):
+        for one in _distinct(survey, stray):
+            e = Measure("e", one.distance_in, one.uncertainty_in, per=("D", stray.diameter_in, "in"))
             judged = Judgement(e, (bound(least, stray.diameter_in, "D"),))
-            subject = said("R107.edge", stray=_named(stray), edge=edge_named(edge))
+            subject = said(
+                "R107.edge", stray=_named(stray), edge=edge_named(one.edge), part=part_named(one.part)
+            )
             yield held(judged, subject, ASK, place=stray.place)
+
+
+def _distinct(survey: Survey, stray: Stray) -> Iterator[ToEdge]:
+    """Each edge of the sheets that still hold a part of it, once: where the doubler ends at the opening, the skin's
+    edge speaks for both."""
+    left = parts_left(survey.layout, stray)
+    for one in to_edges(survey.layout, stray):
+        is_same = one.part.name == "doubler" and "skin" in left and one.edge.loop == survey.layout.opening
+        if one.part.name in left and not is_same:
+            yield one
 
 
 @rule("R217", Shelf.HOLDS, reads=("bay", "holes", "parts", "strays"))
@@ -76,7 +74,7 @@ def stray_edge_distance(survey: Survey) -> Iterator[Finding]:
 def stray_spacing(survey: Survey) -> Iterator[Finding]:
     """R217: spacing of stray holes to fasteners, new and existing, and to each other."""
     least = survey.limit("pitch_min_single_row")
-    strays = _in_skin(survey)
+    strays = _left(survey)
     for stray in strays:
         beside = [*_beside(survey, stray), *_others(stray, strays)]
         if not beside:
@@ -101,9 +99,11 @@ _Beside = tuple[Numbered | Said, float, float, float]
 
 def _beside(survey: Survey, stray: Stray) -> Iterator[_Beside]:
     for hole in survey.layout.holes:
-        if "skin" in hole.stack:
+        if set(hole.stack) & set(stray.parts):
             apart_in = float(np.hypot(hole.x_in - stray.x_in, hole.y_in - stray.y_in))
             yield numbered(hole), apart_in, hole.diameter_in, hole.uncertainty_in
+    if "skin" not in stray.parts:
+        return
     for number, there in enumerate(survey.layout.job.bay.fasteners, start=1):
         x, y = there.at
         apart_in = float(np.hypot(x.inch - stray.x_in, y.inch - stray.y_in))
@@ -112,7 +112,7 @@ def _beside(survey: Survey, stray: Stray) -> Iterator[_Beside]:
 
 def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
     for other in strays:
-        if other.number > stray.number:
+        if other.number > stray.number and set(other.parts) & set(stray.parts):
             apart_in = float(np.hypot(other.x_in - stray.x_in, other.y_in - stray.y_in))
             yield _named(other), apart_in, other.diameter_in, other.uncertainty_in
 
@@ -122,14 +122,14 @@ def _others(stray: Stray, strays: list[Stray]) -> Iterator[_Beside]:
 @mended_by(Change.CLEANED_HOLE, Change.FILLED_STRAY)
 def stray_holes(survey: Survey) -> Iterator[Finding]:
     """R424: holes of no row; an open one stops, a filled one is held to the hole of its rivet."""
-    left = {stray.number for stray in _in_skin(survey)}
     for stray in survey.layout.strays:
-        if stray.number not in left:
+        left = parts_left(survey.layout, stray)
+        if not left:
             yield stated(Status.PASS, said("R424.gone", stray=_named(stray)), _GEOMETRY, place=stray.place)
         elif stray.is_open:
             yield stated(
                 Status.STOP,
-                said("R424.open", stray=_named(stray)),
+                said("R424.open", stray=_named(stray), parts=_parts_said(survey, left)),
                 _OPEN,
                 said("R424.hold"),
                 ASK,

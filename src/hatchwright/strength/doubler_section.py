@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.layout.layout import Hole, points_of
+from hatchwright.layout.stray import Stray
+from hatchwright.layout.stray_edges import open_in
 from hatchwright.strength.drawn_load import middle_of_cut
 from hatchwright.strength.lost_width import lost_width_in
 from hatchwright.strength.site import Site, section_widths_in
@@ -29,8 +31,8 @@ class DoublerSection(Struct, frozen=True):
         at_in: its place along the load [in].
         leg: 0 for the leg below the middle of the opening, 1 for the one above, None for both.
         width_in: of metal, before holes [in].
-        cut: the holes that the section is taken to cut: those that it does, and one of every row that it crosses
-            between two holes, as far as their size is known.
+        cut: the holes that the section is taken to cut: those that it does, open stray ones too, and one of every row
+            that it crosses between two holes, as far as their size is known.
         known_in: width of metal that each takes away [in].
         missing: why the size of another is not known, None where all are.
     """
@@ -38,7 +40,7 @@ class DoublerSection(Struct, frozen=True):
     at_in: float
     leg: int | None
     width_in: float
-    cut: tuple[Hole, ...] = ()
+    cut: tuple[Hole | Stray, ...] = ()
     known_in: tuple[float, ...] = ()
     missing: HatchwrightError | None = None
 
@@ -106,6 +108,7 @@ def _places(site: Site, axis: int) -> Floats:
     low_in = min(loop.bounds[axis] for loop in gaps)
     high_in = max(loop.bounds[axis + 2] for loop in gaps)
     lines_in = np.array([hole.place[axis] for hole in site.layout.holes if "doubler" in hole.stack])
+    strays_in = [stray.place[axis] for stray in open_in(site.layout, "doubler")]
     corners_in = np.concatenate([loop.rows[:, axis] for loop in (outer, *gaps)])
     places_in = np.concatenate(
         [
@@ -113,6 +116,7 @@ def _places(site: Site, axis: int) -> Floats:
             np.linspace(low_in, high_in, _STEPS),
             *(corners_in + beside_in for beside_in in (-_BESIDE_IN, 0.0, _BESIDE_IN)),
             lines_in,
+            strays_in,
         ]
     )
     along = places_in[(places_in >= low_in) & (places_in <= high_in)]
@@ -126,7 +130,7 @@ class _Sweep(Struct, frozen=True, eq=False):
     Args:
         at_in: places along the load, in order, shape (k,) [in].
         width_in: metal below and above the middle of the opening, before holes, shape (k, 2) [in].
-        holes: those of the doubler, m of them.
+        holes: those of the doubler, and the stray ones that are open in it, m of them.
         hole_in: width that each takes away, 0 where it is not known, shape (m,) [in].
         is_cut: which each section is taken to cut, shape (k, m).
         is_above: which lie above the middle, shape (m,).
@@ -135,7 +139,7 @@ class _Sweep(Struct, frozen=True, eq=False):
 
     at_in: Floats
     width_in: Floats
-    holes: tuple[Hole, ...]
+    holes: tuple[Hole | Stray, ...]
     hole_in: Floats
     is_cut: NDArray[np.bool_]
     is_above: NDArray[np.bool_]
@@ -182,7 +186,10 @@ def _sweep(site: Site, axis: int, at_in: Floats) -> _Sweep:
             hole_in[k] = lost_width_in(site, hole, "doubler")
         except HatchwrightError as error:
             errors[k] = error
-    places, missing = points_of(holes), None
+    strays = open_in(site.layout, "doubler")
+    hole_in = np.concatenate([hole_in, [stray.hole_in + stray.uncertainty_in for stray in strays]])
+    places = np.concatenate([points_of(holes), np.array([stray.place for stray in strays]).reshape(-1, 2)])
+    missing = None
     is_above = places[:, 1 - axis] > middle_in
     is_cut = np.abs(at_in[:, None] - places[:, axis]) < hole_in / 2.0
     rows: dict[tuple[str, bool], list[int]] = {}
@@ -195,4 +202,4 @@ def _sweep(site: Site, axis: int, at_in: Floats) -> _Sweep:
         is_cut[passes_between, row[int(hole_in[row].argmax())]] = True
         if crosses.any():
             missing = next((errors[k] for k in row if k in errors), missing)
-    return _Sweep(at_in, width_in, holes, hole_in, is_cut, is_above, missing)
+    return _Sweep(at_in, width_in, (*holes, *strays), hole_in, is_cut, is_above, missing)

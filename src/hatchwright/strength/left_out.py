@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator
 from msgspec import Struct
 
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.stray_edges import parts_left
 from hatchwright.said import Listed, Said, Value, said
 
 
@@ -83,7 +84,7 @@ def _concerns(topic: Topic, layout: Layout) -> bool:
     has_cover = layout.part("cover") is not None
     concerns = {
         "skin_at_rivets": is_pulled,
-        "stray_holes": any(stray.is_open for stray in layout.strays),
+        "stray_holes": any(stray.is_open and parts_left(layout, stray) for stray in layout.strays),
         "buckling": is_pressed,
         "sheared_bay": restored or any(case.q for case in loads.cases),
         "cover_air_load": has_cover,

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from hatchwright.layout.cut_side import RivetRow
 from hatchwright.layout.layout import Hole, PartName, points_of
+from hatchwright.layout.stray_edges import open_in
 from hatchwright.strength.site import Site, finished_hole_in
 from hatchwright.tables.countersink import under_dimple
 from hatchwright.tables.rivet_part import parse_rivet
@@ -31,7 +32,7 @@ def first_row_lost_in(site: Site, row: RivetRow) -> float:
     Method: docs/theory/net_section.md, eq. 5, 6 and 12.
     """
     lost_in = max(lost_width_in(site, hole, "skin") for hole in row.holes)
-    strays = [stray for stray in site.layout.strays if stray.is_open]
+    strays = open_in(site.layout, "skin")
     if not strays or row.longest_in is None:
         return lost_in
     reach_in, points = row.longest_in, points_of(row.holes)

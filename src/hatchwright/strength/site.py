@@ -32,7 +32,7 @@ class SheetPart(Struct, frozen=True):
 
     Args:
         found: what it may carry, or why no table gives it.
-        measured_in: its thickness as measured, None where it was not or is that of its gauge [in].
+        measured_in: its thickness as measured less its uncertainty, None where it was not or is that of its gauge [in].
     """
 
     part: Part
@@ -129,10 +129,12 @@ def sheet_part(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart
 
 
 def _thinner_in(part: Part, shop: ShopTables | None) -> float | None:
-    """The measured thickness of a sheet that is thinner than its gauge [in]."""
+    """The measured thickness, less its uncertainty, of a sheet that may be thinner than its gauge [in]."""
     least_in = strength_value("thickness_of_the_gauge", shop).value * part.thickness_in
-    measured_in = part.measured_in
-    return measured_in if measured_in is not None and measured_in < least_in - FLOAT_NOISE else None
+    if part.measured_in is None:
+        return None
+    sure_in = part.measured_in - part.measured_u_in
+    return sure_in if sure_in < least_in - FLOAT_NOISE else None
 
 
 def _cells(layout: Layout) -> BayCells | None:
@@ -160,9 +162,9 @@ def bay_along(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> float 
 def _edges(layout: Layout) -> dict[tuple[PartName, int], float]:
     least: dict[tuple[PartName, int], float] = {}
     for found in survey(layout).edges:
-        for hole, distance in zip(found.holes, found.distance_in.tolist(), strict=True):
+        sure_in = (found.distance_in - found.uncertainty_in).tolist()
+        for hole, sure in zip(found.holes, sure_in, strict=True):
             key = (found.part.name, hole.number)
-            sure = distance - max(hole.uncertainty_in, found.edge.uncertainty_in)
             least[key] = min(sure, least.get(key, math.inf))
     return least
 

@@ -10,8 +10,11 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from hatchwright.errors import Fault, JobError
-from hatchwright.page.paste import Pasted, paste_list, with_pasted
+from hatchwright.errors import Fault, HatchwrightError
+from hatchwright.job.as_typed import raw_data
+from hatchwright.page.before_entering import BeforeEntering, before_entering, with_readings
+from hatchwright.page.lay_out_sheet import READINGS
+from hatchwright.page.paste import Pasted, PasteList, paste_list, with_pasted
 from hatchwright.page.pasted_holes import (
     HOLES,
     PastedHoles,
@@ -21,6 +24,7 @@ from hatchwright.page.pasted_holes import (
     with_unnumbered,
 )
 from hatchwright.said import Listed, said
+from hatchwright.units import Unit
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
 from hatchwright.words.tell import tell
@@ -42,38 +46,58 @@ def paste(request: HttpRequest, name: str) -> HttpResponse:
         return _show(request, name, text, path, done=done if done and done["list"] == path else None)
     pasted, u = request.POST.get("pasted", ""), request.POST.get("u", "").strip()
     is_decimal = request.POST.get("commas") == "decimal"
+    where = folder.folder
     found: list[Pasted] = []
+    laid: list[PastedHoles | None] = []
 
     def change(text: str) -> str:
-        replacing = request.POST.get("how") == "replace"
-        how = {"replacing": replacing, "commas_are_decimal": is_decimal}
-        one = with_unnumbered(text, pasted, u=u, folder=folder.folder, **how) if path == HOLES else None
-        one = one or with_pasted(text, path, pasted, **how)
-        found[:] = [one]
-        return with_u(one.text, u)
+        how = {"replacing": request.POST.get("how") == "replace", "commas_are_decimal": is_decimal}
+        if path == READINGS:
+            one, holes = with_readings(text, pasted, u=u, folder=where, commas_are_decimal=is_decimal)
+            found[:], laid[:] = [one], [holes]
+            return one.text
+        unnumbered = with_unnumbered(text, pasted, u=u, folder=where, **how) if path == HOLES else None
+        found[:] = [unnumbered or with_pasted(text, path, pasted, **how)]
+        return with_u(found[0].text, u)
 
     hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
     try:
-        change(text)
-        laid = pasted_holes(text, path, pasted, u=u, folder=folder.folder, commas_are_decimal=is_decimal)
-        if laid and (faults := _not_yet(request, laid)) is not None:
+        changed = change(text)
+        if path != READINGS:
+            laid[:] = [pasted_holes(text, path, pasted, u=u, folder=where, commas_are_decimal=is_decimal)]
+        said_too = f"{u} {is_decimal} {request.POST.get('how')}\n{pasted}"
+        shop = site_of(request).shop
+        before = before_entering(
+            with_u(text, u), changed, path=path, said_too=said_too, holes=laid[0], folder=where, shop=shop
+        )
+        if before and (faults := _not_yet(request, before)) is not None:
             status = 400 if faults else 200
-            return _show(request, name, text, path, pasted=pasted, faults=faults, laid=laid, status=status)
+            return _show(
+                request, name, text, path, pasted=pasted, faults=faults, before=before, status=status
+            )
         folder.enter(name, hand, change)
-    except JobError as error:
-        return _show(request, name, text, path, pasted=pasted, faults=error.faults, status=400)
-    label, notes = paste_list(text, path).label, [tell(note) for note in found[0].notes]
+    except HatchwrightError as error:
+        return _show(request, name, text, path, pasted=pasted, faults=error.as_faults(""), status=400)
+    label, notes = _place(text, path).label, [tell(note) for note in found[0].notes]
     told = tell(said("paste.done", n=found[0].rows, list=label))
     request.session["pasted"] = {"list": path, "told": [told, *notes]}
     return HttpResponseRedirect(f"{reverse('paste', kwargs={'name': name})}?{urlencode({'list': path})}")
 
 
-def _not_yet(request: HttpRequest, laid: PastedHoles) -> tuple[Fault, ...] | None:
+def _place(text: str, path: str) -> PasteList:
+    """What takes the rows; JobError where nothing does."""
+    if path == READINGS:
+        unit: Unit = "mm" if raw_data(text).get("units") == "mm" else "in"
+        return PasteList(READINGS, tell(said("pasted.readings")), (), 0, unit)
+    return paste_list(text, path)
+
+
+def _not_yet(request: HttpRequest, before: BeforeEntering) -> tuple[Fault, ...] | None:
     """Why a set is not entered yet: no fault where the person has not seen how it lies, its doubts where nobody said
     that it is as it is; None where it is to be entered."""
-    if request.POST.get("seen") != laid.seen:
+    if request.POST.get("seen") != before.seen:
         return ()
-    return laid.doubts or None if not request.POST.get("as_they_are") else None
+    return before.doubts or None if not request.POST.get("as_they_are") else None
 
 
 def _show(
@@ -84,11 +108,11 @@ def _show(
     *,
     pasted: str = "",
     faults: tuple[Fault, ...] = (),
-    laid: PastedHoles | None = None,
+    before: BeforeEntering | None = None,
     done: dict[str, object] | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    place = paste_list(text, path)
+    place = _place(text, path)
     columns = (
         column.label if column.required else tell(said("paste.optional", column=column.label))
         for column in place.columns
@@ -96,14 +120,22 @@ def _show(
     values = {
         "job_name": name,
         "place": place,
-        "columns": tell(said("paste.takes", columns=Listed(tuple(columns), ","))),
+        "columns": tell(
+            said("pasted.readings.takes")
+            if path == READINGS
+            else said("paste.takes", columns=Listed(tuple(columns), ","))
+        ),
         "how": tell(said("paste.how", unit=said(f"paste.unit.{place.unit}"))),
         "version": version_of(text),
         "pasted": pasted,
         "faults": faults[:_MOST_SHOWN],
         "more": len(faults[_MOST_SHOWN:]),
         "told": done["told"] if done else (),
-        "laid": laid,
+        "before": before,
+        "laid": before.holes if before else None,
+        "is_of_readings": path == READINGS,
+        "is_made": path.startswith(f"{READINGS}."),
+        "readings": READINGS,
         "heads": [tell(said(f"measure.head.{head}")) for head in HEADS],
         "is_of_holes": path == HOLES,
         "asks_for_u": asks_for_u(text, path),

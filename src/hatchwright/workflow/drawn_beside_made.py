@@ -44,7 +44,7 @@ def is_measured(job: Job) -> bool:
 
 def as_drawn(job: Job) -> Job:
     """The job without what was measured."""
-    bare = {"measured": None}
+    bare = {"measured": None, "measured_u": None}
     patch = job.patch and job.patch.model_copy(update={"plug": job.patch.plug.model_copy(update=bare)})
     parts = {
         name: part.model_copy(update=bare)
@@ -65,14 +65,22 @@ def drawn_beside_made(made: Examination) -> tuple[DrawnMade, ...]:
     if not is_measured(made.job):
         return ()
     layout = lay_out(as_drawn(made.job), made.layout.shop)
-    drawn = examine_layout(layout, with_strength=made.strength is not None)
+    return changed_numbers(examine_layout(layout, with_strength=made.strength is not None), made)
+
+
+def changed_numbers(before: Examination, after: Examination) -> tuple[DrawnMade, ...]:
+    """Every number that differs between two states of a job, in the order of `drawn_beside_made`.
+
+    Args:
+        before: strength is compared only where both states have it.
+    """
     return tuple(
         one
         for one in (
-            *_distances(drawn, made),
-            *_judged(drawn.judged, made.judged),
-            *_margins(drawn.strength, made.strength),
-            *_weights(drawn.layout, made.layout),
+            *_distances(before, after),
+            *_judged(before.judged, after.judged),
+            *_margins(before.strength, after.strength),
+            *_weights(before.layout, after.layout),
         )
         if one.change is None or abs(one.change) >= _TOLD
     )
@@ -116,7 +124,7 @@ def _edge(before: EdgeDistances, after: EdgeDistances, was: _Answers, now: _Answ
             made_in,
             "in",
             u_in,
-            was.get(key, Status.PASS),
+            was.get(key, Status.PASS) if hole.number in old else None,
             now.get(key, Status.PASS),
         )
 
@@ -136,20 +144,25 @@ def _spacings(
     was: Mapping[tuple[int, int], Status],
     now: Mapping[tuple[int, int], Status],
 ) -> Iterator[DrawnMade]:
-    """Every two holes that lie near each other or side by side in their row, drawn or made."""
+    """Every two holes that lie near each other or side by side in their row, drawn or made; of holes that only one has,
+    that alone."""
     old, new = _pairs(before), _pairs(after)
+    held = [{hole.number: hole for hole in one.layout.holes} for one in (before, after)]
     for key in sorted({*old, *new}):
-        first, second, made_in, u_in = new.get(key) or _apart(after, *key)
-        *_, drawn_in, _ = old.get(key) or _apart(before, *key)
+        drawn = old.get(key) or _apart(held[0], *key)
+        made = new.get(key) or _apart(held[1], *key)
+        one_of_them = made or drawn
+        assert one_of_them is not None  # the pair is of one state at least
+        first, second, *_ = one_of_them
         yield DrawnMade(
             "spacing",
             said("spacing.pair", holes=numbered(first, second)),
-            drawn_in,
-            made_in,
+            drawn[2] if drawn else None,
+            made[2] if made else None,
             "in",
-            u_in,
-            was.get(key, Status.PASS),
-            now.get(key, Status.PASS),
+            made[3] if made else 0.0,
+            was.get(key, Status.PASS) if drawn else None,
+            now.get(key, Status.PASS) if made else None,
         )
 
 
@@ -165,9 +178,11 @@ def _pairs(found: Survey) -> dict[tuple[int, int], _Pair]:
     return every
 
 
-def _apart(found: Survey, one: int, two: int) -> _Pair:
-    holes = {hole.number: hole for hole in found.layout.holes}
-    first, second = holes[one], holes[two]
+def _apart(holes: Mapping[int, Hole], one: int, two: int) -> _Pair | None:
+    """Two holes however far apart, None where one of them is not there."""
+    first, second = holes.get(one), holes.get(two)
+    if first is None or second is None:
+        return None
     apart_in = ((first.x_in - second.x_in) ** 2 + (first.y_in - second.y_in) ** 2) ** 0.5
     return first, second, apart_in, max(first.uncertainty_in, second.uncertainty_in)
 

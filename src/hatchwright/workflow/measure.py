@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Protocol
 
 from msgspec import Struct
 
-from hatchwright.errors import EntryError, Fault, JobError
+from hatchwright.errors import EntryError, Fault, GeometryError, JobError
 from hatchwright.inspection.best_fit import COVERAGE, BestFit, best_fit
 from hatchwright.inspection.entering import entered
+from hatchwright.inspection.entering_others import with_others
+from hatchwright.inspection.kinds import by_kind
 from hatchwright.inspection.named import Named, named
+from hatchwright.inspection.other_readings import OtherReading, read_others
 from hatchwright.inspection.pattern import pattern_of
-from hatchwright.inspection.readings import ReadingFrame, read_readings
+from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, read_readings
 from hatchwright.inspection.readings_text import readings_text
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
@@ -22,13 +25,10 @@ from hatchwright.job.text_file import ended_alike, save_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.metrology.registration import Common
-from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.said import Said
-from hatchwright.search.changed_findings import ChangedFinding, changed_findings
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit, parse_length
 from hatchwright.words.tell import tell
-from hatchwright.workflow.examine import Examination, examine_layout
 from hatchwright.workflow.job_folder import jobs_alone, version_of
 from hatchwright.workflow.open_job import own_tables
 
@@ -71,19 +71,31 @@ class Measured:
 
     Args:
         text: the job's, as it was read.
+        holes: those whose place was measured.
+        others: what else was.
+        fit: None where no hole was placed, or too few to lay the set on.
         notes: how the table was read.
-        u: expanded uncertainty of readings that name none, as typed.
+        u: expanded uncertainty of readings that name none, as typed or as the job has it.
+        typed_u: the same, "" where nobody typed one for this set.
         shop: the shop's own tables.
     """
 
     job: Job
     layout: Layout
     text: str
-    fit: BestFit
+    holes: tuple[Reading, ...]
+    others: tuple[OtherReading, ...]
+    fit: BestFit | None
     named: tuple[Named, ...]
     notes: tuple[Said, ...]
     u: str
+    typed_u: str
     shop: ShopTables | None = None
+
+    @property
+    def count(self) -> int:
+        """Rows that were read."""
+        return len(self.holes) + len(self.others)
 
     @property
     def doubts(self) -> tuple[Named, ...]:
@@ -99,22 +111,13 @@ class Measured:
     @cached_property
     def changed_text(self) -> str:
         """The job's text with the readings; JobError where it can't take them."""
-        text = ended_alike(entered(self.text, self.fit, u=self.u, unit=self.job.unit), like=self.text)
-        return text
-
-
-@dataclass(frozen=True)
-class Compared:
-    """The job before and after the readings became what was made.
-
-    Args:
-        after: None where the job can't take the readings; why is in `faults`.
-    """
-
-    before: Examination
-    after: Examination | None
-    changes: tuple[ChangedFinding, ...]
-    faults: tuple[Fault, ...] = ()
+        text, job = self.text, self.job
+        if self.holes:
+            pairs = self.fit.matching.pairs if self.fit else ()
+            numbers = {at: int(self.fit.pattern.numbers[hole]) for at, hole in pairs} if self.fit else {}
+            text = entered(text, self.holes, numbers, u=self.u, unit=job.unit)
+        text = with_others(text, self.others, u=self.u, typed_u=self.typed_u, axes=job.frame)
+        return ended_alike(text, like=self.text)
 
 
 def measured(
@@ -126,10 +129,11 @@ def measured(
     name: str = "job",
     shop: ShopTables | None = None,
 ) -> Measured:
-    """Lay a table of readings on the holes of a job.
+    """Read a table of readings, and lay the holes in it on those of a job.
 
     Args:
         text: of the job.
+        table: of holes; or each row begins with what it is a reading of, see `kinds.by_kind`.
         folder: of its file, where a DXF outline is looked for.
     Raises:
         JobError: the job is refused, a row can't be read, or no uncertainty is named.
@@ -140,24 +144,78 @@ def measured(
     layout = lay_out(job, shop)
     u = how.u or (job.as_made.uncertainty.text if job.as_made else "")
     drawn = {hole.number: hole.drawn_in or hole.place for hole in layout.holes}
-    found = read_readings(
-        table,
-        unit=how.unit or job.unit,
+    tables = by_kind(table)
+    unit, frame, u_in = how.unit or job.unit, how.frame(job), _size_in(u, "u", job) if u else None
+    others, notes = read_others(
+        tables,
+        unit=unit,
         job_unit=job.unit,
-        u_in=_size_in(u, "u", job) if u else None,
         known=drawn,
-        center_in=layout.center_in,
-        frame=how.frame(job),
-        is_polar=how.is_polar,
+        axes=job.frame,
+        frame=frame,
         commas_are_decimal=how.commas_are_decimal,
     )
-    u = (
-        u or max(found.all, key=lambda one: one.u_in).own_u
-    )  # each names its own: the greatest stands for the set
+    found = Readings((), ())
+    if "hole" in tables:
+        found = read_readings(
+            tables["hole"],
+            unit=unit,
+            job_unit=job.unit,
+            u_in=u_in,
+            known=drawn,
+            center_in=layout.center_in,
+            frame=frame,
+            is_polar=how.is_polar,
+            commas_are_decimal=how.commas_are_decimal,
+        )
+    u = u or _greatest_u(found.all, others, unit)
     zero_u_in = _size_in(how.zero_u, "zero u", job) if how.zero_u else 0.0
-    fit = best_fit(found.all, pattern_of(drawn), common=Common(place_in=zero_u_in / COVERAGE))
+    fit = _fitted(found.all, others, drawn, Common(place_in=zero_u_in / COVERAGE))
     diameters = {hole.number: size for hole in layout.holes if (size := hole.hole_in or hole.nominal_in)}
-    return Measured(job, layout, text, fit, named(fit, diameters), found.notes, u, shop)
+    told = named(fit, diameters) if fit else ()
+    return Measured(
+        job,
+        layout,
+        text,
+        found.all,
+        others,
+        fit,
+        told,
+        tuple(dict.fromkeys((*found.notes, *notes))),
+        u,
+        how.u,
+        shop,
+    )
+
+
+def _greatest_u(holes: Sequence[Reading], others: Sequence[OtherReading], unit: Unit) -> str:
+    """Where each reading names its own uncertainty, the greatest stands for the set; a thickness needs none.
+
+    Raises:
+        JobError: one names none.
+    """
+    own = [*(one.own_u for one in holes), *(one.own_u for one in others if one.kind != "thickness")]
+    if not all(own):
+        raise JobError.about("u", "measure.no_u")
+    return max(own, key=lambda typed: parse_length(typed, unit=unit).inch, default="")
+
+
+def _fitted(
+    holes: tuple[Reading, ...],
+    others: tuple[OtherReading, ...],
+    drawn: dict[int, tuple[float, float]],
+    common: Common,
+) -> BestFit | None:
+    """The best fit of the holes; none where there are too few beside other readings, and each bears its number."""
+    if not holes:
+        return None
+    try:
+        return best_fit(holes, pattern_of(drawn), common=common)
+    except GeometryError as error:
+        is_small = isinstance(error.what, Said) and error.what.id in ("fit.few_points", "fit.one_place")
+        if is_small and others and all(one.number is not None for one in holes):
+            return None
+        raise
 
 
 def _size_in(typed: str, where: str, job: Job, *, signed: bool = False) -> float:
@@ -176,34 +234,6 @@ def measured_file(path: Path, readings: Path, how: HowRead, *, shop: Path | None
     except JobError as error:
         where = error.where if isinstance(error.where, str) else ""
         raise JobError(error.faults, where=where or readings.name) from None
-
-
-class Changed(Protocol):
-    """A job, and its text with something else in it."""
-
-    @property
-    def layout(self) -> Layout:
-        """As it is."""
-
-    @property
-    def shop(self) -> ShopTables | None:
-        """The shop's own tables."""
-
-    @property
-    def changed_text(self) -> str:
-        """With what was read; JobError where the job can't take it."""
-
-
-def compared(found: Changed, *, folder: Path | None, progress: Progress = unheard) -> Compared:
-    """Judge the job as it is and with what was read in it, in one pass."""
-    first, second = stretches(progress, 1.0, 1.0)
-    before = examine_layout(found.layout, progress=first)
-    try:
-        job = read_job(found.changed_text, folder=folder)
-        after = examine_layout(lay_out(job, found.shop), progress=second)
-    except JobError as error:
-        return Compared(before, None, (), error.faults)
-    return Compared(before, after, changed_findings(before.findings, after.findings))
 
 
 def enter(path: Path, found: Measured, *, as_they_are: bool = False) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 
-from hatchwright.inspection.best_fit import HoleFit
+from hatchwright.inspection.best_fit import BestFit, HoleFit
 from hatchwright.inspection.named import degrees_said
 from hatchwright.said import Said, inch, said
 from hatchwright.units import Unit
@@ -15,9 +16,14 @@ HEADS = ("hole", "row", "off", "template", "drilling", "u")
 """Columns of the table of holes; `measure.head.<name>` of the catalog is the heading of each."""
 
 
-def fit_said(found: Measured) -> Said:
+def others_said(found: Measured) -> tuple[Said, ...]:
+    """How many readings of each kind there are besides the places of holes."""
+    counted = Counter(one.kind for one in found.others)
+    return tuple(said(f"measure.read.{kind}", n=n) for kind, n in counted.items())
+
+
+def fit_said(fit: BestFit) -> Said:
     """The fit of the whole pattern, in one or two sentences."""
-    fit = found.fit
     x, y = fit.fit.shift_effects
     turn = fit.fit.turn_effect
     return said(

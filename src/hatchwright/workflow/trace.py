@@ -36,8 +36,8 @@ from hatchwright.progress import Progress, unheard
 from hatchwright.shapes.pieces import Floats
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit, parse_length, signed_figure
+from hatchwright.workflow.compared import Compared, compared
 from hatchwright.workflow.job_folder import jobs_alone, version_of
-from hatchwright.workflow.measure import Compared, compared
 from hatchwright.workflow.open_job import own_tables
 from hatchwright.workflow.traced_entry import TracedEntry, traced_entry
 from hatchwright.workflow.write_files import write_files

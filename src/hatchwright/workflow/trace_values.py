@@ -6,7 +6,7 @@ from typing import Any
 
 import msgspec
 
-from hatchwright.workflow.measure import Compared
+from hatchwright.workflow.compared import Compared
 from hatchwright.workflow.measure_values import change_values
 from hatchwright.workflow.report import job_values
 from hatchwright.workflow.trace import TracedJob

@@ -15,9 +15,11 @@ from hatchwright.fem.solution import Peak
 from hatchwright.finding import Finding, Stated, held
 from hatchwright.judged import RANKED, Judgement, Status, judge
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.stray import StrayIn
+from hatchwright.layout.stray_edges import open_in
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
-from hatchwright.said import Amount, Numbered, Place, Said, said
+from hatchwright.said import Amount, Numbered, Place, Said, inch, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.checks.yielding import rivets_at_ultimate
@@ -47,6 +49,7 @@ S812 = strength_code("S812", *_ANALYZED, theory="fem")
 S813 = strength_code("S813", *_ANALYZED, theory="fem", shelf=Shelf.KNOW)
 S814 = strength_code("S814", *_ANALYZED, theory="fem", shelf=Shelf.KNOW, cause="hardest_rivet")
 S816 = strength_code("S816", *_ANALYZED, theory="fem")
+S817 = strength_code("S817", "strays", "opening", "skin", "doubler", theory="fem")
 
 
 def element_margins(
@@ -201,7 +204,7 @@ def element_findings(
     Yields:
         Finding: S803 where members part the panel, S811 stress at every free edge with the doubler, S812 buckling
             before and after, S813 what makes it less sure, S814 the hardest worked rivet on the restore basis, S815
-            that the cover carries.
+            that the cover carries, S817 stray holes that the model has not got.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
     for found in analysis.cases:
@@ -211,10 +214,22 @@ def element_findings(
         else:
             yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)
+    yield from _strays(site)
     if analysis.covered:
         yield carrying_cover_finding()
     for caution in analysis.cautions:
         yield told(S813, Status.CAUTION, caution, ELEMENTS)
+
+
+def _strays(site: Site) -> Iterator[Finding]:
+    """S817: stray holes that are open in a sheet of the model, which has none of them."""
+    of_sheets = {stray.number: stray for part in _SHEETS for stray in open_in(site.layout, part)}
+    for stray in of_sheets.values():
+        subject = said("S817.subject", number=stray.number, size=inch(stray.hole_in))
+        yield told(S817, Status.UNKNOWN, subject, ELEMENTS, said("S817.by_hand"), ASK)
+
+
+_SHEETS: tuple[StrayIn, ...] = ("skin", "doubler")
 
 
 def refused_finding(layout: Layout, error: HatchwrightError) -> Finding:

@@ -13,6 +13,7 @@ from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide
+from hatchwright.layout.layout import Hole
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Value, inch, said
@@ -128,7 +129,7 @@ def _strap(
         width_in=section.width_in,
         holes_in=section.known_in,
     )
-    holes = tuple(hole.number for hole in section.cut)
+    holes = tuple(hole.number for hole in section.cut if isinstance(hole, Hole))
     where, told_with = _where(site, axis, section)
     levels = _COMPRESSED if direct.value < 0 else LEVELS
     if direct.value:
