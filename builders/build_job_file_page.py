@@ -44,6 +44,7 @@ _NAMED = {
     "_LookReading_in_brackets": "[name, value, u]",
     "_CrackAtHole_in_brackets": "[mark, number, length, u]",
     "_CrackAtPlace_in_brackets": "[mark, X, Y, length, u]",
+    "_ResolvedCrack_in_brackets": "[mark, by, data]",
     "_day": '"year-month-day"',
 }
 

@@ -21,7 +21,7 @@ from typing import NamedTuple
 import numpy as np
 
 from hatchwright.inspection.best_fit import best_fit
-from hatchwright.inspection.named import Named, named
+from hatchwright.inspection.named import Kind, Named, named
 from hatchwright.inspection.pattern import Pattern, pattern_of
 from hatchwright.inspection.readings import Reading
 from hatchwright.workflow.open_job import open_job
@@ -40,6 +40,8 @@ WRONGS = (
     "missing",
     "apart",
 )
+HARMLESS = (Kind.MISSING, Kind.ALIKE)
+"""What says only how far a set was read."""
 
 
 class Drawn(NamedTuple):
@@ -140,7 +142,7 @@ def told_of(drawn: Drawn, one: Made) -> tuple[Named, ...]:
 def is_found(wrong: str, one: Made, told: tuple[Named, ...], *, numbered: bool) -> bool:
     """Whether what was done is named with its holes; for a clean set, whether anything is."""
     if wrong == "clean":
-        return any(not each.is_harmless for each in told)
+        return any(each.kind not in HARMLESS for each in told)
     if wrong == "missing":
         return any(each.kind == "missing" and set(each.holes) == one.holes for each in told)
     if wrong in ("mirrored", "turned") and not numbered:
@@ -173,7 +175,7 @@ def rates(
                     and not any(each.kind == wrong for each in told)
                 ):
                     beside["(of these said that it can't show on a symmetric pattern)"] += 1
-                beside.update({str(each.kind) for each in told if not each.is_harmless} - {wrong})
+                beside.update({str(each.kind) for each in told if each.kind not in HARMLESS} - {wrong})
                 beside["(not found) " + drawn.name] += (not is_there) and wrong != "clean"
             yield wrong, numbered, found, +beside
 

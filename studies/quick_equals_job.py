@@ -28,7 +28,7 @@ from hatchwright.layout.mass import sheet_masses
 from hatchwright.making.template.findings import template_findings
 from hatchwright.recipe.fastener_choice import rivet_choices
 from hatchwright.recipe.sheet_work import LayerWork
-from hatchwright.said import Amount
+from hatchwright.said import Amount, Said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.quick.answer import Answer
 from hatchwright.workflow.quick.book import quick, work_out
@@ -96,9 +96,8 @@ def edge(random: Random) -> Asked:
     code = "R102" if "426" in rivet else "R101"
     mine, theirs = of(quickly.findings, code), of(judged(code, PLAIN, changes), code)
     at_next = judged("R105", PLAIN, changes)
-    count = next(one.value for one in at_next if one.judged.unit == "holes")
-    mine |= {"next size": of(quickly.findings, "R105")["R105 status"].value == "pass"}
-    theirs |= {"next size": count == 1.0}
+    mine |= _next_size(quickly, "R105", "next")
+    theirs |= _next_size_of(at_next, "R105", holds=1)
     if random.random() < 0.5:
         return _spacing(rivet, at, length(random, 0.8 * diameter_in, 4.4 * diameter_in))
     if is_measured and is_sized:
@@ -126,10 +125,25 @@ def _spacing(rivet: str, at: str, apart: str) -> Asked:
     """Two rivets beside each other, as drawn; a job asks nothing of those farther apart than 4.5 diameters."""
     quickly = answer("edge", fastener=rivet, distance=f"{float(at) - 2:.4f}", spacing=apart)
     changes = {"rows.0.rivet": rivet, "rows.0.points": [[at, "0"], [f"{float(at) + float(apart):.4f}", "0"]]}
-    (count,) = [one.value for one in judged("R214", PLAIN, changes) if one.judged.unit == "holes"]
-    at_next = of(quickly.findings, "R214")["R214 status"].value == "pass"
-    mine = of(quickly.findings, "R201") | {"spacing at next size": at_next}
-    return mine, of(judged("R201", PLAIN, changes), "R201") | {"spacing at next size": count == 2.0}
+    mine = of(quickly.findings, "R201") | _next_size(quickly, "R214", "spacing_next")
+    at_next = _next_size_of(judged("R214", PLAIN, changes), "R214", holds=2)
+    return mine, of(judged("R201", PLAIN, changes), "R201") | at_next
+
+
+def _next_size(answered: Answer, code: str, id: str) -> Answered:
+    """What is asked of an oversize hole, else whether the next size holds."""
+    if asked := of(answered.findings, code):
+        return asked
+    (one,) = (one for one in answered.told if one.what.id == f"quick.edge.{id}")
+    assert isinstance(one.value, Said)
+    return {code: one.value.id == "quick.edge.spare"}
+
+
+def _next_size_of(found: list[Finding], code: str, *, holds: int) -> Answered:
+    """The same of a job, where so many holes of it hold the next size."""
+    (count,) = (one.value for one in found if one.judged.unit == "holes")
+    asked = [one for one in found if one.judged.unit != "holes"]
+    return of(asked, code) or {code: count == float(holds)}
 
 
 def rivet(random: Random) -> Asked:

@@ -34,7 +34,7 @@ from tests.scans.judged import Off, case_of, errors_of, offset_error, paired
 
 KINDS = ("square", "opening", "nibbled", "square", "disc", "nibbled", "ring", "square", "opening", "slot")
 LEAST, MOST = 0.93, 0.99
-MAIN = ("width", "height", "radius", "corner", "diameter", "center", "offset")
+MAIN = ("width", "height", "radius", "corner", "diameter", "center", "place", "offset")
 
 
 class Measured(msgspec.Struct, frozen=True):

@@ -295,6 +295,20 @@ def test_bad_options_are_refused_by_name(shell, alder_file, drawn, table, option
     assert "not a length" in err
 
 
+@pytest.mark.parametrize(
+    "command", [("measure", "--turn"), ("trace", "--as", "opening", "--turn"), ("scan", "--dpi")]
+)
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [("nan", "nan is not a number"), ("inf", "not in the range"), ("-1e999", "not in the range")],
+)
+def test_a_number_that_is_none_is_refused_by_name(shell, alder_file, command, typed, says):
+    name, *options = command
+    files = [alder_file] if name == "scan" else [alder_file, alder_file]
+    status, _, err = shell(name, *files, *options, typed)
+    assert (status, options[-1] in err, says in err) == (2, True, True)
+
+
 def test_every_key_of_the_output_is_in_its_page(shell, alder_file, drawn, table):
     page = (EXAMPLES.parent / "docs" / "measure-json.md").read_text(encoding="utf-8")
     _, told, _ = told_of(shell, alder_file, table(rows_of(drawn, lambda x, y: (x + 0.03, y))), "--u", U)

@@ -33,7 +33,7 @@ def pages_of(name, paper=Paper.LETTER):
 def test_each_form_is_one_sheet_with_the_stop_box(name, paper):
     pages = pages_of(name, paper)
     titles = (
-        *("HOLD POINTS", "READINGS", "TRIAL SHEET", "AS-BUILT SHEET", "REPEAT LOOK", "COUNT SHEET"),
+        *("HOLD POINTS", "READINGS", "TRIAL SHEET", "AS-BUILT SHEET", "REPEAT INSPECTION", "COUNT SHEET"),
         "LOG DRAFT",
     )
     assert len(pages) == len(titles)

@@ -127,7 +127,7 @@ def test_both_faces_of_each_part_have_a_label_and_the_cover_its_screws():
     assert placard[0] == "16 SCREWS 8-32 x 1/2, 100 degree flush head"
     assert placard[1] == "Directive M-101, bulletin B-7 revision C, kit K-7"
     assert placard[2].startswith("Revision A")
-    assert "Next look" in placard[2]
+    assert "Next inspection" in placard[2]
 
 
 @pytest.mark.parametrize("kind", NEW_JOBS)

@@ -103,6 +103,8 @@ def test_every_reading_of_the_file_has_a_box_on_paper(alder, kind):
     assert all(row[-1] == "" for table in sheet.tables for row in table.rows)
     titles = " ".join(table.title for table in rest)
     assert all(f"{name} " in titles or f"{name}," in titles for name in listed)
+    assert any("[scan.pose]" in note for note in sheet.notes)
+    assert "[scan.pose]" in trial_sheet(piece, alder)
     assert ("diagonals" in listed) == (kind != "disc")
     across = rest[0]
     assert len(across.rows) >= 5

@@ -126,7 +126,7 @@ def test_one_wrong_number_is_named_with_its_hole():
 @pytest.mark.parametrize(
     ("off", "kind", "words"),
     [
-        (0.003, Kind.DOUBLE, "read twice or drilled twice"),
+        (0.003, Kind.READ_TWICE, "read twice or drilled twice"),
         (0.06, Kind.DOUBLE, "drilled twice"),
         (0.1299, Kind.DOUBLE, "drilled twice"),
         (0.1301, Kind.EXTRA, "does not have"),

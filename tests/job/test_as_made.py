@@ -43,6 +43,7 @@ cracks_elsewhere = [["B", "8.01", "2.50", ".12"]]
 date = "2028-02-27"
 uncertainty = ".01"
 cracks = [["A", 12, ".09"]]
+resolved = [["B", "RB", "drawing 12"]]
 """
 
 
@@ -107,6 +108,11 @@ def test_round_ends_by_their_extremes(alder_text, x_to, area):
         ('[2, ".185"', '[1, ".185"', "as_made.heads"),
         ("heads = [", 'fitted = [{ holes = [1], rivet = "none" }]\nheads = [', "as_made"),
         ("2028-02-27", "2027-03-09", "looks.1.date"),
+        ('["B", "RB", "drawing 12"]', '["B", "RB"]', "looks.1.resolved.0"),
+        ('["B", "RB", "drawing 12"]', '["B", "RB", " "]', "looks.1.resolved.0.data"),
+        ('["B", "RB", "drawing 12"]', '["B", " ", "drawing 12"]', "looks.1.resolved.0.by"),
+        ('["B", "RB", "drawing 12"]', '["C", "RB", "drawing 12"]', "looks.1.resolved.0.mark"),
+        ('["B", "RB", "drawing 12"]', '["A", "RB", "drawing 12"]', "looks.1"),
         ('["B", "8.01"', '["A", "8.01"', "looks.0"),
         ('["gap at corner 2", ".012"]', '["gap"]', "looks.0.readings.0"),
         (

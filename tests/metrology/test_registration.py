@@ -33,7 +33,8 @@ def test_weighted_fit_equals_an_independent_least_squares():
         lambda p: ((moved(RING, p[0], p[1:]) - measured) / OWN[:, None]).ravel(), [0.0, 0.0, 0.0], xtol=1e-14
     )
     assert fit.turn_rad == pytest.approx(weighted.x[0], abs=1e-9)
-    assert fit.origin_shift_in == pytest.approx(weighted.x[1:], abs=1e-8)
+    shift = np.array(fit.found_middle_in) - fit.rotation @ np.array(fit.middle_in)
+    assert shift == pytest.approx(weighted.x[1:], abs=1e-8)
     k = max(1.0, math.sqrt(2.0 * weighted.cost / 13.0))
     assert fit.turn_standard_rad == pytest.approx(
         k * math.sqrt(np.linalg.inv(weighted.jac.T @ weighted.jac)[0, 0]), rel=1e-6

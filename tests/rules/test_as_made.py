@@ -26,14 +26,16 @@ def made(**readings):
     return {"as_made": {"uncertainty": ".002", **readings}}
 
 
-def looks(*cracks):
-    """A look a year with its cracks; the u of a growth is .010 x root 2 = .0141."""
-    return {
-        "looks": [
-            {"date": f"{2027 + year}-03-09", "uncertainty": ".010", "cracks": found}
-            for year, found in enumerate(cracks)
-        ]
-    }
+def looks(*cracks, resolved=None):
+    """A look a year with its cracks; the u of a growth is .010 x root 2 = .0141. In the second one those may be
+    resolved that were read in the first."""
+    told = [
+        {"date": f"{2027 + year}-03-09", "uncertainty": ".010", "cracks": found}
+        for year, found in enumerate(cracks)
+    ]
+    if resolved:
+        told[1]["resolved"] = [resolved]
+    return {"looks": told}
 
 
 SUNK = {"rows": [rivets((2.4, 0.0), rivet="MS20426AD4", preparation="countersink")], "skin.thickness": ".064"}
@@ -43,6 +45,8 @@ BY_CIRCULAR = {
     "choices": [{"rule": "R107", "reading": "circular, any head", "reason": "the circular, par. 4-57"}]
 }
 THINNER = {"doubler.measured": ".032"}
+
+DONE = ["A", "RB", "drawing 12"]
 
 
 def filed(**sizes):
@@ -152,6 +156,15 @@ CASES = (
     Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]], [["A", 1, ".07"]]), said="is not shown"),
     Case("R426", STOP, PLAIN, looks([["A", 1, ".06"]], [["A", 1, ".08"]]), said="grown .020"),
     Case("R426", UNKNOWN, PLAIN, looks([["A", 1, ".06"]], [])),
+    Case("R426", PASS, PLAIN, looks([["A", 1, ".06"]], [], resolved=DONE), said="by RB, data drawing 12"),
+    Case("R426", PASS, PLAIN, looks([["A", 1, ".06"]], [], [], resolved=DONE), said="resolved on 2028-03-09"),
+    Case(
+        "R426",
+        STOP,
+        PLAIN,
+        looks([["A", 1, ".06"]], [], [["A", 1, ".02"]], resolved=DONE),
+        said="1: .020 long",
+    ),
     Case("R425", PASS, RING, {"doubler.measured": ".0395"}),
     Case("R425", PASS, RING, {"doubler.measured": ".0365"}),
     Case("R425", STOP, RING, {"doubler.measured": ".0355"}),

@@ -60,7 +60,7 @@ def errors_of(scan: Any, case: Case) -> list[Off]:
     ):
         if edge is not None:
             found += [_off(f"{where} {kind}", *pair) for kind, *pair in _edge_readings(edge, traced.shape)]
-    return found + hole_errors(scan.holes, case)
+    return found + hole_errors(scan.holes, case) + place_errors(scan.holes, case)
 
 
 def offset_error(scan: Any, part: Part, cut_offset: Any) -> list[Off]:
@@ -116,6 +116,16 @@ def hole_errors(measured: Any, case: Case) -> list[Off]:
                 Off("center", float(y), hole.y.expanded_in),
             ]
     return found
+
+
+def place_errors(measured: Any, case: Case) -> list[Off]:
+    """Errors of both coordinates of each hole from the middle of the opening, or of the outline of a part without one:
+    that is where every part has its zero."""
+    return [
+        _off("place", value, true)
+        for hole, at in paired(measured, case)
+        for value, true in zip(hole.from_edge, case.part.centers[at], strict=True)
+    ]
 
 
 def paired(measured: Any, case: Case) -> list[tuple[Any, int]]:

@@ -149,6 +149,20 @@ def test_a_row_too_near_the_opening_is_moved_by_what_is_missing():
     assert ASK not in what_to_do(line.worst, found.remedy(line.worst))
 
 
+def test_a_hole_that_is_numbered_anew_is_the_same_hole():
+    """Six rivets of .36 become five of .42, so that the one too near the doubler's edge has another number."""
+    line = '[[rows]]\nname = "line"\nlay = "line"\nrivet = "MS20470AD4"\n'
+    line += 'start = ["5", "-1"]\nend = ["5", "1"]\npitch = ".36"\n'
+    near = '[[rows]]\nname = "near"\nlay = "points"\nrivet = "MS20470AD4"\npoints = [["5.8", "3.1"]]\n'
+    by_code, found = tried(read_job(drawn(distance=".35", outer="13.2", more=line + near)))
+    change = by_code["R201"].entries
+    assert [(one.field, one.new) for one in change] == [("rows.1.pitch", "0.42")]
+    new = retyped_job(found.job, {one.field: one.new for one in change})
+    was, now = (lay_out(job).holes[-1] for job in (found.job, new))
+    assert was.row == now.row == "near"
+    assert was.number != now.number
+
+
 def test_a_metric_job_is_told_in_millimeters():
     by_code, _ = tried(read_job(drawn(unit="mm")))
     (entry,) = by_code["R101"].entries

@@ -250,6 +250,28 @@ def test_a_rivet_that_is_not_drilled_moves_away_from_one_that_is():
     assert job.rows[1].lay == "points"
 
 
+def test_a_rivet_that_would_stop_beside_the_next_one_is_not_moved():
+    """Rivets .385 apart, .010 more than 3D; one drilled .029 off: what moves the next one from it to 3D and u brings it
+    to .361 from its other neighbor, as many pairs short as before."""
+    row = '[[rows]]\nname = "line"\nlay = "line"\nrivet = "MS20470AD4"\n'
+    row += 'start = ["5", "0"]\nend = ["5", "2.31"]\npitch = ".385"\n'
+    text = ROUND_HOLE.replace('"7.48"', '"14"') + row
+    first = next(one.number for one in lay_out(read_job(text)).holes if one.row == "line")
+    ways = ways_of(text + made(f'holes = [[{first + 2}, "5", ".799"]]'))
+    assert [kind for code, kind in ways if code == "R201"] == []
+
+
+@pytest.mark.parametrize(("doubler", "is_moved"), [("10.494", False), ("10.53", True)])
+def test_a_way_hides_nothing_that_still_stops_at_the_rivet_that_it_moves(doubler, is_moved):
+    """Moved from (5, -.14) to (5, -.12) it stands .2456 from the edge of a doubler of radius 5.247, under 2D = .250 as
+    before; of radius 5.265 it stands .2636."""
+    row = '[[rows]]\nname = "pair"\nlay = "points"\nrivet = "MS20470AD4"\n'
+    text = ROUND_HOLE.replace('"7.48"', f'"{doubler}"') + row + 'points = [["5", "-.5"], ["5", "-.14"]]\n'
+    first = next(one.number for one in lay_out(read_job(text)).holes if one.row == "pair")
+    ways = ways_of(text + made(f'holes = [[{first}, "5", "-.5"]]'))
+    assert (("R201", Change.MOVED_RIVET) in ways) is is_moved
+
+
 def test_a_rivet_is_added_for_one_that_is_left_out():
     """Juniper's side X+ asks for 17 rivets (AC 43.13-1B table 4-10, note c) and has 19: without three one is missing.
     Between its rows, .97 apart, one more stands 3D = .375 from the empty hole 4."""

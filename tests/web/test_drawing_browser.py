@@ -80,10 +80,19 @@ CROSSED = """
   }).filter(({ kind, words }) => kind !== "name" && /[0-9]/.test(words));
   const paths = [...document.querySelectorAll(".sheet path")];
   const edges = paths.filter((path) => path.checkVisibility() && path.matches(`EDGES`));
+  window.along ??= new Map();
+  const pointsOf = (path, count) => {
+    const d = path.getAttribute("d");
+    if (!(window.along.get(d)?.length > count)) {
+      const long = path.getTotalLength();
+      window.along.set(d, Array.from({ length: count + 1 }, (_, k) => path.getPointAtLength(k * long / count)));
+    }
+    return window.along.get(d);
+  };
   const crossed = edges.flatMap((path) => {
-    const to = path.getScreenCTM(), long = path.getTotalLength(), count = Math.ceil(long * to.a);
-    const at = Array.from({ length: count + 1 }, (_, k) => path.getPointAtLength(k * long / count).matrixTransform(to));
-    const isOn = (box) => at.some(({ x, y }) => box.left < x && x < box.right && box.top < y && y < box.bottom);
+    const { a, b, c, d, e, f } = path.getScreenCTM(), count = Math.ceil(path.getTotalLength() * Math.hypot(a, b));
+    const at = pointsOf(path, count).map(({ x, y }) => [a * x + c * y + e, b * x + d * y + f]);
+    const isOn = (box) => at.some(([x, y]) => box.left < x && x < box.right && box.top < y && y < box.bottom);
     return boxes.filter(isOn).map((box) => `${box.words} (${box.kind}) on ${path.dataset.part}`);
   });
   return { crossed, kinds: [...new Set(edges.map((path) => path.dataset.part.split(".").slice(0, 2).join(".")))] };

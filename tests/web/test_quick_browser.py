@@ -47,10 +47,12 @@ def test_a_question_is_asked_answered_and_printed_by_keyboard_alone(page, server
     assert faults(page) == []
     page.keyboard.press("ControlOrMeta+a")
     page.keyboard.type(".30")
-    expect(page.locator("#quick-answer .headline")).to_contain_text("CAUTION")  # of the next size
+    expect(page.locator("#quick-answer .headline")).to_contain_text("OK")
+    expect(page.locator("#quick-answer .numbers")).to_contain_text("short by .013 in")  # for the next size
     page.reload()
     expect(page.locator("#f-distance")).to_have_value(".30")
-    expect(page.locator("#quick-answer .headline")).to_contain_text("CAUTION")
+    expect(page.locator("#quick-answer .headline")).to_contain_text("OK")
+    expect(page.locator("#quick-answer .numbers")).to_contain_text("short by .013 in")
     tab_to(page, "Print on Letter")
     with page.expect_download() as download:
         page.keyboard.press("Enter")

@@ -234,6 +234,31 @@ def test_looks_stand_side_by_side_and_growth_within_u_is_not_shown(looked):
     assert math.hypot(0.020, 0.010) == pytest.approx(0.022, abs=5e-4)
 
 
+def test_what_was_not_read_in_the_last_looks_stands_with_when_it_was_read_last(alder_text):
+    """Crack A and a gap in the first of five looks, B resolved in the last; A was .060 long, B was read twice."""
+    told = [
+        'readings = [["gap at corner 2", ".012"]]\ncracks = [["A", 12, ".060"]]',
+        'cracks = [["B", 14, ".050"]]',
+        'corners = "clean"',
+        'cracks = [["B", 14, ".090"]]',
+        'resolved = [["B", "RB", "drawing 12"]]',
+    ]
+    looks = [
+        f'[[looks]]\ndate = "{2020 + n}-03-09"\nuncertainty = ".010"\n{text}\n' for n, text in enumerate(told)
+    ]
+    examination = examine(read_job(alder_text + "\n" + "\n".join(looks)))
+    _, text = text_of(examination, "looks")
+    for line in (
+        "gap at corner 2 2020-03-09: .012, u .010",
+        "A hole 12 2020-03-09: .060, u .010",
+        "B hole 14 .050, u .010 .090, u .010 resolved",
+        "B hole 14 2024-03-09 RB drawing 12",
+    ):
+        assert line in text, line
+    cracks = [(one.status, one.holes) for one in examination.findings if one.code == "R426"]
+    assert sorted(cracks) == [(Status.PASS, (14,)), (Status.UNKNOWN, (12,))]
+
+
 def test_every_crack_of_the_last_look_stops_before_further_flight(looked):
     cracks = {one.cause or tell(one.subject): one for one in looked.findings if one.code == "R426"}
     assert cracks["A"].status is cracks["B"].status is Status.STOP

@@ -113,11 +113,26 @@ def test_a_hole_of_1_9_d_is_short_and_its_next_size_too():
     answer = answered("edge")
     assert finding(answer, "R101").status is Status.STOP
     assert number(answer, ".ratio") == pytest.approx(1.9)
-    assert finding(answer, "R105").limit == pytest.approx(0.3125)
+    assert number(answer, "edge.next") == "short by .075 in"  # .2375 of .3125
     assert number(answer, ".next_size") == "MS20470AD5"
     assert answered("edge", distance=".3125").worst is Status.PASS
     assert finding(answered("edge", distance=".249", uncertainty=".005"), "R101").status is Status.UNKNOWN
     assert "breaks out" in advice_text(finding(answered("edge", distance=".06"), "R101"), "in")
+
+
+def test_a_sound_hole_is_told_the_room_of_the_next_size_and_asks_for_nothing():
+    """.260 is 2.08 D; 3 D of the next size, 5/32, is .469, and .400 apart leaves .069 too little: nothing that a hole
+    of .1285, within .125 to .135, [TRADE-2001], is held to."""
+    sound = answered("edge", distance=".260", hole=".1285", spacing=".400")
+    assert {one.code for one in sound.findings} == {"R101", "R201", "R404"}
+    assert sound.worst is Status.PASS
+    assert (number(sound, "edge.next"), number(sound, ".spacing_next")) == (
+        "short by .053 in",
+        "short by .069 in",
+    )
+    assert number(answered("edge", distance=".3325"), "edge.next") == ".020 in to spare"
+    unsure = answered("edge", distance=".260", hole=".1345", spacing=".400", uncertainty=".001")
+    assert {one.code for one in unsure.findings if one.status is Status.CAUTION} == {"R105", "R214"}
 
 
 def test_a_cover_screw_is_held_to_its_own_limits():
@@ -134,6 +149,7 @@ def test_an_oversize_hole_is_told_whether_the_next_size_takes_it():
     """1/8: .125 to .135; 5/32: .156 to .171, [TRADE-2001]."""
     assert "takes MS20470AD5" in advice_text(finding(answered("edge", hole=".150"), "R404"), "in")
     assert "too large even" in advice_text(finding(answered("edge", hole=".180"), "R404"), "in")
+    assert finding(answered("edge", hole=".150"), "R105").limit == pytest.approx(2 * 5 / 32)
     largest = answered("edge", fastener="MS20470AD8", hole=".300")
     assert not [one for one in largest.findings if one.code == "R105"]
 
@@ -193,6 +209,18 @@ def test_radius_of_a_straightedge():
     assert number(answer, ".rigid_off") == pytest.approx(3.0 - 14.0 * math.sin(3.0 / 14.0), abs=1e-6)
     unsure = answered("radius", uncertainty=".01")
     assert number(unsure, ".at_least") < number(unsure, "radius.radius") < number(unsure, ".at_most")
+    assert unsure.worst is Status.PASS
+
+
+def test_a_rise_within_its_uncertainty_may_be_that_of_a_flat_skin():
+    """A rise of .05 that may be .06 out: nothing at the one end; .11 at the other, 64 / .88 + .055 by Pythagoras. No
+    arc rises more than half its chord, and none of a chord of 8 is rounder than 4."""
+    flat = answered("radius", rise=".05", uncertainty=".06")
+    assert flat.worst is Status.UNKNOWN
+    assert number(flat, ".at_most") == "as flat as can be measured"
+    assert number(flat, ".at_least") == pytest.approx(64 / 0.88 + 0.055)
+    assert answered("radius", rise=".05", uncertainty=".05").worst is Status.UNKNOWN
+    assert number(answered("radius", rise="3.9", uncertainty=".2"), ".at_least") == pytest.approx(4.0)
 
 
 def test_screw_stands_a_thread_out_of_its_nut():
@@ -212,10 +240,12 @@ def test_ring_goes_through_by_the_longest_chord():
     answer = answered("ring")
     assert number(answer, ".chord") == pytest.approx(chord_in, abs=1e-3)
     assert answer.worst is Status.PASS
-    assert "6.500" in number(answer, ".goes")
+    told = "Short leg first: the ring, 6.500 across, laid along the longest chord"
+    assert number(answered("ring", ring_height="6.5"), ".goes") == told
     stuck = answered("ring", ring_height="6.7")
     assert stuck.worst is Status.CAUTION
     assert "cardboard" in advice_text(stuck.findings[0], "in")
+    assert number(stuck, ".goes_not") == "No leg goes first: the ring is 6.700 across where it is narrowest"
 
 
 def test_land_of_rows():
@@ -277,6 +307,14 @@ def test_published_balances(rows, arm):
             answer = answered("cg", empty_weight=weight, empty_arm=cg, weight=f"{pounds - 200}", arm=str(at))
             weight, cg = f"{number(answer, 'cg.weight'):.2f}", f"{number(answer, 'cg.arm'):.6f}"
     assert float(cg) == pytest.approx(arm, abs=0.06)
+
+
+def test_a_weight_is_rounded_in_the_unit_that_it_is_told_in():
+    """851 + 2 kg, and 1438 lb with a third of a pound."""
+    metric = answered("cg", unit="mm", empty_weight="851 kg", empty_arm="2000", arm="2500", weight="2 kg")
+    told = next(one.value for one in metric.told if one.what.id == "quick.cg.weight")
+    assert tell(told, "mm") == "853 kg"
+    assert number(answered("cg", weight=".3333"), "cg.weight") == pytest.approx(1438.33, abs=1e-9)
 
 
 def test_a_change_is_negligible_up_to_a_pound():

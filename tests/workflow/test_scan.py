@@ -10,8 +10,11 @@ import pytest
 from ezdxf.math import bulge_to_arc
 from pydantic import TypeAdapter
 
+from hatchwright.inspection.outline.fitting import Fitted
+from hatchwright.inspection.scan.budget import ScanBudget, print_in
+from hatchwright.inspection.scan.holes import told_holes, zero_of
 from hatchwright.inspection.scan.pose import leveled
-from hatchwright.inspection.scan.values import Scan, ScannedHole, Shape, Traced, value_of
+from hatchwright.inspection.scan.values import Scan, Shape, Traced, value_of
 from hatchwright.job.dxf_loop import read_loop
 from hatchwright.job.outline import Outline
 from hatchwright.layout.lay_out import lay_out
@@ -42,13 +45,45 @@ def report(cut, holes=(), unit="in"):
     return ScanReport(scan, unit, "ring", value(0.15))
 
 
+BUDGET = ScanBudget((0.0004, 0.0003), 0.0002, print_in(typed=False), "contact", 0.032, 0, 0.0)
+
+
+def told(centers, cut):
+    """Holes at these places x + iy on the glass, from an edge that metal lies about."""
+    circles = [Fitted("circle", (z.real, z.imag, 0.0, 0.129, 0.129, 0.0645), 1e-4) for z in centers]
+    return told_holes(circles, BUDGET, zero_of(cut, BUDGET, within=True))
+
+
+def test_a_hole_is_known_by_its_own_way_from_the_edge():
+    """One hole 2.0 along and 1.5 up has none to be known among: along X, by hand in .001 in, scale 2.0 x .4, print
+    2.0 x .3, fits .45 and .28, print of the middle .2, and 1.5 x .001 degree."""
+    (hole,) = told([2.1 + 1.3j], traced(shape()))
+    x, y = hole.from_edge
+    assert (x.value_in, y.value_in) == pytest.approx((2.0, 1.5))
+    assert x.u_in == pytest.approx(
+        0.001 * np.sqrt(0.8**2 + 0.6**2 + 0.45**2 + 0.28**2 + 0.2**2 + 0.0262**2), rel=1e-5
+    )
+    table = scan_files(report(traced(shape()), [hole]))[0].content.decode()
+    assert table.splitlines()[1].split(",")[3] == ".0023"
+    assert x.u_in > 2.0 * hole.x.u_in
+
+
+@pytest.mark.parametrize("turn", [0.0, 90.0])
+def test_what_is_uncertain_along_the_glass_turns_with_the_edge(turn):
+    """The scale along x is .0004, along y .0003: of a part a quarter round they change places."""
+    way = np.exp(1j * np.radians(turn))
+    (hole,) = told([(0.1 - 0.2j) + (2.0 + 1.0j) * way], traced(shape(turn_deg=turn)))
+    scales = [dict(one.parts)["scale"] for one in hole.from_edge]
+    assert scales == pytest.approx([0.0008, 0.0003] if turn == 0.0 else [0.0006, 0.0004])
+
+
 def test_holes_are_read_by_measure_as_they_lie_on_the_glass(alder, alder_text):
     """The scan's zero is the middle of its opening, wherever and however askew the part lay."""
     layout = lay_out(alder)
     drawn = np.array([hole.drawn_in or hole.place for hole in layout.holes]) @ (1, 1j)
     on_glass = (drawn - complex(*layout.center_in)) * np.exp(1j * np.radians(1.7)) + (0.1 - 0.2j)
-    holes = [ScannedHole(value(z.real), value(z.imag), value(0.129)) for z in on_glass[::-1]]
-    (table, *_) = scan_files(report(traced(shape(turn_deg=1.7)), holes))
+    ring = traced(shape(turn_deg=1.7))
+    (table, *_) = scan_files(report(ring, told(on_glass[::-1], ring)))
     zero = tuple(f"{one:.4f}" for one in layout.center_in)
     how = HowRead(u=".003", zero=zero)
     found = measured(alder_text, table.content.decode(), how, folder=EXAMPLES, name="alder.toml")
@@ -109,13 +144,13 @@ def test_a_scanned_ring_is_traced_into_a_job(tmp_path, alder_text):
     (tmp_path / "alder.toml").write_text(alder_text, encoding="utf-8")
     turn = np.exp(1j * np.radians(3.0))
     drawn = np.array([-3 + 2j, 3 + 2j, 3 - 2j])
-    holes = [ScannedHole(value(z.real), value(z.imag), value(0.129)) for z in drawn * turn + (0.1 - 0.2j)]
     apart = 0.25 * turn + (0.1 - 0.2j)  # the opening lies a quarter off the middle of the ring
     ring = Shape("rounded", (value(0.1), value(-0.2)), value(3.0), value(7.0), value(5.0), value(1.0), 0.0002)
     hole = Shape(
         "circle", (value(apart.real), value(apart.imag)), value(0.0), *[value(2.0)] * 2, value(1.0), 0.0002
     )
-    scan = Scan("6x7", 7, (300.0, 300.0), 0.0, 0.0002, 0.002, traced(ring), traced(hole), tuple(holes), ())
+    holes = told(drawn * turn + (0.1 - 0.2j), traced(hole))
+    scan = Scan("6x7", 7, (300.0, 300.0), 0.0, 0.0002, 0.002, traced(ring), traced(hole), holes, ())
     *_, part = scan_files(ScanReport(scan, "in", "ring", None))
     (tmp_path / part.name).write_bytes(part.content)
     how = HowTraced(("ring", "holes"), layer="OPENING", row="old ring", rivet="MS20470AD4")

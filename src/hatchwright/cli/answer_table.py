@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -35,7 +36,8 @@ def _put_framed(headings: Sequence[str], rows: Iterable[Sequence[str]], title: s
         table.add_column(heading, ratio=1 if heading == headings[-1] else None, overflow="fold")
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
-    Console(highlight=False, markup=False).print(table)
+    width = shutil.get_terminal_size().columns  # that of a terminal that knows no codes too
+    Console(highlight=False, markup=False).print(table, width=width)
 
 
 def _in_lines(rows: Iterable[Sequence[str]]) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -24,6 +25,20 @@ def put(id: str, unit: Unit = "in", /, *, to_err: bool = False, **values: Value)
     """Print one sentence as a line."""
     click.echo(words(id, unit, **values), err=to_err)
 
+
+class Within(click.FloatRange):
+    """A number from a least to a greatest; nan, which no bound keeps out, is none."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The number; click.BadParameter for any other text."""
+        found = super().convert(value, param, ctx)
+        if math.isnan(found):
+            self.fail(words("command.no_number", given=str(value)), param, ctx)
+        return found
+
+
+TURN_DEG = Within(-360.0, 360.0)
+"""By how much something is turned [deg]."""
 
 PATH = click.Path(path_type=Path)
 Decorator = Callable[[Any], Any]

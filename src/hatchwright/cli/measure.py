@@ -10,7 +10,7 @@ import click
 
 from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.change_lines import put_changes
-from hatchwright.cli.frame import PATH, job_command, put_json, words
+from hatchwright.cli.frame import PATH, TURN_DEG, job_command, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP, end_with
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 @click.option("--unit", type=click.Choice(["in", "mm"]), help=words("command.measure.unit"))
 @click.option("--u", default="", help=words("command.measure.u"))
 @click.option("--zero", nargs=2, metavar="X Y", help=words("command.measure.zero"))
-@click.option("--turn", type=float, default=0.0, metavar="DEG", help=words("command.measure.turn"))
+@click.option("--turn", type=TURN_DEG, default=0.0, metavar="DEG", help=words("command.measure.turn"))
 @click.option("--flip", is_flag=True, help=words("command.measure.flip"))
 @click.option("--zero-u", default="", help=words("command.measure.zero_u"))
 @click.option("--decimal-comma", is_flag=True, help=words("command.measure.decimal_comma"))

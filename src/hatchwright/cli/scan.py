@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import put_table
-from hatchwright.cli.frame import PATH, put_json, words
+from hatchwright.cli.frame import PATH, Within, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.errors import EntryError
@@ -52,7 +52,7 @@ _SHAPES = ("auto", "rounded", "circle", "obround", "any")
     show_default=True,
     help=words("command.scan.guide"),
 )
-@click.option("--dpi", type=click.FloatRange(50.0, 5000.0), help=words("command.scan.dpi"))
+@click.option("--dpi", type=Within(50.0, 5000.0), help=words("command.scan.dpi"))
 @click.option("--unit", type=click.Choice(["in", "mm"]), help=words("command.scan.unit"))
 @click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 @paper_options(out=words("command.scan.out"), is_true_size=False)

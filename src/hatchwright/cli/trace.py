@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.change_lines import put_changes
-from hatchwright.cli.frame import PATH, job_command, overwrite_option, put_json, words
+from hatchwright.cli.frame import PATH, TURN_DEG, job_command, overwrite_option, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import STOP, end_with
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 @click.option("--unit", type=click.Choice(["in", "mm"]), help=words("command.trace.unit"))
 @click.option("--layer", default="", help=words("command.trace.layer"))
 @click.option("--zero", nargs=2, metavar="X Y", help=words("command.trace.zero"))
-@click.option("--turn", type=float, default=0.0, metavar="DEG", help=words("command.trace.turn"))
+@click.option("--turn", type=TURN_DEG, default=0.0, metavar="DEG", help=words("command.trace.turn"))
 @click.option("--flip", is_flag=True, help=words("command.trace.flip"))
 @click.option("--row", default="", metavar="NAME", help=words("command.trace.row"))
 @click.option("--rivet", default="", help=words("command.trace.rivet"))

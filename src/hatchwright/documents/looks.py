@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import hypot
 from typing import Any
 
 from hatchwright.documents.made_table import MadeTable, signed, tables_on_paper
 from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.typst_pdf import Part
-from hatchwright.job.looks import LOOKED_AT, CrackAtPlace, Look, LookReading
+from hatchwright.job.day import Day
+from hatchwright.job.looks import LOOKED_AT, Crack, CrackAtPlace, CrackHistory, Look, crack_histories
 from hatchwright.layout.layout import Layout, is_closed, points_of
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.units import Length, Unit, figure
@@ -45,11 +46,12 @@ def looks_tables(layout: Layout) -> Iterator[MadeTable]:
     yield _what_to_look_at(layout)
     if looks:
         yield _when(looks)
-    shown = looks[-_SIDE_BY_SIDE:]
-    if any(look.readings for look in shown):
-        yield _readings(shown, unit)
-    if any(look.all_cracks for look in shown):
-        yield _cracks(shown, unit)
+    if any(look.readings for look in looks):
+        yield _readings(looks, unit)
+    if histories := crack_histories(looks):
+        yield _cracks(looks, histories, unit)
+    if any(look.resolved for look in looks):
+        yield _resolved(looks, unit)
     blank = MadeTable(
         said("looks.found_today"), _heads("mark", "where", "length", "u"), (0.8, 3.4, 1.2, 1.2), ()
     )
@@ -104,30 +106,56 @@ def _readings(looks: Sequence[Look], unit: Unit) -> MadeTable:
     names = dict.fromkeys(one.name for look in looks for one in look.readings)
     rows = []
     for name in names:
-        read: list[tuple[Length, float] | None] = [_reading(look, name) for look in looks]
-        rows.append((name, *_side_by_side(read, unit)))
+        read = [
+            (look, one.value, look.u_in(one)) for look in looks for one in look.readings if one.name == name
+        ]
+        cells = dict.fromkeys((look.date for look in looks), "")
+        cells |= {look.date: _read(value, u_in, unit) for look, value, u_in in read}
+        rows.append((name, *_side_by_side(cells), *_growth(read, unit)))
     return _table("looks.readings", looks, tuple(rows), _heads("reading"), (2.2,))
 
 
-def _reading(look: Look, name: str) -> tuple[Length, float] | None:
-    one: LookReading | None = next((one for one in look.readings if one.name == name), None)
-    return (one.value, look.u_in(one)) if one else None
-
-
-def _cracks(looks: Sequence[Look], unit: Unit) -> MadeTable:
-    marks = dict.fromkeys(crack.mark for look in looks for crack in look.all_cracks)
+def _cracks(looks: Sequence[Look], histories: Mapping[str, CrackHistory], unit: Unit) -> MadeTable:
+    """A crack a line, whenever it was read, and what it grew since it was read before and not resolved."""
     rows = []
-    for mark in marks:
-        found = [next((one for one in look.all_cracks if one.mark == mark), None) for look in looks]
-        place = next(one for one in found if one is not None)
-        if isinstance(place, CrackAtPlace):
-            where = said("R426.at", x=inch(place.x.inch), y=inch(place.y.inch))
-        else:
-            where = said("looks.hole", number=place.number)
-        read = [(one.length, look.u_in(one)) if one else None for look, one in zip(looks, found, strict=True)]
-        rows.append((mark, tell(where, unit), *_side_by_side(read, unit)))
+    for mark, history in histories.items():
+        cells = {}
+        for look in looks:
+            crack = look.crack(mark)
+            cells[look.date] = _read(crack.length, look.u_in(crack), unit) if crack else ""
+            if any(one.mark == mark for one in look.resolved):
+                cells[look.date] = tell(said("looks.resolved_then"))
+        read = [(look, crack.length, look.u_in(crack)) for look, crack in history.read]
+        growth = _NO_GROWTH if history.resolved else _growth(read, unit)
+        rows.append((mark, tell(_where(history.read[-1][1]), unit), *_side_by_side(cells), *growth))
     heads = _heads("mark", "where")
     return _table("looks.cracks", looks, tuple(rows), heads, (0.7, 1.8), said("looks.cracks.how"))
+
+
+def _resolved(looks: Sequence[Look], unit: Unit) -> MadeTable:
+    """Who said of which crack that it was resolved, when and on which data, as entered."""
+    rows = []
+    for number, look in enumerate(looks):
+        before = crack_histories(looks[:number])
+        rows += [
+            (
+                one.mark,
+                tell(_where(before[one.mark].read[-1][1]), unit),
+                look.date.isoformat(),
+                one.by,
+                one.data,
+            )
+            for one in look.resolved
+        ]
+    heads = _heads("mark", "where", "date", "by", "data")
+    how = said("looks.resolved.how")
+    return MadeTable(said("looks.resolved"), heads, (0.7, 1.6, 1.0, 1.8, 2.6), tuple(rows), how)
+
+
+def _where(crack: Crack) -> Said:
+    if isinstance(crack, CrackAtPlace):
+        return said("R426.at", x=inch(crack.x.inch), y=inch(crack.y.inch))
+    return said("looks.hole", number=crack.number)
 
 
 def _table(
@@ -138,22 +166,39 @@ def _table(
     widths: tuple[float, ...],
     how: Said | None = None,
 ) -> MadeTable:
-    days = tuple(said("looks.day", on=look.date.isoformat()) for look in looks)
-    heads = (*first, *days, *_heads("growth", "growth_u", "answer"))
-    every = (*widths, *(1.2,) * len(looks), 0.9, 0.8, 1.3)
+    days = tuple(said("looks.day", on=look.date.isoformat()) for look in looks[-_SIDE_BY_SIDE:])
+    before = _heads("before") if len(looks) > _SIDE_BY_SIDE else ()
+    heads = (*first, *before, *days, *_heads("growth", "growth_u", "answer"))
+    every = (*widths, *(1.2,) * len((*before, *days)), 0.9, 0.8, 1.3)
     return MadeTable(said(id), heads, every, rows, how or said("looks.readings.how"))
 
 
-def _side_by_side(read: Sequence[tuple[Length, float] | None], unit: Unit) -> tuple[str, ...]:
-    """Each value with its u, then the growth between the last two that were read, its u, and whether it is shown."""
-    cells = tuple(
-        "" if one is None else tell(said("looks.value", value=inch(one[0].inch), u=inch(one[1])), unit)
-        for one in read
+def _read(value: Length, u_in: float, unit: Unit) -> str:
+    return tell(said("looks.value", value=inch(value.inch), u=inch(u_in)), unit)
+
+
+def _side_by_side(cells: Mapping[Day, str]) -> tuple[str, ...]:
+    """What the latest looks tell, and before it what was told last by those that are too many to stand beside them."""
+    told = tuple(cells.items())
+    side_by_side = tuple(cell for _, cell in told[-_SIDE_BY_SIDE:])
+    if len(told) <= _SIDE_BY_SIDE:
+        return side_by_side
+    earlier = (
+        tell(said("looks.last", on=day.isoformat(), found=cell))
+        for day, cell in told[-_SIDE_BY_SIDE - 1 :: -1]
+        if cell
     )
-    known = [one for one in read if one is not None]
-    if len(known) < 2:
-        return (*cells, "", "", "")
-    (before, u_before), (last, u_last) = known[-2:]
+    return (next(earlier, ""), *side_by_side)
+
+
+_NO_GROWTH = ("", "", "")
+
+
+def _growth(read: Sequence[tuple[Look, Length, float]], unit: Unit) -> tuple[str, str, str]:
+    """Between the last two readings, its u, and whether it is shown."""
+    if len(read) < 2:
+        return _NO_GROWTH
+    (_, before, u_before), (_, last, u_last) = read[-2:]
     grown_in, u_in = last.inch - before.inch, hypot(u_before, u_last)
     shown = "looks.changed" if abs(grown_in) > u_in else "status.unknown"
-    return (*cells, signed(grown_in, unit), figure(u_in, unit), tell(said(shown)))
+    return signed(grown_in, unit), figure(u_in, unit), tell(said(shown))

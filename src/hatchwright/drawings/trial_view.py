@@ -19,6 +19,7 @@ from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.holes import TrialHoles, trial_holes
 from hatchwright.making.trial.piece import TrialPiece
 from hatchwright.making.trial.trial import cutter_and_template
+from hatchwright.making.trial.trial_sheet import SCANNED
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.units import Unit, figure
 from hatchwright.words.tell import tell, tell_all
@@ -113,7 +114,8 @@ def _holes(holes: TrialHoles) -> Iterator[Ink]:
 
 def _notes(piece: TrialPiece) -> tuple[Said, ...]:
     cut_it = said("trial.cut_it", size=inch(piece.width_in))
-    return said("trial.scrap_only"), _made_so(piece), cut_it, said("trial.measure"), said("trial.turn")
+    read = said("trial.measure"), said("trial.turn"), said("trial.scanned", **SCANNED)
+    return said("trial.scrap_only"), _made_so(piece), cut_it, *read
 
 
 def _made_so(piece: TrialPiece) -> Said:

@@ -6,13 +6,24 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.inspection.entering import own_or_typed, with_common_u, with_numbered, without_end
+from hatchwright.inspection.held_lines import (
+    DIAMETER,
+    HOLE_U,
+    HOLES,
+    STRAY_U,
+    SetU,
+    held_lines,
+    value_at,
+    with_common_u,
+    with_numbered,
+    with_strays,
+    without_end,
+)
 from hatchwright.inspection.kinds import Kind
 from hatchwright.inspection.other_readings import ALL, OUTLINES, SHEETS, SIDES, OtherReading, side_of
 from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.frame import Frame
 from hatchwright.job.job_text import added, taken, with_values_at
-from hatchwright.job.list_lines import with_lines
 from hatchwright.said import Listed, said
 
 _LISTS: Mapping[Kind, str] = {
@@ -21,9 +32,6 @@ _LISTS: Mapping[Kind, str] = {
     "countersink": "as_made.countersinks",
     "dimple": "as_made.cracked_dimples",
 }
-_STRAYS = "as_made.strays"
-_U_BEFORE = 3
-"""Values of the line of a stray hole before its u."""
 
 _RADII = tuple(f"radius_{k}" for k in range(1, 5))
 
@@ -34,12 +42,12 @@ _ANGULAR = ("rounded rectangle", "edges")
 """Drawn shapes that are measured by four edges and the radius of their corners."""
 
 
-def with_others(text: str, readings: Sequence[OtherReading], *, u: str, typed_u: str, axes: Frame) -> str:
+def with_others(text: str, readings: Sequence[OtherReading], *, u: SetU, typed_u: str, axes: Frame) -> str:
     """The text with the readings: what was measured before gets its new value in the same place.
 
     Args:
-        u: expanded uncertainty of readings that name none, as typed or as the job has it.
-        typed_u: the same, "" where nobody typed one for this set: a thickness never takes that of the job's places.
+        typed_u: expanded uncertainty of readings that name none, "" where nobody typed one for this set: a thickness
+            never takes that of the job's places.
         axes: of the job.
     Raises:
         JobError: an outline is not measured all round, or is of a shape that is not measured by its edges; or the text
@@ -49,30 +57,47 @@ def with_others(text: str, readings: Sequence[OtherReading], *, u: str, typed_u:
     for one in readings:
         of_kind.setdefault(one.kind, []).append(one)
     if set(of_kind) - {"thickness"}:
-        text, common = with_common_u(text, u)
+        text, u = with_common_u(text, u)
+        text = _without_diameters(text, of_kind.get("diameter", ()))
         for kind, field in _LISTS.items():
-            lines = {int(one.cells[0]): _numbered(one, u, common) for one in of_kind.get(kind, ())}
+            held = held_lines(text, field)
+            lines = {int(one.cells[0]): _numbered(one, held, u) for one in of_kind.get(kind, ())}
             text = with_numbered(text, field, lines)
-        strays = [_stray(one, u, common) for one in of_kind.get("stray", ())]
-        text = with_lines(text, _STRAYS, strays)
+        text = with_strays(text, [_stray(one, u) for one in of_kind.get("stray", ())], u)
         for word, name in OUTLINES.items():
             own = [one for one in readings if one.kind in ("edge", "corner") and one.cells[0] == word]
-            text = _with_outline(text, name, own, "" if u == common else u, axes) if own else text
+            text = _with_outline(text, name, own, u, axes) if own else text
     for one in of_kind.get("thickness", ()):
         text = _with_thickness(text, one, typed_u)
     return text
 
 
-def _numbered(one: OtherReading, u: str, common: str) -> list[Any]:
-    number, *sizes = one.cells
-    width = 2 if one.kind in ("head", "countersink") else 1
-    held = [*sizes, *[""] * width][:width]
-    return [int(number), *without_end([*held, own_or_typed(one.own_u, u, common)])]
+def _without_diameters(text: str, read_again: Sequence[OtherReading]) -> str:
+    """The text with the places alone of holes whose diameter was measured again."""
+    held = held_lines(text, HOLES)
+    lines = {
+        number: without_end([*held[number][:DIAMETER], "", *held[number][HOLE_U:]])
+        for number in (int(one.cells[0]) for one in read_again)
+        if value_at(held.get(number, []), DIAMETER)
+    }
+    return with_numbered(text, HOLES, lines)
 
 
-def _stray(one: OtherReading, u: str, common: str) -> list[Any]:
-    before, after = list(one.cells[:_U_BEFORE]), list(one.cells[_U_BEFORE + 1 :])
-    return without_end([*before, own_or_typed(one.own_u, u, common), *after])
+def _numbered(one: OtherReading, held: Mapping[int, list[Any]], u: SetU) -> list[Any]:
+    """The line of a hole; a size that was not measured again stays, and all then are as uncertain as the least sure."""
+    number, width = int(one.cells[0]), 2 if one.kind in ("head", "countersink") else 1
+    before = held.get(number, [])
+    kept = [value_at(before, at) for at in range(1, width + 1)]
+    sizes = [*one.cells[1:], *[""] * width][:width]
+    own_u = u.of_size(one.own_u)
+    if any(was and not size for was, size in zip(kept, sizes, strict=True)):
+        own_u = max(own_u, value_at(before, width + 1), key=u.inch)
+    return [number, *without_end([*(size or was for size, was in zip(sizes, kept, strict=True)), own_u])]
+
+
+def _stray(one: OtherReading, u: SetU) -> list[Any]:
+    before, after = list(one.cells[:STRAY_U]), list(one.cells[STRAY_U + 1 :])
+    return without_end([*before, u.of_place(one.own_u), *after])
 
 
 def _with_thickness(text: str, one: OtherReading, typed_u: str) -> str:
@@ -89,7 +114,7 @@ def _put(text: str, field: str, value: str) -> str:
     return with_values_at(text, {field: value}) if is_there else added(text, {field: value})
 
 
-def _with_outline(text: str, name: str, own: Sequence[OtherReading], u: str, axes: Frame) -> str:
+def _with_outline(text: str, name: str, own: Sequence[OtherReading], u: SetU, axes: Frame) -> str:
     """The text with the sides and corners of one outline; those that were measured before stay."""
     field, data = f"as_made.{name}", raw_data(text)
     shape = _shape(data, name, own[0])
@@ -116,15 +141,15 @@ def _with_outline(text: str, name: str, own: Sequence[OtherReading], u: str, axe
     return added(text, {field: {"shape": shape, **values}})
 
 
-def _values(own: Sequence[OtherReading], u: str, axes: Frame) -> Iterator[tuple[str, str]]:
+def _values(own: Sequence[OtherReading], u: SetU, axes: Frame) -> Iterator[tuple[str, str]]:
     """The entries of an outline; what is said of all corners is said first, so that a single one says better."""
     for one in sorted(own, key=lambda one: one.cells[1] != ALL):
         _, which, value, *_ = one.cells
         is_of_all = one.kind == "corner" and which == ALL
         at = side_of(which, axes) if one.kind == "edge" else "radius" if is_of_all else f"radius_{which}"
         yield at, value
-        if one.own_u or u:
-            yield from ((f"{k}_u", one.own_u or u) for k in (_RADII if is_of_all else (at,)))
+        if own_u := (u.of_place if one.kind == "edge" else u.of_size)(one.own_u):
+            yield from ((f"{k}_u", own_u) for k in (_RADII if is_of_all else (at,)))
 
 
 def _shape(data: Mapping[str, Any], name: str, first: OtherReading) -> str:

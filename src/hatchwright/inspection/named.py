@@ -34,6 +34,8 @@ class Kind(StrEnum):
     """Without numbers the set fits in more than one place."""
     APART = "apart"
     DOUBLE = "double"
+    READ_TWICE = "read_twice"
+    """Or drilled twice: two readings of one hole, no farther apart than they are uncertain."""
     EXTRA = "extra"
     SHIFTED = "shifted"
     ROTATED = "rotated"
@@ -44,11 +46,16 @@ class Kind(StrEnum):
     """The pattern covers itself, so that without numbers a mirrored or turned set would not show."""
 
 
-DOUBTFUL = (Kind.MIRRORED, Kind.TURNED, Kind.NUMBERS, Kind.SWAPPED, Kind.RENUMBERED, Kind.UNCERTAIN_PLACE)
+DOUBTFUL = (
+    Kind.MIRRORED,
+    Kind.TURNED,
+    Kind.NUMBERS,
+    Kind.SWAPPED,
+    Kind.RENUMBERED,
+    Kind.UNCERTAIN_PLACE,
+    Kind.READ_TWICE,
+)
 """What a set is not entered with, unless a person says that it is as it is."""
-
-HARMLESS = (Kind.MISSING, Kind.ALIKE)
-"""What says only how far the set was read."""
 
 
 class Named(Struct, frozen=True):
@@ -73,11 +80,6 @@ class Named(Struct, frozen=True):
     def is_doubtful(self) -> bool:
         """Whether the set must not be entered as it is without saying so."""
         return self.kind in DOUBTFUL
-
-    @property
-    def is_harmless(self) -> bool:
-        """Whether it says only how far the set was read."""
-        return self.kind in HARMLESS
 
 
 def named(fit: BestFit, diameters_in: Mapping[int, float]) -> tuple[Named, ...]:
@@ -205,11 +207,11 @@ def _reach_in(beside: HoleFit, reading: Reading, diameters_in: Mapping[int, floa
 
 
 def _double(beside: HoleFit, reading: Reading, far_in: float, u_in: float) -> Named:
-    id = "measure.read_twice" if far_in <= u_in else "measure.double"
+    kind = Kind.READ_TWICE if far_in <= u_in else Kind.DOUBLE
     hole = Numbered("hole", (beside.number,))
     rows = tuple(sorted((beside.reading.row, reading.row)))
-    told = said(id, hole=hole, first=rows[0], second=rows[1], apart=inch(far_in), u=inch(u_in))
-    return Named(Kind.DOUBLE, told, (beside.number,), rows, far_in, u_in)
+    told = said(f"measure.{kind}", hole=hole, first=rows[0], second=rows[1], apart=inch(far_in), u=inch(u_in))
+    return Named(kind, told, (beside.number,), rows, far_in, u_in)
 
 
 def _template(fit: BestFit) -> Iterator[Named]:

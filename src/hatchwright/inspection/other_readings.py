@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
@@ -203,6 +204,17 @@ def _in_job_frame(one: OtherReading, frame: ReadingFrame, unit: Unit, axes: Fram
     return OtherReading(one.kind, one.row, (part, side, placed(at_in, unit), *rest))
 
 
-def placed(value_in: float, unit: Unit) -> str:
-    """A place that was worked out, to a tenth of what any gauge on an aircraft shows."""
-    return decimal_inch(value_in, 4) if unit == "in" else f"{value_in * MM_PER_IN:.3f}"
+def placed(value_in: float, unit: Unit, *, rounds_up: bool = False) -> str:
+    """A place that was worked out, to a tenth of what any gauge on an aircraft shows.
+
+    Args:
+        rounds_up: as an uncertainty is.
+    """
+    value, places = (value_in, 4) if unit == "in" else (value_in * MM_PER_IN, 3)
+    if rounds_up:
+        value = math.ceil(value * 10**places - _EVEN) / 10**places
+    return decimal_inch(value, places) if unit == "in" else f"{value:.{places}f}"
+
+
+_EVEN = 1e-6
+"""So much beyond an even figure is the rounding of the arithmetic [last place]."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from hatchwright.errors import JobError
@@ -251,6 +251,19 @@ def _without_key(text: str, field: str) -> str:
         del node[at]
     except NO_PLACE:
         return text
+    return tomlkit.dumps(document)
+
+
+def without_lines(text: str, field: str, places: Collection[int]) -> str:
+    """Take lines of a list away, each by its place in it; comments stay."""
+    import tomlkit
+
+    if not places:
+        return text
+    document = tomlkit.parse(text)
+    section, name = holder_of(document, field)
+    for place in sorted(places, reverse=True):
+        del section[name][place]
     return tomlkit.dumps(document)
 
 

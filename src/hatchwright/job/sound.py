@@ -19,6 +19,7 @@ from hatchwright.job.cutter import Cutter, HandTool, Template
 from hatchwright.job.frame import OPPOSITE, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
+from hatchwright.job.looks import crack_histories
 from hatchwright.job.made_outline import MadeOutline
 from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline, lacks_center, loop_about, own_center
@@ -278,3 +279,14 @@ def _looks(sections: Sections) -> Iterator[Fault]:
     for index, (before, day) in enumerate(itertools.pairwise(days), start=1):
         if day <= before:
             yield Fault.saying(f"looks.{index}.date", "job.looks_order", day.isoformat())
+    yield from _resolved(sections)
+
+
+def _resolved(sections: Sections) -> Iterator[Fault]:
+    """A mark that no crack has was typed wrongly, and the crack that was meant would stay open."""
+    looks = sections.get("looks") or ()
+    for index, look in enumerate(looks):
+        known = crack_histories(looks[:index]) if look.resolved else {}
+        for line, one in enumerate(look.resolved):
+            if one.mark not in known or known[one.mark].resolved:
+                yield Fault.saying(f"looks.{index}.resolved.{line}.mark", "job.resolved_unknown", one.mark)

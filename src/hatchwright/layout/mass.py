@@ -18,6 +18,7 @@ from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import rivet_length
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.countersink import FLUSH_SLOPE
 from hatchwright.tables.hardware_weights import hardware_weight
 from hatchwright.tables.materials import density, sheet
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet, rivet_alloys
@@ -207,7 +208,7 @@ def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, 
     shank_in3 = _THREAD_SHARE * math.pi / 4.0 * d_in**2 * screws.length.inch
     # a flush head is a cone of twice the diameter at 100 degrees; the others are about that wide and half as high
     is_flush = screws.known_head == "100 degree flush"
-    height_in = d_in / 2.0 / math.tan(math.radians(50.0)) if is_flush else d_in / 2.0
+    height_in = d_in / 2.0 / FLUSH_SLOPE if is_flush else d_in / 2.0
     head_in3 = math.pi / 12.0 * height_in * 4.0 * d_in**2
     if not is_flush:
         head_in3 *= 3.0

@@ -14,6 +14,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError
+from hatchwright.metrology.budget import RECTANGULAR, Component, budget
 
 Floats = npt.NDArray[np.float64]
 
@@ -84,26 +85,24 @@ def real_offset(differences_in: Floats, *, gauge_limit_in: float, template_stand
     if count < 2:
         raise GeometryError.saying("trial.one_reading", where="cuts")
     scatter_in = float(np.std(differences_in, ddof=1))
-    of_mean, of_next = scatter_in**2 / count, scatter_in**2 * (1.0 + 1.0 / count)
-    limited = gauge_limit_in**2 / 3.0 + template_standard_in**2
-    standard_in = 0.5 * math.sqrt(of_mean + limited)
-    next_cut_in = 0.5 * math.sqrt(of_next + limited)
-    freedom = _freedom(of_mean, count - 1, limited)
+    common = (
+        Component("gauge", gauge_limit_in, RECTANGULAR, 0.5),
+        Component("template", template_standard_in, sensitivity=0.5),
+    )
+    mean, next_cut = (
+        budget((Component("scatter", scatter_in, divisor, 0.5, count - 1), *common))
+        for divisor in (math.sqrt(count), 1.0 / math.sqrt(1.0 + 1.0 / count))
+    )
     return RealOffset(
         offset_in=float(np.mean(differences_in)) / 2.0,
-        standard_in=standard_in,
-        freedom=freedom,
-        expanded_in=coverage_factor(freedom) * standard_in,
-        next_cut_in=next_cut_in,
-        next_cut_expanded_in=coverage_factor(_freedom(of_next, count - 1, limited)) * next_cut_in,
+        standard_in=mean.standard,
+        freedom=mean.freedom,
+        expanded_in=coverage_factor(mean.freedom) * mean.standard,
+        next_cut_in=next_cut.standard,
+        next_cut_expanded_in=coverage_factor(next_cut.freedom) * next_cut.standard,
         scatter_in=scatter_in,
         count=count,
     )
-
-
-def _freedom(scattered: float, freedom: float, limited: float) -> float:
-    """Effective degrees of freedom of a variance from scatter and one from limits, infinite without scatter."""
-    return (scattered + limited) ** 2 / (scattered**2 / freedom) if scattered > 0.0 else math.inf
 
 
 def coverage_factor(freedom: float, level: float = LEVEL) -> float:
@@ -145,8 +144,9 @@ def effect(
         limited: variance from limits of error, type B [unit^2].
     Method: docs/theory/trial.md, eq. 4 and 5.
     """
-    factor = coverage_factor(_freedom(scattered, freedom, limited), level)
-    return Effect(size, factor * math.sqrt(scattered + limited))
+    scatter = Component("scatter", math.sqrt(scattered), freedom=freedom)
+    found = budget((scatter, Component("limits", math.sqrt(limited))))
+    return Effect(size, coverage_factor(found.freedom, level) * found.standard)
 
 
 def drift(runs_in: tuple[Floats, ...], *, gauge_limit_in: float = 0.0) -> Effect | None:

@@ -78,12 +78,6 @@ class Registration(Struct, frozen=True):
         c, s = math.cos(self.turn_rad), math.sin(self.turn_rad)
         return np.array([[c, -s], [s, c]])
 
-    @property
-    def origin_shift_in(self) -> Floats:
-        """The t of measured = R drawn + t, shape (2,) [in]."""
-        moved: Floats = np.array(self.found_middle_in) - self.rotation @ np.array(self.middle_in)
-        return moved
-
     def placed(self, drawn_in: Floats) -> Floats:
         """Where drawn points come to lie by the fit, shape (n, 2) [in]."""
         moved: Floats = (drawn_in - self.middle_in) @ self.rotation.T + self.found_middle_in

@@ -9,6 +9,7 @@ import math
 
 from msgspec.structs import replace
 
+from hatchwright.metrology.budget import Component, budget
 from hatchwright.metrology.real_offset import RealOffset, coverage_factor
 
 
@@ -58,20 +59,26 @@ def together(caliper: RealOffset, scan: RealOffset, *, template_standard_in: flo
     """The weighted mean of both, each by the inverse of its own variance; the template's error is in it once."""
     own = [_own(one, template_standard_in) for one in (caliper, scan)]
     weights = [1.0 / variance / sum(1.0 / each for each in own) for variance in own]
-    common = (0.5 * template_standard_in) ** 2
-    variance = 1.0 / sum(1.0 / each for each in own) + common
     scatter_in = max(caliper.scatter_in, scan.scatter_in)
-    freedom = _freedom(variance, weights[0] ** 2 * own[0], caliper.freedom)
-    of_next = variance + (0.5 * scatter_in) ** 2
-    next_freedom = _freedom(of_next, weights[0] ** 2 * own[0] + (0.5 * scatter_in) ** 2, caliper.freedom)
+    of_caliper_in, of_scan_in = (weight * math.sqrt(one) for weight, one in zip(weights, own, strict=True))
+    mean, next_cut = (
+        budget(
+            (
+                Component("caliper", math.hypot(of_caliper_in, scatter), freedom=caliper.freedom),
+                Component("scan", of_scan_in),
+                Component("template", template_standard_in, sensitivity=0.5),
+            )
+        )
+        for scatter in (0.0, 0.5 * scatter_in)
+    )
     return replace(
         scan,
         offset_in=weights[0] * caliper.offset_in + weights[1] * scan.offset_in,
-        standard_in=math.sqrt(variance),
-        freedom=freedom,
-        expanded_in=coverage_factor(freedom) * math.sqrt(variance),
-        next_cut_in=math.sqrt(of_next),
-        next_cut_expanded_in=coverage_factor(next_freedom) * math.sqrt(of_next),
+        standard_in=mean.standard,
+        freedom=mean.freedom,
+        expanded_in=coverage_factor(mean.freedom) * mean.standard,
+        next_cut_in=next_cut.standard,
+        next_cut_expanded_in=coverage_factor(next_cut.freedom) * next_cut.standard,
         scatter_in=scatter_in,
         count=caliper.count + scan.count,
     )
@@ -80,8 +87,3 @@ def together(caliper: RealOffset, scan: RealOffset, *, template_standard_in: flo
 def _own(one: RealOffset, template_standard_in: float) -> float:
     """Variance of an offset without the template's error [in^2]."""
     return max(one.standard_in**2 - (0.5 * template_standard_in) ** 2, 1e-14)
-
-
-def _freedom(variance: float, part: float, freedom: float) -> float:
-    """Effective degrees of freedom of a variance, one part of which has few."""
-    return variance**2 / (part**2 / freedom) if math.isfinite(freedom) and part > 0.0 else math.inf

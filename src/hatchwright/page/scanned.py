@@ -8,7 +8,6 @@ from typing import Any
 from msgspec import Struct
 
 from hatchwright.inspection.scan.budget import Scanner
-from hatchwright.inspection.scan.values import ScannedHole
 from hatchwright.progress import Progress, unheard
 from hatchwright.said import said
 from hatchwright.units import Unit, figure, signed_figure
@@ -18,7 +17,6 @@ from hatchwright.workflow.scan import (
     ScanReport,
     Typed,
     edges_of,
-    places_of,
     scanned_content,
 )
 from hatchwright.workflow.scan_files import entries_of, trial_lines
@@ -114,7 +112,7 @@ def scanned_view(asked: AskedScan, progress: Progress = unheard) -> ScannedView:
         ),
         trial=trial_lines(report),
         holes="\n".join(_holes(report, asked)),
-        u=f"{figure(max(map(_u_in, report.scan.holes), default=0.0), unit, fine=True)} {unit}",
+        u=f"{figure(max((hole.place_u_in for hole in report.scan.holes), default=0.0), unit, fine=True)} {unit}",
     )
 
 
@@ -125,11 +123,7 @@ def _holes(report: ScanReport, asked: AskedScan) -> Iterator[str]:
     unit: Unit = asked.known.unit
     x, y = asked.known.center_in
     yield f"x ({unit})\ty ({unit})\tdiameter ({unit})\tu ({unit})"
-    for hole, (x_in, y_in) in zip(report.scan.holes, places_of(report), strict=True):
-        placed = (x + x_in, y + (-y_in if asked.flipped else y_in), hole.diameter.value_in, _u_in(hole))
+    for hole in report.scan.holes:
+        x_in, y_in = (one.value_in for one in hole.from_edge)
+        placed = (x + x_in, y + (-y_in if asked.flipped else y_in), hole.diameter.value_in, hole.place_u_in)
         yield "\t".join(signed_figure(one, unit) for one in placed)
-
-
-def _u_in(hole: ScannedHole) -> float:
-    """Expanded uncertainty of either coordinate [in]."""
-    return max(hole.x.expanded_in, hole.y.expanded_in)

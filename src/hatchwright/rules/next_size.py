@@ -249,11 +249,15 @@ def next_size_left(found: NextSizes, hole: Hole) -> Iterator[tuple[Literal["edge
     )
     for what, worst in beside:
         if worst is not None:
-            judged = worst[1]
-            assert judged.value is not None  # both are distances that were measured
-            assert judged.limit is not None
-            left_in = judged.value - judged.uncertainty - judged.limit
-            yield what, max(left_in, 0.0) if judged.status is Status.PASS else left_in
+            yield what, left_of(worst[1])
+
+
+def left_of(judged: Judgement) -> float:
+    """What one distance leaves over beyond its limit and its uncertainty, less than 0 where it falls short [in]."""
+    assert judged.value is not None  # a distance that was measured
+    assert judged.limit is not None
+    left_in = judged.value - judged.uncertainty - judged.limit
+    return max(left_in, 0.0) if judged.status is Status.PASS else left_in
 
 
 def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tuple[Said, ...]:

@@ -1,12 +1,16 @@
-"""How often and how far each cause does not pass, and whether anything got worse."""
+"""How often and how far each cause does not pass, which holes it holds back, and whether anything got worse."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.said import Said
 
 Key = tuple[str, str]
@@ -19,6 +23,69 @@ the greatest part of its limit by which one that holds back misses it [-]."""
 Counted: TypeAlias = Mapping[Key, Count]
 
 _NONE: Count = (0, 0, 0, 0.0)
+
+
+class Answered(Struct, frozen=True, dict=True):
+    """A layout and what is answered to it."""
+
+    layout: Layout
+    found: tuple[Finding, ...]
+
+    @cached_property
+    def counted(self) -> Counted:
+        """Every cause that does not pass."""
+        return counted(self.found)
+
+    @cached_property
+    def at(self) -> Mapping[tuple[float, float], Hole]:
+        """Its holes by their places."""
+        return {_place(hole): hole for hole in self.layout.holes}
+
+    def held(self) -> Iterator[Finding]:
+        """What holds holes back that it names."""
+        return (one for one in self.found if one.status.holds_back and one.holes and one.unit not in PIECES)
+
+
+def is_no_worse(after: Answered, before: Answered, but: frozenset[str] = frozenset()) -> bool:
+    """Whether no cause is short more often, more gravely or, where it holds work back, by more, and no hole or pair of
+    holes is held back, or more gravely, that was not: a count alone lets one take the place of another.
+
+    Args:
+        but: codes that are not asked.
+    """
+    if not at_most(after.counted, before.counted, but):
+        return False
+    held = [(one.code, one.status.rank, frozenset(one.holes)) for one in before.held()]
+    was = _numbers_before(after, before)
+
+    def was_held(finding: Finding) -> bool:
+        holes = {was.get(number, number) for number in finding.holes}
+        rank = finding.status.rank
+        return any(code == finding.code and then >= rank and holes <= of for code, then, of in held)
+
+    return all(one.code in but or was_held(one) for one in after.held())
+
+
+def changed_holes(after: Answered, before: Answered) -> frozenset[int]:
+    """Holes that are new, or that have another place, fastener or measured diameter."""
+    return frozenset(
+        hole.number
+        for place, hole in after.at.items()
+        if place not in before.at or _filled(hole) != _filled(before.at[place])
+    )
+
+
+def _numbers_before(after: Answered, before: Answered) -> Mapping[int, int]:
+    """The number that a hole had where one stood at its place: another row may be numbered on from a longer one."""
+    return {hole.number: before.at[place].number for place, hole in after.at.items() if place in before.at}
+
+
+def _place(hole: Hole) -> tuple[float, float]:
+    return round(hole.x_in, 6), round(hole.y_in, 6)
+
+
+def _filled(hole: Hole) -> tuple[str, float | None]:
+    return hole.fastener if hole.is_fitted else "", hole.hole_in
 
 
 def counted(found: Iterable[Finding]) -> Counted:

@@ -23,7 +23,15 @@ from hatchwright.rules.departures import DEPARTURES, departs_in
 from hatchwright.rules.left_open import SAMPLES
 from hatchwright.search.answers import answers_of, answers_of_making, answers_of_mount
 from hatchwright.search.candidate import Candidate
-from hatchwright.search.no_worse import Counted, Key, at_most, counted, number_short
+from hatchwright.search.no_worse import (
+    Answered,
+    Key,
+    at_most,
+    changed_holes,
+    counted,
+    is_no_worse,
+    number_short,
+)
 
 
 class Target(Struct, frozen=True):
@@ -32,10 +40,12 @@ class Target(Struct, frozen=True):
     Args:
         keys: code and cause of each finding.
         holes: the drilled holes that it is about; none for everything of the cause.
+        is_made: whether it is about anything that is drilled.
     """
 
     keys: frozenset[Key]
     holes: frozenset[int] = frozenset()
+    is_made: bool = False
 
     @property
     def codes(self) -> frozenset[str]:
@@ -70,11 +80,11 @@ def target_of(layout: Layout, judged: Iterable[Finding], findings: Iterable[Find
     keys = {(one.code, one.cause) for one in told}
     if any(_is_of_strays(one.code) for one in told):
         asked = (one for one in judged if _is_of_strays(one.code) and one.status is not Status.PASS)
-        return Target(frozenset(keys | {(one.code, one.cause) for one in asked}))
+        return Target(frozenset(keys | {(one.code, one.cause) for one in asked}), is_made=True)
     drilled = {hole.number for hole in layout.holes if hole.is_drilled}
     holes = [drilled.intersection(one.holes) for one in told]
     is_alone = all(number_short(one) <= len(one.holes) for one in told) and all(holes)
-    return Target(frozenset(keys), frozenset().union(*holes) if is_alone else frozenset())
+    return Target(frozenset(keys), frozenset().union(*holes) if is_alone else frozenset(), any(holes))
 
 
 def _is_of_strays(code: str) -> bool:
@@ -103,16 +113,16 @@ class Trial:
 
     Args:
         judged: every finding on it.
-        other: answers on the other side as it is, by count; None until they are asked for.
+        other: the other side as it is; None until it is asked for.
     """
 
     layout: Layout
     judged: tuple[Finding, ...]
-    before: Counted = field(init=False)
-    other: Counted | None = None
+    before: Answered = field(init=False)
+    other: Answered | None = None
 
     def __post_init__(self) -> None:
-        self.before = counted(self.judged)
+        self.before = Answered(self.layout, self.judged)
 
     def passed(self, candidate: Candidate, target: Target) -> Passed | None:
         """The change with all answers, None where its target does not pass or anything else gets worse."""
@@ -129,11 +139,14 @@ class Trial:
             told = (code for code, _ in candidate.brings)
             but = frozenset((*((DEPARTURES,) if departs else ()), *((SAMPLES,) if planned else ()), *told))
             after = check(changed)
-            if not at_most(counted(after), self.before, but):
+            if not at_most(counted(after), self.before.counted, but):
                 return None
             after += (*answers_of_making(changed)[0], *answers_of_mount(changed))
-            if not (target.passes(changed, after) and at_most(counted(after), self.before, but)):
+            now = Answered(changed, after)
+            if not (target.passes(changed, after) and is_no_worse(now, self.before, but)):
                 return None
+            if target.is_made and _stops(now, changed_holes(now, self.before), but):
+                return None  # what passes may not hide what still stops at the holes that it changes
             return Passed(candidate, changed, after, departs) if self._there(job, but) else None
         except HatchwrightError:
             return None  # what cannot be laid out is no remedy
@@ -144,11 +157,20 @@ class Trial:
         if craft.side == "center" or not craft.both_sides or isinstance(job, MirroredJob):
             return True
         if self.other is None:
-            self.other = counted(self._answers_there(self.layout.job))
-        return at_most(counted(self._answers_there(job)), self.other, but)
+            self.other = self._answers_there(self.layout.job)
+        return is_no_worse(self._answers_there(job), self.other, but)
 
-    def _answers_there(self, job: Job) -> tuple[Finding, ...]:
-        return answers_of(lay_out(other_side(job), self.layout.shop))[0]
+    def _answers_there(self, job: Job) -> Answered:
+        there = lay_out(other_side(job), self.layout.shop)
+        return Answered(there, answers_of(there)[0])
+
+
+def _stops(answered: Answered, holes: frozenset[int], but: frozenset[str]) -> bool:
+    """Whether anything stops at any of some holes."""
+    return any(
+        one.status is Status.STOP and one.code not in but and not holes.isdisjoint(one.holes)
+        for one in answered.held()
+    )
 
 
 def _opened(candidate: Candidate, job: Job, departs: Iterable[Subject]) -> Candidate:

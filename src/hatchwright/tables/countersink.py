@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import radians, tan
 from typing import Annotated, Literal
 
 from msgspec.structs import replace
@@ -14,6 +15,9 @@ from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.rivets import head_size
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade
+
+FLUSH_SLOPE = tan(radians(50.0))
+"""Of the side of a cone of 100 degrees, the head of flush rivets and screws: half its width to its height [-]."""
 
 
 class CountersinkThreshold(Record, frozen=True):

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 import re
 from typing import Annotated, Literal
 
 from msgspec.structs import replace
 
 from hatchwright.tables.columns import Heading
+from hatchwright.tables.countersink import FLUSH_SLOPE
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -71,7 +71,7 @@ class FlushHead(Record, frozen=True):
 
     def cone_in(self, hole_in: float) -> float:
         """How deep the smallest head stands in a countersunk hole of that diameter, from its rim down [in]."""
-        return (self.head_min_in - hole_in) / 2.0 / math.tan(math.radians(50.0))
+        return (self.head_min_in - hole_in) / 2.0 / FLUSH_SLOPE
 
 
 class Torque(Record, frozen=True):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -13,12 +13,15 @@ from hatchwright.errors import EntryError, Fault, GeometryError, JobError
 from hatchwright.inspection.best_fit import COVERAGE, BestFit, best_fit
 from hatchwright.inspection.entering import entered
 from hatchwright.inspection.entering_others import with_others
+from hatchwright.inspection.held_lines import SetU
 from hatchwright.inspection.kinds import by_kind
 from hatchwright.inspection.named import Named, named
 from hatchwright.inspection.other_readings import OtherReading, read_others
 from hatchwright.inspection.pattern import pattern_of
-from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, read_readings
+from hatchwright.inspection.readings import Reading, ReadingFrame, Readings, borne, read_readings
 from hatchwright.inspection.readings_text import readings_text
+from hatchwright.inspection.sorting import Sorted, sorted_out
+from hatchwright.job.bounds import first_of
 from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.job import Job
 from hatchwright.job.text_file import ended_alike, save_text
@@ -38,9 +41,9 @@ class HowRead(Struct, frozen=True):
 
     Args:
         u: expanded uncertainty of a reading that names none, as typed; "" for that of the job's readings.
-        unit: of a bare length of the table, None for the job's.
-        zero: where its zero is in the job's frame (x, y), as typed; None for the job's own, or for the opening's center
-            where readings are by radius and angle.
+        unit: of a bare length of the table, and of `u` and `zero_u`; None for the job's.
+        zero: where its zero is in the job's frame and unit (x, y), as typed; None for the job's own, or for the
+            opening's center where readings are by radius and angle.
         turn_deg: from the job's X toward its Y to the X of the table [deg].
         flipped: whether its Y runs to the other side.
         zero_u: expanded uncertainty of the zero that all readings share, as typed; "" for none.
@@ -59,8 +62,8 @@ class HowRead(Struct, frozen=True):
     def frame(self, job: Job) -> ReadingFrame:
         """The frame of the table in that of the job; EntryError where its zero is no place."""
         zero = self.zero and (
-            _size_in(self.zero[0], "zero", job, signed=True),
-            _size_in(self.zero[1], "zero", job, signed=True),
+            _size_in(self.zero[0], "zero", job.unit, signed=True),
+            _size_in(self.zero[1], "zero", job.unit, signed=True),
         )
         return ReadingFrame(zero, self.turn_deg, self.flipped)
 
@@ -75,8 +78,9 @@ class Measured:
         others: what else was.
         fit: None where no hole was placed, or too few to lay the set on.
         notes: how the table was read.
-        u: expanded uncertainty of readings that name none, as typed or as the job has it.
+        u: expanded uncertainty of readings that name none, as it may stand in the job.
         typed_u: the same, "" where nobody typed one for this set.
+        zero_u_in: expanded uncertainty of the zero that all places were measured from [in].
         shop: the shop's own tables.
     """
 
@@ -90,12 +94,18 @@ class Measured:
     notes: tuple[Said, ...]
     u: str
     typed_u: str
+    zero_u_in: float = 0.0
     shop: ShopTables | None = None
 
     @property
     def count(self) -> int:
-        """Rows that were read."""
-        return len(self.holes) + len(self.others)
+        """Rows that go into the job."""
+        return len(self.holes) + len(self.others) - len(self.sorted.repeats)
+
+    @cached_property
+    def sorted(self) -> Sorted:
+        """What each reading of a hole is entered as."""
+        return sorted_out(self.holes, self.fit, self.named)
 
     @property
     def doubts(self) -> tuple[Named, ...]:
@@ -110,14 +120,21 @@ class Measured:
 
     @cached_property
     def changed_text(self) -> str:
-        """The job's text with the readings; JobError where it can't take them."""
-        text, job = self.text, self.job
+        """The job's text with the readings; JobError where it can't take them, or a diameter stands in two rows."""
+        if faults := first_of(_sized_twice(self.sorted.holes, self.others)):
+            raise JobError(faults)
+        text, job, u = self.text, self.job, SetU(self.u, self.job.unit, self.zero_u_in)
         if self.holes:
-            pairs = self.fit.matching.pairs if self.fit else ()
-            numbers = {at: int(self.fit.pattern.numbers[hole]) for at, hole in pairs} if self.fit else {}
-            text = entered(text, self.holes, numbers, u=self.u, unit=job.unit)
-        text = with_others(text, self.others, u=self.u, typed_u=self.typed_u, axes=job.frame)
+            text = entered(text, self.sorted, u=u)
+        text = with_others(text, self.others, u=u, typed_u=self.typed_u, axes=job.frame)
         return ended_alike(text, like=self.text)
+
+
+def _sized_twice(holes: Mapping[int, Reading], others: Sequence[OtherReading]) -> Iterator[Fault]:
+    for one in others:
+        beside = holes.get(int(one.cells[0])) if one.kind == "diameter" else None
+        if beside and beside.diameter:
+            yield Fault.saying("", "readings.read_twice", one.cells[0], line=one.row, other=beside.row)
 
 
 def measured(
@@ -142,10 +159,12 @@ def measured(
     """
     job = read_job(text, folder=folder, name=name)
     layout = lay_out(job, shop)
-    u = how.u or (job.as_made.uncertainty.text if job.as_made else "")
     drawn = {hole.number: hole.drawn_in or hole.place for hole in layout.holes}
     tables = by_kind(table)
-    unit, frame, u_in = how.unit or job.unit, how.frame(job), _size_in(u, "u", job) if u else None
+    unit, frame = how.unit or job.unit, how.frame(job)
+    typed_u = borne(how.u, unit, job.unit)
+    u = typed_u or (job.as_made.uncertainty.text if job.as_made else "")
+    u_in = _size_in(u, "u", job.unit) if u else None
     others, notes = read_others(
         tables,
         unit=unit,
@@ -169,7 +188,7 @@ def measured(
             commas_are_decimal=how.commas_are_decimal,
         )
     u = u or _greatest_u(found.all, others, unit)
-    zero_u_in = _size_in(how.zero_u, "zero u", job) if how.zero_u else 0.0
+    zero_u_in = _size_in(how.zero_u, "zero u", unit) if how.zero_u else 0.0
     fit = _fitted(found.all, others, drawn, Common(place_in=zero_u_in / COVERAGE))
     diameters = {hole.number: size for hole in layout.holes if (size := hole.hole_in or hole.nominal_in)}
     told = named(fit, diameters) if fit else ()
@@ -183,7 +202,8 @@ def measured(
         told,
         tuple(dict.fromkeys((*found.notes, *notes))),
         u,
-        how.u,
+        typed_u,
+        zero_u_in,
         shop,
     )
 
@@ -218,9 +238,9 @@ def _fitted(
         raise
 
 
-def _size_in(typed: str, where: str, job: Job, *, signed: bool = False) -> float:
+def _size_in(typed: str, where: str, unit: Unit, *, signed: bool = False) -> float:
     try:
-        return parse_length(typed, unit=job.unit, signed=signed).inch
+        return parse_length(typed, unit=unit, signed=signed).inch
     except EntryError as error:
         raise EntryError(error.what, where=where, remedy=error.remedy) from None
 

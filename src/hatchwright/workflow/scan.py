@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
 from pathlib import Path
 from typing import Literal
 
@@ -12,7 +11,6 @@ from hatchwright.errors import EntryError, ScanError
 from hatchwright.inspection.scan.budget import Scanner
 from hatchwright.inspection.scan.cut_pose import CutPose, cut_pose
 from hatchwright.inspection.scan.picture import LARGEST_BYTES
-from hatchwright.inspection.scan.pose import pose_of
 from hatchwright.inspection.scan.scan import Asked, cut_offset, measure_scan
 from hatchwright.inspection.scan.traced import AskedShape
 from hatchwright.inspection.scan.values import Scan, Traced, Value
@@ -169,11 +167,3 @@ def edges_of(scan: Scan) -> tuple[tuple[Literal["outline", "opening"], Traced], 
     """Each closed edge of the part by its name."""
     outline = ("outline", scan.outline)
     return (outline,) if scan.opening is None else (outline, ("opening", scan.opening))  # type: ignore[return-value]
-
-
-def places_of(report: ScanReport) -> tuple[tuple[float, float], ...]:
-    """Where each hole lies from the middle of the edge that was asked for, level with it [in]."""
-    middle, turn = pose_of(report.cut)
-    level = cmath.rect(1.0, -turn)
-    places = (complex(hole.x.value_in, hole.y.value_in) for hole in report.scan.holes)
-    return tuple((z.real, z.imag) for z in ((place - middle) * level for place in places))

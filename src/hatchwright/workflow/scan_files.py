@@ -22,7 +22,7 @@ from hatchwright.job.outline import Circle, DxfLoop, Obround, RoundedRectangle
 from hatchwright.said import inch, said
 from hatchwright.units import figure, signed_figure
 from hatchwright.words.tell import tell
-from hatchwright.workflow.scan import ScanReport, edges_of, places_of
+from hatchwright.workflow.scan import ScanReport, edges_of
 
 SCHEMA = 1
 """Number of the scan's own schema."""
@@ -74,9 +74,8 @@ def _holes_table(report: ScanReport) -> bytes:
     table = csv.writer(text, lineterminator="\n")
     table.writerow(["x", "y", "diameter", "u"])
     unit = report.unit
-    for hole, (x_in, y_in) in zip(report.scan.holes, places_of(report), strict=True):
-        u_in = max(hole.x.expanded_in, hole.y.expanded_in)
-        sizes = (x_in, y_in, hole.diameter.value_in, u_in)
+    for hole in report.scan.holes:
+        sizes = (*(one.value_in for one in hole.from_edge), hole.diameter.value_in, hole.place_u_in)
         table.writerow([signed_figure(size, unit) for size in sizes])
     return text.getvalue().encode("utf-8")
 

@@ -8,7 +8,7 @@ from hatchwright.inspection.scan.cut_pose import CutPose
 from hatchwright.inspection.scan.values import Shape, Traced, Value
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.units import signed_figure
-from hatchwright.workflow.scan import ScanReport, edges_of, places_of
+from hatchwright.workflow.scan import ScanReport, edges_of
 
 HEADS = (
     "scan.head.number",
@@ -88,10 +88,9 @@ def hole_rows(report: ScanReport) -> list[tuple[str, ...]]:
     """The cells of each hole under `HEADS`, lengths without their unit."""
     unit = report.unit
     rows = []
-    places = places_of(report)
-    for number, (hole, (x_in, y_in)) in enumerate(zip(report.scan.holes, places, strict=True), start=1):
-        place_u_in = max(hole.x.expanded_in, hole.y.expanded_in)
-        sizes = (x_in, y_in, place_u_in, hole.diameter.value_in, hole.diameter.expanded_in)
+    for number, hole in enumerate(report.scan.holes, start=1):
+        x_in, y_in = (one.value_in for one in hole.from_edge)
+        sizes = (x_in, y_in, hole.place_u_in, hole.diameter.value_in, hole.diameter.expanded_in)
         rows.append((str(number), *(signed_figure(size, unit) for size in sizes)))
     return rows
 

@@ -59,7 +59,15 @@ def sound(scans: list[list[Off]], kinds: tuple[str, ...]) -> bool:
 
 @pytest.mark.parametrize(
     "kinds",
-    [("width", "height"), ("radius",), ("diameter",), ("center",), ("offset",), ("shift", "turn")],
+    [
+        ("width", "height"),
+        ("radius",),
+        ("diameter",),
+        ("center",),
+        ("place",),
+        ("offset",),
+        ("shift", "turn"),
+    ],
     ids=lambda kinds: kinds[0],
 )
 def test_errors_are_as_large_as_stated(kinds):
@@ -161,7 +169,7 @@ def along(start: complex, end: complex, bulge: float) -> np.ndarray:
 
 
 @pytest.mark.parametrize(
-    "kinds", [("width", "height"), ("diameter",), ("center",), ("radius",)], ids=lambda k: k[0]
+    "kinds", [("width", "height"), ("diameter",), ("center",), ("place",), ("radius",)], ids=lambda k: k[0]
 )
 def test_the_statistic_finds_readings_that_are_off_and_intervals_that_are_idle(kinds):
     scans = all_errors()

@@ -28,8 +28,8 @@ places = 160
 """
 
 
-def readings(*, x="", y="", width="2.978"):
-    text = SHEET.format(units="in", piece="square", template="3.277 in", x=x, y=y, more="")
+def readings(*, x="", y="", width="2.978", more=""):
+    text = SHEET.format(units="in", piece="square", template="3.277 in", x=x, y=y, more=more)
     return TrialReadings.read(text + SCAN.format(width=width))
 
 
@@ -46,6 +46,15 @@ def test_scan_and_caliper_are_put_together(alder):
     assert trial.by_caliper is not None
     assert trial.by_scan is not None
     assert trial.offset.standard_in < min(trial.by_caliper.standard_in, trial.by_scan.standard_in)
+
+
+def test_the_corner_by_diagonals_counts_caliper_widths_alone(alder):
+    """Two widths and a diagonal tell the corner; the places of a scan beside them took no part in it."""
+    both = readings(x='"2.978"', y='"2.976"', more='diagonals = ["3.589"]')
+    alone = evaluate(both.model_copy(update={"scan": None}), lay_out(alder))
+    beside = evaluate(both, lay_out(alder))
+    assert beside.offset.count > alone.offset.count == 2
+    assert beside.corner.beyond == alone.corner.beyond
 
 
 def test_a_caliper_that_touched_crests_contradicts_the_scan(alder):

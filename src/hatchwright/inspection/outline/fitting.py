@@ -88,7 +88,7 @@ def fit(points: Floats, kind: ShapeKind | Literal["auto"]) -> Fitted:
 
 
 def _fit(points: Floats, kind: ShapeKind) -> Fitted:
-    free = _free(kind)
+    free = _Free(kind)
     start = _start(points, kind)
     found = start
     for loss in ("soft_l1", "cauchy"):
@@ -113,10 +113,6 @@ class _Free(Struct, frozen=True):
             return (*free, 0.5 * min(free[3], free[4]))
         x, y, turn, width, height, radius = free
         return x, y, turn, width, height, min(max(radius, _LEAST_RADIUS_IN), 0.5 * min(width, height))
-
-
-def _free(kind: ShapeKind) -> _Free:
-    return _Free(kind)
 
 
 def _start(points: Floats, kind: ShapeKind) -> Floats:

@@ -24,11 +24,16 @@ def pose_of_lines(rows: Floats) -> tuple[complex, float]:
 
 def turn_of_lines(rows: Floats) -> float | None:
     """The turn of the longest line alone [rad]; None where there is none."""
-    z = rows[:, 0] + 1j * rows[:, 1]
-    sides = np.where(rows[:, 2] == 0.0, np.roll(z, -1) - z, 0.0)
-    longest = complex(sides[int(np.argmax(np.abs(sides)))])
+    longest = longest_line(rows)
     angle = cmath.phase(longest)
     return angle - 0.5 * math.pi * round(angle / (0.5 * math.pi)) if longest else None
+
+
+def longest_line(rows: Floats) -> complex:
+    """The longest line from end to end, x + iy [in]; 0 where there is none."""
+    z = rows[:, 0] + 1j * rows[:, 1]
+    sides = np.where(rows[:, 2] == 0.0, np.roll(z, -1) - z, 0.0)
+    return complex(sides[int(np.argmax(np.abs(sides)))])
 
 
 def middle_of(rows: Floats, turn: float) -> complex:

@@ -1,16 +1,19 @@
 """The uncertainty of what a scan says, by a stated budget: scale and edge bias are common, and never divided by n.
 
-Method: docs/theory/scan.md, eq. 8 to 12.   Constants: computed on rendered scans, no real plate.
+Method: docs/theory/scan.md, eq. 8 to 12 and 17.   Constants: computed on rendered scans, no real plate.
 """
 
 from __future__ import annotations
 
+import cmath
 import math
+from collections.abc import Sequence
 from typing import Literal
 
 from msgspec import Struct
 
 from hatchwright.inspection.scan.values import Value, value_of
+from hatchwright.metrology.budget import RESOLUTION
 
 Scanner = Literal["contact", "lens"]
 
@@ -35,6 +38,11 @@ _RADIUS_PER_IN = 0.00009
 _HOLE_WALL, _CENTER_WALL = 2.0 / math.pi, 0.5
 """By how much a circle is smaller, and its center off, over a strip of bright wall seen at its far half: mean and first
 harmonic of the strip's width round it [-]."""
+
+MIDDLE_FIT_IN, MIDDLE_PRINT_IN = 0.00028, 0.0002
+"""Of the middle of an edge beside the holes of its part: both fits, bow of the print [in]."""
+
+_MOST_SPREAD_PX, _MOST_SPREAD_IN = 0.75, 0.0015
 
 _ROOT_IN = 0.00025
 """Of the definition of a root line, on each edge [in]."""
@@ -97,7 +105,7 @@ class ScanBudget(Struct, frozen=True):
             scale=value_in * self.scale_u[axis],
             edge=2.0 * self.edge_u_in,
             print=self.print_u_in,
-            wall=seen / math.sqrt(12.0),
+            wall=seen / RESOLUTION,
             fit=_FIT_IN,
             root=2.0 * _ROOT_IN if root else 0.0,
         )
@@ -121,7 +129,7 @@ class ScanBudget(Struct, frozen=True):
     def hole_diameter(self, value_in: float, at: tuple[float, float]) -> Value:
         """The diameter of a hole at a place [in]."""
         strip = abs(self._hole_strip(at))
-        wall = _HOLE_WALL * strip / math.sqrt(12.0)
+        wall = _HOLE_WALL * strip / RESOLUTION
         seen = value_in + 0.5 * _HOLE_WALL * strip
         return value_of(seen, edge=_DIAMETER_EDGE * self.edge_u_in, wall=wall, fit=_DIAMETER_IN)
 
@@ -136,20 +144,56 @@ class ScanBudget(Struct, frozen=True):
             value_in + 0.5 * _CENTER_WALL * strip,
             scale=0.7 * reach_in * self.scale_u[axis],
             print=_CENTER_PER_IN * reach_in,
-            wall=_CENTER_WALL * abs(strip) / math.sqrt(12.0),
+            wall=_CENTER_WALL * abs(strip) / RESOLUTION,
             fit=_CENTER_IN,
         )
 
     def middle(self, value_in: float, axis: int, *, strips: Strips) -> Value:
         """One coordinate of the middle between two edges, in the frame's own coordinates."""
-        is_seen = axis == self.sensor
+        seen = 0.25 * (strips.high_in - strips.low_in) if axis == self.sensor else 0.0
         return value_of(
-            value_in + (0.25 * (strips.high_in - strips.low_in) if is_seen else 0.0),
+            value_in + seen,
             scale=abs(value_in) * self.scale_u[axis],
             print=0.5 * self.print_u_in,
-            wall=0.3 * max(strips.low_in, strips.high_in) if is_seen else 0.0,
+            wall=self.middle_wall_in(axis, strips),
             fit=_CENTER_IN,
         )
+
+    def middle_wall_in(self, axis: int, strips: Strips) -> float:
+        """Standard uncertainty of the middle between two edges by what a lens sees of their walls [in]."""
+        return 0.3 * max(strips.low_in, strips.high_in) if axis == self.sensor else 0.0
+
+    def from_middle(
+        self, away: complex, *, turn_rad: float, turn_u_rad: float, wall_u_in: Sequence[float]
+    ) -> tuple[Value, Value]:
+        """Both coordinates of a hole from the middle of an edge, level with it.
+
+        Args:
+            away: from that middle x + iy along the frame [in].
+            turn_rad: from the frame to the edge [rad].
+            turn_u_rad: standard uncertainty of the edge's turn [rad].
+            wall_u_in: of hole and middle together by what a lens sees of walls, along the frame [in].
+        """
+        level = cmath.rect(1.0, -turn_rad)
+        placed = away * level
+        reach_in = max(abs(placed.real), abs(placed.imag))
+        scale = [abs(one) * u for one, u in zip((away.real, away.imag), self.scale_u, strict=True)]
+        told = [
+            value_of(
+                along,
+                scale=math.hypot(*(one * way for one, way in zip(scale, ways, strict=True))),
+                print=_CENTER_PER_IN * reach_in,
+                wall=math.hypot(*(one * way for one, way in zip(wall_u_in, ways, strict=True))),
+                fit=_CENTER_IN,
+                middle=math.hypot(MIDDLE_FIT_IN, MIDDLE_PRINT_IN),
+                turn=turn_u_rad * abs(across),
+            )
+            for along, across, ways in (
+                (placed.real, placed.imag, (level.real, level.imag)),
+                (placed.imag, placed.real, (level.imag, level.real)),
+            )
+        ]
+        return told[0], told[1]
 
     def _hole_strip(self, at: tuple[float, float]) -> float:
         """Wall that a lens sees of a hole, positive where the hole lies beyond the middle [in]."""
@@ -161,6 +205,11 @@ class ScanBudget(Struct, frozen=True):
 def edge_bias_in(blur_in: float) -> float:
     """Standard uncertainty of the place of an edge by tone curve, glare and bevel [in]."""
     return _BIAS_PER_BLUR * blur_in + _BIAS_IN
+
+
+def most_spread_in(pixel_in: float) -> float:
+    """Robust spread of an edge about its shape above which the shape is another [in]."""
+    return max(_MOST_SPREAD_PX * pixel_in, _MOST_SPREAD_IN)
 
 
 def print_in(*, typed: bool) -> float:

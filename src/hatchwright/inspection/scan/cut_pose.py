@@ -10,11 +10,12 @@ import math
 
 from msgspec import Struct
 
+from hatchwright.inspection.scan.budget import MIDDLE_FIT_IN, MIDDLE_PRINT_IN
 from hatchwright.inspection.scan.values import Scan, ScannedHole, Value, value_of
 
-_FIT_IN, _PRINT_IN, _WALL = 0.00028, 0.0002, 0.33
-"""Of the middle of a cut less that of four holes: both fits, bow of the print [in]; what a lens's view of walls leaves
-in it, over its part in the middle of the cut alone [-]."""
+_WALL = 0.33
+"""What a lens's view of walls leaves in the middle of a cut less that of four holes, over its part in the middle of the
+cut alone [-]."""
 
 _TURN_IN = 0.0002
 """Of the turn of either, over its length [in]."""
@@ -47,7 +48,7 @@ def cut_pose(scan: Scan) -> CutPose | None:
     off = (cut - middle) * right.conjugate() / abs(right)
     walls = [_WALL * dict(one.parts).get("wall", 0.0) for one in shape.center]
     x, y = (
-        value_of(size, fit=_FIT_IN, print=_PRINT_IN, wall=wall)
+        value_of(size, fit=MIDDLE_FIT_IN, print=MIDDLE_PRINT_IN, wall=wall)
         for size, wall in zip((off.real, off.imag), walls, strict=True)
     )
     turn = shape.turn_deg.value_in - math.degrees(cmath.phase(right))

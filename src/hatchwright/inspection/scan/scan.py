@@ -18,9 +18,10 @@ from hatchwright.inspection.scan.calibration import Calibration, calibrate
 from hatchwright.inspection.scan.card import Card, find_card
 from hatchwright.inspection.scan.dots import find_dots
 from hatchwright.inspection.scan.edges import fine_edge
+from hatchwright.inspection.scan.holes import hole_in, told_holes, zero_of
 from hatchwright.inspection.scan.picture import read_picture
 from hatchwright.inspection.scan.traced import Asked as AskedOfEdge
-from hatchwright.inspection.scan.traced import AskedShape, hole_in, told_holes, trace
+from hatchwright.inspection.scan.traced import AskedShape, trace
 from hatchwright.inspection.scan.values import Scan, Shape, Value, value_of
 from hatchwright.inspection.scan.window import OPENING_IN, Seen, look_in
 from hatchwright.said import inch
@@ -106,6 +107,8 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
         asked.shape, edges.opening is not None, asked.advance_in, asked.tolerance_in, pixel_in
     )
     opening = None if edges.opening is None else trace(edges.opening, wanted, budget)
+    outline = trace(edges.outline, smooth if opening else wanted, budget)
+    zero = zero_of(opening or outline, budget, within=opening is not None)
     tried = [(one, hole_in(one, pixel_in=pixel_in)) for one in edges.small]
     return Scan(
         window=card.frame.name,
@@ -114,9 +117,9 @@ def measure_scan(content: bytes, asked: Asked) -> Scan:
         turned_deg=card.turned_deg,
         residual_in=calibration.residual_in,
         blur_in=blur_in,
-        outline=trace(edges.outline, smooth if opening else wanted, budget),
+        outline=outline,
         opening=opening,
-        holes=told_holes([circle for _, circle in tried if circle], budget),
+        holes=told_holes([circle for _, circle in tried if circle], budget, zero),
         odd=tuple(_spot(points) for points, circle in tried if not circle),
     )
 

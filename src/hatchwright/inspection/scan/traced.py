@@ -12,14 +12,13 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import GeometryError, ScanError
-from hatchwright.inspection.outline.clockwise import clockwise
 from hatchwright.inspection.outline.edge import measured_edge
 from hatchwright.inspection.outline.fitting import Fitted, ShapeKind, corner_radii, fit
 from hatchwright.inspection.outline.least_division import noise_in
 from hatchwright.inspection.outline.lines_and_arcs import TOLERANCE_SPREADS, lines_and_arcs
-from hatchwright.inspection.scan.budget import ScanBudget, Strips, turn_u_deg
+from hatchwright.inspection.scan.budget import ScanBudget, Strips, most_spread_in, turn_u_deg
 from hatchwright.inspection.scan.scalloped import find_bites, waves_along
-from hatchwright.inspection.scan.values import Scallops, ScannedHole, Shape, Traced, value_of
+from hatchwright.inspection.scan.values import Scallops, Shape, Traced, value_of
 from hatchwright.said import inch
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.pieces import Floats
@@ -27,12 +26,7 @@ from hatchwright.shapes.profile import Loop, profile_of
 
 AskedShape = ShapeKind | Literal["auto", "any"]
 
-_MOST_SPREAD_PX, _MOST_SPREAD_IN = 0.75, 0.0015
-"""Robust spread of an edge about its shape above which the shape is another: the greater of the two [px], [in]."""
-
 _WITHIN_PERCENT = 99.0
-_LEAST_ROUND = 0.85
-"""Area of a hole over that of the circle round its perimeter, below which it is a scratch or a glint [-]."""
 
 
 class Asked(Struct, frozen=True):
@@ -65,7 +59,7 @@ def trace(points: Floats, asked: Asked, budget: ScanBudget) -> Traced:
     if asked.advance_in:
         return _nibbled(points, asked, budget, asked.advance_in)
     fitted = fit(points, asked.shape)
-    most = max(_MOST_SPREAD_PX * asked.pixel_in, _MOST_SPREAD_IN)
+    most = most_spread_in(asked.pixel_in)
     if fitted.spread_in > most:
         if asked.shape == "auto":
             return _as_profile(points, asked)
@@ -161,30 +155,3 @@ def told_shape(
 def _strips(fitted: Fitted, within: bool, budget: ScanBudget) -> Strips:
     middle, half = fitted.numbers[budget.sensor], 0.5 * fitted.numbers[3 + budget.sensor]
     return budget.strips(middle - half, middle + half, within=within)
-
-
-def hole_in(points: Floats, *, pixel_in: float) -> Fitted | None:
-    """The circle of a hole; None where an edge within the part is a scratch, a glint or another shape."""
-    after = np.roll(points, -1, axis=0)
-    area = 0.5 * abs(float(np.sum(points[:, 0] * after[:, 1] - after[:, 0] * points[:, 1])))
-    around = float(np.sum(np.hypot(*(after - points).T)))
-    if 4.0 * math.pi * area / around**2 < _LEAST_ROUND:
-        return None
-    fitted = fit(points, "circle")
-    return fitted if fitted.spread_in <= max(_MOST_SPREAD_PX * pixel_in, _MOST_SPREAD_IN) else None
-
-
-def told_holes(found: list[Fitted], budget: ScanBudget) -> tuple[ScannedHole, ...]:
-    """Holes with the uncertainty of their places among each other, and of their diameters."""
-    places = np.array([one.numbers[:2] for one in found]).reshape(-1, 2)
-    reach = float(np.abs(places - places.mean(axis=0)).max()) if len(places) else 0.0
-    found = [found[number] for number in clockwise([one.numbers[:2] for one in found])]
-    return tuple(
-        ScannedHole(
-            budget.place(x, 0, reach_in=reach, at=(x, y)),
-            budget.place(y, 1, reach_in=reach, at=(x, y)),
-            budget.hole_diameter(one.numbers[3], (x, y)),
-        )
-        for one in found
-        for x, y in [one.numbers[:2]]
-    )

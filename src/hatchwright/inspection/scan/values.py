@@ -102,11 +102,23 @@ class Traced(Struct, frozen=True):
 
 
 class ScannedHole(Struct, frozen=True):
-    """A round hole by its center and its diameter, in the frame's coordinates."""
+    """A round hole.
+
+    Args:
+        x, y: of its center in the frame's coordinates; known so well among the other holes [in].
+        from_edge: x and y of its center from the middle of the opening, or of the outline of a part without one, level
+            with it [in].
+    """
 
     x: Value
     y: Value
     diameter: Value
+    from_edge: tuple[Value, Value]
+
+    @property
+    def place_u_in(self) -> float:
+        """Half width of the interval that holds either coordinate from the edge at the level of 95 % [in]."""
+        return max(one.expanded_in for one in self.from_edge)
 
 
 class Scan(Struct, frozen=True):

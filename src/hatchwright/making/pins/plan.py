@@ -14,7 +14,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from hatchwright.making.pins.pins import Blocked, blocked, worst_holds
-from hatchwright.shapes.pieces import Bools, Complexes, Floats, complex_of
+from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, complex_of
 from hatchwright.shapes.profile import Loop
 from hatchwright.shapes.stations import places_at
 
@@ -99,10 +99,10 @@ def _best(
     best: tuple[float, int, float] | None = None
     for count in counts:
         firsts = np.arange(_ROTATIONS) * stages * length_in / count / _ROTATIONS
-        loosest = np.zeros(_ROTATIONS)
+        dealt, loosest = _Dealt.of(obstacles, edge, firsts, count, stages), np.zeros(_ROTATIONS)
         for stage in range(stages):
-            holds = _holding(obstacles, firsts, length_in, count, stages, stage, len(at))
-            g, _ = worst_holds(at, edge.places, holds, edge.counted(firsts, count, stages, stage))
+            holds = dealt.holding(stage, len(at))
+            g, _ = worst_holds(at, edge.places, holds, dealt.counted(stage))
             loosest = np.maximum(loosest, np.where(holds.sum(axis=1) >= LEAST_PINS, g, np.inf))
         rotation = int(loosest.argmin())
         if loosest[rotation] <= LOOSEST_HOLD and (best is None or loosest[rotation] < best[0] - _CLOSE_IN):
@@ -110,49 +110,70 @@ def _best(
     if best is None:
         return None
     _, count, first = best
-    made = (_stage(path, at, obstacles, first, count, stages, stage) for stage in range(stages))
+    dealt = _Dealt.of(obstacles, edge, np.array([first]), count, stages)
+    made = (_stage(path, at, edge, dealt, first, count, stage) for stage in range(stages))
     return PinPlan(tuple(made), _covered_in(obstacles) / length_in)
 
 
-def _dealt(along_in: Floats, length_in: float, count: int) -> npt.NDArray[np.int64]:
+class _Dealt(Struct, frozen=True):
+    """Equal stretches of an edge dealt out to stages in turn, for some beginnings of the first stretch.
+
+    A blocked stretch touches every stretch between the one in which it begins and the one in which it ends.
+
+    Args:
+        stages: by which the number of stretches can be divided [-].
+        low: stretch in which what a fastener blocks begins, shape (r, k).
+        over: how many more it reaches into, shape (r, k).
+        pin: the fastener of each blocked stretch, shape (k,).
+        places: stretch of each place of the edge, shape (r, m).
+    """
+
+    stages: int
+    low: Integers
+    over: Integers
+    pin: Integers
+    places: Integers
+
+    @classmethod
+    def of(cls, obstacles: Blocked, edge: _Edge, firsts: Floats, count: int, stages: int) -> _Dealt:
+        length_in, begun = edge.length_in, firsts[:, None]
+        low = _stretch_of(obstacles.start_in + _CLOSE_IN - begun, length_in, count)
+        high = _stretch_of(obstacles.end_in - _CLOSE_IN - begun, length_in, count)
+        long = obstacles.end_in - obstacles.start_in > length_in - length_in / count
+        over = np.where(long, count - 1, np.mod(high - low, count))
+        return cls(stages, low, over, obstacles.pin, _stretch_of(edge.along_in - begun, length_in, count))
+
+    def holding(self, stage: int, pins: int) -> Bools:
+        """Which of so many fasteners block nothing of a stage, shape (r, n_pins)."""
+        in_way = np.mod(stage - self.low, self.stages) <= self.over
+        holds = np.ones((len(in_way), pins), dtype=np.bool_)
+        rotation, which = np.nonzero(in_way)
+        holds[rotation, self.pin[which]] = False
+        return holds
+
+    def counted(self, stage: int) -> Bools:
+        """Which places are cut in a stage, shape (r, m)."""
+        counted: Bools = self.places % self.stages == stage
+        return counted
+
+
+def _stretch_of(along_in: Floats, length_in: float, count: int) -> Integers:
     """Number of the stretch in which places lie, measured from where the first stretch begins."""
-    number = np.floor(np.mod(along_in, length_in) * count / length_in).astype(np.int64)
+    number = np.floor(np.mod(along_in, length_in) * count / length_in).astype(np.intp)
     return np.minimum(number, count - 1)
 
 
-def _holding(
-    obstacles: Blocked, firsts: Floats, length_in: float, count: int, stages: int, stage: int, pins: int
-) -> Bools:
-    """Which fasteners block nothing of a stage, for each beginning of the first stretch, shape (r, n_pins).
-
-    A blocked stretch touches every stretch between the one in which it begins and the one in which it ends.
-    """
-    low = _dealt(obstacles.start_in + _CLOSE_IN - firsts[:, None], length_in, count)
-    high = _dealt(obstacles.end_in - _CLOSE_IN - firsts[:, None], length_in, count)
-    over = np.mod(high - low, count)
-    long = obstacles.end_in - obstacles.start_in > length_in - length_in / count
-    over = np.where(long, count - 1, over)
-    in_way = np.zeros(low.shape, dtype=np.bool_)
-    for step in range(count):
-        in_way |= (step <= over) & (np.mod(low + step, count) % stages == stage)
-    holds = np.ones((len(firsts), pins), dtype=np.bool_)
-    rotation, which = np.nonzero(in_way)
-    holds[rotation, obstacles.pin[which]] = False
-    return holds
-
-
 def _stage(
-    path: Loop, at: Complexes, obstacles: Blocked, first: float, count: int, stages: int, stage: int
+    path: Loop, at: Complexes, edge: _Edge, dealt: _Dealt, first: float, count: int, stage: int
 ) -> Stage:
-    length_in, edge, firsts = path.length_in, _Edge.of(path), np.array([first])
-    holds = _holding(obstacles, firsts, length_in, count, stages, stage, len(at))
-    ends = first + np.arange(count + 1) * length_in / count
+    length_in, ends = path.length_in, first + np.arange(count + 1) * path.length_in / count
     where, along = [(x, y) for x, y in places_at(path, ends).points.tolist()], (ends % length_in).tolist()
+    own = range(stage, count, dealt.stages)
     return edge.stage(
-        tuple(Stretch(along[k], along[k + 1], where[k], where[k + 1]) for k in range(stage, count, stages)),
-        np.flatnonzero(holds[0]).tolist(),
+        tuple(Stretch(along[k], along[k + 1], where[k], where[k + 1]) for k in own),
+        np.flatnonzero(dealt.holding(stage, len(at))[0]).tolist(),
         at,
-        edge.counted(firsts, count, stages, stage),
+        dealt.counted(stage),
     )
 
 
@@ -223,11 +244,6 @@ class _Edge(Struct, frozen=True):
     def of(cls, path: Loop) -> _Edge:
         found = places_at(path, (np.arange(_PLACES) + 0.5) * path.length_in / _PLACES)
         return cls(found.along_in, complex_of(found.points), path.length_in)
-
-    def counted(self, firsts: Floats, count: int, stages: int, stage: int) -> Bools:
-        """Which places are cut in a stage, for each beginning of the first stretch, shape (r, m)."""
-        counted: Bools = _dealt(self.along_in - firsts[:, None], self.length_in, count) % stages == stage
-        return counted
 
     def stage(self, stretches: tuple[Stretch, ...], pins: list[int], at: Complexes, counted: Bools) -> Stage:
         """The stage in which these of all fasteners hold while the places that count are cut."""

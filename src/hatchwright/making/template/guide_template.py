@@ -7,7 +7,7 @@ Method: docs/theory/guide_template.md.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from functools import cached_property
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -54,8 +54,7 @@ class Guide(Struct, frozen=True):
         return (self.guide_in + sign * self.cut_in) / 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class GuideChain:
+class GuideChain(Struct, frozen=True, dict=True):
     """The template and everything on the way to the predicted cut.
 
     Args:
@@ -75,15 +74,26 @@ class GuideChain:
     reached: Profile
     predicted: Profile
     deviation: Deviation
-    wanted_corner: Corner | None = field(init=False, compare=False)
-    machinable_corner: Corner | None = field(init=False, compare=False)
-    reached_corner: Corner | None = field(init=False, compare=False)
-    predicted_corner: Corner | None = field(init=False, compare=False)
 
-    def __post_init__(self) -> None:
-        for name in ("wanted", "machinable", "reached", "predicted"):
-            corner = smallest_corner(*getattr(self, name).loops, reentrant=False)
-            object.__setattr__(self, f"{name}_corner", corner)
+    @cached_property
+    def wanted_corner(self) -> Corner | None:
+        """The smallest inside corner of the wanted cut, None where it has none."""
+        return smallest_corner(*self.wanted.loops, reentrant=False)
+
+    @cached_property
+    def machinable_corner(self) -> Corner | None:
+        """That of the template as it can be made."""
+        return smallest_corner(*self.machinable.loops, reentrant=False)
+
+    @cached_property
+    def reached_corner(self) -> Corner | None:
+        """That of the cutter's path."""
+        return smallest_corner(*self.reached.loops, reentrant=False)
+
+    @cached_property
+    def predicted_corner(self) -> Corner | None:
+        """That of the cut that it gives."""
+        return smallest_corner(*self.predicted.loops, reentrant=False)
 
 
 def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:

@@ -144,7 +144,7 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
         wear=drift((*runs_x, *runs_y), gauge_limit_in=gauge_in),
         directions=between_directions(cut_x, cut_y, **errors),
         edges=edges,
-        corner=_corner(readings, piece, offset),
+        corner=_corner(readings, piece, caliper),
         made_in=(readings.template_x.inch, readings.template_y.inch),
         template_standard_in=template_in,
         strays=tuple(_strays(readings, edges)),
@@ -154,15 +154,15 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
     )
 
 
-def _corner(readings: TrialReadings, piece: TrialPiece, offset: RealOffset) -> TrialCorner | None:
+def _corner(readings: TrialReadings, piece: TrialPiece, caliper: RealOffset | None) -> TrialCorner | None:
     x, y, diagonals = (np.concatenate(_read(readings, name)) for name in ("x", "y", "diagonals"))
-    if not (len(x) and len(y) and len(diagonals)):
+    if caliper is None or not (len(x) and len(y) and len(diagonals)):
         return None
     return trial_corner(
         diagonals,
         width_in=0.5 * (float(np.mean(x)) + float(np.mean(y))),
-        scatter_in=offset.scatter_in,
-        widths=offset.count,
+        scatter_in=caliper.scatter_in,
+        widths=caliper.count,
         gauge_limit_in=readings.gauge_limit.inch,
         predicted_in=piece.corner_in,
         finished_in=diagonal_in(piece.size_in, piece.finished_corner_in),

@@ -17,6 +17,9 @@ from hatchwright.words.tell import tell
 WIDEST = 116
 """Letters of a line, so that an editor shows it whole."""
 
+SCANNED = {"cut": "[scan]", "pose": "[scan.pose]"}
+"""Tables of the readings file that a scan of the cut gives."""
+
 _USUAL_U: dict[Unit, str] = {"in": ".0005", "mm": "0.01"}
 """Standard uncertainty of a caliper's reading, as it is typed. Common practice, no source."""
 
@@ -85,6 +88,7 @@ def _cut(piece: TrialPiece, unit: Unit) -> Iterator[str]:
         way = said("sheet.square" if piece.kind == "disc" else f"sheet.{side_of(normal)}")
         yield f"#   {number:2d}  X {_signed(place[0], unit)}  Y {_signed(place[1], unit)}  {tell(way, unit)}"
     yield "edges = []"
+    yield from _comment(said("sheet.scan", **SCANNED), unit)
 
 
 def _signed(value_in: float, unit: Unit) -> str:

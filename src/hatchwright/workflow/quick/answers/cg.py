@@ -15,6 +15,8 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.mass import Mass, sheet_mass
 from hatchwright.said import Amount, inch, said
 from hatchwright.tables.materials import sheet
+from hatchwright.units import Unit
+from hatchwright.words.amounts import in_unit_of
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, entered, told
 from hatchwright.workings import Quantity, Working
 
@@ -56,7 +58,8 @@ def _answer(asked: CgAsked, bench: Bench) -> Answer:
     if before.weight_lb >= _LIGHT_LB:
         open_.append(said("quick.cg.open.heavy"))
     findings = tuple(_findings(asked, before, after.total, part, bench))
-    return Answer(findings, tuple(_told(before, after.total, after.working, part, part_lb)), tuple(open_))
+    numbers = tuple(_told(before, after.total, after.working, part, part_lb, bench))
+    return Answer(findings, numbers, tuple(open_))
 
 
 def _sheet(asked: CgAsked, bench: Bench) -> Mass:
@@ -104,13 +107,13 @@ def _findings(
 
 
 def _told(
-    before: Weighed, after: Weighed, by_moments: Working, part: Mass | None, part_lb: float
+    before: Weighed, after: Weighed, by_moments: Working, part: Mass | None, part_lb: float, bench: Bench
 ) -> Iterator[Told]:
     weights = (Quantity("before", before.weight_lb, "lb"), Quantity("part", part_lb, "lb"))
     summed = Working.resting_on(
         by_moments, "W = sum of weights", Quantity("W", after.weight_lb, "lb"), *weights
     )
-    yield told("cg.weight", Amount(round(after.weight_lb, 2), "lb"), summed)
+    yield told("cg.weight", Amount(_to_hundredth(after.weight_lb, bench.unit), "lb"), summed)
     yield told("cg.arm", inch(after.arm_in, beside_in=before.arm_in), by_moments)
     moment = Working.resting_on(
         by_moments,
@@ -125,6 +128,12 @@ def _told(
     yield told("cg.aft" if shift_in >= 0.0 else "cg.forward", inch(abs(shift_in), fine=True), moved)
     own = part.working if part else entered("weight", part_lb, "lb")
     yield told("cg.part", Amount(part_lb, "lb"), own)
+
+
+def _to_hundredth(weight_lb: float, unit: Unit) -> float:
+    """A weight as near as .01 of the unit that it is told in [lb]."""
+    one, _ = in_unit_of(1.0, "lb", unit)
+    return round(weight_lb * one, 2) / one
 
 
 QUICK = Quick("cg", CgAsked, _answer)

@@ -12,14 +12,14 @@ from hatchwright.finding import Finding, held
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, SameAs, UncertaintyOrNone
 from hatchwright.job.fasteners import RivetName
-from hatchwright.judged import Measure, Status
+from hatchwright.judged import Judgement, Measure, Status
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import worse
 from hatchwright.rules.edge_distance import edge_held, least_edges
 from hatchwright.rules.hole_size import size_held
-from hatchwright.rules.next_size import edge_held_at_next, size_takes, spacing_held_at_next
+from hatchwright.rules.next_size import edge_held_at_next, left_of, size_takes, spacing_held_at_next
 from hatchwright.rules.spacing import spacing_held
-from hatchwright.said import Amount, Said, inch, said
+from hatchwright.said import Amount, Said, inch, missing, room, said
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import hole_range, next_rivet_diameter
 from hatchwright.tables.screws import screw_size
@@ -44,6 +44,7 @@ class _Hole(Struct, frozen=True):
     distance_in: float
     u_in: float
     next_in: float | None
+    hole_in: float | None
 
     @property
     def next_part(self) -> str:
@@ -57,9 +58,15 @@ def _answer(asked: EdgeAsked, bench: Bench) -> Answer:
     except EntryError:
         return _of_screw(asked, bench)
     u_in = asked.uncertainty.inch if asked.uncertainty else 0.0
-    hole = _Hole(part, asked.distance.inch, u_in, _next_in(part))
-    beside = _spacing(asked.spacing.inch, hole, bench) if asked.spacing else ()
-    findings = (_edge(hole, bench), *_at_next_size(hole, bench), *beside, *_size(asked, hole, bench))
+    hole = _Hole(part, asked.distance.inch, u_in, _next_in(part), asked.hole.inch if asked.hole else None)
+    apart_in = asked.spacing.inch if asked.spacing else None
+    beside = () if apart_in is None else (_spacing(apart_in, hole, bench),)
+    at_next, is_oversize = tuple(_at_next_size(apart_in, hole, bench)), _is_oversize(hole, bench)
+    asks = [
+        held(code, judged, what, said("next_size.no"), ASK) for code, what, judged in at_next if is_oversize
+    ]
+    findings = (_edge(hole, bench), *beside, *asks, *_size(hole, bench))
+    left = [_left(what, judged) for _, what, judged in at_next if not is_oversize]
     open_ = [said("quick.edge.open.nearest")]
     if not asked.spacing:
         open_.append(said("quick.edge.open.spacing"))
@@ -69,7 +76,7 @@ def _answer(asked: EdgeAsked, bench: Bench) -> Answer:
         open_.append(said("quick.edge.open.u"))
     if asked.hole is None:
         open_.append(said("quick.edge.open.hole"))
-    return Answer(findings, tuple(_told(hole, bench)), tuple(open_))
+    return Answer(findings, (*_told(hole, bench), *left), tuple(open_))
 
 
 def _of_screw(asked: EdgeAsked, bench: Bench) -> Answer:
@@ -107,36 +114,51 @@ def _edge(hole: _Hole, bench: Bench) -> Finding:
     return held(code, judged, said("quick.edge.subject", rivet=str(hole.part)), advice)
 
 
-def _at_next_size(hole: _Hole, bench: Bench) -> Iterator[Finding]:
+def _at_next_size(apart_in: float | None, hole: _Hole, bench: Bench) -> Iterator[tuple[str, Said, Judgement]]:
+    """Edge distance, and spacing to the nearest rivet as that is, with the next size in this hole: an oversize one
+    needs it, of another it is good to know."""
     if hole.next_in is None:
         return
     least = next(iter(least_edges(bench.limit, flush=hole.part.is_flush).values()))
-    judged = edge_held_at_next(hole.distance_in, hole.u_in, hole.next_in, least)
-    yield held("R105", judged, said("quick.edge.next", rivet=hole.next_part), said("next_size.no"), ASK)
+    e = edge_held_at_next(hole.distance_in, hole.u_in, hole.next_in, least)
+    yield "R105", said("quick.edge.next", rivet=hole.next_part), e
+    if apart_in is not None:
+        p = spacing_held_at_next(apart_in, hole.u_in, hole.next_in, bench.limit("pitch_min_single_row"))
+        yield "R214", said("quick.edge.spacing_next", rivet=hole.next_part), p
 
 
-def _spacing(apart_in: float, hole: _Hole, bench: Bench) -> Iterator[Finding]:
-    """Spacing to the nearest rivet, as it is and at the next size of this one."""
-    least, diameter_in = bench.limit("pitch_min_single_row"), hole.part.diameter_in
+def _left(what: Said, judged: Judgement) -> Told:
+    left_in = left_of(judged)
+    short, spare = said("quick.edge.short", by=missing(-left_in)), said("quick.edge.spare", by=room(left_in))
+    return Told(what, short if left_in < 0.0 else spare, judged.working)
+
+
+def _spacing(apart_in: float, hole: _Hole, bench: Bench) -> Finding:
+    """Spacing to the nearest rivet."""
+    diameter_in = hole.part.diameter_in
     p = Measure("p", apart_in, hole.u_in, per=("D", diameter_in, "in"))
-    judged = spacing_held(p, diameter_in, {"": least})
-    yield held("R201", judged, said("quick.edge.spacing", rivet=str(hole.part)), ASK)
-    if hole.next_in is not None:
-        at_next = spacing_held_at_next(apart_in, hole.u_in, hole.next_in, least)
-        subject = said("quick.edge.spacing_next", rivet=hole.next_part)
-        yield held("R214", at_next, subject, said("next_size.no"), ASK)
+    judged = spacing_held(p, diameter_in, {"": bench.limit("pitch_min_single_row")})
+    return held("R201", judged, said("quick.edge.spacing", rivet=str(hole.part)), ASK)
 
 
-def _size(asked: EdgeAsked, hole: _Hole, bench: Bench) -> Iterator[Finding]:
+def _is_oversize(hole: _Hole, bench: Bench) -> bool:
+    """Whether a hole is, or may be by its uncertainty, too large for its rivet."""
+    if hole.hole_in is None:
+        return False
+    large, _ = size_held(hole.hole_in, hole.u_in, hole_range(hole.part.diameter_in, bench.shop))
+    return large.status is not Status.PASS
+
+
+def _size(hole: _Hole, bench: Bench) -> Iterator[Finding]:
     """The hole as it was measured, and whether it takes the next size where it is too large."""
-    if asked.hole is None:
+    if hole.hole_in is None:
         return
     allowed = hole_range(hole.part.diameter_in, bench.shop)
-    large, small = size_held(asked.hole.inch, hole.u_in, allowed)
+    large, small = size_held(hole.hole_in, hole.u_in, allowed)
     sizes = {"least": inch(allowed.least_in), "most": inch(allowed.greatest_in)}
     subject = said("quick.edge.hole_size", rivet=str(hole.part), **sizes)
     if large.status is not Status.PASS:
-        advice = _rescue(asked.hole.inch, hole, bench)
+        advice = _rescue(hole.hole_in, hole, bench)
         yield held("R404", large, subject, *advice)
     else:
         yield held("R404", worse(small, large), subject, said("R404.open_up"))

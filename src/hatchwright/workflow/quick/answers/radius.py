@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Annotated
 
+from hatchwright.finding import Finding, stated
 from hatchwright.ground import computed
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.entry import Entered, NotNegative, Positive, SameAs, Thickness, UncertaintyOrNone
 from hatchwright.job.skin import Curvature
+from hatchwright.judged import Status
 from hatchwright.layout.curved import CurvedSkin, Face, curved_skin, radius_from_chord_in
 from hatchwright.said import inch, said
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, told
@@ -38,27 +40,41 @@ def _answer(asked: RadiusAsked, bench: Bench) -> Answer:
     open_ = [] if asked.other_rise else [said("quick.radius.open.other_way")]
     if not asked.sheet or not asked.skin:
         open_.append(said("quick.radius.open.sheet"))
-    found = (_radius(asked, skin.radius_in), *_told(asked, skin, bench))
-    return Answer((), found, tuple(open_))
+    found = (_radius("radius", asked.chord.inch, asked.rise.inch, bench), *_range(asked, bench))
+    return Answer(tuple(_findings(asked)), (*found, *_told(asked, skin)), tuple(open_))
 
 
-def _radius(asked: RadiusAsked, radius_in: float) -> Told:
-    put_in = {"R": radius_in, "c": asked.chord.inch, "h": asked.rise.inch}
-    return told("radius.radius", inch(radius_in), _CURVED.lengths("R = c^2 / 8h + h / 2", **put_in))
+def _radius(id: str, chord_in: float, rise_in: float, bench: Bench) -> Told:
+    radius_in = radius_from_chord_in(chord_in=chord_in, rise_in=rise_in, unit=bench.unit)
+    put_in = {"R": radius_in, "c": chord_in, "h": rise_in}
+    return told(f"radius.{id}", inch(radius_in), _CURVED.lengths("R = c^2 / 8h + h / 2", **put_in))
 
 
-def _told(asked: RadiusAsked, skin: CurvedSkin, bench: Bench) -> Iterator[Told]:
-    chord_in, rise_in = asked.chord.inch, asked.rise.inch
-    if asked.uncertainty and asked.uncertainty.inch < rise_in:
-        for id, rise in (
-            ("at_most", rise_in - asked.uncertainty.inch),
-            ("at_least", rise_in + asked.uncertainty.inch),
-        ):
-            if rise > chord_in / 2.0:
-                continue
-            radius_in = radius_from_chord_in(chord_in=chord_in, rise_in=rise, unit=bench.unit)
-            put_in = {"R": radius_in, "c": chord_in, "h": rise}
-            yield told(f"radius.{id}", inch(radius_in), _CURVED.lengths("R = c^2 / 8h + h / 2", **put_in))
+def _is_flat(asked: RadiusAsked) -> bool:
+    """Whether no rise is left once its uncertainty is taken off."""
+    return asked.uncertainty is not None and asked.uncertainty.inch >= asked.rise.inch
+
+
+def _findings(asked: RadiusAsked) -> Iterator[Finding]:
+    if asked.uncertainty and _is_flat(asked):
+        subject = said("quick.radius.may_be_flat", rise=inch(asked.rise.inch), u=inch(asked.uncertainty.inch))
+        yield stated("", Status.UNKNOWN, subject, _CURVED, said("quick.radius.measure_finer"))
+
+
+def _range(asked: RadiusAsked, bench: Bench) -> Iterator[Told]:
+    """Both ends of the radius by the uncertainty of the rise; no arc rises more than half its chord."""
+    if not asked.uncertainty:
+        return
+    chord_in, rise_in, u_in = asked.chord.inch, asked.rise.inch, asked.uncertainty.inch
+    if _is_flat(asked):
+        left = _CURVED.lengths("h - u <= 0", **{"h - u": rise_in - u_in, "h": rise_in, "u": u_in})
+        yield told("radius.at_most", said("quick.radius.flat"), left)
+    else:
+        yield _radius("at_most", chord_in, rise_in - u_in, bench)
+    yield _radius("at_least", chord_in, min(rise_in + u_in, chord_in / 2.0), bench)
+
+
+def _told(asked: RadiusAsked, skin: CurvedSkin) -> Iterator[Told]:
     if asked.reach:
         reach = {"s": asked.reach.inch, "R": skin.radius_in}
         off_in, stands_in = skin.rigid_error_in(asked.reach.inch), skin.stand_off_in(asked.reach.inch)

@@ -31,7 +31,7 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
         )
     finding = through(opening, (ring,), said("passage.way_in")).of("R304")
     chord_in, width_in = longest_chord(opening), least_width(ring)
-    goes = finding.status is Status.PASS
+    goes, across = finding.status is Status.PASS, inch(width_in, beside_in=chord_in)
     put_in = {
         "chord": chord_in,
         "width": asked.width.inch,
@@ -42,11 +42,11 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
     found: list[Told] = [
         told(
             "ring.goes" if goes else "ring.goes_not",
-            said("quick.ring.leads" if goes else "quick.ring.no_leg", leads=leads(ring), leg=inch(width_in)),
+            said("quick.ring.leads" if goes else "quick.ring.no_leg", leads=leads(ring), across=across),
             _WIDTHS.lengths("least width of the ring < longest chord", ring=width_in, chord=chord_in),
         ),
         told("ring.chord", inch(chord_in, beside_in=width_in), _WIDTHS.lengths("longest chord", **put_in)),
-        told("ring.width", inch(width_in, beside_in=chord_in), _WIDTHS.lengths("least width", **sizes)),
+        told("ring.width", across, _WIDTHS.lengths("least width", **sizes)),
     ]
     open_ = (said("quick.ring.open.behind"), said("quick.ring.open.pieces"), said("quick.ring.open.curved"))
     return Answer((finding,), tuple(found), open_)
