@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot, radians, tan
+from math import hypot
 
 from msgspec import Struct
 
@@ -22,14 +22,11 @@ from hatchwright.rules.spoilt_holes import usual_hole_in
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, countersink_diameter
+from hatchwright.tables.countersink import COUNTERSINK_DIAMETERS, FLUSH_SLOPE, countersink_diameter
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.workings import Grade, Source
-
-_SLOPE = tan(radians(50.0))
-"""Of the side of a cone of 100 degrees [-]."""
 
 _CONE = Cited(0.0, "in", Source("GEOMETRY", "depth of a cone of 100 degrees by its diameter"), Grade.COMPUTED)
 
@@ -123,9 +120,9 @@ def _depths(survey: Survey, hole: Hole, one: MadeCountersink, u_in: float) -> It
         yield _Depth(one.depth.inch, u_in)
     if one.diameter is not None:
         across_in, hole_in = one.diameter.inch, _hole_in(survey, hole)
-        u_depth_in = hypot(u_in, hole.size_uncertainty_in) / 2.0 / _SLOPE
+        u_depth_in = hypot(u_in, hole.size_uncertainty_in) / 2.0 / FLUSH_SLOPE
         from_ = lengths(across=across_in, hole=hole_in)
-        yield _Depth(max(across_in - hole_in, 0.0) / 2.0 / _SLOPE, u_depth_in, from_)
+        yield _Depth(max(across_in - hole_in, 0.0) / 2.0 / FLUSH_SLOPE, u_depth_in, from_)
 
 
 def _under(survey: Survey, hole: Hole, part: Part, at: _Depth) -> tuple[Judgement, Said, tuple[Said, ...]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -13,13 +12,10 @@ from hatchwright.layout.layout import Hole, PartName, points_of
 from hatchwright.layout.stray import Stray, StrayIn
 from hatchwright.layout.stray_edges import strays_in
 from hatchwright.strength.site import Site, finished_hole_in
-from hatchwright.tables.countersink import under_dimple
+from hatchwright.tables.countersink import FLUSH_SLOPE, under_dimple
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivets import head_size
 from hatchwright.tables.screws import SCREW_FLUSH_HEADS, screw_size
-
-_SLOPE = math.tan(math.radians(50.0))
-"""Of the side of a cone of 100 degrees."""
 
 
 def first_row_lost_in(site: Site, row: RivetRow) -> float:
@@ -100,11 +96,11 @@ def _with_cone_in(
     place = stack.index(sheet)
     if cone is None or place < cone.first:
         return hole_in
-    depth_in = max(cone.width_in - hole_in, 0.0) / 2.0 / _SLOPE
+    depth_in = max(cone.width_in - hole_in, 0.0) / 2.0 / FLUSH_SLOPE
     above_in = sum(site.sheets[name].thickness_in for name in stack[cone.first : place])
     thickness_in = site.sheets[sheet].thickness_in
     enters_in, leaves_in = (max(depth_in - at_in, 0.0) for at_in in (above_in, above_in + thickness_in))
-    return hole_in + _SLOPE * (enters_in**2 - leaves_in**2) / thickness_in
+    return hole_in + FLUSH_SLOPE * (enters_in**2 - leaves_in**2) / thickness_in
 
 
 def _cone(site: Site, hole: Hole) -> _Cone | None:
