@@ -1,10 +1,8 @@
 """What was really made: filed edges and drilled points as measured, and how far the shop's work scatters."""
 
-from __future__ import annotations
-
 import math
 from collections import Counter
-from typing import Annotated, Protocol
+from typing import Annotated, Protocol, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -170,14 +168,14 @@ class AsMade(Entered):
         return found
 
     @model_validator(mode="after")
-    def _no_head_without_rivet(self) -> AsMade:
+    def _no_head_without_rivet(self) -> Self:
         bare = {number for one in self.fitted if one.rivet == NO_RIVET for number in one.holes}
         if headed := sorted(bare & {head.number for head in self.heads}):
             raise refusal(said("job.head_of_none", number=headed[0]), said("job.head_of_none.do"))
         return self
 
     @model_validator(mode="after")
-    def _fitted_once(self) -> AsMade:
+    def _fitted_once(self) -> Self:
         times = Counter(number for one in self.fitted for number in one.holes)
         if twice := sorted(number for number, many in times.items() if many > 1):
             raise refusal(said("job.fitted_twice", number=twice[0]), said("job.fitted_twice.do"))

@@ -1,10 +1,8 @@
 """The bay around the opening: landmarks, flanges, what lies behind, and the fasteners that are there."""
 
-from __future__ import annotations
-
 import math
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -26,13 +24,13 @@ class LandmarkRow(Entered):
     pitch: Positive | None = None
 
     @model_validator(mode="after")
-    def _pitch_over_rivet(self) -> LandmarkRow:
+    def _pitch_over_rivet(self) -> Self:
         if self.pitch and self.diameter and self.pitch.exact_in < 2 * self.diameter.exact_in:
             raise refusal(said("job.row_pitch"), said("job.row_pitch.do"))
         return self
 
     @model_validator(mode="after")
-    def _one_axis(self) -> LandmarkRow:
+    def _one_axis(self) -> Self:
         if (self.x is None) == (self.y is None):
             raise refusal(said("job.row_axis"), said("job.row_axis.do"))
         return self
@@ -66,7 +64,7 @@ class Region(Entered):
     y_to: Coordinate | None = None
 
     @model_validator(mode="after")
-    def _has_extent(self) -> Region:
+    def _has_extent(self) -> Self:
         x_from, y_from, x_to, y_to = self._entered_in
         if not any(math.isfinite(bound) for bound in self._entered_in):
             raise refusal(said("job.no_bounds"), said("job.no_bounds.do"))
@@ -108,7 +106,7 @@ class KeepOut(Region):
     tied_back: Positive | None = None
 
     @model_validator(mode="after")
-    def _slopes(self) -> KeepOut:
+    def _slopes(self) -> Self:
         ends = (self.start, self.start_depth, self.end, self.end_depth)
         if any(each is not None for each in ends):
             if any(each is None for each in ends):
@@ -120,7 +118,7 @@ class KeepOut(Region):
         return self
 
     @model_validator(mode="after")
-    def _swings(self) -> KeepOut:
+    def _swings(self) -> Self:
         if self.swing is None and self.swing_sideways is None:
             return self
         if self.depth is None and self.start_depth is None:
@@ -130,7 +128,7 @@ class KeepOut(Region):
         return self
 
     @model_validator(mode="after")
-    def _tied_back_deeper(self) -> KeepOut:
+    def _tied_back_deeper(self) -> Self:
         if self.tied_back and self.depth and self.tied_back.exact_in < self.depth.exact_in:
             raise refusal(said("job.tied_back_nearer"), said("job.tied_back_nearer.do"))
         return self
@@ -179,13 +177,13 @@ class Bay(Entered):
         return (*self.existing, *(one for row in self.existing_rows for one in row.fasteners))
 
     @model_validator(mode="after")
-    def _not_too_many(self) -> Bay:
+    def _not_too_many(self) -> Self:
         if len(self.existing) + sum(row.bays + 1 for row in self.existing_rows) > MOST_HOLES:
             raise refusal(said("error.many_rows", most=MOST_HOLES), said("error.many_rows.do"))
         return self
 
     @model_validator(mode="after")
-    def _looked(self) -> Bay:
+    def _looked(self) -> Self:
         if self.nothing_near and self.keep_outs:
             raise refusal(said("job.nothing_near", name=self.keep_outs[0].name), said("job.nothing_near.do"))
         return self

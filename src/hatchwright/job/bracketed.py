@@ -1,7 +1,5 @@
 """Lines of a list that are written as bare values in brackets, such as ``[12, "8.283", "2.020"]``."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from pydantic import BeforeValidator

@@ -3,9 +3,7 @@
 Every size is a fact that the shop has measured; nothing here is a rated value of a maker.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -68,7 +66,7 @@ class Cutter(Tool):
         return KINDS[self.kind]
 
     @model_validator(mode="after")
-    def _bites(self) -> Cutter:
+    def _bites(self) -> Self:
         if self.advance and not self.what.bites:
             raise refusal(said("job.no_bites", kind=self.kind), said("job.no_bites.do"))
         if self.advance and self.advance.exact_in >= self.cut_width.exact_in:
@@ -91,7 +89,7 @@ class HandTool(Tool):
         return KINDS[self.kind]
 
     @model_validator(mode="after")
-    def _sizes(self) -> HandTool:
+    def _sizes(self) -> Self:
         if self.what.round_holes != bool(self.diameters):
             raise refusal(said("job.tool_diameters"), said("job.tool_diameters.do"))
         return self
@@ -116,7 +114,7 @@ class Template(Entered):
     reason: str = Field(default="", max_length=600)
 
     @model_validator(mode="after")
-    def _blank_fits(self) -> Template:
+    def _blank_fits(self) -> Self:
         if self.blank and self.envelope:
             blank = sorted(side.exact_in for side in self.blank)
             envelope = sorted(side.exact_in for side in self.envelope)

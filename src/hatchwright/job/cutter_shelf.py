@@ -1,7 +1,5 @@
 """The shop's own cutters and hand tools, kept in a file beside the jobs with what was measured of each."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

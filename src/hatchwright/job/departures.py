@@ -1,8 +1,6 @@
 """Where a job departs from the manufacturer's data that cover it, and who accepted that."""
 
-from __future__ import annotations
-
-from typing import Literal, get_args
+from typing import Literal, Self, get_args
 
 from pydantic import Field, model_validator
 
@@ -35,7 +33,7 @@ class Departures(Entered):
     accepted: tuple[Accepted, ...] = Field(default=(), max_length=len(SUBJECTS))
 
     @model_validator(mode="after")
-    def _accepted_departs(self) -> Departures:
+    def _accepted_departs(self) -> Self:
         taken = [one.of for one in self.accepted]
         for of in taken:
             if self.answer(of) == "none":

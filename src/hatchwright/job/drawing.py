@@ -1,7 +1,5 @@
 """How the job is drawn: its number, whose habits the drawing follows, its tolerance and its revisions."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

@@ -1,8 +1,6 @@
 """A framing member along an edge of the opening, as somebody designed it: this program draws none."""
 
-from __future__ import annotations
-
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -26,7 +24,7 @@ class EdgeMember(Sheet):
     pitch: Positive
 
     @model_validator(mode="after")
-    def _is_an_angle(self) -> EdgeMember:
+    def _is_an_angle(self) -> Self:
         if min(self.attached.inch, self.standing.inch) < _LEAST_FLANGE * self.thickness.inch:
             raise refusal(said("job.flange_narrow"), said("job.flange_narrow.do"))
         if self.pitch.inch < 2.0 * parse_rivet(self.rivet).diameter_in:

@@ -1,7 +1,5 @@
 """Short TOML files beside the job file: read whole, with every fault, its line and what would do."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, ClassVar, Self, TypeVar

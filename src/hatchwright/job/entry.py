@@ -40,7 +40,11 @@ MEANT = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "fal
 
 
 class Entered(BaseModel):
-    """Base of everything that comes from a job file: frozen, and no unknown keys."""
+    """Base of everything that comes from a job file: frozen, and no unknown keys.
+
+    Files of models do without ``from __future__ import annotations``: pydantic would compile each annotation anew at
+    every start.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
 

@@ -1,8 +1,7 @@
 """Fasteners that are there already, each by itself or in straight rows."""
 
-from __future__ import annotations
-
 import math
+from typing import Self
 
 from pydantic import Field, model_validator
 
@@ -34,7 +33,7 @@ class ExistingRow(Entered):
     diameter: Diameter
 
     @model_validator(mode="after")
-    def _divides(self) -> ExistingRow:
+    def _divides(self) -> Self:
         if (self.pitch is None) == (self.count is None):
             raise refusal(said("job.existing_row"), said("job.pitch_or_count"))
         if self.count is not None and not 2 <= self.count <= MOST_HOLES:

@@ -1,9 +1,7 @@
 """Fasteners as a job names them: rivets without their length, and the screws and nuts of a cover."""
 
-from __future__ import annotations
-
 from functools import cache
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal, Self, get_args
 
 from msgspec.structs import replace
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
@@ -85,7 +83,7 @@ class Screws(Entered):
     from_tangent: NotNegative | None = None
 
     @model_validator(mode="after")
-    def _pitch_or_count(self) -> Screws:
+    def _pitch_or_count(self) -> Self:
         if (self.pitch is None) == (self.count is None):
             raise refusal(said("job.screw_row"), said("job.pitch_or_count"))
         if self.straights_only and self.pitch is None:

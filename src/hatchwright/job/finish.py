@@ -1,6 +1,6 @@
 """How the job is protected against corrosion: the shop's one choice of treatment, primer and sealant."""
 
-from __future__ import annotations
+from typing import Self
 
 from pydantic import Field, model_validator
 
@@ -19,7 +19,7 @@ class Finish(Entered):
     unsealed: YesNo = False
 
     @model_validator(mode="after")
-    def _agrees(self) -> Finish:
+    def _agrees(self) -> Self:
         if self.unsealed and (self.sealant or self.dash):
             raise refusal(said("job.unsealed"), said("job.unsealed.do"))
         if self.coats is not None and not self.primer:

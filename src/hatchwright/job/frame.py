@@ -1,7 +1,5 @@
 """The frame of a job: where the origin is, which way the axes run, and how that lies on a page seen from outside."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from msgspec import Struct

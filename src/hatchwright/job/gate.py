@@ -1,7 +1,5 @@
 """The questions that decide whether a job goes to an engineer before anything else is looked at."""
 
-from __future__ import annotations
-
 from hatchwright.job.entry import Entered, YesNo
 
 

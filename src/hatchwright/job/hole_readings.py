@@ -1,8 +1,6 @@
 """What was found at single holes besides place and size: shop heads, countersinks, cracked dimples, holes of no row."""
 
-from __future__ import annotations
-
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -30,7 +28,7 @@ class MadeCountersink(Bracketed):
     uncertainty: Uncertainty | None = None
 
     @model_validator(mode="after")
-    def _one_measured(self) -> MadeCountersink:
+    def _one_measured(self) -> Self:
         if self.diameter is None and self.depth is None:
             raise refusal(said("job.made_countersink"), said("job.made_countersink.do"))
         return self

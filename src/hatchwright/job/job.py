@@ -1,7 +1,5 @@
 """A whole job, as entered."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,8 +1,6 @@
 """What the skin must carry, and on which basis that is known."""
 
-from __future__ import annotations
-
-from typing import Literal
+from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -21,7 +19,7 @@ class LoadCase(Entered):
     q: RunningLoad = Field(default=Amount(0.0, "0"))
 
     @model_validator(mode="after")
-    def _some_load(self) -> LoadCase:
+    def _some_load(self) -> Self:
         if not (self.nx or self.ny or self.q):
             raise refusal(said("job.no_load"), said("job.no_load.do"))
         return self
@@ -58,7 +56,7 @@ class Loads(Entered):
     cover: CoverLoads = CoverLoads.model_construct()
 
     @model_validator(mode="after")
-    def _agrees(self) -> Loads:
+    def _agrees(self) -> Self:
         if self.basis == "running loads" and not self.cases:
             raise refusal(said("job.no_case"), said("job.no_case.do"))
         if self.basis == "running loads" and not self.source.strip():

@@ -1,10 +1,8 @@
 """Looks at the finished job over the years: when, by whom, what was read and how long each crack was."""
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Sequence
-from typing import Annotated
+from typing import Annotated, Self
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -103,7 +101,7 @@ class Look(Entered):
         return (self.uncertainty if reading.uncertainty is None else reading.uncertainty).inch
 
     @model_validator(mode="after")
-    def _told_once(self) -> Look:
+    def _told_once(self) -> Self:
         for id, names in (
             ("job.look_twice", [one.name for one in self.readings]),
             ("job.crack_twice", [one.mark for one in self.all_cracks]),

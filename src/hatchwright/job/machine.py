@@ -4,8 +4,6 @@ Every size and rate is a fact of the shop, from its own machine and its own tria
 a maker.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterator
 from typing import Annotated, Literal, TypeVar

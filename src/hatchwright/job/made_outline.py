@@ -1,7 +1,5 @@
 """Outlines as measured on the part: each edge and each corner for itself."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

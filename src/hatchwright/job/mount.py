@@ -1,8 +1,6 @@
 """What is mounted on the skin: an antenna, a camera or another fitting."""
 
-from __future__ import annotations
-
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -30,7 +28,7 @@ class Bracket(Sheet):
     legs: tuple[Positive, ...] = Field(min_length=2, max_length=12)
 
     @model_validator(mode="after")
-    def _bends(self) -> Bracket:
+    def _bends(self) -> Self:
         if not 0.0 < self.angle < 180.0:
             raise refusal(said("job.bend"), said("job.bend.do"))
         return self

@@ -1,7 +1,5 @@
 """The same job on the other side of the aircraft."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from hatchwright.errors import EntryError

@@ -3,8 +3,6 @@
 What reads a shape is built with its class: several sections of a job hold shapes, and each would build its own.
 """
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated, Any, Literal, Protocol
 

@@ -1,8 +1,6 @@
 """The parts that a job makes: the opening's outline, the doubler and the cover."""
 
-from __future__ import annotations
-
-from typing import Literal
+from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -23,7 +21,7 @@ class Doubler(Sheet):
     inner: Outline | None = None
 
     @model_validator(mode="after")
-    def _says_why(self) -> Doubler:
+    def _says_why(self) -> Self:
         if self.holes_from == "doubler" and not self.holes_reason.strip():
             raise refusal(said("job.holes_reason"), said("job.holes_reason.do"))
         return self
@@ -41,13 +39,13 @@ class Cover(Sheet):
     screws: Screws | None = None
 
     @model_validator(mode="after")
-    def _says_why(self) -> Cover:
+    def _says_why(self) -> Self:
         if self.holes_from == "inside" and not self.holes_reason.strip():
             raise refusal(said("job.cover_holes_reason"), said("job.cover_holes_reason.do"))
         return self
 
     @model_validator(mode="after")
-    def _one_outline(self) -> Cover:
+    def _one_outline(self) -> Self:
         if self.fit == "flush" and self.lap is not None:
             raise refusal(said("job.flush_lap"), said("job.flush_lap.do"))
         if self.fit == "lapped" and self.gap is not None:

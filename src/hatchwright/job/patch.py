@@ -1,8 +1,6 @@
 """A flush patch: what is damaged and how far, the plug that fills the cut-out, and the doubler's split."""
 
-from __future__ import annotations
-
-from typing import Literal
+from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -65,7 +63,7 @@ class Patch(Entered):
     split: Split | None = None
 
     @model_validator(mode="after")
-    def _enough_points(self) -> Patch:
+    def _enough_points(self) -> Self:
         least = _LEAST_POINTS[self.damage]
         if len(self.extent) < least:
             raise refusal(said(f"job.damage_points.{self.damage}"), said("job.damage_points.do", least=least))

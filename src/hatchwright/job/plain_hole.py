@@ -1,7 +1,5 @@
 """A plain hole: one that stays open, for a wire bundle, a line, a vent or a drain, with what guards its edge."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from hatchwright.job.entry import Entered, Positive, YesNo

@@ -1,8 +1,6 @@
 """Rows of new rivets, and how each row is laid."""
 
-from __future__ import annotations
-
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -76,7 +74,7 @@ class OffsetRow(_AllRound):
     stagger: YesNo = False
 
     @model_validator(mode="after")
-    def _one_spacing(self) -> OffsetRow:
+    def _one_spacing(self) -> Self:
         if sum(map(bool, (self.pitch, self.count, self.per_side))) != 1:
             raise refusal(said("job.offset_row"), said("job.offset_row.do"))
         if self.count and self.corners != "free":
@@ -96,7 +94,7 @@ class LineRow(_Row):
     count: Count | None = None
 
     @model_validator(mode="after")
-    def _pitch_or_count(self) -> LineRow:
+    def _pitch_or_count(self) -> Self:
         if (self.pitch is None) == (self.count is None):
             raise refusal(said("job.line_row"), said("job.pitch_or_count"))
         return self
@@ -120,7 +118,7 @@ class PolarRow(_AllRound):
     step: AngleDeg | None = None
 
     @model_validator(mode="after")
-    def _one_circle(self) -> PolarRow:
+    def _one_circle(self) -> Self:
         if (self.radius is None) == (self.bolt_circle is None):
             raise refusal(said("job.polar_circle"), said("job.polar_circle.do"))
         if self.step is None:

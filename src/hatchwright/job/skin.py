@@ -1,7 +1,5 @@
 """The skin that is to be opened, and the aircraft it belongs to."""
 
-from __future__ import annotations
-
 from typing import Literal, Self
 
 from pydantic import Field, model_validator

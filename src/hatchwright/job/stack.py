@@ -1,7 +1,5 @@
 """A stack of sheets as one writes it at the bench, such as ``.032 + .040``."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any
 
 from msgspec import Struct

@@ -1,7 +1,5 @@
 """The readings of a trial cut on scrap, from the file that the trial sheet asks to be filled in."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal
 
