@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from hatchwright.documents.drawn_made import DrawnMade
 from hatchwright.documents.made_table import MadeTable, signed
 from hatchwright.job.job import Job
-from hatchwright.said import Said, said
+from hatchwright.said import Said, missing, said
 from hatchwright.units import Unit, figure
 from hatchwright.words.amounts import value_text
 from hatchwright.words.of_job import in_words_of
@@ -42,7 +42,7 @@ def _row(one: DrawnMade, job: Job, unit: Unit) -> tuple[str, ...]:
         _number(one.drawn, one, unit),
         _number(one.made, one, unit),
         _change(one, unit),
-        _number(one.u or None, one, unit),
+        tell(missing(one.u, one.unit), unit, how="b") if one.u else "",
         tell(said(f"status.{one.was}")) if one.was else "",
         tell(said(f"status.{one.now}")) if one.now else "",
     )

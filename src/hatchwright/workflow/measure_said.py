@@ -7,7 +7,7 @@ from collections import Counter
 
 from hatchwright.inspection.best_fit import BestFit, HoleFit
 from hatchwright.inspection.named import degrees_said
-from hatchwright.said import Said, inch, said
+from hatchwright.said import Said, inch, missing, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.measure import Measured
@@ -44,6 +44,6 @@ def hole_cells(one: HoleFit, unit: Unit) -> tuple[str, ...]:
     """One hole in the columns of `HEADS`, lengths without their unit."""
     vectors = one.off_in, one.template_in, one.drilling_in
     pairs = (tell(said("measure.pair", x=inch(x), y=inch(y)), unit, how="b") for x, y in vectors)
-    u = tell(inch(one.drilling_u_in), unit, how="b")
+    u = tell(missing(one.drilling_u_in), unit, how="b")
     mark = tell(said("measure.off_by_itself", u=u)) if one.is_apart else u
     return str(one.number), str(one.reading.row), *pairs, mark
