@@ -17,7 +17,7 @@ from hatchwright.inspection.best_fit import COVERAGE, BestFit, HoleFit
 from hatchwright.inspection.poses import CALL_LEVEL
 from hatchwright.inspection.readings import Reading
 from hatchwright.metrology.real_offset import coverage_factor
-from hatchwright.said import Amount, Listed, Numbered, Place, Said, inch, said
+from hatchwright.said import Amount, Listed, Numbered, Place, Said, inch, missing, said
 
 
 class Kind(StrEnum):
@@ -107,7 +107,7 @@ def _orientation(fit: BestFit) -> Iterator[Named]:
     off_in = median(math.hypot(*one.off_in) for one in fit.holes)
     left_in = median(math.hypot(*one.drilling_in) for one in fit.holes)
     u_in = max(one.u_in for one in fit.holes)
-    figures = {"off": inch(off_in), "left": inch(left_in), "u": inch(u_in)}
+    figures = {"off": inch(off_in), "left": inch(left_in), "u": missing(u_in)}
     quarters = Amount(90.0 * fit.pose.quarter, "deg")
     if fit.pose.is_mirrored:
         id = {0: "measure.mirrored.x", 2: "measure.mirrored.y"}.get(
@@ -139,7 +139,7 @@ def _numbers(fit: BestFit) -> Iterator[Named]:
             number=number,
             hole=one.number,
             left=inch(left_in),
-            u=inch(one.drilling_u_in),
+            u=missing(one.drilling_u_in),
         )
         yield Named(
             Kind.RENUMBERED, told, (number, one.number), (one.reading.row,), left_in, one.drilling_u_in
@@ -150,7 +150,7 @@ def _swapped(one: HoleFit, other: HoleFit) -> Named:
     left_in = max(math.hypot(*hole.drilling_in) for hole in (one, other))
     u_in = max(one.drilling_u_in, other.drilling_u_in)
     numbers = tuple(sorted((one.number, other.number)))
-    told = said("measure.swapped", holes=Numbered("hole", numbers), left=inch(left_in), u=inch(u_in))
+    told = said("measure.swapped", holes=Numbered("hole", numbers), left=inch(left_in), u=missing(u_in))
     return Named(Kind.SWAPPED, told, numbers, (one.reading.row, other.reading.row), left_in, u_in)
 
 
@@ -181,7 +181,7 @@ def _apart(fit: BestFit) -> Iterator[Named]:
                 hole=Numbered("hole", (one.number,)),
                 row=one.reading.row,
                 off=inch(size_in),
-                u=inch(one.drilling_u_in),
+                u=missing(one.drilling_u_in),
             )
             yield Named(Kind.APART, told, (one.number,), (one.reading.row,), size_in, one.drilling_u_in)
 
@@ -196,7 +196,9 @@ def _of_no_hole(fit: BestFit, diameters_in: Mapping[int, float]) -> Iterator[Nam
         if far_in < _reach_in(beside, reading, diameters_in):
             yield _double(beside, reading, far_in, u_in)
         else:
-            told = said("measure.extra", row=reading.row, place=Place(*reading.place), u=inch(reading.u_in))
+            told = said(
+                "measure.extra", row=reading.row, place=Place(*reading.place), u=missing(reading.u_in)
+            )
             yield Named(Kind.EXTRA, told, (), (reading.row,), far_in, u_in)
 
 
@@ -210,7 +212,9 @@ def _double(beside: HoleFit, reading: Reading, far_in: float, u_in: float) -> Na
     kind = Kind.READ_TWICE if far_in <= u_in else Kind.DOUBLE
     hole = Numbered("hole", (beside.number,))
     rows = tuple(sorted((beside.reading.row, reading.row)))
-    told = said(f"measure.{kind}", hole=hole, first=rows[0], second=rows[1], apart=inch(far_in), u=inch(u_in))
+    told = said(
+        f"measure.{kind}", hole=hole, first=rows[0], second=rows[1], apart=inch(far_in), u=missing(u_in)
+    )
     return Named(kind, told, (beside.number,), rows, far_in, u_in)
 
 
@@ -224,7 +228,7 @@ def _template(fit: BestFit) -> Iterator[Named]:
     x, y = own.shift_effects
     shift_in, shift_u_in = math.hypot(x.size_in, y.size_in), max(x.expanded_in, y.expanded_in)
     if max(abs(x.size_in), abs(y.size_in)) > factor * math.hypot(own.shift_standard_in, common.place_in):
-        told = said("measure.shifted", x=inch(x.size_in), y=inch(y.size_in), u=inch(shift_u_in))
+        told = said("measure.shifted", x=inch(x.size_in), y=inch(y.size_in), u=missing(shift_u_in))
         yield Named(Kind.SHIFTED, told, size=shift_in, expanded=shift_u_in)
     turn_rad = math.remainder(own.turn_rad - 0.5 * math.pi * fit.pose.quarter, math.tau)
     turn = own.turn_effect
@@ -239,7 +243,7 @@ def _template(fit: BestFit) -> Iterator[Named]:
     if abs(scale.size_in) > factor * math.hypot(own.scale_standard, common.scale):
         id = "measure.larger" if scale.size_in > 0.0 else "measure.smaller"
         span_in = float(np.hypot(*np.ptp(fit.pattern.places_in, axis=0)))
-        size, u = inch(abs(scale.size_in) * span_in), inch(scale.expanded_in * span_in)
+        size, u = inch(abs(scale.size_in) * span_in), missing(scale.expanded_in * span_in)
         told = said(id, size=size, u=u, span=inch(span_in))
         yield Named(Kind.STRETCHED, told, size=scale.size_in, expanded=scale.expanded_in)
 

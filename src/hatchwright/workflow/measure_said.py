@@ -33,7 +33,7 @@ def fit_said(fit: BestFit) -> Said:
         readings=len(fit.readings),
         x=inch(x.size_in),
         y=inch(y.size_in),
-        u=inch(max(x.expanded_in, y.expanded_in)),
+        u=missing(max(x.expanded_in, y.expanded_in)),
         turn=degrees_said(turn.size_in),
         turn_u=degrees_said(turn.expanded_in),
         scatter=inch(math.sqrt(fit.fit.mean_square_in2 / 2.0)),
