@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from hatchwright.documents.paper_head import head_without_job, paper_head
 from hatchwright.documents.typst_pdf import Part
-from hatchwright.drawings.site_sketch import site_sketch
+from hatchwright.drawings.site_sketch import SiteSketch
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.job import Job
 from hatchwright.said import Said, Value, inch, said
@@ -21,7 +21,7 @@ _ROUTES = 3
 
 _WORDS = (
     *("aircraft", "serial", "data", "side", "surface", "tape_u", "seen", "right_bay", "bay_called"),
-    *("data_pitch", "measured_pitch", "second_person", "safe", "walk", "rows", "row", "name", "first", "second"),
+    *("data_pitch", "measured_pitch", "second_person", "safe", "walk", "rows", "row", "name", "first", "second", "station"),
     *("hazards", "what", "from_out", "from_in", "x_from", "x_to", "y_from", "y_to", "depth", "moves", "photo", "skin", "thickness"),
     *("with_what", "existing", "chord", "rise", "bend", "center", "route", "x_measured", "y_measured", "distance", "u"),
     *("borescope", "diameter", "in_waste"),
@@ -46,18 +46,15 @@ class KnownSite(Struct, frozen=True):
     Args:
         ticked: names of the boxes that are ticked, such as ``left``.
         filled: words by the name of the blank, such as ``tape_u``.
-        readings: sides and diagonals by their two letters.
-        ways: directions of X and Y.
-        rows: of each line of `_ROWS`, its name, first and second reading.
+        rows: lines of the table of rows and flange edges, six cells each, in place of those that an empty sheet has.
         hazards: lines of the table of hazards, ten cells each.
         routes: lines of the table of routes, five cells each.
     """
 
     ticked: frozenset[str] = frozenset()
     filled: Mapping[str, str] = {}
-    readings: Mapping[str, str] = {}
-    ways: tuple[str, str] = ("", "")
-    rows: Mapping[str, tuple[str, str, str]] = {}
+    sketch: SiteSketch = SiteSketch()
+    rows: Sequence[Sequence[str]] = ()
     hazards: Sequence[Sequence[str]] = ()
     routes: Sequence[Sequence[str]] = ()
 
@@ -76,7 +73,6 @@ def survey_sheet(
     """
     known = known or KnownSite()
     unit = job.unit if job else unit
-    sketch = site_sketch(known.readings, known.ways, known.filled.get("origin", ""))
 
     def told(what: Value) -> str:
         return tell(what, unit)
@@ -86,9 +82,7 @@ def survey_sheet(
         group: [[told(said(f"site_paper.tick.{name}")), name in known.ticked] for name in names]
         for group, names in _TICKS.items()
     }
-    rows = [
-        [told(said(f"site_paper.row.{name}")), *known.rows.get(name, ("", "", ""))] for name in _ROWS
-    ]
+    asked = [[told(said(f"site_paper.row.{name}")), *[""] * 5] for name in _ROWS]
     data = {
         "head": _head(job, date),
         "words": words,
@@ -96,11 +90,11 @@ def survey_sheet(
         "filled": {name: known.filled.get(name, "") for name in _BLANKS},
         "ask": told(said("site_paper.ask")),
         "limit": told(_limit(limit_in)),
-        "rows": rows,
+        "rows": _lines(known.rows, len(_ROWS), cells=6) if known.rows else asked,
         "hazards": _lines(known.hazards, _HAZARDS, cells=10),
         "routes": _lines(known.routes, _ROUTES, cells=5),
     }
-    return Part("survey_sheet", data, {"sketch": picture_svg_of(sketch, margin_in=0.02)})
+    return Part("survey_sheet", data, {"sketch": picture_svg_of(known.sketch.sheet(), margin_in=0.02)})
 
 
 def _head(job: Job | None, date: str) -> dict[str, Any]:
