@@ -1,0 +1,185 @@
+"""The drawing of a survey: the bay as measured, the center by each route with its u, and tables to work by.
+
+Where it is open how the sketch is to be read, both readings are drawn side by side, each as seen from outside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Outline, Point, Style, Text, moved
+from hatchwright.drawings.marks import cross
+from hatchwright.drawings.page_frame import PageFrame, rectangle
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.site_bay import NAME_IN, SiteBay, numbered, place_said
+from hatchwright.drawings.table import Table
+from hatchwright.job.frame import Frame, FrameEntry, make_frame
+from hatchwright.job.job import Job
+from hatchwright.job.site import SiteHazard
+from hatchwright.layout.site.center import Center, RoutePlace, Tape
+from hatchwright.layout.site.sketch import Sketch
+from hatchwright.metrology.routes import Place
+from hatchwright.said import Said, Value, inch, missing, said
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell
+
+_ROOM_IN = (7.0, 5.4)
+_HALF_ROOM_IN = (3.9, 4.4)
+_APART_IN = 0.3
+_DETAIL_IN = 1.5
+_LEGEND = {
+    Style.FINISHED: said("site_view.corners"),
+    Style.CENTER: said("site_view.rows"),
+    Style.PHANTOM: said("site_view.edges"),
+    Style.KEEP_OUT: said("site_view.hazards"),
+    Style.DIMENSION: said("site_view.tapes"),
+    Style.HIDDEN: said("site_view.dashed"),
+}
+
+
+def site_sheet(job: Job, center: Center, ways: Sequence[Sketch], *, gap_in: float, date: str) -> Sheet:
+    """Draw a survey.
+
+    Args:
+        ways: how its sketch may be read; two are drawn side by side.
+        gap_in: how far routes may lie apart, drawn as a ring about the best estimate [in].
+    """
+    ink: list[Ink] = []
+    left = 0.0
+    for number, way in enumerate(ways):
+        frame = _frame(job, way)
+        room = _ROOM_IN if len(ways) == 1 else _HALF_ROOM_IN
+        bay = SiteBay(center, frame, job.unit, room, has_tapes=len(ways) == 1)
+        box = bay.box
+        ink += moved(bay.ink(), right_in=left - box.left, up_in=-box.top)
+        if len(ways) > 1:
+            ink += _reading(way, "AB"[number], (left, -box.height_in - 1.35))
+        left += box.width_in + 1.0 + _APART_IN
+    if len(ways) == 1 and center.best:
+        low = min(part.box().bottom for part in ink)
+        ink += _detail(center, _frame(job, ways[0]), job.unit, gap_in, (0.0, low - 0.35))
+    page = PageFrame(_frame(job, ways[0]))
+    return page.sheet(
+        job,
+        said("site_view.title" if len(ways) == 1 else "site_view.title_both"),
+        ink,
+        date=date,
+        notes=_notes(ways),
+        tables=_tables(center, job.unit, has_tapes=len(ways) == 1),
+        legend=_LEGEND,
+    )
+
+
+def _frame(job: Job, way: Sketch) -> Frame:
+    entry = FrameEntry(origin=job.frame.origin, x=way.x, y=way.y)
+    return make_frame(entry, side=job.aircraft.side, surface=job.aircraft.surface)
+
+
+def _reading(way: Sketch, letter: str, at: Point) -> Iterator[Ink]:
+    """What a reading takes the sketch for, in words."""
+    lines = (
+        tell(said("site_view.reading", letter=letter)),
+        tell(said(f"site_view.drawn_{way.seen_from}")),
+        tell(said("site_view.top", up=way.up, right=way.right)),
+        tell(said("site_view.axes", x=way.x, y=way.y)),
+    )
+    for row, words in enumerate(lines):
+        yield Text((at[0], at[1] - 0.2 * row), words, 0.13 if row == 0 else 0.11, bold=row == 0)
+
+
+def _detail(center: Center, frame: Frame, unit: Unit, gap_in: float, at: Point) -> Iterator[Ink]:
+    """The places of the center, enlarged: each with a box of its u, the best estimate within the ring of the limit."""
+    assert center.best is not None  # asked before
+    best = center.best.place
+    placed = [(number, route) for number, route in enumerate(center.routes, start=1) if route.place]
+    every = [best, *(route.place for _, route in placed if route.place)]
+    reach = max(
+        max(abs(one.value - mine.value) + one.u for one, mine in zip(place, best, strict=True))
+        for place in every
+    )
+    per_in = 0.5 * _DETAIL_IN / max(reach, 0.55 * gap_in)
+    middle = at[0] + 0.5 * _DETAIL_IN, at[1] - 0.5 * _DETAIL_IN - 0.25
+
+    def to(place: Place) -> Point:
+        x, y = frame.to_page(place[0].value - best[0].value, place[1].value - best[1].value)
+        return middle[0] + per_in * x, middle[1] + per_in * y
+
+    yield Text(at, tell(said("site_view.detail")), 0.11, bold=True)
+    yield Circle(middle, per_in * gap_in, Layer.DIMENSION, Style.HIDDEN)
+    yield from cross(middle, 0.5)
+    right = at[0] + _DETAIL_IN + 0.45
+    for number, route in placed:
+        assert route.place is not None  # sorted out above
+        x, y = to(route.place)
+        u_x, u_y = (per_in * route.place[axis].u for axis in (0, 1))
+        u_x, u_y = (u_x, u_y) if frame.x_on_page[0] else (u_y, u_x)
+        yield Outline(rectangle(Box(x - u_x, y - u_y, x + u_x, y + u_y)), Layer.DIMENSION, Style.DIMENSION)
+        yield from cross((x, y), 0.12)
+        yield Text((x + u_x + 0.03, y + u_y - NAME_IN), str(number), NAME_IN, bold=True)
+    for row, (words, is_bold) in enumerate(_figures(center, unit, gap_in)):
+        yield Text((right, at[1] - 0.3 - 0.2 * row), words, 0.11, bold=is_bold)
+
+
+def _figures(center: Center, unit: Unit, gap_in: float) -> Iterator[tuple[str, bool]]:
+    """Each route in figures, the gap, and the best estimate."""
+    for number, route in enumerate(center.routes, start=1):
+        yield tell(_route(number, route), unit), False
+    if center.gap:
+        apart = center.gap.apart
+        gap = said(
+            "site_view.gap", gap=missing(apart.distance_in), u=missing(apart.u_in), limit=inch(gap_in)
+        )
+        yield tell(gap, unit), False
+    if center.best:
+        x, y = place_said(center.best.place)
+        yield tell(said("site_view.best", x=x, y=y), unit), True
+
+
+def _route(number: int, route: RoutePlace) -> Said:
+    if route.place is None:
+        return said("site_view.no_route", number=number, name=route.name)
+    x, y = place_said(route.place)
+    return said("site_view.route", number=number, name=route.name, x=x, y=y)
+
+
+def _notes(ways: Sequence[Sketch]) -> Iterator[Said]:
+    yield said("site_view.which" if len(ways) > 1 else "site_view.tape_it")
+    yield said("site_view.u_is")
+
+
+def _tables(center: Center, unit: Unit, *, has_tapes: bool) -> Iterator[Table]:
+    if center.tapes and has_tapes:
+        rows = [_tape_row(tape, unit) for tape in center.tapes]
+        heads = [f"site_view.head.{name}" for name in ("from", "expected", "u", "taped", "off")]
+        yield Table.told(said("site_view.tapes_title"), heads, rows, unit)
+    if center.site.hazards:
+        hazards = enumerate(center.site.hazards, start=1)
+        rows = [_hazard_row(number, one, unit) for number, one in hazards]
+        heads = [f"site_view.head.{name}" for name in ("number", "what", "seen", "depth", "moves", "photo")]
+        yield Table.told(said("site_view.hazards"), heads, rows, unit)
+
+
+def _tape_row(tape: Tape, unit: Unit) -> tuple[str, ...]:
+    where = said("site_view.corner", letter=tape.landmark) if tape.axis is None else tape.landmark
+    off, taped = tape.off, tape.taped
+    cells: tuple[Value, ...] = (
+        where,
+        inch(tape.expected.value),
+        missing(tape.expected.u),
+        inch(taped.value) if taped else "",
+        inch(off.value) if off else "",
+    )
+    return tuple(tell(cell, unit) for cell in cells)
+
+
+def _hazard_row(number: int, one: SiteHazard, unit: Unit) -> tuple[str, ...]:
+    cells: tuple[Value, ...] = (
+        str(number),
+        one.name,
+        said(f"site_view.seen_{one.found_from}") if one.found_from else "",
+        inch(one.depth.inch) if one.depth else "",
+        "" if one.moves is None else said("site_paper.yes" if one.moves else "site_paper.no"),
+        one.photo,
+    )
+    return tuple(tell(cell, unit) for cell in cells)
