@@ -16,13 +16,11 @@ from hatchwright.inspection.matching import Matching, matched
 from hatchwright.inspection.pattern import Pattern
 from hatchwright.inspection.poses import CALL_LEVEL, Laid, Pose, plainest
 from hatchwright.inspection.readings import Reading
+from hatchwright.metrology.budget import COVERAGE
 from hatchwright.metrology.points_apart import points_apart
 from hatchwright.metrology.real_offset import Floats
 from hatchwright.metrology.registration import NOTHING_COMMON, Common, Registration, registered
 from hatchwright.units import MM_PER_IN
-
-COVERAGE = 2.0
-"""Factor of the uncertainties that people enter: about 95 % [-]. Source: [JCGM 100:2008], 6.3.3."""
 
 _SLIP = 0.1
 """A set whose size is within this part of 25.4 times the drawn one, or of 1/25.4, is in the other unit [-]."""

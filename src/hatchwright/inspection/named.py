@@ -13,9 +13,10 @@ from statistics import median
 import numpy as np
 from msgspec import Struct
 
-from hatchwright.inspection.best_fit import COVERAGE, BestFit, HoleFit
+from hatchwright.inspection.best_fit import BestFit, HoleFit
 from hatchwright.inspection.poses import CALL_LEVEL
 from hatchwright.inspection.readings import Reading
+from hatchwright.metrology.budget import COVERAGE
 from hatchwright.metrology.real_offset import coverage_factor
 from hatchwright.said import Amount, Listed, Numbered, Place, Said, inch, missing, said
 

@@ -21,6 +21,7 @@ from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.patch import Patch
 from hatchwright.job.plain_hole import PlainHole
 from hatchwright.job.rivet_rows import Row
+from hatchwright.job.site import Site
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
@@ -64,6 +65,7 @@ class Job(Entered):
     gate: Gate = Gate.model_construct()
     departures: Departures = Departures.model_construct()
     frame_entry: FrameEntry = Field(alias="frame")
+    site: Site | None = None
     skin: Skin
     bay: Bay = Bay.model_construct()
     opening: Outline

@@ -12,6 +12,9 @@ from msgspec import Struct
 
 from hatchwright.errors import GeometryError
 
+COVERAGE = 2.0
+"""Factor of the uncertainties that people enter: about 95 % [-]. Source: [JCGM 100:2008], 6.3.3."""
+
 STANDARD = 1.0
 """Divisor of what is a standard uncertainty already [-]."""
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from hatchwright.errors import EntryError, Fault, GeometryError, JobError
-from hatchwright.inspection.best_fit import COVERAGE, BestFit, best_fit
+from hatchwright.inspection.best_fit import BestFit, best_fit
 from hatchwright.inspection.entering import entered
 from hatchwright.inspection.entering_others import with_others
 from hatchwright.inspection.held_lines import SetU
@@ -27,6 +27,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.text_file import ended_alike, save_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.metrology.budget import COVERAGE
 from hatchwright.metrology.registration import Common
 from hatchwright.said import Said
 from hatchwright.tables.table import ShopTables
