@@ -160,11 +160,15 @@ def _tables(center: Center, unit: Unit, *, has_tapes: bool) -> Iterator[Table]:
         yield Table.told(said("site_view.hazards"), heads, rows, unit)
 
 
+def tape_from(tape: Tape) -> Value:
+    """From where it is taped: a landmark by its name, or a corner."""
+    return said("site_view.corner", letter=tape.landmark) if tape.axis is None else tape.landmark
+
+
 def _tape_row(tape: Tape, unit: Unit) -> tuple[str, ...]:
-    where = said("site_view.corner", letter=tape.landmark) if tape.axis is None else tape.landmark
     off, taped = tape.off, tape.taped
     cells: tuple[Value, ...] = (
-        where,
+        tape_from(tape),
         inch(tape.expected.value),
         missing(tape.expected.u),
         inch(taped.value) if taped else "",

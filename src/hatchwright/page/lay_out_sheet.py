@@ -27,7 +27,7 @@ HEAD = ("title", "revision", "units")
 
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("page.stage.mandate", ("mandate", "aircraft", "gate", "departures")),
-    ("page.stage.site", ("frame", "skin", "bay")),
+    ("page.stage.site", ("frame", "site", "skin", "bay")),
     (
         "page.stage.layout",
         (
@@ -51,6 +51,10 @@ _IN_LINE: Mapping[str, tuple[str, ...]] = {
         *("step", "pitch", "count", "points"),
     ),
     "bay.keep_outs": ("name", "x_from", "x_to", "y_from", "y_to", "depth"),
+    "site.rows": ("name", "x", "y", "at", "second", "second_at"),
+    "site.flanges": ("name", "x_from", "x_to", "y_from", "y_to"),
+    "site.hazards": ("name", "found_from", "x_from", "x_to", "y_from", "y_to", "depth", "moves", "photo"),
+    "site.routes": ("name", "x_from", "x", "y_from", "y"),
 }
 """Lists whose lines have many boxes, and the fields of a line that stand in its one line; the rest is folded."""
 

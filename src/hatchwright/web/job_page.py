@@ -83,9 +83,9 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         return drawing.begin(new) if is_awaited else new
 
     try:
-        text = site.jobs.enter(name, _hand(request.POST), change)
+        text = site.jobs.enter(name, hand_of(request.POST), change)
     except JobError as error:
-        return _not_written(request, name, error, typed)
+        return not_written(request, name, error, typed)
     if not is_awaited:
         return redirect("job", name=name)
     if look != look_kept(request):
@@ -165,8 +165,8 @@ def step_back(request: HttpRequest, name: str) -> HttpResponse:
     try:
         step(name, request.POST.get("base", ""))
     except JobError as error:
-        return _not_written(request, name, error, {})
-    return redirect("job", name=name)
+        return not_written(request, name, error, {})
+    return redirect("survey" if request.POST.get("at") == "survey" else "job", name=name)
 
 
 @require_POST
@@ -183,7 +183,7 @@ def acknowledge(request: HttpRequest, name: str) -> HttpResponse:
     numbers = [(code, number) for code, _, number in given]
     told = {key: request.POST.get(key, "").strip() for key in ("reason", "initials")}
     if not all(told.values()):
-        return _not_written(request, name, JobError.about("acknowledged", "page.no_reason"), {})
+        return not_written(request, name, JobError.about("acknowledged", "page.no_reason"), {})
     return entered(request, name, lambda text: with_acknowledged(text, numbers, **told))
 
 
@@ -194,18 +194,20 @@ def entered(
     typed: dict[str, str] | None = None,
     then: Callable[[], str] = lambda: "#findings",
     step: str = "",
+    page: str = "job",
 ) -> HttpResponse:
     """Write a change and show the job again, at the place that is known once it is written; or say why not.
 
     Args:
         step: what the step of undo is called, the page's own name for it without.
+        page: which page of the job is shown.
     """
-    hand = _hand(request.POST)
+    hand = hand_of(request.POST)
     try:
         site_of(request).jobs.enter(name, replace(hand, step=step) if step else hand, change)
     except JobError as error:
-        return _not_written(request, name, error, typed or {})
-    return HttpResponseRedirect(reverse("job", kwargs={"name": name}) + then())
+        return not_written(request, name, error, typed or {})
+    return HttpResponseRedirect(reverse(page, kwargs={"name": name}) + then())
 
 
 def _inches(text: str) -> float:
@@ -216,7 +218,8 @@ def _inches(text: str) -> float:
     return float(value)
 
 
-def _hand(posted: QueryDict) -> Hand:
+def hand_of(posted: QueryDict) -> Hand:
+    """Who enters what a page has sent."""
     serial = posted.get("serial", "")
     return Hand(
         page=posted.get("page", "")[:40] or secrets.token_hex(8),
@@ -241,7 +244,7 @@ def asked_of(request: HttpRequest, name: str) -> Asked:
     return replace(site_of(request).asked(name), look=look_kept(request))
 
 
-def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[str, str]) -> HttpResponse:
+def not_written(request: HttpRequest, name: str, error: JobError, typed: dict[str, str]) -> HttpResponse:
     """Say why nothing was written; a page that waits for an answer keeps what was typed in its boxes."""
     values: dict[str, Any] = {
         "job_name": name,

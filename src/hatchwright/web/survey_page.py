@@ -1,0 +1,165 @@
+"""The page of a survey: readings entered in the order of walking round the bay, the answer beside them at once."""
+
+from __future__ import annotations
+
+import secrets
+from datetime import datetime
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.page.fill_in import fill_in, with_part, without_part
+from hatchwright.page.screen import Asked
+from hatchwright.page.survey import STEP, SurveyView, begun, survey_view, told_faults
+from hatchwright.page.ways_out import with_way_out
+from hatchwright.web.job_page import asked_of, entered, hand_of, not_written
+from hatchwright.web.lettering import address, anchor, place_of
+from hatchwright.web.lettering import page_text as words
+from hatchwright.web.site import Site, site_of
+from hatchwright.web.troubles import opens_job, trouble
+from hatchwright.web.typed import typed_in
+from hatchwright.words.refusals import fault_sentences
+from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.printing import PAPERS, paper_of
+from hatchwright.workflow.survey_papers import blank_survey, survey_papers
+
+_MOST_LETTERS = 100_000
+"""What a survey enters into a job is shorter by far [characters]."""
+
+_PAGE = "survey"
+
+
+@require_safe
+@opens_job()
+def survey(request: HttpRequest, name: str) -> HttpResponse:
+    """The whole page."""
+    asked = asked_of(request, name)
+    try:
+        view = survey_view(asked)
+    except JobError:
+        return redirect("text", name=name)
+    added = request.GET.get("at", "")
+    values = {
+        **_values(site_of(request), view),
+        "page_id": secrets.token_hex(8),
+        "focus": next((box for box in view.sheet.boxes if added and box.startswith(f"{added}.")), added),
+    }
+    return render(request, "survey.html", values)
+
+
+@require_POST
+def enter(request: HttpRequest, name: str) -> HttpResponse:
+    """Put what was typed into the job, and answer."""
+    site, typed = site_of(request), typed_in(request.POST)
+    try:
+        text = site.jobs.enter(name, hand_of(request.POST), lambda text: fill_in(text, typed))
+    except JobError as error:
+        return not_written(request, name, error, typed)
+    if not request.headers.get("HX-Request"):
+        return redirect(_PAGE, name=name)
+    view = survey_view(Asked(text, site.jobs.folder, name, shop=site.shop))
+    return render(request, "survey_answer.html", _values(site, view))
+
+
+@require_POST
+def begin(request: HttpRequest, name: str) -> HttpResponse:
+    """Begin a survey of a job that has none."""
+    u = request.POST.get("u", "")[:40]
+    return entered(request, name, lambda text: begun(text, u), then=lambda: "", page=_PAGE)
+
+
+@require_POST
+def change_parts(request: HttpRequest, name: str) -> HttpResponse:
+    """Add or take away a line or a section of the survey; what was typed meanwhile goes in too."""
+    typed = typed_in(request.POST)
+    does, _, path = request.POST.get("part", "").partition(":")
+    at = path.rpartition(".")[0]
+
+    def change(text: str) -> str:
+        nonlocal at
+        text = fill_in(text, typed)
+        if does != "add":
+            return without_part(text, path)
+        text, at = with_part(text, path)
+        return text
+
+    return entered(request, name, change, typed, then=lambda: f"?at={at}", page=_PAGE)
+
+
+@require_POST
+def take(request: HttpRequest, name: str) -> HttpResponse:
+    """Enter a reading of the sketch, or the survey, into the job, as a step that undo takes back."""
+    asked = site_of(request).asked(name)
+    changes = request.POST.get("changes", "")[:_MOST_LETTERS]
+    return entered(
+        request,
+        name,
+        lambda text: with_way_out(text, changes, asked),
+        then=lambda: "#survey-answer",
+        step=STEP,
+        page=_PAGE,
+    )
+
+
+@require_safe
+def survey_paper(request: HttpRequest, name: str, which: str) -> HttpResponse:
+    """The survey sheet with what is known, or the drawing."""
+    size = request.GET.get("paper", "")
+    paper = paper_of(size if size in PAPERS else PAPERS[0]).plain
+    try:
+        asked = asked_of(request, name)
+        layout = lay_out(asked.entered(), asked.shop)
+        files = survey_papers(layout, stamp=datetime.now().astimezone(), paper=paper)
+    except HatchwrightError as error:
+        return trouble(request, 409, words("page_site.no_paper"), faults=error.as_faults("job"))
+    made = next((one for one in files if one.kind == f"SURVEY_{which.upper()}"), None)
+    if made is None:
+        raise Http404
+    return _pdf(made.name, made.content)
+
+
+@require_safe
+def blank(request: HttpRequest) -> HttpResponse:
+    """An empty survey sheet, before there is a job."""
+    size = request.GET.get("paper", "")
+    made = blank_survey(
+        stamp=datetime.now().astimezone(), paper=paper_of(size if size in PAPERS else PAPERS[0]).plain
+    )
+    return _pdf(made.name, made.content)
+
+
+def _pdf(name: str, content: bytes) -> HttpResponse:
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return HttpResponse(content, content_type="application/pdf", headers=headers)
+
+
+def _values(site: Site, view: SurveyView) -> dict[str, Any]:
+    name, sheet = view.asked.name, view.sheet
+    own, others = told_faults(view)
+    papers = [
+        (which, paper, f"{address('survey-paper', name=name, which=which)}?paper={paper}")
+        for which in (("sheet", "drawing") if view.answer and view.svg else ("sheet",))
+        for paper in PAPERS[:2]
+    ]
+    return {
+        "job_name": name,
+        "view": view,
+        "units": view.unit,
+        "version": version_of(view.asked.text),
+        "steps": site.jobs.steps(name),
+        "faults": own,
+        "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in own],
+        "others": others,
+        "papers": papers if not view.faults else [],
+        "saved": datetime.now().strftime("%H:%M:%S"),
+        "is_entered": site.jobs.last_step(name) == STEP,
+        "said": {
+            anchor(path): (" ".join(map(fault_sentences, box.faults)) or box.echo, bool(box.faults))
+            for path, box in sheet.boxes.items()
+            if path.startswith("site.")
+        },
+    }
