@@ -51,6 +51,7 @@ class Entry(Struct, frozen=True):
         rests_on: tables, documents' words and practice that it rests on besides.
         theory: page of docs/theory with its method, "" for none.
         remedies: what may be changed in a job that does not pass, in the order in which it is tried.
+        comes_first: whether its answer is told before all others while it holds back: asked before anything else.
     """
 
     code: str
@@ -66,6 +67,7 @@ class Entry(Struct, frozen=True):
     rests_on: tuple[object, ...] = ()
     theory: str = ""
     remedies: tuple[Change, ...] = ()
+    comes_first: bool = False
 
     @property
     def title(self) -> Said:

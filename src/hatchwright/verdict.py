@@ -267,8 +267,10 @@ def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]
     return Line(shelf, ordered, given[0] if all(given) else None)
 
 
-def _order(line: Line) -> tuple[bool, int, int, str]:
-    return line.acknowledged is not None, line.shelf, line.status.severity, line.worst.code
+def _order(line: Line) -> tuple[bool, bool, int, int, str]:
+    entered = find(line.worst.code)
+    leads = entered is not None and entered.comes_first and line.status.holds_back
+    return line.acknowledged is not None, not leads, line.shelf, line.status.severity, line.worst.code
 
 
 def _to_enter(judged: tuple[Finding, ...]) -> tuple[ToEnter, ...]:

@@ -28,7 +28,7 @@ _ASKED_AGAIN = (
         "bay.way_in",
         "mount.nearest_antenna",
     ),
-    *("departures.accepted", "acknowledged", "as_made", "looks"),
+    *("site", "departures.accepted", "acknowledged", "as_made", "looks"),
 )
 """What was measured, seen, answered or accepted for one place; it says nothing of another."""
 

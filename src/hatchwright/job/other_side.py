@@ -41,6 +41,7 @@ def other_side(job: Job) -> MirroredJob:
         "doubler": job.doubler.model_copy(update=_NOT_MEASURED) if job.doubler else None,
         "cover": job.cover.model_copy(update=_NOT_MEASURED) if job.cover else None,
         "bay": job.bay.model_copy(update={"corners": None, "nothing_near": None, "way_in": ""}),
+        "site": None,
         "patch": _unmeasured(job.patch) if job.patch else None,
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
         "gate": _open_again(job.gate),

@@ -37,7 +37,7 @@ class Propagated(Struct, frozen=True):
 
     @property
     def u(self) -> float:
-        """Its expanded uncertainty, by the factor of every u that is entered, or by Student's where that is more [unit]."""
+        """Its expanded uncertainty, by the factor of every u that is entered, or Student's if that is more [unit]."""
         whole = self.budget
         factor = COVERAGE if math.isinf(whole.freedom) else max(COVERAGE, coverage_factor(whole.freedom))
         return factor * whole.standard

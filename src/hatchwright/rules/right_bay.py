@@ -11,7 +11,9 @@ from hatchwright.job.existing import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, lengths, the_same
+from hatchwright.layout.site.landmarks import landmarks
 from hatchwright.layout.survey import Survey
+from hatchwright.metrology.propagated import Propagated, as_read, less
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import judged_by, rule
@@ -42,15 +44,19 @@ _FILED = _practice(FILED_IN, "size of a filed opening")
 _EXISTING = _practice(0.0, "existing rows")
 
 
-@rule("R908", Shelf.PLACE, reads=("aircraft", "bay", "mandate"))
+@rule("R908", Shelf.PLACE, reads=("aircraft", "bay", "mandate", "site"), comes_first=True)
 @judged_by(_PICTURE)
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """R908: the right bay."""
     job, center_in = survey.layout.job, survey.layout.center_in
     for k, (axis, shown) in enumerate((("X", job.mandate.bay_x), ("Y", job.mandate.bay_y))):
-        at_in = [row.at_in for row in job.bay.rows if row.axis == k]
-        before = max((at for at in at_in if at <= center_in[k]), default=None)
-        behind = min((at for at in at_in if at >= center_in[k]), default=None)
+        at = [as_read(row.name, row.at_in, 0.0) for row in job.bay.rows if row.axis == k]
+        before, behind = _beside(at, center_in[k])
+        if (before is None or behind is None) and job.site:
+            at = [line.at() for line in landmarks(job.site) if line.axis == k and not line.bound]
+            before, behind = _beside(at, center_in[k])
+            if before is None or behind is None:  # the opening is where it was drawn before the bay was known
+                before, behind = _outermost(at)
         if shown is None:
             continue
         if before is None or behind is None:
@@ -63,12 +69,25 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
         elif isinstance(job, MirroredJob):
             side = said(f"side.{job.aircraft.side}")
             yield _not_found(
-                said("right_bay.other_side", axis=axis, found=inch(behind - before)),
+                said("right_bay.other_side", axis=axis, found=inch(behind.value - before.value)),
                 shown.inch,
                 said("right_bay.measure_there", side=side, shown=inch(shown.inch)),
             )
         else:
-            yield _found(axis, behind - before, shown.inch)
+            yield _found(axis, less(behind, before), shown.inch)
+
+
+def _beside(at: list[Propagated], center_in: float) -> tuple[Propagated | None, Propagated | None]:
+    """The rows next to the center, one on each side, None where there is none."""
+    before = max((one for one in at if one.value <= center_in), key=lambda one: one.value, default=None)
+    behind = min((one for one in at if one.value >= center_in), key=lambda one: one.value, default=None)
+    return before, behind
+
+
+def _outermost(at: list[Propagated]) -> tuple[Propagated | None, Propagated | None]:
+    """The two rows that are farthest apart, None with fewer than two."""
+    ordered = sorted(at, key=lambda one: one.value)
+    return (ordered[0], ordered[-1]) if len(ordered) > 1 else (None, None)
 
 
 def _off(
@@ -88,7 +107,8 @@ def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str
     return stated(Status.UNKNOWN, subject, _PICTURE, advice, limit=shown_in, unit="in", enter=enter)
 
 
-def _found(axis: str, found_in: float, shown_in: float) -> Finding:
+def _found(axis: str, found: Propagated, shown_in: float) -> Finding:
+    found_in = found.value
     subject = said(
         "right_bay.found",
         axis=axis,
@@ -96,7 +116,8 @@ def _found(axis: str, found_in: float, shown_in: float) -> Finding:
         shown=inch(shown_in, beside_in=found_in),
     )
     advice = said("right_bay.wrong_bay")
-    return held(_off(("found", found_in), ("shown", shown_in), _PICTURE), subject, advice)
+    judged = _off(("found", found_in), ("shown", shown_in), _PICTURE, u_in=found.u)
+    return held(judged, subject, advice)
 
 
 @rule("R909", Shelf.SETTLE, reads=("bay",), step="measure")

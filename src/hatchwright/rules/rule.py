@@ -74,6 +74,7 @@ def rule(
     forbids_template: bool = False,
     step: str = "",
     cause: str = "",
+    comes_first: bool = False,
 ) -> Callable[[Check], Check]:
     """Enter a function into the register as a rule, and its code into its findings; arguments as for `Entry`."""
 
@@ -84,7 +85,16 @@ def rule(
 
         told = vars(check)
         entry = Entry(
-            code, shelf, step, reads, marks_holes, needs_every_hole, forbids_template, cause=cause, **told
+            code,
+            shelf,
+            step,
+            reads,
+            marks_holes,
+            needs_every_hole,
+            forbids_template,
+            cause=cause,
+            comes_first=comes_first,
+            **told,
         )
         _RULES[code] = Rule(enter(entry), coded, told.get("rests_on", ()))
         return coded

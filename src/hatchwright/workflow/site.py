@@ -1,4 +1,4 @@
-"""What a site survey answers: its own checks, the center by each route, what to tape, and what the job says otherwise."""
+"""What a site survey answers: its own checks, the center by each route, what to tape, what the job says otherwise."""
 
 from __future__ import annotations
 

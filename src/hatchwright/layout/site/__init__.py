@@ -1,1 +1,1 @@
-"""What follows from a site survey: landmarks, corners, the center by its routes, and what of it the job says otherwise."""
+"""What follows from a site survey: landmarks, corners, the center by its routes, and what the job says otherwise."""

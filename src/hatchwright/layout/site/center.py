@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import combinations
 
 from msgspec import Struct
@@ -112,7 +112,7 @@ class Center(Struct, frozen=True, dict=True):
 
     @cached_property
     def tapes(self) -> tuple[Tape, ...]:
-        """What to tape: from the nearest landmark on each of the four sides, then from the corners where they are known."""
+        """What to tape: from the nearest landmark on each of the four sides, then from the corners that are known."""
         if self.best is None:
             return ()
         found = [*_along(self.lines, self.best.place), *_across(self.corners or (), self.best.place)]
@@ -128,6 +128,7 @@ class Center(Struct, frozen=True, dict=True):
         return Tape(tape.landmark, tape.axis, tape.expected, found)
 
 
+@lru_cache(maxsize=8)  # several rules ask for the same center
 def center_of(site: Site, frame: Frame) -> Center:
     """Follow each route of a survey to the center."""
     lines, corners = landmarks(site), corners_of(site)
@@ -195,6 +196,8 @@ def _along_axis(
     at = line.at(along_in)
     taped = as_read(f"routes.{index}.{letter.lower()}", distance.inch, site.u_in(route.u))
     way = _way(at.value, distance.inch, toward, axis, frame, lines)
+    if way is None and toward is not None:
+        return None, said("site.route_toward", name=line.name, toward=toward, axis=letter)
     if way is None:
         low, high = _reach(lines, axis)
         inside = [w for w in (-1.0, 1.0) if low <= at.value + w * distance.inch <= high]

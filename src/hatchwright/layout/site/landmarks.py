@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from msgspec import Struct
 
 from hatchwright.job.site import Site, SiteFlange, SiteRow
@@ -90,13 +92,15 @@ class Landmark(Struct, frozen=True):
 def landmarks(site: Site) -> tuple[Landmark, ...]:
     """Rows, then flange edges, each once: lines of one name and one axis are one landmark."""
     found: dict[tuple[str, int, str], list[Reading]] = {}
-    every: tuple[tuple[str, tuple[SiteRow | SiteFlange, ...]], ...]
-    every = ("rows", site.rows), ("flanges", site.flanges)
-    for of, lines in every:
-        for index, line in enumerate(lines):
-            reading = _reading(site, line, index, f"{of}.{index}")
-            found.setdefault((called(line.name), reading.axis, reading.bound), []).append(reading)
+    for line, index, of in _lines(site):
+        reading = _reading(site, line, index, f"{of}.{index}")
+        found.setdefault((called(line.name), reading.axis, reading.bound), []).append(reading)
     return tuple(Landmark(readings[0].name, tuple(readings)) for readings in found.values())
+
+
+def _lines(site: Site) -> Iterator[tuple[SiteRow | SiteFlange, int, str]]:
+    yield from ((row, index, "rows") for index, row in enumerate(site.rows))
+    yield from ((flange, index, "flanges") for index, flange in enumerate(site.flanges))
 
 
 def called(name: str) -> str:

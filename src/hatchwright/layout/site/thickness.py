@@ -1,0 +1,27 @@
+"""Thickness of the skin as a survey read it: the mean of its readings, with gauge and scatter in its uncertainty."""
+
+from __future__ import annotations
+
+import statistics
+
+from hatchwright.job.site import Site
+from hatchwright.metrology.budget import COVERAGE, Component
+from hatchwright.metrology.propagated import Propagated
+
+
+def thickness_of(site: Site) -> Propagated | None:
+    """Mean thickness, None where none was read; without a u of the gauge no uncertainty is claimed [in].
+
+    Source: [JCGM 100:2008], 4.2.3 for the scatter, 5.1.2 for both together.
+    """
+    if not site.thickness:
+        return None
+    read = [one.inch for one in site.thickness]
+    mean_in = statistics.fmean(read)
+    if site.thickness_u is None:
+        return Propagated(mean_in)
+    parts = [Component("thickness gauge", site.thickness_u.inch, COVERAGE)]
+    if len(read) > 1:
+        spread_in = statistics.stdev(read)
+        parts.append(Component("thickness scatter", spread_in, len(read) ** 0.5, freedom=len(read) - 1))
+    return Propagated(mean_in, tuple(parts))
