@@ -7,6 +7,7 @@ from typing import Any
 
 import msgspec
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.drawings.site_view import place_said, site_sheet, tape_from
 from hatchwright.drawings.writers.svg import picture_svg_of
@@ -15,6 +16,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.job import Job
 from hatchwright.job.job_text import added
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.site.center import Center
 from hatchwright.layout.site.differences import Difference
@@ -32,6 +34,7 @@ from hatchwright.workflow.site import SiteAnswer, site_answer
 from hatchwright.workflow.survey_papers import gap_limit_in
 
 SITE = "site"
+_DIFFERS = "R945"
 STEP = "survey"
 """What the step of undo is called that enters a survey into the job."""
 
@@ -72,6 +75,7 @@ class Row(Struct, frozen=True):
     in_job: str
     in_survey: str
     off: str
+    is_beyond: bool
 
 
 class SurveyView(Struct, frozen=True):
@@ -160,14 +164,30 @@ class SurveyView(Struct, frozen=True):
             yield where, must_read, was, by
 
     @property
-    def checks(self) -> tuple[Finding, ...]:
-        """The survey against itself and the job, that on the right bay first."""
-        return self.answer.checks if self.answer else ()
+    def open_checks(self) -> tuple[Finding, ...]:
+        """The right bay, then what of the survey doesn't agree with itself; what the job says otherwise has its own table."""
+        return tuple(self._checks(is_open=True))
+
+    @property
+    def passed_checks(self) -> tuple[Finding, ...]:
+        """The other checks."""
+        return tuple(self._checks(is_open=False))
+
+    def _checks(self, *, is_open: bool) -> Iterator[Finding]:
+        for number, one in enumerate(self.answer.checks if self.answer else ()):
+            if one.code != _DIFFERS and is_open == (number == 0 or one.status is not Status.PASS):
+                yield one
 
     @property
     def difference_cells(self) -> tuple[tuple[str, ...], ...]:
         """The differences as cells of a table."""
-        return tuple((one.name, one.what, one.in_job, one.in_survey, one.off) for one in self.differences)
+        return tuple(
+            (one.name, one.what, one.in_job, one.in_survey, one.off, self._beyond(one))
+            for one in self.differences
+        )
+
+    def _beyond(self, one: Row) -> str:
+        return self._told(said("page_site.beyond" if one.is_beyond else "page_site.within")) if one.off else ""
 
     @property
     def differences(self) -> tuple[Row, ...]:
@@ -187,6 +207,7 @@ class SurveyView(Struct, frozen=True):
             self._told(in_job or said("page_site.nothing")),
             self._told(with_u or new or said("page_site.as_surveyed")),
             self._told(off),
+            one.is_beyond,
         )
 
     def _told(self, what: Value) -> str:
@@ -222,13 +243,35 @@ def _legs(sheet: EntrySheet) -> Iterator[Leg]:
     top = sheet.sections[SITE]
     boxes = {box.path.removeprefix(f"{SITE}."): box for box in top.boxes}
     parts = {part.path.removeprefix(f"{SITE}."): part for part in top.parts}
+    named = [line for list_ in ("rows", "flanges") for line in parts[list_].parts]
+    names = tuple(line.boxes[0].value for line in named if line.boxes and line.boxes[0].value)
     for name, of_boxes, of_parts in _LEGS:
         yield Leg(
             name,
             tell(said(f"page_site.leg.{name}")),
             tuple(boxes[box] for box in of_boxes),
-            tuple(parts[part] for part in of_parts),
+            tuple(_suggesting(parts[part], names) for part in of_parts),
         )
+
+
+def _suggesting(part: Section, names: tuple[str, ...]) -> Section:
+    """The same with the landmarks offered where the name of one is asked for."""
+    if part.path not in (f"{SITE}.routes", f"{SITE}.tapes"):
+        return part
+    lines = tuple(
+        replace(
+            line,
+            boxes=tuple(
+                replace(box, choices=names) if _names_landmark(box) else box for box in line.boxes
+            ),
+        )
+        for line in part.parts
+    )
+    return replace(part, parts=lines)
+
+
+def _names_landmark(box: Box) -> bool:
+    return box.kind == "words" and box.path.rpartition(".")[2] in ("x_from", "y_from", "0")
 
 
 def _svg(answer: SiteAnswer) -> str:

@@ -58,7 +58,7 @@ def new(request: HttpRequest) -> HttpResponse:
         if any(fault.field == "folder" for fault in error.faults):
             return trouble(request, 404, words("page.no_list"), faults=error.faults)
         return _asked(request, first, title=title, faults=error.faults)
-    return redirect("job", name=name)
+    return redirect(_then(request) or "job", name=name)
 
 
 @require_safe
@@ -96,10 +96,16 @@ def _asked(
         "by_box": by_box,
         "faults": others,
         "box": BOX,
+        "then": _then(request),
         "is_other_shape": picked in SHAPES and picked != first.start.shape,
         "address_of_picture": f"?{_query(first)}",
     }
     return render(request, "new_job.html", values, status=400 if by_box or others else 200)
+
+
+def _then(request: HttpRequest) -> str:
+    """Which page of the new job is opened first: its survey, or "" for its own."""
+    return "survey" if "survey" in (request.POST.get("then"), request.GET.get("then")) else ""
 
 
 def _query(first: FirstFigures) -> str:
