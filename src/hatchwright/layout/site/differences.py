@@ -16,7 +16,7 @@ from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.site.center import Center
 from hatchwright.layout.site.hazards import depth_text
 from hatchwright.layout.site.landmarks import Landmark, called
-from hatchwright.layout.site.thickness import thickness_of
+from hatchwright.layout.site.thickness import skin_in, thickness_of
 from hatchwright.metrology.propagated import Propagated
 from hatchwright.said import Said, said
 from hatchwright.units import MM_PER_IN, Length, Unit
@@ -182,12 +182,11 @@ def _flanges(job: Job, center: Center) -> Iterator[Difference]:
 
 def _hazards(job: Job, center: Center) -> Iterator[Difference]:
     site, held, more = center.site, job.bay.keep_outs, len(job.bay.keep_outs)
-    read = thickness_of(site)
-    skin_in = read.value if read else (job.skin.measured or job.skin.thickness).inch
+    skin = skin_in(job)
     for hazard in site.hazards:
         index = next((k for k, one in enumerate(held) if called(one.name) == called(hazard.name)), None)
         texts = {name: one.text for name in BOUNDS if (one := getattr(hazard, name)) is not None}
-        if depth := depth_text(hazard, skin_in, job.unit):
+        if depth := depth_text(hazard, skin, job.unit):
             texts["depth"] = depth
         if index is None:
             moves = {} if hazard.moves is None else {"moves": hazard.moves}
@@ -195,17 +194,17 @@ def _hazards(job: Job, center: Center) -> Iterator[Difference]:
             yield Difference(hazard.name, said("site.what.hazard"), f"bay.keep_outs.{more}", new)
             more += 1
         else:
-            yield from _of_hazard(hazard, held[index], texts, f"bay.keep_outs.{index}", center, skin_in)
+            yield from _of_hazard(hazard, held[index], texts, f"bay.keep_outs.{index}", center, skin)
 
 
 def _of_hazard(
-    hazard: SiteHazard, there: KeepOut, texts: dict[str, str], field: str, center: Center, skin_in: float
+    hazard: SiteHazard, there: KeepOut, texts: dict[str, str], field: str, center: Center, skin: float
 ) -> Iterator[Difference]:
     u_in = center.site.u_in(hazard.u)
     for name, text in texts.items():
         entered: Length = getattr(hazard, name)
         is_inside = name == "depth" and hazard.found_from == "inside"
-        new_in = entered.inch + (skin_in if is_inside else 0.0)
+        new_in = entered.inch + (skin if is_inside else 0.0)
         old: Length | None = getattr(there, name)
         if name == "depth" and there.start_depth is not None:
             continue  # it slopes in the job, which says more than one depth does

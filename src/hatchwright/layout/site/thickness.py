@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import statistics
 
+from hatchwright.job.job import Job
 from hatchwright.job.site import Site
 from hatchwright.metrology.budget import COVERAGE, Component
 from hatchwright.metrology.propagated import Propagated
@@ -25,3 +26,9 @@ def thickness_of(site: Site) -> Propagated | None:
         spread_in = statistics.stdev(read)
         parts.append(Component("thickness scatter", spread_in, len(read) ** 0.5, freedom=len(read) - 1))
     return Propagated(mean_in, tuple(parts))
+
+
+def skin_in(job: Job) -> float:
+    """Thickness of the skin as far as it is known: as surveyed, else as the job has it measured, else nominal [in]."""
+    read = thickness_of(job.site) if job.site else None
+    return read.value if read else (job.skin.measured or job.skin.thickness).inch
