@@ -1,4 +1,4 @@
-"""What of a survey is known of a job, as it is printed into the survey sheet: readings where there are some, else names."""
+"""What of a survey is known of a job, printed into the survey sheet: readings where there are some, else names."""
 
 from __future__ import annotations
 
@@ -22,7 +22,9 @@ def known_site(job: Job) -> KnownSite:
     surface = "side_skin" if job.aircraft.surface == "side" else job.aircraft.surface
     seen = site.seen_from if site and site.seen_from else ""
     corners = site.corners if site else None
-    readings = {name: _read(getattr(corners, name.lower())) for name in (*SIDES, *DIAGONALS)} if corners else {}
+    readings = (
+        {name: _read(getattr(corners, name.lower())) for name in (*SIDES, *DIAGONALS)} if corners else {}
+    )
     landmarks: tuple[_Landmark, ...] = site.landmarks if site else ()
     hazards = site.hazards if site and site.hazards else job.bay.keep_outs
     return KnownSite(

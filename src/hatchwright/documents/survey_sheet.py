@@ -21,9 +21,47 @@ _ROUTES = 3
 
 _WORDS = (
     *("aircraft", "serial", "data", "side", "surface", "tape_u", "seen", "right_bay", "bay_called"),
-    *("data_pitch", "measured_pitch", "second_person", "safe", "walk", "rows", "row", "name", "first", "second", "station"),
-    *("hazards", "what", "from_out", "from_in", "x_from", "x_to", "y_from", "y_to", "depth", "moves", "photo", "skin", "thickness"),
-    *("with_what", "existing", "chord", "rise", "bend", "center", "route", "x_measured", "y_measured", "distance", "u"),
+    *(
+        "data_pitch",
+        "measured_pitch",
+        "second_person",
+        "safe",
+        "walk",
+        "rows",
+        "row",
+        "name",
+        "first",
+        "second",
+        "station",
+    ),
+    *(
+        "hazards",
+        "what",
+        "from_out",
+        "from_in",
+        "x_from",
+        "x_to",
+        "y_from",
+        "y_to",
+        "depth",
+        "moves",
+        "photo",
+        "skin",
+        "thickness",
+    ),
+    *(
+        "with_what",
+        "existing",
+        "chord",
+        "rise",
+        "bend",
+        "center",
+        "route",
+        "x_measured",
+        "y_measured",
+        "distance",
+        "u",
+    ),
     *("borescope", "diameter", "in_waste"),
 )
 _TICKS = {
@@ -34,7 +72,17 @@ _TICKS = {
     "cautions": ("fuel", "power", "unload", "pencil"),
 }
 _BLANKS = (
-    *("aircraft", "serial", "data", "tape_u", "bay_called", "data_pitch", "measured_pitch", "with_what", "existing"),
+    *(
+        "aircraft",
+        "serial",
+        "data",
+        "tape_u",
+        "bay_called",
+        "data_pitch",
+        "measured_pitch",
+        "with_what",
+        "existing",
+    ),
     *("chord", "rise", "bend"),
 )
 _ROWS = ("bc", "ad_flange", "bc_flange", "dc", "ab_flange", "dc_flange")

@@ -207,9 +207,7 @@ class SiteBay(Struct, frozen=True):
             assert self.center.corners is not None  # else no tape is from a corner
             corner = self.center.corners[CORNERS.index(tape.landmark)]
             return self.page.point(corner[0].value, corner[1].value)
-        line = next(
-            one for one in self.center.lines if one.name == tape.landmark and one.axis == tape.axis
-        )
+        line = next(one for one in self.center.lines if one.name == tape.landmark and one.axis == tape.axis)
         to = line.at(y if tape.axis == 0 else x).value
         return self.page.point(*((to, y) if tape.axis == 0 else (x, to)))
 
@@ -262,4 +260,3 @@ def place_said(place: Place) -> tuple[Value, Value]:
     """X and Y of a place, each with its u, which is rounded up."""
     x, y = (said("site_view.with_u", value=inch(one.value), u=missing(one.u)) for one in place)
     return x, y
-

@@ -94,9 +94,7 @@ class SiteSketch(Struct, frozen=True):
             name = Text((0.0, 0.0), f"{axis} {way}".strip(), _LETTER_IN, bold=True, anchor=Anchor.MIDDLE)
             off = 0.1 + (0.5 * name.width_in if right else 0.5 * _LETTER_IN)
             middle = tip[0] + off * right, tip[1] + off * up
-            yield Text(
-                (middle[0], middle[1] - 0.5 * _LETTER_IN), name.words, _LETTER_IN, True, Anchor.MIDDLE
-            )
+            yield Text((middle[0], middle[1] - 0.5 * _LETTER_IN), name.words, _LETTER_IN, True, Anchor.MIDDLE)
             if not way:
                 off = 0.1 + (0.5 * (name.width_in + _WAY_BOX_IN[0]) if right else 0.5 * _WAY_BOX_IN[1] + 0.07)
                 beyond = middle[0] + off * right, middle[1] + off * up

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Outline, Point, Style, Text, moved
-from hatchwright.drawings.marks import cross
-from hatchwright.drawings.page_frame import PageFrame, rectangle
 from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Layer, Outline, Point, Style, Text, moved
+from hatchwright.drawings.lettering import fitted
+from hatchwright.drawings.marks import cross
+from hatchwright.drawings.page_frame import PageFrame, rectangle, side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.site_bay import NAME_IN, SiteBay, numbered, place_said
+from hatchwright.drawings.site_bay import NAME_IN, SiteBay, place_said
 from hatchwright.drawings.table import Table
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.job import Job
@@ -45,30 +46,52 @@ def site_sheet(job: Job, center: Center, ways: Sequence[Sketch], *, gap_in: floa
         ways: how its sketch may be read; two are drawn side by side.
         gap_in: how far routes may lie apart, drawn as a ring about the best estimate [in].
     """
-    ink: list[Ink] = []
-    left = 0.0
-    for number, way in enumerate(ways):
-        frame = _frame(job, way)
-        room = _ROOM_IN if len(ways) == 1 else _HALF_ROOM_IN
-        bay = SiteBay(center, frame, job.unit, room, has_tapes=len(ways) == 1)
-        box = bay.box
-        ink += moved(bay.ink(), right_in=left - box.left, up_in=-box.top)
-        if len(ways) > 1:
-            ink += _reading(way, "AB"[number], (left, -box.height_in - 1.35))
-        left += box.width_in + 1.0 + _APART_IN
-    if len(ways) == 1 and center.best:
-        low = min(part.box().bottom for part in ink)
-        ink += _detail(center, _frame(job, ways[0]), job.unit, gap_in, (0.0, low - 0.35))
-    page = PageFrame(_frame(job, ways[0]))
-    return page.sheet(
+    frames = [_frame(job, way) for way in ways]
+    if len(ways) == 1:
+        bay = SiteBay(center, frames[0], job.unit, _ROOM_IN)
+        ink = list(_side_by_side([bay]))
+        if center.best:
+            low = min(part.box().bottom for part in ink)
+            ink += _detail(center, frames[0], job.unit, gap_in, (0.0, low - 0.35))
+        title, notes = said("site_view.title"), ("site_view.tape_it", "site_view.u_is")
+    else:
+        bays = [SiteBay(center, frame, job.unit, _HALF_ROOM_IN, has_tapes=False) for frame in frames]
+        ink = list(_side_by_side(bays, [_reading(way, "AB"[k]) for k, way in enumerate(ways)]))
+        title, notes = said("site_view.title_both"), ("site_view.which", "site_view.u_is")
+    return PageFrame(frames[0]).sheet(
         job,
-        said("site_view.title" if len(ways) == 1 else "site_view.title_both"),
+        title,
         ink,
         date=date,
-        notes=_notes(ways),
+        notes=map(said, notes),
         tables=_tables(center, job.unit, has_tapes=len(ways) == 1),
         legend=_LEGEND,
     )
+
+
+def sides_sheet(one: tuple[Job, Center], other: tuple[Job, Center], *, date: str) -> Sheet:
+    """Draw the surveys of two sides beside each other, each as seen from outside, without what is taped."""
+    bays = [
+        SiteBay(center, job.frame, job.unit, _HALF_ROOM_IN, has_tapes=False) for job, center in (one, other)
+    ]
+    ink = _side_by_side(bays, [(side_word(job), job.title) for job, _ in (one, other)])
+    page = PageFrame(one[0].frame)
+    return page.sheet(one[0], said("site_view.title_sides"), ink, date=date, legend=_LEGEND)
+
+
+def _side_by_side(bays: Sequence[SiteBay], below: Sequence[Sequence[str]] = ()) -> Iterator[Ink]:
+    """Bays from left to right, each with lines of words below it, the first of them bold."""
+    left = 0.0
+    for number, bay in enumerate(bays):
+        box = bay.box
+        yield from moved(bay.ink(), right_in=left - box.left, up_in=-box.top)
+        for row, words in enumerate(below[number] if below else ()):
+            at = left, -box.height_in - 1.35 - 0.2 * row
+            shown, size_in = fitted(
+                words, height_in=0.13 if row == 0 else 0.11, width_in=3.4, least_height_in=0.08
+            )
+            yield Text(at, shown, size_in, bold=row == 0)
+        left += box.width_in + 1.0 + _APART_IN
 
 
 def _frame(job: Job, way: Sketch) -> Frame:
@@ -76,16 +99,14 @@ def _frame(job: Job, way: Sketch) -> Frame:
     return make_frame(entry, side=job.aircraft.side, surface=job.aircraft.surface)
 
 
-def _reading(way: Sketch, letter: str, at: Point) -> Iterator[Ink]:
+def _reading(way: Sketch, letter: str) -> tuple[str, ...]:
     """What a reading takes the sketch for, in words."""
-    lines = (
+    return (
         tell(said("site_view.reading", letter=letter)),
         tell(said(f"site_view.drawn_{way.seen_from}")),
         tell(said("site_view.top", up=way.up, right=way.right)),
         tell(said("site_view.axes", x=way.x, y=way.y)),
     )
-    for row, words in enumerate(lines):
-        yield Text((at[0], at[1] - 0.2 * row), words, 0.13 if row == 0 else 0.11, bold=row == 0)
 
 
 def _detail(center: Center, frame: Frame, unit: Unit, gap_in: float, at: Point) -> Iterator[Ink]:
@@ -127,9 +148,7 @@ def _figures(center: Center, unit: Unit, gap_in: float) -> Iterator[tuple[str, b
         yield tell(_route(number, route), unit), False
     if center.gap:
         apart = center.gap.apart
-        gap = said(
-            "site_view.gap", gap=missing(apart.distance_in), u=missing(apart.u_in), limit=inch(gap_in)
-        )
+        gap = said("site_view.gap", gap=inch(apart.distance_in), u=missing(apart.u_in), limit=inch(gap_in))
         yield tell(gap, unit), False
     if center.best:
         x, y = place_said(center.best.place)
@@ -141,11 +160,6 @@ def _route(number: int, route: RoutePlace) -> Said:
         return said("site_view.no_route", number=number, name=route.name)
     x, y = place_said(route.place)
     return said("site_view.route", number=number, name=route.name, x=x, y=y)
-
-
-def _notes(ways: Sequence[Sketch]) -> Iterator[Said]:
-    yield said("site_view.which" if len(ways) > 1 else "site_view.tape_it")
-    yield said("site_view.u_is")
 
 
 def _tables(center: Center, unit: Unit, *, has_tapes: bool) -> Iterator[Table]:

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
-from hatchwright.drawings.site_view import place_said, site_sheet, tape_from
+from hatchwright.drawings.site_view import sides_sheet, site_sheet
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.job.as_typed import raw_data
-from hatchwright.job.job import Job
+from hatchwright.job.file import read_job
 from hatchwright.job.job_text import added
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.layout.site.center import Center
-from hatchwright.layout.site.differences import Difference
 from hatchwright.layout.site.sketch import Sketch
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.page.fill_in import with_part
@@ -27,14 +25,14 @@ from hatchwright.page.lay_out_sheet import entry_sheet
 from hatchwright.page.screen import Asked
 from hatchwright.page.ways_out import Changes
 from hatchwright.remedy import EntryChange
-from hatchwright.said import Value, inch, missing, said
+from hatchwright.said import Value, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
-from hatchwright.workflow.site import SiteAnswer, site_answer
+from hatchwright.workflow import site_said
+from hatchwright.workflow.site import AS_SURVEYED, SiteAnswer, both_sides, entered_text, site_answer
 from hatchwright.workflow.survey_papers import gap_limit_in
 
 SITE = "site"
-_DIFFERS = "R945"
 STEP = "survey"
 """What the step of undo is called that enters a survey into the job."""
 
@@ -67,15 +65,20 @@ class Reading(Struct, frozen=True):
     changes: str
 
 
-class Row(Struct, frozen=True):
-    """One difference of the job from its survey, as a line of a table."""
+class Shown(Struct, frozen=True):
+    """A table of the answer, in words; what stands below it in further lines."""
 
-    name: str
-    what: str
-    in_job: str
-    in_survey: str
-    off: str
-    is_beyond: bool
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    below: tuple[str, ...] = ()
+
+
+class Beside(Struct, frozen=True):
+    """The survey of the other side beside this one: both drawn, and what differs, None where nothing does."""
+
+    svg: str
+    table: Shown | None
 
 
 class SurveyView(Struct, frozen=True):
@@ -87,7 +90,6 @@ class SurveyView(Struct, frozen=True):
         answer: None where the job is not sound, or the survey is not begun.
         svg: the drawing, "" when there is none.
         readings: two where it has to be asked how the sketch is meant, else none.
-        changes: what is sent to enter the survey into the job, "" where it says the same.
     """
 
     asked: Asked
@@ -98,74 +100,15 @@ class SurveyView(Struct, frozen=True):
     answer: SiteAnswer | None = None
     svg: str = ""
     readings: tuple[Reading, ...] = ()
-    changes: str = ""
 
     @property
-    def is_begun(self) -> bool:
-        """Whether the job has a survey."""
-        return bool(self.legs)
-
-    @property
-    def routes(self) -> tuple[tuple[str, str, str], ...]:
-        """Name, X and Y of the center by each route; why in the place of X where it gives none."""
-        return tuple(self._routes()) if self.answer else ()
-
-    def _routes(self) -> Iterator[tuple[str, str, str]]:
-        assert self.answer is not None  # asked before
-        for route in self.answer.routes:
-            if route.place is None:
-                yield route.name, self._told(route.why or ""), ""
-            else:
-                x, y = place_said(route.place)
-                yield route.name, self._told(x), self._told(y)
-
-    @property
-    def best(self) -> tuple[str, str] | None:
-        """X and Y of the best estimate."""
-        if self.answer is None or self.answer.best is None:
-            return None
-        x, y = place_said(self.answer.best.place)
-        return self._told(x), self._told(y)
-
-    @property
-    def gap(self) -> str:
-        """How far the routes lie apart, "" with fewer than two."""
-        gap = self.answer.center.gap if self.answer else None
-        if gap is None:
-            return ""
-        apart = gap.apart
-        return self._told(
-            said(
-                "page_site.gap",
-                one=gap.one,
-                other=gap.other,
-                gap=missing(apart.distance_in),
-                u=missing(apart.u_in),
-            )
-        )
-
-    @property
-    def tapes(self) -> tuple[tuple[str, str, str, str], ...]:
-        """From where each distance is taped, what it must read, what was read and by how much that is off."""
-        return tuple(self._tapes()) if self.answer else ()
-
-    def _tapes(self) -> Iterator[tuple[str, str, str, str]]:
-        assert self.answer is not None  # asked before
-        for tape in self.answer.tapes:
-            must = said("site_view.with_u", value=inch(tape.expected.value), u=missing(tape.expected.u))
-            off, taped = tape.off, tape.taped
-            cells: Sequence[Value] = (
-                tape_from(tape),
-                must,
-                inch(taped.value) if taped else "",
-                inch(off.value) if off else "",
-            )
-            where, must_read, was, by = map(self._told, cells)
-            yield where, must_read, was, by
+    def own_faults(self) -> tuple[Fault, ...]:
+        """Those of the survey itself."""
+        return tuple(fault for fault in self.faults if fault.field.partition(".")[0] == SITE)
 
     @property
     def open_checks(self) -> tuple[Finding, ...]:
-        """The right bay, then what of the survey doesn't agree with itself; what the job says otherwise has its own table."""
+        """The right bay, then what doesn't agree; what the job says otherwise has a table of its own."""
         return tuple(self._checks(is_open=True))
 
     @property
@@ -175,43 +118,52 @@ class SurveyView(Struct, frozen=True):
 
     def _checks(self, *, is_open: bool) -> Iterator[Finding]:
         for number, one in enumerate(self.answer.checks if self.answer else ()):
-            if one.code != _DIFFERS and is_open == (number == 0 or one.status is not Status.PASS):
+            if one.code != AS_SURVEYED and is_open == (number == 0 or one.status is not Status.PASS):
                 yield one
 
     @property
-    def difference_cells(self) -> tuple[tuple[str, ...], ...]:
-        """The differences as cells of a table."""
-        return tuple(
-            (one.name, one.what, one.in_job, one.in_survey, one.off, self._beyond(one))
-            for one in self.differences
-        )
-
-    def _beyond(self, one: Row) -> str:
-        return self._told(said("page_site.beyond" if one.is_beyond else "page_site.within")) if one.off else ""
+    def has_changes(self) -> bool:
+        """Whether there is anything that the survey would enter into the job."""
+        return bool(self.answer and (self.answer.entries or self.answer.parts))
 
     @property
-    def differences(self) -> tuple[Row, ...]:
-        """What the job says otherwise, by name."""
-        return tuple(map(self._difference, self.answer.differences)) if self.answer else ()
+    def may_enter(self) -> bool:
+        """Whether it may, contradicting itself nowhere."""
+        return self.has_changes and not (self.answer and self.answer.contradictions)
 
-    def _difference(self, one: Difference) -> Row:
-        with_u: Value = "" if one.site_in is None else inch(one.site_in)
-        if one.site_in is not None and one.u_in:
-            with_u = said("site_view.with_u", value=inch(one.site_in), u=missing(one.u_in))
-        in_job: Value = one.old if one.job_in is None else inch(one.job_in)
-        new = one.new if isinstance(one.new, str) else ""
-        off: Value = "" if one.off_in is None else missing(one.off_in)
-        return Row(
-            self._told(one.name),
-            self._told(one.what),
-            self._told(in_job or said("page_site.nothing")),
-            self._told(with_u or new or said("page_site.as_surveyed")),
-            self._told(off),
-            one.is_beyond,
+    @property
+    def center_tables(self) -> tuple[Shown, ...]:
+        """The center by each route with the best estimate below it, and what to tape to it."""
+        if self.answer is None:
+            return ()
+        below = tuple(tell(line, self.unit) for line in site_said.center_lines(self.answer))
+        routes = shown(
+            "survey.routes", site_said.ROUTE_HEADS, site_said.route_rows(self.answer), self.unit, below
         )
+        tapes = shown("survey.tapes", site_said.TAPE_HEADS, site_said.tape_rows(self.answer), self.unit)
+        return tuple(table for table in (routes, tapes) if table.rows)
 
-    def _told(self, what: Value) -> str:
-        return tell(what, self.unit)
+    @property
+    def differences(self) -> Shown | None:
+        """What the job says otherwise, by name."""
+        if self.answer is None or not self.answer.differences:
+            return None
+        rows = site_said.difference_rows(self.answer)
+        return shown("survey.differences", site_said.DIFFERENCE_HEADS, rows, self.unit)
+
+
+def shown(
+    title: str, heads: Sequence[str], rows: Iterable[site_said.Row], unit: Unit, below: tuple[str, ...] = ()
+) -> Shown:
+    """A table in words, a column that is empty in every row left out."""
+    told = [tuple(tell(cell, unit) for cell in row) for row in rows]
+    kept = [k for k, _ in enumerate(heads) if any(row[k] for row in told)]
+    return Shown(
+        tell(said(title)),
+        tuple(tell(said(f"survey.head.{heads[k]}")) for k in kept),
+        tuple(tuple(row[k] for k in kept) for row in told),
+        below,
+    )
 
 
 def survey_view(asked: Asked) -> SurveyView:
@@ -222,67 +174,59 @@ def survey_view(asked: Asked) -> SurveyView:
     """
     data = raw_data(asked.text)
     unit: Unit = "mm" if data.get("units") == "mm" else "in"
-    try:
-        layout = lay_out(asked.entered(), asked.shop)
-        answer = site_answer(layout) if layout.job.site else None
-        faults: tuple[Fault, ...] = ()
-    except HatchwrightError as error:
-        answer, faults = None, error.as_faults("job")
+    answer, faults = _answer(asked)
     sheet = entry_sheet(data, faults)
     legs = tuple(_legs(sheet)) if SITE in data else ()
     if answer is None:
         return SurveyView(asked, unit, sheet, legs, faults)
     is_asked = answer.sketches.is_asked
-    readings = tuple(_reading(answer.job, way) for way in answer.sketches.ways) if is_asked else ()
-    has_changes = answer.entries or answer.parts
-    changes = msgspec.json.encode(Changes(answer.entries, answer.parts)).decode() if has_changes else ""
-    return SurveyView(asked, unit, sheet, legs, faults, answer, _svg(answer), readings, changes)
+    readings = tuple(_reading(way) for way in answer.sketches.ways) if is_asked else ()
+    return SurveyView(asked, unit, sheet, legs, (), answer, _svg(answer), readings)
+
+
+def _answer(asked: Asked) -> tuple[SiteAnswer | None, tuple[Fault, ...]]:
+    try:
+        layout = lay_out(asked.entered(), asked.shop)
+        return (site_answer(layout) if layout.job.site else None), ()
+    except HatchwrightError as error:
+        return None, error.as_faults("job")
 
 
 def _legs(sheet: EntrySheet) -> Iterator[Leg]:
     top = sheet.sections[SITE]
     boxes = {box.path.removeprefix(f"{SITE}."): box for box in top.boxes}
     parts = {part.path.removeprefix(f"{SITE}."): part for part in top.parts}
-    named = [line for list_ in ("rows", "flanges") for line in parts[list_].parts]
-    names = tuple(line.boxes[0].value for line in named if line.boxes and line.boxes[0].value)
+    lines = [line for name in ("rows", "flanges") for line in parts[name].parts]
+    names = tuple(line.boxes[0].value for line in lines if line.boxes and line.boxes[0].value)
     for name, of_boxes, of_parts in _LEGS:
-        yield Leg(
-            name,
-            tell(said(f"page_site.leg.{name}")),
-            tuple(boxes[box] for box in of_boxes),
-            tuple(_suggesting(parts[part], names) for part in of_parts),
-        )
+        title = tell(said(f"page_site.leg.{name}"))
+        within = tuple(_offering(parts[part], names) for part in of_parts)
+        yield Leg(name, title, tuple(boxes[box] for box in of_boxes), within)
 
 
-def _suggesting(part: Section, names: tuple[str, ...]) -> Section:
+def _offering(part: Section, names: tuple[str, ...]) -> Section:
     """The same with the landmarks offered where the name of one is asked for."""
+
+    def offered(box: Box) -> Box:
+        asks = box.kind == "words" and box.path.rpartition(".")[2] in ("x_from", "y_from", "0")
+        return replace(box, choices=names) if asks else box
+
     if part.path not in (f"{SITE}.routes", f"{SITE}.tapes"):
         return part
-    lines = tuple(
-        replace(
-            line,
-            boxes=tuple(
-                replace(box, choices=names) if _names_landmark(box) else box for box in line.boxes
-            ),
-        )
-        for line in part.parts
+    return replace(
+        part, parts=tuple(replace(line, boxes=tuple(map(offered, line.boxes))) for line in part.parts)
     )
-    return replace(part, parts=lines)
-
-
-def _names_landmark(box: Box) -> bool:
-    return box.kind == "words" and box.path.rpartition(".")[2] in ("x_from", "y_from", "0")
 
 
 def _svg(answer: SiteAnswer) -> str:
-    center: Center = answer.center
-    if not center.lines and center.corners is None:
+    if not answer.center.lines and answer.center.corners is None:
         return ""
-    sheet = site_sheet(answer.job, center, answer.sketches.ways, gap_in=gap_limit_in(answer.site), date="")
+    limit_in = gap_limit_in(answer.site)
+    sheet = site_sheet(answer.job, answer.center, answer.sketches.ways, gap_in=limit_in, date="")
     return picture_svg_of(sheet, margin_in=0.05).decode("utf-8")
 
 
-def _reading(job: Job, way: Sketch) -> Reading:
+def _reading(way: Sketch) -> Reading:
     told = said(f"page_site.reading.{way.seen_from}", up=way.up, right=way.right, x=way.x, y=way.y)
     wanted: Mapping[str, str] = {
         f"{SITE}.seen_from": way.seen_from,
@@ -292,7 +236,7 @@ def _reading(job: Job, way: Sketch) -> Reading:
         "frame.y": way.y,
     }
     entries = tuple(EntryChange(field, "", new) for field, new in wanted.items())
-    return Reading(tell(told, job.unit), msgspec.json.encode(Changes(entries, ())).decode())
+    return Reading(tell(told), msgspec.json.encode(Changes(entries, ())).decode())
 
 
 def begun(text: str, u: str) -> str:
@@ -306,8 +250,32 @@ def begun(text: str, u: str) -> str:
     return added(text, {SITE: new})
 
 
-def told_faults(view: SurveyView) -> tuple[tuple[Fault, ...], int]:
-    """Faults of the survey itself, and how many others the job has."""
-    own = tuple(fault for fault in view.faults if fault.field.partition(".")[0] == SITE)
-    return own, len(view.faults) - len(own)
+def with_survey(text: str, asked: Asked) -> str:
+    """Enter what a survey says into its job's text.
 
+    Raises:
+        JobError: the survey contradicts itself, or the job with it would not be sound; nothing is entered then.
+    """
+    layout = lay_out(read_job(text, folder=asked.folder, name=asked.name), asked.shop)
+    new = entered_text(site_answer(layout), text)
+    lay_out(read_job(new, folder=asked.folder, name=asked.name), asked.shop)
+    return new
+
+
+def beside(one: SiteAnswer, other: Asked) -> Beside:
+    """The survey of another job beside this one.
+
+    Raises:
+        JobError: the other has no survey, or one of another skin, or it can't be read.
+    """
+    there = site_answer(lay_out(other.entered(), other.shop))
+    rows = site_said.side_rows(both_sides(one, there))
+    sheet = sides_sheet((one.job, one.center), (there.job, there.center), date="")
+    title: Value = said("survey.sides", one=_side(one), other=_side(there))
+    table = shown("survey.sides_alike", site_said.SIDE_HEADS, rows, one.job.unit)
+    drawn = picture_svg_of(sheet, margin_in=0.05).decode("utf-8")
+    return Beside(drawn, replace(table, title=tell(title)) if rows else None)
+
+
+def _side(answer: SiteAnswer) -> str:
+    return answer.job.aircraft.side.upper()

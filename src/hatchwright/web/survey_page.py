@@ -10,11 +10,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.fill_in import fill_in, with_part, without_part
 from hatchwright.page.screen import Asked
-from hatchwright.page.survey import STEP, SurveyView, begun, survey_view, told_faults
+from hatchwright.page.survey import STEP, Beside, SurveyView, begun, beside, survey_view, with_survey
 from hatchwright.page.ways_out import with_way_out
 from hatchwright.web.job_page import asked_of, entered, hand_of, not_written
 from hatchwright.web.lettering import address, anchor, place_of
@@ -31,6 +31,7 @@ _MOST_LETTERS = 100_000
 """What a survey enters into a job is shorter by far [characters]."""
 
 _PAGE = "survey"
+_PAPERS = PAPERS[:2]
 
 
 @require_safe
@@ -44,7 +45,7 @@ def survey(request: HttpRequest, name: str) -> HttpResponse:
         return redirect("text", name=name)
     added = request.GET.get("at", "")
     values = {
-        **_values(site_of(request), view),
+        **_values(site_of(request), view, picked=request.GET.get("beside", "")),
         "page_id": secrets.token_hex(8),
         "focus": next((box for box in view.sheet.boxes if added and box.startswith(f"{added}.")), added),
     }
@@ -98,7 +99,7 @@ def take(request: HttpRequest, name: str) -> HttpResponse:
     return entered(
         request,
         name,
-        lambda text: with_way_out(text, changes, asked),
+        lambda text: with_way_out(text, changes, asked) if changes else with_survey(text, asked),
         then=lambda: "#survey-answer",
         step=STEP,
         page=_PAGE,
@@ -109,7 +110,7 @@ def take(request: HttpRequest, name: str) -> HttpResponse:
 def survey_paper(request: HttpRequest, name: str, which: str) -> HttpResponse:
     """The survey sheet with what is known, or the drawing."""
     size = request.GET.get("paper", "")
-    paper = paper_of(size if size in PAPERS else PAPERS[0]).plain
+    paper = paper_of(size if size in _PAPERS else _PAPERS[0]).plain
     try:
         asked = asked_of(request, name)
         layout = lay_out(asked.entered(), asked.shop)
@@ -127,7 +128,7 @@ def blank(request: HttpRequest) -> HttpResponse:
     """An empty survey sheet, before there is a job."""
     size = request.GET.get("paper", "")
     made = blank_survey(
-        stamp=datetime.now().astimezone(), paper=paper_of(size if size in PAPERS else PAPERS[0]).plain
+        stamp=datetime.now().astimezone(), paper=paper_of(size if size in _PAPERS else _PAPERS[0]).plain
     )
     return _pdf(made.name, made.content)
 
@@ -137,15 +138,11 @@ def _pdf(name: str, content: bytes) -> HttpResponse:
     return HttpResponse(content, content_type="application/pdf", headers=headers)
 
 
-def _values(site: Site, view: SurveyView) -> dict[str, Any]:
-    name, sheet = view.asked.name, view.sheet
-    own, others = told_faults(view)
-    papers = [
-        (which, paper, f"{address('survey-paper', name=name, which=which)}?paper={paper}")
-        for which in (("sheet", "drawing") if view.answer and view.svg else ("sheet",))
-        for paper in PAPERS[:2]
-    ]
+def _values(site: Site, view: SurveyView, picked: str = "") -> dict[str, Any]:
+    name, sheet, own = view.asked.name, view.sheet, view.own_faults
+    which = ("sheet", "drawing") if view.svg else ("sheet",)
     return {
+        **_other_side(site, view, picked),
         "job_name": name,
         "view": view,
         "units": view.unit,
@@ -153,8 +150,12 @@ def _values(site: Site, view: SurveyView) -> dict[str, Any]:
         "steps": site.jobs.steps(name),
         "faults": own,
         "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in own],
-        "others": others,
-        "papers": papers if not view.faults else [],
+        "others": len(view.faults) - len(own),
+        "papers": [
+            (one, paper, f"{address('survey-paper', name=name, which=one)}?paper={paper}")
+            for one in (() if view.faults else which)
+            for paper in _PAPERS
+        ],
         "saved": datetime.now().strftime("%H:%M:%S"),
         "is_entered": site.jobs.last_step(name) == STEP,
         "said": {
@@ -163,3 +164,16 @@ def _values(site: Site, view: SurveyView) -> dict[str, Any]:
             if path.startswith("site.")
         },
     }
+
+
+def _other_side(site: Site, view: SurveyView, picked: str) -> dict[str, Any]:
+    """The other jobs of the folder, and the survey of the one that is picked beside this one."""
+    shown: Beside | None = None
+    fault: Fault | None = None
+    if picked and view.answer:
+        try:
+            shown = beside(view.answer, site.asked(picked))
+        except HatchwrightError as error:
+            fault = error.as_faults("job")[0]
+    others = [one for one in site.jobs.names() if one != view.asked.name]
+    return {"other_jobs": others, "picked": picked, "beside": shown, "beside_fault": fault}

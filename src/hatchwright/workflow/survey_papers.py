@@ -15,10 +15,9 @@ from hatchwright.drawings.writers import Paper
 from hatchwright.job.site import Site
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.site_center import GAP_IN
-from hatchwright.said import said
+from hatchwright.said import Listed, said
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import stop_text
-from hatchwright.workflow.site import SiteAnswer, site_answer
+from hatchwright.workflow.site import AS_SURVEYED, SiteAnswer, site_answer
 
 
 def gap_limit_in(site: Site | None) -> float:
@@ -58,7 +57,14 @@ def survey_papers(layout: Layout, *, stamp: datetime, paper: Paper = Paper.LETTE
 def _drawing(answer: SiteAnswer, date: str) -> Part:
     limit_in = gap_limit_in(answer.site)
     sheet = site_sheet(answer.job, answer.center, answer.sketches.ways, gap_in=limit_in, date=date)
-    return survey_drawing(answer.job, sheet, date=date, stop="")
+    return survey_drawing(answer.job, sheet, date=date, stop=_stop(answer))
+
+
+def _stop(answer: SiteAnswer) -> str:
+    """What holds back whoever would mark the center by it; what the job says otherwise does not."""
+    held = (one.code for one in answer.checks if one.status.holds_back and one.code != AS_SURVEYED)
+    codes = tuple(dict.fromkeys(held))
+    return tell(said("site_paper.stop", codes=Listed(codes, ","))) if codes else ""
 
 
 def _file(kind: MadeKind, word: str, side: Sided, part: Part, stamp: datetime, paper: Paper) -> MadeFile:
