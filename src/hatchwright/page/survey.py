@@ -29,7 +29,14 @@ from hatchwright.said import Value, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow import site_said
-from hatchwright.workflow.site import AS_SURVEYED, SiteAnswer, both_sides, entered_text, site_answer
+from hatchwright.workflow.site import (
+    AS_SURVEYED,
+    RIGHT_BAY,
+    SiteAnswer,
+    both_sides,
+    entered_text,
+    site_answer,
+)
 from hatchwright.workflow.survey_papers import gap_limit_in
 
 SITE = "site"
@@ -37,16 +44,25 @@ STEP = "survey"
 """What the step of undo is called that enters a survey into the job."""
 
 _LEGS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
-    ("sketch", ("u", "seen_from", "up", "right"), ()),
-    ("corners", (), ("corners",)),
-    ("rows", (), ("rows", "flanges")),
-    ("behind", (), ("hazards", "existing")),
-    ("skin", ("thickness_u",), ("thickness", "curvature")),
-    ("center", ("gap",), ("routes",)),
-    ("borescope", (), ("borescope",)),
-    ("tapes", (), ("tapes",)),
+    ("bay", ("mandate.bay_x", "mandate.bay_y"), ()),
+    ("sketch", ("site.u", "site.seen_from", "site.up", "site.right"), ()),
+    ("corners", (), ("site.corners",)),
+    ("rows", (), ("site.rows", "site.flanges")),
+    ("behind", (), ("site.hazards", "site.existing")),
+    ("skin", ("site.thickness_u",), ("site.thickness", "site.curvature")),
+    ("center", ("site.gap",), ("site.routes",)),
+    ("borescope", (), ("site.borescope",)),
+    ("tapes", (), ("site.tapes",)),
 )
-"""Legs of the walk: each by its name, its boxes, and its sections and lists."""
+"""Legs of the walk: each by its name, its boxes, and its sections and lists, by their paths."""
+
+_OTHER_BOXES = ("mandate.bay_x", "mandate.bay_y")
+"""Boxes on the page that are none of the survey's: what the data say of the bay, to be set beside it."""
+
+
+def is_on_page(path: str) -> bool:
+    """Whether an entry of the job stands on the page of its survey."""
+    return path.partition(".")[0] == SITE or path in _OTHER_BOXES
 
 
 class Leg(Struct, frozen=True):
@@ -103,8 +119,8 @@ class SurveyView(Struct, frozen=True):
 
     @property
     def own_faults(self) -> tuple[Fault, ...]:
-        """Those of the survey itself."""
-        return tuple(fault for fault in self.faults if fault.field.partition(".")[0] == SITE)
+        """Those of what is entered here."""
+        return tuple(fault for fault in self.faults if is_on_page(fault.field))
 
     @property
     def open_checks(self) -> tuple[Finding, ...]:
@@ -117,9 +133,16 @@ class SurveyView(Struct, frozen=True):
         return tuple(self._checks(is_open=False))
 
     def _checks(self, *, is_open: bool) -> Iterator[Finding]:
-        for number, one in enumerate(self.answer.checks if self.answer else ()):
-            if one.code != AS_SURVEYED and is_open == (number == 0 or one.status is not Status.PASS):
+        for one in self.answer.checks if self.answer else ():
+            if one.code != AS_SURVEYED and is_open == (
+                one.code == RIGHT_BAY or one.status is not Status.PASS
+            ):
                 yield one
+
+    @property
+    def asks_bay(self) -> bool:
+        """Whether nobody has said what the data show of the bay, so that it can't be told whether it is this one."""
+        return self.answer is not None and all(one.code != RIGHT_BAY for one in self.answer.checks)
 
     @property
     def has_changes(self) -> bool:
@@ -193,15 +216,12 @@ def _answer(asked: Asked) -> tuple[SiteAnswer | None, tuple[Fault, ...]]:
 
 
 def _legs(sheet: EntrySheet) -> Iterator[Leg]:
-    top = sheet.sections[SITE]
-    boxes = {box.path.removeprefix(f"{SITE}."): box for box in top.boxes}
-    parts = {part.path.removeprefix(f"{SITE}."): part for part in top.parts}
-    lines = [line for name in ("rows", "flanges") for line in parts[name].parts]
+    lines = [line for name in ("rows", "flanges") for line in sheet.sections[f"{SITE}.{name}"].parts]
     names = tuple(line.boxes[0].value for line in lines if line.boxes and line.boxes[0].value)
-    for name, of_boxes, of_parts in _LEGS:
+    for name, boxes, parts in _LEGS:
         title = tell(said(f"page_site.leg.{name}"))
-        within = tuple(_offering(parts[part], names) for part in of_parts)
-        yield Leg(name, title, tuple(boxes[box] for box in of_boxes), within)
+        within = tuple(_offering(sheet.sections[part], names) for part in parts)
+        yield Leg(name, title, tuple(sheet.boxes[box] for box in boxes), within)
 
 
 def _offering(part: Section, names: tuple[str, ...]) -> Section:

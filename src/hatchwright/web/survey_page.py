@@ -14,7 +14,16 @@ from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.fill_in import fill_in, with_part, without_part
 from hatchwright.page.screen import Asked
-from hatchwright.page.survey import STEP, Beside, SurveyView, begun, beside, survey_view, with_survey
+from hatchwright.page.survey import (
+    STEP,
+    Beside,
+    SurveyView,
+    begun,
+    beside,
+    is_on_page,
+    survey_view,
+    with_survey,
+)
 from hatchwright.page.ways_out import with_way_out
 from hatchwright.web.job_page import asked_of, entered, hand_of, not_written
 from hatchwright.web.lettering import address, anchor, place_of
@@ -161,7 +170,7 @@ def _values(site: Site, view: SurveyView, picked: str = "") -> dict[str, Any]:
         "said": {
             anchor(path): (" ".join(map(fault_sentences, box.faults)) or box.echo, bool(box.faults))
             for path, box in sheet.boxes.items()
-            if path.startswith("site.")
+            if is_on_page(path)
         },
     }
 
