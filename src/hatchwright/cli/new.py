@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.frame import put, words
+from hatchwright.cli.frame import PATH, put, words
 from hatchwright.said import Listed
 from hatchwright.workflow.new_job import NEW_JOBS, SHAPES, SIDES, UNITS, Start, new_job
 
@@ -31,9 +31,19 @@ from hatchwright.workflow.new_job import NEW_JOBS, SHAPES, SIDES, UNITS, Start, 
     help=words("command.new.units", units=Listed(UNITS, "or")),
 )
 @click.option("--side", default="", metavar="SIDE", help=words("command.new.side", sides=Listed(SIDES, "or")))
-def command(job: Path | None, kind: str, shape: str, units: str, side: str) -> None:
+@click.option("--survey", type=PATH, metavar="SHEET", help=words("command.new.survey"))
+def command(job: Path | None, kind: str, shape: str, units: str, side: str, survey: Path | None) -> None:
     """Start a job file of one kind, its fields explained, to be filled in."""
     start = Start(kind, shape, units, side)
     path = job or Path(f"{start.kind}.toml")
+    if survey is not None:
+        from hatchwright.workflow.new_from_survey import new_from_survey
+
+        answer = new_from_survey(path, start, survey)
+        if answer.contradictions:
+            put("command.new.not_entered", job=str(path), n=len(answer.contradictions))
+        else:
+            put("command.new.entered", job=str(path), n=len(answer.entries) + len(answer.parts))
+        return
     new_job(path, start)
     put("command.new.done", job=str(path))

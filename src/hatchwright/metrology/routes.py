@@ -84,6 +84,21 @@ def _chance(chi_square: float, freedom: int) -> float:
     return math.exp(-half) * total
 
 
+def chi_square_point(chance: float, freedom: int) -> float:
+    """What a sum of `freedom` squared normal deviates reaches or passes with a given chance [-].
+
+    Source: [JCGM 100:2008] names the law; docs/theory/site.md, eq. 5.
+
+    >>> round(chi_square_point(0.05, 2), 3), round(chi_square_point(0.05, 4), 3)
+    (5.991, 9.488)
+    """
+    if freedom == 2:
+        return -2.0 * math.log(chance)
+    from scipy.special import chdtri  # for three routes and more
+
+    return float(chdtri(freedom, chance))
+
+
 class Apart(Struct, frozen=True):
     """How far two places lie apart.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding
@@ -11,6 +10,7 @@ from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, lengths
 from hatchwright.layout.site.center import Center, Gap, Tape, center_of
 from hatchwright.layout.site.landmarks import called
 from hatchwright.layout.survey import Survey
+from hatchwright.metrology.routes import chi_square_point
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import judged_by, rule
@@ -78,19 +78,13 @@ def consistent(survey: Survey) -> Iterator[Finding]:
     if center is None or center.best is None or not center.best.freedom:
         return
     best = center.best
-    most = -2.0 * math.log(LEVEL) if best.freedom == 2 else _quantile(best.freedom)
+    most = chi_square_point(LEVEL, best.freedom)
     measure = Measure("chi-square", best.chi_square, unit="")
     judged = Judgement(
         measure, (Bound(most, _ODDS.source, _ODDS.grade),), at_least=False, fails_as=Status.CAUTION
     )
     subject = said("site_center.consistent", at=Place(*best.at_in))
     yield held(judged, subject, said("site_center.u_too_small"))
-
-
-def _quantile(freedom: int) -> float:
-    from scipy.special import chdtri  # for three routes and more
-
-    return float(chdtri(freedom, LEVEL))
 
 
 @rule("R940", Shelf.PLACE, reads=("site",))

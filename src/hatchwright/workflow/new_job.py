@@ -103,10 +103,16 @@ def new_job(path: Path, start: Start) -> None:
 @cache
 def starting_text(start: Start) -> str:
     """The text of a new job: a sound one of round numbers with each entry explained, its numbers listed as samples."""
-    return job_form(_starting_data(start), tomllib.loads(_text("examples")))
+    return form_of(starting_data(start))
 
 
-def _starting_data(start: Start) -> dict[str, Any]:
+def form_of(data: Mapping[str, Any]) -> str:
+    """The text of a job with each entry explained."""
+    return job_form(data, tomllib.loads(_text("examples")))
+
+
+def starting_data(start: Start) -> dict[str, Any]:
+    """What a new job holds, its sample values listed."""
     held: dict[str, Any] = {}
     gone: list[str] = []
     for file in (_file("every-job"), _file(start.kind)):
@@ -117,7 +123,7 @@ def _starting_data(start: Start) -> dict[str, Any]:
         gone += file.get("without", ())
     held = {field.name: held[field.name] for field in fields_of(Job) if held.keys() - gone >= {field.name}}
     held["title"] = tell(said(f"new_job.{start.kind}"))
-    held["samples"] = list(_samples(held))
+    held["samples"] = list(sample_names(held))
     if start.side:
         held["aircraft"] = {**held["aircraft"], "side": start.side}
         held["samples"].remove("aircraft.side")
@@ -150,7 +156,7 @@ def _one_of(what: str, given: str, there: tuple[str, ...]) -> None:
         raise JobError((Fault(what, said(f"error.no_such.{what}"), given[:80], remedy),))
 
 
-def _samples(data: Mapping[str, Any]) -> Iterator[str]:
+def sample_names(data: Mapping[str, Any]) -> Iterator[str]:
     """Dotted names of the entries that hold a sample value."""
     for name, value in data.items():
         if name not in _OWN:

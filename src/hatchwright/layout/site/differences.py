@@ -103,7 +103,8 @@ def _center(job: Job, center: Center) -> Iterator[Difference]:
 def _skin(job: Job, center: Center) -> Iterator[Difference]:
     site, skin, name = center.site, job.skin, said("site.name.skin")
     if found := thickness_of(site):
-        text = typed_length(found.value, job.unit)
+        is_one = len(site.thickness) == 1
+        text = site.thickness[0].text if is_one else typed_length(found.value, job.unit)
         yield from _length(name, "thickness", "skin.measured", skin.measured, found, text)
         if found.u and (skin.measured_u is None or abs(skin.measured_u.inch - found.u) > 1e-4):
             text = up_text(found.u, job.unit)

@@ -21,10 +21,10 @@ def thickness_of(site: Site) -> Propagated | None:
     mean_in = statistics.fmean(read)
     if site.thickness_u is None:
         return Propagated(mean_in)
-    parts = [Component("thickness gauge", site.thickness_u.inch, COVERAGE)]
+    parts = [Component("gauge", site.thickness_u.inch, COVERAGE)]
     if len(read) > 1:
         spread_in = statistics.stdev(read)
-        parts.append(Component("thickness scatter", spread_in, len(read) ** 0.5, freedom=len(read) - 1))
+        parts.append(Component("scatter", spread_in, len(read) ** 0.5, freedom=len(read) - 1))
     return Propagated(mean_in, tuple(parts))
 
 
