@@ -1,7 +1,7 @@
 """ALDER's survey entered at the page by keyboard: the center beside the boxes, entered into the job, and undone.
 
-Source of the facts: the scenario's own numbers; rib 4 lies 11.00 from rib 3, the stringer row 9.00 from the spar row, and
-the opening's center 5.50 and 4.50 from rib 3 and spar, which leaves 5.50 and 4.50 to the others.
+Source of the facts: the scenario's own numbers; rib 4 lies 11.00 from rib 3, the stringer row 9.00 from the spar row,
+and the opening's center 5.50 and 4.50 from rib 3 and spar, which leaves 5.50 and 4.50 to the others.
 """
 
 from __future__ import annotations

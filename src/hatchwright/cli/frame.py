@@ -51,13 +51,16 @@ overwrite_option: Decorator = click.option(
 )
 
 
-def job_command(name: str, help: str, *, json_help: str = words("command.option.json")) -> Decorator:
+def job_command(
+    name: str, help: str, *, json_help: str = words("command.option.json"), needs_job: bool = True
+) -> Decorator:
     """A command on a job file, with the arguments `job`, `as_json` and `shop`.
 
     Args:
         json_help: of --json, "" for a command that prints nothing for programs.
+        needs_job: whether it is nothing without a job; else `job` is None where none is named.
     """
-    shared = [click.argument("job", type=PATH)]
+    shared = [click.argument("job", type=PATH, required=needs_job)]
     if json_help:
         shared.append(click.option("--json", "as_json", is_flag=True, help=json_help))
 

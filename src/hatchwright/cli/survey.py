@@ -9,26 +9,49 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import put_table
-from hatchwright.cli.frame import PATH, job_command, put, put_json, words
+from hatchwright.cli.frame import PATH, job_command, now, put, put_json, words
 from hatchwright.cli.lines import put_text
+from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.verdict_lines import STOP, say_findings
 from hatchwright.judged import Status
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from hatchwright.drawings.made_file import MadeFile
     from hatchwright.said import Value
     from hatchwright.units import Unit
+    from hatchwright.workflow.printing import AnyPaper
     from hatchwright.workflow.site import SiteAnswer
 
 
-@job_command("survey", words("command.survey.help"))
+@job_command("survey", words("command.survey.help"), needs_job=False)
 @click.argument("other", type=PATH, required=False)
 @click.option("--enter", "enters", is_flag=True, help=words("command.survey.enter"))
 @click.option("--all", "shows_all", is_flag=True, help=words("command.survey.all"))
+@click.option("--blank", "is_blank", is_flag=True, help=words("command.survey.blank"))
+@paper_options(out=words("command.survey.out"), is_true_size=False)
 def command(
-    job: Path, other: Path | None, as_json: bool, enters: bool, shows_all: bool, shop: Path | None
+    job: Path | None,
+    other: Path | None,
+    as_json: bool,
+    enters: bool,
+    shows_all: bool,
+    is_blank: bool,
+    out: Path | None,
+    paper: AnyPaper,
+    overwrite: bool,
+    shop: Path | None,
 ) -> None:
-    """Check a survey, find the center, and enter it; or set two surveys beside each other."""
+    """Check a survey, find the center, and enter it; or set two surveys beside each other; or print the sheet."""
+    if job is None or is_blank:
+        if job is not None or not is_blank:
+            raise click.UsageError(words("command.survey.job_or_blank"))
+        from hatchwright.workflow.survey_papers import blank_survey
+
+        _write([blank_survey(stamp=now(), paper=paper.plain)], out or Path(), overwrite=overwrite)
+        return
     if other is not None:
         if enters:
             raise click.UsageError(words("command.survey.enter_one"))
@@ -36,6 +59,16 @@ def command(
         return
     from hatchwright.workflow.site import enter_survey, open_survey
 
+    if out is not None:
+        from hatchwright.workflow.open_job import open_job
+        from hatchwright.workflow.survey_papers import survey_papers
+
+        layout = open_job(job, shop=shop)
+        _write(
+            survey_papers(layout, stamp=now(), paper=paper.plain), out, overwrite=overwrite, to_err=as_json
+        )
+        if layout.job.site is None:
+            return
     before, text = open_survey(job, shop=shop)
     answer = before
     if enters:
@@ -55,6 +88,13 @@ def command(
         put("command.aid")
     if any(one.status.holds_back for one in answer.checks):
         sys.exit(STOP)
+
+
+def _write(files: Iterable[MadeFile], out: Path, *, overwrite: bool, to_err: bool = False) -> None:
+    from hatchwright.workflow.write_files import write_files
+
+    for path in write_files(files, out, overwrite=overwrite):
+        click.echo(path, err=to_err)
 
 
 def _print(answer: SiteAnswer, before: SiteAnswer, *, shows_all: bool) -> None:
