@@ -6,13 +6,17 @@ Source of what a survey takes: a list of common practice, no source; the sheet n
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from itertools import combinations
 
 import pypdfium2
-import pypdfium2.raw as pdfium
 import pytest
 
 from hatchwright.documents.survey_sheet import survey_sheet
 from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Line, Text
+from hatchwright.drawings.lettering import CAPITAL_RATIO
+from hatchwright.drawings.site_sketch import SiteSketch
 from hatchwright.drawings.writers import Paper
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -23,7 +27,7 @@ ASKED = (
     *("N-number", "Serial", "LEFT", "RIGHT", "upper", "lower", "OUTSIDE", "INSIDE", "Tape's u"),
     *("FIRST: IS THIS THE RIGHT BAY?", "Row to row in the data", "Row to row measured"),
     *("fuel and vapor out", "structure supported", "soft pencil, never a scribe"),
-    *("Row BC", "Row DC", "Flange edge at AD", "Flange edge at BC", "Flange edge at AB", "Flange edge at DC"),
+    *("Row BC", "Row DC", "Flange at AD", "Flange at BC", "Flange at AB", "Flange at DC"),
     *("Thickness", "Straightedge", "Rise", "Depth", "Moves?", "Photo", "Borescope hole", "inside the part"),
     *("NAME", "CERTIFICATE", "DATE", "INITIALS", "NOT APPROVED DATA"),
 )
@@ -59,13 +63,27 @@ def test_routes_are_held_to_the_limit_that_was_given(empty):
 
 
 def test_letters_can_be_read(empty):
-    """No letter smaller than that of the line to sign on: 6.5 points."""
+    """No capital lower than that of the line to sign on, measured as it lies on the page."""
     text = empty[0].get_textpage()
-    sizes = [pdfium.FPDFText_GetFontSize(text, one) for one in range(text.count_chars())]
-    assert min(size for size in sizes if size > 1.0) >= LEAST_LETTERS_PT - 0.01
+    words = text.get_text_range()
+    heights = []
+    for place, letter in enumerate(words):
+        if letter in "ABCDEFHIKLMNPRSTXY":
+            _, bottom, _, top = text.get_charbox(place)
+            heights.append(top - bottom)
+    assert len(heights) > 100
+    assert min(heights) >= 0.98 * CAPITAL_RATIO * LEAST_LETTERS_PT
 
 
-def test_there_is_a_box_to_write_each_reading_into(empty):
-    """Counted as drawn paths: boxes of the sketch, ticks, and lines to write on."""
-    paths = [one for one in empty[0].get_objects() if one.type == pdfium.FPDF_PAGEOBJ_PATH]
-    assert len(paths) > 100
+def test_the_sketch_has_a_box_for_each_side_and_diagonal_and_for_both_directions():
+    """Counted as closed lines of four corners: six readings, two directions, all apart."""
+    boxes = [
+        Box(*one.box())
+        for one in SiteSketch().sheet().entities
+        if isinstance(one, Line) and len(one.points) == 5
+    ]
+    assert len(boxes) == 8
+    assert not any(one.touches(other) for one, other in combinations(boxes, 2))
+    known = SiteSketch({"AB": "11.00"}, ("OUTBD", "AFT"), ((1.0, 0.0), (0.0, -1.0)))
+    words = [one.words for one in known.sheet().entities if isinstance(one, Text)]
+    assert {"11.00", "X OUTBD", "Y AFT"} <= set(words)

@@ -55,7 +55,7 @@ def command(
     if other is not None:
         if enters:
             raise click.UsageError(words("command.survey.enter_one"))
-        _beside(job, other, shop, as_json=as_json)
+        _beside(job, other, shop, as_json=as_json, out=out, paper=paper, overwrite=overwrite)
         return
     from hatchwright.workflow.site import enter_survey, open_survey
 
@@ -126,12 +126,26 @@ def _table(title: str, heads: tuple[str, ...], rows: list[tuple[Value, ...]], un
         put_table([words(f"survey.head.{head}") for head in heads], cells, title=words(title, unit))
 
 
-def _beside(job: Path, other: Path, shop: Path | None, *, as_json: bool) -> None:
+def _beside(
+    job: Path,
+    other: Path,
+    shop: Path | None,
+    *,
+    as_json: bool,
+    out: Path | None,
+    paper: AnyPaper,
+    overwrite: bool,
+) -> None:
     from hatchwright.workflow.site import both_sides, open_survey
     from hatchwright.workflow.site_said import SIDE_HEADS, side_rows
 
     (one, _), (there, _) = open_survey(job, shop=shop), open_survey(other, shop=shop)
     found = both_sides(one, there)
+    if out is not None:
+        from hatchwright.workflow.survey_papers import sides_paper
+
+        drawn = sides_paper(one, there, stamp=now(), paper=paper.plain)
+        _write([drawn], out, overwrite=overwrite, to_err=as_json)
     if as_json:
         from hatchwright.workflow.site_values import sides_values
 

@@ -69,14 +69,23 @@ def site_sheet(job: Job, center: Center, ways: Sequence[Sketch], *, gap_in: floa
     )
 
 
-def sides_sheet(one: tuple[Job, Center], other: tuple[Job, Center], *, date: str) -> Sheet:
-    """Draw the surveys of two sides beside each other, each as seen from outside, without what is taped."""
+def sides_sheet(
+    one: tuple[Job, Center], other: tuple[Job, Center], differ: Sequence[tuple[str, ...]] = (), *, date: str
+) -> Sheet:
+    """Draw the surveys of two sides beside each other, each as seen from outside, without what is taped.
+
+    Args:
+        differ: what differs, five cells a row: of what, which of its sizes, on one side, on the other, by how much.
+    """
     bays = [
         SiteBay(center, job.frame, job.unit, _HALF_ROOM_IN, has_tapes=False) for job, center in (one, other)
     ]
     ink = _side_by_side(bays, [(side_word(job), job.title) for job, _ in (one, other)])
     page = PageFrame(one[0].frame)
-    return page.sheet(one[0], said("site_view.title_sides"), ink, date=date, legend=_LEGEND)
+    heads = [f"site_view.head.{name}" for name in ("of", "what", "first", "second", "off")]
+    table = Table.told(said("site_view.differ"), heads, differ, one[0].unit)
+    tables = (table,) if differ else ()
+    return page.sheet(one[0], said("site_view.title_sides"), ink, date=date, tables=tables, legend=_LEGEND)
 
 
 def _side_by_side(bays: Sequence[SiteBay], below: Sequence[Sequence[str]] = ()) -> Iterator[Ink]:

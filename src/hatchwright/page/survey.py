@@ -25,7 +25,7 @@ from hatchwright.page.lay_out_sheet import entry_sheet
 from hatchwright.page.screen import Asked
 from hatchwright.page.ways_out import Changes
 from hatchwright.remedy import EntryChange
-from hatchwright.said import Value, said
+from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow import site_said
@@ -291,10 +291,16 @@ def beside(one: SiteAnswer, other: Asked) -> Beside:
     there = site_answer(lay_out(other.entered(), other.shop))
     rows = site_said.side_rows(both_sides(one, there))
     sheet = sides_sheet((one.job, one.center), (there.job, there.center), date="")
-    title: Value = said("survey.sides", one=_side(one), other=_side(there))
+    sides = _side(one), _side(there)
     table = shown("survey.sides_alike", site_said.SIDE_HEADS, rows, one.job.unit)
+    named = dict(zip(site_said.SIDE_HEADS, table.heads, strict=False))
+    heads = tuple(
+        sides[0] if head == named["one"] else sides[1] if head == named["other"] else head
+        for head in table.heads
+    )
+    title = tell(said("survey.sides", one=sides[0], other=sides[1]))
     drawn = picture_svg_of(sheet, margin_in=0.05).decode("utf-8")
-    return Beside(drawn, replace(table, title=tell(title)) if rows else None)
+    return Beside(drawn, replace(table, title=title, heads=heads) if rows else None)
 
 
 def _side(answer: SiteAnswer) -> str:

@@ -10,14 +10,15 @@ from hatchwright.documents.survey_sheet import survey_sheet
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Sided, Written
 from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.site_view import site_sheet
+from hatchwright.drawings.site_view import sides_sheet, site_sheet
 from hatchwright.drawings.writers import Paper
 from hatchwright.job.site import Site
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.site_center import GAP_IN
 from hatchwright.said import Listed, said
 from hatchwright.words.tell import tell
-from hatchwright.workflow.site import AS_SURVEYED, SiteAnswer, site_answer
+from hatchwright.workflow.site import AS_SURVEYED, SiteAnswer, both_sides, site_answer
+from hatchwright.workflow.site_said import side_rows
 
 
 def gap_limit_in(site: Site | None) -> float:
@@ -52,6 +53,22 @@ def survey_papers(layout: Layout, *, stamp: datetime, paper: Paper = Paper.LETTE
         drawing = _drawing(site_answer(layout), date)
         made.append(_file(MadeKind.SURVEY_DRAWING, word, side, drawing, stamp, paper))
     return tuple(made)
+
+
+def sides_paper(
+    one: SiteAnswer, other: SiteAnswer, *, stamp: datetime, paper: Paper = Paper.LETTER
+) -> MadeFile:
+    """Two surveys beside each other, each drawn as seen from outside, and what differs by name.
+
+    Raises:
+        JobError: they are of skins that don't mirror each other.
+        ExportError: the file did not read back as it was written.
+    """
+    date, unit = stamp.strftime("%Y-%m-%d %H:%M %Z").strip(), one.job.unit
+    rows = [tuple(tell(cell, unit) for cell in row) for row in side_rows(both_sides(one, other))]
+    sheet = sides_sheet((one.job, one.center), (other.job, other.center), rows, date=date)
+    part = survey_drawing(one.job, sheet, date=date, stop="")
+    return _file(MadeKind.SURVEY_DRAWING, "BOTH_SIDES", "", part, stamp, paper)
 
 
 def _drawing(answer: SiteAnswer, date: str) -> Part:

@@ -1,0 +1,71 @@
+"""The page of a survey without a browser: the ways to it, its papers, a line added, and what is typed meanwhile."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+
+from hatchwright.workflow.job_folder import version_of
+from tests.drawings.test_site_view import SURVEY
+
+
+@pytest.fixture
+def surveyed(folder):
+    path = folder / "alder.toml"
+    path.write_text(path.read_text(encoding="utf-8") + SURVEY, encoding="utf-8")
+    return path
+
+
+def base(path) -> str:
+    return version_of(path.read_text(encoding="utf-8"))
+
+
+def test_the_list_of_jobs_and_each_job_lead_to_it(client):
+    start = client.get("/").content.decode()
+    assert "Start from a survey" in start
+    assert 'href="/survey-sheet?paper=letter"' in start
+    assert 'href="/job/alder.toml/site"' in client.get("/job/alder.toml/").content.decode()
+
+
+def test_a_new_job_may_open_at_its_survey(client):
+    asked = client.get("/new?kind=clip-nuts&then=survey").content.decode()
+    assert 'name="then" value="survey"' in asked
+    answer = client.post("/new", {"kind": "clip-nuts", "then": "survey", "title": "Drain access"})
+    assert answer["Location"].endswith("/site")
+
+
+def test_the_empty_sheet_and_the_papers_of_a_survey_are_handed_out(client, surveyed):
+    for address in (
+        "/survey-sheet?paper=a4",
+        "/job/alder.toml/site/paper/sheet",
+        "/job/alder.toml/site/paper/drawing",
+    ):
+        answer = client.get(address)
+        assert answer["Content-Type"] == "application/pdf"
+        assert answer.content.startswith(b"%PDF")
+    assert client.get("/job/alder.toml/site/paper/none").status_code == 404
+    assert client.get("/job/dogwood.toml/site/paper/drawing").status_code == 404
+
+
+def test_a_line_is_added_and_what_was_typed_meanwhile_goes_in_too(client, surveyed):
+    posted = {"part": "add:site.flanges", "base": base(surveyed), "job.site.rows.1.x": "8.05"}
+    answer = client.post("/job/alder.toml/site/part", posted)
+    assert answer["Location"] == "/job/alder.toml/site?at=site.flanges.0"
+    site = tomllib.loads(surveyed.read_text(encoding="utf-8"))["site"]
+    assert site["rows"][1]["x"] == "8.05"
+    assert len(site["flanges"]) == 1
+    faulty = client.get("/job/alder.toml/site").content.decode()
+    assert "Correct these readings first" in faulty
+
+
+def test_another_page_is_not_written_over(client, surveyed):
+    posted = {"base": "0" * 20, "job.site.u": ".05"}
+    answer = client.post("/job/alder.toml/site/entries", posted, headers={"HX-Request": "true"})
+    assert answer.status_code == 409
+    assert tomllib.loads(surveyed.read_text(encoding="utf-8"))["site"]["u"] == ".03"
+
+
+def test_another_job_is_set_beside(client, surveyed):
+    shown = client.get("/job/alder.toml/site?beside=dogwood.toml").content.decode()
+    assert "This job holds no site survey" in shown
