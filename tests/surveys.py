@@ -1,4 +1,4 @@
-"""Site surveys of the two invented bays of the examples, as a mechanic would enter them, and jobs with nothing but these.
+"""Site surveys of the two invented bays of the examples, as a mechanic would enter them.
 
 Facts: the examples alder and birch as their own comments tell them; what no example says (stations, u, which route) is
 added here and invented like the rest.
