@@ -17,6 +17,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.job_fields import fields_of
 from hatchwright.job.text_file import save_text
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.site.center import center_of
 from hatchwright.layout.site.landmarks import landmarks
 from hatchwright.remedy import PartChange
 from hatchwright.units import Unit, parse_length
@@ -85,13 +86,16 @@ def _read(held: Mapping[str, Any], path: Path) -> tuple[str, Job]:
 
 
 def _fitted(held: dict[str, Any], job: Job) -> dict[str, Any]:
-    """The sample opening in the middle of the bay, and no larger than that lets it be."""
+    """The sample opening about the center that was surveyed, else in the middle of the bay, and no larger than that
+    lets it be."""
     assert job.site is not None  # the sheet has one
+    best = center_of(job.site, job.frame).best
     rows = [line for line in landmarks(job.site) if not line.bound]
     at = [[line.at().value for line in rows if line.axis == axis] for axis in (0, 1)]
     if any(len(one) < 2 for one in at):
         return held
-    middle = [typed_length((min(one) + max(one)) / 2.0, job.unit) for one in at]
+    about = best.at_in if best else tuple((min(one) + max(one)) / 2.0 for one in at)
+    middle = [typed_length(one, job.unit) for one in about]
     x_min, y_min, x_max, y_max = job.opening.loop((0.0, 0.0)).bounds
     sizes = (x_max - x_min, y_max - y_min)
     room = min((max(one) - min(one)) / size for one, size in zip(at, sizes, strict=True))
@@ -119,5 +123,6 @@ def _entered(text: str, answer: SiteAnswer) -> str:
     """The text with the survey in it; what was entered is no sample any more."""
     made = {one.field for one in answer.entries} | {one.field for one in answer.parts}
     made |= {one.field.rpartition(".")[0] for one in answer.entries}
+    made |= {"opening.center"} if answer.best else set()
     samples = [name for name in answer.job.samples if name not in made]
     return changed_text(text, answer.entries, (*answer.parts, PartChange("samples", samples)))

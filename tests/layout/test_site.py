@@ -1,0 +1,224 @@
+"""From a survey to the job: the two invented bays come back within u; the center by its routes; left beside right.
+
+Oracle: the examples' own numbers, which the surveys of `surveys.py` read off with errors inside their u.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from hatchwright.errors import JobError
+from hatchwright.job.changed_text import changed_text
+from hatchwright.job.file import load_job, read_job
+from hatchwright.layout.site.center import center_of
+from hatchwright.layout.site.changes import changes_of
+from hatchwright.layout.site.differences import differences
+from hatchwright.layout.site.sides import mirrored_axes, sides_compared
+from hatchwright.layout.site.sketch import sketches
+from hatchwright.words.tell import tell
+from surveys import ALDER, BIRCH, EXAMPLES, with_survey
+
+SITES = {"alder": ALDER, "birch": BIRCH}
+
+
+def entered(name: str):
+    """A job without bay and center's own numbers, its survey entered."""
+    text = with_survey(name, SITES[name]).replace('center = ["', 'center = ["9')  # a center that nobody drew
+    job = read_job(text)
+    found = differences(job, center_of(job.site, job.frame))
+    return read_job(changed_text(text, *changes_of(found)))
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_a_survey_entered_gives_the_job_within_its_u(name):
+    made, job = entered(name), load_job(EXAMPLES / f"{name}.toml")
+    u_in = made.site.u.inch
+    rows = {row.name: row for row in made.bay.rows}
+    assert rows.keys() == {row.name for row in job.bay.rows}
+    for row in job.bay.rows:
+        there = rows[row.name]
+        assert (there.axis, there.member, there.diameter) == (row.axis, row.member, row.diameter)
+        assert there.at_in == pytest.approx(row.at_in, abs=u_in)
+    flanges = {one.name: one for one in made.bay.flanges}
+    assert flanges.keys() == {one.name for one in job.bay.flanges}
+    for flange in job.bay.flanges:
+        for old, new in zip(flange.bounds_in, flanges[flange.name].bounds_in, strict=True):
+            assert new == old if math.isinf(old) else new == pytest.approx(old, abs=u_in)
+    best = center_of(made.site, made.frame).best
+    for axis in (0, 1):
+        drawn, there = job.opening.center[axis].inch, made.opening.center[axis].inch
+        assert there == pytest.approx(drawn, abs=best.place[axis].u)
+    assert made.skin.measured.inch == job.skin.measured.inch
+    assert [one.diameter.inch for one in made.bay.existing] == [one.diameter.inch for one in job.bay.existing]
+
+
+def test_hazard_found_from_inside_counts_from_the_outer_face():
+    """2.07 below the inner face of a .0315 skin: 2.1015 below the outer one, the example's 2.1 within u .01."""
+    (tube,) = entered("alder").bay.keep_outs
+    assert tube.depth.inch == pytest.approx(2.07 + 0.0315)
+    assert tube.depth.inch == pytest.approx(
+        load_job(EXAMPLES / "alder.toml").bay.keep_outs[0].depth.inch, abs=0.01
+    )
+    assert tube.moves
+
+
+def test_corners_become_the_four_corner_survey():
+    corners = entered("birch").bay.corners
+    assert [one.text for one in (*corners.sides, *corners.diagonals)] == ["6.60", "6.72", "8.93", "9.06"]
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_once_entered_nothing_more_differs(name):
+    made = entered(name)
+    assert [one for one in differences(made, center_of(made.site, made.frame)) if one.is_beyond] == []
+
+
+def test_what_lies_within_u_keeps_the_center_that_was_drawn():
+    text = with_survey("alder", ALDER)
+    job = read_job(text)
+    fields = {one.field for one in differences(job, center_of(job.site, job.frame))}
+    assert not any(field.startswith("opening") for field in fields)
+
+
+def test_center_by_hand():
+    """Routes of alder: rib 3 gives 5.503; rib 4 at the center's station is 10.997 + .007 3.498/7, less 5.497."""
+    job = read_job(with_survey("alder", ALDER))
+    first, second = center_of(job.site, job.frame).routes
+    assert first.at_in == pytest.approx((5.503, 4.498))
+    assert second.at_in == pytest.approx(
+        (10.997 + 0.007 * (4.502 - 1.0) / 7.0 - 5.497, 9.005 - 4.503), abs=1e-6
+    )
+    assert first.u_in == pytest.approx((0.008, 0.008))
+
+
+ROUTES = """
+[[site.routes]]
+name = "corners A and B"
+a = "{a}"
+b = "{b}"
+"""
+
+
+def test_a_route_from_corners_meets_the_others():
+    """Distances by Pythagoras from (0, 0) and (11, 0) to (5.5, 4.5)."""
+    text = ALDER + ROUTES.format(a=f"{math.hypot(5.5, 4.5):.4f}", b=f"{math.hypot(5.5, 4.5):.4f}")
+    job = read_job(with_survey("alder", text))
+    route = center_of(job.site, job.frame).routes[-1]
+    assert route.at_in == pytest.approx((5.5, 4.5), abs=0.01)
+
+
+def test_four_tapes_to_the_mark_and_one_that_is_wrong_shows():
+    tapes = (
+        'tapes = [["rib 3", "5.502"], ["rib 4", "5.62"], ["spar, aft row", "4.50"], ["stringer", "4.505"]]\n'
+    )
+    job = read_job(with_survey("alder", ALDER.replace('up = "FWD"\n', 'up = "FWD"\n' + tapes)))
+    found = center_of(job.site, job.frame).tapes[:4]
+    beyond = {tape.landmark for tape in found if abs(tape.off.value) > tape.off.u}
+    assert beyond == {"rib 4"}
+
+
+@pytest.mark.parametrize(
+    ("change", "why"),
+    [
+        (('x_from = "rib 4"', 'x_from = "rib 9"'), "isn't among the landmarks"),
+        (('x = "5.497"', 'x = "15.497"'), "outside the bay"),
+        (('x_from = "rib 4"', 'x_from = "rib 4"\nx_toward = "FWD"'), "doesn't run along X"),
+        (('x_from = "rib 4"\nx = "5.497"', 'x_from = "middle"\nx = "2"'), "either side"),
+    ],
+)
+def test_a_route_that_gives_no_center_says_why(change, why):
+    middle = '\n[[site.rows]]\nname = "middle"\nx = "5"\n'
+    job = read_job(with_survey("alder", (ALDER + middle).replace(*change)))
+    route = center_of(job.site, job.frame).routes[1]
+    assert route.place is None
+    assert why in tell(route.why)
+
+
+def test_toward_settles_which_side_of_a_landmark():
+    middle = '\n[[site.rows]]\nname = "middle"\nx = "5"\n'
+    change = 'x_from = "middle"\nx_toward = "OUTBD"\nx = ".5"'
+    job = read_job(with_survey("alder", (ALDER + middle).replace('x_from = "rib 4"\nx = "5.497"', change)))
+    assert center_of(job.site, job.frame).routes[1].at_in[0] == pytest.approx(5.5)
+
+
+def sketch_of(side: str = "left", surface: str = "lower", **told: str):
+    lines = "".join(f'{name} = "{value}"\n' for name, value in told.items())
+    text = with_survey("alder", ALDER.replace('seen_from = "outside"\nup = "FWD"\n', lines))
+    job = read_job(
+        text.replace('side = "left"', f'side = "{side}"').replace(
+            'surface = "lower"', f'surface = "{surface}"'
+        )
+    )
+    return sketches(job.site, job.frame)
+
+
+@pytest.mark.parametrize(
+    ("side", "surface", "up", "right"),
+    [
+        # whoever lies under the left wing with the nose at the top has the tip at the right; on top it is mirrored
+        ("left", "lower", "FWD", "OUTBD"),
+        ("left", "upper", "FWD", "INBD"),
+        ("right", "lower", "FWD", "INBD"),
+        ("right", "upper", "FWD", "OUTBD"),
+        ("left", "lower", "AFT", "INBD"),
+        ("left", "lower", "OUTBD", "AFT"),
+    ],
+)
+def test_what_lies_at_the_right_of_a_sketch(side, surface, up, right):
+    found = sketch_of(side, surface, seen_from="outside", up=up)
+    assert not found.is_asked
+    assert found.ways[0].right == right
+    turned = sketch_of(side, surface, seen_from="inside", up=up, right=right)
+    assert turned.contradicts  # from inside the same arrow is at the left
+
+
+def test_sketches_that_are_asked_are_read_both_ways():
+    for told in ({}, {"seen_from": "outside"}, {"up": "FWD"}, {"seen_from": "inside", "up": "FWD"}):
+        found = sketch_of(**told)
+        assert found.is_asked
+        assert not found.contradicts
+        assert {way.seen_from for way in found.ways} == {"outside", "inside"}
+        assert [way.x for way in found.ways] == ["OUTBD", "INBD"]  # X runs across the sketch and is turned
+        assert [way.y for way in found.ways] == ["AFT", "AFT"]
+    assert not sketch_of(seen_from="inside", up="FWD", right="INBD").is_asked
+
+
+def both(other: str):
+    here = read_job(with_survey("alder", ALDER))
+    right = with_survey("alder", other).replace('side = "left"', 'side = "right"')
+    return sides_compared(here, read_job(right))
+
+
+def test_two_sides_alike_tell_nothing():
+    assert both(ALDER) == ()
+
+
+def test_two_sides_tell_what_is_on_one_only_and_what_differs():
+    other = ALDER.replace('name = "stringer"', 'name = "stringer 2"').replace('y = "4.503"', 'y = "4.50"')
+    other = other.replace('y_from = "stringer"', 'y_from = "stringer 2"').replace(
+        'x_from = "8.2"', 'x_from = "8.1"'
+    )
+    told = {(str(one.name), tell(one.what)): (one.one_in, one.other_in) for one in both(other)}
+    assert told["stringer", "Y"] == (pytest.approx(9.005), None)
+    assert told["stringer 2", "Y"] == (None, pytest.approx(9.005))
+    assert told["aileron push-pull tube", "X from"] == (8.2, 8.1)
+    assert ("rib 4", "X") not in told
+
+
+def test_a_frame_that_runs_the_other_way_is_turned():
+    """X toward the tip on the left, toward the root on the right: rib 4 stands at 11 here and at -11 there."""
+    here = read_job(with_survey("alder", ALDER))
+    text = with_survey("alder", ALDER).replace('side = "left"', 'side = "right"')
+    there = read_job(text.replace('x = "OUTBD"', 'x = "INBD"'))
+    assert mirrored_axes(here.frame, there.frame) == ((-1, 0), (0, 1))
+    swapped = read_job(text.replace('x = "OUTBD"\ny = "AFT"', 'x = "AFT"\ny = "OUTBD"'))
+    assert mirrored_axes(here.frame, swapped.frame) == ((0, 1), (1, 0))
+
+
+def test_surveys_of_different_skins_are_not_compared():
+    here = read_job(with_survey("alder", ALDER))
+    upper = read_job(with_survey("alder", ALDER).replace('surface = "lower"', 'surface = "upper"'))
+    with pytest.raises(JobError, match="different skins"):
+        sides_compared(here, upper)
