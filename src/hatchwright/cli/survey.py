@@ -19,11 +19,11 @@ from hatchwright.words.tell import tell
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from hatchwright.drawings.made_file import MadeFile
     from hatchwright.said import Value
     from hatchwright.units import Unit
     from hatchwright.workflow.printing import AnyPaper
     from hatchwright.workflow.site import SiteAnswer
+    from hatchwright.workflow.survey_papers import MadeFile
 
 
 @job_command("survey", words("command.survey.help"), needs_job=False)

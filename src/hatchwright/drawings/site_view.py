@@ -112,7 +112,7 @@ def _reading(way: Sketch, letter: str) -> tuple[str, ...]:
     """What a reading takes the sketch for, in words."""
     return (
         tell(said("site_view.reading", letter=letter)),
-        tell(said(f"site_view.drawn_{way.seen_from}")),
+        tell(said(f"site_view.drawn.{way.seen_from}")),
         tell(said("site_view.top", up=way.up, right=way.right)),
         tell(said("site_view.axes", x=way.x, y=way.y)),
     )
@@ -204,7 +204,7 @@ def _hazard_row(number: int, one: SiteHazard, unit: Unit) -> tuple[str, ...]:
     cells: tuple[Value, ...] = (
         str(number),
         one.name,
-        said(f"site_view.seen_{one.found_from}") if one.found_from else "",
+        said(f"site_view.seen.{one.found_from}") if one.found_from else "",
         inch(one.depth.inch) if one.depth else "",
         "" if one.moves is None else said("site_paper.yes" if one.moves else "site_paper.no"),
         one.photo,

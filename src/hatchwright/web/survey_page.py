@@ -161,7 +161,10 @@ def _values(site: Site, view: SurveyView, picked: str = "") -> dict[str, Any]:
         "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in own],
         "others": len(view.faults) - len(own),
         "papers": [
-            (one, paper, f"{address('survey-paper', name=name, which=one)}?paper={paper}")
+            (
+                words(f"page_site.print.{one}", paper=paper.capitalize()),
+                f"{address('survey-paper', name=name, which=one)}?paper={paper}",
+            )
             for one in (() if view.faults else which)
             for paper in _PAPERS
         ],

@@ -8,7 +8,8 @@ from hatchwright.documents.survey_drawing import survey_drawing
 from hatchwright.documents.survey_known import known_site
 from hatchwright.documents.survey_sheet import survey_sheet
 from hatchwright.documents.typst_pdf import Part, pdf_from
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Sided, Written
+from hatchwright.drawings.made_file import MadeFile as MadeFile
+from hatchwright.drawings.made_file import MadeKind, Sided, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.site_view import sides_sheet, site_sheet
 from hatchwright.drawings.writers import Paper
