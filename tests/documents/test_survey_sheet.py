@@ -11,6 +11,7 @@ from itertools import combinations
 import pypdfium2
 import pytest
 
+from hatchwright.documents.survey_known import known_site
 from hatchwright.documents.survey_sheet import survey_sheet
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.boxes import Box
@@ -18,6 +19,8 @@ from hatchwright.drawings.ink import Line, Text
 from hatchwright.drawings.lettering import CAPITAL_RATIO
 from hatchwright.drawings.site_sketch import SiteSketch
 from hatchwright.drawings.writers import Paper
+from hatchwright.job.file import read_job
+from tests.conftest import EXAMPLES
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 LEAST_LETTERS_PT = 6.5
@@ -87,3 +90,29 @@ def test_the_sketch_has_a_box_for_each_side_and_diagonal_and_for_both_directions
     known = SiteSketch({"AB": "11.00"}, ("OUTBD", "AFT"), ((1.0, 0.0), (0.0, -1.0)))
     words = [one.words for one in known.sheet().entities if isinstance(one, Text)]
     assert {"11.00", "X OUTBD", "Y AFT"} <= set(words)
+
+
+@pytest.mark.parametrize(("seen", "a_is_right_of_b"), [("outside", True), ("inside", False)])
+def test_the_sketch_lies_as_its_ticked_view_shows_it(seen, a_is_right_of_b):
+    """BIRCH, right lower wing, X outboard: seen from below with FWD up, outboard is left; from inside it is right."""
+    text = (EXAMPLES / "birch.toml").read_text(
+        encoding="utf-8"
+    ) + f'[site]\nu = ".03"\nseen_from = "{seen}"\n'
+    known = known_site(read_job(text, folder=EXAMPLES, name="birch.toml"))
+    assert seen in known.ticked
+    at = {one.words: one.at for one in known.sketch.sheet().entities if isinstance(one, Text)}
+    assert (at["A"][0] > at["B"][0]) is a_is_right_of_b
+
+
+@pytest.mark.parametrize(
+    "name", ["alder", "birch", "cypress", "dogwood", "elder", "finch", "heron", "juniper"]
+)
+@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
+def test_a_sheet_with_what_is_known_is_one_page_too(name, paper):
+    job = read_job((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"), folder=EXAMPLES, name=name)
+    part = survey_sheet(limit_in=1 / 32, date="", job=job, known=known_site(job))
+    with pypdfium2.PdfDocument(pdf_from(part, title="S", paper=paper, stamp=STAMP)) as pdf:
+        assert len(pdf) == 1
+        words = words_of(pdf)
+    for row in (*job.bay.rows, *job.bay.flanges):
+        assert row.name in words

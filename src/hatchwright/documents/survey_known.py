@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.documents.survey_sheet import KnownSite
+from hatchwright.drawings.ink import Point
 from hatchwright.drawings.site_sketch import DIAGONALS, SIDES, SiteSketch
 from hatchwright.job.bay import LandmarkRow, Region
+from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
-from hatchwright.job.site import SiteFlange, SiteHazard, SiteRoute, SiteRow
+from hatchwright.job.site import SiteFlange, SiteHazard, SiteRoute, SiteRow, ViewedFrom
 from hatchwright.said import Value, said
 from hatchwright.units import Length
 from hatchwright.words.tell import tell
@@ -20,7 +22,7 @@ def known_site(job: Job) -> KnownSite:
     """What is printed in: of a job that was not surveyed, its aircraft, frame, and what it knows to be there."""
     site, frame = job.site, job.frame
     surface = "side_skin" if job.aircraft.surface == "side" else job.aircraft.surface
-    seen = site.seen_from if site and site.seen_from else ""
+    seen: ViewedFrom = site.seen_from if site and site.seen_from else "outside"
     corners = site.corners if site else None
     readings = (
         {name: _read(getattr(corners, name.lower())) for name in (*SIDES, *DIAGONALS)} if corners else {}
@@ -30,11 +32,18 @@ def known_site(job: Job) -> KnownSite:
     return KnownSite(
         ticked=frozenset({job.aircraft.side, surface, job.unit, seen}),
         filled=dict(_filled(job)),
-        sketch=SiteSketch(readings, (frame.x, frame.y), (frame.x_on_page, frame.y_on_page)),
+        sketch=SiteSketch(readings, (frame.x, frame.y), _axes(frame, seen)),
         rows=[_landmark(one) for one in landmarks or (*job.bay.rows, *job.bay.flanges)],
         hazards=[_hazard(one) for one in hazards],
         routes=[_route(one) for one in (site.routes if site else ())],
     )
+
+
+def _axes(frame: Frame, seen: ViewedFrom) -> tuple[Point, Point]:
+    """Where X and Y point on the sketch: from inside left and right change places."""
+    turn = -1.0 if seen == "inside" else 1.0
+    (a, b), (c, d) = frame.x_on_page, frame.y_on_page
+    return (turn * a, b), (turn * c, d)
 
 
 def _filled(job: Job) -> Iterator[tuple[str, str]]:
@@ -42,12 +51,17 @@ def _filled(job: Job) -> Iterator[tuple[str, str]]:
     yield "aircraft", job.aircraft.registration
     yield "serial", job.aircraft.serial
     yield "data", " ".join(filter(None, (mandate.reference, mandate.bulletin, mandate.revision)))
-    yield "bay_called", job.frame_entry.origin
+    yield "origin", job.frame.origin
     shown = zip("XY", (mandate.bay_x, mandate.bay_y), strict=True)
     yield "data_pitch", ", ".join(f"{axis} {length.text}" for axis, length in shown if length)
     if site is None:
         return
     yield "tape_u", site.u.text
+    yield "thickness", ", ".join(one.text for one in site.thickness)
+    if site.borescope:
+        yield "borescope_x", site.borescope.center[0].text
+        yield "borescope_y", site.borescope.center[1].text
+        yield "diameter", site.borescope.diameter.text
     if site.thickness_u:
         yield "with_what", site.thickness_u.text
     if site.curvature:

@@ -62,7 +62,7 @@ _WORDS = (
         "distance",
         "u",
     ),
-    *("borescope", "diameter", "in_waste"),
+    *("borescope", "diameter", "in_waste", "origin", "depth_from"),
 )
 _TICKS = {
     "sides": ("left", "right", "center"),
@@ -83,7 +83,7 @@ _BLANKS = (
         "with_what",
         "existing",
     ),
-    *("chord", "rise", "bend"),
+    *("chord", "rise", "bend", "origin", "thickness", "borescope_x", "borescope_y", "diameter"),
 )
 _ROWS = ("bc", "ad_flange", "bc_flange", "dc", "ab_flange", "dc_flange")
 
@@ -136,10 +136,11 @@ def survey_sheet(
         "words": words,
         "ticks": ticks,
         "filled": {name: known.filled.get(name, "") for name in _BLANKS},
+        "has_code": job is not None,
         "ask": told(said("site_paper.ask")),
         "limit": told(_limit(limit_in)),
         "rows": _lines(known.rows, len(_ROWS), cells=6) if known.rows else asked,
-        "hazards": _lines(known.hazards, _HAZARDS, cells=10),
+        "hazards": _lines(known.hazards, _HAZARDS - (job is not None), cells=10),
         "routes": _lines(known.routes, _ROUTES, cells=5),
     }
     return Part("survey_sheet", data, {"sketch": picture_svg_of(known.sketch.sheet(), margin_in=0.02)})

@@ -11,6 +11,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Point, Style, Text
 from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
+from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import arrowhead, cross
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
 from hatchwright.drawings.scale import Scale
@@ -26,9 +27,11 @@ from hatchwright.words.tell import tell
 NAME_IN = 0.095
 """Height of the names of rows, edges and things behind the skin [in]."""
 
+LABEL_ROOM_IN = 1.15
+"""Room beside and above a bay for those names [in]."""
+
 _FIGURE_IN = 0.105
 _AROUND_RATIO = 0.06
-_LABEL_ROOM_IN = 1.15
 _NUMBER_IN = 0.2
 _CROSS_IN = 0.26
 _STROKE_IN, _STROKE_APART_IN = 0.1, 0.3
@@ -88,7 +91,7 @@ class SiteBay(Struct, frozen=True):
         x_from, y_from, x_to, y_to = self.bounds
         sizes = (x_to - x_from, y_to - y_from)
         across, up = sizes if self.frame.x_on_page[0] else sizes[::-1]
-        room = [max(1.0, side - _LABEL_ROOM_IN) for side in self.room_in]
+        room = [max(1.0, side - LABEL_ROOM_IN) for side in self.room_in]
         return PageFrame(self.frame, scale=Scale(min(room[0] / across, room[1] / up), ""))
 
     @property
@@ -143,14 +146,16 @@ class SiteBay(Struct, frozen=True):
         ):
             at = x + 0.5 * NAME_IN, box.top + 0.14
             yield Line((top, (x, box.top + 0.1)), Layer.DIMENSION)
-            yield Text(at, line.name, NAME_IN, angle_deg=90.0, part=line.readings[0].field)
+            name, size_in = _fitted(line.name)
+            yield Text(at, name, size_in, angle_deg=90.0, part=line.readings[0].field, whole=line.name)
         rights = [max(one[1], one[2], key=lambda end: end[0]) for one in level]
         for (line, *_), right, y in zip(
             level, rights, spread([at for _, at in rights], 1.6 * NAME_IN), strict=True
         ):
             yield Line((right, (box.right + 0.1, y)), Layer.DIMENSION)
             at = box.right + 0.14, y - 0.5 * NAME_IN
-            yield Text(at, line.name, NAME_IN, part=line.readings[0].field)
+            name, size_in = _fitted(line.name)
+            yield Text(at, name, size_in, part=line.readings[0].field, whole=line.name)
 
     def _hazards(self) -> Iterator[Ink]:
         """Hatched, each with its number in a ring; without a size along one way it is a line."""
@@ -217,6 +222,10 @@ class SiteBay(Struct, frozen=True):
         yield from self.page.arrows(at, length_in=0.5, height_in=0.11)
 
 
+def _fitted(name: str) -> tuple[str, float]:
+    return fitted(name, height_in=NAME_IN, width_in=LABEL_ROOM_IN - 0.15, least_height_in=0.07)
+
+
 def _strokes(start: Point, end: Point, aside: Point) -> Iterator[Ink]:
     """Short slanting strokes along a line, to the one side of it."""
     run = end[0] - start[0], end[1] - start[1]
@@ -248,12 +257,12 @@ def numbered(at: Point, number: str) -> Iterator[Ink]:
 
 
 def _beside(box: Box) -> Point:
-    """Where the number of a thing stands: in it near an end, where it is wide enough, else beside it."""
+    """Where the number of a thing stands: in it away from its ends, where it is wide enough, else beside it."""
     x, y = box.middle
     off = 0.5 * _NUMBER_IN + 0.05
     if box.height_in > box.width_in:
-        return (x if box.width_in > _NUMBER_IN else box.left - off), box.top - 0.3
-    return box.right - 0.3, (y if box.height_in > _NUMBER_IN else box.top + off)
+        return (x if box.width_in > _NUMBER_IN else box.left - off), box.bottom + 0.25 * box.height_in
+    return box.left + 0.25 * box.width_in, (y if box.height_in > _NUMBER_IN else box.top + off)
 
 
 def place_said(place: Place) -> tuple[Value, Value]:

@@ -13,7 +13,7 @@ from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame, rectangle, side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.site_bay import NAME_IN, SiteBay, place_said
+from hatchwright.drawings.site_bay import LABEL_ROOM_IN, NAME_IN, SiteBay, place_said
 from hatchwright.drawings.table import Table
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.job import Job
@@ -33,7 +33,7 @@ _LEGEND = {
     Style.FINISHED: said("site_view.corners"),
     Style.CENTER: said("site_view.rows"),
     Style.PHANTOM: said("site_view.edges"),
-    Style.KEEP_OUT: said("site_view.hazards"),
+    Style.KEEP_OUT: said("site_view.hatched"),
     Style.DIMENSION: said("site_view.tapes"),
     Style.HIDDEN: said("site_view.dashed"),
 }
@@ -100,7 +100,7 @@ def _side_by_side(bays: Sequence[SiteBay], below: Sequence[Sequence[str]] = ()) 
                 words, height_in=0.13 if row == 0 else 0.11, width_in=3.4, least_height_in=0.08
             )
             yield Text(at, shown, size_in, bold=row == 0)
-        left += box.width_in + 1.0 + _APART_IN
+        left += box.width_in + LABEL_ROOM_IN + _APART_IN
 
 
 def _frame(job: Job, way: Sketch) -> Frame:
