@@ -222,3 +222,17 @@ def test_surveys_of_different_skins_are_not_compared():
     upper = read_job(with_survey("alder", ALDER).replace('surface = "lower"', 'surface = "upper"'))
     with pytest.raises(JobError, match="different skins"):
         sides_compared(here, upper)
+
+
+def test_an_outline_that_carries_its_own_place_is_told_and_not_moved():
+    """Edges at 3 and 8 have their middle at 5.5; moved by .1 it is told, and nothing is entered for it."""
+    edges = 'shape = "edges"\nx_from = "3.1"\nx_to = "8.1"\ny_from = "2.5"\ny_to = "6.5"\nradius = ".75"\n'
+    text = with_survey("alder", ALDER)
+    drawn = 'shape = "rounded rectangle"\nwidth = "5.00"\nheight = "4.00"\nradius = ".75"\ncenter = ["5.50", "4.50"]\n'
+    assert drawn in text
+    job = read_job(text.replace(drawn, edges))
+    found = [one for one in differences(job, center_of(job.site, job.frame)) if one.field == "opening"]
+    (x,) = found
+    assert (x.job_in, x.site_in) == (pytest.approx(5.6), pytest.approx(5.5034, abs=1e-3))
+    entries, parts = changes_of(found)
+    assert (entries, parts) == ((), ())

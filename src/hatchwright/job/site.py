@@ -4,7 +4,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.bay import Region
+from hatchwright.job.bay import Flange, LandmarkRow, Region
 from hatchwright.job.bracketed import Bracketed, in_brackets
 from hatchwright.job.entry import (
     Coordinate,
@@ -49,34 +49,8 @@ class Stations(Entered):
         return self
 
 
-class _SiteRow(Entered):
-    name: str = Field(min_length=1, max_length=80)
-    member: Literal["rib", "spar", "stringer", "frame", "longeron", "other"] = "other"
-    x: Coordinate | None = None
-    y: Coordinate | None = None
-    diameter: Diameter | None = None
-    pitch: Positive | None = None
-
-
-class SiteRow(Stations, _SiteRow):
+class SiteRow(Stations, LandmarkRow):
     """An existing rivet row, by its distance from the origin row along X or along Y."""
-
-    @model_validator(mode="after")
-    def _one_axis(self) -> Self:
-        if (self.x is None) == (self.y is None):
-            raise refusal(said("job.row_axis"), said("job.row_axis.do"))
-        return self
-
-    @model_validator(mode="after")
-    def _pitch_over_rivet(self) -> Self:
-        if self.pitch and self.diameter and self.pitch.exact_in < 2 * self.diameter.exact_in:
-            raise refusal(said("job.row_pitch"), said("job.row_pitch.do"))
-        return self
-
-    @property
-    def axis(self) -> int:
-        """The axis that it crosses, 0 for X, 1 for Y."""
-        return 1 if self.x is None else 0
 
     @property
     def reading(self) -> Length:
@@ -86,15 +60,7 @@ class SiteRow(Stations, _SiteRow):
         return found
 
 
-class _SiteFlange(Entered):
-    name: str = Field(min_length=1, max_length=80)
-    x_from: Coordinate | None = None
-    x_to: Coordinate | None = None
-    y_from: Coordinate | None = None
-    y_to: Coordinate | None = None
-
-
-class SiteFlange(Stations, _SiteFlange):
+class SiteFlange(Stations, Flange):
     """The free edge of a flange: the flange lies on the side of it that its one bound says."""
 
     @model_validator(mode="after")

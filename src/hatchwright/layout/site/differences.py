@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.job.as_typed import typed_length
 from hatchwright.job.bay import KeepOut, LandmarkRow
@@ -19,7 +20,7 @@ from hatchwright.layout.site.landmarks import Landmark, called
 from hatchwright.layout.site.thickness import skin_in, thickness_of
 from hatchwright.metrology.propagated import Propagated
 from hatchwright.said import Said, said
-from hatchwright.units import MM_PER_IN, Length, Unit
+from hatchwright.units import MM_PER_IN, Length, Unit, inches
 
 BOUNDS = ("x_from", "x_to", "y_from", "y_to")
 
@@ -31,7 +32,8 @@ class Difference(Struct, frozen=True):
         name: of the landmark or thing, as it was entered; of the job's own entries, such as its center, what they are.
         what: which of its sizes or places.
         field: the entry of the job, such as ``bay.rows.1.x``; where the job has nothing of it, where it goes.
-        new: what is to stand there, as it is typed; a section or a line where the job has nothing of it.
+        new: what is to stand there, as it is typed; a section or a line where the job has nothing of it; None of what
+            can't be entered so, as the place of an outline that carries its own.
         old: what stands there, "" for nothing.
         job_in: what the job says, None where it says nothing [in].
         site_in: what the survey says, None of what is more than a length [in].
@@ -87,11 +89,17 @@ def _length(
 
 
 def _center(job: Job, center: Center) -> Iterator[Difference]:
-    if center.best is None or "center" not in type(job.opening).model_fields:
+    if center.best is None:
+        return
+    name = said("site.name.center")
+    if "center" not in type(job.opening).model_fields:
+        x_min, y_min, x_max, y_max = job.opening.loop((0.0, 0.0)).bounds
+        for axis, drawn_in in enumerate(((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)):
+            found = _length(name, "xy"[axis], "opening", inches(drawn_in), center.best.place[axis], "")
+            yield from (replace(one, new=None) for one in found if one.is_beyond)
         return
     entered = getattr(job.opening, "center", None)
     texts = [typed_length(one.value, job.unit) for one in center.best.place]
-    name = said("site.name.center")
     if entered is None:
         yield Difference(name, said("site.what.center"), "opening.center", texts)
         return
