@@ -236,3 +236,35 @@ def test_an_outline_that_carries_its_own_place_is_told_and_not_moved():
     assert (x.job_in, x.site_in) == (pytest.approx(5.6), pytest.approx(5.5034, abs=1e-3))
     entries, parts = changes_of(found)
     assert (entries, parts) == ((), ())
+
+
+def test_both_edges_of_a_flange_inside_the_bay_are_one_strip():
+    edges = "".join(
+        f'\n[[site.flanges]]\nname = "hat"\n{bound} = "{at}"\n'
+        for bound, at in (("y_from", 4), ("y_to", 4.8))
+    )
+    job = read_job(with_survey("alder", ALDER + edges))
+    found = differences(job, center_of(job.site, job.frame))
+    assert [one.new for one in found if one.name == "hat"] == [{"name": "hat", "y_from": "4", "y_to": "4.8"}]
+
+
+def test_thickness_and_curvature_become_the_skins_own():
+    """Mean of .031, .032 and .033 with a gauge of .001: u = t 2.92... by hand, sqrt(.0005^2 + (.001/sqrt 3)^2) has
+    2 (1 + .75)^2 = 6.125 degrees of freedom, whose t at 95 % is 2.447 (table G.2): .00187, typed .0019."""
+    more = 'thickness_u = ".001"\n[site.curvature]\nalong = "x"\nchord = "8"\nrise = ".583"\n'
+    survey = ALDER.replace('thickness = [".0315"]\n', "")
+    survey = survey.replace('up = "FWD"\n', f'up = "FWD"\nthickness = [".031", ".032", ".033"]\n{more}', 1)
+    text = with_survey("alder", survey)
+    job = read_job(text)
+    made = read_job(changed_text(text, *changes_of(differences(job, center_of(job.site, job.frame)))))
+    assert made.skin.measured.text == "0.032"
+    assert made.skin.measured_u.text == "0.0019"
+    assert (made.skin.curvature.chord.text, made.skin.curvature.rise.text) == ("8", ".583")
+
+
+def test_words_for_one_direction_are_one_direction():
+    """Under the left wing outboard is left, so that an arrow LEFT at the right is no contradiction."""
+    assert not sketch_of(seen_from="outside", up="FWD", right="LEFT").is_asked
+    assert sketch_of(seen_from="outside", up="FWD", right="RIGHT").contradicts
+    off = sketch_of(seen_from="outside", up="FWD", right="UP")
+    assert (off.is_asked, off.contradicts, off.off_skin) == (True, False, "UP")

@@ -26,7 +26,7 @@ LEVEL = 0.05
 
 _GAP = Cited(GAP_IN, "in", Source("PRACTICE", "two routes to the center"), Grade.PRACTICE)
 _SHOP = Cited(0.0, "in", Source("PRACTICE", "the limit entered for the gap"), Grade.SHOP)
-_ODDS = Cited(LEVEL, "", Source("JCGM 100:2008", "5.2, law of chi-square"), Grade.PRACTICE)
+_ODDS = Cited(LEVEL, "", Source("PRACTICE", "routes within their u, chi-square at 95 %"), Grade.PRACTICE)
 _THEORY = computed("docs/theory/site.md")
 _TAPED = Cited(0.0, "in", Source("GEOMETRY", "docs/theory/site.md"), Grade.COMPUTED)
 

@@ -91,7 +91,7 @@ def in_the_waste(survey: Survey) -> Iterator[Finding]:
     left_in = to_cut_in - hole.diameter.inch / 2.0
     put_in = lengths(center_to_cut=to_cut_in, radius=hole.diameter.inch / 2.0)
     measure = Measure("metal left", left_in, site.u_in(hole.u), with_=put_in)
-    subject = said("site_hazards.borescope", diameter=hole.diameter.text)
+    subject = said("site_hazards.borescope", diameter=inch(hole.diameter.inch))
     advice = said("site_hazards.move_hole" if found.inside[0] else "site_hazards.not_in_waste")
     judged = Judgement(measure, (bound(_WASTE),))
     yield held(judged, subject, advice, place=_place(hole))
@@ -107,7 +107,7 @@ def over_a_hazard(survey: Survey) -> Iterator[Finding]:
         return
     hole = site.borescope
     reach_in = hole.diameter.inch / 2.0 + BESIDE_IN + site.u_in(hole.u)
-    named = said("site_hazards.hole", diameter=hole.diameter.text)
+    named = said("site_hazards.hole", diameter=inch(hole.diameter.inch))
     near = [one for one in site.hazards if gap_to_point(one, _place(hole)) <= reach_in + site.u_in(one.u)]
     for hazard in near:
         yield _depth(survey, site, hazard, named)

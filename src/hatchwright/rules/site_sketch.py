@@ -36,8 +36,7 @@ def sketch(survey: Survey) -> Iterator[Finding]:
         yield stated(Status.STOP, subject, _SKETCH, ask)
         return
     missing = "seen_from" if site.seen_from is None else "up" if site.up is None else "right"
-    # An arrow that doesn't lie in this skin is there and tells nothing.
-    off = site.up if site.seen_from and site.up and missing == "right" and found.ways[0].up != site.up else ""
+    off = found.off_skin
     subject = said("site_sketch.off_skin", told=off) if off else said(f"site_sketch.no_{missing}")
     yield stated(Status.UNKNOWN, subject, _SKETCH, ask)
 

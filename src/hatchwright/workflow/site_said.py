@@ -94,7 +94,7 @@ def _length(value_in: float | None, beside_in: float | None) -> Value:
 
 
 def _surveyed(value_in: float, u_in: float) -> Said | Amount:
-    return said("survey.measured", value=inch(value_in), u=missing(u_in)) if u_in else inch(value_in)
+    return _apart(value_in, u_in) if u_in else inch(value_in)
 
 
 def _apart(value_in: float, u_in: float) -> Said:
@@ -103,4 +103,4 @@ def _apart(value_in: float, u_in: float) -> Said:
 
 def _off(value_in: float, u_in: float) -> Said | Amount:
     shown = math.isfinite(u_in) and u_in > 0.0
-    return said("survey.measured", value=missing(value_in), u=missing(u_in)) if shown else missing(value_in)
+    return _apart(value_in, u_in) if shown else inch(value_in)

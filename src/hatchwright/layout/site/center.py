@@ -13,7 +13,7 @@ from itertools import combinations
 from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.job.frame import OPPOSITE, Direction, Frame
+from hatchwright.job.frame import OPPOSITE, Direction, Frame, directions_on_page
 from hatchwright.job.site import CORNERS, Site, SiteRoute
 from hatchwright.layout.site.landmarks import Landmark, called, landmarks, named
 from hatchwright.metrology.meeting import meeting
@@ -215,9 +215,10 @@ def _way(
     lines: tuple[Landmark, ...],
 ) -> float | None:
     """Which way a distance runs from a landmark: as it says, else into the bay where only one way does; None else."""
-    own = (frame.x, frame.y)[axis]
     if toward is not None:
-        return 1.0 if toward == own else -1.0 if toward == OPPOSITE[own] else None
+        seen, own = directions_on_page(frame.side, frame.surface), (frame.x, frame.y)[axis]
+        ways = {seen[own]: 1.0, seen[OPPOSITE[own]]: -1.0}
+        return ways.get(seen[toward]) if toward in seen else None
     low, high = _reach(lines, axis)
     inside = [way for way in (-1.0, 1.0) if low < at_in + way * distance_in < high]
     return inside[0] if len(inside) == 1 else None

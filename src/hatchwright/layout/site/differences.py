@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from hatchwright.job.as_typed import typed_length
 from hatchwright.job.bay import KeepOut, LandmarkRow
 from hatchwright.job.job import Job
-from hatchwright.job.site import SiteFlange, SiteHazard, SiteRow
+from hatchwright.job.site import SiteHazard, SiteRow
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.site.center import Center
 from hatchwright.layout.site.hazards import depth_text
@@ -168,25 +168,39 @@ def _rows(job: Job, center: Center) -> Iterator[Difference]:
 
 def _flanges(job: Job, center: Center) -> Iterator[Difference]:
     held, more = job.bay.flanges, len(job.bay.flanges)
-    for line in center.lines:
-        if not line.bound:
-            continue
-        assert isinstance(line.readings[0].entered, SiteFlange)
-        at = line.into_bay
-        text = _text_of(line, at, job.unit)
-        index = next(
-            (k for k, one in enumerate(held) if called(one.name) == called(line.name)),
-            None,
-        )
+    edges = [line for line in center.lines if line.bound]
+    for strip in _strips(edges):
+        index = next((k for k, one in enumerate(held) if called(one.name) == called(strip[0].name)), None)
+        texts = {line.bound: _text_of(line, line.into_bay, job.unit) for line in strip}
         if index is None:
-            new = {"name": line.name, line.bound: text}
-            yield Difference(
-                line.name, said("site.what.flange"), f"bay.flanges.{more}", new, site_in=at.value, u_in=at.u
-            )
+            at = strip[0].into_bay
+            new = {"name": strip[0].name, **texts}
+            what, field = said("site.what.flange"), f"bay.flanges.{more}"
+            yield Difference(strip[0].name, what, field, new, site_in=at.value, u_in=at.u)
             more += 1
+            continue
+        for line in strip:
+            old, field = getattr(held[index], line.bound), f"bay.flanges.{index}.{line.bound}"
+            yield from _length(line.name, line.bound[0], field, old, line.into_bay, texts[line.bound])
+
+
+def _strips(edges: Sequence[Landmark]) -> list[list[Landmark]]:
+    """Edges that belong together: both free edges of one flange across one axis, as of a stringer inside the bay."""
+    found: list[list[Landmark]] = []
+    for edge in edges:
+        for strip in found:
+            one = strip[0]
+            low, high = (one, edge) if one.bound.endswith("from") else (edge, one)
+            is_other = (called(one.name), one.axis) == (
+                called(edge.name),
+                edge.axis,
+            ) and one.bound != edge.bound
+            if is_other and low.into_bay.value < high.into_bay.value:
+                strip.append(edge)
+                break
         else:
-            old = getattr(held[index], line.bound)
-            yield from _length(line.name, line.bound[0], f"bay.flanges.{index}.{line.bound}", old, at, text)
+            found.append([edge])
+    return found
 
 
 def _hazards(job: Job, center: Center) -> Iterator[Difference]:

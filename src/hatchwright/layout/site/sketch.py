@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.job.frame import OPPOSITE, Direction, Frame, directions_on_page
 from hatchwright.job.site import Site, ViewedFrom
@@ -31,10 +32,12 @@ class Sketches(Struct, frozen=True):
     Args:
         ways: the one that was told, or the two between which it is to be asked; the first is as the readings stand.
         contradicts: whether what was told can't all be true, as of a sketch that is mirrored.
+        off_skin: an arrow that was told and doesn't lie in this skin, so that it tells nothing; None without.
     """
 
     ways: tuple[Sketch, ...]
     contradicts: bool = False
+    off_skin: Direction | None = None
 
     @property
     def is_asked(self) -> bool:
@@ -48,19 +51,18 @@ def sketches(site: Site, frame: Frame) -> Sketches:
     From outside one arrow settles it. From inside an arrow up the sketch leaves open whether left and right were
     turned over in the head; a second arrow, to the right, settles that, and shows a sketch that is mirrored.
     """
+    seen = directions_on_page(frame.side, frame.surface)
     usual: Direction = "UP" if frame.surface == "side" else "FWD"
-    up = site.up if site.up in directions_on_page(frame.side, frame.surface) else None
-    outside = _sketch("outside", up or usual, frame)
-    inside = _sketch("inside", up or usual, frame)
-    told = inside if site.seen_from == "inside" else outside
-    other = outside if told is inside else inside
-    if up is None or site.seen_from is None:
-        return Sketches((told, _turned(other, frame)))
-    if site.right is not None and site.right != told.right:
-        return Sketches((told, _turned(other, frame)), contradicts=True)
-    if site.seen_from == "inside" and site.right is None:
-        return Sketches((told, _turned(other, frame)))
-    return Sketches((told,))
+    off_skin = next((told for told in (site.up, site.right) if told is not None and told not in seen), None)
+    up = site.up if site.up in seen else None
+    outside, inside = _sketch("outside", up or usual, frame), _sketch("inside", up or usual, frame)
+    told, other = (inside, outside) if site.seen_from == "inside" else (outside, inside)
+    asked = Sketches((told, _turned(other, frame)), off_skin=off_skin)
+    if off_skin is not None or up is None or site.seen_from is None:
+        return asked
+    if site.right is not None and seen[site.right] != seen[told.right]:
+        return replace(asked, contradicts=True)
+    return asked if site.seen_from == "inside" and site.right is None else Sketches((told,))
 
 
 def _sketch(seen_from: ViewedFrom, up: Direction, frame: Frame) -> Sketch:
