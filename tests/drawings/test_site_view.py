@@ -11,6 +11,7 @@ import math
 import pytest
 
 from hatchwright.drawings.ink import Line, Style, Text
+from hatchwright.drawings.site_tables import hazards_table
 from hatchwright.drawings.site_view import sides_sheet, site_sheet
 from hatchwright.job.file import read_job
 from hatchwright.layout.site.center import center_of
@@ -105,3 +106,23 @@ def test_left_and_right_are_mirror_images_beside_each_other():
     (first, second), (near, far) = sorted(at(sheet, "rib 3")), sorted(at(sheet, "rib 4"))
     assert first[0] < near[0]
     assert second[0] > far[0]
+
+
+@pytest.mark.parametrize(
+    ("depth", "found", "moves", "most"),
+    [
+        ("2.1", "outside", "false", "1.945"),  # by hand: 2.100 - .030 of u - .125 before it
+        (
+            "2.1",
+            "inside",
+            "false",
+            "1.976",
+        ),  # from the inner face, so the skin's measured .0315 comes to it: 1.9765
+        ("2.1", "outside", "true", "1.570"),  # half an inch from what moves
+        (".15", "outside", "false", "don't drill"),
+    ],
+)
+def test_how_deep_a_drill_may_go_stands_beside_what_lies_behind(depth, found, moves, most):
+    hazard = f'depth = "{depth}", found_from = "{found}", moves = {moves}'
+    (table,) = hazards_table(surveyed(SURVEY.replace('depth = "2.1", moves = true', hazard)))
+    assert table.rows[0][4] == most

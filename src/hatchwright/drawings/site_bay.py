@@ -212,8 +212,13 @@ class SiteBay(Struct, frozen=True):
             assert self.center.corners is not None  # else no tape is from a corner
             corner = self.center.corners[CORNERS.index(tape.landmark)]
             return self.page.point(corner[0].value, corner[1].value)
-        line = next(one for one in self.center.lines if one.name == tape.landmark and one.axis == tape.axis)
-        to = line.at(y if tape.axis == 0 else x).value
+        own, along = (x, y) if tape.axis == 0 else (y, x)
+        at = [
+            line.at(along).value
+            for line in self.center.lines
+            if line.name == tape.landmark and line.axis == tape.axis
+        ]
+        to = min(at, key=lambda one: abs(abs(one - own) - tape.expected.value))  # of both edges of a flange
         return self.page.point(*((to, y) if tape.axis == 0 else (x, to)))
 
     def _arrows(self) -> Iterator[Ink]:

@@ -14,14 +14,14 @@ from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame, rectangle, side_word
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.site_bay import LABEL_ROOM_IN, NAME_IN, SiteBay, place_said
+from hatchwright.drawings.site_tables import hazards_table, tapes_table
 from hatchwright.drawings.table import Table
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.job import Job
-from hatchwright.job.site import SiteHazard
-from hatchwright.layout.site.center import Center, RoutePlace, Tape
+from hatchwright.layout.site.center import Center, RoutePlace
 from hatchwright.layout.site.sketch import Sketch
 from hatchwright.metrology.routes import Place
-from hatchwright.said import Said, Value, inch, missing, said
+from hatchwright.said import Said, inch, missing, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 
@@ -64,7 +64,7 @@ def site_sheet(job: Job, center: Center, ways: Sequence[Sketch], *, gap_in: floa
         ink,
         date=date,
         notes=map(said, notes),
-        tables=_tables(center, job.unit, has_tapes=len(ways) == 1),
+        tables=(*(tapes_table(center, job.unit) if len(ways) == 1 else ()), *hazards_table(job)),
         legend=_LEGEND,
     )
 
@@ -169,44 +169,3 @@ def _route(number: int, route: RoutePlace) -> Said:
         return said("site_view.no_route", number=number, name=route.name)
     x, y = place_said(route.place)
     return said("site_view.route", number=number, name=route.name, x=x, y=y)
-
-
-def _tables(center: Center, unit: Unit, *, has_tapes: bool) -> Iterator[Table]:
-    if center.tapes and has_tapes:
-        rows = [_tape_row(tape, unit) for tape in center.tapes]
-        heads = [f"site_view.head.{name}" for name in ("from", "expected", "u", "taped", "off")]
-        yield Table.told(said("site_view.tapes_title"), heads, rows, unit)
-    if center.site.hazards:
-        hazards = enumerate(center.site.hazards, start=1)
-        rows = [_hazard_row(number, one, unit) for number, one in hazards]
-        heads = [f"site_view.head.{name}" for name in ("number", "what", "seen", "depth", "moves", "photo")]
-        yield Table.told(said("site_view.hazards"), heads, rows, unit)
-
-
-def tape_from(tape: Tape) -> Value:
-    """From where it is taped: a landmark by its name, or a corner."""
-    return said("site_view.corner", letter=tape.landmark) if tape.axis is None else tape.landmark
-
-
-def _tape_row(tape: Tape, unit: Unit) -> tuple[str, ...]:
-    off, taped = tape.off, tape.taped
-    cells: tuple[Value, ...] = (
-        tape_from(tape),
-        inch(tape.expected.value),
-        missing(tape.expected.u),
-        inch(taped.value) if taped else "",
-        inch(off.value) if off else "",
-    )
-    return tuple(tell(cell, unit) for cell in cells)
-
-
-def _hazard_row(number: int, one: SiteHazard, unit: Unit) -> tuple[str, ...]:
-    cells: tuple[Value, ...] = (
-        str(number),
-        one.name,
-        said(f"site_view.seen.{one.found_from}") if one.found_from else "",
-        inch(one.depth.inch) if one.depth else "",
-        "" if one.moves is None else said("site_paper.yes" if one.moves else "site_paper.no"),
-        one.photo,
-    )
-    return tuple(tell(cell, unit) for cell in cells)

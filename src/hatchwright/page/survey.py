@@ -9,6 +9,7 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
+from hatchwright.drawings.site_tables import hazards_table
 from hatchwright.drawings.site_view import sides_sheet, site_sheet
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import Fault, HatchwrightError
@@ -156,7 +157,7 @@ class SurveyView(Struct, frozen=True):
 
     @property
     def center_tables(self) -> tuple[Shown, ...]:
-        """The center by each route with the best estimate below it, and what to tape to it."""
+        """The center by each route with the best estimate below it, what to tape to it, and what lies behind."""
         if self.answer is None:
             return ()
         below = tuple(tell(line, self.unit) for line in site_said.center_lines(self.answer))
@@ -164,7 +165,8 @@ class SurveyView(Struct, frozen=True):
             "survey.routes", site_said.ROUTE_HEADS, site_said.route_rows(self.answer), self.unit, below
         )
         tapes = shown("survey.tapes", site_said.TAPE_HEADS, site_said.tape_rows(self.answer), self.unit)
-        return tuple(table for table in (routes, tapes) if table.rows)
+        behind = (Shown(one.title, one.headings, one.rows) for one in hazards_table(self.answer.job))
+        return tuple(table for table in (routes, tapes, *behind) if table.rows)
 
     @property
     def differences(self) -> Shown | None:
