@@ -6,8 +6,11 @@ import tomllib
 
 import pytest
 
+from hatchwright.drawings.sheet_code import code_of
 from hatchwright.workflow.job_folder import version_of
 from tests.drawings.test_site_view import SURVEY
+
+TITLE = "Inspection opening, lower wing skin between rib 3 and rib 4"
 
 
 @pytest.fixture
@@ -69,3 +72,8 @@ def test_another_page_is_not_written_over(client, surveyed):
 def test_another_job_is_set_beside(client, surveyed):
     shown = client.get("/job/alder.toml/site?beside=dogwood.toml").content.decode()
     assert "This job holds no site survey" in shown
+
+
+def test_the_code_of_a_survey_sheet_leads_to_the_survey(client, surveyed):
+    code = code_of(title=TITLE, side="LEFT", revision="A", paper="survey_sheet", sheet=1)
+    assert client.get(f"/q/{code.letters}")["Location"] == "/job/alder.toml/site"

@@ -14,8 +14,9 @@ from hatchwright.web.troubles import trouble
 
 _LONGEST_CODE = 60
 _AT_THE_JOB = ("LAYOUT",)
-"""Papers whose page is that of the job, where readings are entered; of the carry card it is that of its steps, of the
-others that of the papers."""
+_AT_THE_SURVEY = ("SURVEY_SHEET", "SURVEY_DRAWING")
+"""Papers whose page is that of the job, or of its survey, where readings are entered; of the carry card it is that of its
+steps, of the others that of the papers."""
 
 
 @require_safe
@@ -40,6 +41,8 @@ def sheet(request: HttpRequest, code: str) -> HttpResponse:
 def _address(one: CodedSheet) -> str:
     if one.kind is None or one.kind.name in _AT_THE_JOB:
         return address("job", name=one.job_name)
+    if one.kind.name in _AT_THE_SURVEY:
+        return address("survey", name=one.job_name)
     if one.begins_with_step:
         return f"{address('steps', name=one.job_name)}?side={one.side.lower()}#step-{one.sheet}"
     return f"{address('papers', name=one.job_name)}#{one.side}-{one.kind}"
