@@ -279,10 +279,7 @@ def _rows_hold(near: Array, far: Array, diameter_in: float) -> bool:
         near_by = square & (across <= 12.0 * diameter_in)
         if across[near_by].min(initial=np.inf) < ROWS_APART_D * diameter_in - 1e-9:
             return False
-        for beside in (
-            square,
-            near_by,
-        ):  # whether what lies across the opening faces a rivet too, nobody says
+        for beside in (square, near_by):  # nobody says whether a rivet across the opening is faced too
             nearest = np.where(beside, np.minimum(along, length - along) / length, np.inf).min(axis=1)
             if median(nearest[np.isfinite(nearest)].tolist() or [0.5]) < STAGGER:
                 return False
@@ -305,13 +302,9 @@ def lay(job: SmallJob, distance_in: float, bays: tuple[int, int], is_staggered: 
         # On the side toward X: out is x, along is y.
         out = half[side % 2] + rho * np.cos(past)
         run_on = toward * (np.minimum(np.abs(along), straight) + rho * np.sin(past))
-        turn = side * math.pi / 2.0
-        x, y = (out, run_on)
-        found.append(
-            np.column_stack(
-                (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn))
-            )
-        )
+        x, y, turn = out, run_on, side * math.pi / 2.0
+        cos, sin = math.cos(turn), math.sin(turn)
+        found.append(np.column_stack((x * cos - y * sin, x * sin + y * cos)))
     return np.concatenate(found)
 
 

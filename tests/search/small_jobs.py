@@ -1,4 +1,4 @@
-"""Random small jobs for proposals: an invented bay, an opening in it, and what lies on the shelf, from one seed each."""
+"""Random small jobs for proposals: an invented bay, an opening in it and what lies on the shelf, each from its seed."""
 
 from __future__ import annotations
 
