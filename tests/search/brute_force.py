@@ -67,8 +67,8 @@ DENSITY_LB_PER_IN3 = 0.100
 TO_A_STEP_IN = 0.005
 """Lengths end on this: what a job of a small shop is drawn to. Common practice, no source."""
 
-_FINE = 128
-"""Chords to a quarter of a corner for shapely: an arc of 2 in is off by 4e-5 / 8 then [-]."""
+_FINE = 512
+"""Chords to a quarter of a corner for shapely: an arc of 3 in lies off by 4e-6 in then [-]."""
 _NOISE_IN = 2e-5
 
 
