@@ -18,6 +18,7 @@ from hatchwright.progress import Progress, unheard
 from hatchwright.said import Listed, Said, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
 from hatchwright.search.proposal.conflict_limits import Limit, limits_for, size_limits
+from hatchwright.search.proposal.conflict_passing import passing_conflicts
 from hatchwright.search.proposal.conflict_requests import requests
 from hatchwright.search.proposal.conflict_sets import Movable, Way, irreducible, smallest_sets
 from hatchwright.search.proposal.conflict_told import between, called, largest_told, narrowest_told, told
@@ -31,17 +32,22 @@ Grouped = dict[str, list[Limit]]
 """Limits by their key: both sizes of an opening that keeps its shape are one."""
 
 
-def conflicts_of(layout: Layout, shape: Shape, *, progress: Progress = unheard) -> tuple[Conflict, ...]:
+def conflicts_of(
+    layout: Layout, least: Shape, greatest: Shape | None = None, *, progress: Progress = unheard
+) -> tuple[Conflict, ...]:
     """What keeps a ring from being laid round an opening; none where one can be.
 
     Args:
-        shape: the smallest opening that is wanted.
+        least: the smallest opening that is wanted, round which a ring is soonest laid.
+        greatest: the largest, which most goes through; the same where there is no range.
         progress: told the share that is done.
     Returns:
-        tuple[Conflict, ...]: that of the rows, alone; or those of the way through, along X and along Y, and where there
-            are several what solves all of them; or that of what stands in the bay.
+        tuple[Conflict, ...]: those of what does not go through; or that of the rows, alone; or those of the way through,
+            along X and along Y, and where there are several what solves all of them; or that of what stands in the bay.
     """
-    question, asked = Question(layout), asked_of(layout, shape)
+    question, asked = Question(layout), asked_of(layout, least)
+    if found_small := passing_conflicts(question, replace(asked, shape=greatest or least)):
+        return found_small
     scopes = _broken(question, asked)
     found: list[Conflict] = []
     for done, scope in enumerate(scopes):
@@ -133,7 +139,7 @@ def _relaxed(question: Question, asked: Asked, grouped: Grouped, way: Way) -> tu
             to=limit.to(stop),
             whose=limit.whose,
             may_be_entered=limit.entered(stop),
-            gives=said(f"conflict.gives.{limit.whose}", ring=given),
+            gives=said(f"conflict.gives.{'leg' if limit.key == 'through' else limit.whose}", ring=given),
         )
         for key, stop in way
         for limit in grouped[key]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from typing import Literal
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -17,7 +18,7 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.layout.layout import Layout
 from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.rules.rivets_per_inch import asked_per_inch
-from hatchwright.said import Amount, Said, inch, room, said
+from hatchwright.said import Amount, Said, inch, missing, room, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
 from hatchwright.search.proposal.conflict_sets import Movable
 from hatchwright.search.proposal.ring import Shape
@@ -84,7 +85,7 @@ def _limits(question: Question, asked: Asked, scope: Scope) -> Iterator[Limit]:
     yield from _rows(asked)
     yield from _kept(layout, asked)
     if asked.is_through and scope in (Scope.THROUGH, Scope.ALL):
-        yield from _through(layout, asked)
+        yield from _through(question, asked)
     if is_placed:
         yield from _place(question, asked)
     if scope is not Scope.ROWS:
@@ -224,19 +225,21 @@ def _kept(layout: Layout, asked: Asked) -> Iterator[Limit]:
     )
 
 
-def _through(layout: Layout, asked: Asked) -> Iterator[Limit]:
+def _through(question: Question, asked: Asked) -> Iterator[Limit]:
     left = [
         {name: getattr(size, "text", size) for name, size in one.model_dump(exclude_none=True).items()}
-        for one in layout.job.wish.passes
+        for one in question.layout.job.wish.passes
         if one.what != "ring"
     ]
-    shape = asked.shape
+    shape, narrowest = asked.shape, question.narrowest(asked)
+    assert narrowest is not None  # where no ring holds, none has to go through
+    across_in = min(shape.width_in, shape.height_in) + 2.0 * narrowest.width_in
     yield Limit(
         "shop",
         said("conflict.limit.through"),
         Movable("through", 1, lambda asked, stop: replace(asked, is_through=False)),
         room(shape.longest_chord_in),
-        lambda stop: room(shape.longest_chord_in),
+        lambda stop: missing(across_in),
         lambda stop: PartChange("wish.passes", left or None),
     )
 
@@ -308,7 +311,7 @@ def size_limits(question: Question, asked: Asked, axes: tuple[int, ...]) -> Iter
             Movable(key, stops, at, _LOOKED_THROUGH),
             inch(sizes[axis]),
             lambda stop, axis=axis: room(size(stop, axis)),  # type: ignore[misc]
-            lambda stop, axis=axis: None if mandated else _sized(layout, axis, size(stop, axis)),  # type: ignore[misc]
+            lambda stop, axis=axis: None if mandated else sized(layout, axis, size(stop, axis), "from"),  # type: ignore[misc]
         )
 
 
@@ -324,10 +327,20 @@ def smaller(shape: Shape, axes: tuple[int, ...], stop: int, step_in: float) -> S
     return replace(shape, width_in=sizes[0], height_in=sizes[1], radius_in=radius_in)
 
 
-def _sized(layout: Layout, axis: int, size_in: float) -> EntryChange:
-    opening, name = layout.job.opening, ("width", "height")[axis]
-    name = name if hasattr(opening, name) else "diameter"
-    return EntryChange(f"opening.{name}", getattr(opening, name).text, typed(layout, size_in))
+def sized(layout: Layout, axis: int, size_in: float, end: Literal["from", "to"]) -> EntryChange:
+    """Another size of the opening: of its range where the wish gives that end of one, else as drawn.
+
+    Args:
+        axis: 0 for its width, 1 for its height; of a circle either is its diameter.
+        end: which end of a range.
+    """
+    name, new = ("width", "height")[axis], typed(layout, size_in)
+    wished = getattr(layout.job.wish, f"{name}_{end}")
+    if wished is not None:
+        return EntryChange(f"wish.{name}_{end}", wished.text, new)
+    opening = layout.job.opening
+    field = name if hasattr(opening, name) else "diameter"
+    return EntryChange(f"opening.{field}", getattr(opening, field).text, new)
 
 
 def typed(layout: Layout, length_in: float) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from hatchwright.said import Listed, Said, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
 from hatchwright.search.proposal.conflict_limits import is_mandated
@@ -16,7 +18,8 @@ def requests(question: Question, asked: Asked) -> tuple[Said, ...]:
 
 def _requests(question: Question, asked: Asked) -> Iterator[Said]:
     job = question.layout.job
-    if not question.holds(asked, Scope.ALL):
+    narrowest, laid = question.narrowest(asked), replace(asked, is_through=False)
+    if narrowest is not None and not question.holds(laid, Scope.ALL):
         if rows := tuple(row.name for row in job.bay.rows):
             yield said("conflict.request.rows", rows=Listed(rows))
         if job.doubler is None or job.doubler.face == "inside":
