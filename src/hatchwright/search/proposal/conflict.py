@@ -42,8 +42,8 @@ def conflicts_of(
         greatest: the largest, which most goes through; the same where there is no range.
         progress: told the share that is done.
     Returns:
-        tuple[Conflict, ...]: those of what does not go through; or that of the rows, alone; or those of the way through,
-            along X and along Y, and where there are several what solves all of them; or that of what stands in the bay.
+        tuple[Conflict, ...]: those of what does not go through; or that of the rows, alone; or those of the way
+            through, along X and along Y, and where there are several what solves all; or that of what is in the bay.
     """
     question, asked = Question(layout), asked_of(layout, least)
     if found_small := passing_conflicts(question, replace(asked, shape=greatest or least)):
