@@ -13,7 +13,7 @@ from hatchwright.search.proposal.best_first import Found, Tally
 from hatchwright.search.proposal.binding import bindings
 from hatchwright.search.proposal.entering import Sized, candidate_of
 from hatchwright.search.proposal.laid import neighbors_in, points_of_row
-from hatchwright.search.proposal.last_check import Entered, LastCheck
+from hatchwright.search.proposal.last_check import Entered, LastCheck, Refused
 from hatchwright.search.proposal.problem import Problem
 from hatchwright.search.proposal.sizes import Grown
 from hatchwright.search.proposal.strength_asked import Lacking, StrengthAsked
@@ -30,6 +30,7 @@ class Offering:
 
     Args:
         judging: told before each ring that is judged by every rule.
+        refused: rings that did not pass, in the order in which they were asked.
     """
 
     layout: Layout
@@ -37,6 +38,7 @@ class Offering:
     tally: Tally
     judging: Callable[[], object]
     check: LastCheck = field(init=False)
+    refused: list[Refused] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.check = LastCheck(self.layout)
@@ -64,8 +66,10 @@ class Offering:
                     raised = raised_by(problem, found, short)
                     if raised is not None:
                         break
-                elif answer.of_kind:
-                    refused.add(found.of)
+                else:
+                    self.refused.append(answer)
+                    if answer.of_kind:
+                        refused.add(found.of)
             if raised is None:
                 return None
             problem = raised
