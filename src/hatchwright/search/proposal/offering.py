@@ -19,7 +19,7 @@ from hatchwright.search.proposal.sizes import Grown
 from hatchwright.search.proposal.strength_asked import Lacking, StrengthAsked
 from hatchwright.search.proposal.values import Aim, Offer, OfferedRow
 
-MOST_JUDGED = 60
+MOST_JUDGED = 24
 """Rings of one aim that are judged by every rule, at some hundredths of a second each: where none of so many passes,
 what they lack is not in the space [-]."""
 
@@ -47,7 +47,7 @@ class Offering:
         """The best of an aim at one size of opening that passes the last check; None where none does."""
         left = MOST_JUDGED
         while True:
-            lacking: tuple[int, Lacking] | None = None
+            raised: Problem | None = None
             refused: set[int] = set()
             for found in problem.in_order(aim, self.tally):
                 if found.of in refused:
@@ -65,15 +65,14 @@ class Offering:
                         return self._offer(problem, found, sized, aim, answer)
                     raised = raised_by(problem, found, short)
                     if raised is not None:
-                        lacking = found.of, short
-                        problem = raised
                         break
                 else:
                     self.refused.append(answer)
                     if answer.of_kind:
                         refused.add(found.of)
-            if lacking is None:
+            if raised is None:
                 return None
+            problem = raised
 
     def _short(self, problem: Problem, found: Found, answer: Entered) -> Lacking | None:
         """What a ring lacks in strength, by hand methods first, then by finite elements."""

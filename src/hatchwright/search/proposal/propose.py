@@ -155,8 +155,9 @@ class _Proposing:
         for aim in aims:
             self._tell(self.share + 1.0 / (2 * MOST_OFFERS + 1), said(f"progress.propose.{aim.value}"))
             offer = self.offering.first(problem, grown, aim)
-            if offer is not None:
-                found.append(offer)
+            if offer is None:
+                break  # every aim orders the same rings
+            found.append(offer)
         return _sorted(found)
 
     def _bound(self, offers: tuple[Offer, ...]) -> Said:
