@@ -124,9 +124,11 @@ def in_order(
             continue
         which, short_in = short
         by = max(1, math.ceil(short_in / GREATEST_SPEED / family.step_in - FLOAT_NOISE))
-        moved = family.moved(ring, which, by)
-        if moved is not None and (of, moved) not in seen:
-            heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
+        # Rows that face each other may be mended by either: which of them, only trying both tells.
+        for row in (which,) if short_in > 0.0 else range(len(ring.rows)):
+            moved = family.moved(ring, row, by)
+            if moved is not None and (of, moved) not in seen:
+                heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
 
 
 def _ordered(aim: Aim, families: Sequence[Family]) -> tuple[Floats, list[tuple[int, int]]]:
