@@ -1,0 +1,1 @@
+"""Proposals: the rings, rows and rivets that tables, bay and shop allow, or what forbids all of them."""
