@@ -90,6 +90,12 @@ AREA_FT2 = Range(0.001, 5.0)
 SPEED_MPH = Range(20.0, 600.0)
 FACTOR = Range(1.0, 10.0)
 
+MARGIN_OF_SAFETY = Range(0.0, 5.0)
+"""What may be kept over what is asked; more is a slip for a factor in percent [-]."""
+
+HOLES_PER_100_JOBS = Range(0.001, 1000.0)
+"""Holes that end short in a hundred jobs [-]."""
+
 EFFICIENCY = Range(0.5, 1.0)
 """No seam that holds a skin leaves less of it: a lower one is a slip, and would ask for too little [-]."""
 

@@ -14,6 +14,8 @@ from hatchwright.number import (
     EMPTY_WEIGHT_LB,
     FACTOR,
     FORCE_LBF,
+    HOLES_PER_100_JOBS,
+    MARGIN_OF_SAFETY,
     PRESSURE_PSI,
     RUNNING_LOAD_LBF_PER_IN,
     SPEED_MPH,
@@ -133,3 +135,5 @@ Efficiency = Annotated[
 """A share of the solid skin as typed, or by what it is worked out."""
 
 Factor = Annotated[Amount, _typed_in({"": 1.0}, FACTOR, example='"1.15"'), _AS_TYPED]
+MarginOfSafety = Annotated[Amount, _typed_in({"": 1.0}, MARGIN_OF_SAFETY, example='"0.15"'), _AS_TYPED]
+HolesPer100Jobs = Annotated[Amount, _typed_in({"": 1.0}, HOLES_PER_100_JOBS, example='"1"'), _AS_TYPED]

@@ -22,6 +22,7 @@ from hatchwright.job.patch import Patch
 from hatchwright.job.plain_hole import PlainHole
 from hatchwright.job.rivet_rows import Row
 from hatchwright.job.skin import Aircraft, Mandate, Skin
+from hatchwright.job.wish import Wish
 from hatchwright.number import MOST_HOLES
 from hatchwright.said import said
 from hatchwright.units import Unit
@@ -73,6 +74,7 @@ class Job(Entered):
     mount: Mount | None = None
     patch: Patch | None = None
     plain_hole: PlainHole | None = None
+    wish: Wish = Wish.model_construct()
     cutter: Cutter | None = None
     hand_tool: HandTool | None = None
     template: Template | None = None

@@ -27,6 +27,7 @@ from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
 from hatchwright.job.sound_patch import patch_faults, place_faults
 from hatchwright.job.sound_plain_hole import plain_hole_faults
+from hatchwright.job.sound_wish import wish_faults
 from hatchwright.said import inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
@@ -58,6 +59,7 @@ def impossible(sections: Sections, entered: Mapping[str, object] | None = None) 
         _mount,
         patch_faults,
         plain_hole_faults,
+        wish_faults,
         _as_made,
         _looks,
     ):

@@ -160,7 +160,7 @@ def _fasteners(layout: Layout) -> Iterator[_Part]:
     rivets = Counter((hole.fastener, hole.stack) for hole in layout.holes_of("rivet"))
     for (fastener, stack), count in rivets.items():
         grip_in = sum(thickness[name] for name in stack)
-        yield fastener, partial(_rivets, fastener, count, grip_in, layout)
+        yield fastener, partial(rivet_masses, fastener, count, grip_in, layout)
     screws, holes = layout.job.cover.screws if layout.job.cover else None, layout.holes_of("screw")
     if screws is None or not holes:
         return
@@ -171,11 +171,17 @@ def _fasteners(layout: Layout) -> Iterator[_Part]:
     if screws.nut_rivet:
         strap_in = screws.strap.thickness.inch if screws.strap else 0.0
         grip_in = thickness[holes[0].stack[-1]] + strap_in + NUT_PLATE_IN
-        yield screws.nut_rivet, partial(_rivets, screws.nut_rivet, 2 * len(holes), grip_in, layout)
+        yield screws.nut_rivet, partial(rivet_masses, screws.nut_rivet, 2 * len(holes), grip_in, layout)
 
 
-def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[Mass, ...]:
-    """Shank and head of the nearest length; out by a step of its length and a quarter of the head."""
+def rivet_masses(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[Mass, ...]:
+    """Shank and head of the nearest length; out by a step of its length and a quarter of the head.
+
+    Args:
+        grip_in: thickness of the sheets that it joins [in].
+    Raises:
+        HatchwrightError: no table lists it, or its alloy.
+    """
     part, shop = parse_rivet(fastener), layout.shop
     d_in = part.diameter_in
     allowance = layout.limit("upset_allowance").value

@@ -31,7 +31,7 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "page.stage.layout",
         (
-            *("opening", "doubler", "rows", "cover", "mount", "patch", "plain_hole"),
+            *("opening", "doubler", "rows", "cover", "mount", "patch", "plain_hole", "wish"),
             *("choices", "acknowledged", "samples"),
         ),
     ),

@@ -34,7 +34,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.tables.rivet_part import LARGEST_RIVET_IN
 from hatchwright.units import Length
 
-_STOPPED = practice("drilling in front of something; docs/theory/starter.md")
+STOPPED = practice("drilling in front of something; docs/theory/starter.md")
 
 
 class Before(Struct, frozen=True):
@@ -257,7 +257,7 @@ def before(
         reach_in: how far it reaches, None while nobody entered it [in].
         usual: what is kept where no more was entered, None for that of a tool.
     """
-    usual = usual or _STOPPED.bound(BEFORE_IN)
+    usual = usual or STOPPED.bound(BEFORE_IN)
     from_face_in, kept_in = depth_in(keep_out, layout, within), float(kept_from(keep_out, usual).limit)
     if reach_in is None:
         return Before(keep_out, from_face_in, None, kept_in)

@@ -14,6 +14,7 @@ from hatchwright.ground import Ground
 from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status, lengths
 from hatchwright.layout.cut_side import COUNT_RULE, CountReading, CutSide
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -61,7 +62,7 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
         TableError: the circular's table gives no number for the skin's thickness or the rivet.
     """
     rivets = survey.layout.holes_of("rivet")
-    asked = _asked(survey, min(hole.diameter_in for hole in rivets)) if rivets else ()
+    asked = asked_per_inch(survey.layout, min(hole.diameter_in for hole in rivets)) if rivets else ()
     if not asked:
         return ()
     return tuple(JudgedSide(side, _of_side(survey, side, asked)) for side in survey.sides)
@@ -80,7 +81,7 @@ def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -
     return needed
 
 
-def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
+def _of_side(survey: Survey, side: CutSide, asked: tuple[AskedPerInch, ...]) -> Judgement:
     """The judgement of one side by each reading, with how their numbers come about."""
     bounds, workings = [], []
     for name, per_inch, note in asked:
@@ -105,7 +106,7 @@ def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgem
     )
 
 
-class _Asked(NamedTuple):
+class AskedPerInch(NamedTuple):
     """What one reading of the circular asks for an inch of cut."""
 
     name: str
@@ -113,17 +114,23 @@ class _Asked(NamedTuple):
     note: Cited | None
 
 
-def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
-    """Every reading of the circular for the skin, the default first; none where it has no table for it."""
-    skin = survey.layout.job.skin
+def asked_per_inch(layout: Layout, diameter_in: float) -> tuple[AskedPerInch, ...]:
+    """Every reading of the circular for the skin, the default first; none where it has no table for it.
+
+    Args:
+        diameter_in: of the rivets [in].
+    Raises:
+        TableError: the circular's table gives no number for the skin's thickness or the rivet.
+    """
+    skin = layout.job.skin
     found = []
     for table in tables_for(skin.alloy, skin.temper, skin.clad):
         per_inch = rivets_per_inch(
-            table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=survey.shop
+            table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=layout.shop
         )
         for name, (own, letter) in TABLE_READINGS.items():
             if own == table:
-                found.append(_Asked(name, per_inch, table_note(table, letter) if letter else None))
+                found.append(AskedPerInch(name, per_inch, table_note(table, letter) if letter else None))
     return tuple(found)
 
 

@@ -177,13 +177,13 @@ class _Work:
     def _holds(self, changed: Layout) -> bool:
         """Whether recipe and strength lack nothing, and fail nothing, that they do not as the job is."""
         if self._lacks is None:
-            self._lacks = frozenset(_lacks(self.layout))
+            self._lacks = frozenset(lacks(self.layout))
         try:
-            return self._lacks.issuperset(_lacks(changed)) and self.held.holds(changed)
+            return self._lacks.issuperset(lacks(changed)) and self.held.holds(changed)
         except HatchwrightError:
             return False
 
 
-def _lacks(layout: Layout) -> Iterator[object]:
+def lacks(layout: Layout) -> Iterator[object]:
     """What the recipe of a job lacks: a drill that no table has, a size that is not known."""
     return (lack for kind in recipe_of(layout).kinds for layer in kind.layers for lack in layer.lacks)

@@ -133,7 +133,7 @@ class Trial:
             if target.is_short(check_some(changed, target.codes)):
                 return None
             departs, planned = departs_in(self.layout, changed), candidate.planned
-            candidate = _opened(candidate, job, departs)
+            candidate = opened(candidate, job, departs)
             job = candidate.on(self.layout.job)
             changed = lay_out(job, self.layout.shop)
             told = (code for code, _ in candidate.brings)
@@ -173,7 +173,7 @@ def _stops(answered: Answered, holes: frozenset[int], but: frozenset[str]) -> bo
     )
 
 
-def _opened(candidate: Candidate, job: Job, departs: Iterable[Subject]) -> Candidate:
+def opened(candidate: Candidate, job: Job, departs: Iterable[Subject]) -> Candidate:
     """The change with what is open by it: answers on departures that are true no more, until somebody takes these on;
     what is planned as made, until it is measured."""
     answers = (
