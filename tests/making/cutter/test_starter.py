@@ -64,6 +64,11 @@ def test_starter_over_the_fuel_line_is_moved(dogwood):
     assert "Move it to X 2.700 Y .000." in advice_of(starter)
 
 
+def test_starter_where_it_is_told_to_move_to_passes(dogwood):
+    (starter,) = by_code(wanting(dogwood, "2.700", "0"))["T601"]
+    assert starter.status is Status.PASS
+
+
 def test_drill_stop_stays_under_the_fuel_line(dogwood):
     """.040 + .125 = .165, and .60 - .165 is left of which .125 is kept."""
     (stop,) = by_code(wanting(dogwood, "3.6", "0"))["T602"]
