@@ -20,8 +20,8 @@ from hatchwright.judged import Status
 from hatchwright.page.fill_in import with_unit
 from hatchwright.said import Listed
 from hatchwright.search.sweep import Sweep, best_first, notes_of, sweep_of, tasks_of
-from hatchwright.search.sweep_work import SweepRow, Task, do_task
-from hatchwright.search.sweep_workers import in_processes, on_cluster
+from hatchwright.search.sweep_work import SweepRow, Task
+from hatchwright.search.task_workers import in_processes, on_cluster
 from hatchwright.search.variation import parse_variation
 from hatchwright.strength.report import Elements
 from hatchwright.words.tell import tell
@@ -38,10 +38,10 @@ SAME = "doubler.thickness=.040"
 AT_ONCE_S = 0.1
 
 
-def here(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
+def here(work: Callable[[Task], list[SweepRow]], tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
     """Do the tasks in this process."""
     for task in tasks:
-        yield do_task(task)
+        yield work(task)
 
 
 @pytest.fixture
@@ -183,9 +183,9 @@ def test_a_stopped_sweep_goes_on_where_it_stopped(by_hand: Path, tmp_path: Path)
     assert len(table(folder)) == 3  # the whole first task was written before its rows were handed over
     done: list[int] = []
 
-    def counting(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
+    def counting(work: Callable[[Task], list[SweepRow]], tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
         done.extend(len(task.variants) for task in tasks)
-        return here(tasks)
+        return here(work, tasks)
 
     rows = list(run_sweep(whole, folder, counting))
     assert done == [3]
