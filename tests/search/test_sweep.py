@@ -402,9 +402,9 @@ def test_the_table_of_a_metric_job_is_in_its_unit_and_is_taken_up_again(tmp_path
         job.write_text(with_unit(BY_HAND, unit), encoding="utf-8")
         whole = sweep_of(job, [parse_variation(f"doubler.thickness={value}", unit=unit)], buckling=False)
         rows = [SweepRow(variant, rivets=4, **measured) for variant in whole.variants]
-        list(run_sweep(whole, tmp_path / unit, lambda _, rows=rows: iter([rows])))
+        list(run_sweep(whole, tmp_path / unit, lambda _, __, rows=rows: iter([rows])))
         (found[unit],) = table(tmp_path / unit)
-        (again,) = run_sweep(whole, tmp_path / unit, lambda _: iter([]))
+        (again,) = run_sweep(whole, tmp_path / unit, lambda _, __: iter([]))
         assert [getattr(again, name) for name in measured] == pytest.approx(list(measured.values()))
     assert [found["in"][name] for name in measured] == ["1.0", "100.0", "10000.0"]
     metric = [float(found["mm"][name]) for name in ("doubler_kg", "hardest_rivet_n", "edge_mpa")]

@@ -17,7 +17,7 @@ _NEARLY_SQUARE_DEG = 80.0
 class Pose(StrEnum):
     """What a sketch of a step shows."""
 
-    ALONG_CHORD = "along chord"
+    ALONG_CHORD = "along"
     SQUARE = "square"
     TILTED = "tilted"
     BEHIND = "behind"
