@@ -9,7 +9,7 @@ import numpy as np
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
-from hatchwright.layout.layout import Hole, points_of
+from hatchwright.layout.layout import Array, points_of
 from hatchwright.layout.survey import Survey
 from hatchwright.metrology.distance_uncertainty import distance_us
 from hatchwright.register import Shelf
@@ -125,7 +125,7 @@ def stagger(survey: Survey) -> Iterator[Finding]:
     """R211: stagger of neighboring rows."""
     least = bound(survey.limit("stagger_rows"))
     for found in {found.rows: found for found in survey.row_spacings}.values():
-        share = _stagger_ratio(survey.rows[found.hole.row], survey.rows[found.other_row])
+        share = stagger_ratio(*(points_of(survey.rows[row]) for row in (found.hole.row, found.other_row)))
         if share is None:
             continue
         judged = Judgement(
@@ -140,12 +140,14 @@ def stagger(survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("R211.stagger"), ASK)
 
 
-def _stagger_ratio(here: tuple[Hole, ...], there: tuple[Hole, ...]) -> float | None:
+def stagger_ratio(points: Array, others: Array) -> float | None:
     """Median distance along the row from a hole to the nearest hole of the other row, over the pitch; 0.5 at most.
 
     None for rows that do not run side by side over at least two holes.
+
+    Args:
+        points, others: hole centers of both rows in the order in which they are laid, shape (n, 2) [in].
     """
-    points, others = points_of(here), points_of(there)
     step = np.diff(others, axis=0)
     length = np.maximum(np.hypot(*step.T), 1e-12)
     unit = step / length[:, None]

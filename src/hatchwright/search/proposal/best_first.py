@@ -16,6 +16,7 @@ import numpy as np
 from msgspec import Struct
 
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.rules.row_pattern import stagger_ratio
 from hatchwright.search.proposal.family import Family, Ring
 from hatchwright.search.proposal.laid import (
     Floats,
@@ -154,7 +155,8 @@ def _first(aim: Aim, mass: Any, count: Any, width: Any) -> tuple[Any, Any, Any]:
 
 def _shortest(family: Family, ring: Ring, near: Drilled) -> tuple[int, float] | None:
     """The first row whose holes come too near to each other, to those of the row inside it or to what is drilled
-    besides, and by how much [in]; None where all distances hold."""
+    besides, and by how much; by nothing where its rows face each other, which any step may mend [in]. None where all
+    distances hold."""
     limits, shape = family.kind.limits, family.shape
     points = [points_of_row(shape, row) for row in ring.rows]
     pitch_in = limits.pitch_in[len(ring.rows) - 1]
@@ -174,4 +176,10 @@ def _shortest(family: Family, ring: Ring, near: Drilled) -> tuple[int, float] | 
             )
         if short_in > FLOAT_NOISE:
             return which, short_in
-    return None
+    return None if len(points) < 2 or _is_staggered(*points, limits.stagger) else (1, 0.0)
+
+
+def _is_staggered(inner: Floats, outer: Floats, least: float) -> bool:
+    """Whether neither row faces the other, each held as the rule holds it."""
+    shares = (stagger_ratio(inner, outer), stagger_ratio(outer, inner))
+    return all(share is None or share >= least - FLOAT_NOISE for share in shares)

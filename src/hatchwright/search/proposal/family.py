@@ -148,12 +148,11 @@ def family_of(
     limits = kind.limits
     edge, between = (steps_up(one + limits.kept_in, step_in) for one in (limits.edge_in, limits.between_in))
     # Past this the outer row is no longer beside the inner one, and farther out than the widest edge distance.
-    farthest_in = limits.outer_most_in + limits.reach_in + limits.edge_in + limits.kept_in
+    farthest_in = limits.edge_most_in + limits.reach_in + limits.edge_in + limits.kept_in
     widest = steps_down(min(widest_in, farthest_in), step_in)
     least = steps_up(least_in, step_in)
     groups = groups_of(shape, limits, widest * step_in)
-    clamped_in = widest * step_in if limits.edge_most_in is None else limits.edge_most_in
-    nearest_end = min(steps_down(clamped_in, step_in), widest - edge)
+    nearest_end = min(steps_down(limits.edge_most_in, step_in), widest - edge)
     single = rows_of(shape, limits, groups, limits.pitch_in[0], edge, nearest_end, step_in)
     sizes = {"edge": edge, "widest": widest, "outer_most": steps_down(limits.outer_most_in, step_in)}
     rings, options = single_rings(groups, single, limits, least=least, **sizes), len(single.at)

@@ -10,13 +10,15 @@ from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.layout.cut_side import COUNT_RULE, CountReading
-from hatchwright.layout.layout import Layout
+from hatchwright.layout.layout import Layout, points_of
 from hatchwright.layout.row_spacing import FARTHEST_DIAMETERS
 from hatchwright.metrology.edge_chance import edge_deviation_in
 from hatchwright.rules.edge_distance import least_edges
 from hatchwright.rules.rivets_per_inch import asked_per_inch, rivets_needed
 from hatchwright.rules.spacing import DOUBLE_ROW_READINGS, ROW_SPACING_READINGS
 from hatchwright.search.proposal.ring import Shape
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivet_part import parse_rivet
 
@@ -33,7 +35,8 @@ class RowLimits(Struct, frozen=True):
     Args:
         rivet: part number without its length.
         edge_in: least distance of a hole from either edge.
-        edge_most_in: greatest distance from the opening's edge of the row beside it, None where screws clamp it.
+        edge_most_in: greatest distance from the opening's edge of the row beside it, from the screws that clamp it
+            there.
         outer_most_in: the same from the doubler's outer edge.
         apart_in: least distance of any two holes.
         pitch_in: least pitch of one row, and of each of two.
@@ -41,6 +44,7 @@ class RowLimits(Struct, frozen=True):
         between_in: least row spacing, square to the rows.
         overlap_in: least ring of two rows.
         reach_in: rows farther apart than this are no pattern.
+        stagger: least share of a pitch from a rivet to the nearest of the other row along it [-].
         needed: rivets asked for on a side toward X, and toward Y.
         by_half: whether all rivets of the half count there, else those ahead of the edge.
         kept_in: what is kept for errors of drilling and filing on every edge and row spacing.
@@ -50,7 +54,7 @@ class RowLimits(Struct, frozen=True):
     diameter_in: float
     is_flush: bool
     edge_in: float
-    edge_most_in: float | None
+    edge_most_in: float
     outer_most_in: float
     apart_in: float
     pitch_in: tuple[float, float]
@@ -58,6 +62,7 @@ class RowLimits(Struct, frozen=True):
     between_in: float
     overlap_in: float
     reach_in: float
+    stagger: float
     needed: tuple[int, int]
     by_half: tuple[bool, bool]
     kept_in: float
@@ -80,13 +85,10 @@ def limits_of(layout: Layout, shape: Shape, rivet: str, kept_in: float) -> RowLi
 
     circular, navy = DOUBLE_ROW_READINGS
     two = {circular: limit("pitch_min_double_row"), navy: limit("pitch_min_absolute")}
-    pitch_in = [times("pitch_min_single_row"), _read(layout, "R202", two).value * d_in]
+    one_row_in, two_rows_in = times("pitch_min_single_row"), _read(layout, "R202", two).value * d_in
     if flush:
-        of_flush = (
-            times("pitch_min_countersunk_single_row"),
-            times("pitch_min_countersunk_double_row"),
-        )
-        pitch_in = list(map(max, pitch_in, of_flush, strict=True))
+        one_row_in = max(one_row_in, times("pitch_min_countersunk_single_row"))
+        two_rows_in = max(two_rows_in, times("pitch_min_countersunk_double_row"))
     manual, figure = ROW_SPACING_READINGS
     between = {manual: limit("transverse_pitch_min"), figure: limit("transverse_pitch_min_fig4_5")}
     return RowLimits(
@@ -94,14 +96,15 @@ def limits_of(layout: Layout, shape: Shape, rivet: str, kept_in: float) -> RowLi
         diameter_in=d_in,
         is_flush=flush,
         edge_in=_read(layout, "R102" if flush else "R101", least_edges(limit, flush=flush)).value * d_in,
-        edge_most_in=None if _is_clamped(layout) else times("edge_max"),
+        edge_most_in=clamped_to_in(layout) + times("edge_max"),
         outer_most_in=times("edge_max"),
         apart_in=times("pitch_min_single_row"),
-        pitch_in=(pitch_in[0], pitch_in[1]),
+        pitch_in=(one_row_in, two_rows_in),
         pitch_most_in=times("pitch_usual_max"),
         between_in=_read(layout, "R204", between).value * d_in,
         overlap_in=times("min_overlap_double_row"),
         reach_in=FARTHEST_DIAMETERS * d_in,
+        stagger=limit("stagger_rows").value,
         needed=rivets_asked(layout, shape, d_in),
         by_half=count_by_half(layout, shape),
         kept_in=kept_in,
@@ -115,9 +118,13 @@ def _read(layout: Layout, rule: str, readings: Mapping[str, Cited]) -> Cited:
     return readings.get(choice.reading, default) if choice else default
 
 
-def _is_clamped(layout: Layout) -> bool:
-    """Whether screws through the skin hold its edge down at the opening, as those of a lapped cover do."""
-    return any("skin" in hole.stack for hole in layout.holes_of("screw"))
+def clamped_to_in(layout: Layout) -> float:
+    """How far from the opening's edge screws through the skin hold it down, as those of a lapped cover do; 0 without
+    any [in]."""
+    screws = [hole for hole in layout.holes_of("screw") if "skin" in hole.stack]
+    if not screws:
+        return 0.0
+    return float(max(0.0, distances(Profile((layout.wanted,)), points_of(screws)).distance_in.max()))
 
 
 def rivets_asked(layout: Layout, shape: Shape, diameter_in: float) -> tuple[int, int]:

@@ -2,20 +2,192 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from msgspec.structs import replace
+
+from hatchwright.errors import GeometryError, JobError
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
-from hatchwright.search.proposal.values import Proposal
+from hatchwright.said import Said, inch, said
+from hatchwright.search.proposal.best_first import Tally
+from hatchwright.search.proposal.entering import shape_of
+from hatchwright.search.proposal.offering import Offering
+from hatchwright.search.proposal.problem import Problem, problem_of, rivets_of
+from hatchwright.search.proposal.ring import Shape
+from hatchwright.search.proposal.sizes import (
+    OWN,
+    Grown,
+    goes_through,
+    largest,
+    least_of_shape,
+    range_of,
+    shape_grown,
+    smallest,
+)
+from hatchwright.search.proposal.space import space_of
+from hatchwright.search.proposal.strength_asked import StrengthAsked
+from hatchwright.search.proposal.values import Aim, Offer, Proposal
+
+MOST_OFFERS = len(Aim)
+"""The first of each aim [-]."""
+
+_AT_HALF = 0.5
 
 
 def propose(layout: Layout, *, progress: Progress = unheard) -> Proposal:
     """At most three lay-outs of a ring with its rows, or the conflicts that leave none.
 
+    Size and place stay as the job has them where a ring can be laid so; else what the wish leaves open is asked, and
+    where nothing has room the largest opening of the same shape that does.
+
     Args:
         layout: the job as it stands with the shop's tables: opening, bay, skin, doubler, its rivets and its `[wish]`.
         progress: told the share that is done; what it raises ends the search (so a page cancels).
     Raises:
-        GeometryError: the job has no opening that a ring can be laid round, or holes of its rows are drilled already.
-        JobError: an offer cannot be entered.
+        GeometryError: the job has no opening that a ring can be laid round.
+        JobError: something of it was made and measured already.
     Method: docs/theory/proposal.md.
     """
-    raise NotImplementedError
+    return _Proposing(layout, progress).proposal()
+
+
+class _Proposing:
+    """One proposal, with what is worked out once."""
+
+    def __init__(self, layout: Layout, progress: Progress) -> None:
+        _refuse(layout)
+        self.layout, self.progress, self.tally = layout, progress, Tally()
+        self.shape, self.share = shape_of(layout.job), 0.0
+        solving = StrengthAsked(layout, float(layout.job.wish.margin), self._solving)
+        self.offering = Offering(layout, solving, self.tally, self._judging)
+        self.step = Fraction(layout.job.wish.step_in(layout.job.unit)).limit_denominator(10**6)
+
+    def proposal(self) -> Proposal:
+        """Ask one stage after the other, until one has an offer."""
+        own = self._problem(OWN, 0.0)
+        offers: tuple[Offer, ...] = ()
+        asks = () if rivets_of(self.layout) else (said("proposal.asks.rivets"),)
+        if not asks:
+            offers = next(filter(None, self._stages(own)), ())
+        self.progress(1.0, said("progress.propose_done"))
+        return Proposal(
+            space=space_of(self.layout, own),
+            offers=offers,
+            conflicts=(),
+            candidates=self.tally.candidates,
+            checked=self.tally.checked,
+            judged=self.tally.judged,
+            bound=self._bound(offers),
+            margin=_margin(self.layout, own),
+            asks=asks,
+        )
+
+    def _stages(self, own: Problem) -> Iterator[tuple[Offer, ...]]:
+        """What is asked, one after the other: least of all is changed first."""
+        wish = self.layout.job.wish
+        between = range_of(self.layout, self.shape)
+        if between is None or self.is_given:
+            yield self._offers(own, OWN, tuple(Aim))
+        if wish.shift is not None:
+            yield self._offers(self._problem(OWN, wish.shift.inch), OWN, tuple(Aim))
+        if between is not None:
+            yield self._of_range(*between)
+        else:
+            yield self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
+
+    @property
+    def is_given(self) -> bool:
+        """Whether somebody else gave size and place: they are not changed while a ring can be laid as they are."""
+        mandate = self.layout.job.mandate
+        return mandate.kind != "owner" or bool(mandate.opening_x or mandate.opening_y)
+
+    def _of_range(self, least: Grown, most: Grown, aims: tuple[Aim, ...] = tuple(Aim)) -> tuple[Offer, ...]:
+        """The largest opening between two, and the lightest and the fewest of the smallest that lets through what must
+        pass."""
+        wish = self.layout.job.wish
+        shift_in = wish.shift.inch if wish.shift else 0.0
+        found = []
+        if Aim.LARGEST in aims:
+            grown = largest(least, most, self.step, lambda one: self._holds(one, shift_in))
+            if grown is not None:
+                found += self._offers(self._problem(grown, shift_in), grown, (Aim.LARGEST,))
+        others = tuple(aim for aim in aims if aim is not Aim.LARGEST)
+        if others:
+            passing = smallest(least, most, self.step, lambda one: goes_through(self.layout, one))
+            if passing is not None:
+                found += self._offers(self._problem(passing, shift_in), passing, others)
+        return _sorted(found)
+
+    def _holds(self, grown: Grown, shift_in: float) -> bool:
+        """Whether an opening lets through what must pass and has a ring that holds hole by hole."""
+        self._tell(_AT_HALF * self.share, said("progress.propose_sizes"))
+        if shape_grown(self.shape, grown) is None or not goes_through(self.layout, grown):
+            return False
+        return self._problem(grown, shift_in).narrowest(self.tally) is not None
+
+    def _problem(self, grown: Grown, shift_in: float) -> Problem:
+        shape = shape_grown(self.shape, grown)
+        assert shape is not None  # one that holds
+        return problem_of(self.layout, shape, shift_in=shift_in)
+
+    def _offers(self, problem: Problem, grown: Grown, aims: Iterable[Aim]) -> tuple[Offer, ...]:
+        """The first of each aim, those that are one merged."""
+        if not goes_through(self.layout, grown):
+            return ()
+        found: list[Offer] = []
+        for aim in aims:
+            self._tell(self.share + 1.0 / (2 * MOST_OFFERS + 1), said(f"progress.propose.{aim.value}"))
+            offer = self.offering.first(problem, grown, aim)
+            if offer is not None:
+                found.append(offer)
+        return _sorted(found)
+
+    def _bound(self, offers: tuple[Offer, ...]) -> Said:
+        done = {"candidates": self.tally.candidates, "checked": self.tally.checked, "judged": self.tally.judged}
+        return said("proposal.bound" if offers else "proposal.bound_none", **done)
+
+    def _judging(self) -> None:
+        self._tell(self.share, said("progress.propose_judging", n=self.tally.judged + 1))
+
+    def _solving(self) -> None:
+        self._tell(self.share, said("progress.propose_elements"))
+
+    def _tell(self, share: float, doing: Said) -> None:
+        self.share = min(max(share, self.share), 0.99)
+        self.progress(self.share, doing)
+
+
+def _refuse(layout: Layout) -> None:
+    """Refuse what a ring can't be laid anew in.
+
+    Raises:
+        JobError: something was made and measured.
+        GeometryError: the job is about no opening with a ring.
+    """
+    job = layout.job
+    if job.as_made is not None:
+        raise JobError.about("as_made", "error.proposal_made", "")
+    if job.mount is not None or job.patch is not None or job.plain_hole is not None:
+        raise GeometryError.saying("error.proposal_kind", where="opening")
+
+
+def _sorted(found: Iterable[Offer]) -> tuple[Offer, ...]:
+    """Each lay-out once, with every aim that it is the best of; what departs from nothing first."""
+    merged: list[Offer] = []
+    for offer in found:
+        same = next((at for at, one in enumerate(merged) if one.parts == offer.parts and one.entries == offer.entries), None)
+        if same is None:
+            merged.append(offer)
+        else:
+            merged[same] = replace(merged[same], aims=(*merged[same].aims, *offer.aims))
+    return tuple(sorted(merged, key=lambda one: bool(one.departs)))
+
+
+def _margin(layout: Layout, problem: Problem) -> Said:
+    """What is kept for errors of drilling and filing."""
+    kept_in = max((one.kind.limits.kept_in for one in problem.asked), default=0.0)
+    if layout.job.scatter is None:
+        return said("proposal.nothing_kept")
+    return said("proposal.kept", kept=inch(kept_in, fine=True), accepted=layout.job.wish.short_holes.text)

@@ -1,0 +1,163 @@
+"""Sizes of opening: the job's own, those that the wish leaves open, and the largest that has room.
+
+Larger openings are tried by halving, on the shop's step: first along the line from the least to the greatest, then in
+width, then in height.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from fractions import Fraction
+
+from msgspec.structs import replace
+
+from hatchwright.job.wish import Passing, Wish
+from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.layout.layout import Layout
+from hatchwright.rules.passage import hand_held
+from hatchwright.search.proposal.ring import Shape
+from hatchwright.units import Length
+
+Grown = tuple[Fraction, Fraction]
+"""How much wider and higher than the job's own an opening is, exact [in]."""
+
+OWN: Grown = (Fraction(0), Fraction(0))
+
+
+def shape_grown(shape: Shape, grown: Grown) -> Shape | None:
+    """The opening so much wider and higher; None where nothing straight is left of a side, or nothing of a circle."""
+    width_in, height_in = shape.width_in + float(grown[0]), shape.height_in + float(grown[1])
+    if min(width_in, height_in) <= 0.0:
+        return None
+    if shape.is_round:
+        return Shape(width_in, width_in, width_in / 2.0, is_round=True)
+    made = replace(shape, width_in=width_in, height_in=height_in)
+    return made if all(made.has_straight) else None
+
+
+def range_of(layout: Layout, shape: Shape) -> tuple[Grown, Grown] | None:
+    """The least and the greatest opening that the wish asks for; None where it leaves the size as it is."""
+    wish = layout.job.wish
+    given = (wish.width_from, wish.width_to, wish.height_from, wish.height_to)
+    if not any(given):
+        return None
+    (low_x, high_x), (low_y, high_y) = (
+        _ends(low, high, own_in)
+        for low, high, own_in in (
+            (wish.width_from, wish.width_to, shape.width_in),
+            (wish.height_from, wish.height_to, shape.height_in),
+        )
+    )
+    if shape.is_round:
+        low_y, high_y = low_x, high_x
+    return (low_x, low_y), (high_x, high_y)
+
+
+def _ends(low: Length | None, high: Length | None, own_in: float) -> tuple[Fraction, Fraction]:
+    """How much larger than its own a size is at least and at most; its own where one end is left blank [in]."""
+    own = Fraction(own_in).limit_denominator(10**6)
+    least = low.exact_in if low else min(own, high.exact_in) if high else own
+    most = high.exact_in if high else max(own, least)
+    return least - own, most - own
+
+
+def goes_through(layout: Layout, grown: Grown) -> bool:
+    """Whether everything that must pass goes through what is left open inside the doubler; the ring is asked apart."""
+    wish: Wish = layout.job.wish
+    doubler = layout.part("doubler")
+    loop = doubler.edges[1].loop if doubler and len(doubler.edges) > 1 else layout.opening
+    x_min, y_min, x_max, y_max = loop.bounds
+    x_in, y_in = x_max - x_min + float(grown[0]), y_max - y_min + float(grown[1])
+    job = layout.job
+    outline = job.doubler.inner if job.doubler and job.doubler.inner else job.opening
+    radius = getattr(outline, "radius", None)
+    radius_in = radius.inch if radius else min(x_in, y_in) / 2.0
+    return min(x_in, y_in) > 0.0 and all(_passes(one, x_in, y_in, radius_in) for one in wish.passes)
+
+
+def _passes(one: Passing, x_in: float, y_in: float, radius_in: float) -> bool:
+    if one.what == "ring":
+        return True
+    if one.width is None or one.height is None:
+        return hand_held(x_in, y_in).status is Status.PASS
+    sides = (one.width.inch, one.height.inch)
+    return any(_fits(a, b, x_in, y_in, radius_in) for a, b in (sides, sides[::-1]))
+
+
+def _fits(a_in: float, b_in: float, x_in: float, y_in: float, radius_in: float) -> bool:
+    """Whether a box goes through a window with round corners, square to it."""
+    past = [max(0.0, (size - room) / 2.0 + radius_in) for size, room in ((a_in, x_in), (b_in, y_in))]
+    inside = a_in <= x_in + FLOAT_NOISE and b_in <= y_in + FLOAT_NOISE
+    return inside and (min(past) <= 0.0 or math.hypot(*past) <= radius_in + FLOAT_NOISE)
+
+
+def largest(least: Grown, most: Grown, step: Fraction, holds: Callable[[Grown], bool]) -> Grown | None:
+    """The largest opening that holds between two, on the step; None where the least does not.
+
+    Args:
+        holds: whether an opening has a ring, and lets through what must pass.
+    """
+    if holds(most):
+        return most
+    if not holds(least):
+        return None
+    reach = tuple(high - low for low, high in zip(least, most, strict=True))
+    steps = math.ceil(max(reach) / step)
+
+    def between(part: int) -> Grown:
+        x, y = (low + _down(span * part / steps, step) for low, span in zip(least, reach, strict=True))
+        return x, y
+
+    found = between(_last(steps, lambda part: holds(between(part))))
+    for axis in (0, 1):
+        room = math.floor((most[axis] - found[axis]) / step)
+        way = [step if axis == at else Fraction(0) for at in (0, 1)]
+        by = _last(room + 1, lambda part, way=way, start=found: holds(_along(start, way, part)))
+        found = _along(found, way, by)
+    return found
+
+
+def _along(start: Grown, way: list[Fraction], part: int) -> Grown:
+    return start[0] + way[0] * part, start[1] + way[1] * part
+
+
+def _down(value: Fraction, step: Fraction) -> Fraction:
+    return math.floor(value / step) * step
+
+
+def _last(steps: int, holds: Callable[[int], bool]) -> int:
+    """The last of so many steps that holds where the first does, by halving."""
+    low, high = 0, steps
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if holds(middle) else (low, middle)
+    return low
+
+
+def least_of_shape(shape: Shape, step: Fraction) -> Grown:
+    """The smallest opening of the same shape that is worth asking: its corners with a step of straight between them."""
+    ratio = Fraction(shape.height_in / shape.width_in).limit_denominator(10**4)
+    if shape.is_round:
+        down = Fraction(shape.width_in / 2.0).limit_denominator(10**6)
+        return -down, -down
+    straight = 2.0 * min(shape.half_x_in, shape.half_y_in / float(ratio) if ratio else 0.0)
+    down = _down(Fraction(max(0.0, straight)).limit_denominator(10**6) - step, step)
+    return -max(down, Fraction(0)), -max(down * ratio, Fraction(0))
+
+
+def smallest(least: Grown, most: Grown, step: Fraction, lets_through: Callable[[Grown], bool]) -> Grown | None:
+    """The smallest opening on the line between two, on the step, that lets through what must pass; None where not even
+    the greatest does."""
+    if lets_through(least):
+        return least
+    if not lets_through(most):
+        return None
+    reach = tuple(high - low for low, high in zip(least, most, strict=True))
+    steps = math.ceil(max(reach) / step)
+
+    def smaller(part: int) -> Grown:
+        x, y = (high - _down(span * part / steps, step) for high, span in zip(most, reach, strict=True))
+        return x, y
+
+    return smaller(_last(steps, lambda part: lets_through(smaller(part))))
