@@ -1,7 +1,8 @@
 """Which limits cannot be kept together, and the smallest sets of them that must be moved: the logic, without a number.
 
-Each limit may be moved in stops, from none, where it stands, to its last, where moving it further makes no sense.
-Moving a limit never makes worse what the others leave, so the least stop is found by halving.
+Each limit may be moved in stops, from none, where it stands, to its last, where moving it further makes no sense. To
+move a limit seldom makes worse what the others leave, so the least stop is found by halving; where it can, as with a
+size on which the pitch of a row depends, the stops before that are looked through one by one.
 """
 
 from __future__ import annotations
@@ -25,11 +26,13 @@ class Movable(Struct, Generic[T], frozen=True):
         key: of the limit.
         stops: how many stops it may be moved [-].
         at: what is asked with the limit moved so many stops.
+        looked_through: stops before the one found by halving that are asked one by one [-].
     """
 
     key: str
     stops: int
     at: Callable[[T, int], T]
+    looked_through: int = 0
 
     def end(self, asked: T) -> T:
         """What is asked with the limit moved as far as makes sense."""
@@ -91,10 +94,18 @@ def _least(asked: T, some: Sequence[Movable[T]], holds: Callable[[T], bool]) -> 
     found: list[tuple[str, int]] = []
     for at, limit in enumerate(some):
         rest = some[at + 1 :]
+
+        def holds_at(
+            stop: int, limit: Movable[T] = limit, asked: T = asked, rest: Sequence[Movable[T]] = rest
+        ) -> bool:
+            return holds(_all_at_end(limit.at(asked, stop), rest))
+
         low, high = 0, limit.stops
         while high - low > 1:
             middle = (low + high) // 2
-            low, high = (low, middle) if holds(_all_at_end(limit.at(asked, middle), rest)) else (middle, high)
+            low, high = (low, middle) if holds_at(middle) else (middle, high)
+        before = range(max(1, high - limit.looked_through), high)
+        high = next((stop for stop in before if holds_at(stop)), high)
         asked = limit.at(asked, high)
         found.append((limit.key, high))
     return tuple(found)

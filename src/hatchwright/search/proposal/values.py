@@ -156,7 +156,7 @@ class Relaxation(Struct, frozen=True):
     from_: Amount
     to: Amount
     whose: Whose
-    may_be_entered: EntryChange | None
+    may_be_entered: EntryChange | PartChange | None
     gives: Said
 
 
@@ -168,12 +168,16 @@ class Conflict(Struct, frozen=True):
         limits: an irreducible set, what nobody can move first.
         ways: smallest sets of limits to relax together, each of which gives a lay-out.
         told: one line why, with what is needed and what is there.
+        largest: the largest opening of the same shape that does, and what it gives; None where its size is no way.
+        requests: what may be asked of who can decide: none of it is entered by anybody here.
     """
 
     between: Said
     limits: tuple[Said, ...]
     ways: tuple[tuple[Relaxation, ...], ...]
     told: Said
+    largest: Said | None = None
+    requests: tuple[Said, ...] = ()
 
 
 class Space(Struct, frozen=True):

@@ -1,0 +1,229 @@
+"""What a ring is asked to keep, with any of it moved, and whether a ring can.
+
+A ring needs its least width, which rows, rivets and counts make; it has the room that flanges and what lies behind
+leave, and the room that the opening leaves it to go through. Where the first is more than the others there is none.
+Method: docs/theory/conflict.md.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
+
+from hatchwright.job.amount import Amount
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.layout.layout import Layout
+from hatchwright.search.proposal.best_first import Found, Tally, in_order
+from hatchwright.search.proposal.family import family_of
+from hatchwright.search.proposal.limits import RowLimits
+from hatchwright.search.proposal.place import Obstacles
+from hatchwright.search.proposal.problem import Problem, problem_of
+from hatchwright.search.proposal.ring import Shape
+from hatchwright.search.proposal.values import Aim
+
+_WIDTHS_D = (8.0, 18.0)
+"""Rings this wide are looked through for the narrowest, and where none of them holds, these: two rows at the greatest
+edge distances and as far apart as rows make a pattern take eighteen [D]."""
+
+
+class Scope(StrEnum):
+    """Which of the room is asked for."""
+
+    ROWS = "rows"
+    """None: whether any ring holds."""
+    THROUGH = "through"
+    """What the opening leaves a ring to go through flat."""
+    X = "x"
+    """What stands right across the bay along X."""
+    Y = "y"
+    """What stands right across the bay along Y."""
+    ALL = "all"
+    """All of it together."""
+
+
+class Asked(Struct, frozen=True):
+    """What is asked, each limit where it stands or as it was moved.
+
+    Args:
+        short_holes: accepted in a hundred jobs [-].
+        shift_in: how far the center may move [in].
+        is_through: whether the ring must go through the opening flat.
+        edge_cut_d: by how much less than the tables' edge distance is kept [D].
+        pitch_cut_d: the same of the pitch in two rows [D].
+        fewer: rivets a side fewer than the tables ask for [-].
+        clear_cut_in: by how much less than its clearance the ring keeps off flanges [in].
+        without: names of what is taken for not there.
+    """
+
+    shape: Shape
+    rivets: tuple[str, ...]
+    most_rows: int
+    short_holes: float
+    shift_in: float
+    is_through: bool
+    edge_cut_d: float = 0.0
+    pitch_cut_d: float = 0.0
+    fewer: int = 0
+    clear_cut_in: float = 0.0
+    without: frozenset[str] = frozenset()
+
+
+class Narrowest(Struct, frozen=True):
+    """The narrowest ring that holds hole by hole."""
+
+    found: Found
+    rivet: str
+    width_in: float
+
+
+class Wall(Struct, frozen=True):
+    """What closes one side right across the bay, from the opening's center.
+
+    Args:
+        name: "" where nothing does.
+        at_in: where it stands, infinite where nothing does [in].
+        kept_in: what is kept from it [in].
+    """
+
+    name: str
+    at_in: float
+    kept_in: float
+
+
+@dataclass
+class Question:
+    """A job, asked again and again with something moved; what was worked out once is kept."""
+
+    layout: Layout
+    _problems: dict[Asked, Problem] = field(default_factory=dict)
+    _narrowest: dict[tuple[object, ...], Narrowest | None] = field(default_factory=dict)
+
+    def holds(self, asked: Asked, scope: Scope) -> bool:
+        """Whether a ring holds and has that room."""
+        room_in = self.room_in(asked, scope)
+        if room_in < 0.0:
+            return False
+        found = self.narrowest(asked)
+        return found is not None and found.width_in <= room_in + FLOAT_NOISE
+
+    def problem(self, asked: Asked) -> Problem:
+        """The problem as moved."""
+        if asked not in self._problems:
+            own = problem_of(self._layout(asked), asked.shape, shift_in=asked.shift_in)
+            moved = tuple(
+                replace(
+                    one,
+                    kind=replace(one.kind, limits=_moved(one.kind.limits, asked)),
+                    obstacles=self._left(one.obstacles, asked),
+                )
+                for one in own.asked
+            )
+            self._problems[asked] = replace(own, asked=moved, through=asked.is_through)
+        return self._problems[asked]
+
+    def narrowest(self, asked: Asked) -> Narrowest | None:
+        """The narrowest ring that holds, whatever room there is; None where none does."""
+        problem = self.problem(asked)
+        limits = tuple((one.kind.limits, one.least_in) for one in problem.asked)
+        key = (asked.shape, asked.most_rows, limits)
+        if key not in self._narrowest:
+            self._narrowest[key] = _narrowest_of(problem)
+        return self._narrowest[key]
+
+    def _layout(self, asked: Asked) -> Layout:
+        """The job with another wish."""
+        job = self.layout.job
+        accepted = Amount(asked.short_holes, f"{asked.short_holes:g}")
+        moved = {"rivets": asked.rivets, "most_rows": asked.most_rows, "short_holes": accepted}
+        return replace(self.layout, job=job.model_copy(update={"wish": job.wish.model_copy(update=moved)}))
+
+    def _left(self, obstacles: Obstacles, asked: Asked) -> Obstacles:
+        flanges = {flange.name for flange in self.layout.job.bay.flanges}
+        cut = np.array([asked.clear_cut_in if name in flanges else 0.0 for name in obstacles.names])
+        there = np.array([name not in asked.without for name in obstacles.names], dtype=bool)
+        kept = np.maximum(obstacles.kept_in - cut, 0.0) if len(cut) else obstacles.kept_in
+        names = tuple(name for name in obstacles.names if name not in asked.without)
+        return Obstacles(obstacles.boxes[there], kept[there], names)
+
+    def room_in(self, asked: Asked, scope: Scope) -> float:
+        """The widest ring that has room [in]."""
+        problem = self.problem(asked)
+        match scope:
+            case Scope.ROWS:
+                return math.inf
+            case Scope.THROUGH:
+                return problem.through_in if problem.through else math.inf
+            case Scope.ALL:
+                return min(problem.room_in(one) for one in problem.asked)
+            case Scope.X | Scope.Y:
+                axis = 0 if scope is Scope.X else 1
+                half_in = (asked.shape.width_in, asked.shape.height_in)[axis] / 2.0
+                low, high = self.walls(asked, axis)
+                return _between_in(low, high, half_in, asked.shift_in, problem.step_in)
+
+    def walls(self, asked: Asked, axis: int) -> tuple[Wall, Wall]:
+        """What closes the bay first below and above the center along an axis.
+
+        Args:
+            axis: 0 for X, 1 for Y.
+        """
+        low, high = Wall("", -math.inf, 0.0), Wall("", math.inf, 0.0)
+        for one in self.problem(asked).asked:
+            obstacles = one.obstacles
+            rows = zip(obstacles.boxes.tolist(), obstacles.kept_in.tolist(), obstacles.names, strict=True)
+            for box, kept_in, name in rows:
+                if math.isfinite(box[1 - axis]) or math.isfinite(box[3 - axis]):
+                    continue
+                before, behind = Wall(name, box[2 + axis], kept_in), Wall(name, box[axis], kept_in)
+                if before.at_in <= 0.0 and before.at_in + kept_in > low.at_in + low.kept_in:
+                    low = before
+                elif behind.at_in >= 0.0 and behind.at_in - kept_in < high.at_in - high.kept_in:
+                    high = behind
+        return low, high
+
+
+def _between_in(low: Wall, high: Wall, half_in: float, most_in: float, step_in: float) -> float:
+    """The widest ring between two walls, the center shifted toward the farther one as far as it may [in]."""
+    below_in, above_in = -low.at_in - low.kept_in - half_in, high.at_in - high.kept_in - half_in
+    if not math.isfinite(below_in + above_in):
+        return min(below_in, above_in) + (most_in if math.isfinite(min(below_in, above_in)) else 0.0)
+    off_in = (above_in - below_in) / 2.0
+    steps = math.floor(min(abs(off_in), most_in) / step_in + FLOAT_NOISE)
+    shift_in = math.copysign(steps * step_in, off_in)
+    return min(below_in + shift_in, above_in - shift_in)
+
+
+def _narrowest_of(problem: Problem) -> Narrowest | None:
+    for width_d in _WIDTHS_D:
+        families = [
+            family_of(
+                problem.shape,
+                one.kind,
+                step_in=problem.step_in,
+                widest_in=width_d * one.kind.limits.diameter_in,
+                most_rows=problem.most_rows,
+                least_in=one.least_in,
+            )
+            for one in problem.asked
+        ]
+        found = next(in_order(Aim.LARGEST, families, problem.near, Tally()), None)
+        if found is not None:
+            return Narrowest(
+                found, problem.asked[found.of].kind.limits.rivet, found.ring.width * problem.step_in
+            )
+    return None
+
+
+def _moved(limits: RowLimits, asked: Asked) -> RowLimits:
+    one_in, two_in = limits.pitch_in
+    return replace(
+        limits,
+        edge_in=limits.edge_in - asked.edge_cut_d * limits.diameter_in,
+        pitch_in=(one_in, two_in - asked.pitch_cut_d * limits.diameter_in),
+        needed=(max(1, limits.needed[0] - asked.fewer), max(1, limits.needed[1] - asked.fewer)),
+    )
