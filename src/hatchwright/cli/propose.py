@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,10 +14,10 @@ from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.frame import PATH, job_command, overwrite_option, put, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.progress_bar import progress_bar
-from hatchwright.words.tell import tell
+from hatchwright.words.tell import ended, tell
 
 if TYPE_CHECKING:
-    from hatchwright.search.proposal.values import Conflict
+    from hatchwright.search.proposal.values import Conflict, Offer
     from hatchwright.search.task_workers import Doer
     from hatchwright.units import Unit
     from hatchwright.workflow.propose import Proposed
@@ -63,7 +65,7 @@ def command(
 
 def _doer(processes: int | None, cluster: str | None) -> Doer | None:
     """Who searches: this process alone unless something else is asked."""
-    if not (cluster or processes and processes > 1):
+    if not (cluster or (processes and processes > 1)):
         return None
     from hatchwright.search.task_workers import in_processes, on_cluster
 
@@ -71,7 +73,7 @@ def _doer(processes: int | None, cluster: str | None) -> Doer | None:
 
 
 def _print(proposed: Proposed) -> None:
-    from hatchwright.workflow.propose import aims_said, headline_said, offer_rows, searched_said
+    from hatchwright.workflow.propose import aims_said, headline_said, notes_said, searched_said
 
     proposal, unit = proposed.proposal, proposed.layout.job.unit
     headline = tell(headline_said(proposal), unit)
@@ -83,11 +85,10 @@ def _print(proposed: Proposed) -> None:
                 for number, one in enumerate(proposal.offers, start=1)
             ),
         )
-        rows = [
-            (tell(what, unit), *("\n".join(tell(line, unit) for line in cell) for cell in cells))
-            for what, cells in offer_rows(proposal.offers)
-        ]
-        put_table(headings, rows, title=headline)
+        put_table(headings, _rows(proposal.offers, unit), title=headline)
+        for number, offer in enumerate(proposal.offers, start=1):
+            for one in notes_said(offer):
+                put_text(words("command.propose.of", unit, number=number, note=one))
     else:
         put_text(headline)
     for one in proposal.asks:
@@ -95,7 +96,16 @@ def _print(proposed: Proposed) -> None:
     for conflict in proposal.conflicts:
         _print_conflict(conflict, unit)
     for told in searched_said(proposal):
-        put_text(tell(told, unit))
+        put_text(ended(tell(told, unit)))
+
+
+def _rows(offers: tuple[Offer, ...], unit: Unit) -> Iterator[tuple[str, ...]]:
+    """The table, a line of it for each line that one of its cells has."""
+    from hatchwright.workflow.propose import offer_rows
+
+    for what, cells in offer_rows(offers):
+        for at, lines in enumerate(zip_longest(*cells, fillvalue="")):
+            yield (tell(what, unit) if not at else "", *(tell(line, unit) for line in lines))
 
 
 def _print_conflict(conflict: Conflict, unit: Unit) -> None:

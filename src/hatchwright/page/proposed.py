@@ -17,6 +17,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.page.screen import Asked
 from hatchwright.page.ways_out import Changes
 from hatchwright.progress import Progress, unheard
+from hatchwright.remedy import EntryChange, PartChange
 from hatchwright.said import Said, said
 from hatchwright.search.proposal.propose import propose
 from hatchwright.search.proposal.values import Conflict, Offer, Relaxation
@@ -25,8 +26,8 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.propose import (
     aims_said,
     conflict_said,
-    departs_said,
     headline_said,
+    notes_said,
     offer_rows,
     relaxed_said,
     searched_said,
@@ -40,7 +41,7 @@ _MAY_ENTER = frozenset(("shop", "drawing"))
 
 
 class ShownOffer(Struct, frozen=True):
-    """One layout: its head, its drawing, what it departs in, and what is sent to enter it.
+    """One layout: its head, its drawing, what it is limited by and departs in, and what is sent to enter it.
 
     Args:
         cells: what each row of the table says of it, line by line.
@@ -49,7 +50,8 @@ class ShownOffer(Struct, frozen=True):
     aims: str
     told: str
     picture: str
-    departs: tuple[str, ...]
+    notes: tuple[str, ...]
+    departs: bool
     cells: tuple[tuple[str, ...], ...]
     changes: str
 
@@ -116,7 +118,8 @@ def _shown(offer: Offer, number: int, rows: tuple[tuple[Said, tuple], ...], layo
         tell(aims_said(offer), unit),
         tell(offer.told, unit),
         _picture(drawn, offer.findings),
-        tuple(tell(one, unit) for one in departs_said(offer)),
+        tuple(tell(one, unit) for one in notes_said(offer)),
+        bool(offer.departs),
         tuple(tuple(tell(line, unit) for line in cells[number]) for _, cells in rows),
         changes,
     )
@@ -125,7 +128,9 @@ def _shown(offer: Offer, number: int, rows: tuple[tuple[Said, tuple], ...], layo
 def _picture(layout: Layout, findings: tuple[Finding, ...]) -> str:
     """The job's own drawing of bay and parts without its lettering, small enough to stand beside others."""
     page = PageFrame(layout.frame)
-    ink = (part for part in bay_ink(layout, short_holes(findings, layout.job.unit)) if not isinstance(part, Text))
+    ink = (
+        part for part in bay_ink(layout, short_holes(findings, layout.job.unit)) if not isinstance(part, Text)
+    )
     sheet = page.sheet(layout.job, said("layout.title"), ink)
     return picture_svg_of(replace(sheet), margin_in=0.1).decode()
 
@@ -139,7 +144,9 @@ def _conflict(one: Conflict, unit: Unit) -> ShownConflict:
 
 def _changes(way: tuple[Relaxation, ...]) -> str:
     """What enters all that is moved, "" where something of it is not for the page to enter."""
-    entries = [one.may_be_entered for one in way if one.whose in _MAY_ENTER and one.may_be_entered]
-    if len(entries) < len(way):
+    moved = [one.may_be_entered for one in way if one.whose in _MAY_ENTER]
+    entries = [one for one in moved if isinstance(one, EntryChange)]
+    parts = [one for one in moved if isinstance(one, PartChange)]
+    if len(entries) + len(parts) < len(way):
         return ""
-    return msgspec.json.encode(Changes(tuple(entries), ())).decode()
+    return msgspec.json.encode(Changes(tuple(entries), tuple(parts))).decode()

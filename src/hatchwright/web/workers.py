@@ -1,6 +1,6 @@
-"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them, one
-measures a
-scan and one searches for layouts, and each ends with it; two more judge the jobs of the list, so that these wait for no page and no page for them."""
+"""The processes beside the page: one judges and draws, one analyzes strength; one makes papers, one measures a scan and
+one searches for layouts, and each of these ends with it; two more judge the jobs of the list, so that these wait for no
+page and no page for them."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ _MOST_FOR_A_LINE_S = 20.0
 _MOST_FOR_STRENGTH_S = 600.0
 _MOST_FOR_A_SCAN_S = 60.0
 _MOST_FOR_A_PROPOSAL_S = 300.0
-"""Time of the processor after which a job of the list, a scan or a search is given up, so that others get their turn [s]."""
+"""Time of the processor after which a job of the list, a scan or a search is given up: others get their turn [s]."""
 
 _earlier: OpeningAnalysis | None = None
 """In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""

@@ -91,13 +91,15 @@ def headline_said(proposal: Proposal) -> Said:
     if proposal.asks:
         return said("propose.asks")
     if proposal.offers:
-        return said("propose.offers", n=len(proposal.offers))
+        departs = all(one.departs for one in proposal.offers)
+        return said("propose.offers_departing" if departs else "propose.offers", n=len(proposal.offers))
     return said("propose.none")
 
 
 def aims_said(offer: Offer) -> Said:
     """What an offer is the best of."""
-    return said("propose.best_of", aims=Listed(tuple(said(f"propose.aim.{aim}") for aim in offer.aims)))
+    aims = tuple(said(f"propose.aim.{aim}") for aim in offer.aims)
+    return said("propose.best_of", aims=Listed(aims, ","))
 
 
 def offer_rows(offers: tuple[Offer, ...]) -> Iterator[tuple[Said, tuple[tuple[Value, ...], ...]]]:
@@ -115,8 +117,6 @@ def offer_rows(offers: tuple[Offer, ...]) -> Iterator[tuple[Said, tuple[tuple[Va
         ("propose.row.fasteners", _fasteners),
         ("propose.row.mass", lambda one: (Amount(one.mass_lb, "lb"),)),
         ("propose.row.clear", lambda one: (_clear(one),)),
-        ("propose.row.binds", lambda one: tuple(map(binding_said, one.binds))),
-        ("propose.row.departs", departs_said),
         ("propose.row.open", _open),
     )
     for id, of in rows:
@@ -169,12 +169,13 @@ def _clear(offer: Offer) -> Said:
 
 def binding_said(one: Binding) -> Said:
     """A limit that an offer lies on, with the code of its rule where it is one."""
-    told = {"limit": one.limit, "measured": one.measured, "bound": one.bound}
-    return said("propose.bind_of", **told, code=one.code) if one.code else said("propose.bind", **told)
+    id = "propose.bind_of" if one.code else "propose.bind"
+    return said(id, limit=one.limit, measured=one.measured, bound=one.bound, code=one.code)
 
 
-def departs_said(offer: Offer) -> Iterator[Said]:
-    """In what an offer departs from the data, and what that asks for."""
+def notes_said(offer: Offer) -> Iterator[Said]:
+    """What it is limited by, and in what it departs from the data and what that asks for."""
+    yield said("propose.limited", by=Listed(tuple(map(binding_said, offer.binds)), ";"))
     if offer.departs:
         yield said("propose.departs", what=Listed(tuple(said(f"departure.{one}") for one in offer.departs)))
 
@@ -194,14 +195,12 @@ def searched_said(proposal: Proposal) -> Iterator[Said]:
     yield proposal.space.left_out
     yield proposal.margin
     yield proposal.bound
-    tally = {"candidates": proposal.candidates, "checked": proposal.checked, "judged": proposal.judged}
-    yield said("propose.tally", **tally)
 
 
 def relaxed_said(one: Relaxation) -> Said:
     """One limit moved: from where to where, whose it is, and what that gives."""
-    told = {"limit": one.limit, "old": one.from_, "new": one.to, "gives": one.gives}
-    return said(f"propose.relax.{one.whose}", **told)
+    id = f"propose.relax.{one.whose}"
+    return said(id, limit=one.limit, old=one.from_, new=one.to, gives=one.gives)
 
 
 def conflict_said(one: Conflict) -> Said:
