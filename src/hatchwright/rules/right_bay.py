@@ -41,6 +41,9 @@ _SURVEY = _practice(SQUARE_IN, "four-corner survey")
 _FILED = _practice(FILED_IN, "size of a filed opening")
 _EXISTING = _practice(0.0, "existing rows")
 
+MANDATED_SIZE = "R911"
+"""The code that holds the opening to the size that was called for."""
+
 
 @rule("R908", Shelf.PLACE, reads=("aircraft", "bay", "mandate"))
 @judged_by(_PICTURE)
@@ -145,7 +148,7 @@ def _as_assumed(index: int, there: ExistingFastener, row: str, diameter: Length)
     )
 
 
-@rule("R911", Shelf.PLACE, reads=("as_made", "mandate", "opening", "wanted"))
+@rule(MANDATED_SIZE, Shelf.PLACE, reads=("as_made", "mandate", "opening", "wanted"))
 @judged_by(_LAW, _FILED)
 def mandated_size(survey: Survey) -> Iterator[Finding]:
     """R911: the mandated size."""

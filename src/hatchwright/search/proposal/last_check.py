@@ -18,6 +18,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.register import find
 from hatchwright.remedy import Change
 from hatchwright.rules.departures import DEPARTURES, departs_in
+from hatchwright.rules.right_bay import MANDATED_SIZE
 from hatchwright.search.answers import answers_of
 from hatchwright.search.candidate import Candidate
 from hatchwright.search.rescue import lacks
@@ -78,13 +79,13 @@ class LastCheck:
         try:
             job = candidate.on(self.layout.job)
             changed = lay_out(job, self.layout.shop)
-            departs = departs_in(self.layout, changed)
+            departs = self._departs(changed)
             candidate = opened(candidate, job, departs)
             job = candidate.on(self.layout.job)
             sides = self._sides(job)
         except HatchwrightError:
             return Refused((), of_kind=False)
-        but = frozenset((DEPARTURES,)) if departs else frozenset[str]()
+        but = frozenset((DEPARTURES, MANDATED_SIZE)) if departs else frozenset[str]()
         found = [answers_of(side)[0] for side in sides]
         for number, findings in enumerate(found):
             alike = {row.name: _ROW for row in job.rows}
@@ -95,6 +96,14 @@ class LastCheck:
         if not self._recipe_holds(sides[0]):
             return Refused((), of_kind=True)
         return Entered(candidate, sides[0], found[0], departs)
+
+    def _departs(self, changed: Layout) -> tuple[Subject, ...]:
+        """In what a changed job departs from what was mandated or given; in size too where somebody called for one."""
+        found, job = departs_in(self.layout, changed), self.layout.job
+        called_for = job.mandate.opening_x or job.mandate.opening_y
+        if called_for and self.layout.wanted.area_sq_in != changed.wanted.area_sq_in and "size" not in found:
+            return ("size", *found)
+        return found
 
     def _sides(self, job: Job) -> list[Layout]:
         """This side and, where it gets the opening too, the other one."""

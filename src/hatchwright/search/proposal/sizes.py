@@ -22,12 +22,15 @@ from hatchwright.units import Length
 Grown = tuple[Fraction, Fraction]
 """How much wider and higher than the job's own an opening is, exact [in]."""
 
+_DIGITS = 9
+"""Sizes are told to a part of ten to this of an inch, so that a sum has no noise in its last bits [-]."""
+
 OWN: Grown = (Fraction(0), Fraction(0))
 
 
 def shape_grown(shape: Shape, grown: Grown) -> Shape | None:
     """The opening so much wider and higher; None where nothing straight is left of a side, or nothing of a circle."""
-    width_in, height_in = shape.width_in + float(grown[0]), shape.height_in + float(grown[1])
+    width_in, height_in = (round(own + float(by), _DIGITS) for own, by in zip((shape.width_in, shape.height_in), grown, strict=True))
     if min(width_in, height_in) <= 0.0:
         return None
     if shape.is_round:
@@ -106,7 +109,8 @@ def largest(least: Grown, most: Grown, step: Fraction, holds: Callable[[Grown], 
     steps = math.ceil(max(reach) / step)
 
     def between(part: int) -> Grown:
-        x, y = (low + _down(span * part / steps, step) for low, span in zip(least, reach, strict=True))
+        left = steps - part
+        x, y = (high - min(_up(span * left / steps, step), span) for high, span in zip(most, reach, strict=True))
         return x, y
 
     found = between(_last(steps, lambda part: holds(between(part))))
@@ -126,6 +130,10 @@ def _down(value: Fraction, step: Fraction) -> Fraction:
     return math.floor(value / step) * step
 
 
+def _up(value: Fraction, step: Fraction) -> Fraction:
+    return math.ceil(value / step) * step
+
+
 def _last(steps: int, holds: Callable[[int], bool]) -> int:
     """The last of so many steps that holds where the first does, by halving."""
     low, high = 0, steps
@@ -141,9 +149,9 @@ def least_of_shape(shape: Shape, step: Fraction) -> Grown:
     if shape.is_round:
         down = Fraction(shape.width_in / 2.0).limit_denominator(10**6)
         return -down, -down
-    straight = 2.0 * min(shape.half_x_in, shape.half_y_in / float(ratio) if ratio else 0.0)
-    down = _down(Fraction(max(0.0, straight)).limit_denominator(10**6) - step, step)
-    return -max(down, Fraction(0)), -max(down * ratio, Fraction(0))
+    straight = 2.0 * min(shape.half_x_in, shape.half_y_in / float(ratio))
+    down = _down(Fraction(straight).limit_denominator(10**6) - 2 * step, step)
+    return -max(down, Fraction(0)), -_up(max(down * ratio, Fraction(0)), step)
 
 
 def smallest(least: Grown, most: Grown, step: Fraction, lets_through: Callable[[Grown], bool]) -> Grown | None:
