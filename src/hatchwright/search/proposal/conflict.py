@@ -13,20 +13,24 @@ from itertools import groupby
 
 from msgspec.structs import replace
 
+from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Listed, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
-from hatchwright.search.proposal.conflict_limits import Limit, limits_for, size_limits
+from hatchwright.search.proposal.conflict_limits import Limit, limits_for
 from hatchwright.search.proposal.conflict_passing import passing_conflicts
 from hatchwright.search.proposal.conflict_requests import requests
 from hatchwright.search.proposal.conflict_sets import Movable, Way, irreducible, smallest_sets
-from hatchwright.search.proposal.conflict_told import between, called, largest_told, narrowest_told, told
+from hatchwright.search.proposal.conflict_told import between, called, narrowest_told, told
 from hatchwright.search.proposal.problem import rivets_of
 from hatchwright.search.proposal.ring import Shape
 from hatchwright.search.proposal.values import Conflict, Relaxation
 
 _BOTH = (0, 1)
+
+MOST_TOLD = 3
+"""Findings that are told in one line [-]."""
 
 Grouped = dict[str, list[Limit]]
 """Limits by their key: both sizes of an opening that keeps its shape are one."""
@@ -58,8 +62,24 @@ def conflicts_of(
         every = tuple(dict.fromkeys(limit for one in found[:-1] for limit in one.limits))
         found[-1] = replace(found[-1], limits=every, told=said("conflict.told.together"))
     if found:
-        found[-1] = replace(found[-1], largest=_largest(question, asked), requests=requests(question, asked))
+        found[-1] = replace(found[-1], requests=requests(question, asked))
     return tuple(found)
+
+
+def conflict_of_rules(refused: Sequence[Finding]) -> Conflict:
+    """Why no ring can be laid although some have room: what the rules found on the best of them.
+
+    Args:
+        refused: what holds it back.
+    """
+    codes = tuple(dict.fromkeys(one.code for one in refused))
+    return Conflict(
+        between=said("conflict.between.rules"),
+        limits=tuple(said(f"{code}.title") for code in codes),
+        ways=(),
+        told=said("conflict.told.rules", why=Listed(tuple(one.subject for one in refused[:MOST_TOLD]), ";")),
+        requests=(said("conflict.request.holder"),),
+    )
 
 
 def asked_of(layout: Layout, shape: Shape) -> Asked:
@@ -144,15 +164,3 @@ def _relaxed(question: Question, asked: Asked, grouped: Grouped, way: Way) -> tu
         for key, stop in way
         for limit in grouped[key]
     )
-
-
-def _largest(question: Question, asked: Asked) -> Said | None:
-    """The largest opening of the same shape round which a ring can be laid; None where it is no question of size."""
-    limits = tuple(size_limits(question, asked, _BOTH))
-    if not limits or question.holds(asked, Scope.ALL):
-        return None
-    movable = limits[0].movable
-    ways = smallest_sets(asked, [movable], partial(question.holds, scope=Scope.ALL))
-    if not ways:
-        return None
-    return largest_told(question, movable.at(asked, ways[0][0][1]))

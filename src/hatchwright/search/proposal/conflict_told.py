@@ -92,10 +92,3 @@ def narrowest_told(question: Question, moved: Asked) -> Said:
         rivets=ring.count,
         rivet=found.rivet,
     )
-
-
-def largest_told(question: Question, moved: Asked) -> Said:
-    """The largest opening that does."""
-    shape = moved.shape
-    sizes = {"width": room(shape.width_in), "height": room(shape.height_in)}
-    return said("conflict.largest", **sizes, ring=narrowest_told(question, moved))

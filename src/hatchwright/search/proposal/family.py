@@ -152,13 +152,14 @@ def family_of(
     widest = steps_down(min(widest_in, farthest_in), step_in)
     least = steps_up(least_in, step_in)
     groups = groups_of(shape, limits, widest * step_in)
+    begin = max(edge, steps_up(limits.begin_in, step_in))
     nearest_end = min(steps_down(limits.edge_most_in, step_in), widest - edge)
-    single = rows_of(shape, limits, groups, limits.pitch_in[0], edge, nearest_end, step_in)
+    single = rows_of(shape, limits, groups, limits.pitch_in[0], begin, nearest_end, step_in)
     sizes = {"edge": edge, "widest": widest, "outer_most": steps_down(limits.outer_most_in, step_in)}
     rings, options = single_rings(groups, single, limits, least=least, **sizes), len(single.at)
     if most_rows > 1:
-        inner = rows_of(shape, limits, groups, limits.pitch_in[1], edge, min(nearest_end, widest - edge - between), step_in)
-        outer = rows_of(shape, limits, groups, limits.pitch_in[1], edge + between, widest - edge, step_in)
+        inner = rows_of(shape, limits, groups, limits.pitch_in[1], begin, min(nearest_end, widest - edge - between), step_in)
+        outer = rows_of(shape, limits, groups, limits.pitch_in[1], begin + between, widest - edge, step_in)
         overlap = max(least, steps_up(limits.overlap_in, step_in))
         double = double_rings(groups, inner, outer, limits, between=between, least=overlap, **sizes)
         rings, options = rings.and_those(double), options + len(inner.at) + len(outer.at)

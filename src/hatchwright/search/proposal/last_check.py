@@ -12,7 +12,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.departures import Subject
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import MirroredJob, other_side
-from hatchwright.judged import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.register import find
@@ -119,8 +119,15 @@ class LastCheck:
             return False
         if _is_laid(finding) and finding.judged.shortfall > FLOAT_NOISE:
             return True
+        if self._is_to_enter(finding):
+            return False
         key = None if _is_laid(finding) else alike.get(finding.cause, finding.cause)
         return finding.status.rank > self.before[side].get((finding.code, key), 0)
+
+    def _is_to_enter(self, finding: Finding) -> bool:
+        """Whether an entry is all that lacks, about rivets that the job did not have before."""
+        is_open = finding.status is Status.UNKNOWN and finding.enter and finding.judged.shortfall <= FLOAT_NOISE
+        return bool(is_open) and not self.layout.holes_of("rivet")
 
     @property
     def before(self) -> list[Mapping[tuple[str, str | None], int]]:

@@ -10,10 +10,11 @@ from msgspec import Struct
 
 from hatchwright.errors import TableError
 from hatchwright.layout.cut_side import COUNT_RULE, CountReading
-from hatchwright.layout.layout import Layout, points_of
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.row_spacing import FARTHEST_DIAMETERS
 from hatchwright.metrology.edge_chance import edge_deviation_in
 from hatchwright.rules.edge_distance import least_edges
+from hatchwright.rules.heads_and_edges import HEAD_RATIO
 from hatchwright.rules.rivets_per_inch import asked_per_inch, rivets_needed
 from hatchwright.rules.spacing import DOUBLE_ROW_READINGS, ROW_SPACING_READINGS
 from hatchwright.search.proposal.ring import Shape
@@ -22,6 +23,7 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivet_part import parse_rivet
 
+_CHORD_IN = 1e-4
 _LEAST = 1e-9
 """So few short holes are asked for by none [-]."""
 
@@ -35,8 +37,9 @@ class RowLimits(Struct, frozen=True):
     Args:
         rivet: part number without its length.
         edge_in: least distance of a hole from either edge.
-        edge_most_in: greatest distance from the opening's edge of the row beside it, from the screws that clamp it
-            there.
+        begin_in: least distance of a row from the opening's edge, that its heads do not lie under a cover.
+        edge_most_in: greatest distance from the opening's edge of the row beside it, from the edge of a lapped
+            cover where its screws clamp it there.
         outer_most_in: the same from the doubler's outer edge.
         apart_in: least distance of any two holes.
         pitch_in: least pitch of one row, and of each of two.
@@ -54,6 +57,7 @@ class RowLimits(Struct, frozen=True):
     diameter_in: float
     is_flush: bool
     edge_in: float
+    begin_in: float
     edge_most_in: float
     outer_most_in: float
     apart_in: float
@@ -83,6 +87,7 @@ def limits_of(layout: Layout, shape: Shape, rivet: str, kept_in: float) -> RowLi
     def times(key: str) -> float:
         return limit(key).value * d_in
 
+    cover_in = cover_reach_in(layout)
     circular, navy = DOUBLE_ROW_READINGS
     two = {circular: limit("pitch_min_double_row"), navy: limit("pitch_min_absolute")}
     one_row_in, two_rows_in = times("pitch_min_single_row"), _read(layout, "R202", two).value * d_in
@@ -96,7 +101,8 @@ def limits_of(layout: Layout, shape: Shape, rivet: str, kept_in: float) -> RowLi
         diameter_in=d_in,
         is_flush=flush,
         edge_in=_read(layout, "R102" if flush else "R101", least_edges(limit, flush=flush)).value * d_in,
-        edge_most_in=clamped_to_in(layout) + times("edge_max"),
+        begin_in=0.0 if flush or not cover_in else cover_in + HEAD_RATIO.value * d_in / 2.0,
+        edge_most_in=times("edge_max") + (cover_in if is_clamped(layout) else 0.0),
         outer_most_in=times("edge_max"),
         apart_in=times("pitch_min_single_row"),
         pitch_in=(one_row_in, two_rows_in),
@@ -118,13 +124,18 @@ def _read(layout: Layout, rule: str, readings: Mapping[str, Cited]) -> Cited:
     return readings.get(choice.reading, default) if choice else default
 
 
-def clamped_to_in(layout: Layout) -> float:
-    """How far from the opening's edge screws through the skin hold it down, as those of a lapped cover do; 0 without
-    any [in]."""
-    screws = [hole for hole in layout.holes_of("screw") if "skin" in hole.stack]
-    if not screws:
+def cover_reach_in(layout: Layout) -> float:
+    """How far from the opening's edge a lapped cover reaches, that its screws hold down on the skin; 0 without [in]."""
+    cover, part = layout.job.cover, layout.part("cover")
+    if cover is None or part is None or cover.fit != "lapped":
         return 0.0
-    return float(max(0.0, distances(Profile((layout.wanted,)), points_of(screws)).distance_in.max()))
+    outline = part.edges[0].loop.points(_CHORD_IN)
+    return float(distances(Profile((layout.wanted,)), outline).distance_in.max())
+
+
+def is_clamped(layout: Layout) -> bool:
+    """Whether screws through the skin hold its edge down at the opening."""
+    return any("skin" in hole.stack for hole in layout.holes_of("screw"))
 
 
 def rivets_asked(layout: Layout, shape: Shape, diameter_in: float) -> tuple[int, int]:

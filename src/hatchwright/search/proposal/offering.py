@@ -13,13 +13,13 @@ from hatchwright.search.proposal.best_first import Found, Tally
 from hatchwright.search.proposal.binding import bindings
 from hatchwright.search.proposal.entering import Sized, candidate_of
 from hatchwright.search.proposal.laid import neighbors_in, points_of_row
-from hatchwright.search.proposal.last_check import Entered, LastCheck
+from hatchwright.search.proposal.last_check import Entered, LastCheck, Refused
 from hatchwright.search.proposal.problem import Problem
 from hatchwright.search.proposal.sizes import Grown
 from hatchwright.search.proposal.strength_asked import Lacking, StrengthAsked
 from hatchwright.search.proposal.values import Aim, Offer, OfferedRow
 
-MOST_JUDGED = 60
+MOST_JUDGED = 24
 """Rings of one aim that are judged by every rule, at some hundredths of a second each: where none of so many passes,
 what they lack is not in the space [-]."""
 
@@ -30,6 +30,7 @@ class Offering:
 
     Args:
         judging: told before each ring that is judged by every rule.
+        refused: rings that did not pass, in the order in which they were asked.
     """
 
     layout: Layout
@@ -37,6 +38,7 @@ class Offering:
     tally: Tally
     judging: Callable[[], object]
     check: LastCheck = field(init=False)
+    refused: list[Refused] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.check = LastCheck(self.layout)
@@ -45,7 +47,7 @@ class Offering:
         """The best of an aim at one size of opening that passes the last check; None where none does."""
         left = MOST_JUDGED
         while True:
-            lacking: tuple[int, Lacking] | None = None
+            raised: Problem | None = None
             refused: set[int] = set()
             for found in problem.in_order(aim, self.tally):
                 if found.of in refused:
@@ -63,13 +65,14 @@ class Offering:
                         return self._offer(problem, found, sized, aim, answer)
                     raised = raised_by(problem, found, short)
                     if raised is not None:
-                        lacking = found.of, short
-                        problem = raised
                         break
-                elif answer.of_kind:
-                    refused.add(found.of)
-            if lacking is None:
+                else:
+                    self.refused.append(answer)
+                    if answer.of_kind:
+                        refused.add(found.of)
+            if raised is None:
                 return None
+            problem = raised
 
     def _short(self, problem: Problem, found: Found, answer: Entered) -> Lacking | None:
         """What a ring lacks in strength, by hand methods first, then by finite elements."""

@@ -12,6 +12,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
 from hatchwright.said import Said, inch, said
 from hatchwright.search.proposal.best_first import Tally
+from hatchwright.search.proposal.conflict import conflict_of_rules, conflicts_of
 from hatchwright.search.proposal.entering import shape_of
 from hatchwright.search.proposal.offering import Offering
 from hatchwright.search.proposal.problem import Problem, problem_of, rivets_of
@@ -28,7 +29,7 @@ from hatchwright.search.proposal.sizes import (
 )
 from hatchwright.search.proposal.space import space_of
 from hatchwright.search.proposal.strength_asked import StrengthAsked
-from hatchwright.search.proposal.values import Aim, Offer, Proposal
+from hatchwright.search.proposal.values import Aim, Conflict, Offer, Proposal
 
 MOST_OFFERS = len(Aim)
 """The first of each aim [-]."""
@@ -73,14 +74,19 @@ class _Proposing:
         """Ask one stage after the other, until one has an offer."""
         own = self._problem(OWN, 0.0)
         offers: tuple[Offer, ...] = ()
+        conflicts: tuple[Conflict, ...] = ()
         asks = () if rivets_of(self.layout) else (said("proposal.asks.rivets"),)
         if not asks:
             offers = next(filter(None, self._stages(own)), ())
+            if not offers:
+                conflicts = self._conflicts()
+                if range_of(self.layout, self.shape) is None:
+                    offers = self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
         self.progress(1.0, said("progress.propose_done"))
         return Proposal(
             space=space_of(self.layout, own),
             offers=offers,
-            conflicts=(),
+            conflicts=conflicts,
             candidates=self.tally.candidates,
             checked=self.tally.checked,
             judged=self.tally.judged,
@@ -99,8 +105,17 @@ class _Proposing:
             yield self._offers(self._problem(OWN, wish.shift.inch), OWN, tuple(Aim))
         if between is not None:
             yield self._of_range(*between)
-        else:
-            yield self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
+
+    def _conflicts(self) -> tuple[Conflict, ...]:
+        """What keeps a ring from being laid: limits, else what the rules found on the first ring that was judged."""
+        least, most = range_of(self.layout, self.shape) or (OWN, OWN)
+        shapes = [shape_grown(self.shape, grown) or self.shape for grown in (least, most)]
+        found = conflicts_of(self.layout, *shapes, progress=self._explaining)
+        held = next((one.findings for one in self.offering.refused if one.findings), ())
+        return found or ((conflict_of_rules(held),) if held else ())
+
+    def _explaining(self, share: float, doing: Said) -> None:
+        self._tell(self.share, doing)
 
     @property
     def is_given(self) -> bool:
@@ -146,8 +161,9 @@ class _Proposing:
         for aim in aims:
             self._tell(self.share + 1.0 / (2 * MOST_OFFERS + 1), said(f"progress.propose.{aim.value}"))
             offer = self.offering.first(problem, grown, aim)
-            if offer is not None:
-                found.append(offer)
+            if offer is None:
+                break  # every aim orders the same rings
+            found.append(offer)
         return _sorted(found)
 
     def _bound(self, offers: tuple[Offer, ...]) -> Said:

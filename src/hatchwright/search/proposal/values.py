@@ -168,7 +168,6 @@ class Conflict(Struct, frozen=True):
         limits: an irreducible set, what nobody can move first.
         ways: smallest sets of limits to relax together, each of which gives a lay-out.
         told: one line why, with what is needed and what is there.
-        largest: the largest opening of the same shape that does, and what it gives; None where its size is no way.
         requests: what may be asked of who can decide: none of it is entered by anybody here.
     """
 
@@ -176,7 +175,6 @@ class Conflict(Struct, frozen=True):
     limits: tuple[Said, ...]
     ways: tuple[tuple[Relaxation, ...], ...]
     told: Said
-    largest: Said | None = None
     requests: tuple[Said, ...] = ()
 
 
