@@ -56,7 +56,7 @@ def conflicts_of(
     found: list[Conflict] = []
     for done, scope in enumerate(scopes):
         progress(done / len(scopes), said("conflict.progress"))
-        found.append(_conflict(question, asked, scope))
+        found.append(_conflict(question, asked, scope, is_last=scope is scopes[-1]))
     if len(found) > 1:
         # What cannot be kept together is told of each; which of them is left out first would say nothing here.
         every = tuple(dict.fromkeys(limit for one in found[:-1] for limit in one.limits))
@@ -105,21 +105,35 @@ def _broken(question: Question, asked: Asked) -> tuple[Scope, ...]:
     return (*found, Scope.ALL)
 
 
-def _conflict(question: Question, asked: Asked, scope: Scope) -> Conflict:
+def _conflict(question: Question, asked: Asked, scope: Scope, *, is_last: bool) -> Conflict:
     grouped = _grouped(limits_for(question, asked, scope))
     movables = [some[0].movable for some in grouped.values()]
     walls = {f"wall {', '.join(names)}": names for names in _walls(question, asked, scope)}
     structure = [Movable(key, 1, partial(_without, names=names)) for key, names in walls.items()]
-    holds = partial(question.holds, scope=scope)
     named = {key: said("conflict.limit.walls", walls=Listed(called(names))) for key, names in walls.items()}
     named |= {key: some[0].name for key, some in grouped.items()}
-    ways = (_relaxed(question, asked, grouped, way) for way in smallest_sets(asked, movables, holds))
+    kept = irreducible(asked, [*structure, *movables], partial(question.holds, scope=scope))
     return Conflict(
         between=between(scope, tuple(name for names in walls.values() for name in names)),
-        limits=tuple(named[key] for key in irreducible(asked, [*structure, *movables], holds)),
-        ways=tuple(ways),
+        limits=tuple(named[key] for key in kept),
+        ways=_ways(question, asked, grouped, Scope.ALL if is_last else scope),
         told=told(question, asked, scope),
     )
+
+
+def _ways(
+    question: Question, asked: Asked, grouped: Grouped, scope: Scope
+) -> tuple[tuple[Relaxation, ...], ...]:
+    """The smallest sets of limits to move; with nothing else left that could keep a ring from its place, of the limits
+    of the conflict where those suffice, else of all of them."""
+    some: list[Grouped] = [grouped]
+    if scope is Scope.ALL:
+        some.append(_grouped(limits_for(question, asked, Scope.ALL)))
+    for limits in some:
+        movables = [one[0].movable for one in limits.values()]
+        if found := smallest_sets(asked, movables, partial(question.holds, scope=scope)):
+            return tuple(_relaxed(question, asked, limits, way) for way in found)
+    return ()
 
 
 def _grouped(limits: Sequence[Limit]) -> Grouped:

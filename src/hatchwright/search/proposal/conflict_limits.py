@@ -232,8 +232,8 @@ def _through(question: Question, asked: Asked) -> Iterator[Limit]:
         if one.what != "ring"
     ]
     shape, narrowest = asked.shape, question.narrowest(asked)
-    assert narrowest is not None  # where no ring holds, none has to go through
-    across_in = min(shape.width_in, shape.height_in) + 2.0 * narrowest.width_in
+    ring_in = narrowest.width_in if narrowest is not None else 0.0
+    across_in = min(shape.width_in, shape.height_in) + 2.0 * ring_in
     yield Limit(
         "shop",
         said("conflict.limit.through"),
