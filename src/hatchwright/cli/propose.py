@@ -73,7 +73,13 @@ def _doer(processes: int | None, cluster: str | None) -> Doer | None:
 
 
 def _print(proposed: Proposed) -> None:
-    from hatchwright.workflow.propose import aims_said, headline_said, notes_said, searched_said
+    from hatchwright.workflow.propose import (
+        aims_said,
+        departs_said,
+        headline_said,
+        limited_said,
+        searched_said,
+    )
 
     proposal, unit = proposed.proposal, proposed.layout.job.unit
     headline = tell(headline_said(proposal), unit)
@@ -87,7 +93,7 @@ def _print(proposed: Proposed) -> None:
         )
         put_table(headings, _rows(proposal.offers, unit), title=headline)
         for number, offer in enumerate(proposal.offers, start=1):
-            for one in notes_said(offer):
+            for one in (limited_said(offer), *departs_said(offer)):
                 put_text(words("command.propose.of", unit, number=number, note=one))
     else:
         put_text(headline)
@@ -117,3 +123,6 @@ def _print_conflict(conflict: Conflict, unit: Unit) -> None:
         for at, one in enumerate(way):
             lead = f"{number}. " if not at else "   "
             put_text(f"{lead}{tell(relaxed_said(one), unit)}", indent="  ")
+    for told in (conflict.largest, *conflict.requests):
+        if told is not None:
+            put_text(tell(told, unit), indent="  ")

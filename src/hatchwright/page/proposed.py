@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import msgspec
 from msgspec import Struct
-from msgspec.structs import replace
 
 from hatchwright.drawings.bay_view import bay_ink
+from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Text
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.short_holes import short_holes
@@ -18,16 +20,17 @@ from hatchwright.page.screen import Asked
 from hatchwright.page.ways_out import Changes
 from hatchwright.progress import Progress, unheard
 from hatchwright.remedy import EntryChange, PartChange
-from hatchwright.said import Said, said
+from hatchwright.said import said
 from hatchwright.search.proposal.propose import propose
-from hatchwright.search.proposal.values import Conflict, Offer, Relaxation
+from hatchwright.search.proposal.values import Conflict, Relaxation
 from hatchwright.units import Unit
-from hatchwright.words.tell import tell
+from hatchwright.words.tell import ended, tell
 from hatchwright.workflow.propose import (
     aims_said,
+    binding_said,
     conflict_said,
+    departs_said,
     headline_said,
-    notes_said,
     offer_rows,
     relaxed_said,
     searched_said,
@@ -36,12 +39,14 @@ from hatchwright.workflow.propose import (
 STEP = "proposal"
 """What the step of undo is called that enters one."""
 
+_BESIDE_IN = 0.6
+
 _MAY_ENTER = frozenset(("shop", "drawing"))
 """Whose limits the page offers to move; all others are told only."""
 
 
 class ShownOffer(Struct, frozen=True):
-    """One layout: its head, its drawing, what it is limited by and departs in, and what is sent to enter it.
+    """One layout: its head, its drawing, what it departs in and is limited by, and what is sent to enter it.
 
     Args:
         cells: what each row of the table says of it, line by line.
@@ -50,9 +55,9 @@ class ShownOffer(Struct, frozen=True):
     aims: str
     told: str
     picture: str
-    notes: tuple[str, ...]
-    departs: bool
+    departs: tuple[str, ...]
     cells: tuple[tuple[str, ...], ...]
+    binds: tuple[str, ...]
     changes: str
 
 
@@ -64,11 +69,12 @@ class ShownWay(Struct, frozen=True):
 
 
 class ShownConflict(Struct, frozen=True):
-    """Why there is none: the line that says it, the limits, and the ways out of it."""
+    """Why there is none: the line that says it, the limits, the ways out, and what may be had or asked instead."""
 
     told: str
     limits: str
     ways: tuple[ShownWay, ...]
+    more: tuple[str, ...]
 
 
 class ProposedView(Struct, frozen=True):
@@ -76,7 +82,7 @@ class ProposedView(Struct, frozen=True):
 
     Args:
         heads: what each row of the table is of.
-        picture: of the job as it stands, "" where there are offers.
+        picture: of the job as it stands, "" where it has no conflict.
         searched: the space, the margin and the bound, a sentence each.
     """
 
@@ -98,48 +104,60 @@ def proposed_view(asked: Asked, progress: Progress = unheard) -> ProposedView:
     layout = lay_out(asked.entered(), asked.shop)
     proposal, unit = propose(layout, progress=progress), layout.job.unit
     rows = tuple(offer_rows(proposal.offers))
-    offers = (_shown(one, number, rows, layout) for number, one in enumerate(proposal.offers))
+    drawn = [lay_out(one.on(layout.job), layout.shop) for one in proposal.offers]
+    window = _window((layout, *drawn))
+    offers = (
+        ShownOffer(
+            tell(aims_said(one), unit),
+            tell(one.told, unit),
+            _picture(with_it, one.findings, window),
+            tuple(tell(told, unit) for told in departs_said(one)),
+            tuple(tuple(tell(line, unit) for line in cells[number]) for _, cells in rows),
+            tuple(tell(binding_said(bind), unit) for bind in one.binds),
+            msgspec.json.encode(Changes(one.entries, one.parts)).decode(),
+        )
+        for number, (one, with_it) in enumerate(zip(proposal.offers, drawn, strict=True))
+    )
     return ProposedView(
         tell(headline_said(proposal), unit),
         tuple(tell(head, unit) for head, _ in rows),
         tuple(offers),
         tuple(tell(one, unit) for one in proposal.asks),
         tuple(_conflict(one, unit) for one in proposal.conflicts),
-        "" if proposal.offers else _picture(layout, ()),
-        tuple(tell(one, unit) for one in searched_said(proposal)),
+        _picture(layout, (), window) if proposal.conflicts else "",
+        tuple(ended(tell(one, unit)) for one in searched_said(proposal)),
     )
 
 
-def _shown(offer: Offer, number: int, rows: tuple[tuple[Said, tuple], ...], layout: Layout) -> ShownOffer:  # type: ignore[type-arg]
-    unit = layout.job.unit
-    drawn = lay_out(offer.on(layout.job), layout.shop)
-    changes = msgspec.json.encode(Changes(offer.entries, offer.parts)).decode()
-    return ShownOffer(
-        tell(aims_said(offer), unit),
-        tell(offer.told, unit),
-        _picture(drawn, offer.findings),
-        tuple(tell(one, unit) for one in notes_said(offer)),
-        bool(offer.departs),
-        tuple(tuple(tell(line, unit) for line in cells[number]) for _, cells in rows),
-        changes,
+def _window(layouts: Iterable[Layout]) -> Box:
+    """What all drawings show, so that they can be compared: the largest of the rings, and a little of the bay."""
+    boxes = []
+    for layout in layouts:
+        part = layout.part("doubler")
+        loop = part.edges[0].loop if part else layout.wanted
+        boxes.append(PageFrame(layout.frame).box(loop.bounds))
+    return Box(
+        min(box.left for box in boxes),
+        min(box.bottom for box in boxes),
+        max(box.right for box in boxes),
+        max(box.top for box in boxes),
     )
 
 
-def _picture(layout: Layout, findings: tuple[Finding, ...]) -> str:
+def _picture(layout: Layout, findings: tuple[Finding, ...], window: Box) -> str:
     """The job's own drawing of bay and parts without its lettering, small enough to stand beside others."""
     page = PageFrame(layout.frame)
-    ink = (
-        part for part in bay_ink(layout, short_holes(findings, layout.job.unit)) if not isinstance(part, Text)
-    )
-    sheet = page.sheet(layout.job, said("layout.title"), ink)
-    return picture_svg_of(replace(sheet), margin_in=0.1).decode()
+    ink = bay_ink(layout, short_holes(findings, layout.job.unit))
+    sheet = page.sheet(layout.job, said("layout.title"), (part for part in ink if not isinstance(part, Text)))
+    return picture_svg_of(sheet, margin_in=_BESIDE_IN, window=window).decode()
 
 
 def _conflict(one: Conflict, unit: Unit) -> ShownConflict:
     ways = (
         ShownWay(tuple(tell(relaxed_said(each), unit) for each in way), _changes(way)) for way in one.ways
     )
-    return ShownConflict(tell(one.told, unit), tell(conflict_said(one), unit), tuple(ways))
+    more = (tell(told, unit) for told in (one.largest, *one.requests) if told is not None)
+    return ShownConflict(tell(one.told, unit), tell(conflict_said(one), unit), tuple(ways), tuple(more))
 
 
 def _changes(way: tuple[Relaxation, ...]) -> str:

@@ -173,9 +173,13 @@ def binding_said(one: Binding) -> Said:
     return said(id, limit=one.limit, measured=one.measured, bound=one.bound, code=one.code)
 
 
-def notes_said(offer: Offer) -> Iterator[Said]:
-    """What it is limited by, and in what it departs from the data and what that asks for."""
-    yield said("propose.limited", by=Listed(tuple(map(binding_said, offer.binds)), ";"))
+def limited_said(offer: Offer) -> Said:
+    """Everything that an offer is limited by."""
+    return said("propose.limited", by=Listed(tuple(map(binding_said, offer.binds)), ";"))
+
+
+def departs_said(offer: Offer) -> Iterator[Said]:
+    """In what an offer departs from the data, and what that asks for."""
     if offer.departs:
         yield said("propose.departs", what=Listed(tuple(said(f"departure.{one}") for one in offer.departs)))
 
@@ -276,6 +280,8 @@ def _conflict_values(one: Conflict, unit: Unit) -> dict[str, Any]:
         "between": tell(one.between, unit),
         "limits": [tell(limit, unit) for limit in one.limits],
         "ways": [[_relaxation_values(each, unit) for each in way] for way in one.ways],
+        "largest": tell(one.largest, unit) if one.largest else "",
+        "requests": [tell(request, unit) for request in one.requests],
     }
 
 
