@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from hatchwright.workflow.propose import Proposed
 
 NONE = 1
-"""Exit status: there is no layout."""
+"""Exit status: no layout keeps all limits."""
 
 
 @job_command("propose", words("command.propose.help"), json_help=words("command.propose.json"))
@@ -60,7 +60,7 @@ def command(
         if write:
             put("command.propose.written", number=write[0], file=str(write[1]))
         put("command.aid")
-    sys.exit(0 if proposed.proposal.offers else NONE)
+    sys.exit(0 if proposed.proposal.offers and not proposed.proposal.conflicts else NONE)
 
 
 def _doer(processes: int | None, cluster: str | None) -> Doer | None:
@@ -73,36 +73,35 @@ def _doer(processes: int | None, cluster: str | None) -> Doer | None:
 
 
 def _print(proposed: Proposed) -> None:
-    from hatchwright.workflow.propose import (
-        aims_said,
-        departs_said,
-        headline_said,
-        limited_said,
-        searched_said,
-    )
+    """Why not, where no layout keeps all limits; then the layouts side by side; then what was searched."""
+    from hatchwright.workflow.propose import headline_said, searched_said
 
     proposal, unit = proposed.proposal, proposed.layout.job.unit
     headline = tell(headline_said(proposal), unit)
-    if proposal.offers:
-        headings = (
-            "",
-            *(
-                words("command.propose.offer", unit, number=number, aims=aims_said(one))
-                for number, one in enumerate(proposal.offers, start=1)
-            ),
-        )
-        put_table(headings, _rows(proposal.offers, unit), title=headline)
-        for number, offer in enumerate(proposal.offers, start=1):
-            for one in (limited_said(offer), *departs_said(offer)):
-                put_text(words("command.propose.of", unit, number=number, note=one))
-    else:
+    if not proposal.offers or proposal.conflicts:
         put_text(headline)
     for one in proposal.asks:
         put_text(tell(one, unit), indent="  ")
     for conflict in proposal.conflicts:
         _print_conflict(conflict, unit)
+    if proposal.offers:
+        title = words("propose.with_opening") if proposal.conflicts else headline
+        _print_offers(proposal.offers, title, unit)
     for told in searched_said(proposal):
         put_text(ended(tell(told, unit)))
+
+
+def _print_offers(offers: tuple[Offer, ...], title: str, unit: Unit) -> None:
+    from hatchwright.workflow.propose import aims_said, departs_said, limited_said
+
+    heads = (
+        words("command.propose.offer", unit, number=number, aims=aims_said(one))
+        for number, one in enumerate(offers, start=1)
+    )
+    put_table(("", *heads), _rows(offers, unit), title=title)
+    for number, offer in enumerate(offers, start=1):
+        for one in (limited_said(offer), *departs_said(offer)):
+            put_text(words("command.propose.of", unit, number=number, note=one))
 
 
 def _rows(offers: tuple[Offer, ...], unit: Unit) -> Iterator[tuple[str, ...]]:
@@ -123,6 +122,5 @@ def _print_conflict(conflict: Conflict, unit: Unit) -> None:
         for at, one in enumerate(way):
             lead = f"{number}. " if not at else "   "
             put_text(f"{lead}{tell(relaxed_said(one), unit)}", indent="  ")
-    for told in (conflict.largest, *conflict.requests):
-        if told is not None:
-            put_text(tell(told, unit), indent="  ")
+    for told in conflict.requests:
+        put_text(tell(told, unit), indent="  ")

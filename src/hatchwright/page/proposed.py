@@ -156,7 +156,7 @@ def _conflict(one: Conflict, unit: Unit) -> ShownConflict:
     ways = (
         ShownWay(tuple(tell(relaxed_said(each), unit) for each in way), _changes(way)) for way in one.ways
     )
-    more = (tell(told, unit) for told in (one.largest, *one.requests) if told is not None)
+    more = (tell(told, unit) for told in one.requests)
     return ShownConflict(tell(one.told, unit), tell(conflict_said(one), unit), tuple(ways), tuple(more))
 
 

@@ -90,6 +90,8 @@ def headline_said(proposal: Proposal) -> Said:
     """What came of it, in one sentence."""
     if proposal.asks:
         return said("propose.asks")
+    if proposal.offers and proposal.conflicts:
+        return said("propose.none_but", n=len(proposal.offers))
     if proposal.offers:
         departs = all(one.departs for one in proposal.offers)
         return said("propose.offers_departing" if departs else "propose.offers", n=len(proposal.offers))
@@ -280,7 +282,6 @@ def _conflict_values(one: Conflict, unit: Unit) -> dict[str, Any]:
         "between": tell(one.between, unit),
         "limits": [tell(limit, unit) for limit in one.limits],
         "ways": [[_relaxation_values(each, unit) for each in way] for way in one.ways],
-        "largest": tell(one.largest, unit) if one.largest else "",
         "requests": [tell(request, unit) for request in one.requests],
     }
 

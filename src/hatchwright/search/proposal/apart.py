@@ -3,8 +3,7 @@ cluster."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from functools import partial
+from collections.abc import Callable, Sequence
 from itertools import product
 
 from msgspec import Struct
@@ -60,66 +59,44 @@ def propose_apart(layout: Layout, do: Doer, *, progress: Progress = unheard) -> 
         found[number] = part
         progress(len(found) / len(tasks), said("progress.proposing", done=len(found), all=len(tasks)))
     parts = tuple(found[number] for number in sorted(found))
-    if not any(part.offers for part in parts):
+    if all(part.conflicts or not part.offers for part in parts):
         return propose(layout, progress=progress)
-    return joined(layout, parts)
+    return joined(parts)
 
 
-def joined(layout: Layout, parts: Iterable[Proposal]) -> Proposal:
-    """The parts of a search as one proposal: of each aim the best, of those that change least.
+def joined(parts: Sequence[Proposal]) -> Proposal:
+    """The parts of a search as one proposal: of each aim the best, of those that move the opening no more than another.
 
     Args:
-        parts: in the order of the space, of which at least one has an offer.
+        parts: in the order of the space; of at least one the offers keep all limits.
     """
-    listed = tuple(parts)
-    offers = [offer for part in listed for offer in part.offers]
-    least = min(map(partial(_changes, layout), offers))
-    standing = [one for one in offers if _changes(layout, one) == least]
+    offers = [offer for part in parts if not part.conflicts for offer in part.offers]
+    least = min(map(_is_moved, offers))
     best: list[Offer] = []
     for aim in Aim:
-        mine = [one for one in standing if aim in one.aims]
-        if mine:
-            first = min(mine, key=_KEYS[aim])
-            at = next(
-                (at for at, one in enumerate(best) if one is first or one == replace(first, aims=one.aims)),
-                None,
-            )
-            if at is None:
-                best.append(replace(first, aims=(aim,)))
-            else:
-                best[at] = replace(best[at], aims=(*best[at].aims, aim))
-    options = sum(part.space.options for part in listed)
+        mine = [one for one in offers if aim in one.aims and _is_moved(one) == least]
+        if not mine:
+            continue
+        first = min(mine, key=_KEYS[aim])
+        at = next((at for at, one in enumerate(best) if one.entries == first.entries), None)
+        if at is None:
+            best.append(replace(first, aims=(aim,)))
+        else:
+            best[at] = replace(best[at], aims=(*best[at].aims, aim))
+    tally = {name: sum(getattr(part, name) for part in parts) for name in ("candidates", "checked", "judged")}
     return replace(
-        listed[0],
-        space=replace(listed[0].space, options=options),
+        parts[0],
+        space=replace(parts[0].space, options=sum(part.space.options for part in parts)),
         offers=tuple(sorted(best, key=lambda one: bool(one.departs))),
         conflicts=(),
-        candidates=sum(part.candidates for part in listed),
-        checked=sum(part.checked for part in listed),
-        judged=sum(part.judged for part in listed),
-        bound=said(
-            "proposal.bound",
-            candidates=sum(part.candidates for part in listed),
-            checked=sum(part.checked for part in listed),
-            judged=sum(part.judged for part in listed),
-        ),
+        bound=said("proposal.bound", **tally),
+        **tally,
     )
 
 
-def _changes(layout: Layout, offer: Offer) -> int:
-    """How much an offer changes of the opening: nothing, its place, its size; the last is one where the wish asks for
-    a range of sizes and nobody gave one."""
-    job = layout.job
-    wish, mandate = job.wish, job.mandate
-    is_given = mandate.kind != "owner" or bool(mandate.opening_x or mandate.opening_y)
-    is_range = any((wish.width_from, wish.width_to, wish.height_from, wish.height_to))
-    if is_range and not is_given:
-        return 0
-    x_min, y_min, x_max, y_max = layout.wanted.bounds
-    grown_in = max(abs(offer.width_in - (x_max - x_min)), abs(offer.height_in - (y_max - y_min)))
-    if grown_in > FLOAT_NOISE:
-        return 2
-    return 1 if max(map(abs, offer.shift_in)) > FLOAT_NOISE else 0
+def _is_moved(offer: Offer) -> bool:
+    """Whether opening and ring are moved."""
+    return max(map(abs, offer.shift_in)) > FLOAT_NOISE
 
 
 def _lightest(one: Offer) -> tuple[float, ...]:
