@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from hatchwright.drawings.bay_view import bay_ink
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Text
+from hatchwright.drawings.ink import Ink, Text
+from hatchwright.drawings.overlap_view import overlaps
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.short_holes import short_holes
 from hatchwright.drawings.writers.svg import picture_svg_of
@@ -40,6 +41,7 @@ STEP = "proposal"
 """What the step of undo is called that enters one."""
 
 _BESIDE_IN = 0.6
+_LETTER_RATIO = 0.05
 
 _MAY_ENTER = frozenset(("shop", "drawing"))
 """Whose limits the page offers to move; all others are told only."""
@@ -124,7 +126,7 @@ def proposed_view(asked: Asked, progress: Progress = unheard) -> ProposedView:
         tuple(offers),
         tuple(tell(one, unit) for one in proposal.asks),
         tuple(_conflict(one, unit) for one in proposal.conflicts),
-        _picture(layout, (), window) if proposal.conflicts else "",
+        _picture(layout, (), window, with_overlaps=True) if proposal.conflicts else "",
         tuple(ended(tell(one, unit)) for one in searched_said(proposal)),
     )
 
@@ -144,11 +146,16 @@ def _window(layouts: Iterable[Layout]) -> Box:
     )
 
 
-def _picture(layout: Layout, findings: tuple[Finding, ...], window: Box) -> str:
+def _picture(
+    layout: Layout, findings: tuple[Finding, ...], window: Box, *, with_overlaps: bool = False
+) -> str:
     """The job's own drawing of bay and parts without its lettering, small enough to stand beside others."""
     page = PageFrame(layout.frame)
-    ink = bay_ink(layout, short_holes(findings, layout.job.unit))
-    sheet = page.sheet(layout.job, said("layout.title"), (part for part in ink if not isinstance(part, Text)))
+    bay = bay_ink(layout, short_holes(findings, layout.job.unit))
+    ink: list[Ink] = [part for part in bay if not isinstance(part, Text)]
+    if with_overlaps:
+        ink += overlaps(layout, page, letter_in=_LETTER_RATIO * window.height_in)
+    sheet = page.sheet(layout.job, said("layout.title"), ink)
     return picture_svg_of(sheet, margin_in=_BESIDE_IN, window=window).decode()
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -78,12 +78,24 @@ class Tally(Struct):
 Key = tuple[float, ...]
 
 
-def in_order(aim: Aim, families: Sequence[Family], near: Drilled, tally: Tally) -> Iterator[Found]:
+def _everywhere(of: int, width: int) -> bool:
+    """No ring of a family is too wide for its place."""
+    return True
+
+
+def in_order(
+    aim: Aim,
+    families: Sequence[Family],
+    near: Drilled,
+    tally: Tally,
+    has_room: Callable[[int, int], bool] = _everywhere,
+) -> Iterator[Found]:
     """Every ring that holds hole by hole, the best of an aim first.
 
     Args:
         near: what else is drilled round the opening.
         tally: told what is done.
+        has_room: whether a ring of one family, so many steps wide, has a place.
     """
     keys, numbers = _ordered(aim, families)
     tally.candidates += len(numbers)
@@ -97,7 +109,7 @@ def in_order(aim: Aim, families: Sequence[Family], near: Drilled, tally: Tally) 
         else:
             key, ring = heapq.heappop(waiting)
             of = int(key[-1])
-        if (of, ring) in seen:
+        if (of, ring) in seen or not has_room(of, ring.width):
             continue
         seen.add((of, ring))
         family = families[of]

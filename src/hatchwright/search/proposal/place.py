@@ -7,6 +7,7 @@ much where its own box, so much blown up more, does not touch that. Method: docs
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -18,9 +19,9 @@ from hatchwright.search.proposal.ring import Shape
 Floats = npt.NDArray[np.float64]
 Shift = tuple[float, float]
 
-_CHUNK = 4096
-_HALVINGS = 12
-"""A ring's greatest width is found to a part of two to this of the bay [-]."""
+_CHUNK = 1024
+_MOST_HALVINGS = 40
+"""More than any bay has steps, as a power of two [-]."""
 
 
 class Obstacles(Struct, frozen=True):
@@ -56,8 +57,14 @@ class Obstacles(Struct, frozen=True):
 
     def are_clear(self, shape: Shape, ring_in: float, shifts: Floats) -> npt.NDArray[np.bool_]:
         """Whether a ring has room at each of some shifts, shape (m, 2) [in], shape (m,)."""
-        room = self._off(shape, shifts) - (shape.radius_in + ring_in) - self.kept_in
-        return np.asarray((room >= -FLOAT_NOISE).all(axis=1))
+        square = np.zeros((len(shifts), len(self.boxes)))
+        for axis, half_in in enumerate((shape.half_x_in, shape.half_y_in)):
+            at = shifts[:, axis, None]
+            apart = np.maximum(self.boxes[:, axis] - half_in - at, at - half_in - self.boxes[:, axis + 2])
+            np.maximum(apart, 0.0, out=apart)
+            square += apart * apart
+        radius = np.maximum(shape.radius_in + ring_in + self.kept_in - FLOAT_NOISE, 0.0)
+        return np.asarray((square >= radius**2).all(axis=1))
 
     def within_reach(self, shape: Shape, ring_in: float, most_in: float) -> Obstacles:
         """Those that a ring can touch while it is shifted by so much at most [in]."""
@@ -87,19 +94,29 @@ def least_shift(obstacles: Obstacles, shape: Shape, ring_in: float, most_in: flo
 
 
 def widest_shifted_in(obstacles: Obstacles, shape: Shape, most_in: float, step_in: float) -> float:
-    """The widest ring that has room somewhere within a reach, found by halving [in]."""
-    low, high = obstacles.widest_in(shape), obstacles.widest_in(shape) + most_in
-    if not math.isfinite(low):
-        return low
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
-        if high - low <= step_in / 2.0:
+    """The widest ring that has room somewhere within a reach, on the shop's step and found by halving [in]."""
+    key = (obstacles.boxes.tobytes(), obstacles.kept_in.tobytes())
+    return _widest_shifted_in(key, shape, most_in, step_in)
+
+
+@lru_cache(maxsize=256)  # several rivets and sheets keep the same off, and a question is asked again with one limit moved
+def _widest_shifted_in(key: tuple[bytes, bytes], shape: Shape, most_in: float, step_in: float) -> float:
+    boxes, kept_in = (np.frombuffer(each, dtype=np.float64) for each in key)
+    obstacles = Obstacles(boxes.reshape(-1, 4), kept_in, ("",) * len(kept_in))
+    own_in = obstacles.widest_in(shape)
+    if not math.isfinite(own_in):
+        return own_in
+    low, high = math.floor(own_in / step_in), math.ceil((own_in + most_in) / step_in)
+    for _ in range(_MOST_HALVINGS):
+        if high - low <= 1:
             break
-        if least_shift(obstacles, shape, middle, most_in, step_in) is None:
+        middle = (low + high) // 2
+        shift = least_shift(obstacles, shape, middle * step_in, most_in, step_in)
+        if shift is None:
             high = middle
-        else:
-            low = middle
-    return low
+        else:  # there a wider one may have room yet
+            low = max(middle, math.floor(float(obstacles.gaps_in(shape, 0.0, shift).min()) / step_in))
+    return max(own_in, low * step_in)
 
 
 def _clear(obstacles: Obstacles, shape: Shape, ring_in: float, shifts: Floats) -> Floats:

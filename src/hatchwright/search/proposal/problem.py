@@ -72,6 +72,34 @@ class Problem(Struct, frozen=True, dict=True):
         some = (one for one in self.asked if (one.kind.limits.rivet, one.kind.gauge_in) == (rivet, gauge_in))
         return replace(self, asked=tuple(some))
 
+    def _at_most_in(self, one: Asked) -> float:
+        """No ring can be wider: a shift gives no more room than it is long, and whether there is a place is asked of
+        each width, see `has_room` [in]."""
+        place_in = one.obstacles.widest_in(self.shape) + self.shift_in
+        return min(place_in, self.through_in) if self.through else place_in
+
+    def has_room(self, of: int, width: int) -> bool:
+        """Whether a ring has a place, itself or shifted.
+
+        Args:
+            of: number of its family.
+            width: of the ring [steps].
+        """
+        if self.shift_in <= 0.0:
+            return True  # no wider ring is in the family
+        fits, misses = self._rooms[of]
+        if not fits < width < misses:
+            return width <= fits
+        one = self.asked[of]
+        found = least_shift(one.obstacles, self.shape, width * self.step_in, self.shift_in, self.step_in)
+        self._rooms[of] = (fits, width) if found is None else (width, misses)
+        return found is not None
+
+    @cached_property
+    def _rooms(self) -> list[tuple[int, float]]:
+        """Of each family the widest ring that was found to have a place, and the narrowest that has none [steps]."""
+        return [(-1, math.inf)] * len(self.asked)
+
     @property
     def through_in(self) -> float:
         """The widest ring whose least width is shorter than the longest chord of the opening [in]."""
@@ -86,7 +114,7 @@ class Problem(Struct, frozen=True, dict=True):
                 self.shape,
                 one.kind,
                 step_in=self.step_in,
-                widest_in=max(0.0, self.room_in(one)),
+                widest_in=max(0.0, self._at_most_in(one)),
                 most_rows=self.most_rows,
                 least_in=one.least_in,
             )
@@ -95,7 +123,7 @@ class Problem(Struct, frozen=True, dict=True):
 
     def in_order(self, aim: Aim, tally: Tally) -> Iterator[Found]:
         """Every ring that holds hole by hole and has a place, the best of an aim first."""
-        return in_order(aim, self.families, self.near, tally)
+        return in_order(aim, self.families, self.near, tally, self.has_room)
 
     def narrowest(self, tally: Tally) -> Found | None:
         """The narrowest of all rings, None where there is none."""
