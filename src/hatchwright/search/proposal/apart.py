@@ -59,7 +59,7 @@ def propose_apart(layout: Layout, do: Doer, *, progress: Progress = unheard) -> 
         found[number] = part
         progress(len(found) / len(tasks), said("progress.proposing", done=len(found), all=len(tasks)))
     parts = tuple(found[number] for number in sorted(found))
-    if all(part.conflicts or not part.offers for part in parts):
+    if not any(part.offers for part in parts):
         return propose(layout, progress=progress)
     return joined(parts)
 
@@ -68,9 +68,9 @@ def joined(parts: Sequence[Proposal]) -> Proposal:
     """The parts of a search as one proposal: of each aim the best, of those that move the opening no more than another.
 
     Args:
-        parts: in the order of the space; of at least one the offers keep all limits.
+        parts: in the order of the space, at least one with an offer.
     """
-    offers = [offer for part in parts if not part.conflicts for offer in part.offers]
+    offers = [offer for part in parts for offer in part.offers]
     least = min(map(_is_moved, offers))
     best: list[Offer] = []
     for aim in Aim:
@@ -78,7 +78,10 @@ def joined(parts: Sequence[Proposal]) -> Proposal:
         if not mine:
             continue
         first = min(mine, key=_KEYS[aim])
-        at = next((at for at, one in enumerate(best) if one.entries == first.entries), None)
+        at = next(
+            (at for at, one in enumerate(best) if (one.entries, one.parts) == (first.entries, first.parts)),
+            None,
+        )
         if at is None:
             best.append(replace(first, aims=(aim,)))
         else:

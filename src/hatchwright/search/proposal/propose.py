@@ -78,7 +78,7 @@ class _Proposing:
         asks = () if rivets_of(self.layout) else (said("proposal.asks.rivets"),)
         if not asks:
             offers = next(filter(None, self._stages(own)), ())
-            if not offers:
+            if not offers and self.only is None:  # of a part nobody asks why
                 conflicts = self._conflicts()
                 if range_of(self.layout, self.shape) is None:
                     offers = self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
