@@ -63,7 +63,7 @@ def _per_inch(layout: Layout, fewer: int) -> list[Row]:
             (math.ceil(cut * per_inch * _NOTE_C - 1e-9) - fewer) / (cut * _NOTE_C)
             for cut in (x_max - x_min, y_max - y_min)
         )
-        found.append(_shops(dict(row.cells) | {"rivets_per_in": f"{max(0.5, most):.9f}"}))
+        found.append(_shops(dict(row.cells) | {"rivets_per_in": f"{max(0.5, most - 1e-6):.9f}"}))
     return found
 
 
