@@ -15,6 +15,7 @@ from msgspec import Struct
 
 _AGM_STEPS = 40
 _POINTS = 161
+_HALVINGS = 44
 _FLATTEST = 1e-6
 _DEEPEST = 0.85
 """A strip bent so far that its ends are at a tenth of its length is folded, not bowed."""
@@ -88,7 +89,7 @@ def bow(length_in: float, chord_in: float) -> Bow | None:
     low, high = _FLATTEST, _DEEPEST
     if not Bow(length_in, high).chord_in < chord_in < length_in:
         return None
-    for _ in range(60):
+    for _ in range(_HALVINGS):
         middle = 0.5 * (low + high)
         if Bow(length_in, middle).chord_in > chord_in:
             low = middle

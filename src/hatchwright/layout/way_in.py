@@ -48,6 +48,8 @@ BOWING = practice("share of the yield strength used in bowing a sheet, and its p
 
 _SAME_IN = 1e-4
 _HALVINGS = 24
+_OF_BOW = 12
+"""A bow is found within a four-thousandth of the chord, on the side that bends more [halvings]."""
 
 Floats = npt.NDArray[np.float64]
 Leads = Literal["short", "any", "askew"]
@@ -276,7 +278,7 @@ def least_bow(opening: Loop, chord: Chord, length_in: float, thickness_in: float
     for rises_left in (True, False):
         low_in, high_in = 0.25 * length_in, min(chord.length_in, length_in * (1.0 - 1e-6))
         found = None
-        for _ in range(_HALVINGS):
+        for _ in range(_OF_BOW):
             middle_in = 0.5 * (low_in + high_in)
             curve = bow(length_in, middle_in)
             if curve is not None and lies_inside(opening, chord, curve, thickness_in, rises_left=rises_left):
