@@ -6,6 +6,7 @@ The surveys are those of `surveys.py`; what is expected of the two bays is told 
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
@@ -47,8 +48,7 @@ def test_wrong_bay_is_the_first_line(shell, job):
 
 def test_wrong_bay_is_the_first_line_of_a_check_too(shell, job):
     _, out, _ = shell("check", job("birch", BIRCH))
-    lines = [line for line in out.splitlines() if line.startswith(("STOP", "NOT SHOWN", "CAUTION"))]
-    assert "[R908]" in lines[0]
+    assert re.findall(r"R\d{3}", out)[0] == "R908"
 
 
 def test_a_bay_out_of_square_is_told_once_entered(shell, job):
@@ -56,7 +56,7 @@ def test_a_bay_out_of_square_is_told_once_entered(shell, job):
     path = job("birch", BIRCH)
     assert shell("survey", path, "--enter")[0] == 1
     _, out, _ = shell("check", path, "--all")
-    assert "Diagonals of the bay, 8.930 and 9.060: .130 off" in out
+    assert "Diagonals of the bay, 8.930 and 9.060: .130 off" in " ".join(out.split())
 
 
 def test_a_directive_keeps_its_size_whatever_was_surveyed(shell, job):
@@ -67,7 +67,7 @@ def test_a_directive_keeps_its_size_whatever_was_surveyed(shell, job):
     assert entered.opening.width == drawn.opening.width
     assert entered.opening.height == drawn.opening.height
     _, out, _ = shell("check", path, "--more")
-    assert "design approval holder" in out
+    assert "design approval holder" in " ".join(out.split())
 
 
 def test_the_bay_of_alder_is_clear_on_all_sides(shell, job):
@@ -84,9 +84,10 @@ def test_the_bay_of_alder_is_clear_on_all_sides(shell, job):
 def test_center_routes_tapes_and_what_the_job_lacks(shell, job):
     status, out, _ = shell("survey", job("alder", ALDER))
     assert status == 1
+    spoken = " ".join(out.split())
     assert "from rib 3  5.503 u .008  4.498 u .008" in out
-    assert "Center, best estimate of 2 routes: X 5.503 Y 4.499, u .007 along X and .007 along Y." in out
-    assert "11 things surveyed and not in the job" in out
+    assert "Center, best estimate of 2 routes: X 5.503 Y 4.499, u .007 along X and .007 along Y." in spoken
+    assert "11 things surveyed and not in the job" in spoken
     assert out.count("not entered") == 11  # and each is a row of the table
     assert out.count("R945") == 1
 
@@ -140,7 +141,7 @@ def test_an_empty_survey_says_what_is_missing(shell, job):
 def test_a_hazard_outside_is_named(shell, job):
     path = job("alder", ALDER, out=('x_from = "8.2"\nx_to = "8.2"', 'x_from = "18.2"\nx_to = "18.2"'))
     _, out, _ = shell("survey", path)
-    assert "aileron push-pull tube, beyond the outermost landmark" in out
+    assert "aileron push-pull tube, beyond the outermost landmark" in " ".join(out.split())
 
 
 def test_a_job_without_a_survey_is_refused(shell):
@@ -162,7 +163,7 @@ def test_left_beside_right(shell, job):
         way=('y = "4.503"', 'y = "4.603"'),
     )
     status, out, _ = shell("survey", left, alike)
-    assert (status, "Both surveys say the same" in out) == (0, True)
+    assert (status, "Both surveys say the same" in " ".join(out.split())) == (0, True)
     status, out, _ = shell("survey", left, right)
     assert status == 1
     assert "stringer" in out
