@@ -8,7 +8,8 @@ from hatchwright.finding import Finding
 from hatchwright.ground import computed
 from hatchwright.judged import OFF, Measure, Status, lengths
 from hatchwright.layout.site.center import center_of
-from hatchwright.layout.site.differences import Difference, differences
+from hatchwright.layout.site.difference import Difference
+from hatchwright.layout.site.differences import differences
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated

@@ -19,7 +19,8 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.site.center import Center, RoutePlace, Tape, center_of
 from hatchwright.layout.site.changes import changes_of
-from hatchwright.layout.site.differences import Difference, differences
+from hatchwright.layout.site.difference import Difference
+from hatchwright.layout.site.differences import differences
 from hatchwright.layout.site.sides import SideDifference, sides_compared
 from hatchwright.layout.site.sketch import Sketches, sketches
 from hatchwright.metrology.routes import BestPlace

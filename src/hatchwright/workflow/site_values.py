@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from hatchwright.layout.site.center import RoutePlace, Tape
-from hatchwright.layout.site.differences import Difference
+from hatchwright.layout.site.difference import Difference
 from hatchwright.layout.site.sides import SideDifference
 from hatchwright.metrology.routes import BestPlace, Place
 from hatchwright.units import Unit

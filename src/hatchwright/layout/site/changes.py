@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from hatchwright.layout.site.differences import Difference
+from hatchwright.layout.site.difference import Difference
 from hatchwright.remedy import EntryChange, PartChange
 
 
