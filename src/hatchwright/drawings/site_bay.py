@@ -11,10 +11,18 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Anchor, Circle, Ink, Layer, Line, Point, Style, Text
 from hatchwright.drawings.keep_out import hatched
 from hatchwright.drawings.label_places import spread
-from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import arrowhead, cross
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
 from hatchwright.drawings.scale import Scale
+from hatchwright.drawings.site_marks import (
+    LABEL_ROOM_IN,
+    NAME_IN,
+    beside,
+    broken,
+    fitted_name,
+    numbered,
+    strokes,
+)
 from hatchwright.job.frame import Frame
 from hatchwright.job.site import CORNERS
 from hatchwright.layout.site.center import Center, Tape
@@ -24,17 +32,9 @@ from hatchwright.said import Value, inch, missing, said
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 
-NAME_IN = 0.095
-"""Height of the names of rows, edges and things behind the skin [in]."""
-
-LABEL_ROOM_IN = 1.15
-"""Room beside and above a bay for those names [in]."""
-
 _FIGURE_IN = 0.105
 _AROUND_RATIO = 0.06
-_NUMBER_IN = 0.2
 _CROSS_IN = 0.26
-_STROKE_IN, _STROKE_APART_IN = 0.1, 0.3
 
 
 class SiteBay(Struct, frozen=True):
@@ -120,7 +120,7 @@ class SiteBay(Struct, frozen=True):
             yield Line((start, end), Layer.STRUCTURE, Style.PHANTOM, "flange", line.readings[0].field)
             way = -1.0 if line.bound.endswith("to") else 1.0
             off = self.page.point(*((way, 0.0) if line.axis == 0 else (0.0, way)))
-            yield from _strokes(start, end, (off[0] / math.hypot(*off), off[1] / math.hypot(*off)))
+            yield from strokes(start, end, (off[0] / math.hypot(*off), off[1] / math.hypot(*off)))
 
     def _corners(self) -> Iterator[Ink]:
         """The quadrilateral that its lengths give, adjusted to fit all of them."""
@@ -146,7 +146,7 @@ class SiteBay(Struct, frozen=True):
         ):
             at = x + 0.5 * NAME_IN, box.top + 0.14
             yield Line((top, (x, box.top + 0.1)), Layer.DIMENSION)
-            name, size_in = _fitted(line.name)
+            name, size_in = fitted_name(line.name)
             yield Text(at, name, size_in, angle_deg=90.0, part=line.readings[0].field, whole=line.name)
         rights = [max(one[1], one[2], key=lambda end: end[0]) for one in level]
         for (line, *_), right, y in zip(
@@ -154,7 +154,7 @@ class SiteBay(Struct, frozen=True):
         ):
             yield Line((right, (box.right + 0.1, y)), Layer.DIMENSION)
             at = box.right + 0.14, y - 0.5 * NAME_IN
-            name, size_in = _fitted(line.name)
+            name, size_in = fitted_name(line.name)
             yield Text(at, name, size_in, part=line.readings[0].field, whole=line.name)
 
     def _hazards(self) -> Iterator[Ink]:
@@ -171,7 +171,7 @@ class SiteBay(Struct, frozen=True):
             else:
                 ends = (box.left, box.bottom), (box.right, box.top)
                 yield Line(ends, Layer.KEEP_OUT, Style.CENTER, "keep-out", part)
-            yield from numbered(_beside(box), str(number))
+            yield from numbered(beside(box), str(number))
 
     def _borescope(self) -> Iterator[Ink]:
         hole = self.center.site.borescope
@@ -225,49 +225,6 @@ class SiteBay(Struct, frozen=True):
         """Where the aircraft's directions point, below the lower left corner."""
         at = self.box.left + 0.55, self.box.bottom - 0.95
         yield from self.page.arrows(at, length_in=0.5, height_in=0.11)
-
-
-def _fitted(name: str) -> tuple[str, float]:
-    return fitted(name, height_in=NAME_IN, width_in=LABEL_ROOM_IN - 0.15, least_height_in=0.07)
-
-
-def _strokes(start: Point, end: Point, aside: Point) -> Iterator[Ink]:
-    """Short slanting strokes along a line, to the one side of it."""
-    run = end[0] - start[0], end[1] - start[1]
-    length = math.hypot(*run)
-    for k in range(int(length / _STROKE_APART_IN)):
-        share = (k + 0.5) * _STROKE_APART_IN / length
-        foot = start[0] + share * run[0], start[1] + share * run[1]
-        x, y = (_STROKE_IN * (aside[axis] + 0.7 * run[axis] / length) for axis in (0, 1))
-        yield Line((foot, (foot[0] + x, foot[1] + y)), Layer.STRUCTURE)
-
-
-def broken(start: Point, end: Point, figure: Text, style: Style) -> Iterator[Ink]:
-    """A line with a figure in a break of it."""
-    box = figure.box().grown(0.03)
-    enter, leave = box.clipped(start, end)
-    ends = [
-        (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
-        for share in (enter, leave)
-    ]
-    yield Line((start, ends[0]), Layer.DIMENSION, style)
-    yield Line((ends[1], end), Layer.DIMENSION, style)
-    yield figure
-
-
-def numbered(at: Point, number: str) -> Iterator[Ink]:
-    """A number in a ring."""
-    yield Circle(at, _NUMBER_IN, Layer.DIMENSION, Style.DIMENSION)
-    yield Text((at[0], at[1] - 0.5 * NAME_IN), number, NAME_IN, bold=True, anchor=Anchor.MIDDLE)
-
-
-def _beside(box: Box) -> Point:
-    """Where the number of a thing stands: in it away from its ends, where it is wide enough, else beside it."""
-    x, y = box.middle
-    off = 0.5 * _NUMBER_IN + 0.05
-    if box.height_in > box.width_in:
-        return (x if box.width_in > _NUMBER_IN else box.left - off), box.bottom + 0.25 * box.height_in
-    return box.left + 0.25 * box.width_in, (y if box.height_in > _NUMBER_IN else box.top + off)
 
 
 def place_said(place: Place) -> tuple[Value, Value]:

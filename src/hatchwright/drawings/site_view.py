@@ -13,7 +13,8 @@ from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import cross
 from hatchwright.drawings.page_frame import PageFrame, rectangle, side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.site_bay import LABEL_ROOM_IN, NAME_IN, SiteBay, place_said
+from hatchwright.drawings.site_bay import SiteBay, place_said
+from hatchwright.drawings.site_marks import LABEL_ROOM_IN, NAME_IN
 from hatchwright.drawings.site_tables import hazards_table, tapes_table
 from hatchwright.drawings.table import Table
 from hatchwright.job.frame import Frame, FrameEntry, make_frame

@@ -20,10 +20,11 @@ from hatchwright.job.job_text import added
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.site.sketch import Sketch
-from hatchwright.page.entry_sheet import Box, EntrySheet, Section
+from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.fill_in import with_part
 from hatchwright.page.lay_out_sheet import entry_sheet
 from hatchwright.page.screen import Asked
+from hatchwright.page.survey_legs import SITE, Leg, is_on_page, legs_of
 from hatchwright.page.ways_out import Changes
 from hatchwright.remedy import EntryChange
 from hatchwright.said import said
@@ -40,39 +41,8 @@ from hatchwright.workflow.site import (
 )
 from hatchwright.workflow.survey_papers import gap_limit_in
 
-SITE = "site"
 STEP = "survey"
 """What the step of undo is called that enters a survey into the job."""
-
-_LEGS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
-    ("bay", ("mandate.bay_x", "mandate.bay_y"), ()),
-    ("sketch", ("site.u", "site.seen_from", "site.up", "site.right"), ()),
-    ("corners", (), ("site.corners",)),
-    ("rows", (), ("site.rows", "site.flanges")),
-    ("behind", (), ("site.hazards", "site.existing")),
-    ("skin", ("site.thickness_u",), ("site.thickness", "site.curvature")),
-    ("center", ("site.gap",), ("site.routes",)),
-    ("borescope", (), ("site.borescope",)),
-    ("tapes", (), ("site.tapes",)),
-)
-"""Legs of the walk: each by its name, its boxes, and its sections and lists, by their paths."""
-
-_OTHER_BOXES = ("mandate.bay_x", "mandate.bay_y")
-"""Boxes on the page that are none of the survey's: what the data say of the bay, to be set beside it."""
-
-
-def is_on_page(path: str) -> bool:
-    """Whether an entry of the job stands on the page of its survey."""
-    return path.partition(".")[0] == SITE or path in _OTHER_BOXES
-
-
-class Leg(Struct, frozen=True):
-    """One leg of the walk round the bay, with what is filled in there."""
-
-    name: str
-    title: str
-    boxes: tuple[Box, ...]
-    parts: tuple[Section, ...]
 
 
 class Reading(Struct, frozen=True):
@@ -201,7 +171,7 @@ def survey_view(asked: Asked) -> SurveyView:
     unit: Unit = "mm" if data.get("units") == "mm" else "in"
     answer, faults = _answer(asked)
     sheet = entry_sheet(data, faults)
-    legs = tuple(_legs(sheet)) if SITE in data else ()
+    legs = tuple(legs_of(sheet)) if SITE in data else ()
     if answer is None:
         return SurveyView(asked, unit, sheet, legs, faults)
     is_asked = answer.sketches.is_asked
@@ -215,29 +185,6 @@ def _answer(asked: Asked) -> tuple[SiteAnswer | None, tuple[Fault, ...]]:
         return (site_answer(layout) if layout.job.site else None), ()
     except HatchwrightError as error:
         return None, error.as_faults("job")
-
-
-def _legs(sheet: EntrySheet) -> Iterator[Leg]:
-    lines = [line for name in ("rows", "flanges") for line in sheet.sections[f"{SITE}.{name}"].parts]
-    names = tuple(line.boxes[0].value for line in lines if line.boxes and line.boxes[0].value)
-    for name, boxes, parts in _LEGS:
-        title = tell(said(f"page_site.leg.{name}"))
-        within = tuple(_offering(sheet.sections[part], names) for part in parts)
-        yield Leg(name, title, tuple(sheet.boxes[box] for box in boxes), within)
-
-
-def _offering(part: Section, names: tuple[str, ...]) -> Section:
-    """The same with the landmarks offered where the name of one is asked for."""
-
-    def offered(box: Box) -> Box:
-        asks = box.kind == "words" and box.path.rpartition(".")[2] in ("x_from", "y_from", "0")
-        return replace(box, choices=names) if asks else box
-
-    if part.path not in (f"{SITE}.routes", f"{SITE}.tapes"):
-        return part
-    return replace(
-        part, parts=tuple(replace(line, boxes=tuple(map(offered, line.boxes))) for line in part.parts)
-    )
 
 
 def _svg(answer: SiteAnswer) -> str:

@@ -20,10 +20,10 @@ from hatchwright.page.survey import (
     SurveyView,
     begun,
     beside,
-    is_on_page,
     survey_view,
     with_survey,
 )
+from hatchwright.page.survey_legs import is_on_page
 from hatchwright.page.ways_out import with_way_out
 from hatchwright.web.job_page import asked_of, entered, hand_of, not_written
 from hatchwright.web.lettering import address, anchor, place_of
