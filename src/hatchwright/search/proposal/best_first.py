@@ -122,13 +122,34 @@ def in_order(
                 float(family.mass_of_lb(np.array(ring.width * family.step_in), np.array(ring.count))),
             )
             continue
-        which, short_in = short
-        by = max(1, math.ceil(short_in / GREATEST_SPEED / family.step_in - FLOAT_NOISE))
-        # Rows that face each other may be mended by either: which of them, only trying both tells.
-        for row in (which,) if short_in > 0.0 else range(len(ring.rows)):
-            moved = family.moved(ring, row, by)
-            if moved is not None and (of, moved) not in seen:
+        for moved in _moved(family, ring, *short):
+            if (of, moved) not in seen:
                 heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
+
+
+def _moved(family: Family, ring: Ring, which: int, short_in: float) -> Iterator[Ring]:
+    """A ring with the row out that is short, to where it can be short no more.
+
+    Of two rows that face each other either may mend it: each goes out unless they face each other more by that.
+    """
+    if short_in > 0.0:
+        by = _steps(short_in, family.step_in)
+        moved = family.moved(ring, which, by)
+        if moved is not None:
+            yield moved
+        return
+    least = family.kind.limits.stagger
+    share, pitch_in = _share(family, ring)
+    by = _steps((least - share) * pitch_in, family.step_in)
+    for row in range(len(ring.rows)):
+        moved = family.moved(ring, row, by)
+        if moved is not None and _share(family, moved)[0] > share - FLOAT_NOISE:
+            yield moved
+
+
+def _steps(short_in: float, step_in: float) -> int:
+    """So many steps out nothing that is so short can hold before [-]."""
+    return max(1, math.ceil(short_in / GREATEST_SPEED / step_in - FLOAT_NOISE))
 
 
 def _ordered(aim: Aim, families: Sequence[Family]) -> tuple[Floats, list[tuple[int, int]]]:
@@ -194,12 +215,15 @@ def _shortest(family: Family, ring: Ring, near: Drilled) -> tuple[int, float] | 
             )
         if short_in > FLOAT_NOISE:
             return which, short_in
-    if len(points) < 2 or _is_staggered(points[0], points[1], limits.stagger):
+    if len(points) < 2 or _share(family, ring)[0] >= limits.stagger - FLOAT_NOISE:
         return None
     return 1, 0.0
 
 
-def _is_staggered(inner: Floats, outer: Floats, least: float) -> bool:
-    """Whether neither row faces the other, each held as the rule holds it."""
+def _share(family: Family, ring: Ring) -> tuple[float, float]:
+    """By how much of a pitch the rows of a ring stand off each other, each held as the rule holds it, the lesser [-];
+    and the shortest pitch [in]."""
+    inner, outer = (points_of_row(family.shape, row) for row in ring.rows)
     shares = (stagger_ratio(inner, outer), stagger_ratio(outer, inner))
-    return all(share is None or share >= least - FLOAT_NOISE for share in shares)
+    pitch_in = min(float(neighbors_in(one).min()) for one in (inner, outer))
+    return min((share for share in shares if share is not None), default=math.inf), pitch_in
