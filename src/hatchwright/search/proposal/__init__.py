@@ -1,1 +1,1 @@
-"""Proposals: the ring, its rows and its rivets that the tables, the bay and the shop allow, or what forbids all of them."""
+"""Proposals: the rings, rows and rivets that tables, bay and shop allow, or what forbids all of them."""

@@ -116,13 +116,19 @@ def in_order(
         tally.checked += 1
         short = _shortest(family, ring, near)
         if short is None:
-            yield Found(of, ring, float(family.mass_of_lb(np.array(ring.width * family.step_in), np.array(ring.count))))
+            yield Found(
+                of,
+                ring,
+                float(family.mass_of_lb(np.array(ring.width * family.step_in), np.array(ring.count))),
+            )
             continue
         which, short_in = short
         by = max(1, math.ceil(short_in / GREATEST_SPEED / family.step_in - FLOAT_NOISE))
-        moved = family.moved(ring, which, by)
-        if moved is not None and (of, moved) not in seen:
-            heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
+        # Rows that face each other may be mended by either: which of them, only trying both tells.
+        for row in (which,) if short_in > 0.0 else range(len(ring.rows)):
+            moved = family.moved(ring, row, by)
+            if moved is not None and (of, moved) not in seen:
+                heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
 
 
 def _ordered(aim: Aim, families: Sequence[Family]) -> tuple[Floats, list[tuple[int, int]]]:
@@ -188,7 +194,9 @@ def _shortest(family: Family, ring: Ring, near: Drilled) -> tuple[int, float] | 
             )
         if short_in > FLOAT_NOISE:
             return which, short_in
-    return None if len(points) < 2 or _is_staggered(*points, limits.stagger) else (1, 0.0)
+    if len(points) < 2 or _is_staggered(points[0], points[1], limits.stagger):
+        return None
+    return 1, 0.0
 
 
 def _is_staggered(inner: Floats, outer: Floats, least: float) -> bool:

@@ -47,7 +47,9 @@ def _of_rows(family: Family, ring: Ring) -> Iterator[Binding]:
     edge, kept_in = "R102" if limits.is_flush else "R101", limits.kept_in
     width_in = ring.width * step_in
     yield _least("proposal.binds.opening_edge", ring.at[0] * step_in, limits.edge_in + kept_in, edge)
-    yield _least("proposal.binds.outer_edge", width_in - ring.at[-1] * step_in, limits.edge_in + kept_in, edge)
+    yield _least(
+        "proposal.binds.outer_edge", width_in - ring.at[-1] * step_in, limits.edge_in + kept_in, edge
+    )
     double = len(ring.rows) > 1
     pitch_in = min(float(neighbors_in(one).min()) for one in points)
     yield _least("proposal.binds.pitch", pitch_in, limits.pitch_in[double], "R202" if double else "R201")
@@ -71,8 +73,9 @@ def _of_place(problem: Problem, of: int, ring: Ring, shift: Shift) -> Iterator[B
         shape = problem.shape
         least_in = min(shape.width_in, shape.height_in) + 2.0 * width_in
         yield _most("proposal.binds.through", least_in, shape.longest_chord_in, "R304")
-    if one.least_in > 0.0:
-        yield _least("proposal.binds.section", width_in, one.least_in, "S302")
+    least_in = one.least_in[len(ring.rows) - 1]
+    if least_in > 0.0:
+        yield _least("proposal.binds.section", width_in, least_in, "S302")
 
 
 def _least(id: str, measured_in: float, bound_in: float, code: str) -> Binding:

@@ -68,7 +68,9 @@ def candidate_of(layout: Layout, family: Family, found: Found, sized: Sized) -> 
     job, unit = layout.job, layout.job.unit
     ring_in = _exact(found.ring.width, family.step_in)
     if any(sized.grown_in) or any(sized.shift_in):
-        parts.append(PartChange("opening", _outline(job.opening, sized.grown_in, unit, _center(layout, sized))))
+        parts.append(
+            PartChange("opening", _outline(job.opening, sized.grown_in, unit, _center(layout, sized)))
+        )
         parts += _beside(job, sized)
     outer = _ring_outline(job.opening, sized.grown_in, ring_in, unit)
     gauge = gauge_text(family.kind.gauge_in, unit)

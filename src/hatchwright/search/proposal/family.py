@@ -86,7 +86,8 @@ class Family(Struct, frozen=True):
     @property
     def mass_lb(self) -> Floats:
         """Of ring and rivets, the window left out, shape (n_rings,) [lb]."""
-        return self.mass_of_lb(self.rings.width * self.step_in, self.rings.count)
+        width_in = np.asarray(self.rings.width * self.step_in, dtype=np.float64)
+        return self.mass_of_lb(width_in, self.rings.count)
 
     def mass_of_lb(self, width_in: Floats, count: npt.NDArray[np.int64]) -> Floats:
         """The same of rings so wide with so many rivets [lb]."""
@@ -135,7 +136,13 @@ class Family(Struct, frozen=True):
 
 
 def family_of(
-    shape: Shape, kind: Kind, *, step_in: float, widest_in: float, most_rows: int, least_in: float = 0.0
+    shape: Shape,
+    kind: Kind,
+    *,
+    step_in: float,
+    widest_in: float,
+    most_rows: int,
+    least_in: tuple[float, float] = (0.0, 0.0),
 ) -> Family:
     """Every ring of one kind that has the rivets asked for and room.
 
@@ -143,25 +150,35 @@ def family_of(
         step_in: lengths are rounded up to this [in].
         widest_in: widest ring that has room [in].
         most_rows: rows on each side at most [-].
-        least_in: narrowest ring that strength asks for [in].
+        least_in: narrowest ring of one row, and of two, that strength asks for [in].
     """
     limits = kind.limits
     edge, between = (steps_up(one + limits.kept_in, step_in) for one in (limits.edge_in, limits.between_in))
     # Past this the outer row is no longer beside the inner one, and farther out than the widest edge distance.
     farthest_in = limits.edge_most_in + limits.reach_in + limits.edge_in + limits.kept_in
     widest = steps_down(min(widest_in, farthest_in), step_in)
-    least = steps_up(least_in, step_in)
+    least_single, least_double = (steps_up(each_in, step_in) for each_in in least_in)
     groups = groups_of(shape, limits, widest * step_in)
     begin = max(edge, steps_up(limits.begin_in, step_in))
     nearest_end = min(steps_down(limits.edge_most_in, step_in), widest - edge)
     single = rows_of(shape, limits, groups, limits.pitch_in[0], begin, nearest_end, step_in)
     sizes = {"edge": edge, "widest": widest, "outer_most": steps_down(limits.outer_most_in, step_in)}
-    rings, options = single_rings(groups, single, limits, least=least, **sizes), len(single.at)
+    rings, options = single_rings(groups, single, limits, least=least_single, **sizes), len(single.at)
     if most_rows > 1:
-        inner = rows_of(shape, limits, groups, limits.pitch_in[1], begin, min(nearest_end, widest - edge - between), step_in)
+        inner = rows_of(
+            shape,
+            limits,
+            groups,
+            limits.pitch_in[1],
+            begin,
+            min(nearest_end, widest - edge - between),
+            step_in,
+        )
         outer = rows_of(shape, limits, groups, limits.pitch_in[1], begin + between, widest - edge, step_in)
-        overlap = max(least, steps_up(limits.overlap_in, step_in))
+        overlap = max(least_double, steps_up(limits.overlap_in, step_in))
         double = double_rings(groups, inner, outer, limits, between=between, least=overlap, **sizes)
         rings, options = rings.and_those(double), options + len(inner.at) + len(outer.at)
     outer_most = steps_down(limits.outer_most_in, step_in)
-    return Family(shape, kind, step_in, edge, between, nearest_end, outer_most, widest, groups, rings, options)
+    return Family(
+        shape, kind, step_in, edge, between, nearest_end, outer_most, widest, groups, rings, options
+    )

@@ -99,4 +99,3 @@ def _square_to_steps(holes: Floats, row: Floats, reach_in: float) -> float:
     off = ((holes[:, 0] + 1j * holes[:, 1])[:, None] - start[None, :]) * np.conj(step / length)[None, :]
     beside = (off.real >= 0.0) & (off.real <= length[None, :]) & (np.abs(off.imag) <= reach_in)
     return float(np.min(np.where(beside, np.abs(off.imag), np.inf)))
-

@@ -112,9 +112,7 @@ class LastCheck:
             sides.append(lay_out(other_side(job), self.layout.shop))
         return sides
 
-    def _refuses(
-        self, finding: Finding, side: int, but: frozenset[str], alike: Mapping[str, str]
-    ) -> bool:
+    def _refuses(self, finding: Finding, side: int, but: frozenset[str], alike: Mapping[str, str]) -> bool:
         if not finding.status.holds_back or finding.code in but:
             return False
         if _is_laid(finding) and finding.judged.shortfall > FLOAT_NOISE:
@@ -126,7 +124,9 @@ class LastCheck:
 
     def _is_to_enter(self, finding: Finding) -> bool:
         """Whether an entry is all that lacks, about rivets that the job did not have before."""
-        is_open = finding.status is Status.UNKNOWN and finding.enter and finding.judged.shortfall <= FLOAT_NOISE
+        is_open = (
+            finding.status is Status.UNKNOWN and finding.enter and finding.judged.shortfall <= FLOAT_NOISE
+        )
         return bool(is_open) and not self.layout.holes_of("rivet")
 
     @property

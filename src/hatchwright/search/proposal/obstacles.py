@@ -1,4 +1,4 @@
-"""What the ring of one rivet keeps off: flanges, what lies behind the skin in reach of a tool, and what is riveted there.
+"""What the ring of one rivet keeps off: flanges, what lies behind in reach of a tool, and what is riveted there.
 
 A hole is taken to lie anywhere on its row, and what slopes or moves to lie anywhere in the room that it takes: nothing
 is told clear that is not.
@@ -81,13 +81,11 @@ def _is_in_reach(layout: Layout, keep_out: KeepOut, limits: RowLimits, gauge_in:
         tied_in = keep_out.tied_back.inch if keep_out.tied_back else 0.0
         reaches.append(sheets_in + layout.limit("upset_allowance").value * limits.diameter_in + bay.bar.inch)
         depths.append(max(depths[0], tied_in))
-    return any(
-        depth - reach < kept_in - FLOAT_NOISE for depth, reach in zip(depths, reaches, strict=True)
-    )
+    return any(depth - reach < kept_in - FLOAT_NOISE for depth, reach in zip(depths, reaches, strict=True))
 
 
 def _riveted(layout: Layout, limits: RowLimits) -> Iterator[_Kept]:
-    """Rows of landmarks and single fasteners; not those that lie within the opening as it is, which come out with it."""
+    """Rows of landmarks and single fasteners, without those within the opening as it is, which come out with it."""
     bay, opening = layout.job.bay, layout.wanted.bounds
     for row in bay.rows:
         kept = _beside_fastener_in(layout, limits, row.diameter.inch if row.diameter else None)
@@ -101,8 +99,8 @@ def _riveted(layout: Layout, limits: RowLimits) -> Iterator[_Kept]:
 
 
 def _beside_fastener_in(layout: Layout, limits: RowLimits, diameter_in: float | None) -> float:
-    """What the ring's edge keeps from the middle of a fastener that is there: its head lies clear of the edge, and a new
-    hole keeps its distance from it [in]."""
+    """What the ring's edge keeps from the middle of a fastener that is there: its head lies clear of the edge, and a
+    new hole keeps its distance from it [in]."""
     largest_in = max(limits.diameter_in, LARGEST_RIVET_IN if diameter_in is None else diameter_in)
     apart_in = layout.limit("new_to_existing_spacing").value * largest_in
     return max(HEAD_RATIO.value * (diameter_in or 0.0) / 2.0, apart_in - _row_inside_in(limits))

@@ -129,12 +129,13 @@ def raised_by(problem: Problem, found: Found, short: Lacking) -> Problem | None:
     one = problem.asked[found.of]
     limits = one.kind.limits
     x, y = (max(pair) for pair in zip(limits.needed, short.needed, strict=True))
-    least_in = max(one.least_in, short.least_in)
-    if (x, y) == limits.needed and least_in <= max(one.least_in, found.ring.width * problem.step_in):
+    single_in, double_in = (max(pair) for pair in zip(one.least_in, short.least_in, strict=True))
+    own_in = (single_in, double_in)[len(found.ring.rows) - 1]
+    if (x, y) == limits.needed and own_in <= found.ring.width * problem.step_in:
         return None
     kind = replace(one.kind, limits=replace(limits, needed=(x, y)))
     asked = list(problem.asked)
-    asked[found.of] = replace(one, kind=kind, least_in=least_in)
+    asked[found.of] = replace(one, kind=kind, least_in=(single_in, double_in))
     return replace(problem, asked=tuple(asked))
 
 

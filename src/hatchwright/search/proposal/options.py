@@ -84,7 +84,9 @@ class Rings(Struct, frozen=True):
 
     def and_those(self, others: Rings) -> Rings:
         """These, then others."""
-        return Rings(*(np.append(getattr(self, name), getattr(others, name)) for name in self.__struct_fields__))
+        return Rings(
+            *(np.append(getattr(self, name), getattr(others, name)) for name in self.__struct_fields__)
+        )
 
 
 def steps_up(length_in: float, step_in: float) -> int:
@@ -132,7 +134,9 @@ def rows_of(
         begin, end: nearest and farthest distance from the opening's edge, both included [steps].
     """
     at = np.arange(begin, max(end, begin - 1) + 1)
-    holds, fits, x_count, y_count = _tables(shape, limits, groups, pitch_in, at * step_in)
+    holds, fits, x_count, y_count = _tables(
+        shape, limits, groups, pitch_in, np.asarray(at * step_in, dtype=np.float64)
+    )
     stands = holds & fits
     more = np.zeros_like(stands)
     more[:, 1:] = (x_count[:, 1:] > x_count[:, :-1]) | (y_count[:, 1:] > y_count[:, :-1])
@@ -189,7 +193,9 @@ def _round_tables(
     holds = 2.0 * rho * np.sin(math.pi / bays) >= pitch_in - FLOAT_NOISE
     fits = 2.0 * math.pi * rho / bays <= limits.pitch_most_in
     counts = np.empty((2, *holds.shape), dtype=np.int64)
-    for row, (k, is_staggered) in enumerate(zip(groups.x_bays.tolist(), groups.staggered.tolist(), strict=True)):
+    for row, (k, is_staggered) in enumerate(
+        zip(groups.x_bays.tolist(), groups.staggered.tolist(), strict=True)
+    ):
         turn = 2.0 * math.pi * (np.arange(k) + (0.5 if is_staggered else 0.0)) / k
         for axis, share in enumerate((np.cos(turn), np.sin(turn))):
             line = TIE_IN if limits.by_half[axis] else shape.radius_in + TIE_IN
@@ -197,7 +203,9 @@ def _round_tables(
     return holds, fits, counts[0], counts[1]
 
 
-def single_rings(groups: Groups, rows: Rows, limits: RowLimits, *, edge: int, least: int, widest: int, outer_most: int) -> Rings:
+def single_rings(
+    groups: Groups, rows: Rows, limits: RowLimits, *, edge: int, least: int, widest: int, outer_most: int
+) -> Rings:
     """Rings of one row each that have the rivets asked for.
 
     Args:
@@ -214,7 +222,16 @@ def single_rings(groups: Groups, rows: Rows, limits: RowLimits, *, edge: int, le
 
 
 def double_rings(
-    groups: Groups, inner: Rows, outer: Rows, limits: RowLimits, *, edge: int, between: int, least: int, widest: int, outer_most: int
+    groups: Groups,
+    inner: Rows,
+    outer: Rows,
+    limits: RowLimits,
+    *,
+    edge: int,
+    between: int,
+    least: int,
+    widest: int,
+    outer_most: int,
 ) -> Rings:
     """Rings of two rows that have the rivets asked for, the outer one as near as it may lie.
 

@@ -52,8 +52,9 @@ class Obstacles(Struct, frozen=True):
         half = np.array([shape.half_x_in, shape.half_y_in])
         low, high = self.boxes[:, :2], self.boxes[:, 2:]
         apart = np.maximum(low - (shifts + half)[:, None, :], (shifts - half)[:, None, :] - high)
-        outside = np.hypot(*np.moveaxis(np.maximum(apart, 0.0), -1, 0))
-        return np.where(outside > 0.0, outside, apart.max(axis=-1))
+        beside = np.maximum(apart, 0.0)
+        outside = np.hypot(beside[..., 0], beside[..., 1])
+        return np.asarray(np.where(outside > 0.0, outside, apart.max(axis=-1)))
 
     def are_clear(self, shape: Shape, ring_in: float, shifts: Floats) -> npt.NDArray[np.bool_]:
         """Whether a ring has room at each of some shifts, shape (m, 2) [in], shape (m,)."""
@@ -73,7 +74,9 @@ class Obstacles(Struct, frozen=True):
         return Obstacles(self.boxes[near], self.kept_in[near], names)
 
 
-def least_shift(obstacles: Obstacles, shape: Shape, ring_in: float, most_in: float, step_in: float) -> Shift | None:
+def least_shift(
+    obstacles: Obstacles, shape: Shape, ring_in: float, most_in: float, step_in: float
+) -> Shift | None:
     """The least shift at which a ring has room, on the shop's step, or None within a reach [in].
 
     Args:
@@ -99,7 +102,9 @@ def widest_shifted_in(obstacles: Obstacles, shape: Shape, most_in: float, step_i
     return _widest_shifted_in(key, shape, most_in, step_in)
 
 
-@lru_cache(maxsize=256)  # several rivets and sheets keep the same off, and a question is asked again with one limit moved
+@lru_cache(
+    maxsize=256
+)  # several rivets and sheets keep the same off, and a question is asked again with one limit moved
 def _widest_shifted_in(key: tuple[bytes, bytes], shape: Shape, most_in: float, step_in: float) -> float:
     boxes, kept_in = (np.frombuffer(each, dtype=np.float64) for each in key)
     obstacles = Obstacles(boxes.reshape(-1, 4), kept_in, ("",) * len(kept_in))

@@ -32,12 +32,12 @@ class Asked(Struct, frozen=True):
     """One rivet in one sheet, with what its ring keeps off.
 
     Args:
-        least_in: narrowest ring that strength asks for [in].
+        least_in: narrowest ring of one row, and of two, that strength asks for [in].
     """
 
     kind: Kind
     obstacles: Obstacles
-    least_in: float = 0.0
+    least_in: tuple[float, float] = (0.0, 0.0)
 
 
 class Problem(Struct, frozen=True, dict=True):
@@ -225,7 +225,7 @@ def _density(layout: Layout) -> float:
 
 
 def _rivet_lb(layout: Layout, rivet: str, gauge_in: float) -> float:
-    """Mass of one rivet through skin and doubler; 0 where no table lets it be weighed, as the job's own sum does [lb]."""
+    """Mass of one rivet through skin and doubler; 0 where no table lets it be weighed [lb]."""
     try:
         grip_in = layout.job.skin.thickness.inch + gauge_in
         return sum(one.mass_lb for one in rivet_masses(rivet, 1, grip_in, layout))

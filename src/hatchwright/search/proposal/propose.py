@@ -1,4 +1,4 @@
-"""Propose lay-outs for the opening of a job: an exact search, best first, whose first answer is the best of its space."""
+"""Propose layouts for the opening of a job: an exact search, whose first answer is the best of its space."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ from hatchwright.search.proposal.conflict import conflict_of_rules, conflicts_of
 from hatchwright.search.proposal.entering import shape_of
 from hatchwright.search.proposal.offering import Offering
 from hatchwright.search.proposal.problem import Problem, problem_of, rivets_of
-from hatchwright.search.proposal.ring import Shape
 from hatchwright.search.proposal.sizes import (
     OWN,
     Grown,
@@ -128,9 +127,11 @@ class _Proposing:
         pass."""
         wish = self.layout.job.wish
         shift_in = wish.shift.inch if wish.shift else 0.0
-        found = []
+        found: list[Offer] = []
         if Aim.LARGEST in aims:
-            grown = largest(least, most, self.step, lambda one: self._holds(one, shift_in))
+            grown = largest(
+                least, most, self.step, lambda one: self._holds(one, shift_in), is_round=self.shape.is_round
+            )
             if grown is not None:
                 found += self._offers(self._problem(grown, shift_in), grown, (Aim.LARGEST,))
         others = tuple(aim for aim in aims if aim is not Aim.LARGEST)
@@ -167,7 +168,11 @@ class _Proposing:
         return _sorted(found)
 
     def _bound(self, offers: tuple[Offer, ...]) -> Said:
-        done = {"candidates": self.tally.candidates, "checked": self.tally.checked, "judged": self.tally.judged}
+        done = {
+            "candidates": self.tally.candidates,
+            "checked": self.tally.checked,
+            "judged": self.tally.judged,
+        }
         return said("proposal.bound" if offers else "proposal.bound_none", **done)
 
     def _judging(self) -> None:
@@ -199,7 +204,14 @@ def _sorted(found: Iterable[Offer]) -> tuple[Offer, ...]:
     """Each lay-out once, with every aim that it is the best of; what departs from nothing first."""
     merged: list[Offer] = []
     for offer in found:
-        same = next((at for at, one in enumerate(merged) if one.parts == offer.parts and one.entries == offer.entries), None)
+        same = next(
+            (
+                at
+                for at, one in enumerate(merged)
+                if one.parts == offer.parts and one.entries == offer.entries
+            ),
+            None,
+        )
         if same is None:
             merged.append(offer)
         else:

@@ -55,7 +55,7 @@ class Runs(Struct, frozen=True):
         along = bays * self.pitch_in
         arc = self.rho_in * (math.pi / 4.0)
         angle = math.pi / 4.0 + np.minimum(along, arc) / self.rho_in
-        return self.rho_in * np.exp(1j * angle) - np.maximum(along - arc, 0.0)
+        return np.asarray(self.rho_in * np.exp(1j * angle) - np.maximum(along - arc, 0.0))
 
     def own_count(self, *, is_staggered: bool) -> Ints:
         """Rivets of the run that lie beyond the edge on its own side, both ends included, shape (k, d) [-]."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 
 from msgspec.structs import replace
 
@@ -30,7 +31,10 @@ OWN: Grown = (Fraction(0), Fraction(0))
 
 def shape_grown(shape: Shape, grown: Grown) -> Shape | None:
     """The opening so much wider and higher; None where nothing straight is left of a side, or nothing of a circle."""
-    width_in, height_in = (round(own + float(by), _DIGITS) for own, by in zip((shape.width_in, shape.height_in), grown, strict=True))
+    width_in, height_in = (
+        round(own + float(by), _DIGITS)
+        for own, by in zip((shape.width_in, shape.height_in), grown, strict=True)
+    )
     if min(width_in, height_in) <= 0.0:
         return None
     if shape.is_round:
@@ -95,11 +99,14 @@ def _fits(a_in: float, b_in: float, x_in: float, y_in: float, radius_in: float) 
     return inside and (min(past) <= 0.0 or math.hypot(*past) <= radius_in + FLOAT_NOISE)
 
 
-def largest(least: Grown, most: Grown, step: Fraction, holds: Callable[[Grown], bool]) -> Grown | None:
+def largest(
+    least: Grown, most: Grown, step: Fraction, holds: Callable[[Grown], bool], *, is_round: bool = False
+) -> Grown | None:
     """The largest opening that holds between two, on the step; None where the least does not.
 
     Args:
         holds: whether an opening has a ring, and lets through what must pass.
+        is_round: whether width and height are one diameter.
     """
     if holds(most):
         return most
@@ -110,19 +117,23 @@ def largest(least: Grown, most: Grown, step: Fraction, holds: Callable[[Grown], 
 
     def between(part: int) -> Grown:
         left = steps - part
-        x, y = (high - min(_up(span * left / steps, step), span) for high, span in zip(most, reach, strict=True))
+        x, y = (
+            high - min(_up(span * left / steps, step), span) for high, span in zip(most, reach, strict=True)
+        )
         return x, y
 
     found = between(_last(steps, lambda part: holds(between(part))))
-    for axis in (0, 1):
-        room = math.floor((most[axis] - found[axis]) / step)
-        way = [step if axis == at else Fraction(0) for at in (0, 1)]
-        by = _last(room + 1, lambda part, way=way, start=found: holds(_along(start, way, part)))
-        found = _along(found, way, by)
+    for way in () if is_round else ((step, Fraction(0)), (Fraction(0), step)):
+        room = max(math.floor((most[axis] - found[axis]) / step) for axis in (0, 1) if way[axis])
+        found = _along(found, way, _last(room + 1, partial(_holds_along, holds, found, way)))
     return found
 
 
-def _along(start: Grown, way: list[Fraction], part: int) -> Grown:
+def _holds_along(holds: Callable[[Grown], bool], start: Grown, way: Grown, part: int) -> bool:
+    return holds(_along(start, way, part))
+
+
+def _along(start: Grown, way: Grown, part: int) -> Grown:
     return start[0] + way[0] * part, start[1] + way[1] * part
 
 
@@ -154,7 +165,9 @@ def least_of_shape(shape: Shape, step: Fraction) -> Grown:
     return -max(down, Fraction(0)), -_up(max(down * ratio, Fraction(0)), step)
 
 
-def smallest(least: Grown, most: Grown, step: Fraction, lets_through: Callable[[Grown], bool]) -> Grown | None:
+def smallest(
+    least: Grown, most: Grown, step: Fraction, lets_through: Callable[[Grown], bool]
+) -> Grown | None:
     """The smallest opening on the line between two, on the step, that lets through what must pass; None where not even
     the greatest does."""
     if lets_through(least):

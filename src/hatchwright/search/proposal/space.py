@@ -11,8 +11,14 @@ from hatchwright.search.proposal.values import Space
 def space_of(layout: Layout, problem: Problem) -> Space:
     """What is searched for a job, a sentence each."""
     options = sum(family.options for family in problem.families)
-    told = (_opening(layout, problem), _shelf(layout), said("proposal.space.rows", n=problem.most_rows),
-            said("proposal.space.bays"), said("proposal.space.step", step=inch(problem.step_in)), _place(layout))
+    told = (
+        _opening(layout, problem),
+        _shelf(layout),
+        said("proposal.space.rows", n=problem.most_rows),
+        said("proposal.space.bays"),
+        said("proposal.space.step", step=inch(problem.step_in)),
+        _place(layout),
+    )
     return Space(told, options, problem.step_in, said("proposal.space.left_out"))
 
 

@@ -6,7 +6,6 @@ of the same rivet and sheet under it is tried again. Method: docs/theory/proposa
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
@@ -15,6 +14,9 @@ from msgspec import Struct
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.layout import Layout
+from hatchwright.register import find
+
+_LAID = frozenset(("doubler", "edges", "rows"))
 
 Ranks = Mapping[str, int]
 
@@ -25,12 +27,12 @@ class Lacking(Struct, frozen=True):
     Args:
         codes: of what is short.
         needed: rivets that a side toward X, and toward Y, asks for; 0 where that is not what lacks [-].
-        least_in: ring that the doubler's sections ask for; 0 where that is not what lacks [in].
+        least_in: ring of one row, and of two, that the doubler's sections ask for; 0 where that is not what lacks [in].
     """
 
     codes: tuple[str, ...]
     needed: tuple[int, int] = (0, 0)
-    least_in: float = 0.0
+    least_in: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass
@@ -74,7 +76,7 @@ class StrengthAsked:
         before = self._before[whole]
 
         def is_short(margin: Margin) -> bool:
-            if margin.ratio is None:
+            if margin.ratio is None or not _is_laid(margin.code):
                 return margin.status.rank > before.get(margin.code, 0)
             return margin.ratio < self.margin - FLOAT_NOISE
 
@@ -86,7 +88,9 @@ class StrengthAsked:
             return None
         return Lacking(tuple(sorted(codes)), *self._least(changed, short, ring_in))
 
-    def _least(self, changed: Layout, short: Iterable[object], ring_in: float) -> tuple[tuple[int, int], float]:
+    def _least(
+        self, changed: Layout, short: Iterable[object], ring_in: float
+    ) -> tuple[tuple[int, int], tuple[float, float]]:
         """Rivets and ring that the closed forms ask for, for what is short."""
         from hatchwright.strength.checks.rivets import S201, rivets_for_load
         from hatchwright.strength.checks.sheets import S302, S303, S308
@@ -95,7 +99,7 @@ class StrengthAsked:
         from hatchwright.strength.rivet_joint import rivet_joints
         from hatchwright.strength.site import site_of
 
-        needed, least_in = [0, 0], 0.0
+        needed, least_in = [0, 0], [0.0, 0.0]
         site = site_of(changed, changed.shop)
         strongest = max(
             (one.ultimate for one in rivet_joints(site).values() if one.ultimate),
@@ -113,10 +117,22 @@ class StrengthAsked:
                     needed[side.axis] = max(needed[side.axis], count)
             elif margin.code in (S302, S303, S308) and margin.allowable.value > 0.0:
                 axis = dict(margin.subject.values).get("axis")
-                width_in = doubler_section(site, 1 if axis == "Y" else 0).width_in
-                missing_in = width_in * (asked / margin.allowable.value - 1.0) / 2.0
-                least_in = max(least_in, ring_in + max(0.0, missing_in))
-        return (needed[0], needed[1]), least_in if math.isfinite(least_in) else 0.0
+                section = doubler_section(site, 1 if axis == "Y" else 0)
+                holes_in, rows = sum(section.known_in), len(changed.rows())
+                missing_in = (section.width_in - holes_in) * (asked / margin.allowable.value - 1.0) / 2.0
+                # A row less cuts so many holes less, one in each of the section's legs.
+                one_row_in = ring_in + missing_in - holes_in * (rows - 1) / rows / 2.0
+                least_in = [
+                    max(pair) for pair in zip(least_in, (one_row_in, ring_in + missing_in), strict=True)
+                ]
+        return (needed[0], needed[1]), (least_in[0], least_in[1])
+
+
+def _is_laid(code: str) -> bool:
+    """Whether it asks about rows or doubler, which a ring lays; what asks about cover, members or skin alone no ring
+    mends."""
+    entry = find(code)
+    return entry is not None and not _LAID.isdisjoint(entry.reads) and "cover" not in entry.reads
 
 
 def _side_of(sides: Iterable[CutSide], holes: Iterable[int]) -> CutSide | None:
