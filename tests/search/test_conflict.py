@@ -12,6 +12,7 @@ from functools import partial
 
 import pytest
 
+from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.search.proposal.conflict import asked_of, conflicts_of
@@ -20,7 +21,10 @@ from hatchwright.search.proposal.conflict_limits import limits_for
 from hatchwright.search.proposal.conflict_sets import smallest_sets
 from hatchwright.search.proposal.entering import shape_of
 from hatchwright.search.proposal.propose import propose
+from hatchwright.tables.materials import SHEET_STOCK
+from hatchwright.tables.table import Row, ShopTables
 from hatchwright.words.tell import tell
+from hatchwright.workings import Grade, Source
 from tests.conftest import EXAMPLES
 from tests.search.brute_force import BruteForce
 from tests.search.relaxed import relaxed
@@ -192,3 +196,17 @@ def test_a_wish_for_one_row_that_holds_too_few_rivets_names_the_rows():
 
 def test_where_a_ring_can_be_laid_there_is_no_conflict():
     assert conflicts(laid(small_job(3).text)) == ()
+
+
+def test_a_sheet_of_no_gauge_is_refused_with_the_gauges_next_to_it():
+    """.020, .025, .032, .040: the decimal series of aircraft sheet."""
+    with pytest.raises(JobError, match=r"wish\.sheets\.1: no sheet is stocked.*Enter \.032 or \.040, or add"):
+        propose(laid(BIRCH + '[wish]\nsheets = [".032", ".036"]\n'))
+
+
+def test_a_sheet_of_the_shops_own_is_taken():
+    (own,) = (row for row in SHEET_STOCK.rows() if row.cells["thickness_in"] == "0.032")
+    cells = dict(own.cells) | {"thickness_in": "0.036", "source": "OUR-SHELF", "basis": "shop"}
+    shop = ShopTables({"sheet_stock": (Row(cells, 2, Source("OUR-SHELF"), Grade.SHOP),)})
+    job = read_job(BIRCH + '[wish]\nsheets = [".036"]\n')
+    assert propose(lay_out(job, shop)).conflicts

@@ -16,6 +16,7 @@ from hatchwright.search.proposal.conflict import conflict_of_rules, conflicts_of
 from hatchwright.search.proposal.entering import shape_of
 from hatchwright.search.proposal.offering import Offering
 from hatchwright.search.proposal.problem import Problem, problem_of, rivets_of
+from hatchwright.search.proposal.shelf import refuse_no_gauge
 from hatchwright.search.proposal.sizes import (
     OWN,
     Grown,
@@ -190,7 +191,7 @@ def _refuse(layout: Layout) -> None:
     """Refuse what a ring can't be laid anew in.
 
     Raises:
-        JobError: something was made and measured.
+        JobError: something was made and measured, or a sheet of the wish is of no gauge.
         GeometryError: the job is about no opening with a ring.
     """
     job = layout.job
@@ -198,6 +199,7 @@ def _refuse(layout: Layout) -> None:
         raise JobError.about("as_made", "error.proposal_made", "")
     if job.mount is not None or job.patch is not None or job.plain_hole is not None:
         raise GeometryError.saying("error.proposal_kind", where="opening")
+    refuse_no_gauge(layout)
 
 
 def _sorted(found: Iterable[Offer]) -> tuple[Offer, ...]:
