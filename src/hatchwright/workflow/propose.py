@@ -150,13 +150,13 @@ def _ring(offer: Offer) -> Said:
 
 def _row(row: OfferedRow) -> Said:
     distance, pitch = inch(row.distance_in), room(min(row.pitches_in))
-    stagger = ".staggered" if row.is_staggered else ""
     if len(row.per_side) == 1:
-        return said(f"propose.lay_round{stagger}", distance=distance, n=row.count, pitch=pitch)
-    bays = Listed(
-        tuple(said("propose.bays", side=side, n=n) for side, n in zip(_SIDES, row.per_side, strict=True)), ","
-    )
-    return said(f"propose.lay{stagger}", distance=distance, bays=bays, pitch=pitch)
+        id = "propose.lay_round_staggered" if row.is_staggered else "propose.lay_round"
+        return said(id, distance=distance, n=row.count, pitch=pitch)
+    sides = zip(_SIDES, row.per_side, strict=True)
+    bays = Listed(tuple(said("propose.bays", side=side, n=n) for side, n in sides), ",")
+    id = "propose.lay_staggered" if row.is_staggered else "propose.lay"
+    return said(id, distance=distance, bays=bays, pitch=pitch)
 
 
 def _fasteners(offer: Offer) -> Iterator[Said]:
