@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from hatchwright.finding import Finding, held
 from hatchwright.ground import computed, practice
-from hatchwright.job.as_made import Scatter
+from hatchwright.job.scatter import Scatter
 from hatchwright.judged import FLOAT_NOISE, Measure, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
