@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from hatchwright.layout.layout import Hole
 from hatchwright.search.risk.errors import Culprit, Errors, Order
+from hatchwright.search.risk.gaps import Between
 
 
 class Chance(Struct, frozen=True):
@@ -29,16 +30,18 @@ class HoleChance(Struct, frozen=True):
     """One hole: never less than the chance that any of its distances ends short.
 
     Args:
-        against: index of its likeliest gap.
+        likeliest: its gap that ends short most often.
+        gap_in: of that as drawn [in].
     """
 
     hole: Hole
     chance: Chance
-    against: int
+    likeliest: Between
+    gap_in: float
 
 
 class RuleChance(Struct, frozen=True):
-    """One rule: how many distances it holds, and how many of them end short in a hundred jobs.
+    """One rule: how many distances it holds, the chance that any ends short, how many do in a hundred jobs.
 
     Args:
         holds_back: whether work would stop by it; else it only cautions, and is not counted in the job's.
@@ -46,6 +49,7 @@ class RuleChance(Struct, frozen=True):
 
     code: str
     distances: int
+    chance: float
     spoilt_per_hundred: float
     holds_back: bool
 
@@ -71,6 +75,14 @@ class OrderChance(Struct, frozen=True):
     job: float
 
 
+class UpTo(Struct, frozen=True):
+    """The same job where each scatter is as large as its few readings leave it, at 95 % each."""
+
+    errors: Errors
+    spoilt_per_hundred: float
+    job: float
+
+
 class LeftOut(Struct, frozen=True):
     """What was not simulated: so many distances, and by the union of their chances no more than that in one job.
 
@@ -90,6 +102,7 @@ class Risk(Struct, frozen=True):
         is_bound: whether that is an upper bound, since some holes or pairs hang together.
         spoilt_per_hundred: holes that end short in a hundred jobs, a hole once for each edge that it is short to [-].
         judged_per_hundred: holes judged short, and not shown, in a hundred jobs (short, not shown) [-].
+        up_to: the same with each scatter at its upper limit; None where no degrees of freedom are entered.
         short_as_drawn: distances that are short before anything is drilled, of which the rules speak.
     """
 
@@ -98,6 +111,7 @@ class Risk(Struct, frozen=True):
     is_bound: bool
     spoilt_per_hundred: float
     judged_per_hundred: tuple[float, float]
+    up_to: UpTo | None
     holes: tuple[HoleChance, ...]
     rules: tuple[RuleChance, ...]
     gains: tuple[Gain, ...]
