@@ -20,18 +20,19 @@ SEED = 20
 
 
 def any_below(
-    mean: Floats, own: Floats, shared: Floats, group: Integers, *, points: int = POINTS, seed: int = SEED
+    mean: Floats, own: Floats, shared: Floats, tied: Integers, *, points: int = POINTS, seed: int = SEED
 ) -> float:
     """Chance that at least one of m values is below nought.
 
-    Given what is shared, the groups don't depend on each other. Chances of one group are added up, so that
-    the answer is exact where each group holds one value, and never too small where one holds more.
+    Given what is shared, values that are not tied don't depend on each other, and where none are tied the answer is
+    exact. For each pair that is tied the product of their chances is added: that is what a pair adds at most which is
+    never below nought together, so that to the second order the answer is not too small.
 
     Args:
         mean: of each value, shape (m,) [any unit].
         own: standard deviation of what it has by itself, shape (m,) [same unit].
         shared: change of each value by each standard deviation of a shared error, shape (m, k) [same unit].
-        group: number of the group of each, 0 and up, shape (m,).
+        tied: pairs of values that have more in common than what is shared, shape (q, 2).
         points: a power of two [-].
     """
     if not len(mean):
@@ -40,15 +41,12 @@ def any_below(
 
     felt = shared[:, shared.any(axis=0)]
     given = mean + _normal(felt.shape[1], points, seed) @ felt.T
-    sure = own <= 0.0
-    scaled = given / np.where(sure, 1.0, own)
-    short: Floats = np.where(sure, given < 0.0, ndtr(-scaled))
-    order = np.argsort(group, kind="stable")
-    begins = np.flatnonzero(np.diff(group[order], prepend=-1))
-    of_group = np.minimum(np.add.reduceat(short[:, order], begins, axis=1), 1.0)
+    is_sure = own <= 0.0
+    short = np.where(is_sure, given < 0.0, ndtr(-given / np.where(is_sure, 1.0, own)))
     with np.errstate(divide="ignore"):
-        none = np.log1p(-of_group).sum(axis=1)
-    return float(np.mean(-np.expm1(none)))
+        any_of = -np.expm1(np.log1p(-short).sum(axis=1))
+    together = (short[:, tied[:, 0]] * short[:, tied[:, 1]]).sum(axis=1)
+    return float(np.mean(np.minimum(any_of + together, np.minimum(short.sum(axis=1), 1.0))))
 
 
 def _normal(dimensions: int, points: int, seed: int) -> Floats:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import combinations
 
 import numpy as np
 import numpy.typing as npt
@@ -54,7 +55,7 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
     return Risk(
         errors=errors,
         job=min(1.0, any_short(live) + left_out(counted).bound),
-        is_bound=len(set(groups(live).tolist())) < live.count,
+        is_bound=len(tied(live)) > 0,
         spoilt_per_hundred=PER * math.fsum(short.tolist()),
         judged_per_hundred=_judged_per_hundred(counted, errors),
         up_to=_up_to(layout, scatter, play),
@@ -68,31 +69,23 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
 
 
 def any_short(gaps: Gaps, *, measuring_in: float = 0.0, beyond_in: float = 0.0) -> float:
-    """Chance that any of some gaps ends short; never too small, see `any_below`.
+    """Chance that any of some gaps ends short; see `any_below` where some hang together.
 
     Args:
         measuring_in, beyond_in: see `Gaps.short`.
     """
     own = np.bincount(gaps.gap, weights=gaps.coefficient**2, minlength=gaps.count)[: gaps.count]
     by_itself = np.sqrt(own + gaps.known_in**2 + measuring_in**2)
-    return any_below(gaps.mean_in - beyond_in, by_itself, gaps.common, groups(gaps))
+    return any_below(gaps.mean_in - beyond_in, by_itself, gaps.common, tied(gaps))
 
 
-def groups(gaps: Gaps) -> Integers:
-    """Number of the group of each gap, shape (n,): gaps of one hole, or of holes that a gap ties together, are one."""
-    leader = list(range(gaps.count))
-
-    def led_by(at: int) -> int:
-        while leader[at] != at:
-            leader[at] = leader[leader[at]]
-            at = leader[at]
-        return at
-
-    first: dict[int, int] = {}
+def tied(gaps: Gaps) -> Integers:
+    """Pairs of gaps that one hole wanders in, so that they hang together whatever is shared, shape (q, 2)."""
+    of_hole: dict[int, set[int]] = {}
     for gap, source in zip(gaps.gap.tolist(), gaps.source.tolist(), strict=True):
-        leader[led_by(gap)] = led_by(first.setdefault(source // 2, gap))
-    numbered = {one: number for number, one in enumerate(sorted({led_by(at) for at in range(gaps.count)}))}
-    return np.array([numbered[led_by(at)] for at in range(gaps.count)], dtype=np.intp)
+        of_hole.setdefault(source // 2, set()).add(gap)
+    pairs = {pair for some in of_hole.values() for pair in combinations(sorted(some), 2)}
+    return np.array(sorted(pairs), dtype=np.intp).reshape(-1, 2)
 
 
 def left_out(counted: Gaps) -> LeftOut:

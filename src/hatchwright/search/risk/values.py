@@ -99,7 +99,7 @@ class Risk(Struct, frozen=True):
 
     Args:
         job: chance that any hole that counts ends short [-].
-        is_bound: whether that is an upper bound, since some holes or pairs hang together.
+        is_bound: whether that is rather too large than too small, since some distances hang together by their holes.
         spoilt_per_hundred: holes that end short in a hundred jobs, a hole once for each edge that it is short to [-].
         judged_per_hundred: holes judged short, and not shown, in a hundred jobs (short, not shown) [-].
         up_to: the same with each scatter at its upper limit; None where no degrees of freedom are entered.
