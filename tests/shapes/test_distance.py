@@ -106,8 +106,8 @@ def test_a_limit_must_be_a_length():
 
 
 def test_what_a_distance_bends_about():
-    """Rounded square of 4 with corners of 1 about (0, 0): the corner arc has its middle at (1, 1); a sharp square has its
-    corner itself; beside a side nothing bends. By hand."""
+    """Rounded square of 4 with corners of 1 about (0, 0): the corner arc has its middle at (1, 1); a sharp square has
+    its corner itself; beside a side nothing bends. By hand."""
     points = [(1.5, 1.5), (2.5, 2.6), (0.3, 2.4)]
     rounded = distances(profile_of(rounded_rectangle(width_in=4.0, height_in=4.0, radius_in=1.0)), points)
     assert rounded.bends_about[:2] == pytest.approx(np.array([[1.0, 1.0], [1.0, 1.0]]))

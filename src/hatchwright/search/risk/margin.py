@@ -8,9 +8,12 @@ from __future__ import annotations
 import math
 from statistics import NormalDist
 
+import numpy as np
+
 from hatchwright.errors import GeometryError
 from hatchwright.job.scatter import Scatter
-from hatchwright.search.risk.errors import Errors, Play, errors_of
+from hatchwright.search.risk.errors import Errors, Order, Play, errors_of
+from hatchwright.search.risk.form import EDGES, Wander, edge_form, opening_moves, ring_moves
 
 
 def kept_for_drilling(
@@ -40,11 +43,31 @@ def kept_for_drilling(
 
 
 def edge_deviation_in(errors: Errors, *, lever_in: float) -> float:
-    """The greater of what scatters a hole against the opening and against the ring [in].
+    """The greater of what scatters a hole against a side of the opening and against one of the ring [in].
 
-    A side that runs along an axis counts; round a corner two sides share what one has here, so that it is no more.
+    A side along an axis counts: round a corner two sides share what one has here, so that it is no more.
     """
-    opening = (errors.place_in, errors.turn_rad * lever_in, errors.offset_in, errors.filing_in)
-    ring = (errors.ring_place_in, errors.ring_turn_rad * lever_in, errors.edge_in)
+    one = np.array([0], dtype=np.intp)
     wander_in = max(errors.square_in, errors.along_in)
-    return max(math.hypot(wander_in, *of) for of in (opening, ring))
+    hole = Wander(
+        points_in=np.array([[0.0, lever_in]]),
+        way=np.array([[0.0, 1.0]]),
+        deviation_in=np.array([[wander_in, wander_in]]),
+        is_made=np.array([False]),
+        index={},
+    )
+    against = (opening_moves(Order.SKIN, is_made=False), ring_moves(Order.SKIN, sides=0))
+    forms = (
+        edge_form(
+            errors,
+            hole,
+            one,
+            normal=np.array([[1.0, 0.0]]),
+            about=np.full((1, 2), np.nan),
+            center_in=(0.0, 0.0),
+            moves=moves,
+            width=EDGES + 4,
+        )
+        for moves in against
+    )
+    return max(math.hypot(*form.common[0].tolist(), *form.coefficient.tolist()) for form in forms)
