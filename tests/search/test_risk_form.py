@@ -87,8 +87,8 @@ def test_against_outlines_that_are_really_moved():
     assert exact.std(axis=0) == pytest.approx(gaps.deviation_in, rel=0.03)
 
 
-def test_limits_are_those_of_check(alder_drawn):
-    """2 D, 3 D and 4 D of a 1/8 rivet: AC 43.13-1B, 4-57, as the rules cite it."""
+def test_limits_are_those_of_check():
+    """2 D and 3 D of a 1/8 rivet: AC 43.13-1B, 4-57, as the rules cite it."""
     gaps = gaps_of(hard(), ERRORS)
     limit = {}
     for one, limit_in in zip(gaps.between, gaps.limit_in.tolist(), strict=True):
@@ -129,8 +129,7 @@ def test_who_leads_decides_what_moves_which_edge(order, opening, ring):
 
 
 def test_pins_that_lie_loose():
-    """Two pins at any place of a disc of .004 in diameter each, 7.766 apart: sd along an axis is that of a disc, r/2, over
-    the root of two; drawn by lot 200,000 times."""
+    """Two pins, each at any place of a disc of .004 in diameter, 7.766 apart; drawn by lot 200,000 times."""
     draw = np.random.default_rng(2)
     out, around = 0.002 * np.sqrt(draw.random((200_000, 2))), 2.0 * np.pi * draw.random((200_000, 2))
     x, y = out * np.cos(around), out * np.sin(around)

@@ -17,7 +17,7 @@ from hatchwright.job.scatter import Scatter
 from hatchwright.layout.layout import Layout
 from hatchwright.metrology.deviation_limit import deviation_limit
 from hatchwright.metrology.shared_normal import any_below
-from hatchwright.search.risk.errors import CULPRITS, Errors, Order, Play, errors_of
+from hatchwright.search.risk.errors import CULPRITS, Culprit, Errors, Order, Play, errors_of
 from hatchwright.search.risk.gaps import Gaps
 from hatchwright.search.risk.judged_gaps import COVERAGE, gaps_of
 from hatchwright.search.risk.values import (
@@ -54,6 +54,7 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
     short = counted.short()
     return Risk(
         errors=errors,
+        missing=tuple(_missing(layout, errors)),
         job=min(1.0, any_short(live) + left_out(counted).bound),
         is_bound=len(tied(live)) > 0,
         spoilt_per_hundred=PER * math.fsum(short.tolist()),
@@ -66,6 +67,16 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
         left_out=left_out(counted),
         short_as_drawn=int(np.count_nonzero(gaps.is_short_as_drawn & gaps.holds_back)),
     )
+
+
+def _missing(layout: Layout, errors: Errors) -> Iterator[Culprit]:
+    """What counts as nothing though this job has it: a job without a ring lacks none, a filed opening is measured."""
+    is_filed = layout.parts[0].edges[0].own_u is not None
+    for culprit in errors.missing:
+        if culprit is Culprit.RING and layout.part("doubler") is None:
+            continue
+        if not (is_filed and culprit in (Culprit.OFFSET, Culprit.FILING)):
+            yield culprit
 
 
 def any_short(gaps: Gaps, *, measuring_in: float = 0.0, beyond_in: float = 0.0) -> float:
@@ -140,20 +151,21 @@ def _holes(layout: Layout, counted: Gaps, errors: Errors) -> Iterator[HoleChance
         sums = (min(1.0, float(each[some].sum())) for each in (short, surely, not_shown))
         gap_in = float(counted.drawn_in[worst])
         found.append(HoleChance(by_number[number], Chance(*sums), counted.between[worst], gap_in))
-    return iter(sorted(found, key=lambda one: (-one.chance.short, one.hole.number)))
+    return iter(sorted(found, key=lambda one: (-round(one.chance.short, 12), one.hole.number)))
 
 
 def _rules(gaps: Gaps) -> Iterator[RuleChance]:
-    codes = np.array([one.code for one in gaps.between])
-    for code in sorted(set(codes.tolist())):
-        own = gaps.taken((codes == code) & ~gaps.is_short_as_drawn)
+    kinds = [*zip((one.code for one in gaps.between), gaps.holds_back.tolist(), strict=True)]
+    for code, holds_back in sorted(set(kinds)):
+        chosen = np.array([kind == (code, holds_back) for kind in kinds])
+        own = gaps.taken(chosen & ~gaps.is_short_as_drawn)
         live, dead = own.taken(own.is_live), left_out(own)
         yield RuleChance(
             code=code,
             distances=own.count,
             chance=min(1.0, any_short(live) + dead.bound),
             spoilt_per_hundred=PER * math.fsum(own.short().tolist()),
-            holds_back=bool(gaps.holds_back[codes == code].any()),
+            holds_back=holds_back,
         )
 
 

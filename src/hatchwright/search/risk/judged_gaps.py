@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
-from hatchwright.judged import Judgement, Numbers
+from hatchwright.judged import Judgement, Numbers, Status
 from hatchwright.layout.layout import Edge, Layout, Spacing
 from hatchwright.layout.row_spacing import every_row_spacing
 from hatchwright.layout.survey import EdgeDistances, Survey, survey
@@ -37,18 +37,52 @@ from hatchwright.shapes.profile import Profile
 
 Floats = npt.NDArray[np.float64]
 Integers = npt.NDArray[np.intp]
+Bools = npt.NDArray[np.bool_]
 
 COVERAGE = 2.0
 """What an expanded uncertainty is divided by for a standard one, the usual factor at 95 % [-].
 Source: [JCGM 100:2008], G.1.3."""
 
 
+_JUST_SHORT_IN = 1e-6
+"""By so much a distance misses a limit to see what that is answered with [in]."""
+
+
 class Batch(Struct, frozen=True):
-    """Some gaps that one judgement holds."""
+    """Some gaps that one judgement holds to one limit each.
+
+    Args:
+        drawn_in: each as drawn, shape (n,) [in].
+        holds_back: whether work stops, or can't be shown to pass, where it misses that limit, shape (n,).
+    """
 
     between: tuple[Between, ...]
     judged: Judgement
     form: Form
+    drawn_in: Floats
+    holds_back: Bools
+
+
+def _batches(between: tuple[Between, ...], judged: Judgement, form: Form) -> Iterator[Batch]:
+    """Hold some gaps to the limit that their judgement goes by; where missing that one only cautions, as where documents
+    differ and none is chosen, to the hardest of the others too by which work stops."""
+    drawn_in = _for_each(judged.margins(), between)
+    value_in, way = _for_each(judged.measure.value, between), 1.0 if judged.at_least else -1.0
+    back = _holds_back(judged, value_in - way * drawn_in)
+    yield Batch(between, judged, form, drawn_in, back)
+    harder_in = np.full(len(between), np.inf)
+    for other in judged.bounds if not back.all() and len(judged.bounds) > 1 else ():
+        limit_in = _for_each(other.limit, between)
+        stops = _holds_back(judged, limit_in) & ~back
+        harder_in = np.where(stops, np.minimum(harder_in, way * (value_in - limit_in)), harder_in)
+    if np.isfinite(harder_in).any():
+        yield Batch(between, judged, form, harder_in, np.isfinite(harder_in))
+
+
+def _holds_back(judged: Judgement, limit_in: Floats) -> Bools:
+    """What the judgement answers of distances that just miss some limits, shape (n,)."""
+    way = 1.0 if judged.at_least else -1.0
+    return judged.ranks_of(limit_in - way * _JUST_SHORT_IN) >= Status.UNKNOWN.rank
 
 
 def gaps_of(layout: Layout, errors: Errors, order: Order = Order.SKIN) -> Gaps:
@@ -115,28 +149,30 @@ class _Gathering:
         for code in EDGE_CODES:
             for row, judged, _ in judged_edges(self.survey, code):
                 between = tuple(Between(code, hole, row.part, row.edge) for hole in row.holes)
-                yield Batch(between, judged, self._edge_form(row))
+                yield from _batches(between, judged, self._edge_form(row))
 
     def _pairs(self) -> Iterator[Batch]:
         for code in PAIR_CODES:
             if (near := judged_pairs(self.survey, code)) is not None:
-                yield self._of_pairs(code, *near)
+                yield from self._of_pairs(code, *near)
         along = [(code, *one) for code in PITCH_CODES for one in judged_pitches(self.survey, code)]
         along += [("R206", *one) for one in judged_flush_pitches(self.survey)]
         for code, _, pairs, judged in along:
-            yield self._of_pairs(code, pairs, judged)
+            yield from self._of_pairs(code, pairs, judged)
         every = tuple(pair for pairs in self.survey.rivet_pitches.values() for pair in pairs)
         for code in LONGEST if every else ():
-            yield self._of_pairs(code, every, judge_longest(self.survey, code, every))
+            yield from self._of_pairs(code, every, judge_longest(self.survey, code, every))
 
-    def _of_pairs(self, code: str, pairs: list[Spacing] | tuple[Spacing, ...], judged: Judgement) -> Batch:
+    def _of_pairs(
+        self, code: str, pairs: list[Spacing] | tuple[Spacing, ...], judged: Judgement
+    ) -> Iterator[Batch]:
         first, second = (
             self.wander.at(pair.first for pair in pairs),
             self.wander.at(pair.second for pair in pairs),
         )
         form = pair_form(self.errors, self.wander, first, second, width=self.width)
         between = tuple(Between(code, pair.first, other=pair.second) for pair in pairs)
-        return Batch(between, judged, form if judged.at_least else form.turned())
+        yield from _batches(between, judged, form if judged.at_least else form.turned())
 
     def _rows(self) -> Iterator[Batch]:
         some = every_row_spacing(self.survey.rows)
@@ -146,7 +182,7 @@ class _Gathering:
             share = np.array([one.share for one in some])
             form = row_form(self.wander, here, step, share, width=self.width)
             between = tuple(Between("R204", one.hole, other_row=one.other_row) for one in some)
-            yield Batch(between, judged_rows(self.survey, some), form)
+            yield from _batches(between, judged_rows(self.survey, some), form)
 
     def _overlap(self) -> Iterator[Batch]:
         if (found := judged_overlap(self.survey)) is not None:
@@ -154,7 +190,7 @@ class _Gathering:
             inner, outer = _some(found.opening, found.here), _some(found.outer, found.there)
             part, one, other = found.outer.part, found.opening.edge, found.outer.edge
             between = tuple(Between("R208", hole, part, one, across=other) for hole in holes)
-            yield Batch(between, found.judged, self._edge_form(inner) + self._edge_form(outer))
+            yield from _batches(between, found.judged, self._edge_form(inner) + self._edge_form(outer))
 
 
 def _some(row: EdgeDistances, which: Integers) -> EdgeDistances:
@@ -171,11 +207,13 @@ def _joined(batches: list[Batch]) -> Gaps:
         return nothing()
     before = np.cumsum([0, *(len(batch.between) for batch in batches)])[:-1].tolist()
     forms = [batch.form for batch in batches]
-    drawn_in = np.concatenate([_for_each(batch, batch.judged.margins()) for batch in batches])
-    value_in = np.concatenate([_for_each(batch, batch.judged.measure.value) for batch in batches])
-    u_in = np.concatenate([_for_each(batch, batch.judged.measure.u) for batch in batches])
-    way = np.concatenate([_for_each(batch, 1.0 if batch.judged.at_least else -1.0) for batch in batches])
-    back = np.concatenate([_for_each(batch, float(batch.judged.fails_as.holds_back)) for batch in batches])
+    drawn_in = np.concatenate([batch.drawn_in for batch in batches])
+    value_in, u_in, way = (
+        np.concatenate(
+            [_for_each(numbers, batch.between) for batch, numbers in zip(batches, some, strict=True)]
+        )
+        for some in zip(*map(_read, batches), strict=True)
+    )
     common = np.concatenate([form.common for form in forms])
     source = np.concatenate([form.source for form in forms])
     every = Gaps(
@@ -183,7 +221,7 @@ def _joined(batches: list[Batch]) -> Gaps:
         drawn_in=drawn_in,
         measured_in=value_in,
         limit_in=value_in - way * drawn_in,
-        holds_back=back > 0.0,
+        holds_back=np.concatenate([batch.holds_back for batch in batches]),
         common=common,
         culprit=culprits_of((common.shape[1] - EDGES) // 4),
         gap=np.concatenate([form.gap + begin for form, begin in zip(forms, before, strict=True)]),
@@ -193,9 +231,16 @@ def _joined(batches: list[Batch]) -> Gaps:
         known_in=u_in / COVERAGE,
         sources=int(source.max(initial=-1)) + 1,
     )
-    return every.taken(every.variance_in2[:, :AS_MEASURED].sum(axis=1) > 0.0)
+    is_moved = every.variance_in2[:, :AS_MEASURED].sum(axis=1) > 0.0
+    return every.taken(is_moved & np.isfinite(every.drawn_in))
 
 
-def _for_each(batch: Batch, numbers: Numbers) -> Floats:
+def _read(batch: Batch) -> tuple[Numbers, Numbers, Numbers]:
+    """What was measured, its expanded uncertainty, and which way its limit lies."""
+    measure = batch.judged.measure
+    return measure.value, measure.u, 1.0 if batch.judged.at_least else -1.0
+
+
+def _for_each(numbers: Numbers, between: tuple[Between, ...]) -> Floats:
     """One number, or one for each gap, as an array of all."""
-    return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (len(batch.between),))
+    return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (len(between),))

@@ -99,6 +99,7 @@ class Risk(Struct, frozen=True):
 
     Args:
         job: chance that any hole that counts ends short [-].
+        missing: what this job has and nobody entered, so that every chance is too small by it.
         is_bound: whether that is rather too large than too small, since some distances hang together by their holes.
         spoilt_per_hundred: holes that end short in a hundred jobs, a hole once for each edge that it is short to [-].
         judged_per_hundred: holes judged short, and not shown, in a hundred jobs (short, not shown) [-].
@@ -107,6 +108,7 @@ class Risk(Struct, frozen=True):
     """
 
     errors: Errors
+    missing: tuple[Culprit, ...]
     job: float
     is_bound: bool
     spoilt_per_hundred: float
