@@ -25,8 +25,8 @@ def any_below(
     """Chance that at least one of m values is below nought.
 
     Given what is shared, values that are not tied don't depend on each other, and where none are tied the answer is
-    exact. For each pair that is tied the product of their chances is added: that is what a pair adds at most which is
-    never below nought together, so that to the second order the answer is not too small.
+    exact. Two that are tied are taken as never below nought together, the most that a tie can add: exact for pairs that
+    are so and share no value, and to the second order never too small.
 
     Args:
         mean: of each value, shape (m,) [any unit].
@@ -43,10 +43,11 @@ def any_below(
     given = mean + _normal(felt.shape[1], points, seed) @ felt.T
     is_sure = own <= 0.0
     short = np.where(is_sure, given < 0.0, ndtr(-given / np.where(is_sure, 1.0, own)))
-    with np.errstate(divide="ignore"):
-        any_of = -np.expm1(np.log1p(-short).sum(axis=1))
-    together = (short[:, tied[:, 0]] * short[:, tied[:, 1]]).sum(axis=1)
-    return float(np.mean(np.minimum(any_of + together, np.minimum(short.sum(axis=1), 1.0))))
+    with np.errstate(divide="ignore", over="ignore"):
+        odds = short / np.maximum(1.0 - short, 1e-300)
+        both = np.minimum(odds[:, tied[:, 0]] * odds[:, tied[:, 1]], 1.0)
+        any_of = -np.expm1(np.log1p(-short).sum(axis=1) + np.log1p(-both).sum(axis=1))
+    return float(np.mean(np.minimum(any_of, short.sum(axis=1))))
 
 
 def _normal(dimensions: int, points: int, seed: int) -> Floats:

@@ -64,7 +64,7 @@ class Batch(Struct, frozen=True):
 
 
 def _batches(between: tuple[Between, ...], judged: Judgement, form: Form) -> Iterator[Batch]:
-    """Hold some gaps to the limit that their judgement goes by; where missing that one only cautions, as where documents
+    """Hold some gaps to the limit that their judgement goes by; where missing that only cautions, as where documents
     differ and none is chosen, to the hardest of the others too by which work stops."""
     drawn_in = _for_each(judged.margins(), between)
     value_in, way = _for_each(judged.measure.value, between), 1.0 if judged.at_least else -1.0
