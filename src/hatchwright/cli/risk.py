@@ -104,16 +104,23 @@ def _put_lists(risk: Risk, unit: Unit) -> None:
 
 
 def _put_tables(risk: Risk, unit: Unit) -> None:
-    from hatchwright.workflow.risk_said import HOLE_HEADS, NOTHING, RULE_HEADS, hole_cells, rule_cells
+    from hatchwright.workflow.risk_said import (
+        HOLE_HEADS,
+        RULE_HEADS,
+        WORTH_A_LINE,
+        hole_cells,
+        others_said,
+        rule_cells,
+    )
 
-    shown = [one for one in risk.holes if one.chance.short >= NOTHING][:SHOWN]
+    shown = [one for one in risk.holes if one.chance.short >= WORTH_A_LINE][:SHOWN]
     title = words("command.risk.holes", shown=len(shown), of=len(risk.holes))
     for heads, rows, named in (
         (HOLE_HEADS, [*map(hole_cells, shown)], title),
         (RULE_HEADS, [*map(rule_cells, risk.rules)], words("command.risk.rules")),
     ):
-        if not rows:
-            put("command.risk.no_holes")
-            continue
-        cells = [[tell(cell, unit) for cell in row] for row in rows]
-        put_table([tell(head, unit) for head in heads], cells, title=named)
+        if rows:
+            cells = [[tell(cell, unit) for cell in row] for row in rows]
+            put_table([tell(head, unit) for head in heads], cells, title=named)
+        if heads is HOLE_HEADS and (others := others_said(risk)):
+            put_text(tell(others, unit))

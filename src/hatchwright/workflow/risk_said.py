@@ -18,6 +18,9 @@ from hatchwright.workflow.risk import RiskReport
 _LEAST_SHOWN = 0.001
 """Smaller chances are told as less than this, or than one in a million: nobody reads more of them [-]."""
 
+WORTH_A_LINE = _LEAST_SHOWN
+"""Holes with a smaller chance are told together [-]."""
+
 NOTHING = 1e-6
 """What is told as under one in a million [-]."""
 
@@ -59,7 +62,7 @@ def head_said(risk: Risk) -> Iterator[Said]:
     for culprit in risk.missing:
         yield said("risk.missing", what=culprit_said(culprit))
     if risk.errors.from_pins:
-        turn = Amount(risk.errors.turn_rad, "rad")
+        turn = Amount(math.degrees(risk.errors.turn_rad), "deg")
         yield said("risk.from_pins", place=inch(risk.errors.place_in, fine=True), turn=turn)
     if risk.short_as_drawn:
         yield said("risk.short_as_drawn", n=risk.short_as_drawn)
@@ -144,6 +147,12 @@ def hole_cells(one: HoleChance) -> tuple[Value, ...]:
     """A row of the table of holes."""
     against = said("risk.by_rule", what=between_said(one.likeliest, one.hole), code=one.likeliest.code)
     return str(one.hole.number), chance_said(one.chance.short), inch(one.gap_in), against
+
+
+def others_said(risk: Risk) -> Said | None:
+    """What is told of the holes that have no line of their own, None where all have."""
+    others = [one.chance.short for one in risk.holes if one.chance.short < WORTH_A_LINE]
+    return said("risk.others", n=len(others), chance=chance_said(max(others))) if others else None
 
 
 def rule_cells(one: RuleChance) -> tuple[Value, ...]:
