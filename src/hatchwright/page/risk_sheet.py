@@ -139,7 +139,7 @@ def with_own_scatter(text: str, asked: Asked) -> str:
     layout = lay_out(read_job(text, folder=asked.folder, name=asked.name), asked.shop)
     found = scatter_made(layout)
     if not found:
-        raise JobError.about("scatter", "risk.found_none")
+        raise JobError.about("scatter", "risk.no_readings")
     new = with_scatter(text, layout, found)
     read_job(new, folder=asked.folder, name=asked.name)
     return new
