@@ -1,6 +1,6 @@
 """How large a standard deviation may really be that was worked out from few readings.
 
-Method: docs/theory/risk.md, eq. 8.   Source: [NIST-HANDBOOK], 7.2.3.1.
+Method: docs/theory/risk.md, eq. 10.   Source: [NIST-HANDBOOK], 7.2.3.1.
 """
 
 from __future__ import annotations
