@@ -1,7 +1,7 @@
 """Time of a million jobs drilled by lot, as a ratio to drawing their random numbers alone in the same run, on one core.
 
-Each job is drawn twice from one set of numbers. Asked: 2 s and 200 MB for 60 holes with all edge and pitch rules; seconds
-are printed for information, only the ratio means anything from one machine to another.
+Each job is drawn twice from one set of numbers. Asked: 2 s and 200 MB for 60 holes with all edge and pitch rules.
+Seconds are for information, only the ratio means anything from one machine to another.
 """
 
 # ruff: noqa: E402, I001 - one thread must be asked for before NumPy is imported

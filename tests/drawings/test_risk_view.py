@@ -11,7 +11,7 @@ def test_each_hole_is_marked_by_shape_and_by_figure(alder_text):
     sheet = risk_picture(alder_of(alder_text), {11: 0.0812, 18: 0.0101, 3: 0.0042, 7: 0.0004})
     rings = {}
     for part in sheet.parts():
-        if isinstance(part, Circle) and "risk" in part.css.split():
+        if isinstance(part, Circle) and part.css == "risk-ring":
             rings.setdefault(part.hole, []).append(part.css)
     assert {hole: len(some) for hole, some in rings.items()} == {11: 2, 18: 2, 3: 1}
     told = {
@@ -34,7 +34,7 @@ def test_no_figure_lies_on_another_or_on_a_ring(alder_text):
                 or other.top <= one.bottom
             )
             assert apart
-    rings = [part for part in sheet.parts() if isinstance(part, Circle) and "risk" in part.css.split()]
+    rings = [part for part in sheet.parts() if isinstance(part, Circle) and part.css == "risk-ring"]
     for box in boxes:
         for ring in rings:
             x, y = ring.center

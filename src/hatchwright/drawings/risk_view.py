@@ -26,6 +26,7 @@ LIKELY, POSSIBLE = 0.01, 0.001
 _LETTER_IN = 0.14
 _RING_IN, _OUTER_RING_IN = 0.3, 0.4
 _ARROW_IN = 0.6
+_CSS = "risk-ring"
 
 
 def risk_picture(layout: Layout, chances: Mapping[int, float]) -> Sheet:
@@ -57,9 +58,8 @@ def _marks(
     for hole in marked:
         at = page.point(*hole.place)
         is_likely = chances[hole.number] >= LIKELY
-        css = f"ring risk {'likely' if is_likely else 'possible'}"
         for across_in in (_RING_IN, _OUTER_RING_IN) if is_likely else (_RING_IN,):
-            yield Circle(at, across_in, Layer.DIMENSION, Style.FINISHED, hole.number, css)
+            yield Circle(at, across_in, Layer.DIMENSION, Style.FINISHED, hole.number, _CSS)
     yield from _labels(layout, page, edges, marked, chances)
 
 

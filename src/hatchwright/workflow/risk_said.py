@@ -119,7 +119,7 @@ def gains_said(risk: Risk) -> Iterator[Said]:
 
 def order_said(one: OrderChance) -> Said:
     """What another lead comes to."""
-    lead = said(f"risk.order.{one.order.value.replace(' ', '_')}")
+    lead = said(f"risk.order.{one.order.value}")
     return said(
         "risk.order", lead=lead, short=count_said(one.spoilt_per_hundred), chance=chance_said(one.job)
     )

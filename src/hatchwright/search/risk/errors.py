@@ -35,7 +35,7 @@ class Order(StrEnum):
     """The skin is drilled through the template, the ring is laid on it and drilled through the skin."""
     DOUBLER = "doubler"
     """The ring is drilled on the bench, laid on the skin, and the skin is drilled through the ring."""
-    ONE_TEMPLATE = "one template"
+    ONE_TEMPLATE = "one_template"
     """The skin is drilled and cut through one template that is not taken off between; then as with the skin."""
 
 

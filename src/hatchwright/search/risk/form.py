@@ -121,12 +121,14 @@ class Moves(Struct, frozen=True):
         place: whether place and turn of the template for the cut do.
         ring: whether those of the ring do.
         is_cut: whether it is the opening's edge, by the cutter's offset and by what is filed.
+        is_there: whether it was measured on the aircraft.
         sides: which four columns of edges are its own, None for an edge without.
     """
 
     place: bool = False
     ring: bool = False
     is_cut: bool = False
+    is_there: bool = False
     sides: int | None = None
 
 
@@ -136,13 +138,16 @@ def opening_moves(order: Order, *, is_made: bool) -> Moves:
     Method: docs/theory/risk.md, table 1.
     """
     return Moves(
-        place=order is not Order.ONE_TEMPLATE or is_made, ring=order is Order.DOUBLER, is_cut=not is_made
+        place=order is not Order.ONE_TEMPLATE or is_made,
+        ring=order is Order.DOUBLER,
+        is_cut=not is_made,
+        is_there=is_made,
     )
 
 
-def ring_moves(order: Order, sides: int | None) -> Moves:
+def ring_moves(order: Order, sides: int | None, *, is_made: bool = False) -> Moves:
     """Of an edge of the ring."""
-    return Moves(ring=order is not Order.DOUBLER, sides=sides)
+    return Moves(ring=order is not Order.DOUBLER, sides=sides, is_there=is_made)
 
 
 def edge_form(
@@ -171,6 +176,8 @@ def edge_form(
     common, across = (_moved(errors, moves, way, arm, width) for way in (normal, tangent))
     if moves.is_cut:
         common[:, OFFSET] = -errors.offset_in
+    if moves.is_there:  # against a hole that is there too nothing moves any more
+        common[wander.is_made[at]] = across[wander.is_made[at]] = 0.0
     variance = np.zeros((len(at), len(CULPRITS)))
     for k, culprit in enumerate(culprits_of((width - EDGES) // 4).tolist()):
         variance[:, culprit] += across[:, k] ** 2

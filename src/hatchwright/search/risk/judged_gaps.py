@@ -123,8 +123,8 @@ class _Gathering:
             return opening_moves(self.order, is_made=is_made)
         sides = None if is_made else self.sides.get((row.part.name, row.edge.name))
         if row.part.name == "doubler":
-            return ring_moves(self.order, sides)
-        return Moves(place=True, sides=sides)
+            return ring_moves(self.order, sides, is_made=is_made)
+        return Moves(place=True, sides=sides, is_there=is_made)
 
     def _edge_form(self, row: EdgeDistances) -> Form:
         at = self.wander.at(row.holes)
