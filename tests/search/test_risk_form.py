@@ -6,6 +6,9 @@ import numpy as np
 import pytest
 import shapely
 
+from hatchwright.judged import Status
+from hatchwright.layout.survey import survey
+from hatchwright.rules.edge_distance import judged_edges
 from hatchwright.search.risk.errors import CULPRITS, Culprit, Errors, Order, errors_of
 from hatchwright.search.risk.form import wander_of
 from hatchwright.search.risk.judged_gaps import gaps_of
@@ -95,6 +98,18 @@ def test_limits_are_those_of_check():
         limit.setdefault(one.code, set()).add(round(limit_in, 9))
     assert limit["R101"] == {0.25}
     assert limit["R201"] == {0.375}
+
+
+def test_a_gap_is_short_just_where_the_judgement_of_check_says_so():
+    """1,000 drawn trials of each edge distance, answered by the very judgement that `check` makes a finding of."""
+    layout = hard()
+    gaps = gaps_of(layout, ERRORS)
+    draw = np.random.default_rng(3)
+    for row, judged, _ in judged_edges(survey(layout), "R101"):
+        own = [at for at, one in enumerate(gaps.between) if one.code == "R101" and one.edge == row.edge]
+        off = 0.01 * draw.standard_normal((1_000, len(own)))
+        answers = judged.ranks_of(row.distance_in + off)
+        assert ((gaps.drawn_in[own] + off < -1e-9) == (answers == Status.STOP.rank)).all()
 
 
 def test_wander_along_the_row_moves_pitch_and_square_to_it_edges():
