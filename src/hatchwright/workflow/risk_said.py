@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from hatchwright.layout.layout import Hole
 from hatchwright.rules.wording import edge_named, numbered, part_named
-from hatchwright.said import Amount, Said, Value, inch, missing, said
+from hatchwright.said import Amount, Listed, Said, Value, inch, missing, said
 from hatchwright.search.risk.errors import Culprit
 from hatchwright.search.risk.gaps import Between
 from hatchwright.search.risk.own_scatter import Found
@@ -59,8 +59,9 @@ def head_said(risk: Risk) -> Iterator[Said]:
     id = "risk.job_lacking" if risk.missing else "risk.job_at_most" if risk.is_bound else "risk.job"
     yield said(id, chance=chance_said(risk.job), short=count_said(risk.spoilt_per_hundred))
     yield said("risk.no_permission")
-    for culprit in risk.missing:
-        yield said("risk.missing", what=culprit_said(culprit))
+    if risk.missing:
+        lacking = Listed(tuple(map(culprit_said, risk.missing)), ";")
+        yield said("risk.missing", what=lacking, n=len(risk.missing))
     if risk.errors.from_pins:
         turn = Amount(math.degrees(risk.errors.turn_rad), "deg")
         yield said("risk.from_pins", place=inch(risk.errors.place_in, fine=True), turn=turn)
