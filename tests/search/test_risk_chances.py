@@ -185,6 +185,19 @@ def test_what_was_not_entered_is_named():
     assert Culprit.PLACE not in errors_of(hard('[scatter]\ndrill = ".006"\n').job.scatter, PLAY).missing
 
 
+def test_a_pitch_counts_once_as_too_short_and_once_as_too_long(alder_text):
+    """Of 3 D and 4 D on one pair only the harder counts; the longest pitch is another way to miss."""
+    layout = alder_of(
+        alder_text, OWN + '[[choices]]\nrule = "R202"\nreading = "circular, double row"\nreason = "own"\n'
+    )
+    gaps = gaps_of(layout, errors_of(layout.job.scatter, PLAY))
+    counted = [one.code for one, counts in zip(gaps.between, gaps.counts, strict=True) if counts]
+    along = sum(len(row) - 1 for row in layout.rows().values() if row[0].kind == "rivet")
+    assert counted.count("R202") == counted.count("R207") == along
+    near = {one.measured for one in gaps.between if one.code == "R201"}
+    assert counted.count("R201") == len(near) - along
+
+
 def test_measured_holes_do_not_wander(alder_text):
     layout = lay_out(read_job(alder_text + OWN))
     gaps = gaps_of(layout, errors_of(layout.job.scatter, PLAY))

@@ -63,11 +63,11 @@ def drawn_by_lot(trials, seed):
 
 
 def test_against_outlines_that_are_really_moved():
-    """20,000 jobs of 180 gaps: shapely measures each hole to each moved and filed outline; the same answer in more than
-    99.9 % of the gaps, and the share of jobs with a short gap within three standard errors."""
+    """20,000 jobs of 180 gaps: shapely measures each hole to each moved and filed outline; the same answer in more
+    than 99.98 % of the gaps, and the share of jobs with a short gap within three standard errors."""
     layout, c, z, opening, ring, pitch = drawn_by_lot(20_000, seed=5)
     gaps = gaps_of(layout, ERRORS)
-    gaps = gaps.taken(gaps.counts)
+    gaps = gaps.taken(gaps.counts & gaps.is_live)
     assert gaps.count == 180
     moved = gaps.mean_in + c @ gaps.common.T
     for gap, source, coefficient in zip(gaps.gap, gaps.source, gaps.coefficient, strict=True):

@@ -34,6 +34,7 @@ class Between(Struct, frozen=True):
         part: whose edge it is, None between holes.
         other_row: name of the row beside it, "" for none.
         across: the edge on the other side, where the sheet between two edges is meant; None else.
+        is_greatest: whether the distance may be too long, and not too short.
     """
 
     code: str
@@ -43,14 +44,15 @@ class Between(Struct, frozen=True):
     other: Hole | None = None
     other_row: str = ""
     across: Edge | None = None
+    is_greatest: bool = False
 
     @property
     def measured(self) -> tuple[object, ...]:
-        """What tells one measured distance from another, whatever rule holds it."""
+        """What tells one measured distance, and which way it may miss, from another, whatever rule holds it."""
         other = self.other.number if self.other else 0
         part, edge = self.part.name if self.part else "", self.edge.name if self.edge else ""
         across = self.across.name if self.across else ""
-        return frozenset((self.hole.number, other)), part, edge, self.other_row, across
+        return frozenset((self.hole.number, other)), part, edge, self.other_row, across, self.is_greatest
 
 
 class Gaps(Struct, frozen=True, dict=True):

@@ -171,8 +171,11 @@ class _Gathering:
             self.wander.at(pair.second for pair in pairs),
         )
         form = pair_form(self.errors, self.wander, first, second, width=self.width)
-        between = tuple(Between(code, pair.first, other=pair.second) for pair in pairs)
-        yield from _batches(between, judged, form if judged.at_least else form.turned())
+        is_greatest = not judged.at_least
+        between = tuple(
+            Between(code, pair.first, other=pair.second, is_greatest=is_greatest) for pair in pairs
+        )
+        yield from _batches(between, judged, form.turned() if is_greatest else form)
 
     def _rows(self) -> Iterator[Batch]:
         some = every_row_spacing(self.survey.rows)
