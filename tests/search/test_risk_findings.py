@@ -14,6 +14,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.search.answers import answers_of_making
 from hatchwright.search.risk.scatter_findings import scatter_findings
 from hatchwright.workings import Grade
+from search.risk_jobs import alder_of
 from told import advice_of, subject_of
 
 JOB = """schema = 2
@@ -118,6 +119,16 @@ def test_the_lever_is_what_runs_along_the_edge():
     assert middle.value < 1e-9
     deviation = math.hypot(0.001, math.radians(1.0) * 0.9)
     assert along.value == pytest.approx(NormalDist(0.28, deviation).cdf(0.25), rel=1e-9)
+
+
+def test_the_working_gives_the_number_that_is_told(alder_text):
+    """Phi of what stands in the working, by the library's own normal distribution."""
+    (found,) = scatter_findings(alder_of(alder_text))
+    working = found.judged.working[-1]
+    size = {one.symbol: one.value for one in working.values}
+    expected = NormalDist().cdf((size["limit"] - size["e"] - size["bend"]) / size["s"])
+    assert found.value == pytest.approx(expected, rel=1e-9)
+    assert size["bend"] < 0.0  # the ring's corner bends the wrong way
 
 
 def test_measured_holes_are_left_out(alder_text):

@@ -58,10 +58,10 @@ def _finding(gaps: Gaps) -> Finding:
     numbers = {one.hole.number for one in gaps.between}
     likely = {one.hole.number for one, chance in zip(gaps.between, chances, strict=True) if chance > NOTICED}
     sizes = {"limit": float(gaps.limit_in[worst]), "e": float(gaps.measured_in[worst])}
-    sizes["s"] = float(gaps.deviation_in[worst])
+    sizes |= {"bend": float(gaps.bent_in[worst].sum()), "s": float(gaps.deviation_in[worst])}
     put_in = (Quantity(symbol, size_in, "in") for symbol, size_in in sizes.items())
     chance = chances[worst]
-    working = _FORM.working("P = Phi((limit - e) / s)", Quantity("P", chance, "-"), *put_in)
+    working = _FORM.working("P = Phi((limit - e - bend) / s)", Quantity("P", chance, "-"), *put_in)
     measure = Measure("P", chance, unit="-")
     found = _PRACTICE.at_most(measure, NOTICED, _deviation(gaps, worst), working, fails_as=Status.CAUTION)
     named = said(f"edge.{between.edge.name.replace(' ', '_')}")
