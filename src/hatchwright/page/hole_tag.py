@@ -15,7 +15,7 @@ from hatchwright.page.spoken_of import owners
 from hatchwright.rules.next_size import next_size_room, next_sizes
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.units import Unit
-from hatchwright.workflow.risk import risk_layout
+from hatchwright.workflow.risk import risk_of_hole
 from hatchwright.workflow.risk_said import between_said, chance_said
 
 Line = tuple[Said, Value]
@@ -73,10 +73,9 @@ def _lines(hole: Hole, layout: Layout) -> Iterator[tuple[str, Value]]:
 
 def _risk(hole: Hole, layout: Layout) -> Said:
     """The chance that it ends short by the shop's own scatter, and against what."""
-    found = risk_layout(layout).risk
-    one = next((each for each in found.holes if each.hole.number == hole.number), None) if found else None
-    if found is None or one is None:
+    one, is_lacking = risk_of_hole(layout, hole.number)
+    if one is None:
         return said("hole_tag.no_risk")
-    id = "hole_tag.risk_at_least" if found.missing else "hole_tag.risk_of"
+    id = "hole_tag.risk_at_least" if is_lacking else "hole_tag.risk_of"
     against = between_said(one.likeliest, one.hole)
     return said(id, chance=chance_said(one.chance.short), against=against)

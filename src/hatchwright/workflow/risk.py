@@ -18,7 +18,8 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.making import making_of
 from hatchwright.making.trial.trial import evaluate
 from hatchwright.progress import Progress, unheard
-from hatchwright.search.risk.chances import risk_of
+from hatchwright.search.risk.chances import hole_chances, missing_from, risk_of
+from hatchwright.search.risk.errors import Play, errors_of
 from hatchwright.search.risk.judged_gaps import gaps_of
 from hatchwright.search.risk.own_scatter import (
     Found,
@@ -29,7 +30,7 @@ from hatchwright.search.risk.own_scatter import (
 )
 from hatchwright.search.risk.play import play_of
 from hatchwright.search.risk.simulate import SEED, Simulated, simulate
-from hatchwright.search.risk.values import Risk
+from hatchwright.search.risk.values import HoleChance, Risk
 from hatchwright.workflow.job_folder import jobs_alone
 from hatchwright.workflow.open_job import open_job, own_tables
 
@@ -62,15 +63,29 @@ def risk_layout(
     scatter = layout.job.scatter
     if scatter is None:
         return RiskReport(layout, None)
-    try:
-        play = play_of(making_of(layout))
-    except GeometryError:
-        play = None  # no template can be made, which its findings say
-    risk = risk_of(layout, scatter, play)
+    risk = risk_of(layout, scatter, _play(layout))
     found = None
     if trials is not None:
         found = simulate(gaps_of(layout, risk.errors), trials=trials, seed=seed, progress=progress)
     return RiskReport(layout, risk, found)
+
+
+def risk_of_hole(layout: Layout, number: int) -> tuple[HoleChance | None, bool]:
+    """The chance of one hole to end short, and whether part of the scatter is missing from it; None without scatter,
+    or where nothing of the hole can end short."""
+    scatter = layout.job.scatter
+    if scatter is None:
+        return None, False
+    play = _play(layout)
+    found = (one for one in hole_chances(layout, scatter, play) if one.hole.number == number)
+    return next(found, None), bool(missing_from(layout, errors_of(scatter, play)))
+
+
+def _play(layout: Layout) -> Play | None:
+    try:
+        return play_of(making_of(layout))
+    except GeometryError:
+        return None  # no template can be made, which its findings say
 
 
 def risk_file(

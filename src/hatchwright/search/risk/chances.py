@@ -54,7 +54,7 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
     short = counted.short()
     return Risk(
         errors=errors,
-        missing=tuple(_missing(layout, errors)),
+        missing=missing_from(layout, errors),
         job=min(1.0, any_short(live) + left_out(counted).bound),
         is_bound=len(tied(live)) > 0,
         spoilt_per_hundred=PER * math.fsum(short.tolist()),
@@ -69,8 +69,20 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
     )
 
 
+def hole_chances(layout: Layout, scatter: Scatter, play: Play | None = None) -> tuple[HoleChance, ...]:
+    """Every hole that a gap is about, the likeliest short first; no integral is needed for them."""
+    errors = errors_of(scatter, play)
+    gaps = gaps_of(layout, errors)
+    return tuple(_holes(layout, gaps.taken(gaps.counts), errors))
+
+
+def missing_from(layout: Layout, errors: Errors) -> tuple[Culprit, ...]:
+    """What counts as nothing though this job has it."""
+    return tuple(_missing(layout, errors))
+
+
 def _missing(layout: Layout, errors: Errors) -> Iterator[Culprit]:
-    """What counts as nothing though this job has it: a job without a ring lacks none, a filed opening is measured."""
+    """A job without a ring lacks none, and a filed opening is measured."""
     is_filed = layout.parts[0].edges[0].own_u is not None
     for culprit in errors.missing:
         if culprit is Culprit.RING and layout.part("doubler") is None:
