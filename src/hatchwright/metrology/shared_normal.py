@@ -15,6 +15,9 @@ POINTS = 1024
 """Sobol points of the integral over what is shared; the spread between seeds is under a thousandth of the chance
 [studies/risk_points.py]."""
 
+_AT_ONCE = 1_000_000
+"""Numbers that are worked out together: large jobs take no more room than small ones [-]."""
+
 SEED = 20
 """Of the scrambling of the points, so that the same job gets the same figure [-]."""
 
@@ -39,15 +42,20 @@ def any_below(
         return 0.0
     from scipy.special import ndtr
 
-    felt = shared[:, shared.any(axis=0)]
-    given = mean + _normal(felt.shape[1], points, seed) @ felt.T
-    is_sure = own <= 0.0
-    short = np.where(is_sure, given < 0.0, ndtr(-given / np.where(is_sure, 1.0, own)))
-    with np.errstate(divide="ignore", over="ignore"):
-        odds = short / np.maximum(1.0 - short, 1e-300)
-        both = np.minimum(odds[:, tied[:, 0]] * odds[:, tied[:, 1]], 1.0)
-        any_of = -np.expm1(np.log1p(-short).sum(axis=1) + np.log1p(-both).sum(axis=1))
-    return float(np.mean(np.minimum(any_of, short.sum(axis=1))))
+    felt, is_sure = shared[:, shared.any(axis=0)], own <= 0.0
+    scale = np.where(is_sure, 1.0, own)
+    normal = _normal(felt.shape[1], points, seed)
+    together = max(1, _AT_ONCE // (len(mean) + len(tied)))
+    found = []
+    for some in np.split(normal, range(together, len(normal), together)):
+        given = mean + some @ felt.T
+        short = np.where(is_sure, given < 0.0, ndtr(-given / scale))
+        with np.errstate(divide="ignore", over="ignore"):
+            odds = short / np.maximum(1.0 - short, 1e-300)
+            both = np.minimum(odds[:, tied[:, 0]] * odds[:, tied[:, 1]], 1.0)
+            any_of = -np.expm1(np.log1p(-short).sum(axis=1) + np.log1p(-both).sum(axis=1))
+        found.append(np.minimum(any_of, short.sum(axis=1)))
+    return float(np.mean(np.concatenate(found)))
 
 
 def _normal(dimensions: int, points: int, seed: int) -> Floats:

@@ -15,7 +15,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.screen import Asked, seen_from_inside
 from hatchwright.said import Said, Value, said
 from hatchwright.search.risk.own_scatter import scatter_made
-from hatchwright.search.risk.simulate import SEED
+from hatchwright.search.risk.simulate import FEWEST, SEED, TRIALS
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 from hatchwright.workflow.risk import RiskReport, risk_layout, with_scatter
@@ -33,6 +33,9 @@ from hatchwright.workflow.risk_said import (
     others_said,
     rule_cells,
 )
+
+_FEW_HOLES, _AT_MOST = 100, 20_000_000
+"""Up to so many holes a million trials take a second or two; of more holes so many are drilled in all [-]."""
 
 STEP = "own-scatter"
 """What the step of undo is called that enters scatter from readings."""
@@ -71,15 +74,17 @@ class RiskView(Struct, frozen=True):
     unit: Unit
 
 
-def risk_view(asked: Asked, *, trials: int | None = None, seed: int = SEED) -> RiskView:
+def risk_view(asked: Asked, *, is_simulated: bool = False, seed: int = SEED) -> RiskView:
     """Work out the risk of a job as it is shown.
 
     Args:
-        trials: to be simulated, None for none [-].
+        is_simulated: whether to prove it by lot, with as many trials as take no longer than a page may.
     Raises:
-        HatchwrightError: the job is not sound, or a number of trials or a seed that can't be.
+        HatchwrightError: the job is not sound, or the seed can't be.
     """
     layout = lay_out(asked.shown(), asked.shop)
+    many = len(layout.holes) > _FEW_HOLES
+    trials = (max(FEWEST, _AT_MOST // len(layout.holes)) if many else TRIALS) if is_simulated else None
     report = risk_layout(layout, trials=trials, seed=seed)
     unit = layout.job.unit
 

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.page.risk_sheet import STEP, risk_view, with_own_scatter
-from hatchwright.search.risk.simulate import SEED, TRIALS
+from hatchwright.search.risk.simulate import SEED
 from hatchwright.web.job_page import asked_of, entered
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
@@ -25,7 +25,7 @@ def risk(request: HttpRequest, name: str) -> HttpResponse:
     asked, sent = asked_of(request, name), request.GET.get("seed", "")
     is_seed = sent.isascii() and sent.isdigit() and len(sent) <= _LONGEST_SEED
     try:
-        view = risk_view(asked, trials=TRIALS if is_seed else None, seed=int(sent) if is_seed else SEED)
+        view = risk_view(asked, is_simulated=is_seed, seed=int(sent) if is_seed else SEED)
     except HatchwrightError as error:
         return trouble(request, 409, words("page.risk.refused"), faults=error.as_faults("job"))
     values = {

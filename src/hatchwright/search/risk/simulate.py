@@ -35,6 +35,9 @@ SEED = 1
 _CHUNK = 2_048
 """Pairs of trials that are worked out together: their gaps stay in the nearest memory of the processor [-]."""
 
+_LEAST_CHUNK, _AT_ONCE = 64, 600_000
+"""Pairs at least, and gaps of all pairs together at most: a job of a thousand holes takes no more room [-]."""
+
 _TOLD_EVERY = 16
 
 
@@ -128,9 +131,11 @@ def simulate(
     unions = [job, *rules.values(), *holes.values()]
     pairs = (trials + 1) // 2
     of_gap, spoilt, squares = np.zeros(live.count), 0, 0
+    done = 0
     for at, (low, high) in enumerate(_drawn(form, mean_in, pairs, seed)):
         if at % _TOLD_EVERY == 0:
-            progress(min(1.0, at * _CHUNK / pairs), said("risk.doing", trials=2 * pairs))
+            progress(min(1.0, done / pairs), said("risk.doing", trials=2 * pairs))
+        done += low.shape[1]
         of_gap += np.count_nonzero(low, axis=1) + np.count_nonzero(high, axis=1)
         several = np.add.reduce(low[counted], axis=0, dtype=np.int32)
         several += np.add.reduce(high[counted], axis=0, dtype=np.int32)
@@ -155,7 +160,7 @@ def _drawn(form: Blocks, mean_in: Floats, pairs: int, seed: int) -> Iterator[tup
     """Which gaps end short in a chunk of trials, and which in the same with their signs turned, shape (m, n) each."""
     draw = np.random.Generator(np.random.PCG64(seed))
     rows, shared = form.common.shape
-    size = min(_CHUNK, pairs)
+    size = min(_CHUNK, pairs, max(_LEAST_CHUNK, _AT_ONCE // max(rows, 1)))
     common, own = np.empty((shared, size)), np.empty((form.columns, size))
     change, part = np.empty((rows, size)), np.empty((rows, size))
     low, high = np.empty((rows, size), dtype=bool), np.empty((rows, size), dtype=bool)
