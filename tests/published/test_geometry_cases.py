@@ -16,7 +16,9 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from hatchwright.metrology.edge_chance import edge_deviation_in, short_chance
+from hatchwright.search.risk.errors import Errors
+from hatchwright.search.risk.gaps import below
+from hatchwright.search.risk.margin import edge_deviation_in
 from hatchwright.shapes.boolean import union
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.shapes.deviation import Deviation, deviation
@@ -183,9 +185,8 @@ def test_c24_chance_that_an_edge_distance_comes_out_short():
     """.5 from the edge against .45; s^2 = .01^2 + .008^2 + (.0014 x 4)^2 + .004^2; P = Phi((limit - nominal)/s).
 
     Tolerance 1e-8 and 1e-7: s is printed to nine decimals, P is told to 1e-7."""
-    deviation_in = edge_deviation_in(
-        drill_in=0.01, placement_in=0.008, turn_rad=0.0014, edge_in=0.004, lever_in=4.0
-    )
+    errors = Errors(square_in=0.01, along_in=0.01, place_in=0.008, turn_rad=0.0014, filing_in=0.004)
+    deviation_in = edge_deviation_in(errors, lever_in=4.0)
     assert deviation_in == pytest.approx(0.014538225, abs=1e-8)
-    chance = short_chance(nominal_in=0.5, limit_in=0.45, deviation_in=deviation_in)
+    (chance,) = below(np.array([0.5 - 0.45]), np.array([deviation_in]))
     assert chance == pytest.approx(0.000291708, abs=1e-7)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.distance import distances, pairs_within
-from hatchwright.shapes.outlines import circle, rounded_rectangle
+from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Profile, profile_of
 from shapes.drawn import as_polygon, profiles, scattered
 
@@ -103,3 +103,15 @@ def test_close_pairs_agree_with_brute_force(count, limit_in, seed, on_grid):
 def test_a_limit_must_be_a_length():
     with pytest.raises(GeometryError, match="is not a limit"):
         pairs_within([(0.0, 0.0), (1.0, 0.0)], 0.0)
+
+
+def test_what_a_distance_bends_about():
+    """Rounded square of 4 with corners of 1 about (0, 0): the corner arc has its middle at (1, 1); a sharp square has
+    its corner itself; beside a side nothing bends. By hand."""
+    points = [(1.5, 1.5), (2.5, 2.6), (0.3, 2.4)]
+    rounded = distances(profile_of(rounded_rectangle(width_in=4.0, height_in=4.0, radius_in=1.0)), points)
+    assert rounded.bends_about[:2] == pytest.approx(np.array([[1.0, 1.0], [1.0, 1.0]]))
+    assert np.isnan(rounded.bends_about[2]).all()
+    sharp = distances(profile_of(polygon([(-2, -2), (2, -2), (2, 2), (-2, 2)])), points)
+    assert sharp.bends_about[1] == pytest.approx(np.array([2.0, 2.0]))
+    assert np.isnan(sharp.bends_about[[0, 2]]).all()

@@ -1,4 +1,4 @@
-"""What was really made: filed edges and drilled points as measured, and how far the shop's work scatters."""
+"""What was really made: filed edges and drilled points as measured."""
 
 import math
 from collections import Counter
@@ -17,7 +17,6 @@ from hatchwright.job.entry import (
     NotNegative,
     Point,
     Uncertainty,
-    UncertaintyOrNone,
     WrittenBy,
     refusal,
 )
@@ -180,12 +179,3 @@ class AsMade(Entered):
         if twice := sorted(number for number, many in times.items() if many > 1):
             raise refusal(said("job.fitted_twice", number=twice[0]), said("job.fitted_twice.do"))
         return self
-
-
-class Scatter(Entered):
-    """The shop's own scatter in drilling and cutting, each as a standard deviation from holes measured on scrap."""
-
-    drill: Uncertainty
-    placement: UncertaintyOrNone | None = None
-    turn: AngleDeg = 0.0
-    edge: UncertaintyOrNone | None = None

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from hatchwright.job.as_made import AsMade, Scatter
+from hatchwright.job.as_made import AsMade
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, HandTool, Template
 from hatchwright.job.departures import Departures
@@ -21,6 +21,7 @@ from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.patch import Patch
 from hatchwright.job.plain_hole import PlainHole
 from hatchwright.job.rivet_rows import Row
+from hatchwright.job.scatter import Scatter
 from hatchwright.job.site import Site
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 from hatchwright.job.wish import Wish

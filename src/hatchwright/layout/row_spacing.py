@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import numpy as np
 import numpy.typing as npt
@@ -21,12 +21,19 @@ Array = npt.NDArray[np.float64]
 
 
 class RowSpacing(Struct, frozen=True):
-    """Transverse pitch: from a hole square to the next row of the same pattern, with its uncertainty [in]."""
+    """Transverse pitch: from a hole square to the next row of the same pattern, with its uncertainty [in].
+
+    Args:
+        step: the two holes of the other row between which it is measured.
+        share: where its foot lies on the way from the first of those to the second [0 to 1].
+    """
 
     hole: Hole
     other_row: str
     distance_in: float
     uncertainty_in: float
+    step: tuple[Hole, Hole]
+    share: float
 
     @property
     def rows(self) -> frozenset[str]:
@@ -47,12 +54,60 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     Method: each row is a chain of straight steps from hole to hole; a hole lies beside a step of another row when its
         foot falls on it and both rows run the same way there.
     """
+    found = _beside(rows)
+    return () if found is None else found.taken(found.closest())
+
+
+def every_row_spacing(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]:
+    """The same of every hole that lies beside another row, once for each step that it lies beside."""
+    found = _beside(rows)
+    return () if found is None else found.taken(range(len(found.apart)))
+
+
+class _Beside(Struct, frozen=True):
+    """Every hole beside a step of another row: index of hole and of the step's first hole, distance and share of the
+    way along it, each of shape (n,)."""
+
+    holes: list[Hole]
+    row: npt.NDArray[np.intp]
+    after: npt.NDArray[np.intp]
+    here: npt.NDArray[np.intp]
+    there: npt.NDArray[np.intp]
+    apart: Array
+    share: Array
+    u_in: Array
+
+    def closest(self) -> Iterable[int]:
+        """Of each pair of rows the closest hole, by its distance less and by its distance and its uncertainty."""
+        of, on = self.row[self.here], self.row[self.there]
+        low, high = np.minimum(of, on), np.maximum(of, on)
+        nearest = _first_of_each(low, high, self.apart - self.u_in)
+        return dict.fromkeys((*nearest, *_first_of_each(low, high, self.apart + self.u_in)))
+
+    def taken(self, which: Iterable[int]) -> tuple[RowSpacing, ...]:
+        """Some of them."""
+        holes = self.holes
+        return tuple(
+            RowSpacing(
+                holes[self.here[k]],
+                holes[self.there[k]].row,
+                float(self.apart[k]),
+                float(self.u_in[k]),
+                (holes[self.there[k]], holes[self.after[self.there[k]]]),
+                float(self.share[k]),
+            )
+            for k in which
+        )
+
+
+def _beside(rows: Mapping[str, tuple[Hole, ...]]) -> _Beside | None:
     runs = [holes for holes in rows.values() if len(holes) > 1 and holes[0].kind == "rivet"]
     if len(runs) < 2:
-        return ()
+        return None
     holes = [hole for run in runs for hole in run]
-    row = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
-    places, ways, steps = (np.vstack(parts) for parts in zip(*map(_chain, runs), strict=True))
+    sizes = [len(run) for run in runs]
+    row = np.repeat(np.arange(len(runs)), sizes)
+    places, ways, steps = (np.vstack(parts) for parts in zip(*map(chain, runs), strict=True))
     length = np.hypot(steps[:, 0], steps[:, 1])
     # A row of fasteners that no table lists lies in a pattern as one of the largest that are listed would.
     largest_in = max((hole.nominal_in for hole in holes if hole.nominal_in), default=0.0)
@@ -72,27 +127,14 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     beside = (
         (along >= 0.0) & (along <= length[there]) & (turned >= _ALONGSIDE_COSINE) & (apart <= reach[here])
     )
-    return _closest(here[beside], there[beside], apart[beside], row, holes)
-
-
-def _closest(
-    here: npt.NDArray[np.intp],
-    there: npt.NDArray[np.intp],
-    apart: Array,
-    row: npt.NDArray[np.intp],
-    holes: list[Hole],
-) -> tuple[RowSpacing, ...]:
-    """Of each pair of rows the closest hole, by its distance less and by its distance and its uncertainty."""
-    low, high = np.minimum(row[here], row[there]), np.maximum(row[here], row[there])
+    here, there = here[beside], there[beside]
     u_of = np.array([hole.uncertainty_in for hole in holes])
     own = np.array([hole.is_own_u for hole in holes])
     u_in = distance_us(u_of[here], u_of[there], is_own=own[here] | own[there])
-    chosen = dict.fromkeys(
-        (*_first_of_each(low, high, apart - u_in), *_first_of_each(low, high, apart + u_in))
+    after = np.concatenate(
+        [np.roll(np.arange(end - size, end), -1) for end, size in zip(np.cumsum(sizes), sizes, strict=True)]
     )
-    return tuple(
-        RowSpacing(holes[here[k]], holes[there[k]].row, float(apart[k]), float(u_in[k])) for k in chosen
-    )
+    return _Beside(holes, row, after, here, there, apart[beside], along[beside] / length[there], u_in)
 
 
 def _first_of_each(low: npt.NDArray[np.intp], high: npt.NDArray[np.intp], by: Array) -> list[int]:
@@ -104,7 +146,7 @@ def _first_of_each(low: npt.NDArray[np.intp], high: npt.NDArray[np.intp], by: Ar
     return [int(k) for k in order[begins]]
 
 
-def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array, Array]:
+def chain(holes: tuple[Hole, ...]) -> tuple[Array, Array, Array]:
     """Places, directions of the row, and steps to the next hole, 0 after the last; each of shape (n, 2)."""
     places = points_of(holes)
     steps = np.roll(places, -1, axis=0) - places

@@ -10,7 +10,6 @@ from hatchwright.making.cutter.starter_findings import starter_findings
 from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import pin_findings, pins_not_planned
 from hatchwright.making.pins.pin_layout import planned_pins
-from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import pilot_findings, template_findings
 from hatchwright.making.template.key_findings import key_findings
@@ -18,8 +17,8 @@ from hatchwright.words.of_job import finding_of
 
 
 def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...]:
-    """Judge the making of a job, None where it has no template or none can be made: T1xx to T9xx in the order
-    of their code, without T2xx, which only a trial gives."""
+    """Judge the making of a job, None where it has no template or none can be made: T1xx to T8xx in the order
+    of their code, without T2xx, which only a trial gives; T9xx, which asks the rules too, stands in `search.risk`."""
     found = [*template_findings(layout, making), *(pilot_findings(making) if making else ())]
     found += cutter_findings(layout)
     if making:
@@ -32,5 +31,4 @@ def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...
     found += curved_findings(layout)
     if making:
         found += key_findings(making)
-    found += scatter_findings(layout)
     return tuple(finding_of(layout.job.kind, finding) for finding in found)

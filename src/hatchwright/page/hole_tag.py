@@ -15,6 +15,8 @@ from hatchwright.page.spoken_of import owners
 from hatchwright.rules.next_size import next_size_room, next_sizes
 from hatchwright.said import Said, Value, inch, said
 from hatchwright.units import Unit
+from hatchwright.workflow.risk import risk_of_hole
+from hatchwright.workflow.risk_said import between_said, chance_said
 
 Line = tuple[Said, Value]
 """What a line of the tag is about, and what it says."""
@@ -65,3 +67,15 @@ def _lines(hole: Hole, layout: Layout) -> Iterator[tuple[str, Value]]:
         yield "work", line
     if hole.kind == "rivet" and hole.nominal_in is not None:
         yield "next_size", next_size_room(next_sizes(survey(layout)), hole)
+    if layout.job.scatter is not None and not hole.is_made:
+        yield "risk", _risk(hole, layout)
+
+
+def _risk(hole: Hole, layout: Layout) -> Said:
+    """The chance that it ends short by the shop's own scatter, and against what."""
+    one, is_lacking = risk_of_hole(layout, hole.number)
+    if one is None:
+        return said("hole_tag.no_risk")
+    id = "hole_tag.risk_at_least" if is_lacking else "hole_tag.risk_of"
+    against = between_said(one.likeliest, one.hole)
+    return said(id, chance=chance_said(one.chance.short), against=against)

@@ -41,9 +41,7 @@ _NEARER_IN = (
 @mended_by(*_NEARER_IN)
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
-    least = least_edges(survey.limit, flush=False)
-    judged = judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole))
-    yield from _findings(judged)
+    yield from _findings(judged_edges(survey, "R101"))
 
 
 @rule("R102", Shelf.HOLDS, reads=("edges",), marks_holes=True)
@@ -51,9 +49,7 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
 @mended_by(*_NEARER_IN)
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
-    least = least_edges(survey.limit, flush=True)
-    judged = judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
-    yield from _findings(judged)
+    yield from _findings(judged_edges(survey, "R102"))
 
 
 @rule("R103", Shelf.HOLDS, reads=("edges",), marks_holes=True, cause="screw edges")
@@ -61,9 +57,21 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE)
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
-    least = {"": survey.limit("cover_screw_edge_distance")}
-    judged = judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
-    yield from _findings(judged)
+    yield from _findings(judged_edges(survey, "R103"))
+
+
+EDGE_CODES = ("R101", "R102", "R103")
+"""The rules that hold each hole to a least distance from each edge."""
+
+
+def judged_edges(survey: Survey, code: str) -> Iterator[tuple[EdgeDistances, Judgement, Judgement]]:
+    """What one of `EDGE_CODES` holds against its limit, edge by edge; see `judge_edges`."""
+    if code == "R103":
+        screws = {"": survey.limit("cover_screw_edge_distance")}
+        return judge_edges(survey, code, screws, lambda hole: hole.kind == "screw", short=Status.CAUTION)
+    flush = code == "R102"
+    least = least_edges(survey.limit, flush=flush)
+    return judge_edges(survey, code, least, lambda hole: hole.kind == "rivet" and is_flush(hole) == flush)
 
 
 def least_edges(limit: Callable[[str], Cited], *, flush: bool) -> dict[str, Cited]:

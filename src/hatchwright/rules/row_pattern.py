@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from statistics import median
+from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
-from hatchwright.layout.layout import Array, points_of
-from hatchwright.layout.survey import Survey
+from hatchwright.layout.layout import Array, Spacing, points_of
+from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.metrology.distance_uncertainty import distance_us
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -27,7 +29,7 @@ from hatchwright.tables.cited import Cited
 @mended_by(Change.ROW_PITCH)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
-    yield from _longest(survey, survey.limit("pitch_usual_max"), Status.CAUTION)
+    yield from _longest(survey, "R203")
 
 
 @rule("R207", Shelf.HOLDS, reads=("pitches",), marks_holes=True, cause="long pitch")
@@ -35,16 +37,26 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.ROW_PITCH)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
-    yield from _longest(survey, survey.limit("pitch_max"), Status.UNKNOWN)
+    yield from _longest(survey, "R207")
 
 
-def _longest(survey: Survey, most: Cited, over: Status) -> Iterator[Finding]:
+LONGEST = {"R203": ("pitch_usual_max", Status.CAUTION), "R207": ("pitch_max", Status.UNKNOWN)}
+"""The rules that hold a pitch to a greatest: their limit, and what a longer one is."""
+
+
+def judge_longest(survey: Survey, code: str, pairs: Sequence[Spacing]) -> Judgement:
+    """What one of `LONGEST` holds against its limit."""
+    key, over = LONGEST[code]
+    return judge_spacings(pairs, {"": survey.limit(key)}, at_least=False, fails_as=over)
+
+
+def _longest(survey: Survey, code: str) -> Iterator[Finding]:
     """Each row with a pitch that is too long; where there is none the longest of all rows."""
     rows = survey.rivet_pitches
     every = [pair for pairs in rows.values() for pair in pairs]
     if not every:
         return
-    judged = judge_spacings(every, {"": most}, at_least=False, fails_as=over)
+    judged = judge_longest(survey, code, every)
     if judged.status is Status.PASS:
         i = int(np.argmax([pair.distance_in / pair.diameter_in for pair in every]))
         pair = every[i]
@@ -52,7 +64,7 @@ def _longest(survey: Survey, most: Cited, over: Status) -> Iterator[Finding]:
         yield held(judged.at(i), subject, holes=(pair.first.number, pair.second.number), place=pair.middle)
         return
     for row, pairs in rows.items():
-        judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
+        judged = judge_longest(survey, code, pairs)
         if judged.status is not Status.PASS:
             yield worst_pitch(row, pairs, judged, subject="pitch.longest")
 
@@ -70,16 +82,17 @@ _FLUSH = {
 @judged_by(limits=(*_FLUSH.values(), *_PROTRUDING.values()))
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
     """R206: pitch of flush rivets; the figure is from memory, protruding heads give the other end of its range."""
+    for row, pairs, judged in judged_flush_pitches(survey):
+        yield worst_pitch(row, pairs, judged, advice=said("R206.confirm"))
+
+
+def judged_flush_pitches(survey: Survey) -> Iterator[tuple[str, tuple[Spacing, ...], Judgement]]:
+    """What R206 holds against its limit: each flush row, its neighbors, and both together."""
     for row, pairs in survey.rivet_pitches.items():
         if is_flush(pairs[0].first):
             rows = min(len(survey.pattern(row)), 3)
-            judged = judge_spacings(
-                pairs,
-                {"": survey.limit(_FLUSH[rows])},
-                to=survey.limit(_PROTRUDING[rows]),
-                fails_as=Status.CAUTION,
-            )
-            yield worst_pitch(row, pairs, judged, advice=said("R206.confirm"))
+            limits, to = {"": survey.limit(_FLUSH[rows])}, survey.limit(_PROTRUDING[rows])
+            yield row, pairs, judge_spacings(pairs, limits, to=to, fails_as=Status.CAUTION)
 
 
 @rule("R208", Shelf.HOLDS, reads=("edges", "row_spacings"), marks_holes=True)
@@ -87,15 +100,42 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.DOUBLER_SIZE, Change.OPENING_SIZE, Change.NEW_RING)
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """R208: overlap of a double row."""
+    found = judged_overlap(survey)
+    if found is None:
+        return
+    opening, here, judged = found.opening, found.here, found.judged
+    i = judged.worst()
+    hole = opening.holes[here[i]]
+    subject = said("R208.narrowest", hole=numbered(hole))
+    yield held(judged.at(i), subject, said("R208.too_narrow"), ASK, holes=(hole.number,), place=hole.place)
+
+
+class Overlap(NamedTuple):
+    """The overlap of a double row hole by hole, from the opening's edge through the hole to the doubler's.
+
+    Args:
+        opening: all distances to the opening's edge, of which `here` are meant, shape (n,).
+        outer: all to the doubler's outer edge, of which `there` are meant, shape (n,).
+    """
+
+    opening: EdgeDistances
+    here: npt.NDArray[np.intp]
+    outer: EdgeDistances
+    there: npt.NDArray[np.intp]
+    judged: Judgement
+
+
+def judged_overlap(survey: Survey) -> Overlap | None:
+    """What R208 holds against its limit; None without two rows between opening and doubler edge."""
     edges = {row.edge.name: row for row in survey.edges}
     opening, outer = edges.get("opening edge"), edges.get("doubler outer edge")
     if opening is None or outer is None:
-        return
+        return None
     paired = {name for found in survey.row_spacings for name in (found.hole.row, found.other_row)}
     to_outer = {hole.number: j for j, hole in enumerate(outer.holes) if hole.row in paired}
     across = [(k, to_outer[hole.number]) for k, hole in enumerate(opening.holes) if hole.number in to_outer]
     if not across:
-        return
+        return None
     here, there = np.array(across, dtype=int).T
     diameter_in = opening.diameter_in[here]
     feet_in = opening.foot_in[here], outer.foot_in[there]
@@ -107,10 +147,7 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         per=("D", diameter_in, "in"),
     )
     judged = overlap_held(overlap, diameter_in, survey.limit("min_overlap_double_row"))
-    i = judged.worst()
-    hole = opening.holes[here[i]]
-    subject = said("R208.narrowest", hole=numbered(hole))
-    yield held(judged.at(i), subject, said("R208.too_narrow"), ASK, holes=(hole.number,), place=hole.place)
+    return Overlap(opening, here, outer, there, judged)
 
 
 def overlap_held(overlap: Measure, diameter_in: Numbers, least: Cited) -> Judgement:

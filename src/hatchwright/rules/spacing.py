@@ -30,8 +30,7 @@ ROW_SPACING_READINGS = ("military manual", "circular's figure")
 @mended_by(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE, Change.MOVED_RIVET)
 def least_spacing(survey: Survey) -> Iterator[Finding]:
     """R201: spacing, any two rivets."""
-    pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
-    yield from _spacings(pairs, survey.limit("pitch_min_single_row"), short=Status.STOP)
+    yield from _spacings(judged_pairs(survey, "R201"))
 
 
 @rule("R212", Shelf.HOLDS, reads=("near",), marks_holes=True)
@@ -39,8 +38,24 @@ def least_spacing(survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.ROW_PITCH, Change.SCREW_NUMBER, Change.SCREW_INSET, Change.ROW_DISTANCE, Change.ROW_STAGGER)
 def screws_to_rivets(survey: Survey) -> Iterator[Finding]:
     """R212: spacing of screws to rivets."""
-    pairs = [pair for pair in survey.near if pair.first.kind != pair.second.kind]
-    yield from _spacings(pairs, survey.limit("new_to_existing_spacing"), short=Status.CAUTION)
+    yield from _spacings(judged_pairs(survey, "R212"))
+
+
+PAIR_CODES = ("R201", "R212")
+"""The rules that hold any two holes apart that lie near each other."""
+
+
+def judged_pairs(survey: Survey, code: str) -> tuple[list[Spacing], Judgement] | None:
+    """What one of `PAIR_CODES` holds against its limit: rivets among themselves, or screws to rivets; None without."""
+    if code == "R201":
+        pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
+        least, short = "pitch_min_single_row", Status.STOP
+    else:
+        pairs = [pair for pair in survey.near if pair.first.kind != pair.second.kind]
+        least, short = "new_to_existing_spacing", Status.CAUTION
+    if not pairs:
+        return None
+    return pairs, judge_spacings(pairs, {"": survey.limit(least)}, fails_as=short)
 
 
 def judge_spacings(
@@ -95,11 +110,11 @@ def is_made(pair: Spacing) -> bool:
     return pair.first.is_made or pair.second.is_made
 
 
-def _spacings(pairs: list[Spacing], least: Cited, *, short: Status) -> Iterator[Finding]:
+def _spacings(near: tuple[list[Spacing], Judgement] | None) -> Iterator[Finding]:
     """A measured pair that does not pass speaks for itself; of the others the closest of its rows speaks for all."""
-    if not pairs:
+    if near is None:
         return
-    judged = judge_spacings(pairs, {"": least}, fails_as=short)
+    pairs, judged = near
     ranks, ratio = judged.ranks(), judged.measure.value / np.array([pair.diameter_in for pair in pairs])
     alike: dict[tuple[int, frozenset[str]], list[int]] = defaultdict(list)
     for i in np.flatnonzero(ranks).tolist():
@@ -158,12 +173,8 @@ def worst_pitch(
 @mended_by(Change.ROW_PITCH, Change.MOVED_RIVET)
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """R202: pitch in double rows."""
-    circular, navy = DOUBLE_ROW_READINGS
-    least = {circular: survey.limit("pitch_min_double_row"), navy: survey.limit("pitch_min_absolute")}
-    for row, pairs in survey.rivet_pitches.items():
-        if len(survey.pattern(row)) == 2:
-            judged = judge_spacings(pairs, least, chosen=survey.chosen("R202"), differ=Status.CAUTION)
-            yield worst_pitch(row, pairs, judged)
+    for row, pairs, judged in judged_pitches(survey, "R202"):
+        yield worst_pitch(row, pairs, judged)
 
 
 @rule("R213", Shelf.HOLDS, reads=("pattern", "pitches"), marks_holes=True)
@@ -171,10 +182,25 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
 @mended_by(Change.ROW_PITCH, Change.MOVED_RIVET)
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """R213: pitch in triple rows."""
-    least = {"": survey.limit("pitch_min_triple_row")}
+    for row, pairs, judged in judged_pitches(survey, "R213"):
+        yield worst_pitch(row, pairs, judged)
+
+
+PITCH_CODES = ("R202", "R213")
+"""The rules that hold neighbors along a row apart, by how many rows make its pattern."""
+
+
+def judged_pitches(survey: Survey, code: str) -> Iterator[tuple[str, tuple[Spacing, ...], Judgement]]:
+    """What one of `PITCH_CODES` holds against its limit: each row that it is about, with its neighbors."""
+    circular, navy = DOUBLE_ROW_READINGS
+    in_two = code == "R202"
     for row, pairs in survey.rivet_pitches.items():
-        if len(survey.pattern(row)) >= 3:
-            yield worst_pitch(row, pairs, judge_spacings(pairs, least))
+        rows = len(survey.pattern(row))
+        if in_two and rows == 2:
+            least = {circular: survey.limit("pitch_min_double_row"), navy: survey.limit("pitch_min_absolute")}
+            yield row, pairs, judge_spacings(pairs, least, chosen=survey.chosen(code), differ=Status.CAUTION)
+        elif not in_two and rows >= 3:
+            yield row, pairs, judge_spacings(pairs, {"": survey.limit("pitch_min_triple_row")})
 
 
 @rule("R204", Shelf.HOLDS, reads=("row_spacings",), marks_holes=True)
@@ -186,7 +212,19 @@ def row_spacing(survey: Survey) -> Iterator[Finding]:
     for found in survey.row_spacings:
         beside[found.rows].append(found)
     for some in beside.values():
-        yield _row_spacing(survey, some)
+        yield _row_spacing(some, judged_rows(survey, some))
+
+
+def judged_rows(survey: Survey, some: Sequence[RowSpacing]) -> Judgement:
+    """What R204 holds against its limit: how far holes lie from the row beside them."""
+    diameter_in = np.array([found.hole.diameter_in for found in some])
+    s = Measure(
+        "s",
+        np.array([found.distance_in for found in some]),
+        np.array([found.uncertainty_in for found in some]),
+        per=("D", diameter_in, "in"),
+    )
+    return rows_held(s, diameter_in, survey.limit, chosen=survey.chosen("R204"))
 
 
 def rows_held(
@@ -207,15 +245,7 @@ def rows_held(
     return Judgement(s, bounds, chosen=chosen)
 
 
-def _row_spacing(survey: Survey, some: list[RowSpacing]) -> Finding:
-    diameter_in = np.array([found.hole.diameter_in for found in some])
-    s = Measure(
-        "s",
-        np.array([found.distance_in for found in some]),
-        np.array([found.uncertainty_in for found in some]),
-        per=("D", diameter_in, "in"),
-    )
-    every = rows_held(s, diameter_in, survey.limit, chosen=survey.chosen("R204"))
+def _row_spacing(some: list[RowSpacing], every: Judgement) -> Finding:
     i = every.worst()
     hole, judged = some[i].hole, every.at(i)
     advice = said("ask.disposition" if judged.status.holds_back else "R204.confirm")

@@ -32,4 +32,13 @@ def answers_of_making(layout: Layout) -> tuple[tuple[Finding, ...], Making | Non
         making = making_of(layout)
     except GeometryError:
         making = None  # making_findings says why
-    return making_findings(layout, making), making
+    return (*making_findings(layout, making), *_answers_of_scatter(layout, making)), making
+
+
+def _answers_of_scatter(layout: Layout, making: Making | None) -> tuple[Finding, ...]:
+    """Judge the shop's scatter; nothing where none is entered."""
+    if layout.job.scatter is None:
+        return ()
+    from hatchwright.search.risk.scatter_findings import scatter_findings  # eight modules that few jobs need
+
+    return scatter_findings(layout, making)

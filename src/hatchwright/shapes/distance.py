@@ -15,6 +15,12 @@ from hatchwright.shapes.profile import Profile
 
 _FEW = 100
 
+_ONE_PLACE_IN = 1e-9
+"""Places that lie nearer to each other are one [in]."""
+
+_SQUARE = 1e-6
+"""Cosine to an edge under which a distance is square to it [-]."""
+
 
 class Distances(Struct, frozen=True, eq=False, dict=True):
     """How far points lie from a profile's edge; what only some ask for is worked out when they do.
@@ -32,6 +38,21 @@ class Distances(Struct, frozen=True, eq=False, dict=True):
     def foot(self) -> Floats:
         """The nearest place on the edge, shape (n, 2) [in]."""
         return points_of(self._parts.feet(self._points, self._which))
+
+    @cached_property
+    def bends_about(self) -> Floats:
+        """About which point the distance bends when its point moves along the edge: the center of the arc, or the
+        corner that is nearest; NaN beside a line, shape (n, 2) [in]."""
+        parts, which, points = self._parts, self._which, self._points
+        foot, is_arc = complex_of(self.foot), parts.is_arc[which]
+        first, last = parts.tangents()
+        out = points - foot
+        at_start = np.abs(foot - parts.start[which]) < _ONE_PLACE_IN
+        at_end = np.abs(foot - parts.end[which]) < _ONE_PLACE_IN
+        leaning = np.where(at_start, (first[which].conj() * out).real, (last[which].conj() * out).real)
+        is_corner = (at_start | at_end) & (np.abs(leaning) > _SQUARE * np.abs(out))
+        none = complex(np.nan, np.nan)
+        return points_of(np.where(is_corner, foot, np.where(is_arc, parts.center[which], none)))
 
     @cached_property
     def inside(self) -> Bools:

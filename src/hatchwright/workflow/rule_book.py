@@ -14,6 +14,7 @@ from hatchwright.register import Entry, entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.said import Listed, said
+from hatchwright.search.risk import scatter_findings  # noqa: F401  and that of the shop's scatter
 from hatchwright.tables.limits import limit
 from hatchwright.words.readings import to_choose_from
 from hatchwright.words.tell import tell

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
-from statistics import NormalDist
 
 from msgspec import Struct
 
-from hatchwright.errors import TableError
+from hatchwright.errors import GeometryError, TableError
 from hatchwright.layout.cut_side import COUNT_RULE, CountReading
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.row_spacing import FARTHEST_DIAMETERS
-from hatchwright.metrology.edge_chance import edge_deviation_in
+from hatchwright.making.making import making_of
 from hatchwright.rules.edge_distance import least_edges
 from hatchwright.rules.heads_and_edges import HEAD_RATIO
 from hatchwright.rules.rivets_per_inch import asked_per_inch, rivets_needed
 from hatchwright.rules.spacing import DOUBLE_ROW_READINGS, ROW_SPACING_READINGS
 from hatchwright.search.proposal.ring import Shape
+from hatchwright.search.risk.errors import Play
+from hatchwright.search.risk.margin import kept_for_drilling
+from hatchwright.search.risk.play import play_of
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -26,9 +27,6 @@ from hatchwright.tables.rivet_part import parse_rivet
 _CHORD_IN = 1e-4
 _LEAST = 1e-9
 """So few short holes are asked for by none [-]."""
-
-JOBS = 100
-"""Short holes are accepted in so many jobs [-]."""
 
 
 class RowLimits(Struct, frozen=True):
@@ -180,12 +178,18 @@ def kept_in(layout: Layout, shape: Shape, holes: int) -> float:
     scatter = layout.job.scatter
     if scatter is None:
         return 0.0
-    deviation_in = edge_deviation_in(
-        drill_in=scatter.drill.inch,
-        placement_in=scatter.placement.inch if scatter.placement else 0.0,
-        turn_rad=math.radians(scatter.turn),
-        edge_in=scatter.edge.inch if scatter.edge else 0.0,
-        lever_in=max(shape.width_in, shape.height_in) / 2.0,
-    )
-    share = max(float(layout.job.wish.short_holes), _LEAST) / (JOBS * holes)
-    return max(0.0, NormalDist().inv_cdf(1.0 - min(share, 0.5))) * deviation_in
+    lever_in = max(shape.width_in, shape.height_in) / 2.0
+    spoilt = max(float(layout.job.wish.short_holes), _LEAST)
+    return kept_for_drilling(scatter, spoilt, holes, lever_in=lever_in, play=_play(layout))
+
+
+def _play(layout: Layout) -> Play | None:
+    """Of the template's pins by the job as it is; None where it is not asked for, or not known."""
+    scatter, template = layout.job.scatter, layout.job.template
+    is_entered = scatter is None or scatter.placement is not None or scatter.turn > 0.0
+    if is_entered or template is None or template.pin_clearance is None:
+        return None  # a plan of pins takes longer than a whole search
+    try:
+        return play_of(making_of(layout))
+    except GeometryError:
+        return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -10,10 +11,10 @@ import pytest
 from hatchwright.job.file import read_job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.making_findings import making_findings
-from hatchwright.making.scatter_findings import scatter_findings
-from hatchwright.metrology.edge_chance import edge_deviation_in, short_chance
+from hatchwright.search.answers import answers_of_making
+from hatchwright.search.risk.scatter_findings import scatter_findings
 from hatchwright.workings import Grade
+from search.risk_jobs import alder_of
 from told import advice_of, subject_of
 
 JOB = """schema = 2
@@ -55,7 +56,7 @@ def judged(points, scatter=None, rivet="MS20470AD4"):
 def test_without_the_shops_scatter_nothing_is_said(alder_drawn):
     layout = lay_out(alder_drawn)
     assert scatter_findings(layout) == ()
-    assert not [finding for finding in making_findings(layout, None) if finding.code == "T901"]
+    assert not [finding for finding in answers_of_making(layout)[0] if finding.code == "T901"]
 
 
 @pytest.mark.parametrize(
@@ -117,15 +118,17 @@ def test_the_lever_is_what_runs_along_the_edge():
     (along,) = judged('[["2.28", "0.9"]]', sizes)
     assert middle.value < 1e-9
     deviation = math.hypot(0.001, math.radians(1.0) * 0.9)
-    assert along.value == pytest.approx(
-        short_chance(nominal_in=0.28, limit_in=0.25, deviation_in=deviation), rel=1e-9
-    )
+    assert along.value == pytest.approx(NormalDist(0.28, deviation).cdf(0.25), rel=1e-9)
 
 
-def test_deviations_add_by_their_squares():
-    sizes = {"drill_in": 3.0, "placement_in": 4.0, "turn_rad": 2.0, "edge_in": 12.0}
-    assert edge_deviation_in(**sizes, lever_in=0.0) == pytest.approx(13.0)
-    assert edge_deviation_in(**sizes, lever_in=42.0) == pytest.approx(math.hypot(13.0, 84.0))
+def test_the_working_gives_the_number_that_is_told(alder_text):
+    """Phi of what stands in the working, by the library's own normal distribution."""
+    (found,) = scatter_findings(alder_of(alder_text))
+    working = found.judged.working[-1]
+    size = {one.symbol: one.value for one in working.values}
+    expected = NormalDist().cdf((size["limit"] - size["e"] - size["bend"]) / size["s"])
+    assert found.value == pytest.approx(expected, rel=1e-9)
+    assert size["bend"] < 0.0  # the ring's corner bends the wrong way
 
 
 def test_measured_holes_are_left_out(alder_text):

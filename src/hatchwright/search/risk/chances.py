@@ -1,0 +1,230 @@
+"""The risk of a job in closed form: what each hole, each rule and the job come to, and by what.
+
+Method: docs/theory/risk.md, eq. 6 to 8.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import combinations
+
+import numpy as np
+import numpy.typing as npt
+from msgspec.structs import replace
+
+from hatchwright.job.scatter import Scatter
+from hatchwright.layout.layout import Layout
+from hatchwright.metrology.deviation_limit import deviation_limit
+from hatchwright.metrology.shared_normal import any_below
+from hatchwright.search.risk.errors import CULPRITS, Culprit, Errors, Order, Play, errors_of
+from hatchwright.search.risk.gaps import Gaps
+from hatchwright.search.risk.judged_gaps import COVERAGE, gaps_of
+from hatchwright.search.risk.values import (
+    Chance,
+    Gain,
+    HoleChance,
+    LeftOut,
+    OrderChance,
+    Risk,
+    RuleChance,
+    UpTo,
+)
+
+Floats = npt.NDArray[np.float64]
+Integers = npt.NDArray[np.intp]
+
+PER = 100.0
+"""Spoilt holes are told for so many jobs [-]."""
+
+HALVED = 0.5
+"""What a tolerance is multiplied by to see what it gains [-]."""
+
+
+def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
+    """The risk of a layout by the shop's scatter, without a simulation.
+
+    Args:
+        play: of the template's pins, where it is known.
+    """
+    errors = errors_of(scatter, play)
+    gaps = gaps_of(layout, errors)
+    counted = gaps.taken(gaps.counts)
+    live = counted.taken(counted.is_live)
+    short = counted.short()
+    return Risk(
+        errors=errors,
+        missing=missing_from(layout, errors),
+        job=min(1.0, any_short(live) + left_out(counted).bound),
+        is_bound=len(tied(live)) > 0,
+        spoilt_per_hundred=PER * math.fsum(short.tolist()),
+        judged_per_hundred=_judged_per_hundred(counted, errors),
+        up_to=_up_to(layout, scatter, play),
+        holes=tuple(_holes(layout, counted, errors)),
+        rules=tuple(_rules(gaps)),
+        gains=gains(counted),
+        orders=tuple(_orders(layout, errors)),
+        left_out=left_out(counted),
+        short_as_drawn=int(np.count_nonzero(gaps.is_short_as_drawn & gaps.holds_back)),
+    )
+
+
+def hole_chances(layout: Layout, scatter: Scatter, play: Play | None = None) -> tuple[HoleChance, ...]:
+    """Every hole that a gap is about, the likeliest short first; no integral is needed for them."""
+    errors = errors_of(scatter, play)
+    gaps = gaps_of(layout, errors)
+    return tuple(_holes(layout, gaps.taken(gaps.counts), errors))
+
+
+def missing_from(layout: Layout, errors: Errors) -> tuple[Culprit, ...]:
+    """What counts as nothing though this job has it."""
+    return tuple(_missing(layout, errors))
+
+
+def _missing(layout: Layout, errors: Errors) -> Iterator[Culprit]:
+    """A job without a ring lacks none, and a filed opening is measured."""
+    is_filed = layout.parts[0].edges[0].own_u is not None
+    for culprit in errors.missing:
+        if culprit is Culprit.RING and layout.part("doubler") is None:
+            continue
+        if not (is_filed and culprit in (Culprit.OFFSET, Culprit.FILING)):
+            yield culprit
+
+
+def any_short(gaps: Gaps, *, measuring_in: float = 0.0, beyond_in: float = 0.0) -> float:
+    """Chance that any of some gaps ends short; see `any_below` where some hang together.
+
+    Args:
+        measuring_in, beyond_in: see `Gaps.short`.
+    """
+    own = np.bincount(gaps.gap, weights=gaps.coefficient**2, minlength=gaps.count)[: gaps.count]
+    by_itself = np.sqrt(own + gaps.known_in**2 + measuring_in**2)
+    return any_below(gaps.mean_in - beyond_in, by_itself, gaps.common, tied(gaps))
+
+
+def tied(gaps: Gaps) -> Integers:
+    """Pairs of gaps that one hole wanders in, so that they hang together whatever is shared, shape (q, 2)."""
+    of_hole: dict[int, set[int]] = {}
+    for gap, source in zip(gaps.gap.tolist(), gaps.source.tolist(), strict=True):
+        of_hole.setdefault(source // 2, set()).add(gap)
+    pairs = {pair for some in of_hole.values() for pair in combinations(sorted(some), 2)}
+    return np.array(sorted(pairs), dtype=np.intp).reshape(-1, 2)
+
+
+def left_out(counted: Gaps) -> LeftOut:
+    """What is too wide to be simulated: no more than the sum of its chances."""
+    dead = counted.taken(~counted.is_live)
+    return LeftOut(dead.count, math.fsum(dead.short().tolist()))
+
+
+def gains(counted: Gaps) -> tuple[Gain, ...]:
+    """What each tolerance has to do with it, the greatest gain first; those that scatter nothing are left out.
+
+    Method: docs/theory/risk.md, eq. 8.
+    """
+    live = counted.taken(counted.is_live)
+    whole = math.fsum(counted.short().tolist())
+    variance = live.variance_in2
+    found = []
+    for at, culprit in enumerate(CULPRITS):
+        if not counted.variance_in2[:, at].any():
+            continue
+        scales = np.ones(len(CULPRITS))
+        scales[at] = HALVED
+        saved = whole - math.fsum(counted.short(scales).tolist())
+        share = float(np.mean(variance[:, at] / variance.sum(axis=1))) if live.count else 0.0
+        found.append(Gain(culprit, share, PER * saved))
+    return tuple(sorted(found, key=lambda one: (-one.gain, -one.share)))
+
+
+def _judged(gaps: Gaps, errors: Errors) -> tuple[Floats, Floats]:
+    """Chance of each gap to be measured short beyond doubt, and that it can't be shown, each of shape (n,) [-]."""
+    u_in = COVERAGE * errors.measuring_in
+    surely = gaps.short(measuring_in=errors.measuring_in, beyond_in=-u_in)
+    return surely, gaps.short(measuring_in=errors.measuring_in, beyond_in=u_in) - surely
+
+
+def _judged_per_hundred(counted: Gaps, errors: Errors) -> tuple[float, float]:
+    short, not_shown = _judged(counted, errors)
+    return PER * math.fsum(short.tolist()), PER * math.fsum(not_shown.tolist())
+
+
+def _holes(layout: Layout, counted: Gaps, errors: Errors) -> Iterator[HoleChance]:
+    """Every hole that a gap is about, with the sum of the chances of its gaps, the likeliest first."""
+    of: dict[int, list[int]] = {}
+    for at, between in enumerate(counted.between):
+        for hole in filter(None, (between.hole, between.other)):
+            of.setdefault(hole.number, []).append(at)
+    short, (surely, not_shown) = counted.short(), _judged(counted, errors)
+    by_number = {hole.number: hole for hole in layout.holes}
+    found = []
+    for number, some in of.items():
+        worst = max(some, key=lambda at: short[at])
+        sums = (min(1.0, float(each[some].sum())) for each in (short, surely, not_shown))
+        gap_in = float(counted.drawn_in[worst])
+        found.append(HoleChance(by_number[number], Chance(*sums), counted.between[worst], gap_in))
+    return iter(sorted(found, key=lambda one: (-round(one.chance.short, 12), one.hole.number)))
+
+
+def _rules(gaps: Gaps) -> Iterator[RuleChance]:
+    kinds = [*zip((one.code for one in gaps.between), gaps.holds_back.tolist(), strict=True)]
+    for code, holds_back in sorted(set(kinds)):
+        chosen = np.array([kind == (code, holds_back) for kind in kinds])
+        own = gaps.taken(chosen & ~gaps.is_short_as_drawn)
+        live, dead = own.taken(own.is_live), left_out(own)
+        yield RuleChance(
+            code=code,
+            distances=own.count,
+            chance=min(1.0, any_short(live) + dead.bound),
+            spoilt_per_hundred=PER * math.fsum(own.short().tolist()),
+            holds_back=holds_back,
+        )
+
+
+def _orders(layout: Layout, errors: Errors) -> Iterator[OrderChance]:
+    if layout.part("doubler") is None:
+        return
+    for order in Order:
+        gaps = gaps_of(layout, errors, order)
+        counted = gaps.taken(gaps.counts)
+        live = counted.taken(counted.is_live)
+        spoilt = PER * math.fsum(counted.short().tolist())
+        yield OrderChance(order, spoilt, min(1.0, any_short(live) + left_out(counted).bound))
+
+
+def _up_to(layout: Layout, scatter: Scatter, play: Play | None) -> UpTo | None:
+    """The same where each scatter is as large as its readings leave it; None without degrees of freedom."""
+    largest = at_most(scatter, errors_of(scatter, play))
+    if largest is None:
+        return None
+    gaps = gaps_of(layout, largest)
+    counted = gaps.taken(gaps.counts)
+    live = counted.taken(counted.is_live)
+    spoilt = PER * math.fsum(counted.short().tolist())
+    return UpTo(largest, spoilt, min(1.0, any_short(live) + left_out(counted).bound))
+
+
+def at_most(scatter: Scatter, errors: Errors) -> Errors | None:
+    """How large each scatter may really be by its degrees of freedom; None where none are entered.
+
+    Method: docs/theory/risk.md, eq. 10.
+    """
+    freedom = scatter.freedom
+    if freedom is None:
+        return None
+    fields = {
+        "drill": ("square_in", "along_in"),
+        "placement": () if errors.from_pins else ("place_in", "turn_rad"),
+        "offset": ("offset_in",),
+        "filing": ("filing_in",),
+        "ring": ("ring_place_in", "ring_turn_rad"),
+    }
+    entered = {name: count for name in fields if (count := getattr(freedom, name))}
+    if not entered:
+        return None
+    larger = {
+        field: deviation_limit(getattr(errors, field), count)
+        for name, count in entered.items()
+        for field in fields[name]
+    }
+    return replace(errors, **larger)

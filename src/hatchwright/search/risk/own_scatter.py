@@ -1,0 +1,176 @@
+"""The shop's scatter from its own readings: drilled holes, filed sides, rings as they were laid, and trial cuts.
+
+Method: docs/theory/risk.md, eq. 10 and table 2.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+from msgspec import Struct
+
+from hatchwright.job.scatter import Scatter
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Edge, Layout
+from hatchwright.making.trial.trial import Trial
+from hatchwright.metrology.registration import FEWEST_POINTS, Registration, registered
+from hatchwright.remedy import EntryChange
+from hatchwright.search.risk.judged_gaps import COVERAGE
+from hatchwright.shapes.profile import Loop
+from hatchwright.units import MM_PER_IN, Unit
+
+_PLACES = {"in": 4, "mm": 3}
+"""Decimals of a scatter as it is entered, rounded up [-]."""
+
+
+class Found(Struct, frozen=True):
+    """One scatter from readings.
+
+    Args:
+        entry: of the section of the scatter, such as "drill".
+        deviation_in: standard deviation [in].
+        freedom: degrees of freedom [-].
+        readings: how many there were.
+    """
+
+    entry: str
+    deviation_in: float
+    freedom: int
+    readings: int
+
+    @property
+    def freedom_entry(self) -> str:
+        """Under which its degrees of freedom are entered."""
+        return "ring" if self.entry == "ring_place" else self.entry
+
+
+def scatter_made(layout: Layout) -> tuple[Found, ...]:
+    """What the as-made readings of a job say of the shop's scatter; nothing where too little was measured.
+
+    The error of measuring is not taken off: what is entered is rather too large.
+    """
+    job = layout.job
+    if job.as_made is None:
+        return ()
+    drawn = lay_out(job.model_copy(update={"as_made": None, "samples": ()}), layout.shop)
+    return tuple(_made(layout, drawn))
+
+
+def _made(layout: Layout, drawn: Layout) -> Iterator[Found]:
+    fit = _fit(layout)
+    if fit is not None and fit.freedom > 0:
+        squares = float((fit.residuals_in**2).sum())
+        yield Found("drill", math.sqrt(squares / fit.freedom), fit.freedom, len(fit.residuals_in))
+    as_made = layout.job.as_made
+    if as_made is not None and as_made.opening is not None:
+        yield _filing(layout.opening, drawn.wanted)
+        if fit is not None and _is_around(layout):
+            yield _laid("placement", layout.opening, drawn.wanted, fit)
+    made, planned = (_outer_edge(one) for one in (layout, drawn))
+    if made and planned and made.own_u is not None and fit is not None and _is_around(layout):
+        yield _laid("ring_place", made.loop, planned.loop, fit)
+
+
+def _fit(layout: Layout) -> Registration | None:
+    """Drawn holes laid onto measured ones; None with fewer than two."""
+    holes = [hole for hole in layout.holes if hole.is_made and hole.drawn_in is not None]
+    if len(holes) < FEWEST_POINTS:
+        return None
+    return registered(
+        np.array([hole.drawn_in for hole in holes]),
+        np.array([hole.place for hole in holes]),
+        own_in=np.array([hole.uncertainty_in / COVERAGE for hole in holes]),
+    )
+
+
+def _filing(made: Loop, wanted: Loop) -> Found:
+    """Sides about their lines, what is common to all, and place, taken out: one degree of freedom is left of four."""
+    left, low, right, high = np.subtract(made.bounds, wanted.bounds).tolist()
+    across, along = (right - left) / 2.0, (high - low) / 2.0
+    return Found("filing", abs(across - along), 1, 4)
+
+
+def _laid(entry: str, made: Loop, planned: Loop, fit: Registration) -> Found:
+    """How far an outline lies from where the holes say that it should, about nought: two degrees of freedom."""
+    middle, wanted = (np.array(loop.bounds).reshape(2, 2).mean(axis=0) for loop in (made, planned))
+    off = middle - fit.placed(wanted[None, :])[0]
+    return Found(entry, float(np.sqrt((off**2).mean())), 2, 2)
+
+
+def _is_around(layout: Layout) -> bool:
+    """Whether the measured holes lie on all sides of the opening: those of one side say little of its middle."""
+    made = np.array([hole.place for hole in layout.holes if hole.is_made]).reshape(-1, 2)
+    if len(made) < FEWEST_POINTS:
+        return False
+    x, y = layout.center_in
+    low, high = made.min(axis=0), made.max(axis=0)
+    return bool(low[0] < x < high[0] and low[1] < y < high[1])
+
+
+def _outer_edge(layout: Layout) -> Edge | None:
+    part = layout.part("doubler")
+    return next((edge for edge in part.edges if edge.name == "doubler outer edge"), None) if part else None
+
+
+def scatter_of_trial(trial: Trial) -> Found:
+    """The standard uncertainty of a cutter's offset, by its effective degrees of freedom cut down to a whole number.
+
+    Method: docs/theory/trial.md, eq. 3 and 4.
+    """
+    offset = trial.offset
+    freedom = 9999 if math.isinf(offset.freedom) else max(1, math.floor(offset.freedom + 1e-9))
+    return Found("offset", offset.standard_in, min(freedom, 9999), offset.count)
+
+
+def pooled(found: Iterable[Found]) -> tuple[Found, ...]:
+    """Several sets put together, entry by entry: squares and degrees of freedom add up.
+
+    Method: docs/theory/risk.md, eq. 10.
+
+    >>> pooled([Found("drill", 0.003, 10, 6), Found("drill", 0.004, 10, 6)])[0].deviation_in.__round__(6)
+    0.003536
+    """
+    of: dict[str, list[Found]] = {}
+    for one in found:
+        of.setdefault(one.entry, []).append(one)
+    return tuple(
+        Found(
+            entry,
+            math.sqrt(
+                sum(one.freedom * one.deviation_in**2 for one in some) / sum(one.freedom for one in some)
+            ),
+            min(9999, sum(one.freedom for one in some)),
+            sum(one.readings for one in some),
+        )
+        for entry, some in of.items()
+    )
+
+
+def entries_of(found: Iterable[Found], scatter: Scatter | None, unit: Unit) -> tuple[EntryChange, ...]:
+    """What is entered for them, each length rounded up; what stands in the section otherwise stays."""
+    changes = []
+    for one in found:
+        old = getattr(scatter, one.entry, None)
+        freedom = getattr(scatter and scatter.freedom, one.freedom_entry, None)
+        changes.append(
+            EntryChange(f"scatter.{one.entry}", old.text if old else "", typed(one.deviation_in, unit))
+        )
+        changes.append(
+            EntryChange(f"scatter.freedom.{one.freedom_entry}", str(freedom or ""), str(one.freedom))
+        )
+    return tuple(changes)
+
+
+def typed(deviation_in: float, unit: Unit) -> str:
+    """A scatter as it is typed, rounded up and never nothing.
+
+    >>> typed(0.00612, "in"), typed(0.00612, "mm"), typed(0.0, "in")
+    ('.0062', '0.156', '.0001')
+    """
+    places = _PLACES[unit]
+    scaled = deviation_in * (MM_PER_IN if unit == "mm" else 1.0) * 10**places
+    value = max(1, math.ceil(scaled - 1e-6)) / 10**places
+    text = f"{value:.{places}f}"
+    return text.removeprefix("0") if unit == "in" else text

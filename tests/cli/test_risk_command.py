@@ -1,0 +1,154 @@
+"""`hatchwright risk`: its figures, what it says without scatter, readings entered, and what it refuses."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+
+import pytest
+from click.testing import CliRunner
+
+from hatchwright.cli.risk import command
+from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.job.file import read_job
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.search.risk.own_scatter import scatter_made
+from search.risk_jobs import OWN
+
+AS_MADE = "# What was really made on the left wing"
+
+
+@pytest.fixture
+def job(tmp_path, alder_text):
+    path = tmp_path / "own.toml"
+    path.write_text(alder_text[: alder_text.index(AS_MADE)] + OWN, encoding="utf-8")
+    return path
+
+
+def run(*arguments):
+    return CliRunner().invoke(command, [str(one) for one in arguments], catch_exceptions=False)
+
+
+def test_figures_culprits_orders_and_the_proof(job):
+    told = run(job, "--trials", 20_000, "--seed", 3)
+    assert told.exit_code == 0
+    assert "at least one hole ends short is 29.1%" in told.output
+    assert "count on 32.6 short holes" in told.output
+    assert "A chance is no permission" in told.output
+    assert "Holes about their marks: halved, it saves 23.5 short holes" in told.output
+    assert "Doubler leads, skin drilled through it: 18.4 short holes" in told.output
+    assert "20,000 jobs, seed 3" in told.output
+    assert "60 other holes: under 0.1% each." in told.output
+    assert told.output.index("Holes about their marks") < told.output.index(
+        "Place and rotation of the doubler:"
+    )
+
+
+def test_for_programs(job):
+    values = json.loads(run(job, "--json", "--trials", 4_000, "--seed", 9).output)
+    assert (values["schema"], values["simulated"]["seed"], values["simulated"]["trials"]) == (1, 9, 4_000)
+    assert values["risk"]["chance"] == pytest.approx(0.2907, abs=0.001)
+    assert values["risk"]["holes"][0]["number"] == 11
+    assert {one["code"] for one in values["risk"]["rules"]} >= {"R101", "R201", "R202", "R204", "R208"}
+    again = json.loads(run(job, "--json", "--trials", 4_000, "--seed", 9).output)
+    assert again == values
+    assert json.loads(run(job, "--json", "--no-trials").output)["simulated"] is None
+
+
+def test_every_name_of_its_json_is_documented(job):
+    from pathlib import Path
+
+    page = (Path(__file__).parents[2] / "docs" / "risk-json.md").read_text(encoding="utf-8")
+    values = json.loads(run(job, "--json", "--trials", 2_000).output)
+    names = {
+        *values,
+        *values["risk"],
+        *values["simulated"],
+        *values["risk"]["errors"],
+        *values["risk"]["holes"][0],
+    }
+    assert [name for name in sorted(names) if f"`{name}`" not in page] == []
+
+
+def test_without_scatter_it_says_what_to_measure_and_how(tmp_path, alder_text):
+    path = tmp_path / "bare.toml"
+    path.write_text(alder_text, encoding="utf-8")
+    told = run(path)
+    assert told.exit_code == 2
+    assert "there is no default" in told.output
+    assert "drill 10 or more through the template into scrap" in told.output
+    assert json.loads(run(path, "--json").output)["risk"] is None
+
+
+def test_as_made_readings_become_scatter_and_are_entered(tmp_path, alder_text):
+    """Alder's 17 holes: sd about the best fit by NumPy apart from the program, 2 n - 3 degrees of freedom."""
+    import numpy as np
+
+    made, bare = tmp_path / "alder.toml", tmp_path / "bare.toml"
+    made.write_text(alder_text, encoding="utf-8")
+    bare.write_text(alder_text[: alder_text.index(AS_MADE)], encoding="utf-8")
+    told = run(bare, "--no-trials", "--readings", made, "--enter")
+    assert told.exit_code == 0
+    assert "Hole about its mark: .0103, from 17 readings, 31 degrees of freedom." in told.output
+    entered = tomllib.loads(bare.read_text())["scatter"]
+    holes = [hole for hole in lay_out(read_job(alder_text)).holes if hole.is_made]
+    drawn = np.array([complex(*hole.drawn_in) for hole in holes])
+    read = np.array([complex(*hole.place) for hole in holes])
+    d, r = drawn - drawn.mean(), read - read.mean()
+    turn = np.exp(1j * np.angle((d.conj() * r).sum()))
+    deviation = np.sqrt((np.abs(r - turn * d) ** 2).sum() / (2 * len(holes) - 3))
+    assert float(entered["drill"]) == pytest.approx(deviation, abs=1e-4)
+    assert float(entered["drill"]) >= deviation  # never rounded down
+    assert int(entered["freedom"]["drill"]) == 31
+    assert run(bare, "--no-trials").exit_code == 0
+
+
+def test_a_trial_becomes_the_cutters_offset(job, tmp_path, alder_text):
+    """Ten widths: standard uncertainty of the mean offset by JCGM 100, worked out here by hand."""
+    widths = [3.0161, 3.0149, 3.0155, 3.0158, 3.0152, 3.0149, 3.0157, 3.0151, 3.0156, 3.0152]
+    readings = tmp_path / "trial.txt"
+    text = "\n".join(
+        [
+            'schema = 1', 'units = "in"', 'piece = "square"', 'size = "3"', 'template_x = "3.277"',
+            'template_y = "3.277"', 'template_uncertainty = ".001"', 'gauge_limit = ".001"', "[[cuts]]",
+            f"x = {[f'{one - .03:.4f}' for one in widths[:5]]}", f"y = {[f'{one - .03:.4f}' for one in widths[5:]]}",
+        ]
+    ).replace("'", '"')  # fmt: skip
+    readings.write_text(text, encoding="utf-8")
+    told = run(job, "--no-trials", "--readings", readings, "--json")
+    assert told.exit_code == 0, told.output
+    (found,) = json.loads(told.output)["found"]
+    scatter = (sum((one - sum(widths) / 10) ** 2 for one in widths) / 9) ** 0.5
+    standard = 0.5 * (scatter**2 / 10 + 0.001**2 / 3 + 0.001**2) ** 0.5
+    assert found["entry"] == "offset"
+    assert found["deviation_in"] == pytest.approx(standard, rel=1e-6)
+
+
+def test_readings_that_say_nothing_change_nothing(job, tmp_path, alder_text):
+    bare = tmp_path / "bare.toml"
+    bare.write_text(alder_text[: alder_text.index(AS_MADE)], encoding="utf-8")
+    before = job.read_text()
+    told = run(job, "--no-trials", "--readings", bare, "--enter")
+    assert "say nothing about the scatter" in told.output
+    assert job.read_text() == before
+    assert scatter_made(lay_out(read_job(before))) == ()
+
+
+@pytest.mark.parametrize("trials", ["0", "-1", "1000000000000"])
+def test_a_number_of_trials_that_cannot_be_is_named(job, trials):
+    with pytest.raises(HatchwrightError, match="trials"):
+        run(job, "--trials", trials)
+
+
+@pytest.mark.parametrize(
+    "typed", ['drill = "0"', 'drill = "-.003"', 'drill = "nan"', 'drill = ".006"\nturn = -0.1']
+)
+def test_a_scatter_that_cannot_be_is_named(tmp_path, alder_text, typed):
+    path = tmp_path / "bad.toml"
+    path.write_text(f"{alder_text}\n[scatter]\n{typed}\n", encoding="utf-8")
+    with pytest.raises(JobError, match="scatter"):
+        run(path)
+
+
+def test_nothing_to_enter_without_readings(job):
+    assert run(job, "--enter").exit_code == 2
