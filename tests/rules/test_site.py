@@ -68,6 +68,15 @@ def with_route(row: str) -> dict[str, Any]:
     return {"site.routes": [*ROUTES, route("x", (row, "spar"), "1", "1")]}
 
 
+THREE = [*ROWS, {"name": "rib 5", "member": "rib", "x": "1"}]
+
+
+def far_from(rows: list[dict[str, Any]]) -> dict[str, Any]:
+    """An opening drawn outside the surveyed rows along X, no route to its center, and a bay of 11 shown."""
+    moved = {"opening.center": ["30", "0"], "site.routes": [], "rows.0.points": [["32.3", "0"]]}
+    return {**moved, "site.rows": rows, "mandate": {"bay_x": "11"}}
+
+
 def row_4(x: str) -> dict[str, Any]:
     return {"bay.rows": [BAY["rows"][0], {**BAY["rows"][1], "x": x}, *BAY["rows"][2:]]}
 
@@ -149,6 +158,9 @@ CASES = (
     Case("R908", STOP, SURVEYED, {"mandate": {"bay_x": "8"}}, said="found 11.000"),
     Case("R908", PASS, SURVEYED, {"mandate": {"bay_x": "11"}}),
     Case("R908", UNKNOWN, SURVEYED, {"mandate": {"bay_x": "11.25"}}, value=0.25, said="can't be shown"),
+    # two bays of three rows are not one: without a center that was taped, and drawn elsewhere, nothing is known
+    Case("R908", UNKNOWN, SURVEYED, far_from(THREE), said="rows on both sides not entered"),
+    Case("R908", PASS, SURVEYED, far_from(ROWS)),
 )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from hatchwright.job.existing import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, lengths, the_same
-from hatchwright.layout.site.landmarks import landmarks
+from hatchwright.layout.site.center import Center, center_of
 from hatchwright.layout.survey import Survey
 from hatchwright.metrology.propagated import Propagated, as_read, less
 from hatchwright.register import Shelf
@@ -30,6 +30,9 @@ SQUARE_IN = 1.0 / 16.0
 
 FILED_IN = 1.0 / 32.0
 """A filed opening that differs by more is not of the size asked for; common practice, no source [in]."""
+
+Rows = tuple[Propagated | None, Propagated | None]
+"""Those on both sides of a center, None on a side where there is none."""
 
 _LAW = Cited(0.0, "", Source("14CFR39", "39.19"), Grade.PUBLISHED)
 
@@ -56,10 +59,7 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
         at = [as_read(row.name, row.at_in, 0.0) for row in job.bay.rows if row.axis == k]
         before, behind = _beside(at, center_in[k])
         if (before is None or behind is None) and job.site:
-            at = [line.at() for line in landmarks(job.site) if line.axis == k and not line.bound]
-            before, behind = _beside(at, center_in[k])
-            if before is None or behind is None:  # the opening is where it was drawn before the bay was known
-                before, behind = _outermost(at)
+            before, behind = _surveyed(center_of(job.site, survey.layout.frame), k, center_in[k])
         if shown is None:
             continue
         if before is None or behind is None:
@@ -80,17 +80,23 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
             yield _found(axis, less(behind, before), shown.inch)
 
 
-def _beside(at: list[Propagated], center_in: float) -> tuple[Propagated | None, Propagated | None]:
+def _beside(at: list[Propagated], center_in: float) -> Rows:
     """The rows next to the center, one on each side, None where there is none."""
     before = max((one for one in at if one.value <= center_in), key=lambda one: one.value, default=None)
     behind = min((one for one in at if one.value >= center_in), key=lambda one: one.value, default=None)
     return before, behind
 
 
-def _outermost(at: list[Propagated]) -> tuple[Propagated | None, Propagated | None]:
-    """The two rows that are farthest apart, None with fewer than two."""
-    ordered = sorted(at, key=lambda one: one.value)
-    return (ordered[0], ordered[-1]) if len(ordered) > 1 else (None, None)
+def _surveyed(center: Center, axis: int, drawn_in: float) -> Rows:
+    """The rows next to the center as surveyed, of an opening that was drawn before its bay was known.
+
+    Without a center that was taped, the drawn one speaks; two rows alone are the bay wherever that lies.
+    """
+    at = [line.at() for line in center.lines if line.axis == axis and not line.bound]
+    before, behind = _beside(at, center.best.at_in[axis] if center.best else drawn_in)
+    if (before is None or behind is None) and len(at) == 2:
+        before, behind = sorted(at, key=lambda one: one.value)
+    return before, behind
 
 
 def _off(
