@@ -69,7 +69,6 @@ class RiskView(Struct, frozen=True):
     measure: tuple[str, ...]
     svg: str
     found: tuple[str, ...]
-    is_simulated: bool
     seed: int
     unit: Unit
 
@@ -101,7 +100,6 @@ def risk_view(asked: Asked, *, is_simulated: bool = False, seed: int = SEED) -> 
         measure=() if risk else told(WHAT_TO_MEASURE),
         svg=_drawn(asked, report),
         found=told(map(found_said, scatter_made(layout))),
-        is_simulated=report.simulated is not None,
         seed=seed,
         unit=unit,
     )
