@@ -55,7 +55,7 @@ def two_routes(survey: Survey) -> Iterator[Finding]:
     gap, worst = max(judged, key=lambda each: (each[1].status.rank, each[0].apart.distance_in))
     subject = said("site_center.gap", one=gap.one, other=gap.other)
     place = center.best.at_in if center.best else None
-    if worst.status is Status.UNKNOWN:
+    if worst.status is Status.CAUTION:
         advice = said("site_center.tape_finer", u=missing(gap.apart.u_in))
     else:
         advice = said("site_center.find_wrong")
@@ -67,7 +67,13 @@ def _bound() -> Bound:
 
 
 def _gap(gap: Gap, most: Bound) -> Judgement:
-    return Judgement(Measure("gap", gap.apart.distance_in, gap.apart.u_in), (most,), at_least=False)
+    """The limit is the trade's for two tapes as they are read, so that their u does not stop what agrees; a u that a
+    slip of the limit would hide in is told."""
+    as_read = Judgement(Measure("gap", gap.apart.distance_in), (most,), at_least=False)
+    if as_read.status is not Status.PASS:
+        return as_read
+    with_u = Measure("gap", gap.apart.distance_in, gap.apart.u_in)
+    return Judgement(with_u, (most,), at_least=False, fails_as=Status.CAUTION)
 
 
 @rule("R939", Shelf.SETTLE, reads=("site",), step="measure")
