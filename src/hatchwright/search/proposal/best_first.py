@@ -11,6 +11,7 @@ import heapq
 import math
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
+from itertools import count
 from typing import Any
 
 import numpy as np
@@ -103,7 +104,8 @@ def in_order(
     """
     keys, numbers = _ordered(aim, families)
     tally.candidates += len(numbers)
-    waiting: list[tuple[Key, Ring]] = []
+    waiting: list[tuple[Key, int, Ring]] = []  # a number tells apart what is equal: rings are not in order
+    number_of = count()
     seen: set[tuple[int, Ring]] = set()
     at = 0
     while at < len(numbers) or waiting:
@@ -111,7 +113,7 @@ def in_order(
             of, number = numbers[at]
             ring, at = families[of].ring(number), at + 1
         else:
-            key, ring = heapq.heappop(waiting)
+            key, _, ring = heapq.heappop(waiting)
             of = int(key[-1])
         if (of, ring) in seen or not has_room(of, ring.width):
             continue
@@ -128,7 +130,7 @@ def in_order(
             continue
         for moved in _moved(family, ring, *short):
             if (of, moved) not in seen:
-                heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
+                heapq.heappush(waiting, (_key(aim, family, of, moved), next(number_of), moved))
 
 
 def _moved(family: Family, ring: Ring, which: int, short_in: float) -> Iterator[Ring]:
