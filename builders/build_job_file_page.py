@@ -11,7 +11,18 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
-from hatchwright.job.amount import Allowable, Area, Factor, Force, Pressure, RunningLoad, Speed, Weight
+from hatchwright.job.amount import (
+    Allowable,
+    Area,
+    Factor,
+    Force,
+    HolesPer100Jobs,
+    MarginOfSafety,
+    Pressure,
+    RunningLoad,
+    Speed,
+    Weight,
+)
 from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry_words import about, help_of
 from hatchwright.job.job import Job
@@ -59,6 +70,8 @@ _AMOUNTS = {
         (Area, "area"),
         (Speed, "speed"),
         (Factor, "factor"),
+        (MarginOfSafety, "number"),
+        (HolesPer100Jobs, "number"),
     )
 }
 

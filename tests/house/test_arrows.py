@@ -82,7 +82,7 @@ HOMES = {
     "distributed": {"search"},
     "numpy": {
         "judged.py", "shapes", "metrology", "job", "layout", "fem", "rules", "making", "strength", "inspection",
-        "airworthiness", "drawings",
+        "airworthiness", "drawings", "search",
     },
 }  # fmt: skip
 

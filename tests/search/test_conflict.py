@@ -210,3 +210,13 @@ def test_a_sheet_of_the_shops_own_is_taken():
     shop = ShopTables({"sheet_stock": (Row(cells, 2, Source("OUR-SHELF"), Grade.SHOP),)})
     job = read_job(BIRCH + '[wish]\nsheets = [".036"]\n')
     assert propose(lay_out(job, shop)).conflicts
+
+
+def test_alder_clears_its_flanges_on_all_four_sides():
+    """Its drawn ring stands 1.00 outside the opening; of what is left the least gap is .95, along Y: 2.50 - 1.00 - .55."""
+    layout = laid((EXAMPLES / "alder.toml").read_text(encoding="utf-8"))
+    question, asked = Question(layout), asked_of(layout, shape_of(layout.job))
+    gaps = {scope: question.room_in(asked, scope) + 0.125 - 1.00 for scope in (Scope.X, Scope.Y)}
+    assert gaps[Scope.X] == pytest.approx(10.60 - 9.00)
+    assert gaps[Scope.Y] == pytest.approx(0.95)
+    assert conflicts(layout) == ()

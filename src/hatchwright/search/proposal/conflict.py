@@ -110,14 +110,17 @@ def _conflict(question: Question, asked: Asked, scope: Scope, *, is_last: bool) 
     movables = [some[0].movable for some in grouped.values()]
     walls = {f"wall {', '.join(names)}": names for names in _walls(question, asked, scope)}
     structure = [Movable(key, 1, partial(_without, names=names)) for key, names in walls.items()]
-    named = {key: said("conflict.limit.walls", walls=Listed(called(names))) for key, names in walls.items()}
+    named = {
+        key: said("conflict.limit.walls", n=len(names), walls=Listed(called(names)))
+        for key, names in walls.items()
+    }
     named |= {key: some[0].name for key, some in grouped.items()}
     kept = irreducible(asked, [*structure, *movables], partial(question.holds, scope=scope))
     return Conflict(
         between=between(scope, tuple(name for names in walls.values() for name in names)),
         limits=tuple(named[key] for key in kept),
         ways=_ways(question, asked, grouped, Scope.ALL if is_last else scope),
-        told=told(question, asked, scope),
+        told=told(question, asked, scope, tuple(name for key in kept for name in walls.get(key, ()))),
     )
 
 

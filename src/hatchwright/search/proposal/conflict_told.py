@@ -27,8 +27,12 @@ def called(names: tuple[str, ...]) -> tuple[Value, ...]:
     return tuple(said("conflict.existing", number=int(name)) if name.isdecimal() else name for name in names)
 
 
-def told(question: Question, asked: Asked, scope: Scope) -> Said:
-    """Why no ring fits, in one line: what is needed and what is there."""
+def told(question: Question, asked: Asked, scope: Scope, walls: tuple[str, ...]) -> Said:
+    """Why no ring fits, in one line: what is needed and what is there.
+
+    Args:
+        walls: what the ring can't keep off, by name, where that is no pair.
+    """
     found = question.narrowest(asked)
     if found is None:
         needed = question.problem(asked).asked[0].kind.limits.needed
@@ -39,7 +43,10 @@ def told(question: Question, asked: Asked, scope: Scope) -> Said:
         return said("conflict.told.through", across=missing(across_in), chord=room(shape.longest_chord_in))
     if scope in _AXES:
         return _along(question, asked, found, _AXES[scope])
-    return said("conflict.told.all", across=_across(asked, found, 0), high=_across(asked, found, 1))
+    sizes = {"across": _across(asked, found, 0), "high": _across(asked, found, 1)}
+    if walls:
+        return said("conflict.told.among", walls=Listed(called(walls)), **sizes)
+    return said("conflict.told.all", **sizes)
 
 
 def _across(asked: Asked, found: Narrowest, axis: int) -> Amount:

@@ -36,6 +36,10 @@ _LAID = frozenset(
 """What a proposal lays: a rule that is mended by one of these may not be short with it, whatever the job had before."""
 
 
+_DISTANCES = frozenset(("distinct_edges", "edges", "near", "pattern", "pitches", "row_spacings", "sides"))
+"""What rules read that follows from where holes lie."""
+
+
 class Entered(Struct, frozen=True):
     """A ring that passed the last check.
 
@@ -91,7 +95,7 @@ class LastCheck:
             alike = {row.name: _ROW for row in job.rows}
             refusing = tuple(one for one in findings if self._refuses(one, number, but, alike))
             if refusing:
-                of_kind = all(not _is_laid(one) for one in refusing)
+                of_kind = any(not _is_placed(one) for one in refusing)
                 return Refused(refusing, of_kind)
         if not self._recipe_holds(sides[0]):
             return Refused((), of_kind=True)
@@ -145,8 +149,15 @@ class LastCheck:
 
 
 def _is_laid(finding: Finding) -> bool:
+    """Whether it asks what rows and ring decide."""
     entry = find(finding.code)
-    return entry is not None and not _LAID.isdisjoint(entry.remedies)
+    return entry is not None and not (_LAID.isdisjoint(entry.remedies) and _DISTANCES.isdisjoint(entry.reads))
+
+
+def _is_placed(finding: Finding) -> bool:
+    """Whether another ring, or another place, may answer it otherwise."""
+    entry = find(finding.code)
+    return entry is not None and (_is_laid(finding) or "bay" in entry.reads)
 
 
 def _ranks(findings: Iterable[Finding], alike: Mapping[str, str]) -> dict[tuple[str, str | None], int]:

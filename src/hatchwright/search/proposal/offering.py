@@ -70,6 +70,8 @@ class Offering:
                     self.refused.append(answer)
                     if answer.of_kind:
                         refused.add(found.of)
+                    if len(refused) == len(problem.asked):
+                        break
             if raised is None:
                 return None
             problem = raised

@@ -101,27 +101,38 @@ def steps_down(length_in: float, step_in: float) -> int:
 
 def groups_of(shape: Shape, limits: RowLimits, widest_in: float) -> Groups:
     """Every number of bays whose pitch can hold somewhere between the opening and the widest ring."""
-    rho_in = shape.radius_in + widest_in
+    least_rho_in, rho_in = (shape.radius_in + out_in for out_in in (limits.edge_in, widest_in))
     if shape.is_round:
-        most = int(2.0 * math.pi * rho_in / limits.apart_in)
-        least = max(2 * LEAST_BAYS, math.ceil(2.0 * math.pi * shape.radius_in / limits.pitch_most_in))
-        bays = np.arange(least, max(most, least) + 1)
-        x, st = (each.ravel() for each in np.meshgrid(bays, [False, True], indexing="ij"))
-        y, near = np.zeros_like(x), [(by, 0) for by in (-1, 0, 1)]
-    else:
-        runs = [2.0 * half + rho_in * math.pi / 2.0 for half in (shape.half_x_in, shape.half_y_in)]
-        along = [np.arange(LEAST_BAYS, max(LEAST_BAYS, int(run / limits.apart_in)) + 1) for run in runs]
-        x, y, st = (each.ravel() for each in np.meshgrid(*along, [False, True], indexing="ij"))
-        near = [(by_x, by_y) for by_x in (-1, 0, 1) for by_y in (-1, 0, 1)]
-    number = {key: at for at, key in enumerate(zip(x.tolist(), y.tolist(), st.tolist(), strict=True))}
-    beside = np.array(
-        [
-            [number.get((kx + by_x, ky + by_y, not s), len(number)) for by_x, by_y in near]
-            for kx, ky, s in number
+        round_in = 2.0 * math.pi
+        along = [
+            _bays(round_in * least_rho_in, round_in * rho_in, limits, 2 * LEAST_BAYS),
+            np.zeros(1, dtype=np.int64),
         ]
-    ).reshape(len(number), len(near))
-    count = x if shape.is_round else 2 * (x + y)
-    return Groups(x, y, st.astype(bool), count, beside)
+        ways = [(by, 0) for by in (-1, 0, 1)]
+    else:
+        quarter = math.pi / 2.0
+        halves = (shape.half_x_in, shape.half_y_in)
+        along = [
+            _bays(2.0 * half + quarter * least_rho_in, 2.0 * half + quarter * rho_in, limits, LEAST_BAYS)
+            for half in halves
+        ]
+        ways = [(by_x, by_y) for by_x in (-1, 0, 1) for by_y in (-1, 0, 1)]
+    n_x, n_y = map(len, along)
+    x, y, staggered = (each.ravel() for each in np.indices((n_x, n_y, 2)))
+    beside = []
+    for by_x, by_y in ways:
+        to_x, to_y = x + by_x, y + by_y
+        is_there = (to_x >= 0) & (to_x < n_x) & (to_y >= 0) & (to_y < n_y)
+        beside.append(np.where(is_there, (to_x * n_y + to_y) * 2 + 1 - staggered, len(x)))
+    x_bays, y_bays = along[0][x], along[1][y]
+    count = x_bays if shape.is_round else 2 * (x_bays + y_bays)
+    return Groups(x_bays, y_bays, staggered.astype(bool), count, np.column_stack(beside))
+
+
+def _bays(shortest_in: float, longest_in: float, limits: RowLimits, least: int) -> Ints:
+    """Numbers of bays of a run that is as short as this nearest to the opening and as long as that farthest out."""
+    first = max(least, math.ceil(shortest_in / limits.pitch_most_in - FLOAT_NOISE))
+    return np.arange(first, max(first, int(longest_in / limits.apart_in)) + 1)
 
 
 def rows_of(
@@ -159,7 +170,7 @@ def _tables(
     if shape.is_round:
         return _round_tables(shape, limits, groups, pitch_in, distance_in)
     k_x, k_y = np.unique(groups.x_bays), np.unique(groups.y_bays)
-    at_x, at_y = groups.x_bays - LEAST_BAYS, groups.y_bays - LEAST_BAYS
+    at_x, at_y = groups.x_bays - k_x[0], groups.y_bays - k_y[0]
     x, _ = runs_of(shape, k_x, distance_in)
     _, y = runs_of(shape, k_y, distance_in)
     asked_in = pitch_in - FLOAT_NOISE
