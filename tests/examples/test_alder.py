@@ -61,8 +61,9 @@ def test_answer_4_the_ring_will_not_go_straight_through(made):
     # hypot(5.00 - 1.50, 4.00 - 1.50) + 1.50
     assert ring.limit == pytest.approx(5.80, abs=0.005)
     assert ring.status is Status.CAUTION
-    assert "works in one leg first" in advice_of(ring)
+    assert "can't go in, whichever leg goes first" in advice_of(ring)
     assert "split ring" in advice_of(ring)
+    assert "Don't bow it in" in advice_of(ring)
 
 
 def test_answer_5_rivets_on_each_side(made):

@@ -10,7 +10,7 @@ from math import hypot
 
 import pytest
 
-from hatchwright.rules.passage import least_width, longest_chord
+from hatchwright.shapes.across import least_width, longest_chord
 from hatchwright.shapes.outlines import obround, polygon, rounded_rectangle
 from rules.cases import CAUTION, LAPPED, PASS, PATCH, PLAIN, RING, UNKNOWN, Case, cases, judged
 
@@ -51,22 +51,38 @@ CASES = (
         {"doubler.inner": {"shape": "circle", "diameter": "3.4"}},
         said="inside the land",
     ),
-    # 4 x 4 with R 1: longest chord 2 sqrt 2 + 2 = 4.8284
-    Case("R304", PASS, RING, {"doubler.outer.width": "4.828"}, limit=4.828427, value=4.828),
-    Case("R304", CAUTION, RING, {"doubler.outer.width": "4.829"}, said="works in one leg first"),
+    # 4 x 4 with R 1, a sheet .040 thick: longest chord 2 sqrt 2 + 2 sqrt(1 - .02^2) = 4.8280
+    Case("R304", PASS, RING, {"doubler.outer.width": "4.827"}, limit=4.828027, value=4.827),
+    Case("R304", CAUTION, RING, {"doubler.outer.width": "4.8285"}, said="whichever leg goes first"),
+    # .025 thick, squeezed from 4.9 to 4.797, 1/64 clear at each end: 25,000 psi in its middle by elliptic integrals of
+    # SciPy, under .9 x 39,000 of clad 2024-T3
+    Case(
+        "R304",
+        CAUTION,
+        RING,
+        {"doubler.outer.width": "4.9", "doubler.thickness": ".025"},
+        said="Bow a scrap strip of the same sheet as far first",
+    ),
+    Case(
+        "R304",
+        CAUTION,
+        RING,
+        {"doubler.outer.width": "5.5"},
+        said="Don't bow it in: it would take a set",
+    ),
     # another way in is to be tried with it, and settles nothing by being entered
     Case(
         "R304",
         CAUTION,
         RING,
-        {"doubler.outer.width": "4.829", "bay.way_in": "port in the next bay"},
+        {"doubler.outer.width": "4.8285", "bay.way_in": "port in the next bay"},
         said="cardboard doubler through port in the next bay",
     ),
     Case(
         "R304",
         CAUTION,
         RING,
-        {"doubler.outer.width": "4.829", "bay.way_in": "port in the next bay"},
+        {"doubler.outer.width": "4.8285", "bay.way_in": "port in the next bay"},
         said="passes through port in the next bay isn't judged: the job has no size for it",
     ),
     Case(
@@ -97,8 +113,8 @@ CASES = (
 def test_passage(case):
     if case.limit and case.code == "R304":
         (finding,) = judged(case.code, case.job, case.changes)
-        assert finding.limit == pytest.approx(case.limit, abs=1e-4)
-        assert finding.limit <= 2 * 2**0.5 + 2
+        assert finding.limit == pytest.approx(case.limit, abs=2e-4)
+        assert finding.limit <= 2 * 2**0.5 + 2 * 0.9998**0.5
         assert finding.status is case.status
         return
     case.holds()
@@ -123,8 +139,8 @@ def test_a_cover_drilled_from_outside_asks_for_no_way_in():
 def test_longest_chord_of_a_rounded_rectangle(width, height, radius):
     loop = rounded_rectangle(width_in=width, height_in=height, radius_in=radius)
     exact = hypot(width - 2 * radius, height - 2 * radius) + 2 * radius
-    assert longest_chord(loop) == pytest.approx(exact, abs=2e-4)
-    assert longest_chord(loop) <= exact + 1e-12
+    assert longest_chord(loop).length_in == pytest.approx(exact, abs=2e-4)
+    assert longest_chord(loop).length_in <= exact + 1e-12
 
 
 def test_least_width_is_taken_across_not_along_the_axes():

@@ -20,8 +20,8 @@ from hatchwright.judged import Status
 from hatchwright.page.fill_in import with_unit
 from hatchwright.said import Listed
 from hatchwright.search.sweep import Sweep, best_first, notes_of, sweep_of, tasks_of
-from hatchwright.search.sweep_work import SweepRow, Task, do_task
-from hatchwright.search.sweep_workers import in_processes, on_cluster
+from hatchwright.search.sweep_work import SweepRow, Task
+from hatchwright.search.task_workers import in_processes, on_cluster
 from hatchwright.search.variation import parse_variation
 from hatchwright.strength.report import Elements
 from hatchwright.words.tell import tell
@@ -38,10 +38,10 @@ SAME = "doubler.thickness=.040"
 AT_ONCE_S = 0.1
 
 
-def here(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
+def here(work: Callable[[Task], list[SweepRow]], tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
     """Do the tasks in this process."""
     for task in tasks:
-        yield do_task(task)
+        yield work(task)
 
 
 @pytest.fixture
@@ -183,9 +183,9 @@ def test_a_stopped_sweep_goes_on_where_it_stopped(by_hand: Path, tmp_path: Path)
     assert len(table(folder)) == 3  # the whole first task was written before its rows were handed over
     done: list[int] = []
 
-    def counting(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
+    def counting(work: Callable[[Task], list[SweepRow]], tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
         done.extend(len(task.variants) for task in tasks)
-        return here(tasks)
+        return here(work, tasks)
 
     rows = list(run_sweep(whole, folder, counting))
     assert done == [3]
@@ -402,9 +402,9 @@ def test_the_table_of_a_metric_job_is_in_its_unit_and_is_taken_up_again(tmp_path
         job.write_text(with_unit(BY_HAND, unit), encoding="utf-8")
         whole = sweep_of(job, [parse_variation(f"doubler.thickness={value}", unit=unit)], buckling=False)
         rows = [SweepRow(variant, rivets=4, **measured) for variant in whole.variants]
-        list(run_sweep(whole, tmp_path / unit, lambda _, rows=rows: iter([rows])))
+        list(run_sweep(whole, tmp_path / unit, lambda _, __, rows=rows: iter([rows])))
         (found[unit],) = table(tmp_path / unit)
-        (again,) = run_sweep(whole, tmp_path / unit, lambda _: iter([]))
+        (again,) = run_sweep(whole, tmp_path / unit, lambda _, __: iter([]))
         assert [getattr(again, name) for name in measured] == pytest.approx(list(measured.values()))
     assert [found["in"][name] for name in measured] == ["1.0", "100.0", "10000.0"]
     metric = [float(found["mm"][name]) for name in ("doubler_kg", "hardest_rivet_n", "edge_mpa")]

@@ -10,11 +10,11 @@ import sys
 import threading
 
 from hatchwright.cli import main as command
-from hatchwright.search import sweep_workers
 from hatchwright.search.sweep_work import SweepRow, Task
+from hatchwright.search.task_workers import in_processes
 from hatchwright.web import __main__ as page
 from hatchwright.web.worker import Worker
-from hatchwright.workflow import job_folder
+from hatchwright.workflow import job_folder, sweep_folder
 from hatchwright.workflow.job_folder import JobFolder
 
 
@@ -52,8 +52,7 @@ def main() -> None:
     """Begin what is named first."""
     kind, *more = sys.argv[1:]
     if kind == "pool":
-        sweep_workers.do_task = calculate
-        list(sweep_workers.in_processes(2)(range(2)))
+        list(in_processes(2)(calculate, range(2)))
     elif kind == "page":
         Worker("long", is_kept=True).ask(calculate)
     elif kind == "served":
@@ -61,7 +60,7 @@ def main() -> None:
         sys.argv[1:] = more
         sys.exit(page.main())
     else:
-        sweep_workers.do_task = first_task_alone
+        sweep_folder.do_task = first_task_alone
         sys.argv[1:] = [kind, *more]
         command.main()
 

@@ -85,7 +85,7 @@ def test_another_origin_changes_nothing_even_with_cookie_and_token(browser, fold
 def test_nothing_is_changed_by_asking(browser, folder):
     """A picture or a link on a stranger's page can only ask."""
     before = (folder / "alder.toml").read_bytes()
-    for what in ("entries", "part", "undo", "choice", "acknowledged"):
+    for what in ("entries", "part", "undo", "choice", "acknowledged", "propose/wish", "propose/enter"):
         assert browser.ask(f"{JOB}/{what}?job.title=taken+over&part=take:doubler").status == 405
     assert browser.ask(f"{PLACE}/leave").status == 405
     for path in (

@@ -21,7 +21,7 @@ from hatchwright.words.tell import tell, tell_all
 if TYPE_CHECKING:
     from hatchwright.search.sweep import Sweep
     from hatchwright.search.sweep_work import SweepRow
-    from hatchwright.search.sweep_workers import Doer
+    from hatchwright.search.task_workers import Doer
 
 SHOWN = 12
 """Variants that are printed, the highest margin first; all are in the table."""
@@ -51,7 +51,7 @@ def command(
     """Compare many variants of a job by their margins."""
     from hatchwright.job.file import load_job_text
     from hatchwright.search.sweep import sweep_of, unit_of
-    from hatchwright.search.sweep_workers import in_processes, on_cluster
+    from hatchwright.search.task_workers import in_processes, on_cluster
     from hatchwright.search.variation import parse_variation
     from hatchwright.workflow.open_job import own_tables
     from hatchwright.workflow.sweep_folder import write_picture

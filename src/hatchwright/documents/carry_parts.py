@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from hatchwright.documents.carry_lines import by_hand, carried, drilling
 from hatchwright.documents.step import Carried, Carriers, Check, Work
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.way_in import way_in
 from hatchwright.recipe.land import Land, land_of
 from hatchwright.recipe.task import Task
-from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.said import Said, inch, room, said
 
 _FLUSH_IN = 5e-4
@@ -33,17 +33,16 @@ def _fit_plug(task: Task, work: Work) -> Carried:
 def _bring_in(task: Task, work: Work) -> Carried:
     """How it gets in, as rule R304 has it."""
     layout = work.layout
-    doubler = layout.part("doubler")
-    assert doubler is not None  # the task is of the recipe only then
-    has_window = len(doubler.edges) > 1 and not doubler.edges[-1].is_split
-    if least_width(doubler.edges[0].loop) < longest_chord(layout.wanted):
+    way = way_in(layout)
+    assert way is not None  # the task is of the recipe only then
+    if way.flat.fits:
         how = said("carry.bring_in.straight")
-    elif way := layout.job.bay.way_in:
-        how = said("carry.bring_in.other_way", way=way)
-    elif layout.job.mount is not None or not has_window:
+    elif entered := layout.job.bay.way_in:
+        how = said("carry.bring_in.other_way", way=entered)
+    elif way.cut is None or way.can_bow:
         how = said("carry.bring_in.not_through")
     else:
-        how = said("carry.bring_in.one_leg")
+        how = said("carry.bring_in.no_force")
     return carried(said("card.bring_in.title"), (how, said("carry.bring_in.cord")))
 
 

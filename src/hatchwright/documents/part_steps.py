@@ -9,9 +9,9 @@ from hatchwright.documents.step import PRACTICE, Step, Tellers, Work, asked, lin
 from hatchwright.drawings.parts_table import sheet_of, sheet_said
 from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.layout.sizes import is_round, size_of
+from hatchwright.layout.way_in import way_in
 from hatchwright.recipe.land import Land, land_of
 from hatchwright.recipe.task import Task
-from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.said import Listed, Numbered, Said, inch, missing, room, said
 
 
@@ -111,23 +111,23 @@ def _fit_plug(task: Task, work: Work) -> Step:
 
 
 def _bring_in(task: Task, work: Work) -> Step:
-    """Straight through the opening, or threaded in, split, or by another way, as rule R304 has it."""
+    """Flat through the opening, bowed, split, or by another way, as rule R304 has it."""
     layout = work.layout
-    doubler = layout.part("doubler")
-    assert doubler is not None  # the task is of the recipe only then
-    width_in, chord_in = least_width(doubler.edges[0].loop), longest_chord(layout.wanted)
-    sizes = line(said("card.bring_in.sizes", width=inch(width_in), chord=inch(chord_in)))
-    has_window = len(doubler.edges) > 1 and not doubler.edges[-1].is_split
-    if width_in < chord_in:
-        how = line(said("card.bring_in.straight"))
-    elif way := layout.job.bay.way_in:
-        how = line(said("card.bring_in.other_way", way=way))
-    elif layout.job.mount is not None or not has_window:
-        how = line(said("card.bring_in.not_through"), said("card.bring_in.split_only"))
+    way = way_in(layout)
+    assert way is not None  # the task is of the recipe only then
+    flat = way.flat
+    sizes = line(said("card.bring_in.sizes", width=inch(flat.width_in), chord=inch(flat.room_in)))
+    if flat.fits:
+        how = [line(said("card.bring_in.straight"))]
+    elif entered := layout.job.bay.way_in:
+        how = [line(said("card.bring_in.other_way", way=entered))]
+    elif layout.job.mount is not None or layout.job.patch is not None or way.cut is None:
+        how = [line(said("card.bring_in.not_through"), said("card.bring_in.split_only"))]
     else:
-        how = line(said("card.bring_in.one_leg"), said("card.bring_in.split"), said("card.bring_in.no_force"))
+        force = "card.bring_in.bow_no_more" if way.can_bow else "card.bring_in.no_force"
+        how = [line(said("card.bring_in.not_whole"), said("card.bring_in.split"), said(force))]
     cord = line(said("card.bring_in.cord"), rests_on=(PRACTICE,))
-    return Step(said("card.bring_in.title"), (sizes, how, cord), (said("card.bring_in.way"),))
+    return Step(said("card.bring_in.title"), (sizes, *how, cord), (said("card.bring_in.way"),))
 
 
 def _locate(task: Task, work: Work) -> Step:

@@ -8,10 +8,20 @@ from msgspec import Struct
 
 from hatchwright.documents.card_steps import card_steps, carried_steps, step_number
 from hatchwright.documents.step import Work, told_carried
+from hatchwright.drawings.way_in_view import drawn_way_in
+from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.making.guide import job_recipe
+from hatchwright.said import said
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination
+
+
+class ShownWayIn(Struct, frozen=True):
+    """How the doubler goes in: its sketches, and what each says."""
+
+    picture: str
+    told: tuple[str, ...]
 
 
 class ShownStep(Struct, frozen=True):
@@ -21,12 +31,14 @@ class ShownStep(Struct, frozen=True):
         first: its number, of several together that of the first.
         goes: what it says of each, as `told_carried`.
         at_length: title and sentences of each.
+        way_in: how the doubler goes in, where that is the step; None elsewhere, or where there is nothing to draw.
     """
 
     first: int
     number: str
     goes: tuple[dict[str, Any], ...]
     at_length: tuple[tuple[str, str], ...]
+    way_in: ShownWayIn | None = None
 
 
 def shown_steps(examination: Examination) -> tuple[ShownStep, ...]:
@@ -41,12 +53,16 @@ def shown_steps(examination: Examination) -> tuple[ShownStep, ...]:
         )
         for step in card_steps(work)
     ]
+    drawn = drawn_way_in(layout)
+    way_in = ShownWayIn(picture_svg_of(drawn.sheet, margin_in=0.02).decode(), drawn.told) if drawn else None
+    brings_in = tell(in_words_of(kind, said("card.bring_in.title")), unit)
     return tuple(
         ShownStep(
             first,
             "".join(step_number(first, last)),
             tuple(told_carried(one, unit, kind=kind) for one in goes),
             tuple(told[first - 1 : last]),
+            way_in if any(title == brings_in for title, _ in told[first - 1 : last]) else None,
         )
         for first, last, goes in carried_steps(work)
     )

@@ -3,32 +3,27 @@ in where what is made closes it."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 
-import numpy as np
-import numpy.typing as npt
 from msgspec.structs import replace
 
 from hatchwright.finding import Finding
-from hatchwright.job.job import Job
-from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import BESIDE_IN, holes_before
-from hatchwright.layout.layout import Part
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
+from hatchwright.layout.way_in import BOWING, YIELD_SHARE, Flat, WayIn, way_in
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import judged_by, rule
+from hatchwright.rules.ways_in_said import ways_said
 from hatchwright.said import Said, inch, said
-from hatchwright.shapes.boolean import difference
-from hatchwright.shapes.profile import Arc, Loop, profile_of
+from hatchwright.tables.allowables import SHEET_ALLOWABLES
 from hatchwright.tables.cited import Cited
 from hatchwright.units import MM_PER_IN
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_CHORD_IN = 1e-4
 _GEOMETRY = Cited(0.0, "in", Source("GEOMETRY", "longest chord of the opening"), Grade.COMPUTED)
 
 HAND_SQUARE_IN = 3.5
@@ -55,73 +50,10 @@ CARDBOARD = said(
 
 _FROM_INSIDE = Cited(BESIDE_IN, "in", Source("PRACTICE", "a cover drilled from inside"), Grade.PRACTICE)
 
-Floats = npt.NDArray[np.float64]
+_BOWING = Cited(YIELD_SHARE, "-", BOWING.source, BOWING.grade)
 
-
-@lru_cache(maxsize=16)  # outlines stay while rows are edited
-def longest_chord(loop: Loop) -> float:
-    """The longest straight line that fits across a closed outline between its points, so never too long [in]."""
-    points = loop.points(_CHORD_IN)
-    squares = (points**2).sum(axis=1)
-    return float(np.sqrt(np.max(squares[:, None] + squares - 2.0 * points @ points.T)))
-
-
-@lru_cache(maxsize=16)
-def least_width(loop: Loop) -> float:
-    """Least distance of two parallel lines that hold an outline: the narrowest slot that it goes through flat [in].
-
-    The lines are tried along each side of its hull, arcs in small steps; how far the outline reaches is exact, so that
-    it is never told narrower than it is.
-    """
-    points = _hull(loop.points(_CHORD_IN))
-    side = np.roll(points, -1, axis=0) - points
-    normal = np.column_stack([side[:, 1], -side[:, 0]]) / np.hypot(*side.T)[:, None]
-    return float(np.min(_reach(loop, points, normal) + _reach(loop, points, -normal)))
-
-
-def leads(piece: Loop) -> Said:
-    """Which leg of a piece goes first, laid along the longest chord of the opening: the one that is its least width."""
-    x_min, y_min, x_max, y_max = piece.bounds
-    x_in, y_in = x_max - x_min, y_max - y_min
-    if least_width(piece) < min(x_in, y_in) - _CHORD_IN:
-        return said("passage.leads.askew")
-    return said("passage.leads.any" if abs(x_in - y_in) <= _CHORD_IN else "passage.leads.short")
-
-
-def _reach(loop: Loop, points: Floats, normal: Floats) -> Floats:
-    """How far an outline reaches in each direction of shape (n, 2), shape (n,) [in]."""
-    far: Floats = (points @ normal.T).max(axis=0)
-    toward = np.arctan2(normal[:, 1], normal[:, 0])
-    for arc in loop.pieces():
-        if isinstance(arc, Arc) and arc.sweep_rad > 0.0:
-            begin = math.atan2(arc.start[1] - arc.center[1], arc.start[0] - arc.center[0])
-            is_on = np.mod(toward - begin, 2.0 * math.pi) <= arc.sweep_rad
-            far = np.where(is_on, np.maximum(far, normal @ np.array(arc.center) + arc.radius_in), far)
-    return far
-
-
-def _hull(points: Floats) -> Floats:
-    """Corners of the convex hull, counter-clockwise; those of a convex outline are its own."""
-    step = np.roll(points, -1, axis=0) - points
-    after = np.roll(step, -1, axis=0)
-    if np.all(step[:, 0] * after[:, 1] - step[:, 1] * after[:, 0] >= -FLOAT_NOISE):
-        return points
-    ordered = sorted(map(tuple, points.tolist()))
-    return np.array(_chain(ordered) + _chain(ordered[::-1]))
-
-
-def _chain(run: list[tuple[float, ...]]) -> list[tuple[float, ...]]:
-    """One half of the hull (monotone chain), its last point left to the other half."""
-    out: list[tuple[float, ...]] = []
-    for p in run:
-        while len(out) > 1 and _turn(out[-2], out[-1], p) <= 0.0:
-            out.pop()
-        out.append(p)
-    return out[:-1]
-
-
-def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+_NEARLY_SQUARE_DEG = 80.0
+"""Tilting a sheet less than this from square saves no depth worth telling [deg]."""
 
 
 @rule("R303", Shelf.SETTLE, reads=("mount", "opening", "parts", "patch", "plain_hole"), step="cut")
@@ -168,35 +100,26 @@ def hand_held(x_in: float, y_in: float) -> Judgement:
     return replace(judged, beside=tuple(others))
 
 
-def doubler_pieces(doubler: Part) -> tuple[Loop, ...]:
-    """The outlines that go in one by one: the whole doubler's, or those of the two pieces of a split one [in]."""
-    outer, cut = doubler.edges[0].loop, doubler.edges[-1]
-    if not cut.is_split:
-        return (outer,)
-    return difference(profile_of(outer), profile_of(cut.loop)).loops
-
-
-@rule("R304", Shelf.SETTLE, reads=("bay", "doubler", "mount", "parts", "wanted"), step="cut")
-@judged_by(_GEOMETRY)
+@rule("R304", Shelf.SETTLE, reads=("bay", "doubler", "loads", "mount", "parts", "skin", "wanted"), step="cut")
+@judged_by(_GEOMETRY, _BOWING, SHEET_ALLOWABLES)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
-    """R304: doubler through the opening."""
+    """R304: doubler through the opening, flat, bowed, cut, or another way."""
     layout = survey.layout
-    doubler = layout.part("doubler")
-    if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
+    way = way_in(layout)
+    if way is None:
         return
-    yield through(layout.wanted, doubler_pieces(doubler), *_how_in(layout.job))
+    fails = () if way.flat.fits else (said("passage.cut_nothing"), *_how_in(layout, way))
+    yield through(way.flat, *fails, *_behind(way), more=_bow_workings(way))
 
 
-def through(opening: Loop, pieces: Sequence[Loop], *how_in: Said) -> Finding:
-    """Whether a doubler goes through an opening flat.
+def through(flat: Flat, *advice: Said, more: Sequence[Working] = ()) -> Finding:
+    """Whether a piece goes through an opening flat.
 
     Args:
-        opening: its outline [in].
-        pieces: the outlines that go in one by one [in].
-        how_in: what to do where the widest of them does not.
+        advice: what to do, as it does or does not.
+        more: workings beside that of the chord.
     """
-    widest = max(pieces, key=least_width)
-    chord_in, width_in = longest_chord(opening), least_width(widest)
+    chord_in, width_in = flat.room_in, flat.width_in
     judged = Judgement(
         Measure("least width of the doubler", width_in),
         (replace(bound(_GEOMETRY), limit=chord_in, asks="longest chord of the opening"),),
@@ -205,6 +128,7 @@ def through(opening: Loop, pieces: Sequence[Loop], *how_in: Said) -> Finding:
         fails_as=Status.CAUTION,
         more=(
             Working.resting_on(_GEOMETRY, "longest chord of the opening", Quantity("chord", chord_in, "in")),
+            *more,
         ),
     )
     return held(
@@ -213,20 +137,63 @@ def through(opening: Loop, pieces: Sequence[Loop], *how_in: Said) -> Finding:
             "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",
             width=inch(width_in, beside_in=chord_in),
             chord=inch(chord_in, beside_in=width_in),
-            leads=leads(widest),
+            leads=said(f"passage.leads.{flat.leads}"),
         ),
-        said("passage.cut_nothing"),
-        *how_in,
+        *advice,
     )
 
 
-def _how_in(job: Job) -> Iterator[Said]:
+def _how_in(layout: Layout, way: WayIn) -> Iterator[Said]:
     """The way in that was entered is to be tried, for no entry gives its size; else one is to be found."""
+    job = layout.job
     if job.bay.way_in:
         yield said("passage.way_in_not_judged", way=job.bay.way_in)
         yield said("passage.try_way_in", way=job.bay.way_in)
+        return
+    yield from ways_said(way)
+    if way.cut is not None and way.halves:
+        yield said("passage.way_in")
     else:
-        yield said("passage.mount_way_in" if job.mount else "passage.way_in")
+        yield said("passage.mount_way_in" if job.mount or job.patch else "passage.ring_way_in")
+
+
+def _behind(way: WayIn) -> Iterator[Said]:
+    """What it asks of the room behind the skin."""
+    flat = way.flat
+    if not flat.fits:
+        return
+    if flat.tilt_deg < _NEARLY_SQUARE_DEG:
+        yield said("way_in.reaches", deep=inch(flat.behind_in), least=inch(flat.tilted_behind_in))
+    else:
+        yield said("way_in.reaches_square", deep=inch(flat.behind_in))
+    for name, deep_in in way.before:
+        id = "way_in.tilt_for" if deep_in > flat.tilted_behind_in else "way_in.no_room"
+        yield said(id, name=name, deep=inch(deep_in))
+    if way.is_rolled:
+        yield said("way_in.rolled")
+
+
+def _bow_workings(way: WayIn) -> tuple[Working, ...]:
+    bowed = way.bowed
+    if bowed is None:
+        return ()
+    curve, allowed = bowed.bow, bowed.allowed
+    shape = Working.resting_on(
+        _GEOMETRY,
+        "least radius of a strip squeezed until its ends are a chord apart",
+        Quantity("r", curve.least_radius_in, "in"),
+        Quantity("s", curve.length_in, "in"),
+        Quantity("c", curve.chord_in, "in"),
+    )
+    stress = Working.resting_on(
+        allowed,
+        "E t / (2 r) < share x Fty",
+        Quantity("stress", bowed.stress_psi, "psi"),
+        Quantity("E", max(allowed.e_psi, allowed.ec_psi), "psi"),
+        Quantity("Fty", allowed.fty_psi, "psi"),
+        Quantity("share", YIELD_SHARE, "-"),
+    )
+    return shape, stress
 
 
 @rule(

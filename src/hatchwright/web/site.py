@@ -23,6 +23,7 @@ from hatchwright.web.tokens import Tokens
 from hatchwright.workflow.job_folder import JobFolder
 
 if TYPE_CHECKING:
+    from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import ScannedView
 
 SITE = "hatchwright.site"
@@ -85,6 +86,7 @@ class Site:
         papers: the print packages that are being made, and were.
         strength: the same of strength.
         scans: the same of flat scans.
+        proposals: the same of the search for layouts.
         job_list: what is known of each job.
     """
 
@@ -99,6 +101,7 @@ class Site:
     papers: LongWorks[KeptPapers] = field(default_factory=lambda: LongWorks(6))
     strength: LongWorks[StrengthView] = field(default_factory=lambda: LongWorks(16))
     scans: LongWorks[ScannedView] = field(default_factory=lambda: LongWorks(4))
+    proposals: LongWorks[ProposedView] = field(default_factory=lambda: LongWorks(8))
     job_list: JobList = field(init=False)
 
     def __post_init__(self) -> None:

@@ -1,6 +1,6 @@
-"""The processes beside the page: one judges and draws, one analyzes strength, one makes papers and ends with them, one
-measures a scan and ends with it; two
-more judge the jobs of the list, so that these wait for no page and no page for them."""
+"""The processes beside the page: one judges and draws, one analyzes strength; one makes papers, one measures a scan and
+one searches for layouts, and each of these ends with it; two more judge the jobs of the list, so that these wait for no
+page and no page for them."""
 
 from __future__ import annotations
 
@@ -24,19 +24,22 @@ from hatchwright.web.long_work import LongWork
 from hatchwright.web.worker import Answer, Worker
 
 if TYPE_CHECKING:
+    from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import AskedScan, ScannedView
 
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)
 PAPERS = Worker("papers", is_kept=False)
 SCANS = Worker("scan", is_kept=False)
+PROPOSALS = Worker("propose", is_kept=False)
 LINES = Worker("lines", is_kept=True)
 STRENGTH_OF_LINES = Worker("line-strength", is_kept=True)
 
 _MOST_FOR_A_LINE_S = 20.0
 _MOST_FOR_STRENGTH_S = 600.0
 _MOST_FOR_A_SCAN_S = 60.0
-"""Time of the processor after which a job of the list or a scan is given up, so that others get their turn [s]."""
+_MOST_FOR_A_PROPOSAL_S = 300.0
+"""Time of the processor after which a job of the list, a scan or a search is given up: others get their turn [s]."""
 
 _earlier: OpeningAnalysis | None = None
 """In the process: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
@@ -84,6 +87,24 @@ def _scanned(asked: AskedScan, progress: Progress = unheard) -> ScannedView:
 
     with processor_time_of_at_most(_MOST_FOR_A_SCAN_S):
         return scanned_view(asked, progress)
+
+
+def proposed_beside(asked: Asked, work: LongWork[ProposedView]) -> ProposedView | None:
+    """Search for layouts, in a process that gives its memory back; None where that was canceled, or nobody waits.
+
+    Raises:
+        HatchwrightError: the job is not sound, or none can be searched for.
+    """
+    return PROPOSALS.ask(
+        _proposed, asked, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress
+    )
+
+
+def _proposed(asked: Asked, progress: Progress = unheard) -> ProposedView:
+    from hatchwright.page.proposed import proposed_view  # no other process here needs what it stands on
+
+    with processor_time_of_at_most(_MOST_FOR_A_PROPOSAL_S):
+        return proposed_view(asked, progress)
 
 
 def strength_papers(

@@ -17,8 +17,8 @@ from hatchwright.job.file import read_job
 from hatchwright.job.text_file import save_bytes
 from hatchwright.said import said
 from hatchwright.search.sweep import RESULTS, Sweep, notes_of, tasks_of
-from hatchwright.search.sweep_work import SweepRow
-from hatchwright.search.sweep_workers import Doer
+from hatchwright.search.sweep_work import SweepRow, do_task
+from hatchwright.search.task_workers import Doer
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell
@@ -49,7 +49,7 @@ def run_sweep(
             yield from done or ()
             known = {row.variant for row in done or ()}
             tasks = tasks_of(sweep, [variant for variant in sweep.variants if variant not in known])
-            for rows in do(tasks):
+            for rows in do(do_task, tasks):
                 if done is None:
                     _begin(sweep, folder)
                     done = []

@@ -79,15 +79,16 @@ def screen_svg_of(sheet: Sheet) -> str:
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
 
-def picture_svg_of(sheet: Sheet, *, margin_in: float = _MARGIN_IN) -> bytes:
+def picture_svg_of(sheet: Sheet, *, margin_in: float = _MARGIN_IN, window: Box | None = None) -> bytes:
     """Write the drawing alone as a picture to be set into a paper at any size, its lines and letters with it.
 
     It has no title block, legend and tables; one user unit is 1 in at full size.
 
     Args:
         margin_in: left white round it [in].
+        window: what of it is seen, with the margin; None for all of it [in].
     """
-    parts, box = sheet.parts(), sheet.box.grown(margin_in)
+    parts, box = sheet.parts(), (window or sheet.box).grown(margin_in)
     size = f'width="{_n(box.width_in)}in" height="{_n(box.height_in)}in"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} viewBox="{_view_box(box, 1.0)}">'
     return "\n".join([head, *_groups(parts, 1.0, screen=False), "</svg>\n"]).encode()

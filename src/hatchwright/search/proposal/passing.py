@@ -42,6 +42,12 @@ def stopped(layout: Layout, shape: Shape) -> tuple[Passing, ...]:
     return tuple(one for one in layout.job.wish.passes if one.what != "ring" and not goes_through(one, clear))
 
 
+def lets_through(layout: Layout, shape: Shape) -> bool:
+    """Whether an opening of some size leaves anything open, and lets through all that the wish names but the ring."""
+    clear = clear_of(layout, shape)
+    return min(clear.width_in, clear.height_in) > 0.0 and not stopped(layout, shape)
+
+
 def goes_through(one: Passing, clear: Shape) -> bool:
     """Whether one thing goes through what is left open, either way round."""
     if one.what == "hand" and one.width is None:

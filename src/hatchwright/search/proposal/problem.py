@@ -8,6 +8,7 @@ from functools import cached_property
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.fasteners import without_length
@@ -65,6 +66,11 @@ class Problem(Struct, frozen=True, dict=True):
         else:
             place_in = one.obstacles.widest_in(self.shape)
         return min(place_in, self.through_in) if self.through else place_in
+
+    def of(self, rivet: str, gauge_in: float) -> Problem:
+        """The part of it that has one rivet in one gauge of doubler."""
+        some = (one for one in self.asked if (one.kind.limits.rivet, one.kind.gauge_in) == (rivet, gauge_in))
+        return replace(self, asked=tuple(some))
 
     def _at_most_in(self, one: Asked) -> float:
         """No ring can be wider: a shift gives no more room than it is long, and whether there is a place is asked of

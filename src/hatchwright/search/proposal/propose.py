@@ -34,10 +34,13 @@ from hatchwright.search.proposal.values import Aim, Conflict, Offer, Proposal
 MOST_OFFERS = len(Aim)
 """The first of each aim [-]."""
 
+Shelf = tuple[str, float]
+"""One rivet, and the gauge of the doubler that it joins [in]."""
+
 _AT_HALF = 0.5
 
 
-def propose(layout: Layout, *, progress: Progress = unheard) -> Proposal:
+def propose(layout: Layout, *, only: Shelf | None = None, progress: Progress = unheard) -> Proposal:
     """At most three lay-outs of a ring with its rows, or the conflicts that leave none.
 
     Size and place stay as the job has them where a ring can be laid so; else what the wish leaves open is asked, and
@@ -45,20 +48,22 @@ def propose(layout: Layout, *, progress: Progress = unheard) -> Proposal:
 
     Args:
         layout: the job as it stands with the shop's tables: opening, bay, skin, doubler, its rivets and its `[wish]`.
+        only: a part of the space, as `propose_apart` searches it; None for all of it.
         progress: told the share that is done; what it raises ends the search (so a page cancels).
     Raises:
         GeometryError: the job has no opening that a ring can be laid round.
         JobError: something of it was made and measured already.
     Method: docs/theory/proposal.md.
     """
-    return _Proposing(layout, progress).proposal()
+    return _Proposing(layout, progress, only).proposal()
 
 
 class _Proposing:
     """One proposal, with what is worked out once."""
 
-    def __init__(self, layout: Layout, progress: Progress) -> None:
+    def __init__(self, layout: Layout, progress: Progress, only: Shelf | None) -> None:
         _refuse(layout)
+        self.only = only
         self.layout, self.progress, self.tally = layout, progress, Tally()
         self.shape, self.share = shape_of(layout.job), 0.0
         solving = StrengthAsked(layout, float(layout.job.wish.margin), self._solving)
@@ -73,7 +78,7 @@ class _Proposing:
         asks = () if rivets_of(self.layout) else (said("proposal.asks.rivets"),)
         if not asks:
             offers = next(filter(None, self._stages(own)), ())
-            if not offers:
+            if not offers and self.only is None:  # of a part nobody asks why
                 conflicts = self._conflicts()
                 if range_of(self.layout, self.shape) is None:
                     offers = self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
@@ -147,7 +152,8 @@ class _Proposing:
     def _problem(self, grown: Grown, shift_in: float) -> Problem:
         shape = shape_grown(self.shape, grown)
         assert shape is not None  # one that holds
-        return problem_of(self.layout, shape, shift_in=shift_in)
+        whole = problem_of(self.layout, shape, shift_in=shift_in)
+        return whole if self.only is None else whole.of(*self.only)
 
     def _offers(self, problem: Problem, grown: Grown, aims: Iterable[Aim]) -> tuple[Offer, ...]:
         """The first of each aim, those that are one merged."""

@@ -13,10 +13,9 @@ from functools import partial
 
 from msgspec.structs import replace
 
-from hatchwright.job.wish import Passing, Wish
-from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.layout import Layout
-from hatchwright.rules.passage import hand_held
+from hatchwright.search.proposal.entering import shape_of
+from hatchwright.search.proposal.passing import lets_through
 from hatchwright.search.proposal.ring import Shape
 from hatchwright.units import Length
 
@@ -71,32 +70,8 @@ def _ends(low: Length | None, high: Length | None, own_in: float) -> tuple[Fract
 
 def goes_through(layout: Layout, grown: Grown) -> bool:
     """Whether everything that must pass goes through what is left open inside the doubler; the ring is asked apart."""
-    wish: Wish = layout.job.wish
-    doubler = layout.part("doubler")
-    loop = doubler.edges[1].loop if doubler and len(doubler.edges) > 1 else layout.opening
-    x_min, y_min, x_max, y_max = loop.bounds
-    x_in, y_in = x_max - x_min + float(grown[0]), y_max - y_min + float(grown[1])
-    job = layout.job
-    outline = job.doubler.inner if job.doubler and job.doubler.inner else job.opening
-    radius = getattr(outline, "radius", None)
-    radius_in = radius.inch if radius else min(x_in, y_in) / 2.0
-    return min(x_in, y_in) > 0.0 and all(_passes(one, x_in, y_in, radius_in) for one in wish.passes)
-
-
-def _passes(one: Passing, x_in: float, y_in: float, radius_in: float) -> bool:
-    if one.what == "ring":
-        return True
-    if one.width is None or one.height is None:
-        return hand_held(x_in, y_in).status is Status.PASS
-    sides = (one.width.inch, one.height.inch)
-    return any(_fits(a, b, x_in, y_in, radius_in) for a, b in (sides, sides[::-1]))
-
-
-def _fits(a_in: float, b_in: float, x_in: float, y_in: float, radius_in: float) -> bool:
-    """Whether a box goes through a window with round corners, square to it."""
-    past = [max(0.0, (size - room) / 2.0 + radius_in) for size, room in ((a_in, x_in), (b_in, y_in))]
-    inside = a_in <= x_in + FLOAT_NOISE and b_in <= y_in + FLOAT_NOISE
-    return inside and (min(past) <= 0.0 or math.hypot(*past) <= radius_in + FLOAT_NOISE)
+    shape = shape_grown(shape_of(layout.job), grown)
+    return shape is not None and lets_through(layout, shape)
 
 
 def largest(

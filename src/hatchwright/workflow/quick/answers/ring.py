@@ -5,7 +5,8 @@ from __future__ import annotations
 from hatchwright.ground import Ground
 from hatchwright.job.entry import NotNegative, Positive
 from hatchwright.judged import Status
-from hatchwright.rules.passage import leads, least_width, longest_chord, through
+from hatchwright.layout.way_in import flat_way
+from hatchwright.rules.passage import through
 from hatchwright.said import inch, said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, told
@@ -21,6 +22,7 @@ class RingAsked(RectangleAsked):
     ring_width: Positive
     ring_height: Positive
     ring_radius: NotNegative
+    thickness: Positive | None = None
 
 
 def _answer(asked: RingAsked, bench: Bench) -> Answer:
@@ -29,20 +31,33 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
         ring = rounded_rectangle(
             width_in=asked.ring_width.inch, height_in=asked.ring_height.inch, radius_in=asked.ring_radius.inch
         )
-    finding = through(opening, (ring,), said("passage.way_in")).of("R304")
-    chord_in, width_in = longest_chord(opening), least_width(ring)
+    thick_in = asked.thickness.inch if asked.thickness else 0.0
+    flat = flat_way(opening, ring, thickness_in=thick_in)
+    fails = (
+        ()
+        if flat.fits
+        else (said("passage.cut_nothing"), said("way_in.not_whole"), said("passage.ring_way_in"))
+    )
+    finding = through(flat, *fails).of("R304")
+    chord_in, width_in = flat.room_in, flat.width_in
+    leads = said(f"passage.leads.{flat.leads}")
     goes, across = finding.status is Status.PASS, inch(width_in, beside_in=chord_in)
     put_in = {
         "chord": chord_in,
         "width": asked.width.inch,
         "height": asked.height.inch,
         "r": asked.radius.inch,
+        "t": thick_in,
     }
     sizes = {"ring": width_in, "width": asked.ring_width.inch, "height": asked.ring_height.inch}
     found: list[Told] = [
         told(
             "ring.goes" if goes else "ring.goes_not",
-            said("quick.ring.leads" if goes else "quick.ring.no_leg", leads=leads(ring), across=across),
+            said(
+                "quick.ring.leads" if goes else "quick.ring.no_leg",
+                leads=leads,
+                across=across,
+            ),
             _WIDTHS.lengths("least width of the ring < longest chord", ring=width_in, chord=chord_in),
         ),
         told("ring.chord", inch(chord_in, beside_in=width_in), _WIDTHS.lengths("longest chord", **put_in)),

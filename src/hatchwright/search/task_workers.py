@@ -1,4 +1,4 @@
-"""Who does the tasks of a sweep: worker processes of this machine, or a cluster."""
+"""Who does tasks that ask nothing of each other: worker processes of this machine, or a cluster."""
 
 from __future__ import annotations
 
@@ -6,22 +6,35 @@ import multiprocessing
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from typing import Any
+from typing import Any, Protocol, TypeVar
 
 from hatchwright.errors import ExportError, SolveError
-from hatchwright.search.sweep_work import SweepRow, Task, do_task
 from hatchwright.search.worker_environment import set_worker_environment
 from hatchwright.search.worker_life import end_with_parent
 
-Doer = Callable[[Sequence[Task]], Iterator[list[SweepRow]]]
-"""Does tasks in any order and gives back the rows of each as it is done."""
+Task = TypeVar("Task")
+Answer = TypeVar("Answer")
 
 
-def in_processes(count: int) -> Doer:
+class Doer(Protocol):
+    """Does tasks in any order and gives the answer to each as it is done."""
+
+    def __call__(self, work: Callable[[Task], Answer], tasks: Sequence[Task], /) -> Iterator[Answer]:
+        """Give each task to the work, a function that stands in a module; both, and the answer, travel."""
+        ...
+
+
+def in_processes(count: int, *, of: str = "sweep") -> Doer:
     """Do tasks in worker processes of this machine, which end with this one; when it is stopped, what is begun is
-    dropped with what is not. SolveError where a worker was ended from outside."""
+    dropped with what is not.
 
-    def do(tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
+    Args:
+        of: the command that they are for, as a refusal names it.
+    Raises:
+        SolveError: a worker was ended from outside.
+    """
+
+    def do(work: Callable[[Task], Answer], tasks: Sequence[Task], /) -> Iterator[Answer]:
         if not tasks:
             return
         set_worker_environment()
@@ -31,10 +44,10 @@ def in_processes(count: int) -> Doer:
             max_workers=count, mp_context=context, initializer=end_with_parent, initargs=(theirs,)
         )
         try:
-            for future in as_completed([pool.submit(do_task, task) for task in tasks]):
+            for future in as_completed([pool.submit(work, task) for task in tasks]):
                 yield future.result()
         except BrokenProcessPool:
-            raise SolveError.saying("error.sweep_worker_ended", where="sweep") from None
+            raise SolveError.saying(f"error.{of}_worker_ended", where=of) from None
         finally:
             ours.close()
             pool.shutdown(wait=True, cancel_futures=True)
@@ -59,7 +72,7 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
 
     cluster: Any = distributed  # without types of its own
 
-    def do(tasks: Sequence[Task]) -> Iterator[list[SweepRow]]:
+    def do(work: Callable[[Task], Answer], tasks: Sequence[Task], /) -> Iterator[Answer]:
         if not tasks:
             return
         try:
@@ -70,7 +83,7 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
             ) from None
         try:
             _await_worker(client, address, patience_s)
-            futures = client.map(do_task, tasks, pure=False)
+            futures = client.map(work, tasks, pure=False)
             for future in cluster.as_completed(futures):
                 yield future.result()
         finally:

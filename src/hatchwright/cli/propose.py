@@ -1,0 +1,126 @@
+"""`hatchwright propose`: layouts that pass, or the limits that leave none."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from itertools import zip_longest
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from hatchwright.cli.answer_table import put_table
+from hatchwright.cli.frame import PATH, job_command, overwrite_option, put, put_json, words
+from hatchwright.cli.lines import put_text
+from hatchwright.cli.progress_bar import progress_bar
+from hatchwright.words.tell import ended, tell
+
+if TYPE_CHECKING:
+    from hatchwright.search.proposal.values import Conflict, Offer
+    from hatchwright.search.task_workers import Doer
+    from hatchwright.units import Unit
+    from hatchwright.workflow.propose import Proposed
+
+NONE = 1
+"""Exit status: no layout keeps all limits."""
+
+
+@job_command("propose", words("command.propose.help"), json_help=words("command.propose.json"))
+@click.option(
+    "--write",
+    type=(click.IntRange(1, 3), PATH),
+    metavar="N OUT.toml",
+    help=words("command.propose.write"),
+)
+@overwrite_option
+@click.option("--processes", type=click.IntRange(1, 256), help=words("command.propose.processes"))
+@click.option("--cluster", metavar="ADDRESS", help=words("command.propose.cluster"))
+def command(
+    job: Path,
+    as_json: bool,
+    shop: Path | None,
+    write: tuple[int, Path] | None,
+    overwrite: bool,
+    processes: int | None,
+    cluster: str | None,
+) -> None:
+    """Propose layouts for the opening of a job."""
+    from hatchwright.workflow.propose import proposal_values, propose_file, write_offer
+
+    with progress_bar() as progress:
+        proposed = propose_file(job, shop=shop, do=_doer(processes, cluster), progress=progress)
+    if write:
+        number, target = write
+        write_offer(job, proposed, number, target, shop=shop, overwrite=overwrite)
+    if as_json:
+        put_json(proposal_values(proposed))
+    else:
+        _print(proposed)
+        if write:
+            put("command.propose.written", number=write[0], file=str(write[1]))
+        put("command.aid")
+    sys.exit(0 if proposed.proposal.offers and not proposed.proposal.conflicts else NONE)
+
+
+def _doer(processes: int | None, cluster: str | None) -> Doer | None:
+    """Who searches: this process alone unless something else is asked."""
+    if not (cluster or (processes and processes > 1)):
+        return None
+    from hatchwright.search.task_workers import in_processes, on_cluster
+
+    return on_cluster(cluster) if cluster else in_processes(processes or 1, of="propose")
+
+
+def _print(proposed: Proposed) -> None:
+    """Why not, where no layout keeps all limits; then the layouts side by side; then what was searched."""
+    from hatchwright.workflow.propose import headline_said, searched_said
+
+    proposal, unit = proposed.proposal, proposed.layout.job.unit
+    headline = tell(headline_said(proposal), unit)
+    if not proposal.offers or proposal.conflicts:
+        put_text(headline)
+    for one in proposal.asks:
+        put_text(tell(one, unit), indent="  ")
+    for conflict in proposal.conflicts:
+        _print_conflict(conflict, unit)
+    if proposal.offers:
+        title = words("propose.with_opening") if proposal.conflicts else headline
+        _print_offers(proposal.offers, title, unit)
+    for told in searched_said(proposal):
+        put_text(ended(tell(told, unit)))
+
+
+def _print_offers(offers: tuple[Offer, ...], title: str, unit: Unit) -> None:
+    from hatchwright.workflow.propose import aims_said, departs_said, limited_said
+
+    heads = (
+        words("command.propose.offer", unit, number=number, aims=aims_said(one))
+        for number, one in enumerate(offers, start=1)
+    )
+    put_table(("", *heads), _rows(offers, unit), title=title)
+    for number, offer in enumerate(offers, start=1):
+        for one in (limited_said(offer), *departs_said(offer)):
+            put_text(words("command.propose.of", unit, number=number, note=one))
+
+
+def _rows(offers: tuple[Offer, ...], unit: Unit) -> Iterator[tuple[str, ...]]:
+    """The table, a line of it for each line that one of its cells has."""
+    from hatchwright.workflow.propose import offer_rows
+
+    for what, cells in offer_rows(offers):
+        for at, lines in enumerate(zip_longest(*cells, fillvalue="")):
+            yield (tell(what, unit) if not at else "", *(tell(line, unit) for line in lines))
+
+
+def _print_conflict(conflict: Conflict, unit: Unit) -> None:
+    from hatchwright.workflow.propose import conflict_said, relaxed_said
+
+    put_text(tell(conflict.told, unit))
+    put_text(tell(conflict_said(conflict), unit), indent="  ")
+    for number, way in enumerate(conflict.ways, start=1):
+        for at, one in enumerate(way):
+            lead = f"{number}. " if not at else "   "
+            put_text(f"{lead}{tell(relaxed_said(one), unit)}", indent="  ")
+    for told in conflict.requests:
+        put_text(tell(told, unit), indent="  ")
