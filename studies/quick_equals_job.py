@@ -273,11 +273,12 @@ def ring(random: Random) -> Asked:
     changes: dict[str, Any] = {f"opening.{n}": value for n, value in zip(names, opening, strict=True)}
     changes |= {f"doubler.outer.{n}": value for n, value in zip(names, outer, strict=True)}
     changes |= {"rows.0.points": [[f"{width / 2 + over / 4:.3f}", "0"]]}
-    quickly = answer("ring", **typed)
+    quickly = answer("ring", **typed, thickness=RING["doubler"]["thickness"])
     (mine,), (theirs,) = quickly.findings, judged("R304", RING, changes)
+    # what to do is not compared: a job knows the sheet, what lies behind, and other ways in
     return (
-        of([mine], "R304") | {"subject": tell(mine.subject), "do": [tell(one) for one in mine.advice]},
-        of([theirs], "R304") | {"subject": tell(theirs.subject), "do": [tell(one) for one in theirs.advice]},
+        of([mine], "R304") | {"subject": tell(mine.subject)},
+        of([theirs], "R304") | {"subject": tell(theirs.subject)},
     )
 
 

@@ -54,8 +54,8 @@ CASES = (
     # 4 x 4 with R 1, a sheet .040 thick: longest chord 2 sqrt 2 + 2 sqrt(1 - .02^2) = 4.8280
     Case("R304", PASS, RING, {"doubler.outer.width": "4.827"}, limit=4.828027, value=4.827),
     Case("R304", CAUTION, RING, {"doubler.outer.width": "4.8285"}, said="whichever leg goes first"),
-    # .025 thick, squeezed from 4.9 to 4.797, 1/64 clear at each end: 25,000 psi amid it by SciPy's elliptic integrals,
-    # under .9 x 39,000 of clad 2024-T3
+    # .025 thick, squeezed from 4.9 to 4.797, 1/64 clear at each end: 25,000 psi in its middle by elliptic integrals of
+    # SciPy, under .9 x 39,000 of clad 2024-T3
     Case(
         "R304",
         CAUTION,

@@ -213,7 +213,7 @@ def test_a_sheet_of_the_shops_own_is_taken():
 
 
 def test_alder_clears_its_flanges_on_all_four_sides():
-    """Its drawn ring stands 1.00 outside the opening; the least gap left is .95, along Y: 2.50 - 1.00 - .55."""
+    """Its drawn ring stands 1.00 outside the opening; what is left is least along Y, 2.50 - 1.00 - .55 = .95."""
     layout = laid((EXAMPLES / "alder.toml").read_text(encoding="utf-8"))
     question, asked = Question(layout), asked_of(layout, shape_of(layout.job))
     gaps = {scope: question.room_in(asked, scope) + 0.125 - 1.00 for scope in (Scope.X, Scope.Y)}

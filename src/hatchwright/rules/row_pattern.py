@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from statistics import median
 from typing import NamedTuple
 
 import numpy as np
@@ -177,6 +176,10 @@ def stagger(survey: Survey) -> Iterator[Finding]:
         yield held(judged, subject, said("R211.stagger"), ASK)
 
 
+_NO_STEP_IN2 = 1e-18
+"""Holes on the same place make no bay: the square of their distance [in^2]."""
+
+
 def stagger_ratio(points: Array, others: Array) -> float | None:
     """Median distance along the row from a hole to the nearest hole of the other row, over the pitch; 0.5 at most.
 
@@ -185,15 +188,30 @@ def stagger_ratio(points: Array, others: Array) -> float | None:
     Args:
         points, others: hole centers of both rows in the order in which they are laid, shape (n, 2) [in].
     """
-    step = np.diff(others, axis=0)
-    length = np.maximum(np.hypot(*step.T), 1e-12)
-    unit = step / length[:, None]
-    to = points[:, None, :] - others[None, :-1, :]
-    along = to[..., 0] * unit[:, 0] + to[..., 1] * unit[:, 1]
+    share = float(stagger_ratios(points, others))
+    return None if np.isnan(share) else share
+
+
+def stagger_ratios(points: Array, others: Array) -> Array:
+    """The same of many pairs of rows, NaN for those that do not run side by side, of the shape that the leading axes
+    broadcast to.
+
+    Args:
+        points, others: shapes (..., n, 2) and (..., m, 2) [in].
+    """
+    step = np.diff(others, axis=-2)
+    square = (step**2).sum(axis=-1, keepdims=True)
+    per_step = np.divide(step, square, out=np.full(step.shape, np.nan), where=square > _NO_STEP_IN2)
+    off = (points[..., :, None, axis] - others[..., None, :-1, axis] for axis in (0, 1))
+    x, y = (each * per_step[..., None, :, axis] for axis, each in enumerate(off))
+    share = x + y  # of the step, from its first hole
+    share = np.minimum(share, 1.0 - share)
     # Only where a hole lies square beside a bay of the other row is it opposite anything; round a corner it is not.
-    inside = (along >= 0.0) & (along <= length) & (length > 1e-9)
-    if int(inside.any(axis=1).sum()) < 2:
-        return None
-    to_nearest = np.where(inside, np.minimum(along, length - along) / length, np.inf).min(axis=1)
+    to_nearest = np.where(share >= 0.0, share, np.inf).min(axis=-1)
     # The median, because equal bays on rows of different length drift past each other: the ends say nothing of the row.
-    return float(median(to_nearest[np.isfinite(to_nearest)].tolist()))
+    to_nearest.sort(axis=-1)
+    count = np.isfinite(to_nearest).sum(axis=-1)
+    middle = [np.maximum((count - by) // 2, 0)[..., None] for by in (1, 0)]
+    low, high = (np.take_along_axis(to_nearest, each, axis=-1)[..., 0] for each in middle)
+    with np.errstate(invalid="ignore"):
+        return np.asarray(np.where(count < 2, np.nan, (low + high) / 2.0))

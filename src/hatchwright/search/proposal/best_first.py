@@ -10,22 +10,27 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
+from itertools import count
 from typing import Any
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.rules.row_pattern import stagger_ratio
+from hatchwright.rules.row_pattern import stagger_ratio, stagger_ratios
 from hatchwright.search.proposal.family import Family, Ring
 from hatchwright.search.proposal.laid import (
     Floats,
+    LaidRow,
     apart_in,
     between_rows_in,
     closest_in,
     neighbors_in,
     points_of_row,
 )
+from hatchwright.search.proposal.ring import Shape
 from hatchwright.search.proposal.values import Aim
 
 GREATEST_SPEED = 1.5
@@ -99,7 +104,8 @@ def in_order(
     """
     keys, numbers = _ordered(aim, families)
     tally.candidates += len(numbers)
-    waiting: list[tuple[Key, Ring]] = []
+    waiting: list[tuple[Key, int, Ring]] = []  # a number tells apart what is equal: rings are not in order
+    number_of = count()
     seen: set[tuple[int, Ring]] = set()
     at = 0
     while at < len(numbers) or waiting:
@@ -107,7 +113,7 @@ def in_order(
             of, number = numbers[at]
             ring, at = families[of].ring(number), at + 1
         else:
-            key, ring = heapq.heappop(waiting)
+            key, _, ring = heapq.heappop(waiting)
             of = int(key[-1])
         if (of, ring) in seen or not has_room(of, ring.width):
             continue
@@ -124,27 +130,53 @@ def in_order(
             continue
         for moved in _moved(family, ring, *short):
             if (of, moved) not in seen:
-                heapq.heappush(waiting, (_key(aim, family, of, moved), moved))
+                heapq.heappush(waiting, (_key(aim, family, of, moved), next(number_of), moved))
 
 
 def _moved(family: Family, ring: Ring, which: int, short_in: float) -> Iterator[Ring]:
     """A ring with the row out that is short, to where it can be short no more.
 
-    Of two rows that face each other either may mend it: each goes out unless they face each other more by that.
+    Two rows that face each other: the outer one out to the first distance at which they do not, a few at a time, or the
+    inner one a step out, from where the outer one is asked again.
     """
     if short_in > 0.0:
-        by = _steps(short_in, family.step_in)
-        moved = family.moved(ring, which, by)
+        moved = family.moved(ring, which, _steps(short_in, family.step_in))
         if moved is not None:
             yield moved
         return
-    least = family.kind.limits.stagger
-    share, pitch_in = _share(family, ring)
-    by = _steps((least - share) * pitch_in, family.step_in)
-    for row in range(len(ring.rows)):
-        moved = family.moved(ring, row, by)
-        if moved is not None and _share(family, moved)[0] > share - FLOAT_NOISE:
-            yield moved
+    by, stands_off = _to_staggered(family, ring)
+    if outer := family.moved(ring, 1, by):
+        yield replace(outer, is_looked_through=not stands_off)
+    if not ring.is_looked_through and (inner := family.moved(ring, 0, 1)):
+        yield inner
+
+
+def _to_staggered(family: Family, ring: Ring) -> tuple[int, bool]:
+    """How far the outer row goes out to the first of the next distances at which neither row faces the other [steps],
+    and whether it does so there; else to the last of these."""
+    at = ring.at[1]
+    some = (at + 1) // _TOGETHER
+    shares = _shares(family.shape, ring.rows[0], replace(ring.rows[1], distance_in=0.0), some, family.step_in)
+    enough = some * _TOGETHER + np.flatnonzero(shares >= family.kind.limits.stagger - FLOAT_NOISE)
+    farther = enough[enough > at]
+    if len(farther):
+        return int(farther[0]) - at, True
+    return (some + 1) * _TOGETHER - 1 - at, False
+
+
+_TOGETHER = 16
+"""Distances of the outer row that are asked together [-]."""
+
+
+@lru_cache(maxsize=2**14)  # three aims ask it of the same rows, and so does what explains why none fits
+def _shares(shape: Shape, inner: LaidRow, outer: LaidRow, some: int, step_in: float) -> Floats:
+    """By how much of a pitch two rows stand off each other, the lesser as either is held, without end where they do not
+    run side by side: for the outer row at some of the steps, shape (16,) [-]."""
+    steps = range(some * _TOGETHER, (some + 1) * _TOGETHER)
+    here = points_of_row(shape, inner)
+    there = np.stack([points_of_row(shape, replace(outer, distance_in=at * step_in)) for at in steps])
+    shares = np.fmin(stagger_ratios(here, there), stagger_ratios(there, here))
+    return np.asarray(np.where(np.isnan(shares), np.inf, shares))
 
 
 def _steps(short_in: float, step_in: float) -> int:
@@ -215,15 +247,8 @@ def _shortest(family: Family, ring: Ring, near: Drilled) -> tuple[int, float] | 
             )
         if short_in > FLOAT_NOISE:
             return which, short_in
-    if len(points) < 2 or _share(family, ring)[0] >= limits.stagger - FLOAT_NOISE:
+    if len(points) < 2:
         return None
-    return 1, 0.0
-
-
-def _share(family: Family, ring: Ring) -> tuple[float, float]:
-    """By how much of a pitch the rows of a ring stand off each other, each held as the rule holds it, the lesser [-];
-    and the shortest pitch [in]."""
-    inner, outer = (points_of_row(family.shape, row) for row in ring.rows)
-    shares = (stagger_ratio(inner, outer), stagger_ratio(outer, inner))
-    pitch_in = min(float(neighbors_in(one).min()) for one in (inner, outer))
-    return min((share for share in shares if share is not None), default=math.inf), pitch_in
+    shares = (stagger_ratio(points[0], points[1]), stagger_ratio(points[1], points[0]))
+    faces = any(share is not None and share < limits.stagger - FLOAT_NOISE for share in shares)
+    return (1, 0.0) if faces else None

@@ -18,7 +18,8 @@ from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
 from hatchwright.said import Listed, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
-from hatchwright.search.proposal.conflict_limits import Limit, limits_for
+from hatchwright.search.proposal.conflict_limit import Limit
+from hatchwright.search.proposal.conflict_limits import limits_for
 from hatchwright.search.proposal.conflict_passing import passing_conflicts
 from hatchwright.search.proposal.conflict_requests import requests
 from hatchwright.search.proposal.conflict_sets import Movable, Way, irreducible, smallest_sets
@@ -176,7 +177,7 @@ def _relaxed(question: Question, asked: Asked, grouped: Grouped, way: Way) -> tu
             to=limit.to(stop),
             whose=limit.whose,
             may_be_entered=limit.entered(stop),
-            gives=said(f"conflict.gives.{'leg' if limit.key == 'through' else limit.whose}", ring=given),
+            gives=said(f"conflict.gives.{limit.gives or limit.whose}", ring=given),
         )
         for key, stop in way
         for limit in grouped[key]

@@ -22,6 +22,7 @@ from hatchwright.search.proposal.best_first import Found, Tally, in_order
 from hatchwright.search.proposal.family import family_of
 from hatchwright.search.proposal.limits import RowLimits
 from hatchwright.search.proposal.place import Obstacles
+from hatchwright.search.proposal.problem import Asked as OfKind
 from hatchwright.search.proposal.problem import Problem, problem_of
 from hatchwright.search.proposal.ring import Shape
 from hatchwright.search.proposal.values import Aim
@@ -104,12 +105,14 @@ class Question:
     _narrowest: dict[tuple[object, ...], Narrowest | None] = field(default_factory=dict)
 
     def holds(self, asked: Asked, scope: Scope) -> bool:
-        """Whether a ring holds and has that room."""
-        room_in = self.room_in(asked, scope)
-        if room_in < 0.0:
-            return False
-        found = self.narrowest(asked)
-        return found is not None and found.width_in <= room_in + FLOAT_NOISE
+        """Whether a ring of any rivet in any sheet holds and has the room that it needs."""
+        problem = self.problem(asked)
+        for one in problem.asked:
+            room_in = _room_in(problem, one, scope)
+            found = self._narrowest_of(problem, one) if room_in >= 0.0 else None
+            if found is not None and found.width_in <= room_in + FLOAT_NOISE:
+                return True
+        return False
 
     def problem(self, asked: Asked) -> Problem:
         """The problem as moved."""
@@ -129,10 +132,14 @@ class Question:
     def narrowest(self, asked: Asked) -> Narrowest | None:
         """The narrowest ring that holds, whatever room there is; None where none does."""
         problem = self.problem(asked)
-        limits = tuple((one.kind.limits, one.least_in) for one in problem.asked)
-        key = (asked.shape, asked.most_rows, limits)
+        found = (self._narrowest_of(problem, one) for one in problem.asked)
+        return min((one for one in found if one is not None), key=lambda one: one.width_in, default=None)
+
+    def _narrowest_of(self, problem: Problem, one: OfKind) -> Narrowest | None:
+        """The same of one rivet in one sheet; the sheet matters only where strength asks for a least width."""
+        key = (problem.shape, problem.most_rows, one.kind.limits, one.least_in)
         if key not in self._narrowest:
-            self._narrowest[key] = _narrowest_of(problem)
+            self._narrowest[key] = _narrowest_of(problem, one)
         return self._narrowest[key]
 
     def _layout(self, asked: Asked) -> Layout:
@@ -151,40 +158,50 @@ class Question:
         return Obstacles(obstacles.boxes[there], kept[there], names)
 
     def room_in(self, asked: Asked, scope: Scope) -> float:
-        """The widest ring that has room [in]."""
+        """The widest ring that has room, of the rivet and sheet that have most [in]."""
         problem = self.problem(asked)
-        match scope:
-            case Scope.ROWS:
-                return math.inf
-            case Scope.THROUGH:
-                return problem.through_in if problem.through else math.inf
-            case Scope.ALL:
-                return min(problem.room_in(one) for one in problem.asked)
-            case Scope.X | Scope.Y:
-                axis = 0 if scope is Scope.X else 1
-                half_in = (asked.shape.width_in, asked.shape.height_in)[axis] / 2.0
-                low, high = self.walls(asked, axis)
-                return _between_in(low, high, half_in, asked.shift_in, problem.step_in)
+        return max(_room_in(problem, one, scope) for one in problem.asked)
 
     def walls(self, asked: Asked, axis: int) -> tuple[Wall, Wall]:
-        """What closes the bay first below and above the center along an axis.
+        """What closes the bay first below and above the center along an axis, for the rivet that keeps nearest to it.
 
         Args:
             axis: 0 for X, 1 for Y.
         """
-        low, high = Wall("", -math.inf, 0.0), Wall("", math.inf, 0.0)
-        for one in self.problem(asked).asked:
-            obstacles = one.obstacles
-            rows = zip(obstacles.boxes.tolist(), obstacles.kept_in.tolist(), obstacles.names, strict=True)
-            for box, kept_in, name in rows:
-                if math.isfinite(box[1 - axis]) or math.isfinite(box[3 - axis]):
-                    continue
-                before, behind = Wall(name, box[2 + axis], kept_in), Wall(name, box[axis], kept_in)
-                if before.at_in <= 0.0 and before.at_in + kept_in > low.at_in + low.kept_in:
-                    low = before
-                elif behind.at_in >= 0.0 and behind.at_in - kept_in < high.at_in - high.kept_in:
-                    high = behind
+        every = [_walls(one.obstacles, axis) for one in self.problem(asked).asked]
+        low = min((low for low, _ in every), key=lambda wall: wall.at_in + wall.kept_in)
+        high = max((high for _, high in every), key=lambda wall: wall.at_in - wall.kept_in)
         return low, high
+
+
+def _room_in(problem: Problem, one: OfKind, scope: Scope) -> float:
+    """The widest ring of one rivet in one sheet that has room [in]."""
+    match scope:
+        case Scope.ROWS:
+            return math.inf
+        case Scope.THROUGH:
+            return problem.through_in if problem.through else math.inf
+        case Scope.ALL:
+            return problem.room_in(one)
+        case Scope.X | Scope.Y:
+            axis = 0 if scope is Scope.X else 1
+            half_in = (problem.shape.width_in, problem.shape.height_in)[axis] / 2.0
+            return _between_in(*_walls(one.obstacles, axis), half_in, problem.shift_in, problem.step_in)
+
+
+def _walls(obstacles: Obstacles, axis: int) -> tuple[Wall, Wall]:
+    """What closes the bay first below and above the center along an axis."""
+    low, high = Wall("", -math.inf, 0.0), Wall("", math.inf, 0.0)
+    rows = zip(obstacles.boxes.tolist(), obstacles.kept_in.tolist(), obstacles.names, strict=True)
+    for box, kept_in, name in rows:
+        if math.isfinite(box[1 - axis]) or math.isfinite(box[3 - axis]):
+            continue
+        before, behind = Wall(name, box[2 + axis], kept_in), Wall(name, box[axis], kept_in)
+        if before.at_in <= 0.0 and before.at_in + kept_in > low.at_in + low.kept_in:
+            low = before
+        elif behind.at_in >= 0.0 and behind.at_in - kept_in < high.at_in - high.kept_in:
+            high = behind
+    return low, high
 
 
 def _between_in(low: Wall, high: Wall, half_in: float, most_in: float, step_in: float) -> float:
@@ -198,24 +215,19 @@ def _between_in(low: Wall, high: Wall, half_in: float, most_in: float, step_in: 
     return min(below_in + shift_in, above_in - shift_in)
 
 
-def _narrowest_of(problem: Problem) -> Narrowest | None:
+def _narrowest_of(problem: Problem, one: OfKind) -> Narrowest | None:
     for width_d in _WIDTHS_D:
-        families = [
-            family_of(
-                problem.shape,
-                one.kind,
-                step_in=problem.step_in,
-                widest_in=width_d * one.kind.limits.diameter_in,
-                most_rows=problem.most_rows,
-                least_in=one.least_in,
-            )
-            for one in problem.asked
-        ]
-        found = next(in_order(Aim.LARGEST, families, problem.near, Tally()), None)
+        family = family_of(
+            problem.shape,
+            one.kind,
+            step_in=problem.step_in,
+            widest_in=width_d * one.kind.limits.diameter_in,
+            most_rows=problem.most_rows,
+            least_in=one.least_in,
+        )
+        found = next(in_order(Aim.LARGEST, [family], problem.near, Tally()), None)
         if found is not None:
-            return Narrowest(
-                found, problem.asked[found.of].kind.limits.rivet, found.ring.width * problem.step_in
-            )
+            return Narrowest(found, one.kind.limits.rivet, found.ring.width * problem.step_in)
     return None
 
 

@@ -9,7 +9,8 @@ from msgspec.structs import replace
 from hatchwright.job.wish import Passing
 from hatchwright.said import Said, inch, missing, room, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
-from hatchwright.search.proposal.conflict_limits import is_mandated, sized
+from hatchwright.search.proposal.conflict_drawing import sized
+from hatchwright.search.proposal.conflict_limit import is_mandated
 from hatchwright.search.proposal.conflict_told import narrowest_told
 from hatchwright.search.proposal.passing import clear_of, goes_through, size_of, sizes_for, stopped
 from hatchwright.search.proposal.ring import Shape

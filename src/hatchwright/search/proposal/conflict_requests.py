@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from hatchwright.said import Listed, Said, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
-from hatchwright.search.proposal.conflict_limits import is_mandated
+from hatchwright.search.proposal.conflict_limit import is_mandated
 
 
 def requests(question: Question, asked: Asked) -> tuple[Said, ...]:

@@ -47,12 +47,14 @@ class Ring(Struct, frozen=True):
         width: from the opening's edge to its outer edge [steps].
         at: distance of each row from the opening's edge [steps].
         until: the greatest of each at which its longest pitch holds [steps].
+        is_looked_through: whether its rows face each other, as at all distances of the outer one up to this.
     """
 
     rows: tuple[LaidRow, ...]
     width: int
     at: tuple[int, ...]
     until: tuple[int, ...]
+    is_looked_through: bool = False
 
     @property
     def count(self) -> int:

@@ -22,6 +22,7 @@ class RingAsked(RectangleAsked):
     ring_width: Positive
     ring_height: Positive
     ring_radius: NotNegative
+    thickness: Positive | None = None
 
 
 def _answer(asked: RingAsked, bench: Bench) -> Answer:
@@ -30,7 +31,8 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
         ring = rounded_rectangle(
             width_in=asked.ring_width.inch, height_in=asked.ring_height.inch, radius_in=asked.ring_radius.inch
         )
-    flat = flat_way(opening, ring)
+    thick_in = asked.thickness.inch if asked.thickness else 0.0
+    flat = flat_way(opening, ring, thickness_in=thick_in)
     fails = (
         ()
         if flat.fits
@@ -45,6 +47,7 @@ def _answer(asked: RingAsked, bench: Bench) -> Answer:
         "width": asked.width.inch,
         "height": asked.height.inch,
         "r": asked.radius.inch,
+        "t": thick_in,
     }
     sizes = {"ring": width_in, "width": asked.ring_width.inch, "height": asked.ring_height.inch}
     found: list[Told] = [
