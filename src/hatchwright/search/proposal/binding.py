@@ -17,6 +17,10 @@ from hatchwright.search.proposal.place import Shift
 from hatchwright.search.proposal.problem import Problem
 from hatchwright.search.proposal.values import Binding
 
+_PLAIN = ("proposal.binds.opening_edge", "proposal.binds.outer_edge", "proposal.binds.between")
+_KEPT = ("proposal.binds.opening_edge_kept", "proposal.binds.outer_edge_kept", "proposal.binds.between_kept")
+"""Limits to which something is added for the shop's scatter, without that and with it."""
+
 
 def bindings(problem: Problem, of: int, ring: Ring, shift: Shift, entered: Layout) -> tuple[Binding, ...]:
     """The limits that a ring lies on, the rivets first.
@@ -47,11 +51,9 @@ def _of_rows(family: Family, ring: Ring) -> Iterator[Binding]:
     points = [points_of_row(family.shape, row) for row in ring.rows]
     edge, kept_in = "R102" if limits.is_flush else "R101", limits.kept_in
     width_in = ring.width * step_in
-    kept = "_kept" if kept_in > 0.0 else ""
-    yield _least(f"proposal.binds.opening_edge{kept}", ring.at[0] * step_in, limits.edge_in + kept_in, edge)
-    yield _least(
-        "proposal.binds.outer_edge", width_in - ring.at[-1] * step_in, limits.edge_in + kept_in, edge
-    )
+    to_opening, to_outer, between = _KEPT if kept_in > 0.0 else _PLAIN
+    yield _least(to_opening, ring.at[0] * step_in, limits.edge_in + kept_in, edge)
+    yield _least(to_outer, width_in - ring.at[-1] * step_in, limits.edge_in + kept_in, edge)
     double = len(ring.rows) > 1
     pitch_in = min(float(neighbors_in(one).min()) for one in points)
     yield _least("proposal.binds.pitch", pitch_in, limits.pitch_in[double], "R202" if double else "R201")
@@ -59,7 +61,7 @@ def _of_rows(family: Family, ring: Ring) -> Iterator[Binding]:
     yield _most("proposal.binds.longest_pitch", longest_in, limits.pitch_most_in, "R203")
     if double:
         between_in = between_rows_in(points[0], points[1], reach_in=limits.reach_in)
-        yield _least(f"proposal.binds.between{kept}", between_in, limits.between_in + kept_in, "R204")
+        yield _least(between, between_in, limits.between_in + kept_in, "R204")
         yield _least("proposal.binds.apart", apart_in(points[0], points[1]), limits.apart_in, "R201")
         yield _least("proposal.binds.overlap", width_in, limits.overlap_in, "R208")
 
