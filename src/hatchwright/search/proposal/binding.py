@@ -10,11 +10,16 @@ from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.said import Amount, Said, inch, room, said
+from hatchwright.search.proposal.conflict_told import called
 from hatchwright.search.proposal.family import Family, Ring
 from hatchwright.search.proposal.laid import apart_in, between_rows_in, neighbors_in, points_of_row
 from hatchwright.search.proposal.place import Shift
 from hatchwright.search.proposal.problem import Problem
 from hatchwright.search.proposal.values import Binding
+
+_PLAIN = ("proposal.binds.opening_edge", "proposal.binds.outer_edge", "proposal.binds.between")
+_KEPT = ("proposal.binds.opening_edge_kept", "proposal.binds.outer_edge_kept", "proposal.binds.between_kept")
+"""Limits to which something is added for the shop's scatter, without that and with it."""
 
 
 def bindings(problem: Problem, of: int, ring: Ring, shift: Shift, entered: Layout) -> tuple[Binding, ...]:
@@ -46,10 +51,9 @@ def _of_rows(family: Family, ring: Ring) -> Iterator[Binding]:
     points = [points_of_row(family.shape, row) for row in ring.rows]
     edge, kept_in = "R102" if limits.is_flush else "R101", limits.kept_in
     width_in = ring.width * step_in
-    yield _least("proposal.binds.opening_edge", ring.at[0] * step_in, limits.edge_in + kept_in, edge)
-    yield _least(
-        "proposal.binds.outer_edge", width_in - ring.at[-1] * step_in, limits.edge_in + kept_in, edge
-    )
+    to_opening, to_outer, between = _KEPT if kept_in > 0.0 else _PLAIN
+    yield _least(to_opening, ring.at[0] * step_in, limits.edge_in + kept_in, edge)
+    yield _least(to_outer, width_in - ring.at[-1] * step_in, limits.edge_in + kept_in, edge)
     double = len(ring.rows) > 1
     pitch_in = min(float(neighbors_in(one).min()) for one in points)
     yield _least("proposal.binds.pitch", pitch_in, limits.pitch_in[double], "R202" if double else "R201")
@@ -57,7 +61,7 @@ def _of_rows(family: Family, ring: Ring) -> Iterator[Binding]:
     yield _most("proposal.binds.longest_pitch", longest_in, limits.pitch_most_in, "R203")
     if double:
         between_in = between_rows_in(points[0], points[1], reach_in=limits.reach_in)
-        yield _least("proposal.binds.between", between_in, limits.between_in + kept_in, "R204")
+        yield _least(between, between_in, limits.between_in + kept_in, "R204")
         yield _least("proposal.binds.apart", apart_in(points[0], points[1]), limits.apart_in, "R201")
         yield _least("proposal.binds.overlap", width_in, limits.overlap_in, "R208")
 
@@ -67,7 +71,7 @@ def _of_place(problem: Problem, of: int, ring: Ring, shift: Shift) -> Iterator[B
     left_in = one.obstacles.gaps_in(problem.shape, width_in, shift)
     for at in np.argsort(left_in, kind="stable").tolist():
         kept_in = float(one.obstacles.kept_in[at])
-        limit = said("proposal.binds.place", name=one.obstacles.names[at])
+        limit = said("proposal.binds.place", name=called((one.obstacles.names[at],))[0])
         yield _least_of(limit, float(left_in[at]) + kept_in, kept_in, "R701")
     if problem.through:
         shape = problem.shape

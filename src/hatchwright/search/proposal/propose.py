@@ -41,7 +41,7 @@ _AT_HALF = 0.5
 
 
 def propose(layout: Layout, *, only: Shelf | None = None, progress: Progress = unheard) -> Proposal:
-    """At most three lay-outs of a ring with its rows, or the conflicts that leave none.
+    """At most three layouts of a ring with its rows, or the conflicts that leave none.
 
     Size and place stay as the job has them where a ring can be laid so; else what the wish leaves open is asked, and
     where nothing has room the largest opening of the same shape that does.
@@ -203,7 +203,7 @@ def _refuse(layout: Layout) -> None:
 
 
 def _sorted(found: Iterable[Offer]) -> tuple[Offer, ...]:
-    """Each lay-out once, with every aim that it is the best of; what departs from nothing first."""
+    """Each layout once, with every aim that it is the best of; what departs from nothing first."""
     merged: list[Offer] = []
     for offer in found:
         same = next(

@@ -68,10 +68,10 @@ class OfferedRow(Struct, frozen=True):
 
 
 class Offer(Struct, frozen=True):
-    """One lay-out that passes every rule, the recipe and, with loads, strength, when it is entered.
+    """One layout that passes every rule, the recipe and, with loads, strength, when it is entered.
 
     Args:
-        aims: what it is the best of; several where one lay-out is.
+        aims: what it is the best of; several where one layout is.
         shape: of the opening.
         width_in, height_in: of the opening; the diameter twice for a circle [in].
         radius_in: its corner radius; half the diameter for a circle [in].
@@ -148,7 +148,7 @@ class Relaxation(Struct, frozen=True):
         from_, to: where it stands and where it must stand.
         whose: see `Whose`.
         may_be_entered: what is typed to move it; None where nothing that can be typed does.
-        gives: one sentence on the lay-out that is possible then.
+        gives: one sentence on the layout that is possible then.
     """
 
     key: str
@@ -166,7 +166,7 @@ class Conflict(Struct, frozen=True):
     Args:
         between: the axis, or the pair of flanges, that it is between.
         limits: an irreducible set, what nobody can move first.
-        ways: smallest sets of limits to relax together, each of which gives a lay-out.
+        ways: smallest sets of limits to relax together, each of which gives a layout.
         told: one line why, with what is needed and what is there.
         requests: what may be asked of who can decide: none of it is entered by anybody here.
     """
@@ -200,7 +200,7 @@ class Proposal(Struct, frozen=True):
     Args:
         offers: those that do not depart from a mandate first.
         conflicts: why there is none; empty with an offer.
-        candidates: lay-outs that were compared, all aims together [-].
+        candidates: layouts that were compared, all aims together [-].
         checked: of these, laid out hole by hole [-].
         judged: of these, judged by every rule [-].
         bound: one sentence on what the best-first order proves.
