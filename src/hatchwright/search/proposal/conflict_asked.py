@@ -82,6 +82,17 @@ class Narrowest(Struct, frozen=True):
     width_in: float
 
 
+class Known(Struct):
+    """What is known of the rings of one rivet.
+
+    Args:
+        none_in: none is as narrow as this [in].
+    """
+
+    found: Narrowest | None = None
+    none_in: float = 0.0
+
+
 class Wall(Struct, frozen=True):
     """What closes one side right across the bay, from the opening's center.
 
@@ -102,17 +113,15 @@ class Question:
 
     layout: Layout
     _problems: dict[Asked, Problem] = field(default_factory=dict)
-    _narrowest: dict[tuple[object, ...], Narrowest | None] = field(default_factory=dict)
+    _narrowest: dict[tuple[object, ...], Known] = field(default_factory=dict)
 
     def holds(self, asked: Asked, scope: Scope) -> bool:
         """Whether a ring of any rivet in any sheet holds and has the room that it needs."""
         problem = self.problem(asked)
-        for one in problem.asked:
-            room_in = _room_in(problem, one, scope)
-            found = self._narrowest_of(problem, one) if room_in >= 0.0 else None
-            if found is not None and found.width_in <= room_in + FLOAT_NOISE:
-                return True
-        return False
+        return any(
+            self._narrowest_of(problem, one, _room_in(problem, one, scope)) is not None
+            for one in problem.asked
+        )
 
     def problem(self, asked: Asked) -> Problem:
         """The problem as moved."""
@@ -132,15 +141,20 @@ class Question:
     def narrowest(self, asked: Asked) -> Narrowest | None:
         """The narrowest ring that holds, whatever room there is; None where none does."""
         problem = self.problem(asked)
-        found = (self._narrowest_of(problem, one) for one in problem.asked)
+        found = (self._narrowest_of(problem, one, math.inf) for one in problem.asked)
         return min((one for one in found if one is not None), key=lambda one: one.width_in, default=None)
 
-    def _narrowest_of(self, problem: Problem, one: OfKind) -> Narrowest | None:
-        """The same of one rivet in one sheet; the sheet matters only where strength asks for a least width."""
+    def _narrowest_of(self, problem: Problem, one: OfKind, room_in: float) -> Narrowest | None:
+        """The narrowest ring of one rivet in one sheet, None where it is wider than the room; the sheet matters only
+        where strength asks for a least width. What is wider is not looked for: it would take most of the time."""
         key = (problem.shape, problem.most_rows, one.kind.limits, one.least_in)
-        if key not in self._narrowest:
-            self._narrowest[key] = _narrowest_of(problem, one)
-        return self._narrowest[key]
+        known = self._narrowest.setdefault(key, Known())
+        for width_d in _WIDTHS_D:
+            widest_in = min(room_in, width_d * one.kind.limits.diameter_in)
+            if known.found is None and widest_in > known.none_in + FLOAT_NOISE:
+                known.found, known.none_in = _found(problem, one, widest_in), widest_in
+        found = known.found
+        return found if found is not None and found.width_in <= room_in + FLOAT_NOISE else None
 
     def _layout(self, asked: Asked) -> Layout:
         """The job with another wish."""
@@ -215,20 +229,20 @@ def _between_in(low: Wall, high: Wall, half_in: float, most_in: float, step_in: 
     return min(below_in + shift_in, above_in - shift_in)
 
 
-def _narrowest_of(problem: Problem, one: OfKind) -> Narrowest | None:
-    for width_d in _WIDTHS_D:
-        family = family_of(
-            problem.shape,
-            one.kind,
-            step_in=problem.step_in,
-            widest_in=width_d * one.kind.limits.diameter_in,
-            most_rows=problem.most_rows,
-            least_in=one.least_in,
-        )
-        found = next(in_order(Aim.LARGEST, [family], problem.near, Tally()), None)
-        if found is not None:
-            return Narrowest(found, one.kind.limits.rivet, found.ring.width * problem.step_in)
-    return None
+def _found(problem: Problem, one: OfKind, widest_in: float) -> Narrowest | None:
+    """The narrowest ring of one rivet in one sheet that is no wider than that."""
+    family = family_of(
+        problem.shape,
+        one.kind,
+        step_in=problem.step_in,
+        widest_in=widest_in,
+        most_rows=problem.most_rows,
+        least_in=one.least_in,
+    )
+    found = next(in_order(Aim.LARGEST, [family], problem.near, Tally()), None)
+    if found is None:
+        return None
+    return Narrowest(found, one.kind.limits.rivet, found.ring.width * problem.step_in)
 
 
 def _moved(limits: RowLimits, asked: Asked) -> RowLimits:
