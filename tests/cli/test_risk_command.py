@@ -33,10 +33,12 @@ def test_figures_culprits_orders_and_the_proof(job):
     told = run(job, "--trials", 20_000, "--seed", 3)
     assert told.exit_code == 0
     assert "at least one hole ends short is 29.1%" in told.output
-    assert "count on 32.6 short holes" in told.output
+    assert "32.6 holes are short in a hundred such jobs. Both are really higher." in told.output
+    assert "Not entered: edges of the other sheets." in told.output
+    assert "These figures are for this side alone." in told.output  # both wings are drilled
     assert "A chance is no permission" in told.output
-    assert "Holes about their marks: halved, it saves 23.5 short holes" in told.output
-    assert "Doubler leads, skin drilled through it: 18.4 short holes" in told.output
+    assert "Holes about their marks: half the scatter saves 23.5 short holes" in told.output
+    assert "own edges, skin drilled through it: 18.4 short holes" in told.output
     assert "20,000 jobs, seed 3" in told.output
     assert "60 other holes: under 0.1% each." in told.output
     assert told.output.index("Holes about their marks") < told.output.index(
@@ -104,7 +106,8 @@ def test_as_made_readings_become_scatter_and_are_entered(tmp_path, alder_text):
 
 
 def test_a_trial_becomes_the_cutters_offset(job, tmp_path, alder_text):
-    """Ten widths: standard uncertainty of the mean offset by JCGM 100, worked out here by hand."""
+    """Ten widths: standard uncertainty of the next cut's offset by JCGM 100, worked out here by hand: that of the mean
+    is smaller, and it is the next cut that is made in the skin."""
     widths = [3.0161, 3.0149, 3.0155, 3.0158, 3.0152, 3.0149, 3.0157, 3.0151, 3.0156, 3.0152]
     readings = tmp_path / "trial.txt"
     text = "\n".join(
@@ -119,9 +122,11 @@ def test_a_trial_becomes_the_cutters_offset(job, tmp_path, alder_text):
     assert told.exit_code == 0, told.output
     (found,) = json.loads(told.output)["found"]
     scatter = (sum((one - sum(widths) / 10) ** 2 for one in widths) / 9) ** 0.5
-    standard = 0.5 * (scatter**2 / 10 + 0.001**2 / 3 + 0.001**2) ** 0.5
+    standard = 0.5 * (scatter**2 * 1.1 + 0.001**2 / 3 + 0.001**2) ** 0.5
     assert found["entry"] == "offset"
     assert found["deviation_in"] == pytest.approx(standard, rel=1e-6)
+    # Welch-Satterthwaite, JCGM 100, G.2b, cut down: only the readings have few degrees of freedom, 9.
+    assert found["freedom"] == int(standard**4 / ((scatter**2 * 1.1 / 4) ** 2 / 9))
 
 
 def test_readings_that_say_nothing_change_nothing(job, tmp_path, alder_text):

@@ -30,8 +30,10 @@ from hatchwright.workflow.risk_said import (
     head_said,
     hole_cells,
     order_said,
+    other_rules_said,
     others_said,
     rule_cells,
+    rules_shown,
 )
 
 _FEW_HOLES, _AT_MOST = 100, 20_000_000
@@ -120,12 +122,13 @@ def _tables(report: RiskReport, unit: Unit) -> tuple[ShownTable, ...]:
     likely = [one for one in risk.holes if one.chance.short >= WORTH_A_LINE]
     of_holes = said("command.risk.holes", shown=len(likely), of=len(risk.holes))
     tables = (
-        (of_holes, HOLE_HEADS, [*map(hole_cells, likely)]),
-        (said("command.risk.rules"), RULE_HEADS, [*map(rule_cells, risk.rules)]),
+        (of_holes, HOLE_HEADS, map(hole_cells, likely), others_said(risk)),
+        (said("command.risk.rules"), RULE_HEADS, map(rule_cells, rules_shown(risk)), other_rules_said(risk)),
     )
-    holes, rules = (_table(title, heads, rows, unit) for title, heads, rows in tables)
-    others = others_said(risk)
-    return replace(holes, below=tell(others, unit) if others else ""), rules
+    return tuple(
+        replace(_table(title, heads, rows, unit), below=tell(others, unit) if others else "")
+        for title, heads, rows, others in tables
+    )
 
 
 def _table(title: Said, heads: Iterable[Said], rows: Iterable[Iterable[Value]], unit: Unit) -> ShownTable:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from hatchwright.layout.layout import Hole
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Amount, Listed, Said, Value, inch, missing, said
-from hatchwright.search.risk.errors import Culprit
+from hatchwright.search.risk.errors import Culprit, Errors
 from hatchwright.search.risk.gaps import Between
 from hatchwright.search.risk.own_scatter import Found
 from hatchwright.search.risk.simulate import Estimate, Simulated
@@ -26,8 +26,23 @@ NOTHING = 1e-6
 
 _LEAST_COUNT = 0.01
 
+_WORTH_TIGHTENING = 0.02
+"""What saves a smaller part of the short holes is told together [-]. Own choice, no source."""
+
+_SIZES = {
+    "square_in": "culprit.drilling",
+    "place_in": "lack.place",
+    "turn_rad": "lack.turn",
+    "offset_in": "culprit.offset",
+    "filing_in": "culprit.filing",
+    "ring_place_in": "lack.ring_place",
+    "ring_turn_rad": "lack.ring_turn",
+}
+"""What readings may leave uncertain, and what each is called."""
+
 WHAT_TO_MEASURE = tuple(
-    said(f"risk.measure.{one}") for one in ("drill", "offset", "filing", "place", "ring", "measuring", "from")
+    said(f"risk.measure.{one}")
+    for one in ("drill", "offset", "filing", "place", "ring", "edge", "measuring", "from")
 )
 """What the shop measures, and how, where no scatter is entered."""
 
@@ -60,13 +75,14 @@ def head_said(risk: Risk) -> Iterator[Said]:
     yield said(id, chance=chance_said(risk.job), short=count_said(risk.spoilt_per_hundred))
     yield said("risk.no_permission")
     if risk.missing:
-        lacking = Listed(tuple(map(culprit_said, risk.missing)), ";")
+        lacking = Listed(tuple(said(f"risk.lack.{one.value}") for one in risk.missing), ";")
         yield said("risk.missing", what=lacking, n=len(risk.missing))
-    if risk.errors.from_pins:
-        turn = Amount(math.degrees(risk.errors.turn_rad), "deg")
-        yield said("risk.from_pins", place=inch(risk.errors.place_in, fine=True), turn=turn)
     if risk.short_as_drawn:
         yield said("risk.short_as_drawn", n=risk.short_as_drawn)
+    if risk.unlisted:
+        yield said("risk.unlisted", n=risk.unlisted)
+    if risk.is_one_of_two:
+        yield said("risk.one_of_two")
 
 
 def beside_said(report: RiskReport) -> Iterator[Said]:
@@ -82,10 +98,31 @@ def beside_said(report: RiskReport) -> Iterator[Said]:
         yield said("risk.judged", u=u, short=short, not_shown=not_shown)
     if risk.up_to:
         short, chance = count_said(risk.up_to.spoilt_per_hundred), chance_said(risk.up_to.job)
-        yield said("risk.up_to", drill=missing(risk.up_to.errors.square_in), short=short, chance=chance)
+        which = Listed(tuple(_raised(risk.errors, risk.up_to.errors)), ";")
+        yield said("risk.up_to", which=which, short=short, chance=chance)
+    yield from _from_pins(risk.errors)
     if risk.left_out.distances:
         yield said("risk.left_out", n=risk.left_out.distances, bound=chance_said(risk.left_out.bound))
     yield said("risk.not_in_it")
+
+
+def _raised(errors: Errors, larger: Errors) -> Iterator[Said]:
+    """Which scatter may really be as large as what."""
+    for field, what in _SIZES.items():
+        size = getattr(larger, field)
+        if size > getattr(errors, field):
+            shown = Amount(math.degrees(size), "deg") if field.endswith("rad") else missing(size)
+            yield said("risk.may_be", what=said(f"risk.{what}"), size=shown)
+
+
+def _from_pins(errors: Errors) -> Iterator[Said]:
+    place, turn = inch(errors.place_in, fine=True), Amount(math.degrees(errors.turn_rad), "deg")
+    if errors.place_from_pins and errors.turn_from_pins:
+        yield said("risk.from_pins", place=place, turn=turn)
+    elif errors.place_from_pins:
+        yield said("risk.place_from_pins", place=place)
+    elif errors.turn_from_pins:
+        yield said("risk.turn_from_pins", turn=turn)
 
 
 def simulated_said(found: Simulated) -> Said:
@@ -112,10 +149,16 @@ def culprit_said(culprit: Culprit) -> Said:
 
 
 def gains_said(risk: Risk) -> Iterator[Said]:
-    """Which tolerance to tighten for which gain, the greatest first."""
+    """Which tolerance to tighten for which gain, the greatest first; those that gain next to nothing in one line."""
+    least = max(_LEAST_COUNT, _WORTH_TIGHTENING * risk.spoilt_per_hundred)
     for one in risk.gains:
-        share = Amount(100.0 * one.share, "%")
-        yield said("risk.gain", what=culprit_said(one.culprit), gain=count_said(one.gain), share=share)
+        if one.gain > least:
+            share = Amount(100.0 * one.share, "%")
+            yield said("risk.gain", what=culprit_said(one.culprit), gain=count_said(one.gain), share=share)
+    if rest := [one for one in risk.gains if one.gain <= least]:
+        named = Listed(tuple(culprit_said(one.culprit) for one in rest), ";")
+        most = count_said(max(one.gain for one in rest))
+        yield said("risk.gain_rest", what=named, most=most, n=len(rest))
 
 
 def order_said(one: OrderChance) -> Said:
@@ -153,7 +196,10 @@ def hole_cells(one: HoleChance) -> tuple[Value, ...]:
 def others_said(risk: Risk) -> Said | None:
     """What is told of the holes that have no line of their own, None where all have."""
     others = [one.chance.short for one in risk.holes if one.chance.short < WORTH_A_LINE]
-    return said("risk.others", n=len(others), chance=chance_said(max(others))) if others else None
+    if not others:
+        return None
+    id = "risk.others" if len(others) < len(risk.holes) else "risk.every_hole"
+    return said(id, n=len(others), chance=chance_said(max(others)))
 
 
 def rule_cells(one: RuleChance) -> tuple[Value, ...]:
@@ -161,6 +207,21 @@ def rule_cells(one: RuleChance) -> tuple[Value, ...]:
     id = "risk.rule" if one.holds_back else "risk.rule_cautions"
     asks = said(id, title=said(f"{one.code}.title"))
     return one.code, chance_said(one.chance), count_said(one.spoilt_per_hundred), one.distances, asks
+
+
+def rules_shown(risk: Risk) -> tuple[RuleChance, ...]:
+    """The rules that have a line of their own."""
+    return tuple(one for one in risk.rules if one.chance >= NOTHING)
+
+
+def other_rules_said(risk: Risk) -> Said | None:
+    """What is told of the rules that have no line of their own, None where all have."""
+    others = [one for one in risk.rules if one.chance < NOTHING]
+    if not others:
+        return None
+    codes = tuple(dict.fromkeys(one.code for one in others))
+    most = chance_said(max(one.chance for one in others))
+    return said("risk.other_rules", codes=Listed(codes, ","), chance=most)
 
 
 def found_said(one: Found) -> Said:

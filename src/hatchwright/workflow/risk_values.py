@@ -55,6 +55,8 @@ def _risk(risk: Risk) -> dict[str, Any]:
         "orders": to_builtins(risk.orders),
         "left_out": to_builtins(risk.left_out),
         "short_as_drawn": risk.short_as_drawn,
+        "unlisted": risk.unlisted,
+        "is_one_of_two": risk.is_one_of_two,
     }
 
 

@@ -17,7 +17,7 @@ from hatchwright.job.scatter import Scatter
 from hatchwright.layout.layout import Layout
 from hatchwright.metrology.deviation_limit import deviation_limit
 from hatchwright.metrology.shared_normal import any_below
-from hatchwright.search.risk.errors import CULPRITS, Culprit, Errors, Order, Play, errors_of
+from hatchwright.search.risk.errors import CULPRITS, Errors, Lack, Order, Play, errors_of
 from hatchwright.search.risk.gaps import Gaps
 from hatchwright.search.risk.judged_gaps import COVERAGE, gaps_of
 from hatchwright.search.risk.values import (
@@ -66,6 +66,8 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
         orders=tuple(_orders(layout, errors)),
         left_out=left_out(counted),
         short_as_drawn=int(np.count_nonzero(gaps.is_short_as_drawn & gaps.holds_back)),
+        unlisted=sum(hole.nominal_in is None for hole in layout.holes),
+        is_one_of_two=layout.job.aircraft.both_sides,
     )
 
 
@@ -76,19 +78,18 @@ def hole_chances(layout: Layout, scatter: Scatter, play: Play | None = None) -> 
     return tuple(_holes(layout, gaps.taken(gaps.counts), errors))
 
 
-def missing_from(layout: Layout, errors: Errors) -> tuple[Culprit, ...]:
-    """What counts as nothing though this job has it."""
-    return tuple(_missing(layout, errors))
-
-
-def _missing(layout: Layout, errors: Errors) -> Iterator[Culprit]:
-    """A job without a ring lacks none, and a filed opening is measured."""
-    is_filed = layout.parts[0].edges[0].own_u is not None
-    for culprit in errors.missing:
-        if culprit is Culprit.RING and layout.part("doubler") is None:
-            continue
-        if not (is_filed and culprit in (Culprit.OFFSET, Culprit.FILING)):
-            yield culprit
+def missing_from(layout: Layout, errors: Errors) -> tuple[Lack, ...]:
+    """What counts as nothing though this job has it: one without a ring lacks no place of it, a filed opening is
+    measured, and so may be every edge of the other sheets."""
+    edges = [edge for part in layout.parts for edge in part.edges if edge.own_u is None]
+    needless = set[Lack]()
+    if layout.part("doubler") is None:
+        needless |= {Lack.RING_PLACE, Lack.RING_TURN}
+    if not any(edge.loop == layout.opening for edge in edges):
+        needless |= {Lack.OFFSET, Lack.FILING}
+    if all(edge.loop == layout.opening for edge in edges):
+        needless.add(Lack.EDGE)
+    return tuple(lack for lack in errors.missing if lack not in needless)
 
 
 def any_short(gaps: Gaps, *, measuring_in: float = 0.0, beyond_in: float = 0.0) -> float:
@@ -209,22 +210,21 @@ def at_most(scatter: Scatter, errors: Errors) -> Errors | None:
 
     Method: docs/theory/risk.md, eq. 10.
     """
-    freedom = scatter.freedom
-    if freedom is None:
+    if scatter.freedom is None:
         return None
-    fields = {
-        "drill": ("square_in", "along_in"),
-        "placement": () if errors.from_pins else ("place_in", "turn_rad"),
-        "offset": ("offset_in",),
-        "filing": ("filing_in",),
-        "ring": ("ring_place_in", "ring_turn_rad"),
+    behind = {
+        "square_in": "drill",
+        "along_in": "drill",
+        "place_in": "" if errors.place_from_pins else "placement",
+        "turn_rad": "" if errors.turn_from_pins else "placement",
+        "offset_in": "offset",
+        "filing_in": "" if scatter.filing is None else "filing",
+        "ring_place_in": "placement" if scatter.ring_place is None else "ring",
+        "ring_turn_rad": "placement" if scatter.ring_turn is None else "ring",
     }
-    entered = {name: count for name in fields if (count := getattr(freedom, name))}
-    if not entered:
-        return None
     larger = {
         field: deviation_limit(getattr(errors, field), count)
-        for name, count in entered.items()
-        for field in fields[name]
+        for field, entry in behind.items()
+        if entry and (count := getattr(scatter.freedom, entry))
     }
-    return replace(errors, **larger)
+    return replace(errors, **larger) if larger else None

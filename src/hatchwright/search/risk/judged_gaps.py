@@ -170,7 +170,8 @@ class _Gathering:
             self.wander.at(pair.first for pair in pairs),
             self.wander.at(pair.second for pair in pairs),
         )
-        form = pair_form(self.errors, self.wander, first, second, width=self.width)
+        center_in, width = self.survey.layout.center_in, self.width
+        form = pair_form(self.errors, self.wander, first, second, center_in=center_in, width=width)
         is_greatest = not judged.at_least
         between = tuple(
             Between(code, pair.first, other=pair.second, is_greatest=is_greatest) for pair in pairs
@@ -183,7 +184,8 @@ class _Gathering:
             here = self.wander.at(one.hole for one in some)
             step = self.wander.at(one.step[0] for one in some), self.wander.at(one.step[1] for one in some)
             share = np.array([one.share for one in some])
-            form = row_form(self.wander, here, step, share, width=self.width)
+            center_in, width = self.survey.layout.center_in, self.width
+            form = row_form(self.errors, self.wander, here, step, share, center_in=center_in, width=width)
             between = tuple(Between("R204", one.hole, other_row=one.other_row) for one in some)
             yield from _batches(between, judged_rows(self.survey, some), form)
 

@@ -115,13 +115,14 @@ def _outer_edge(layout: Layout) -> Edge | None:
 
 
 def scatter_of_trial(trial: Trial) -> Found:
-    """The standard uncertainty of a cutter's offset, by its effective degrees of freedom cut down to a whole number.
+    """The standard uncertainty of the offset of the next cut, since it is the next that is cut in the skin and the mean
+    of a trial scatters less; by its effective degrees of freedom cut down to a whole number.
 
-    Method: docs/theory/trial.md, eq. 3 and 4.
+    Method: docs/theory/trial.md, u_next and eq. 4.
     """
     offset = trial.offset
-    freedom = 9999 if math.isinf(offset.freedom) else max(1, math.floor(offset.freedom + 1e-9))
-    return Found("offset", offset.standard_in, min(freedom, 9999), offset.count)
+    freedom = min(9999.0, max(1.0, offset.next_cut_freedom + 1e-9))
+    return Found("offset", offset.next_cut_in, math.floor(freedom), offset.count)
 
 
 def pooled(found: Iterable[Found]) -> tuple[Found, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from hatchwright.layout.layout import Hole
-from hatchwright.search.risk.errors import Culprit, Errors, Order
+from hatchwright.search.risk.errors import Culprit, Errors, Lack, Order
 from hatchwright.search.risk.gaps import Between
 
 
@@ -105,10 +105,12 @@ class Risk(Struct, frozen=True):
         judged_per_hundred: holes judged short, and not shown, in a hundred jobs (short, not shown) [-].
         up_to: the same with each scatter at its upper limit; None where no degrees of freedom are entered.
         short_as_drawn: distances that are short before anything is drilled, of which the rules speak.
+        unlisted: holes whose fastener no table lists, so that nothing is known of their limits.
+        is_one_of_two: whether the same is drilled on the other side too, which is not in it.
     """
 
     errors: Errors
-    missing: tuple[Culprit, ...]
+    missing: tuple[Lack, ...]
     job: float
     is_bound: bool
     spoilt_per_hundred: float
@@ -120,3 +122,5 @@ class Risk(Struct, frozen=True):
     orders: tuple[OrderChance, ...]
     left_out: LeftOut
     short_as_drawn: int
+    unlisted: int
+    is_one_of_two: bool
