@@ -18,6 +18,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of
 from hatchwright.metrology.deviation_limit import deviation_limit
 from hatchwright.metrology.shared_normal import any_below
+from hatchwright.search.answers import answers_of
 from hatchwright.search.risk.chances import any_short, risk_of
 from hatchwright.search.risk.errors import CULPRITS, Culprit, errors_of
 from hatchwright.search.risk.gaps import below
@@ -253,10 +254,31 @@ def test_a_pitch_counts_once_as_too_short_and_once_as_too_long(alder_text):
 def test_measured_holes_do_not_wander(alder_text):
     layout = lay_out(read_job(alder_text + OWN))
     gaps = gaps_of(layout, errors_of(layout.job.scatter, PLAY))
-    for one, variance in zip(gaps.between, gaps.variance_in2, strict=True):
-        if one.hole.is_made and one.other is None and not one.other_row and not one.across:
+    for one, variance, is_held in zip(gaps.between, gaps.variance_in2, gaps.is_held, strict=True):
+        if one.hole.is_made and one.other is None and not one.other_row and not one.across and not is_held:
             assert variance[CULPRITS.index(Culprit.DRILLING)] == 0.0
             assert one.edge.name != "opening edge"  # filed and measured too: nothing moves any more
+
+
+def test_holes_that_do_not_pass_as_they_stand_are_told_apart(alder_text):
+    """Just those that the findings of check name, whether anything moves them yet or not; and no figure counts them."""
+    layout = lay_out(read_job(alder_text + OWN))
+    risk = risk_of(layout, layout.job.scatter, PLAY)
+    named = {
+        hole
+        for finding in answers_of(layout)[0]
+        if finding.code in {"R101", "R102", "R201", "R202", "R204", "R207", "R208", "R213"}
+        and finding.status.holds_back
+        for hole in finding.holes
+    }
+    assert {6, 15} <= named  # .243 to the opening, .243 to the ring: less than 2 D
+    held = [one.hole.number for one in risk.holes if one.is_held]
+    assert named <= set(held)
+    assert held == [one.hole.number for one in risk.holes[: len(held)]]  # and they come first
+    gaps = gaps_of(layout, errors_of(layout.job.scatter, PLAY))
+    measured = ~gaps.is_open & gaps.is_held
+    assert measured.any()
+    assert not (measured & (gaps.counts | gaps.is_live)).any()
 
 
 @pytest.mark.parametrize("trials", [0, -5, 10**12])

@@ -88,7 +88,9 @@ def test_a_job_that_is_not_sound_says_why(client, folder):
 def test_the_tag_of_a_hole_tells_its_chance(client, folder):
     own(folder)
     tag = client.get("/job/alder.toml/hole/11").content.decode()
-    assert "8.2% or more, likeliest to doubler outer edge (doubler): part of your scatter is not entered" in tag
+    assert (
+        "8.2% or more, likeliest to doubler outer edge (doubler): part of your scatter is not entered" in tag
+    )
     own_less = folder / "alder.toml"
     own_less.write_text(own_less.read_text().replace('offset = ".003"\n', ""))
     assert "or more" in client.get("/job/alder.toml/hole/11").content.decode()

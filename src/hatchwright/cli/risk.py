@@ -97,13 +97,13 @@ def _print(report: RiskReport, *, is_read: bool) -> None:
 
 def _put_what_to_do(risk: Risk, unit: Unit) -> None:
     """What to tighten, and which holes to watch."""
-    from hatchwright.workflow.risk_said import HOLE_HEADS, WORTH_A_LINE, gains_said, hole_cells, others_said
+    from hatchwright.workflow.risk_said import HOLE_HEADS, gains_said, hole_cells, holes_shown, others_said
 
     if risk.gains:
         put("command.risk.gains")
     for told in gains_said(risk):
         put_text(tell(told, unit), indent="  ")
-    shown = [one for one in risk.holes if one.chance.short >= WORTH_A_LINE][:SHOWN]
+    shown = holes_shown(risk)[:SHOWN]
     title = words("command.risk.holes", shown=len(shown), of=len(risk.holes))
     _put_rows(title, HOLE_HEADS, map(hole_cells, shown), others_said(risk), unit)
 

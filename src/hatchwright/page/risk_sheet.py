@@ -23,12 +23,12 @@ from hatchwright.workflow.risk_said import (
     HOLE_HEADS,
     RULE_HEADS,
     WHAT_TO_MEASURE,
-    WORTH_A_LINE,
     beside_said,
     found_said,
     gains_said,
     head_said,
     hole_cells,
+    holes_shown,
     order_said,
     other_rules_said,
     others_said,
@@ -111,7 +111,8 @@ def _drawn(asked: Asked, report: RiskReport) -> str:
     if report.risk is None:
         return ""
     chances = {one.hole.number: one.chance.short for one in report.risk.holes}
-    sheet = risk_picture(report.layout, chances)
+    held = frozenset(one.hole.number for one in report.risk.holes if one.is_held)
+    sheet = risk_picture(report.layout, chances, held)
     return picture_svg_of(seen_from_inside(sheet) if asked.look.seen == "inside" else sheet).decode()
 
 
@@ -119,7 +120,7 @@ def _tables(report: RiskReport, unit: Unit) -> tuple[ShownTable, ...]:
     risk = report.risk
     if risk is None:
         return ()
-    likely = [one for one in risk.holes if one.chance.short >= WORTH_A_LINE]
+    likely = holes_shown(risk)
     of_holes = said("command.risk.holes", shown=len(likely), of=len(risk.holes))
     tables = (
         (of_holes, HOLE_HEADS, map(hole_cells, likely), others_said(risk)),

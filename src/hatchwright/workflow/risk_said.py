@@ -19,7 +19,7 @@ _LEAST_SHOWN = 0.001
 """Smaller chances are told as less than this, or than one in a million: nobody reads more of them [-]."""
 
 WORTH_A_LINE = _LEAST_SHOWN
-"""Holes with a smaller chance are told together [-]."""
+"""Holes with a smaller chance that pass as they stand are told together [-]."""
 
 NOTHING = 1e-6
 """What is told as under one in a million [-]."""
@@ -77,8 +77,8 @@ def head_said(risk: Risk) -> Iterator[Said]:
     if risk.missing:
         lacking = Listed(tuple(said(f"risk.lack.{one.value}") for one in risk.missing), ";")
         yield said("risk.missing", what=lacking, n=len(risk.missing))
-    if risk.short_as_drawn:
-        yield said("risk.short_as_drawn", n=risk.short_as_drawn)
+    if risk.held:
+        yield said("risk.held", n=risk.held)
     if risk.unlisted:
         yield said("risk.unlisted", n=risk.unlisted)
     if risk.is_one_of_two:
@@ -190,12 +190,19 @@ RULE_HEADS = tuple(said(f"risk.head.{one}") for one in ("rule", "chance", "short
 def hole_cells(one: HoleChance) -> tuple[Value, ...]:
     """A row of the table of holes."""
     against = said("risk.by_rule", what=between_said(one.likeliest, one.hole), code=one.likeliest.code)
-    return str(one.hole.number), chance_said(one.chance.short), inch(one.gap_in), against
+    chance = chance_said(one.chance.short)
+    told = said("risk.held_hole", chance=chance) if one.is_held else chance
+    return str(one.hole.number), told, inch(one.gap_in), against
+
+
+def holes_shown(risk: Risk) -> list[HoleChance]:
+    """The holes that have a line of their own."""
+    return [one for one in risk.holes if one.is_held or one.chance.short >= WORTH_A_LINE]
 
 
 def others_said(risk: Risk) -> Said | None:
     """What is told of the holes that have no line of their own, None where all have."""
-    others = [one.chance.short for one in risk.holes if one.chance.short < WORTH_A_LINE]
+    others = [one.chance.short for one in risk.holes if not one.is_held and one.chance.short < WORTH_A_LINE]
     if not others:
         return None
     id = "risk.others" if len(others) < len(risk.holes) else "risk.every_hole"
