@@ -32,18 +32,17 @@ def run(*arguments):
 def test_figures_culprits_orders_and_the_proof(job):
     told = run(job, "--trials", 20_000, "--seed", 3)
     assert told.exit_code == 0
-    assert "at least one hole ends short is 29.1%" in told.output
-    assert "32.6 holes are short in a hundred such jobs. Both are really higher." in told.output
-    assert "Not entered: edges of the other sheets." in told.output
+    output = " ".join(told.output.split())  # however wide the window is
+    assert "at least one hole ends short is 29.1%" in output
+    assert "32.6 holes are short in a hundred such jobs. Both are really higher." in output
+    assert "Not entered: edges of the other sheets." in output
     assert "These figures are for this side alone." in told.output  # both wings are drilled
-    assert "A chance is no permission" in told.output
-    assert "Holes about their marks: half the scatter saves 23.5 short holes" in told.output
-    assert "own edges, skin drilled through it: 18.4 short holes" in told.output
-    assert "20,000 jobs, seed 3" in told.output
-    assert "60 other holes: under 0.1% each." in told.output
-    assert told.output.index("Holes about their marks") < told.output.index(
-        "Place and rotation of the doubler:"
-    )
+    assert "A chance is no permission" in output
+    assert "Holes about their marks: half the scatter saves 23.5 short holes" in output
+    assert "own edges, skin drilled through it: 18.4 short holes" in output
+    assert "20,000 jobs, seed 3" in output
+    assert "60 other holes: under 0.1% each." in output
+    assert output.index("Holes about their marks") < output.index("Place and rotation of the doubler:")
 
 
 def test_for_programs(job):

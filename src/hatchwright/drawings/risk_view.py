@@ -39,11 +39,12 @@ def risk_picture(layout: Layout, chances: Mapping[int, float], held: frozenset[i
     """
     page = PageFrame(layout.frame)
     edges = tuple(layout_edges(layout, page))
+    arrows = tuple(page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN))
     ink = (
         *edges,
         *hole_circles(layout, page, ()),
-        *_marks(layout, page, edges, chances, held),
-        *_arrows(layout, page),
+        *_marks(layout, page, edges, arrows, chances, held),
+        *arrows,
     )
     return page.sheet(layout.job, said("risk.drawing"), ink)
 
@@ -57,6 +58,7 @@ def _marks(
     layout: Layout,
     page: PageFrame,
     edges: tuple[Outline, ...],
+    arrows: tuple[Ink, ...],
     chances: Mapping[int, float],
     held: frozenset[int],
 ) -> Iterator[Ink]:
@@ -70,13 +72,14 @@ def _marks(
         is_likely = hole.number in held or chances[hole.number] >= LIKELY
         for across_in in (_RING_IN, _OUTER_RING_IN) if is_likely else (_RING_IN,):
             yield Circle(at, across_in, Layer.DIMENSION, Style.FINISHED, hole.number, _CSS)
-    yield from _labels(layout, page, edges, marked)
+    yield from _labels(layout, page, edges, arrows, marked)
 
 
 def _labels(
     layout: Layout,
     page: PageFrame,
     edges: tuple[Outline, ...],
+    arrows: tuple[Ink, ...],
     marked: Mapping[Hole, str],
 ) -> Iterator[Ink]:
     """Number and figure of each marked hole beside it, or at the end of a leader, on nothing that must be read."""
@@ -91,7 +94,8 @@ def _labels(
         for hole, told in marked.items()
     ]
     others = [(page.point(*hole.place), 0.08) for hole in layout.holes if hole.number not in numbers]
-    places = label_places(spots, edges=[edge.loop for edge in edges], holes=others)
+    keep_off = [part.box() for part in arrows]
+    places = label_places(spots, keep_off=keep_off, edges=[edge.loop for edge in edges], holes=others)
     for (hole, told), label in zip(marked.items(), places, strict=True):
         if label is None:
             continue
@@ -110,7 +114,3 @@ def _words(hole: Hole, chance: float, is_held: bool, unit: Unit) -> str:
         else said("risk.mark", number=number, chance=figure_said(chance))
     )
     return tell(told, unit)
-
-
-def _arrows(layout: Layout, page: PageFrame) -> Iterator[Ink]:
-    return page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN)

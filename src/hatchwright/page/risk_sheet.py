@@ -9,12 +9,16 @@ from msgspec.structs import replace
 
 from hatchwright.drawings.risk_view import risk_picture
 from hatchwright.drawings.writers.svg import picture_svg_of
-from hatchwright.errors import JobError
+from hatchwright.errors import GeometryError, JobError
 from hatchwright.job.file import read_job
+from hatchwright.job.text_file import LARGEST_FILE_BYTES, text_in
+from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
+from hatchwright.making.trial.trial import evaluate
 from hatchwright.page.screen import Asked, seen_from_inside
 from hatchwright.said import Said, Value, said
-from hatchwright.search.risk.own_scatter import scatter_made
+from hatchwright.search.risk.own_scatter import Found, scatter_made, scatter_of_trial
 from hatchwright.search.risk.simulate import FEWEST, SEED, TRIALS
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
@@ -61,6 +65,7 @@ class RiskView(Struct, frozen=True):
         svg: the drawing, "" without.
         found: what the job's own as-made readings say of the scatter; empty where they say nothing.
         seed: of the simulation that was asked for, or of the next one.
+        has_cutter: whether a trial cut can tell its offset: a cutter and a template are entered.
     """
 
     head: tuple[str, ...]
@@ -73,6 +78,7 @@ class RiskView(Struct, frozen=True):
     found: tuple[str, ...]
     seed: int
     unit: Unit
+    has_cutter: bool
 
 
 def risk_view(asked: Asked, *, is_simulated: bool = False, seed: int = SEED) -> RiskView:
@@ -104,6 +110,7 @@ def risk_view(asked: Asked, *, is_simulated: bool = False, seed: int = SEED) -> 
         found=told(map(found_said, scatter_made(layout))),
         seed=seed,
         unit=unit,
+        has_cutter=layout.job.cutter is not None and layout.job.template is not None,
     )
 
 
@@ -137,6 +144,25 @@ def _table(title: Said, heads: Iterable[Said], rows: Iterable[Iterable[Value]], 
     return ShownTable(tell(title, unit), tuple(tell(head, unit) for head in heads), cells)
 
 
+def with_trial_scatter(text: str, asked: Asked, sheet: bytes, name: str) -> str:
+    """A job's text with the scatter of its cutter that a filled-in trial sheet shows.
+
+    Args:
+        sheet: the file of the sheet, and name: its name.
+    Raises:
+        JobError: the sheet or the job with it is not sound; nothing is entered then.
+    """
+    layout = lay_out(read_job(text, folder=asked.folder, name=asked.name), asked.shop)
+    readings = text_in(sheet) if 0 < len(sheet) <= LARGEST_FILE_BYTES else None
+    if readings is None:
+        raise JobError.about("trial", "page.risk.no_trial")
+    try:
+        found = scatter_of_trial(evaluate(TrialReadings.read(readings, name=name), layout))
+    except GeometryError as error:
+        raise JobError(error.as_faults("trial")) from None
+    return _with(text, asked, layout, (found,))
+
+
 def with_own_scatter(text: str, asked: Asked) -> str:
     """A job's text with the scatter that its own as-made readings show.
 
@@ -147,6 +173,10 @@ def with_own_scatter(text: str, asked: Asked) -> str:
     found = scatter_made(layout)
     if not found:
         raise JobError.about("scatter", "risk.no_readings")
+    return _with(text, asked, layout, found)
+
+
+def _with(text: str, asked: Asked, layout: Layout, found: tuple[Found, ...]) -> str:
     new = with_scatter(text, layout, found)
     read_job(new, folder=asked.folder, name=asked.name)
     return new

@@ -73,12 +73,12 @@ def head_said(risk: Risk) -> Iterator[Said]:
     """What it comes to, and what it is not."""
     id = "risk.job_lacking" if risk.missing else "risk.job_at_most" if risk.is_bound else "risk.job"
     yield said(id, chance=chance_said(risk.job), short=count_said(risk.spoilt_per_hundred))
+    if risk.held:
+        yield said("risk.held", n=risk.held)
     yield said("risk.no_permission")
     if risk.missing:
         lacking = Listed(tuple(said(f"risk.lack.{one.value}") for one in risk.missing), ";")
         yield said("risk.missing", what=lacking, n=len(risk.missing))
-    if risk.held:
-        yield said("risk.held", n=risk.held)
     if risk.unlisted:
         yield said("risk.unlisted", n=risk.unlisted)
     if risk.is_one_of_two:
@@ -213,17 +213,19 @@ def rule_cells(one: RuleChance) -> tuple[Value, ...]:
     """A row of the table of rules."""
     id = "risk.rule" if one.holds_back else "risk.rule_cautions"
     asks = said(id, title=said(f"{one.code}.title"))
-    return one.code, chance_said(one.chance), count_said(one.spoilt_per_hundred), one.distances, asks
+    chance = chance_said(one.chance)
+    told = said("risk.held_rule", n=one.held, chance=chance) if one.held else chance
+    return one.code, told, count_said(one.spoilt_per_hundred), one.distances, asks
 
 
 def rules_shown(risk: Risk) -> tuple[RuleChance, ...]:
     """The rules that have a line of their own."""
-    return tuple(one for one in risk.rules if one.chance >= NOTHING)
+    return tuple(one for one in risk.rules if one.held or one.chance >= NOTHING)
 
 
 def other_rules_said(risk: Risk) -> Said | None:
     """What is told of the rules that have no line of their own, None where all have."""
-    others = [one for one in risk.rules if one.chance < NOTHING]
+    others = [one for one in risk.rules if not one.held and one.chance < NOTHING]
     if not others:
         return None
     codes = tuple(dict.fromkeys(one.code for one in others))

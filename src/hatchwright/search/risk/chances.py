@@ -192,6 +192,7 @@ def _rules(gaps: Gaps) -> Iterator[RuleChance]:
             chance=min(1.0, any_short(live) + dead.bound),
             spoilt_per_hundred=PER * math.fsum(own.short().tolist()),
             holds_back=holds_back,
+            held=int(np.count_nonzero(chosen & gaps.is_held)),
         )
 
 

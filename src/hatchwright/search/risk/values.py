@@ -47,6 +47,7 @@ class RuleChance(Struct, frozen=True):
 
     Args:
         holds_back: whether work would stop by it; else it only cautions, and is not counted in the job's.
+        held: distances that don't pass already; those that are short are in no other figure.
     """
 
     code: str
@@ -54,6 +55,7 @@ class RuleChance(Struct, frozen=True):
     chance: float
     spoilt_per_hundred: float
     holds_back: bool
+    held: int
 
 
 class Gain(Struct, frozen=True):
