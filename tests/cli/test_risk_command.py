@@ -128,6 +128,53 @@ def test_a_trial_becomes_the_cutters_offset(job, tmp_path, alder_text):
     assert found["freedom"] == int(standard**4 / ((scatter**2 * 1.1 / 4) ** 2 / 9))
 
 
+MADE = '[as_made]\nuncertainty = ".005"\nholes = [[1, "8.28", "2.02"], [2, "8.28", "2.64"], [3, "8.28", "3.26"]]\n'
+
+
+def test_readings_that_agree_by_luck_are_no_sharper_than_what_they_were_read_with(job, tmp_path, alder_text):
+    """Three holes read just as drawn: u = .005, so that no standard deviation under .0025 can be told."""
+    made = tmp_path / "made.toml"
+    made.write_text(alder_text[: alder_text.index(AS_MADE)] + MADE, encoding="utf-8")
+    told = run(job, "--no-trials", "--readings", made).output
+    assert "Hole about its mark: .0025, from 3 readings, 3 degrees of freedom." in told
+    lines = told.splitlines()
+    few = next(at for at, line in enumerate(lines) if "Your scatter comes from few readings." in line)
+    assert few < next(
+        at for at, line in enumerate(lines) if "What to tighten" in line
+    )  # not behind the tables
+
+
+def test_a_file_of_several_that_says_nothing_is_named(job, tmp_path, alder_text):
+    made, bare = tmp_path / "made.toml", tmp_path / "bare.toml"
+    made.write_text(alder_text, encoding="utf-8")
+    bare.write_text(alder_text[: alder_text.index(AS_MADE)], encoding="utf-8")
+    told = run(job, "--no-trials", "--readings", made, "--readings", bare).output
+    assert "bare.toml says nothing about the scatter." in told
+    assert "made.toml says nothing" not in told
+
+
+def test_the_trial_of_another_cutter_is_not_taken(tmp_path, alder_text):
+    """A cut .193 wide by a guide of .500 is .1535 off the template; this one is .0535 off and .015 is left to file."""
+    job, readings = tmp_path / "own.toml", tmp_path / "trial.txt"
+    job.write_text(alder_text[: alder_text.index(AS_MADE)] + OWN, encoding="utf-8")
+    readings.write_text(
+        'schema = 1\nunits = "in"\npiece = "square"\nsize = "3"\ntemplate_x = "3.277"\ntemplate_y = "3.277"\n'
+        'template_uncertainty = ".001"\ngauge_limit = ".001"\n[[cuts]]\nx = ["3.170", "3.171"]\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(JobError, match="another cutter"):
+        run(job, "--no-trials", "--readings", readings, "--enter")
+    assert 'offset = ".003"' in job.read_text()
+
+
+def test_a_file_of_readings_that_cannot_be_read_is_named(job, tmp_path):
+    readings = tmp_path / "nonsense.txt"
+    readings.write_text("hello", encoding="utf-8")
+    with pytest.raises(JobError) as refused:
+        run(job, "--no-trials", "--readings", readings)
+    assert refused.value.where == "nonsense.txt"
+
+
 def test_readings_that_say_nothing_change_nothing(job, tmp_path, alder_text):
     bare = tmp_path / "bare.toml"
     bare.write_text(alder_text[: alder_text.index(AS_MADE)], encoding="utf-8")

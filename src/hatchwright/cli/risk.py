@@ -80,6 +80,8 @@ def _print(report: RiskReport, *, is_read: bool) -> None:
         put("command.risk.readings_say" if report.found else "risk.found_none")
         for one in report.found:
             put_text(tell(found_said(one), unit), indent="  ")
+        for file in report.silent if report.found else ():
+            put("risk.silent", file=file)
     if report.risk is None:
         put_text(words("risk.none"))
         for told in WHAT_TO_MEASURE:

@@ -157,7 +157,7 @@ def with_trial_scatter(text: str, asked: Asked, sheet: bytes, name: str) -> str:
     if readings is None:
         raise JobError.about("trial", "page.risk.no_trial")
     try:
-        found = scatter_of_trial(evaluate(TrialReadings.read(readings, name=name), layout))
+        found = scatter_of_trial(evaluate(TrialReadings.read(readings, name=name), layout), layout)
     except GeometryError as error:
         raise JobError(error.as_faults("trial")) from None
     return _with(text, asked, layout, (found,))

@@ -73,6 +73,10 @@ def head_said(risk: Risk) -> Iterator[Said]:
     """What it comes to, and what it is not."""
     id = "risk.job_lacking" if risk.missing else "risk.job_at_most" if risk.is_bound else "risk.job"
     yield said(id, chance=chance_said(risk.job), short=count_said(risk.spoilt_per_hundred))
+    if risk.up_to:
+        short, chance = count_said(risk.up_to.spoilt_per_hundred), chance_said(risk.up_to.job)
+        which = Listed(tuple(_raised(risk.errors, risk.up_to.errors)), ";")
+        yield said("risk.up_to", which=which, short=short, chance=chance)
     if risk.held:
         yield said("risk.held", n=risk.held)
     yield said("risk.no_permission")
@@ -96,10 +100,6 @@ def beside_said(report: RiskReport) -> Iterator[Said]:
         short, not_shown = map(count_said, risk.judged_per_hundred)
         u = inch(2.0 * risk.errors.measuring_in)
         yield said("risk.judged", u=u, short=short, not_shown=not_shown)
-    if risk.up_to:
-        short, chance = count_said(risk.up_to.spoilt_per_hundred), chance_said(risk.up_to.job)
-        which = Listed(tuple(_raised(risk.errors, risk.up_to.errors)), ";")
-        yield said("risk.up_to", which=which, short=short, chance=chance)
     yield from _from_pins(risk.errors)
     if risk.left_out.distances:
         yield said("risk.left_out", n=risk.left_out.distances, bound=chance_said(risk.left_out.bound))
