@@ -201,5 +201,28 @@ def test_a_scatter_that_cannot_be_is_named(tmp_path, alder_text, typed):
         run(path)
 
 
+def test_holes_of_unknown_fasteners_are_told_and_not_passed_over(job):
+    job.write_text(job.read_text().replace("MS20470AD4", "XYZ-99", 2), encoding="utf-8")
+    assert "17 holes aren't in these figures" in run(job, "--no-trials").output
+    job.write_text(job.read_text().replace("MS20470AD4", "XYZ-99"), encoding="utf-8")
+    told = run(job, "--no-trials").output
+    assert told.startswith("Not entered:")
+    assert "64 holes aren't in these figures" in told
+    assert "nothing to count" not in told
+
+
+def test_a_job_without_a_distance_that_stops_work_tells_no_chance(tmp_path):
+    """Only screws, whose rule cautions: a chance of nothing would read as a permission."""
+    from pathlib import Path
+
+    path = tmp_path / "dogwood.toml"
+    text = (Path(__file__).parents[2] / "examples" / "dogwood.toml").read_text(encoding="utf-8")
+    path.write_text(text + OWN, encoding="utf-8")
+    told = run(path, "--trials", 2_000).output
+    assert "there is nothing to count" in told
+    assert "no hole ended short" in told
+    assert "the chance that at least one hole" not in told
+
+
 def test_nothing_to_enter_without_readings(job):
     assert run(job, "--enter").exit_code == 2

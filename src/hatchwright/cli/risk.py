@@ -114,7 +114,7 @@ def _put_behind(risk: Risk, unit: Unit) -> None:
     """The same by who leads, and by rules."""
     from hatchwright.workflow.risk_said import (
         RULE_HEADS,
-        order_said,
+        orders_said,
         other_rules_said,
         rule_cells,
         rules_shown,
@@ -122,8 +122,8 @@ def _put_behind(risk: Risk, unit: Unit) -> None:
 
     if risk.orders:
         put("command.risk.orders")
-    for one in risk.orders:
-        put_text(tell(order_said(one), unit), indent="  ")
+    for told in orders_said(risk):
+        put_text(tell(told, unit), indent="  ")
     rows = map(rule_cells, rules_shown(risk))
     _put_rows(words("command.risk.rules"), RULE_HEADS, rows, other_rules_said(risk), unit)
 

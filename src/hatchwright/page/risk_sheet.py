@@ -33,7 +33,7 @@ from hatchwright.workflow.risk_said import (
     head_said,
     hole_cells,
     holes_shown,
-    order_said,
+    orders_said,
     other_rules_said,
     others_said,
     rule_cells,
@@ -102,7 +102,7 @@ def risk_view(asked: Asked, *, is_simulated: bool = False, seed: int = SEED) -> 
     return RiskView(
         head=told(head_said(risk)) if risk else (),
         gains=told(gains_said(risk)) if risk else (),
-        orders=told(map(order_said, risk.orders)) if risk else (),
+        orders=told(orders_said(risk)) if risk else (),
         tables=_tables(report, unit),
         beside=told(beside_said(report)),
         measure=() if risk else told(WHAT_TO_MEASURE),

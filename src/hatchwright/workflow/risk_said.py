@@ -71,6 +71,11 @@ def _two_places_up(value: float) -> float:
 
 def head_said(risk: Risk) -> Iterator[Said]:
     """What it comes to, and what it is not."""
+    if not risk.holes:
+        if not risk.unlisted:
+            yield said("risk.nothing_counts")
+        yield from _lacking_said(risk)
+        return
     id = "risk.job_lacking" if risk.missing else "risk.job_at_most" if risk.is_bound else "risk.job"
     yield said(id, chance=chance_said(risk.job), short=count_said(risk.spoilt_per_hundred))
     if risk.up_to:
@@ -80,6 +85,11 @@ def head_said(risk: Risk) -> Iterator[Said]:
     if risk.held:
         yield said("risk.held", n=risk.held)
     yield said("risk.no_permission")
+    yield from _lacking_said(risk)
+
+
+def _lacking_said(risk: Risk) -> Iterator[Said]:
+    """What is not in the figures, and who else is."""
     if risk.missing:
         lacking = Listed(tuple(said(f"risk.lack.{one.value}") for one in risk.missing), ";")
         yield said("risk.missing", what=lacking, n=len(risk.missing))
@@ -127,9 +137,12 @@ def _from_pins(errors: Errors) -> Iterator[Said]:
 
 def simulated_said(found: Simulated) -> Said:
     """The figures by lot, each with its standard error."""
+    trials = Amount(float(found.trials), "")
+    if not found.spoilt_per_hundred.value:
+        return said("risk.simulated_none", trials=trials, seed=found.seed)
     return said(
         "risk.simulated",
-        trials=Amount(float(found.trials), ""),
+        trials=trials,
         seed=found.seed,
         chance=_estimate(found.job, 100.0, "%"),
         short=_estimate(found.spoilt_per_hundred, 1.0, ""),
@@ -161,8 +174,15 @@ def gains_said(risk: Risk) -> Iterator[Said]:
         yield said("risk.gain_rest", what=named, most=most, n=len(rest))
 
 
-def order_said(one: OrderChance) -> Said:
-    """What another lead comes to."""
+def orders_said(risk: Risk) -> tuple[Said, ...]:
+    """What each lead comes to; one sentence where that is the same."""
+    sizes = [(count_said(one.spoilt_per_hundred), chance_said(one.job)) for one in risk.orders]
+    if len(sizes) > 1 and all(one == sizes[0] for one in sizes):
+        return (said("risk.orders_alike"),)
+    return tuple(map(_order_said, risk.orders))
+
+
+def _order_said(one: OrderChance) -> Said:
     lead = said(f"risk.order.{one.order.value}")
     return said(
         "risk.order", lead=lead, short=count_said(one.spoilt_per_hundred), chance=chance_said(one.job)
