@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from hatchwright.job.file import read_job
 from hatchwright.judged import Status
@@ -179,3 +182,30 @@ def test_a_pattern_laid_again_on_holes_that_are_there():
         elif one.other:
             assert not common.any()
     assert tried >= 4
+
+
+@pytest.mark.parametrize("name", ["juniper", "heron", "elder"])
+def test_each_gap_moves_as_it_is_measured_again(name):
+    """Holes moved by a hundred-thousandth one by one, and everything laid out and measured anew by the rules: edges,
+    pitches, row spacing and overlap change by what the form says."""
+    text = (Path(__file__).parents[2] / "examples" / f"{name}.toml").read_text(encoding="utf-8")
+    layout = lay_out(read_job(text + OWN))
+    errors = errors_of(layout.job.scatter)
+    gaps, wander, kinds = gaps_of(layout, errors), wander_of(layout, errors), set()
+    draw = np.random.default_rng(4)
+    for at in draw.choice(len(layout.holes), 6, replace=False).tolist():
+        off = 1e-5 * draw.standard_normal(2)
+        x, y = layout.holes[at].place
+        moved = replace(layout.holes[at], x_in=x + off[0], y_in=y + off[1])
+        anew = gaps_of(replace(layout, holes=(*layout.holes[:at], moved, *layout.holes[at + 1 :])), errors)
+        assert [one.measured for one in anew.between] == [one.measured for one in gaps.between]
+        way = wander.way[at]
+        z = np.array([off @ way, off @ np.array([-way[1], way[0]])]) / wander.deviation_in[at]
+        told = np.zeros(gaps.count)
+        own = gaps.source // 2 == at
+        np.add.at(told, gaps.gap[own], gaps.coefficient[own] * z[gaps.source[own] % 2])
+        assert anew.drawn_in - gaps.drawn_in == pytest.approx(told, abs=2e-9)  # 1e-10 bends
+        kinds |= {gaps.between[gap].code for gap in gaps.gap[own].tolist()}
+    assert kinds >= (
+        {"R102", "R201", "R206"} if name == "elder" else {"R101", "R201", "R202", "R204", "R208"}
+    )
