@@ -1,8 +1,7 @@
 """The holes of a job marked by how likely they end short: by the shape of their mark, and by a figure beside them.
 
 A chance of 1 % and more, and what does not pass as it stands, has a double ring, one of .1 % and more a single ring;
-both have their figure. No mark is told
-by its color alone.
+both have their figure. No mark is told by its color alone.
 """
 
 from __future__ import annotations

@@ -11,6 +11,7 @@ from hatchwright.said import Amount, Listed, Said, Value, inch, missing, said
 from hatchwright.search.risk.errors import Culprit, Errors
 from hatchwright.search.risk.gaps import Between
 from hatchwright.search.risk.own_scatter import Found
+from hatchwright.search.risk.scatter_findings import lacking_said
 from hatchwright.search.risk.simulate import Estimate, Simulated
 from hatchwright.search.risk.values import HoleChance, OrderChance, Risk, RuleChance
 from hatchwright.workflow.risk import RiskReport
@@ -91,8 +92,7 @@ def head_said(risk: Risk) -> Iterator[Said]:
 def _lacking_said(risk: Risk) -> Iterator[Said]:
     """What is not in the figures, and who else is."""
     if risk.missing:
-        lacking = Listed(tuple(said(f"risk.lack.{one.value}") for one in risk.missing), ";")
-        yield said("risk.missing", what=lacking, n=len(risk.missing))
+        yield lacking_said(risk.missing)
     if risk.unlisted:
         yield said("risk.unlisted", n=risk.unlisted)
     if risk.is_one_of_two:
