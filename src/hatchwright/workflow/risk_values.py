@@ -25,6 +25,7 @@ def risk_values(report: RiskReport) -> dict[str, Any]:
         "schema": SCHEMA,
         "job": job_values(job),
         "found": [_found(one) for one in report.found],
+        "silent": list(report.silent),
         "risk": None,
         "simulated": None,
     }
