@@ -18,6 +18,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of
 from hatchwright.metrology.deviation_limit import deviation_limit
 from hatchwright.metrology.shared_normal import any_below
+from hatchwright.search.answers import answers_of
 from hatchwright.search.risk.chances import any_short, risk_of
 from hatchwright.search.risk.errors import CULPRITS, Culprit, errors_of
 from hatchwright.search.risk.gaps import below
@@ -26,7 +27,7 @@ from hatchwright.search.risk.margin import kept_for_drilling
 from hatchwright.search.risk.play import play_of
 from hatchwright.search.risk.scatter_findings import scatter_findings
 from hatchwright.search.risk.simulate import simulate
-from search.risk_jobs import OWN, PLAY, alder_of, hard
+from search.risk_jobs import HARD, OWN, PLAY, alder_of, hard
 
 NONE = np.zeros((0, 2), dtype=int)
 
@@ -195,10 +196,46 @@ def test_a_file_that_knows_one_edge_and_one_pattern_is_still_read():
     assert (errors.filing_in, errors.edge_in, errors.missing) == (0.003, 0.003, ())
 
 
-def test_what_was_not_entered_is_named():
-    errors = errors_of(hard('[scatter]\ndrill = ".006"\n').job.scatter)
-    assert set(errors.missing) == {Culprit.PLACE, Culprit.OFFSET, Culprit.FILING, Culprit.RING}
-    assert Culprit.PLACE not in errors_of(hard('[scatter]\ndrill = ".006"\n').job.scatter, PLAY).missing
+def lacking(scatter, play=None):
+    return {one.value for one in errors_of(hard(f"[scatter]\n{scatter}\n").job.scatter, play).missing}
+
+
+@pytest.mark.parametrize(
+    ("entered", "not_entered"),
+    [
+        ("", {"place", "turn", "offset", "filing", "ring_place", "ring_turn", "edge"}),
+        ('placement = ".004"', {"turn", "offset", "filing", "ring_turn", "edge"}),
+        ('placement = ".004"\nturn = 0.0', {"offset", "filing", "edge"}),
+        ('ring_place = ".004"', {"place", "turn", "offset", "filing", "ring_turn", "edge"}),
+        ('edge = ".003"', {"place", "turn", "ring_place", "ring_turn"}),
+    ],
+)
+def test_what_was_not_entered_is_named(entered, not_entered):
+    assert lacking(f'drill = ".006"\n{entered}') == not_entered
+    assert lacking(f'drill = ".006"\n{entered}', PLAY) == not_entered - {"place", "turn"}
+
+
+def test_a_place_that_is_entered_leaves_the_turn_on_the_pins():
+    """Readings tell the place alone: with it entered the template still turns as far as its pins let it."""
+    errors = errors_of(hard('[scatter]\ndrill = ".006"\nplacement = ".004"\n').job.scatter, PLAY)
+    assert (errors.place_in, errors.turn_rad) == (0.004, PLAY.turn_rad)
+
+
+def test_what_a_job_has_not_is_not_missing():
+    """One sheet and no ring: only its own opening's edge."""
+    text = HARD[: HARD.index("[doubler]")] + HARD[HARD.index("[[rows]]") :]
+    layout = lay_out(read_job(text + '[scatter]\ndrill = ".006"\n'))
+    risk = risk_of(layout, layout.job.scatter, PLAY)
+    assert {one.value for one in risk.missing} == {"offset", "filing"}
+
+
+def test_few_readings_of_the_pattern_leave_a_ring_uncertain_that_lies_as_it_does():
+    text = 'placement = ".004"\nturn = 0.04\noffset = ".003"\nfiling = ".003"\nedge = ".002"\n'
+    layout = hard(f'[scatter]\ndrill = ".006"\n{text}[scatter.freedom]\nplacement = 2\n')
+    up_to = risk_of(layout, layout.job.scatter, PLAY).up_to.errors
+    larger = 0.004 * np.sqrt(2.0 / chi2.ppf(0.05, 2))
+    assert (up_to.place_in, up_to.ring_place_in) == pytest.approx((larger, larger))
+    assert up_to.square_in == 0.006
 
 
 def test_a_pitch_counts_once_as_too_short_and_once_as_too_long(alder_text):
@@ -217,10 +254,31 @@ def test_a_pitch_counts_once_as_too_short_and_once_as_too_long(alder_text):
 def test_measured_holes_do_not_wander(alder_text):
     layout = lay_out(read_job(alder_text + OWN))
     gaps = gaps_of(layout, errors_of(layout.job.scatter, PLAY))
-    for one, variance in zip(gaps.between, gaps.variance_in2, strict=True):
-        if one.hole.is_made and one.other is None and not one.other_row and not one.across:
+    for one, variance, is_held in zip(gaps.between, gaps.variance_in2, gaps.is_held, strict=True):
+        if one.hole.is_made and one.other is None and not one.other_row and not one.across and not is_held:
             assert variance[CULPRITS.index(Culprit.DRILLING)] == 0.0
             assert one.edge.name != "opening edge"  # filed and measured too: nothing moves any more
+
+
+def test_holes_that_do_not_pass_as_they_stand_are_told_apart(alder_text):
+    """Just those that the findings of check name, whether anything moves them yet or not; and no figure counts them."""
+    layout = lay_out(read_job(alder_text + OWN))
+    risk = risk_of(layout, layout.job.scatter, PLAY)
+    named = {
+        hole
+        for finding in answers_of(layout)[0]
+        if finding.code in {"R101", "R102", "R201", "R202", "R204", "R207", "R208", "R213"}
+        and finding.status.holds_back
+        for hole in finding.holes
+    }
+    assert {6, 15} <= named  # .243 to the opening, .243 to the ring: less than 2 D
+    held = [one.hole.number for one in risk.holes if one.is_held]
+    assert named <= set(held)
+    assert held == [one.hole.number for one in risk.holes[: len(held)]]  # and they come first
+    gaps = gaps_of(layout, errors_of(layout.job.scatter, PLAY))
+    measured = ~gaps.is_open & gaps.is_held
+    assert measured.any()
+    assert not (measured & (gaps.counts | gaps.is_live)).any()
 
 
 @pytest.mark.parametrize("trials", [0, -5, 10**12])

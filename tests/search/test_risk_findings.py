@@ -137,3 +137,13 @@ def test_measured_holes_are_left_out(alder_text):
     (found,) = scatter_findings(layout)
     drawn = {hole.number for hole in layout.holes if not hole.is_made}
     assert int(subject_of(found).split("hole ")[1].split()[0]) in drawn
+
+
+def test_what_nobody_entered_is_named_beside_the_chance():
+    """Drilling alone: the chance is told, and that it is too small."""
+    text = JOB.format(points='[["2.27", "0"]]', rivet="MS20470AD4")
+    (found,) = scatter_findings(lay_out(read_job(text + '[scatter]\ndrill = ".010"\n')))
+    told = advice_of(found)
+    assert "Not entered: place of the template; rotation of the template; cutter offset; filing" in told
+    (whole,) = judged('[["2.27", "0"]]')
+    assert "Not entered" not in advice_of(whole)

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 import shapely
+from msgspec.structs import replace
 
+from hatchwright.job.file import read_job
 from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules.edge_distance import judged_edges
 from hatchwright.search.risk.errors import CULPRITS, Culprit, Errors, Order, errors_of
 from hatchwright.search.risk.form import wander_of
 from hatchwright.search.risk.judged_gaps import gaps_of
-from search.risk_jobs import OWN, PLAY, hard
+from search.risk_jobs import HARD, OWN, PLAY, hard
 
 ERRORS = Errors(
     square_in=0.006, along_in=0.006, place_in=0.0007, turn_rad=0.0004, offset_in=0.003, filing_in=0.003,
@@ -150,3 +155,57 @@ def test_pins_that_lie_loose():
     x, y = out * np.cos(around), out * np.sin(around)
     assert PLAY.place_in == pytest.approx(x.mean(axis=1).std(), rel=0.01)
     assert PLAY.turn_rad == pytest.approx(((y[:, 1] - y[:, 0]) / 7.766).std(), rel=0.01)
+
+
+def test_a_pattern_laid_again_on_holes_that_are_there():
+    """Half of the holes drilled: the others come with the pattern, moved and turned here point by point."""
+    text = HARD.replace("count = 60", 'count = 60\n[as_made]\nuncertainty = ".001"\nholes = HOLES')
+    drawn = [[hole.number, *(f"{one:.4f}" for one in hole.place)] for hole in hard().holes]
+    layout = lay_out(read_job(text.replace("HOLES", str(drawn[:30])) + OWN))
+    gaps = gaps_of(layout, ERRORS)
+    holes = {hole.number: np.array(hole.place) for hole in layout.holes}
+    small, tried = 1e-6, 0
+    for one, common in zip(gaps.between, gaps.common, strict=True):
+        if one.other and one.hole.is_made != one.other.is_made:
+            tried += 1
+            for column, size in enumerate((0.0007, 0.0007, 0.0004)):
+                ends = []
+                for hole in (one.hole, one.other):
+                    x, y = holes[hole.number]
+                    way = np.array([[1.0, 0.0], [0.0, 1.0], [-y, x]])[column]
+                    ends.append(holes[hole.number] + (0.0 if hole.is_made else small * size) * way)
+                longer = np.hypot(*(ends[1] - ends[0])) - np.hypot(
+                    *(holes[one.other.number] - holes[one.hole.number])
+                )
+                longer *= -1.0 if one.is_greatest else 1.0
+                assert common[column] == pytest.approx(longer / small, abs=1e-8)
+        elif one.other:
+            assert not common.any()
+    assert tried >= 4
+
+
+@pytest.mark.parametrize("name", ["juniper", "heron", "elder"])
+def test_each_gap_moves_as_it_is_measured_again(name):
+    """Holes moved by a hundred-thousandth one by one, and everything laid out and measured anew by the rules: edges,
+    pitches, row spacing and overlap change by what the form says."""
+    text = (Path(__file__).parents[2] / "examples" / f"{name}.toml").read_text(encoding="utf-8")
+    layout = lay_out(read_job(text + OWN))
+    errors = errors_of(layout.job.scatter)
+    gaps, wander, kinds = gaps_of(layout, errors), wander_of(layout, errors), set()
+    draw = np.random.default_rng(4)
+    for at in draw.choice(len(layout.holes), 6, replace=False).tolist():
+        off = 1e-5 * draw.standard_normal(2)
+        x, y = layout.holes[at].place
+        moved = replace(layout.holes[at], x_in=x + off[0], y_in=y + off[1])
+        anew = gaps_of(replace(layout, holes=(*layout.holes[:at], moved, *layout.holes[at + 1 :])), errors)
+        assert [one.measured for one in anew.between] == [one.measured for one in gaps.between]
+        way = wander.way[at]
+        z = np.array([off @ way, off @ np.array([-way[1], way[0]])]) / wander.deviation_in[at]
+        told = np.zeros(gaps.count)
+        own = gaps.source // 2 == at
+        np.add.at(told, gaps.gap[own], gaps.coefficient[own] * z[gaps.source[own] % 2])
+        assert anew.drawn_in - gaps.drawn_in == pytest.approx(told, abs=2e-9)  # 1e-10 bends
+        kinds |= {gaps.between[gap].code for gap in gaps.gap[own].tolist()}
+    assert kinds >= (
+        {"R102", "R201", "R206"} if name == "elder" else {"R101", "R201", "R202", "R204", "R208"}
+    )

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import tomllib
+
+import numpy as np
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 
 from search.risk_jobs import OWN
 from web.job_pages import Document
@@ -78,6 +82,61 @@ def test_a_job_without_readings_enters_nothing(client, folder):
     assert path.read_text() == before
 
 
+TRIAL = """schema = 1
+units = "in"
+piece = "square"
+size = "3"
+template_x = "3.277"
+template_y = "3.277"
+template_uncertainty = ".001"
+gauge_limit = ".001"
+[[cuts]]
+x = ["2.9861", "2.9849", "2.9855"]
+y = ["2.9849", "2.9857", "2.9851"]
+"""
+
+
+def sent(client, text, name="trial.txt"):
+    trial = SimpleUploadedFile(name, text.encode(), "text/plain")
+    return client.post(
+        "/job/alder.toml/risk/scatter", {"base": version(client), "of": "trial", "trial": trial}
+    )
+
+
+def test_a_trial_sheet_is_entered_and_taken_back(client, folder):
+    """Six widths: u of the next cut by hand, .5 sqrt(s^2 7/6 + a^2/3 + u_T^2), rounded up to .0007."""
+    path = own(folder)
+    before = path.read_text()
+    assert "Filled-in trial sheet" in words(client)
+    assert sent(client, TRIAL).status_code == 302
+    entered = tomllib.loads(path.read_text())["scatter"]
+    widths = np.array([2.9861, 2.9849, 2.9855, 2.9849, 2.9857, 2.9851])
+    u = 0.5 * np.sqrt(widths.var(ddof=1) * 7.0 / 6.0 + 0.001**2 / 3.0 + 0.001**2)
+    assert u <= float(entered["offset"]) < u + 0.0001
+    assert int(entered["freedom"]["offset"]) >= 5
+    client.post("/job/alder.toml/undo", {"way": "back", "base": version(client)})
+    assert path.read_text() == before
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "\0",
+        "not = [",
+        "schema = 1",
+        TRIAL.replace('"in"', '"mm"'),
+        TRIAL[: TRIAL.index("x = [")] + 'x = ["2.9861"]\n',  # one width says nothing of the scatter
+    ],
+)
+def test_a_sheet_that_is_none_enters_nothing_and_says_so(client, folder, text):
+    path = own(folder)
+    before = path.read_text()
+    answer = sent(client, text)
+    assert answer.status_code == 409
+    assert path.read_text() == before
+
+
 def test_a_job_that_is_not_sound_says_why(client, folder):
     own(folder, OWN.replace('".006"', '"-.006"'))
     answer = client.get("/job/alder.toml/risk")
@@ -88,7 +147,9 @@ def test_a_job_that_is_not_sound_says_why(client, folder):
 def test_the_tag_of_a_hole_tells_its_chance(client, folder):
     own(folder)
     tag = client.get("/job/alder.toml/hole/11").content.decode()
-    assert "8.2%, likeliest to doubler outer edge (doubler); no permission" in tag
+    assert (
+        "8.2% or more, likeliest to doubler outer edge (doubler): part of your scatter is not entered" in tag
+    )
     own_less = folder / "alder.toml"
     own_less.write_text(own_less.read_text().replace('offset = ".003"\n', ""))
     assert "or more" in client.get("/job/alder.toml/hole/11").content.decode()

@@ -15,6 +15,9 @@ from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from hatchwright.said import Said, Value
     from hatchwright.search.risk.values import Risk
     from hatchwright.units import Unit
     from hatchwright.workflow.risk import RiskReport
@@ -77,6 +80,8 @@ def _print(report: RiskReport, *, is_read: bool) -> None:
         put("command.risk.readings_say" if report.found else "risk.found_none")
         for one in report.found:
             put_text(tell(found_said(one), unit), indent="  ")
+        for file in report.silent if report.found else ():
+            put("risk.silent", file=file)
     if report.risk is None:
         put_text(words("risk.none"))
         for told in WHAT_TO_MEASURE:
@@ -84,43 +89,51 @@ def _print(report: RiskReport, *, is_read: bool) -> None:
         return
     for told in head_said(report.risk):
         put_text(tell(told, unit))
-    _put_lists(report.risk, unit)
-    _put_tables(report.risk, unit)
+    _put_what_to_do(report.risk, unit)
+    _put_behind(report.risk, unit)
+    put("command.risk.beside")
     for told in beside_said(report):
-        put_text(tell(told, unit))
+        put_text(tell(told, unit), indent="  ")
     put("command.aid")
 
 
-def _put_lists(risk: Risk, unit: Unit) -> None:
-    from hatchwright.workflow.risk_said import gains_said, order_said
+def _put_what_to_do(risk: Risk, unit: Unit) -> None:
+    """What to tighten, and which holes to watch."""
+    from hatchwright.workflow.risk_said import HOLE_HEADS, gains_said, hole_cells, holes_shown, others_said
 
-    put("command.risk.gains")
+    if risk.gains:
+        put("command.risk.gains")
     for told in gains_said(risk):
         put_text(tell(told, unit), indent="  ")
-    if risk.orders:
-        put("command.risk.orders")
-    for one in risk.orders:
-        put_text(tell(order_said(one), unit), indent="  ")
+    shown = holes_shown(risk)[:SHOWN]
+    title = words("command.risk.holes", shown=len(shown), of=len(risk.holes))
+    _put_rows(title, HOLE_HEADS, map(hole_cells, shown), others_said(risk), unit)
 
 
-def _put_tables(risk: Risk, unit: Unit) -> None:
+def _put_behind(risk: Risk, unit: Unit) -> None:
+    """The same by who leads, and by rules."""
     from hatchwright.workflow.risk_said import (
-        HOLE_HEADS,
         RULE_HEADS,
-        WORTH_A_LINE,
-        hole_cells,
-        others_said,
+        orders_said,
+        other_rules_said,
         rule_cells,
+        rules_shown,
     )
 
-    shown = [one for one in risk.holes if one.chance.short >= WORTH_A_LINE][:SHOWN]
-    title = words("command.risk.holes", shown=len(shown), of=len(risk.holes))
-    for heads, rows, named in (
-        (HOLE_HEADS, [*map(hole_cells, shown)], title),
-        (RULE_HEADS, [*map(rule_cells, risk.rules)], words("command.risk.rules")),
-    ):
-        if rows:
-            cells = [[tell(cell, unit) for cell in row] for row in rows]
-            put_table([tell(head, unit) for head in heads], cells, title=named)
-        if heads is HOLE_HEADS and (others := others_said(risk)):
-            put_text(tell(others, unit))
+    if risk.orders:
+        put("command.risk.orders")
+    for told in orders_said(risk):
+        put_text(tell(told, unit), indent="  ")
+    rows = map(rule_cells, rules_shown(risk))
+    _put_rows(words("command.risk.rules"), RULE_HEADS, rows, other_rules_said(risk), unit)
+
+
+def _put_rows(
+    title: str, heads: Iterable[Said], rows: Iterable[Iterable[Value]], others: Said | None, unit: Unit
+) -> None:
+    """A table, and below it what has no row of its own."""
+    cells = [[tell(cell, unit) for cell in row] for row in rows]
+    if cells:
+        put_table([tell(head, unit) for head in heads], cells, title=title)
+    if others:
+        put_text(tell(others, unit))

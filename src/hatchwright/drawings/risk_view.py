@@ -1,7 +1,7 @@
 """The holes of a job marked by how likely they end short: by the shape of their mark, and by a figure beside them.
 
-A chance of 1 % and more has a double ring, one of .1 % and more a single ring; both have their figure. No mark is told
-by its color alone.
+A chance of 1 % and more, and what does not pass as it stands, has a double ring, one of .1 % and more a single ring;
+both have their figure. No mark is told by its color alone.
 """
 
 from __future__ import annotations
@@ -29,19 +29,21 @@ _ARROW_IN = 0.6
 _CSS = "risk-ring"
 
 
-def risk_picture(layout: Layout, chances: Mapping[int, float]) -> Sheet:
+def risk_picture(layout: Layout, chances: Mapping[int, float], held: frozenset[int] = frozenset()) -> Sheet:
     """Draw the new parts and their holes, each hole marked by its chance.
 
     Args:
         chances: number of a hole to the chance that it ends short [-].
+        held: numbers of holes that don't pass as they stand.
     """
     page = PageFrame(layout.frame)
     edges = tuple(layout_edges(layout, page))
+    arrows = tuple(page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN))
     ink = (
         *edges,
         *hole_circles(layout, page, ()),
-        *_marks(layout, page, edges, chances),
-        *_arrows(layout, page),
+        *_marks(layout, page, edges, arrows, chances, held),
+        *arrows,
     )
     return page.sheet(layout.job, said("risk.drawing"), ink)
 
@@ -52,26 +54,34 @@ def figure_said(chance: float) -> Said:
 
 
 def _marks(
-    layout: Layout, page: PageFrame, edges: tuple[Outline, ...], chances: Mapping[int, float]
+    layout: Layout,
+    page: PageFrame,
+    edges: tuple[Outline, ...],
+    arrows: tuple[Ink, ...],
+    chances: Mapping[int, float],
+    held: frozenset[int],
 ) -> Iterator[Ink]:
-    marked = [hole for hole in layout.holes if chances.get(hole.number, 0.0) >= POSSIBLE]
+    marked = {
+        hole: _words(hole, chances.get(hole.number, 0.0), hole.number in held, layout.job.unit)
+        for hole in layout.holes
+        if hole.number in held or chances.get(hole.number, 0.0) >= POSSIBLE
+    }
     for hole in marked:
         at = page.point(*hole.place)
-        is_likely = chances[hole.number] >= LIKELY
+        is_likely = hole.number in held or chances[hole.number] >= LIKELY
         for across_in in (_RING_IN, _OUTER_RING_IN) if is_likely else (_RING_IN,):
             yield Circle(at, across_in, Layer.DIMENSION, Style.FINISHED, hole.number, _CSS)
-    yield from _labels(layout, page, edges, marked, chances)
+    yield from _labels(layout, page, edges, arrows, marked)
 
 
 def _labels(
     layout: Layout,
     page: PageFrame,
     edges: tuple[Outline, ...],
-    marked: list[Hole],
-    chances: Mapping[int, float],
+    arrows: tuple[Ink, ...],
+    marked: Mapping[Hole, str],
 ) -> Iterator[Ink]:
     """Number and figure of each marked hole beside it, or at the end of a leader, on nothing that must be read."""
-    words = [_words(hole, chances[hole.number], layout.job.unit) for hole in marked]
     numbers = {hole.number for hole in marked}
     spots = [
         Spot(
@@ -80,11 +90,12 @@ def _labels(
             width_in=text_width_in(told, height_in=_LETTER_IN),
             height_in=_LETTER_IN,
         )
-        for hole, told in zip(marked, words, strict=True)
+        for hole, told in marked.items()
     ]
     others = [(page.point(*hole.place), 0.08) for hole in layout.holes if hole.number not in numbers]
-    places = label_places(spots, edges=[edge.loop for edge in edges], holes=others)
-    for hole, told, label in zip(marked, words, places, strict=True):
+    keep_off = [part.box() for part in arrows]
+    places = label_places(spots, keep_off=keep_off, edges=[edge.loop for edge in edges], holes=others)
+    for (hole, told), label in zip(marked.items(), places, strict=True):
         if label is None:
             continue
         x, y = label.middle
@@ -94,9 +105,11 @@ def _labels(
             yield Line(label.leader, Layer.DIMENSION, css="hole-leader")
 
 
-def _words(hole: Hole, chance: float, unit: Unit) -> str:
-    return tell(said("risk.mark", number=str(hole.number), chance=figure_said(chance)), unit)
-
-
-def _arrows(layout: Layout, page: PageFrame) -> Iterator[Ink]:
-    return page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN)
+def _words(hole: Hole, chance: float, is_held: bool, unit: Unit) -> str:
+    number = str(hole.number)
+    told = (
+        said("risk.mark_held", number=number)
+        if is_held
+        else said("risk.mark", number=number, chance=figure_said(chance))
+    )
+    return tell(told, unit)

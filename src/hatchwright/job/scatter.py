@@ -34,7 +34,7 @@ class Scatter(Entered):
     drill: Uncertainty
     drill_along: Uncertainty | None = None
     placement: UncertaintyOrNone | None = None
-    turn: Turn = 0.0
+    turn: Turn | None = None
     offset: UncertaintyOrNone | None = None
     filing: UncertaintyOrNone | None = None
     edge: UncertaintyOrNone | None = None

@@ -56,6 +56,7 @@ class RealOffset(Struct, frozen=True):
         freedom: effective degrees of freedom, infinite when the readings did not scatter [-].
         expanded_in: half width of the interval that holds the mean offset at the stated level [in].
         next_cut_in: standard uncertainty of the offset of the next single cut [in].
+        next_cut_freedom: its effective degrees of freedom [-].
         next_cut_expanded_in: half width of the interval that holds that offset at the stated level [in].
         scatter_in: standard deviation of the readings [in].
     """
@@ -65,6 +66,7 @@ class RealOffset(Struct, frozen=True):
     freedom: float
     expanded_in: float
     next_cut_in: float
+    next_cut_freedom: float
     next_cut_expanded_in: float
     scatter_in: float
     count: int
@@ -99,6 +101,7 @@ def real_offset(differences_in: Floats, *, gauge_limit_in: float, template_stand
         freedom=mean.freedom,
         expanded_in=coverage_factor(mean.freedom) * mean.standard,
         next_cut_in=next_cut.standard,
+        next_cut_freedom=next_cut.freedom,
         next_cut_expanded_in=coverage_factor(next_cut.freedom) * next_cut.standard,
         scatter_in=scatter_in,
         count=count,

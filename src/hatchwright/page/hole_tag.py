@@ -77,5 +77,7 @@ def _risk(hole: Hole, layout: Layout) -> Said:
     if one is None:
         return said("hole_tag.no_risk")
     id = "hole_tag.risk_at_least" if is_lacking else "hole_tag.risk_of"
+    if one.is_held:
+        id = "hole_tag.risk_held"
     against = between_said(one.likeliest, one.hole)
     return said(id, chance=chance_said(one.chance.short), against=against)

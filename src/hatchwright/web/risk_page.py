@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.page.risk_sheet import STEP, risk_view, with_own_scatter
+from hatchwright.page.risk_sheet import STEP, risk_view, with_own_scatter, with_trial_scatter
 from hatchwright.search.risk.simulate import SEED
 from hatchwright.web.job_page import asked_of, entered
 from hatchwright.web.lettering import page_text as words
@@ -39,8 +39,14 @@ def risk(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_POST
 def enter_scatter(request: HttpRequest, name: str) -> HttpResponse:
-    """Enter the scatter of the job's own readings, as a step that undo takes back."""
-    asked = site_of(request).asked(name)
-    return entered(
-        request, name, lambda text: with_own_scatter(text, asked), then=lambda: "?at=scatter", step=STEP
-    )
+    """Enter the scatter of the job's own readings, or of a trial sheet that is sent, as a step that undo takes back."""
+    asked, sheet = site_of(request).asked(name), request.FILES.get("trial")
+
+    def change(text: str) -> str:
+        if "of" not in request.POST:
+            return with_own_scatter(text, asked)
+        return with_trial_scatter(
+            text, asked, sheet.read() if sheet else b"", (sheet.name or "") if sheet else ""
+        )
+
+    return entered(request, name, change, then=lambda: "?at=scatter", step=STEP)

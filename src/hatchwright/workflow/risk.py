@@ -7,7 +7,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from hatchwright.errors import GeometryError
+from hatchwright.errors import GeometryError, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.changed_text import changed_text
 from hatchwright.job.file import load_job_text, read_job
@@ -42,12 +42,14 @@ class RiskReport(Struct, frozen=True):
         risk: None where no scatter is entered.
         simulated: the proof by lot, None where it was not asked for.
         found: what readings say of the scatter.
+        silent: names of the files of readings that say nothing of it.
     """
 
     layout: Layout
     risk: Risk | None
     simulated: Simulated | None = None
     found: tuple[Found, ...] = ()
+    silent: tuple[str, ...] = ()
 
 
 def risk_layout(
@@ -105,25 +107,37 @@ def risk_file(
         JobError: a file is refused; errors as of `open_job`, `evaluate` and `simulate` besides.
     """
     layout = open_job(path, shop=shop)
-    found = found_in(layout, readings, shop=shop)
+    found, silent = found_in(layout, readings, shop=shop)
     if found:
         text = with_scatter(load_job_text(path), layout, found)
         job = read_job(text, folder=path.parent, name=path.name)
         layout = lay_out(job, layout.shop)
     report = risk_layout(layout, trials=trials, seed=seed, progress=progress)
-    return RiskReport(report.layout, report.risk, report.simulated, found)
+    return RiskReport(report.layout, report.risk, report.simulated, found, silent)
 
 
-def found_in(layout: Layout, readings: Iterable[Path], *, shop: Path | None = None) -> tuple[Found, ...]:
-    """What files of readings say of the scatter, put together; those of a trial are read for this job's cutter."""
-    own, sets = own_tables(shop), list[Found]()
+def found_in(
+    layout: Layout, readings: Iterable[Path], *, shop: Path | None = None
+) -> tuple[tuple[Found, ...], tuple[str, ...]]:
+    """What files of readings say of the scatter, put together, and the names of those that say nothing; those of a
+    trial are read for this job's cutter."""
+    sets, silent = list[Found](), []
     for path in readings:
-        if "cuts" in raw_data(load_text(path)):
-            sets.append(scatter_of_trial(evaluate(TrialReadings.load(path), layout)))
-        else:
-            job = read_job(load_job_text(path), folder=path.parent, name=path.name)
-            sets += scatter_made(lay_out(job, own))
-    return pooled(sets)
+        try:
+            found = _found_in(layout, path, shop)
+        except JobError as error:
+            raise JobError(error.faults, where=path.name) from None
+        sets += found
+        silent += [] if found else [path.name]
+    return pooled(sets), tuple(silent)
+
+
+def _found_in(layout: Layout, path: Path, shop: Path | None) -> tuple[Found, ...]:
+    text = load_text(path)
+    if "cuts" in raw_data(text):
+        return (scatter_of_trial(evaluate(TrialReadings.read(text, name=path.name), layout), layout),)
+    job = read_job(load_job_text(path), folder=path.parent, name=path.name)
+    return scatter_made(lay_out(job, own_tables(shop)))
 
 
 def with_scatter(text: str, layout: Layout, found: Iterable[Found]) -> str:

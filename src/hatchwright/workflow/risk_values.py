@@ -25,6 +25,7 @@ def risk_values(report: RiskReport) -> dict[str, Any]:
         "schema": SCHEMA,
         "job": job_values(job),
         "found": [_found(one) for one in report.found],
+        "silent": list(report.silent),
         "risk": None,
         "simulated": None,
     }
@@ -54,7 +55,9 @@ def _risk(risk: Risk) -> dict[str, Any]:
         "gains": to_builtins(risk.gains),
         "orders": to_builtins(risk.orders),
         "left_out": to_builtins(risk.left_out),
-        "short_as_drawn": risk.short_as_drawn,
+        "held": risk.held,
+        "unlisted": risk.unlisted,
+        "is_one_of_two": risk.is_one_of_two,
     }
 
 
@@ -62,6 +65,7 @@ def _hole(one: HoleChance) -> dict[str, Any]:
     return {
         "number": one.hole.number,
         "chance": to_builtins(one.chance),
+        "is_held": one.is_held,
         "likeliest": {
             "code": one.likeliest.code,
             "against": tell(between_said(one.likeliest, one.hole)),

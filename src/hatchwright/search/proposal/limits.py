@@ -186,7 +186,7 @@ def kept_in(layout: Layout, shape: Shape, holes: int) -> float:
 def _play(layout: Layout) -> Play | None:
     """Of the template's pins by the job as it is; None where it is not asked for, or not known."""
     scatter, template = layout.job.scatter, layout.job.template
-    is_entered = scatter is None or scatter.placement is not None or scatter.turn > 0.0
+    is_entered = scatter is None or (scatter.placement is not None and scatter.turn is not None)
     if is_entered or template is None or template.pin_clearance is None:
         return None  # a plan of pins takes longer than a whole search
     try:

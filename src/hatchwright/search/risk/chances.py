@@ -17,7 +17,7 @@ from hatchwright.job.scatter import Scatter
 from hatchwright.layout.layout import Layout
 from hatchwright.metrology.deviation_limit import deviation_limit
 from hatchwright.metrology.shared_normal import any_below
-from hatchwright.search.risk.errors import CULPRITS, Culprit, Errors, Order, Play, errors_of
+from hatchwright.search.risk.errors import CULPRITS, Errors, Lack, Order, Play, errors_of
 from hatchwright.search.risk.gaps import Gaps
 from hatchwright.search.risk.judged_gaps import COVERAGE, gaps_of
 from hatchwright.search.risk.values import (
@@ -60,12 +60,14 @@ def risk_of(layout: Layout, scatter: Scatter, play: Play | None = None) -> Risk:
         spoilt_per_hundred=PER * math.fsum(short.tolist()),
         judged_per_hundred=_judged_per_hundred(counted, errors),
         up_to=_up_to(layout, scatter, play),
-        holes=tuple(_holes(layout, counted, errors)),
+        holes=tuple(_holes(layout, gaps, errors)),
         rules=tuple(_rules(gaps)),
         gains=gains(counted),
         orders=tuple(_orders(layout, errors)),
         left_out=left_out(counted),
-        short_as_drawn=int(np.count_nonzero(gaps.is_short_as_drawn & gaps.holds_back)),
+        held=int(np.count_nonzero(gaps.is_held)),
+        unlisted=sum(hole.nominal_in is None for hole in layout.holes),
+        is_one_of_two=layout.job.aircraft.both_sides,
     )
 
 
@@ -73,22 +75,21 @@ def hole_chances(layout: Layout, scatter: Scatter, play: Play | None = None) -> 
     """Every hole that a gap is about, the likeliest short first; no integral is needed for them."""
     errors = errors_of(scatter, play)
     gaps = gaps_of(layout, errors)
-    return tuple(_holes(layout, gaps.taken(gaps.counts), errors))
+    return tuple(_holes(layout, gaps, errors))
 
 
-def missing_from(layout: Layout, errors: Errors) -> tuple[Culprit, ...]:
-    """What counts as nothing though this job has it."""
-    return tuple(_missing(layout, errors))
-
-
-def _missing(layout: Layout, errors: Errors) -> Iterator[Culprit]:
-    """A job without a ring lacks none, and a filed opening is measured."""
-    is_filed = layout.parts[0].edges[0].own_u is not None
-    for culprit in errors.missing:
-        if culprit is Culprit.RING and layout.part("doubler") is None:
-            continue
-        if not (is_filed and culprit in (Culprit.OFFSET, Culprit.FILING)):
-            yield culprit
+def missing_from(layout: Layout, errors: Errors) -> tuple[Lack, ...]:
+    """What counts as nothing though this job has it: one without a ring lacks no place of it, a filed opening is
+    measured, and so may be every edge of the other sheets."""
+    edges = [edge for part in layout.parts for edge in part.edges if edge.own_u is None]
+    needless = set[Lack]()
+    if layout.part("doubler") is None:
+        needless |= {Lack.RING_PLACE, Lack.RING_TURN}
+    if not any(edge.loop == layout.opening for edge in edges):
+        needless |= {Lack.OFFSET, Lack.FILING}
+    if all(edge.loop == layout.opening for edge in edges):
+        needless.add(Lack.EDGE)
+    return tuple(lack for lack in errors.missing if lack not in needless)
 
 
 def any_short(gaps: Gaps, *, measuring_in: float = 0.0, beyond_in: float = 0.0) -> float:
@@ -149,28 +150,41 @@ def _judged_per_hundred(counted: Gaps, errors: Errors) -> tuple[float, float]:
     return PER * math.fsum(short.tolist()), PER * math.fsum(not_shown.tolist())
 
 
-def _holes(layout: Layout, counted: Gaps, errors: Errors) -> Iterator[HoleChance]:
-    """Every hole that a gap is about, with the sum of the chances of its gaps, the likeliest first."""
-    of: dict[int, list[int]] = {}
-    for at, between in enumerate(counted.between):
-        for hole in filter(None, (between.hole, between.other)):
-            of.setdefault(hole.number, []).append(at)
+def _holes(layout: Layout, gaps: Gaps, errors: Errors) -> Iterator[HoleChance]:
+    """Every hole that a gap is about, with the sum of the chances of its gaps: first those that don't pass already,
+    then the likeliest."""
+    held, counted = gaps.taken(gaps.is_held), gaps.taken(gaps.counts)
+    of_held, of_counted = _of_holes(held), _of_holes(counted)
     short, (surely, not_shown) = counted.short(), _judged(counted, errors)
     by_number = {hole.number: hole for hole in layout.holes}
     found = []
-    for number, some in of.items():
-        worst = max(some, key=lambda at: short[at])
+    for number in of_held.keys() | of_counted.keys():
+        some, is_held = of_counted.get(number, []), number in of_held
         sums = (min(1.0, float(each[some].sum())) for each in (short, surely, not_shown))
-        gap_in = float(counted.drawn_in[worst])
-        found.append(HoleChance(by_number[number], Chance(*sums), counted.between[worst], gap_in))
-    return iter(sorted(found, key=lambda one: (-round(one.chance.short, 12), one.hole.number)))
+        if is_held:
+            of, worst = held, min(of_held[number], key=lambda at: held.drawn_in[at])
+        else:
+            of, worst = counted, max(some, key=lambda at: short[at])
+        between, gap_in = of.between[worst], float(of.drawn_in[worst])
+        found.append(HoleChance(by_number[number], Chance(*sums), between, gap_in, is_held))
+    order = sorted(found, key=lambda one: (not one.is_held, -round(one.chance.short, 12), one.hole.number))
+    return iter(order)
+
+
+def _of_holes(gaps: Gaps) -> dict[int, list[int]]:
+    """Number of each hole to the gaps that are about it."""
+    found: dict[int, list[int]] = {}
+    for at, between in enumerate(gaps.between):
+        for hole in filter(None, (between.hole, between.other)):
+            found.setdefault(hole.number, []).append(at)
+    return found
 
 
 def _rules(gaps: Gaps) -> Iterator[RuleChance]:
     kinds = [*zip((one.code for one in gaps.between), gaps.holds_back.tolist(), strict=True)]
     for code, holds_back in sorted(set(kinds)):
         chosen = np.array([kind == (code, holds_back) for kind in kinds])
-        own = gaps.taken(chosen & ~gaps.is_short_as_drawn)
+        own = gaps.taken(chosen & gaps.is_open)
         live, dead = own.taken(own.is_live), left_out(own)
         yield RuleChance(
             code=code,
@@ -178,6 +192,7 @@ def _rules(gaps: Gaps) -> Iterator[RuleChance]:
             chance=min(1.0, any_short(live) + dead.bound),
             spoilt_per_hundred=PER * math.fsum(own.short().tolist()),
             holds_back=holds_back,
+            held=int(np.count_nonzero(chosen & gaps.is_held)),
         )
 
 
@@ -209,22 +224,21 @@ def at_most(scatter: Scatter, errors: Errors) -> Errors | None:
 
     Method: docs/theory/risk.md, eq. 10.
     """
-    freedom = scatter.freedom
-    if freedom is None:
+    if scatter.freedom is None:
         return None
-    fields = {
-        "drill": ("square_in", "along_in"),
-        "placement": () if errors.from_pins else ("place_in", "turn_rad"),
-        "offset": ("offset_in",),
-        "filing": ("filing_in",),
-        "ring": ("ring_place_in", "ring_turn_rad"),
+    behind = {
+        "square_in": "drill",
+        "along_in": "drill",
+        "place_in": "" if errors.place_from_pins else "placement",
+        "turn_rad": "" if errors.turn_from_pins else "placement",
+        "offset_in": "offset",
+        "filing_in": "" if scatter.filing is None else "filing",
+        "ring_place_in": "placement" if scatter.ring_place is None else "ring",
+        "ring_turn_rad": "placement" if scatter.ring_turn is None else "ring",
     }
-    entered = {name: count for name in fields if (count := getattr(freedom, name))}
-    if not entered:
-        return None
     larger = {
         field: deviation_limit(getattr(errors, field), count)
-        for name, count in entered.items()
-        for field in fields[name]
+        for field, entry in behind.items()
+        if entry and (count := getattr(scatter.freedom, entry))
     }
-    return replace(errors, **larger)
+    return replace(errors, **larger) if larger else None

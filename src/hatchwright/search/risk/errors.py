@@ -11,6 +11,7 @@ from enum import StrEnum
 from msgspec import Struct
 
 from hatchwright.job.scatter import Scatter
+from hatchwright.units import Length
 
 
 class Culprit(StrEnum):
@@ -26,6 +27,18 @@ class Culprit(StrEnum):
 
 CULPRITS = tuple(Culprit)
 """Their order in every array."""
+
+
+class Lack(StrEnum):
+    """What nobody entered, and what counts as nothing for it."""
+
+    PLACE = "place"
+    TURN = "turn"
+    OFFSET = "offset"
+    FILING = "filing"
+    RING_PLACE = "ring_place"
+    RING_TURN = "ring_turn"
+    EDGE = "edge"
 
 
 class Order(StrEnum):
@@ -54,7 +67,7 @@ class Errors(Struct, frozen=True):
         edge_in: of each side of every other sheet about its line [in].
         measuring_in: of a distance as it is measured afterwards [in].
         missing: what was not entered and counts as nothing, so that every chance is too small by it.
-        from_pins: whether place and turn follow from the play of the pins.
+        place_from_pins, turn_from_pins: whether place and turn follow from the play of the pins.
     """
 
     square_in: float
@@ -67,8 +80,9 @@ class Errors(Struct, frozen=True):
     ring_turn_rad: float = 0.0
     edge_in: float = 0.0
     measuring_in: float = 0.0
-    missing: tuple[Culprit, ...] = ()
-    from_pins: bool = False
+    missing: tuple[Lack, ...] = ()
+    place_from_pins: bool = False
+    turn_from_pins: bool = False
 
 
 class Play(Struct, frozen=True):
@@ -96,39 +110,52 @@ class Play(Struct, frozen=True):
 def errors_of(scatter: Scatter, play: Play | None = None) -> Errors:
     """Put the shop's entries into one set of standard deviations.
 
-    Place and turn of the template that were not entered follow from the play of its pins. A ring for which nothing was
-    entered lies as the pattern does, and sides that are filed scatter as any edge does; that is how files speak that
-    name no more than a pattern and an edge. What is known from nowhere counts as nothing and is named as missing.
+    Place and turn of the template, each where it was not entered, follow from the play of its pins. A ring lies as the
+    pattern does in what was not entered of it, and sides that are filed scatter as any edge does; that is how files
+    speak that name no more than a pattern and an edge. What is known from nowhere counts as nothing and is named.
 
     Args:
         play: of the template's pins, None where it is not known.
     """
-    entered = scatter.placement is not None or scatter.turn > 0.0
-    place_in, turn_rad = _inch(scatter.placement), math.radians(scatter.turn)
-    if not entered and play is not None:
-        place_in, turn_rad = play.place_in, play.turn_rad
-    has_ring = scatter.ring_place is not None or scatter.ring_turn is not None
-    lacking = (
-        (Culprit.PLACE, entered or play is not None),
-        (Culprit.OFFSET, scatter.offset is not None or scatter.edge is not None),
-        (Culprit.FILING, scatter.filing is not None or scatter.edge is not None),
-        (Culprit.RING, has_ring or entered),
+    by_pins = (play.place_in, play.turn_rad) if play is not None else (None, None)
+    placement, turn = _inch(scatter.placement), _rad(scatter.turn)
+    place, turned = (
+        pins if own is None else own for own, pins in zip((placement, turn), by_pins, strict=True)
     )
+    edge = _inch(scatter.edge)
+    filing = edge if scatter.filing is None else _inch(scatter.filing)
+    offset = _inch(scatter.offset)
+    ring_place = placement if scatter.ring_place is None else _inch(scatter.ring_place)
+    ring_turn = turn if scatter.ring_turn is None else _rad(scatter.ring_turn)
+    known = {
+        Lack.PLACE: place,
+        Lack.TURN: turned,
+        Lack.OFFSET: edge if offset is None else offset,
+        Lack.FILING: filing,
+        Lack.RING_PLACE: ring_place,
+        Lack.RING_TURN: ring_turn,
+        Lack.EDGE: edge,
+    }
     return Errors(
         square_in=scatter.drill.inch,
         along_in=(scatter.drill_along or scatter.drill).inch,
-        place_in=place_in,
-        turn_rad=turn_rad,
-        offset_in=_inch(scatter.offset),
-        filing_in=_inch(scatter.edge if scatter.filing is None else scatter.filing),
-        ring_place_in=_inch(scatter.ring_place) if has_ring else _inch(scatter.placement),
-        ring_turn_rad=math.radians(scatter.ring_turn or 0.0) if has_ring else math.radians(scatter.turn),
-        edge_in=_inch(scatter.edge),
-        measuring_in=_inch(scatter.measuring),
-        missing=tuple(culprit for culprit, known in lacking if not known),
-        from_pins=not entered and play is not None,
+        place_in=place or 0.0,
+        turn_rad=turned or 0.0,
+        offset_in=offset or 0.0,
+        filing_in=filing or 0.0,
+        ring_place_in=ring_place or 0.0,
+        ring_turn_rad=ring_turn or 0.0,
+        edge_in=edge or 0.0,
+        measuring_in=_inch(scatter.measuring) or 0.0,
+        missing=tuple(lack for lack, size in known.items() if size is None),
+        place_from_pins=placement is None and play is not None,
+        turn_from_pins=turn is None and play is not None,
     )
 
 
-def _inch(length: object) -> float:
-    return float(getattr(length, "inch", 0.0))
+def _inch(length: Length | None) -> float | None:
+    return None if length is None else length.inch
+
+
+def _rad(turn_deg: float | None) -> float | None:
+    return None if turn_deg is None else math.radians(turn_deg)

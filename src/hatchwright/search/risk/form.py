@@ -207,8 +207,16 @@ def _moved(errors: Errors, moves: Moves, way: Floats, arm: Floats, width: int) -
     return found
 
 
-def pair_form(errors: Errors, wander: Wander, first: Integers, second: Integers, *, width: int) -> Form:
-    """Two holes each, shape (n,) and (n,): what is common moves both alike, unless one of them is there already.
+def pair_form(
+    errors: Errors,
+    wander: Wander,
+    first: Integers,
+    second: Integers,
+    *,
+    center_in: tuple[float, float],
+    width: int,
+) -> Form:
+    """Two holes each, shape (n,) and (n,).
 
     Method: docs/theory/risk.md, eq. 2 and 5.
     """
@@ -219,16 +227,44 @@ def pair_form(errors: Errors, wander: Wander, first: Integers, second: Integers,
     variance = np.zeros((len(first), len(CULPRITS)))
     for at in (first, second):
         variance[:, _DRILLING] += (wander.parts(at, square) ** 2).sum(axis=1)
-    made = wander.is_made
-    common = np.zeros((len(first), width))
-    alone = made[first] != made[second]
-    common[alone, :2] = along[alone] * errors.place_in
+    of = ((first, -np.ones(len(first))), (second, np.ones(len(first))))
+    common = _laid(errors, wander, of, along, center_in, width)
     parts = ((first, -wander.parts(first, along)), (second, wander.parts(second, along)))
     return Form(common, *_sources(parts), variance / (2.0 * p[:, None]))
 
 
+def _laid(
+    errors: Errors,
+    wander: Wander,
+    of: tuple[tuple[Integers, Floats], ...],
+    way: Floats,
+    center_in: tuple[float, float],
+    width: int,
+) -> Floats:
+    """Change of distances between holes by how the pattern lies: it moves all alike but those that are there already.
+
+    Args:
+        of: the holes of each distance, and what each has of it, shape (n,) and (n,) [-].
+        way: unit direction in which each distance grows, shape (n, 2) [-].
+    """
+    found = np.zeros((len(way), width))
+    is_made = np.stack([wander.is_made[at] for at, _ in of])
+    is_felt = is_made.any(axis=0) & ~is_made.all(axis=0)
+    for at, share in of:
+        moved = _moved(errors, Moves(place=True), way, wander.points_in[at] - center_in, width)
+        found += np.where(is_felt & ~wander.is_made[at], share, 0.0)[:, None] * moved
+    return found
+
+
 def row_form(
-    wander: Wander, here: Integers, step: tuple[Integers, Integers], share: Floats, *, width: int
+    errors: Errors,
+    wander: Wander,
+    here: Integers,
+    step: tuple[Integers, Integers],
+    share: Floats,
+    *,
+    center_in: tuple[float, float],
+    width: int,
 ) -> Form:
     """Holes square to a step of the row beside them, shape (n,); that the step turns as its holes wander is left out.
 
@@ -246,7 +282,9 @@ def row_form(
         (first, -(1.0 - share)[:, None] * wander.parts(first, square)),
         (second, -share[:, None] * wander.parts(second, square)),
     )
-    return Form(np.zeros((len(here), width)), *_sources(parts), np.zeros((len(here), len(CULPRITS))))
+    of = ((here, np.ones(len(here))), (first, share - 1.0), (second, -share))
+    common = _laid(errors, wander, of, square, center_in, width)
+    return Form(common, *_sources(parts), np.zeros((len(here), len(CULPRITS))))
 
 
 def _sources(parts: Iterable[tuple[Integers, Floats]]) -> tuple[Integers, Integers, Floats]:

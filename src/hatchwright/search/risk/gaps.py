@@ -63,6 +63,7 @@ class Gaps(Struct, frozen=True, dict=True):
         drawn_in: gap as drawn, shape (n,) [in].
         measured_in: distance as drawn, and limit_in: what it is held to, shape (n,) [in].
         holds_back: whether work stops, or can't be shown to pass, where it ends short, shape (n,).
+        is_held: whether it does so already, as drawn or as measured, shape (n,).
         common: change of each gap by each standard deviation of an error that holes share, shape (n, k) [in].
         culprit: index of the culprit of each of those, shape (k,).
         gap, source, coefficient: the same of what each hole has by itself: coefficient[j] is the change of gap[j] by
@@ -77,6 +78,7 @@ class Gaps(Struct, frozen=True, dict=True):
     measured_in: Floats
     limit_in: Floats
     holds_back: Bools
+    is_held: Bools
     common: Floats
     culprit: Integers
     gap: Integers
@@ -137,10 +139,10 @@ class Gaps(Struct, frozen=True, dict=True):
     def counts(self) -> Bools:
         """Which of them count for the job: they hold back, and of those on one distance only the narrowest, shape (n,).
 
-        What is short as drawn does not: the rules speak of it, and no scatter makes it so.
+        What is short as drawn does not, nor what nothing moves: the rules speak of it, and no scatter makes it so.
         """
         narrowest: dict[tuple[object, ...], int] = {}
-        for i in np.flatnonzero(self.holds_back & ~self.is_short_as_drawn).tolist():
+        for i in np.flatnonzero(self.holds_back & self.is_open).tolist():
             key = self.between[i].measured
             at = narrowest.get(key)
             if at is None or self.drawn_in[i] < self.drawn_in[at]:
@@ -155,9 +157,15 @@ class Gaps(Struct, frozen=True, dict=True):
         return self.drawn_in < -1e-9
 
     @cached_property
+    def is_open(self) -> Bools:
+        """Which hold as drawn, and something moves them yet, shape (n,)."""
+        is_moved: Bools = self.variance_in2[:, :AS_MEASURED].sum(axis=1) > 0.0
+        return ~self.is_short_as_drawn & is_moved
+
+    @cached_property
     def is_live(self) -> Bools:
         """Which are narrow enough to be simulated, shape (n,)."""
-        return ~self.is_short_as_drawn & (self.mean_in < LIVE * self.deviation_in)
+        return self.is_open & (self.mean_in < LIVE * self.deviation_in)
 
     def taken(self, chosen: Bools) -> Gaps:
         """Some of them, by a mask of shape (n,)."""
@@ -169,6 +177,7 @@ class Gaps(Struct, frozen=True, dict=True):
             measured_in=self.measured_in[chosen],
             limit_in=self.limit_in[chosen],
             holds_back=self.holds_back[chosen],
+            is_held=self.is_held[chosen],
             common=self.common[chosen],
             culprit=self.culprit,
             gap=index[self.gap[kept]],
@@ -187,7 +196,20 @@ def nothing() -> Gaps:
     is_none = np.zeros(0, dtype=bool)
     no_common = np.zeros((0, 0))
     return Gaps(
-        (), none, none, none, is_none, no_common, no_index, no_index, no_index, none, no_bend, none, 0
+        (),
+        none,
+        none,
+        none,
+        is_none,
+        is_none,
+        no_common,
+        no_index,
+        no_index,
+        no_index,
+        none,
+        no_bend,
+        none,
+        0,
     )
 
 

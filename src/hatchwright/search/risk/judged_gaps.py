@@ -54,6 +54,7 @@ class Batch(Struct, frozen=True):
     Args:
         drawn_in: each as drawn, shape (n,) [in].
         holds_back: whether work stops, or can't be shown to pass, where it misses that limit, shape (n,).
+        is_held: whether it does so already, shape (n,).
     """
 
     between: tuple[Between, ...]
@@ -61,6 +62,7 @@ class Batch(Struct, frozen=True):
     form: Form
     drawn_in: Floats
     holds_back: Bools
+    is_held: Bools
 
 
 def _batches(between: tuple[Between, ...], judged: Judgement, form: Form) -> Iterator[Batch]:
@@ -69,14 +71,15 @@ def _batches(between: tuple[Between, ...], judged: Judgement, form: Form) -> Ite
     drawn_in = _for_each(judged.margins(), between)
     value_in, way = _for_each(judged.measure.value, between), 1.0 if judged.at_least else -1.0
     back = _holds_back(judged, value_in - way * drawn_in)
-    yield Batch(between, judged, form, drawn_in, back)
+    is_held: Bools = np.broadcast_to(judged.ranks() >= Status.UNKNOWN.rank, back.shape)
+    yield Batch(between, judged, form, drawn_in, back, is_held)
     harder_in = np.full(len(between), np.inf)
     for other in judged.bounds if not back.all() and len(judged.bounds) > 1 else ():
         limit_in = _for_each(other.limit, between)
         stops = _holds_back(judged, limit_in) & ~back
         harder_in = np.where(stops, np.minimum(harder_in, way * (value_in - limit_in)), harder_in)
     if np.isfinite(harder_in).any():
-        yield Batch(between, judged, form, harder_in, np.isfinite(harder_in))
+        yield Batch(between, judged, form, harder_in, np.isfinite(harder_in), np.zeros_like(back))
 
 
 def _holds_back(judged: Judgement, limit_in: Floats) -> Bools:
@@ -86,9 +89,9 @@ def _holds_back(judged: Judgement, limit_in: Floats) -> Bools:
 
 
 def gaps_of(layout: Layout, errors: Errors, order: Order = Order.SKIN) -> Gaps:
-    """All gaps that scatter can close, of holes whose fasteners a table lists.
+    """All gaps that scatter can close, of holes whose fasteners a table lists, and those that hold work back already.
 
-    Left out is what is measured on both sides: it is judged by its measurement and not by chance.
+    What is measured on both sides is judged by its measurement and not by chance.
     """
     measured = survey(layout)
     if any(hole.nominal_in is None for hole in layout.holes):
@@ -170,7 +173,8 @@ class _Gathering:
             self.wander.at(pair.first for pair in pairs),
             self.wander.at(pair.second for pair in pairs),
         )
-        form = pair_form(self.errors, self.wander, first, second, width=self.width)
+        center_in, width = self.survey.layout.center_in, self.width
+        form = pair_form(self.errors, self.wander, first, second, center_in=center_in, width=width)
         is_greatest = not judged.at_least
         between = tuple(
             Between(code, pair.first, other=pair.second, is_greatest=is_greatest) for pair in pairs
@@ -183,7 +187,8 @@ class _Gathering:
             here = self.wander.at(one.hole for one in some)
             step = self.wander.at(one.step[0] for one in some), self.wander.at(one.step[1] for one in some)
             share = np.array([one.share for one in some])
-            form = row_form(self.wander, here, step, share, width=self.width)
+            center_in, width = self.survey.layout.center_in, self.width
+            form = row_form(self.errors, self.wander, here, step, share, center_in=center_in, width=width)
             between = tuple(Between("R204", one.hole, other_row=one.other_row) for one in some)
             yield from _batches(between, judged_rows(self.survey, some), form)
 
@@ -205,7 +210,7 @@ def _some(row: EdgeDistances, which: Integers) -> EdgeDistances:
 
 
 def _joined(batches: list[Batch]) -> Gaps:
-    """All gaps in one set of arrays; what no error moves is left out."""
+    """All gaps in one set of arrays; what no error moves is left out where it passes."""
     if not batches:
         return nothing()
     before = np.cumsum([0, *(len(batch.between) for batch in batches)])[:-1].tolist()
@@ -225,6 +230,7 @@ def _joined(batches: list[Batch]) -> Gaps:
         measured_in=value_in,
         limit_in=value_in - way * drawn_in,
         holds_back=np.concatenate([batch.holds_back for batch in batches]),
+        is_held=np.concatenate([batch.is_held for batch in batches]),
         common=common,
         culprit=culprits_of((common.shape[1] - EDGES) // 4),
         gap=np.concatenate([form.gap + begin for form, begin in zip(forms, before, strict=True)]),
@@ -235,7 +241,7 @@ def _joined(batches: list[Batch]) -> Gaps:
         sources=int(source.max(initial=-1)) + 1,
     )
     is_moved = every.variance_in2[:, :AS_MEASURED].sum(axis=1) > 0.0
-    return every.taken(is_moved & np.isfinite(every.drawn_in))
+    return every.taken((is_moved | every.is_held) & np.isfinite(every.drawn_in))
 
 
 def _read(batch: Batch) -> tuple[Numbers, Numbers, Numbers]:

@@ -11,12 +11,14 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 from msgspec import Struct
 
+from hatchwright.errors import JobError
 from hatchwright.job.scatter import Scatter
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Edge, Layout
-from hatchwright.making.trial.trial import Trial
+from hatchwright.making.trial.trial import Trial, cutter_and_template
 from hatchwright.metrology.registration import FEWEST_POINTS, Registration, registered
 from hatchwright.remedy import EntryChange
+from hatchwright.said import inch
 from hatchwright.search.risk.judged_gaps import COVERAGE
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import MM_PER_IN, Unit
@@ -49,7 +51,8 @@ class Found(Struct, frozen=True):
 def scatter_made(layout: Layout) -> tuple[Found, ...]:
     """What the as-made readings of a job say of the shop's scatter; nothing where too little was measured.
 
-    The error of measuring is not taken off: what is entered is rather too large.
+    The error of measuring is not taken off, and what comes out smaller than it is told as large as it: what is entered
+    is rather too large.
     """
     job = layout.job
     if job.as_made is None:
@@ -62,15 +65,18 @@ def _made(layout: Layout, drawn: Layout) -> Iterator[Found]:
     fit = _fit(layout)
     if fit is not None and fit.freedom > 0:
         squares = float((fit.residuals_in**2).sum())
-        yield Found("drill", math.sqrt(squares / fit.freedom), fit.freedom, len(fit.residuals_in))
+        yield _found(
+            "drill", math.sqrt(squares / fit.freedom), _read_in(layout), fit.freedom, len(fit.residuals_in)
+        )
     as_made = layout.job.as_made
     if as_made is not None and as_made.opening is not None:
-        yield _filing(layout.opening, drawn.wanted)
+        u_in = layout.parts[0].edges[0].uncertainty_in / COVERAGE
+        yield _filing(layout.opening, drawn.wanted, u_in)
         if fit is not None and _is_around(layout):
-            yield _laid("placement", layout.opening, drawn.wanted, fit)
+            yield _laid("placement", layout.opening, drawn.wanted, fit, u_in)
     made, planned = (_outer_edge(one) for one in (layout, drawn))
     if made and planned and made.own_u is not None and fit is not None and _is_around(layout):
-        yield _laid("ring_place", made.loop, planned.loop, fit)
+        yield _laid("ring_place", made.loop, planned.loop, fit, made.uncertainty_in / COVERAGE)
 
 
 def _fit(layout: Layout) -> Registration | None:
@@ -85,18 +91,31 @@ def _fit(layout: Layout) -> Registration | None:
     )
 
 
-def _filing(made: Loop, wanted: Loop) -> Found:
+def _found(entry: str, deviation_in: float, read_in: float, freedom: int, readings: int) -> Found:
+    """No scatter comes out smaller than what it was read with can tell [in]."""
+    return Found(entry, max(deviation_in, read_in), freedom, readings)
+
+
+def _read_in(layout: Layout) -> float:
+    """Standard uncertainty of the places of the measured holes, the root of the mean of the squares [in]."""
+    squares = [hole.uncertainty_in**2 for hole in layout.holes if hole.is_made and hole.drawn_in is not None]
+    return math.sqrt(sum(squares) / len(squares)) / COVERAGE
+
+
+def _filing(made: Loop, wanted: Loop, u_in: float) -> Found:
     """Sides about their lines, what is common to all, and place, taken out: one degree of freedom is left of four."""
     left, low, right, high = np.subtract(made.bounds, wanted.bounds).tolist()
     across, along = (right - left) / 2.0, (high - low) / 2.0
-    return Found("filing", abs(across - along), 1, 4)
+    return _found("filing", abs(across - along), u_in, 1, 4)
 
 
-def _laid(entry: str, made: Loop, planned: Loop, fit: Registration) -> Found:
+def _laid(entry: str, made: Loop, planned: Loop, fit: Registration, u_in: float) -> Found:
     """How far an outline lies from where the holes say that it should, about nought: two degrees of freedom."""
     middle, wanted = (np.array(loop.bounds).reshape(2, 2).mean(axis=0) for loop in (made, planned))
     off = middle - fit.placed(wanted[None, :])[0]
-    return Found(entry, float(np.sqrt((off**2).mean())), 2, 2)
+    return _found(
+        entry, float(np.sqrt((off**2).mean())), u_in / math.sqrt(2.0), 2, 2
+    )  # a middle of two sides
 
 
 def _is_around(layout: Layout) -> bool:
@@ -114,14 +133,25 @@ def _outer_edge(layout: Layout) -> Edge | None:
     return next((edge for edge in part.edges if edge.name == "doubler outer edge"), None) if part else None
 
 
-def scatter_of_trial(trial: Trial) -> Found:
-    """The standard uncertainty of a cutter's offset, by its effective degrees of freedom cut down to a whole number.
+def scatter_of_trial(trial: Trial, layout: Layout) -> Found:
+    """The standard uncertainty of the offset of the next cut, since it is the next that is cut in the skin and the mean
+    of a trial scatters less; by its effective degrees of freedom cut down to a whole number.
 
-    Method: docs/theory/trial.md, eq. 3 and 4.
+    Raises:
+        JobError: the cut lies so far off that it was another cutter's, as T201 stops it.
+    Method: docs/theory/trial.md, u_next and eq. 4.
     """
     offset = trial.offset
-    freedom = 9999 if math.isinf(offset.freedom) else max(1, math.floor(offset.freedom + 1e-9))
-    return Found("offset", offset.standard_in, min(freedom, 9999), offset.count)
+    apart_in, left_in = (
+        abs(trial.over_size_in) / 2.0,
+        cutter_and_template(layout.job)[0].filing_allowance.inch,
+    )
+    if 0.0 < left_in < apart_in:
+        raise JobError.about(
+            "trial", "risk.other_cutter", unit=trial.unit, apart=inch(apart_in), left=inch(left_in)
+        )
+    freedom = min(9999.0, max(1.0, offset.next_cut_freedom + 1e-9))
+    return Found("offset", offset.next_cut_in, math.floor(freedom), offset.count)
 
 
 def pooled(found: Iterable[Found]) -> tuple[Found, ...]:

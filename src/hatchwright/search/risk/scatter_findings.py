@@ -14,8 +14,9 @@ from hatchwright.making.making import Making
 from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.rules.edge_distance import EDGE_CODES
-from hatchwright.said import Amount, Numbered, said
-from hatchwright.search.risk.errors import CULPRITS, errors_of
+from hatchwright.said import Amount, Listed, Numbered, Said, said
+from hatchwright.search.risk.chances import missing_from
+from hatchwright.search.risk.errors import CULPRITS, Lack, errors_of
 from hatchwright.search.risk.gaps import Gaps
 from hatchwright.search.risk.judged_gaps import gaps_of
 from hatchwright.search.risk.play import play_of
@@ -38,17 +39,18 @@ def scatter_findings(layout: Layout, making: Making | None = None) -> tuple[Find
     scatter = layout.job.scatter
     if scatter is None:
         return ()
-    gaps = gaps_of(layout, errors_of(scatter, play_of(making)))
+    errors = errors_of(scatter, play_of(making))
+    gaps = gaps_of(layout, errors)
     asked = (
         not short and one.code in EDGE_CODES and not one.hole.is_made
         for one, short in zip(gaps.between, gaps.is_short_as_drawn.tolist(), strict=True)
     )
     undrilled = gaps.taken(np.fromiter(asked, dtype=bool, count=gaps.count))
     lacking = unlisted_findings(T901, [hole for hole in layout.holes if not hole.is_made])
-    return ((_finding(undrilled),) if undrilled.count else ()) + lacking
+    return ((_finding(undrilled, missing_from(layout, errors)),) if undrilled.count else ()) + lacking
 
 
-def _finding(gaps: Gaps) -> Finding:
+def _finding(gaps: Gaps, missing: tuple[Lack, ...]) -> Finding:
     chances = gaps.short().tolist()
     worst = max(range(gaps.count), key=lambda at: chances[at])
     between = gaps.between[worst]
@@ -68,8 +70,15 @@ def _finding(gaps: Gaps) -> Finding:
     edge = said("T901.edge", edge=named, part=said(f"part.{between.part.name}"))
     subject = said("T901.subject", hole=Numbered("hole", (hole.number,)), edge=edge, n=len(numbers))
     told = said("T901.chance", likely=len(likely), of=len(numbers), chance=Amount(100.0 * NOTICED, "%"))
-    advice = (told, said("T901.expected", short=Amount(math.fsum(chances), "")), said("T901.do"))
-    return held("T901", found, subject, *advice, place=hole.place)
+    expected = said("T901.expected", short=Amount(math.fsum(chances), ""))
+    not_entered = (lacking_said(missing),) if missing else ()
+    return held("T901", found, subject, told, expected, *not_entered, said("T901.do"), place=hole.place)
+
+
+def lacking_said(missing: tuple[Lack, ...]) -> Said:
+    """What is not entered, so that every chance is told too small."""
+    named = Listed(tuple(said(f"risk.lack.{one.value}") for one in missing), ";")
+    return said("risk.missing", what=named, n=len(missing))
 
 
 def _deviation(gaps: Gaps, at: int) -> Working:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from hatchwright.layout.layout import Hole
-from hatchwright.search.risk.errors import Culprit, Errors, Order
+from hatchwright.search.risk.errors import Culprit, Errors, Lack, Order
 from hatchwright.search.risk.gaps import Between
 
 
@@ -30,14 +30,16 @@ class HoleChance(Struct, frozen=True):
     """One hole: never less than the chance that any of its distances ends short.
 
     Args:
-        likeliest: its gap that ends short most often.
+        likeliest: its gap that ends short most often, or the one that does not pass already.
         gap_in: of that as drawn [in].
+        is_held: whether one of its distances doesn't pass already, as drawn or as measured.
     """
 
     hole: Hole
     chance: Chance
     likeliest: Between
     gap_in: float
+    is_held: bool
 
 
 class RuleChance(Struct, frozen=True):
@@ -45,6 +47,7 @@ class RuleChance(Struct, frozen=True):
 
     Args:
         holds_back: whether work would stop by it; else it only cautions, and is not counted in the job's.
+        held: distances that don't pass already; those that are short are in no other figure.
     """
 
     code: str
@@ -52,6 +55,7 @@ class RuleChance(Struct, frozen=True):
     chance: float
     spoilt_per_hundred: float
     holds_back: bool
+    held: int
 
 
 class Gain(Struct, frozen=True):
@@ -104,11 +108,13 @@ class Risk(Struct, frozen=True):
         spoilt_per_hundred: holes that end short in a hundred jobs, a hole once for each edge that it is short to [-].
         judged_per_hundred: holes judged short, and not shown, in a hundred jobs (short, not shown) [-].
         up_to: the same with each scatter at its upper limit; None where no degrees of freedom are entered.
-        short_as_drawn: distances that are short before anything is drilled, of which the rules speak.
+        held: distances that don't pass already, as drawn or as measured, of which the rules speak.
+        unlisted: holes whose fastener no table lists, so that nothing is known of their limits.
+        is_one_of_two: whether the same is drilled on the other side too, which is not in it.
     """
 
     errors: Errors
-    missing: tuple[Culprit, ...]
+    missing: tuple[Lack, ...]
     job: float
     is_bound: bool
     spoilt_per_hundred: float
@@ -119,4 +125,6 @@ class Risk(Struct, frozen=True):
     gains: tuple[Gain, ...]
     orders: tuple[OrderChance, ...]
     left_out: LeftOut
-    short_as_drawn: int
+    held: int
+    unlisted: int
+    is_one_of_two: bool
