@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from hatchwright.finding import Finding
 from hatchwright.ground import computed
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, lengths
-from hatchwright.layout.site.center import Center, Gap, Tape, center_of
-from hatchwright.layout.site.landmarks import called
 from hatchwright.layout.survey import Survey
-from hatchwright.metrology.routes import chi_square_point
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Listed, Place, Said, inch, missing, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.layout.site.center import Center, Gap, Tape
 
 GAP_IN = 1.0 / 32.0
 """Routes to the center may differ by this much; common practice, no source [in]."""
@@ -83,6 +84,8 @@ def consistent(survey: Survey) -> Iterator[Finding]:
     center = _center(survey)
     if center is None or center.best is None or not center.best.freedom:
         return
+    from hatchwright.metrology.routes import chi_square_point
+
     best = center.best
     most = chi_square_point(LEVEL, best.freedom)
     measure = Measure("chi-square", best.chi_square, unit="")
@@ -100,6 +103,8 @@ def taped(survey: Survey) -> Iterator[Finding]:
     site, center = survey.layout.job.site, _center(survey)
     if site is None or center is None:
         return
+    from hatchwright.layout.site.landmarks import called
+
     known = {called(tape.landmark) for tape in center.tapes}
     for line in site.tapes:
         if called(line.landmark) not in known:
@@ -133,4 +138,8 @@ def _name(tape: Tape) -> Said | str:
 
 def _center(survey: Survey) -> Center | None:
     job = survey.layout.job
-    return center_of(job.site, survey.layout.frame) if job.site else None
+    if job.site is None:
+        return None
+    from hatchwright.layout.site.center import center_of  # a job without a survey does without it
+
+    return center_of(job.site, survey.layout.frame)

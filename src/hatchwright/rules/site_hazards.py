@@ -16,8 +16,6 @@ from hatchwright.job.site import Borescope, Site, SiteHazard
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import BEFORE_IN, BESIDE_IN, THROUGH_IN, kept_clear, skin_in
 from hatchwright.layout.gaps import gap_to, gap_to_point
-from hatchwright.layout.site.hazards import as_keep_out, outside_in
-from hatchwright.layout.site.landmarks import called, landmarks
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
@@ -46,6 +44,9 @@ def inside_bay(survey: Survey) -> Iterator[Finding]:
     site = survey.layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.hazards import outside_in
+    from hatchwright.layout.site.landmarks import landmarks
+
     lines = landmarks(site)
     for hazard in site.hazards:
         off_in, u_in = outside_in(hazard, lines), site.u_in(hazard.u)
@@ -61,9 +62,12 @@ def inside_bay(survey: Survey) -> Iterator[Finding]:
 def deep_enough(survey: Survey) -> Iterator[Finding]:
     """R942: hazards behind the new parts, against the drill stop."""
     layout = survey.layout
-    site, held_there = layout.job.site, {called(one.name) for one in layout.job.bay.keep_outs}
+    site = layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.landmarks import called
+
+    held_there = {called(one.name) for one in layout.job.bay.keep_outs}
     loop = outermost_edge(survey).loop
     for hazard in site.hazards:
         if called(hazard.name) in held_there:
@@ -117,6 +121,8 @@ def over_a_hazard(survey: Survey) -> Iterator[Finding]:
 
 def _depth(survey: Survey, site: Site, hazard: SiteHazard, before: Said) -> Finding:
     """A drill on its stop, through the skin alone, before one hazard."""
+    from hatchwright.layout.site.hazards import as_keep_out
+
     layout, index = survey.layout, site.hazards.index(hazard)
     skin = skin_in(layout)
     there: KeepOut = as_keep_out(hazard, skin, layout.job.unit)
