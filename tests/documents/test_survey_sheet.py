@@ -30,7 +30,7 @@ ASKED = (
     *("N-number", "Serial", "LEFT", "RIGHT", "upper", "lower", "OUTSIDE", "INSIDE", "Tape's u"),
     *("FIRST: IS THIS THE RIGHT BAY?", "Row to row in the data", "Row to row measured"),
     *("fuel and vapor out", "structure supported", "soft pencil, never a scribe"),
-    *("Row BC", "Row DC", "Flange at AD", "Flange at BC", "Flange at AB", "Flange at DC"),
+    *("Row BC", "Row CD", "Flange at DA", "Flange at BC", "Flange at AB", "Flange at CD"),
     *("Thickness", "Straightedge", "Rise", "Depth", "Moves?", "Photo", "Borescope hole", "inside the part"),
     *("NAME", "CERTIFICATE", "DATE", "INITIALS", "NOT APPROVED DATA"),
 )
@@ -62,7 +62,7 @@ def test_the_right_bay_is_asked_before_any_tape(empty):
 
 
 def test_routes_are_held_to_the_limit_that_was_given(empty):
-    assert "more than .031 apart" in words_of(empty)
+    assert "more than .031 in apart" in words_of(empty)
 
 
 def test_letters_can_be_read(empty):

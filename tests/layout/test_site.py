@@ -20,6 +20,7 @@ from hatchwright.layout.site.sketch import sketches
 from hatchwright.words.tell import tell
 from surveys import ALDER, BIRCH, EXAMPLES, with_survey
 
+EXAMPLE_TEXT = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
 SITES = {"alder": ALDER, "birch": BIRCH}
 
 
@@ -107,6 +108,44 @@ def test_a_route_from_corners_meets_the_others():
     job = read_job(with_survey("alder", text))
     route = center_of(job.site, job.frame).routes[-1]
     assert route.at_in == pytest.approx((5.5, 4.5), abs=0.01)
+
+
+@pytest.mark.parametrize("at", [(3.0, 6.0), (8.0, 2.0)])
+def test_corners_across_from_each_other_leave_two_centers_and_are_not_guessed(at):
+    """Circles about A and C meet once on each side of the diagonal, both times inside the bay."""
+    a, c = math.dist(at, (0.0, 0.0)), math.dist(at, (11.0, 9.0))
+    route = f'[[site.routes]]\nname = "corners A and C"\na = "{a:.4f}"\nc = "{c:.4f}"\n'
+    job = read_job(with_survey("alder", ALDER + route))
+    found = center_of(job.site, job.frame).routes[-1]
+    assert found.place is None
+    assert tell(found.why) == (
+        "from corners A and C alone it may lie on either side of the line between them: tape from one more"
+    )
+
+
+def test_a_route_from_a_name_that_two_landmarks_bear_is_not_guessed():
+    """The row at 10.997 and the free edge at 10.605, both called rib 4: .39 apart."""
+    text = ALDER.replace('name = "rib 4 flange"', 'name = "Rib 4"')
+    route = center_of(read_job(with_survey("alder", text)).site, read_job(EXAMPLE_TEXT).frame).routes[1]
+    assert route.place is None
+    assert tell(route.why) == "two landmarks across X are called rib 4: name them apart"
+
+
+def test_a_distance_that_a_helper_taped_twice_is_held_twice():
+    tapes = 'tapes = [["rib 4", "5.62"], ["rib 4", "5.50"]]\n'
+    job = read_job(with_survey("alder", ALDER.replace('up = "FWD"\n', 'up = "FWD"\n' + tapes)))
+    found = [tape for tape in center_of(job.site, job.frame).tapes if tape.taped]
+    assert [(tape.landmark, tape.taped.value) for tape in found] == [("rib 4", 5.62), ("rib 4", 5.50)]
+
+
+def test_a_distance_belongs_to_the_nearest_of_landmarks_of_one_name():
+    """A rib and a stringer both called row: 5.497 along X and 4.503 along Y, each taped once."""
+    text = ALDER.replace('"rib 4"', '"row"').replace('"stringer"', '"row"')
+    text = text.replace('member = "row"', 'member = "rib"')
+    tapes = 'tapes = [["row", "4.50"], ["row", "5.50"]]\n'
+    job = read_job(with_survey("alder", text.replace('up = "FWD"\n', 'up = "FWD"\n' + tapes)))
+    found = [tape for tape in center_of(job.site, job.frame).tapes if tape.taped]
+    assert [(tape.axis, tape.taped.value) for tape in found] == [(0, 5.5), (1, 4.5)]
 
 
 def test_four_tapes_to_the_mark_and_one_that_is_wrong_shows():
