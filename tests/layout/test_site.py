@@ -307,3 +307,15 @@ def test_words_for_one_direction_are_one_direction():
     assert sketch_of(seen_from="outside", up="FWD", right="RIGHT").contradicts
     off = sketch_of(seen_from="outside", up="FWD", right="UP")
     assert (off.is_asked, off.contradicts, off.off_skin) == (True, False, "UP")
+
+
+def test_a_mean_that_was_entered_as_far_as_it_is_typed_differs_no_more():
+    """Mean of .0315, .0315 and .0314, .031467, is typed 0.0315: entering it again would change nothing."""
+    readings = 'thickness = [".0315", ".0315", ".0314"]\nthickness_u = ".0005"'
+    text = with_survey("alder", ALDER.replace('thickness = [".0315"]', readings))
+    job = read_job(text)
+    made = read_job(changed_text(text, *changes_of(differences(job, center_of(job.site, job.frame)))))
+    assert made.skin.measured.inch == 0.0315
+    assert not [
+        one for one in differences(made, center_of(made.site, made.frame)) if one.field.startswith("skin")
+    ]
