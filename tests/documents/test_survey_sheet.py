@@ -10,6 +10,7 @@ from itertools import combinations
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 from hatchwright.documents.survey_known import known_site
 from hatchwright.documents.survey_sheet import survey_sheet
@@ -116,3 +117,21 @@ def test_a_sheet_with_what_is_known_is_one_page_too(name, paper):
         words = words_of(pdf)
     for row in (*job.bay.rows, *job.bay.flanges):
         assert row.name in words
+
+
+def test_a_long_name_makes_its_line_higher_and_never_runs_into_the_next():
+    """Sixty rows of long names: more pages, each with its number, and every name whole above the one after it."""
+    rows = [["Row at Y", f"stringer {k} of the lower wing skin, aft", "1.00", "", "", ""] for k in range(60)]
+    job = read_job((EXAMPLES / "alder.toml").read_text(encoding="utf-8"), folder=EXAMPLES, name="alder")
+    part = survey_sheet(limit_in=1 / 32, date="", job=job, known=replace(known_site(job), rows=rows))
+    with pypdfium2.PdfDocument(pdf_from(part, title="S", paper=Paper.LETTER, stamp=STAMP)) as pdf:
+        pages = [page.get_textpage() for page in pdf]
+        assert len(pages) > 1
+        assert all(f"Page {k} of {len(pages)}" in one.get_text_range() for k, one in enumerate(pages, 1))
+        text = pages[0].get_text_range()
+        tops = []
+        for k in range(10):
+            place = text.index(f"stringer {k} of")
+            last = text.index("aft", place) + 2
+            tops += [pages[0].get_charbox(place)[3], pages[0].get_charbox(last)[1]]
+    assert tops == sorted(tops, reverse=True)

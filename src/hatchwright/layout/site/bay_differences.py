@@ -12,7 +12,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.site import EDGES, SiteHazard, SiteRow
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.site.center import Center
-from hatchwright.layout.site.difference import Difference, length_differs
+from hatchwright.layout.site.difference import AS_TYPED_IN, Difference, length_differs
 from hatchwright.layout.site.hazards import depth_text
 from hatchwright.layout.site.landmarks import Landmark, called
 from hatchwright.layout.site.thickness import skin_in
@@ -137,7 +137,7 @@ def _of_hazard(
         old: Length | None = getattr(there, name)
         if name == "depth" and there.start_depth is not None:
             continue  # it slopes in the job, which says more than one depth does
-        if old is None or abs(old.inch - new_in) > FLOAT_NOISE:
+        if old is None or abs(old.inch - new_in) > AS_TYPED_IN:
             old_in, old_text = (None, "") if old is None else (old.inch, old.text)
             what = said(f"site.what.{'depth' if name == 'depth' else name[0]}")
             yield Difference(hazard.name, what, f"{field}.{name}", text, old_text, old_in, new_in, u_in)

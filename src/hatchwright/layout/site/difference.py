@@ -14,7 +14,7 @@ from hatchwright.metrology.propagated import Propagated
 from hatchwright.said import Said, said
 from hatchwright.units import MM_PER_IN, Length, Unit
 
-_HALF_TYPED_IN = 0.5e-4
+AS_TYPED_IN = 0.5e-4 + FLOAT_NOISE
 """A length that was worked out is typed to the nearest step: what is less off would be typed as it stands [in]."""
 
 
@@ -63,7 +63,7 @@ def length_differs(
     name: Said | str, what: str, field: str, old: Length | None, new: Propagated, text: str
 ) -> Iterator[Difference]:
     """A length of the job that is another in the survey, or is not there."""
-    if old is None or abs(old.inch - new.value) > _HALF_TYPED_IN + FLOAT_NOISE:
+    if old is None or abs(old.inch - new.value) > AS_TYPED_IN:
         old_in, old_text = (None, "") if old is None else (old.inch, old.text)
         yield Difference(name, said(f"site.what.{what}"), field, text, old_text, old_in, new.value, new.u)
 
