@@ -246,6 +246,50 @@ def test_two_sides_tell_what_is_on_one_only_and_what_differs():
     assert ("rib 4", "X") not in told
 
 
+def test_what_is_on_one_side_only_is_told_once():
+    """A hazard, and a center: not once more for each of its bounds, its depth and its two places."""
+    hazard = '[[site.hazards]]\nname = "fuel line"\nx_from = "2"\nx_to = "3"\ny_from = "2"\ny_to = "3"\ndepth = "1"\n'
+    told = [(str(one.name), tell(one.what), one.is_on_one, one.is_on_other) for one in both(ALDER + hazard)]
+    assert told == [("fuel line", "hazard", False, True)]
+    without = ALDER[: ALDER.index("[[site.routes]]")]
+    told = [(tell(one.name), tell(one.what), one.is_on_one, one.is_on_other) for one in both(without)]
+    assert told == [("center of the opening", "place", True, False)]
+
+
+def test_a_row_and_an_edge_of_one_name_are_two_things_on_both_sides():
+    """Both called rib 4; on the other side the row stands .1 farther, and the edge where it stood."""
+    here = ALDER.replace('name = "rib 4 flange"', 'name = "rib 4"').replace(
+        'x_from = "rib 4"', 'x_from = "rib 3"'
+    )
+    there = here.replace('x = "10.997"', 'x = "11.097"').replace('second = "11.004"', 'second = "11.104"')
+    right = read_job(with_survey("alder", there).replace('side = "left"', 'side = "right"'))
+    (found,) = sides_compared(read_job(with_survey("alder", here)), right)
+    assert (found.name, tell(found.what), found.off_in) == ("rib 4", "X", pytest.approx(0.1))
+
+
+def test_two_hazards_of_one_name_are_both_set_beside_the_other_side():
+    wire = '[[site.hazards]]\nname = "wire"\nx_from = "{0}"\nx_to = "{0}"\n'
+    here = read_job(with_survey("alder", ALDER + wire.format("2") + wire.format("4")))
+    text = with_survey("alder", ALDER + wire.format("2.5") + wire.format("4"))
+    found = sides_compared(here, read_job(text.replace('side = "left"', 'side = "right"')))
+    assert {(one.name, one.one_in, one.other_in) for one in found} == {("wire", 2.0, 2.5)}
+
+
+def test_an_odd_fastener_on_one_side_only_is_told():
+    """A 5/32 at (11, 3.1) on both within u .01, and a 3/16 at (11, 5) on the other side alone."""
+    odd = '[[site.existing]]\nat = ["{0}", "{1}"]\ndiameter = "{2}"\n'
+    here = read_job(with_survey("alder", ALDER + odd.format("11.00", "3.10", "5/32")))
+    text = with_survey("alder", ALDER + odd.format("11.01", "3.10", "5/32") + odd.format("11", "5", "3/16"))
+    (found,) = sides_compared(here, read_job(text.replace('side = "left"', 'side = "right"')))
+    assert tell(found.name) == ".188 in fastener at X 11.000 Y 5.000"
+    assert (found.is_on_one, found.is_on_other) == (False, True)
+
+
+def test_what_moves_on_one_side_only_is_told():
+    (found,) = both(ALDER.replace("moves = true", "moves = false"))
+    assert (found.name, tell(found.what)) == ("aileron push-pull tube", "that it moves")
+
+
 def test_a_frame_that_runs_the_other_way_is_turned():
     """X toward the tip on the left, toward the root on the right: rib 4 stands at 11 here and at -11 there."""
     here = read_job(with_survey("alder", ALDER))
