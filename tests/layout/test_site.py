@@ -281,7 +281,7 @@ def test_an_odd_fastener_on_one_side_only_is_told():
     here = read_job(with_survey("alder", ALDER + odd.format("11.00", "3.10", "5/32")))
     text = with_survey("alder", ALDER + odd.format("11.01", "3.10", "5/32") + odd.format("11", "5", "3/16"))
     (found,) = sides_compared(here, read_job(text.replace('side = "left"', 'side = "right"')))
-    assert tell(found.name) == ".188 in fastener at X 11.000 Y 5.000"
+    assert tell(found.name) == ".1875 in fastener at X 11.000 Y 5.000"
     assert (found.is_on_one, found.is_on_other) == (False, True)
 
 

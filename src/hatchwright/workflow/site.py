@@ -38,7 +38,7 @@ AS_SURVEYED = "R945"
 CHECKS = (RIGHT_BAY, *(f"R{number}" for number in range(933, 946)))
 """Codes by which a survey is judged, against itself and against its job."""
 
-AGAINST_ITSELF = frozenset(("R933", "R934", "R935", "R936", "R938", "R940", "R941"))
+AGAINST_ITSELF = frozenset(("R933", "R934", "R935", "R936", "R938", "R940"))
 """Those by which a survey contradicts itself: nothing of it is entered then."""
 
 
