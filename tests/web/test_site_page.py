@@ -77,3 +77,13 @@ def test_another_job_is_set_beside(client, surveyed):
 def test_the_code_of_a_survey_sheet_leads_to_the_survey(client, surveyed):
     code = code_of(title=TITLE, side="LEFT", revision="A", paper="survey_sheet", sheet=1)
     assert client.get(f"/q/{code.letters}")["Location"] == "/job/alder.toml/site"
+
+
+def test_rows_pasted_into_the_survey_lead_back_to_it(client, surveyed):
+    page = client.get("/job/alder.toml/site").content.decode()
+    assert "paste?list=site.tapes" in page
+    paste = client.get("/job/alder.toml/paste?list=site.tapes").content.decode()
+    assert paste.count('href="/job/alder.toml/site?at=site.tapes">Back to the survey</a>') == 2
+    assert "Back to the job" not in paste
+    other = client.get("/job/alder.toml/paste?list=bay.existing").content.decode()
+    assert other.count('href="/job/alder.toml/?at=bay.existing">Back to the job</a>') == 2
