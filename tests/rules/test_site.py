@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from hatchwright.judged import Status
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged
 from told import advice_of, subject_of
 
@@ -176,8 +177,25 @@ def test_a_job_without_a_survey_is_told_nothing(code):
 
 
 def test_a_hazard_that_the_job_holds_is_judged_there():
-    there = {"bay.keep_outs": [{"name": "Wire bundle", "x_from": "-1", "x_to": "1", "depth": ".1"}]}
+    """As near and as wide as it may lie within u .01."""
+    there = {"bay.keep_outs": [{"name": "Wire bundle", "x_from": "-1.01", "x_to": "1.01", "depth": ".09"}]}
     assert judged("R942", SURVEYED, {**hazard(depth=".1"), **there}) == []
+
+
+@pytest.mark.parametrize(
+    "held",
+    [
+        {"x_from": "-1.01", "x_to": "1.01", "depth": ".1"},
+        {"x_from": "-1.01", "x_to": "1", "depth": ".09"},
+        {"x_from": "-1.01", "x_to": "1.01", "y_from": "2", "depth": ".09"},
+        {"x_from": "-1.01", "x_to": "1.01"},
+    ],
+)
+def test_a_hazard_that_the_job_holds_deeper_or_narrower_is_judged_with_its_u(held):
+    """Not as near, not as wide, ended where nobody saw it end, or without depth: the survey has more to say."""
+    there = {"bay.keep_outs": [{"name": "Wire bundle", **held}]}
+    (found,) = judged("R942", SURVEYED, {**hazard(depth=".1"), **there})
+    assert found.status is Status.STOP
 
 
 def test_every_difference_is_told_by_name():

@@ -1,6 +1,7 @@
 """R941 to R944: hazards of a survey: inside its bay, deep enough for a stopped drill, clear of a borescope hole.
 
-What the job holds as a no-drill zone of the same name is judged there, by R701 to R708.
+What the job holds as a no-drill zone of the same name, as near and as wide as it may lie within its u, is judged there,
+by R701 to R708.
 """
 
 from __future__ import annotations
@@ -65,12 +66,15 @@ def deep_enough(survey: Survey) -> Iterator[Finding]:
     site = layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.hazards import is_kept_clear
     from hatchwright.layout.site.landmarks import called
+    from hatchwright.layout.site.thickness import skin_in as skin_of
 
-    held_there = {called(one.name) for one in layout.job.bay.keep_outs}
+    held_there = {called(one.name): one for one in layout.job.bay.keep_outs}
     loop = outermost_edge(survey).loop
     for hazard in site.hazards:
-        if called(hazard.name) in held_there:
+        there = held_there.get(called(hazard.name))
+        if there and is_kept_clear(there, hazard, site.u_in(hazard.u), skin_of(layout.job)):
             continue
         apart_in = gap_to(loop, hazard)[0] - site.u_in(hazard.u)
         if apart_in > 0.0:

@@ -69,10 +69,24 @@ def length_differs(
 
 
 def up_text(value_in: float, unit: Unit) -> str:
-    """An uncertainty as it would be typed, rounded up.
+    """A length as it would be typed, rounded up.
 
     >>> up_text(0.00051, "in"), up_text(0.0005, "in")
     ('0.0006', '0.0005')
     """
-    step_in = 1e-3 / MM_PER_IN if unit == "mm" else 1e-4
+    step_in = _step_in(unit)
     return typed_length(math.ceil(value_in / step_in - 1e-6) * step_in, unit)
+
+
+def down_text(value_in: float, unit: Unit) -> str:
+    """A length as it would be typed, rounded down.
+
+    >>> down_text(0.27875, "in"), down_text(-0.00051, "in")
+    ('0.2787', '-0.0006')
+    """
+    step_in = _step_in(unit)
+    return typed_length(math.floor(value_in / step_in + 1e-6) * step_in, unit)
+
+
+def _step_in(unit: Unit) -> float:
+    return 1e-3 / MM_PER_IN if unit == "mm" else 1e-4
