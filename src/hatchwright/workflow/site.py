@@ -78,6 +78,11 @@ class SiteAnswer(Struct, frozen=True):
         return self.center.tapes
 
     @property
+    def asks_bay(self) -> bool:
+        """Whether nobody has said what the data show of the bay, so that it can't be told whether it is this one."""
+        return all(one.code != RIGHT_BAY for one in self.checks)
+
+    @property
     def contradictions(self) -> tuple[Finding, ...]:
         """Why the survey may not be entered: it contradicts itself, or nobody knows which way its sketch lies."""
         held = (one for one in self.checks if one.code in AGAINST_ITSELF)
