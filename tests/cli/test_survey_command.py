@@ -246,7 +246,9 @@ def test_a_survey_of_a_narrow_bay_starts_with_a_small_opening(shell, tmp_path):
 def test_a_survey_of_rib_rows_alone_has_its_opening_at_the_center_that_was_taped(shell, tmp_path):
     """BIRCH's has no row along X; without an arrow nothing is entered, and the sample lies in the bay all the same."""
     sheet, path = tmp_path / "sheet.toml", tmp_path / "new.toml"
-    head = '[aircraft]\nside = "right"\nsurface = "lower"\n[frame]\norigin = "rib 5"\nx = "OUTBD"\ny = "AFT"\n'
+    head = (
+        '[aircraft]\nside = "right"\nsurface = "lower"\n[frame]\norigin = "rib 5"\nx = "OUTBD"\ny = "AFT"\n'
+    )
     sheet.write_text(head + BIRCH.replace('up = "FWD"\n', ""), encoding="utf-8")
     _, out, _ = shell("new", path, "--survey", sheet)
     assert "nothing entered from it" in out

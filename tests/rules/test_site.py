@@ -48,6 +48,12 @@ def second_x(x: str, u: str = ".01") -> dict[str, Any]:
     return {"site.u": u, "site.routes": [ROUTES[0], route("from rib 4", ("rib 4", "stringer"), x, "4")]}
 
 
+def second_from(row: str, other: str) -> dict[str, Any]:
+    """The second route from other rows, to the same center."""
+    x, y = {"rib 3": "5", "rib 4": "6"}[row], {"spar": "5", "stringer": "4"}[other]
+    return {"site.routes": [ROUTES[0], route("again", (row, other), x, y)]}
+
+
 def corners(**taped: str) -> dict[str, Any]:
     return {"site.corners": {"ab": "4", "bc": "3", "cd": "4", "da": "3", "ac": "5", "bd": "5"} | taped}
 
@@ -122,6 +128,8 @@ CASES = (
     Case("R938", PASS, SURVEYED, {"site.gap": "1/16", **second_x("5.9605")}, limit=0.0625),
     Case("R938", UNKNOWN, SURVEYED, {"site.routes": ROUTES[:1]}, said="one route"),
     Case("R938", UNKNOWN, SURVEYED, {"site.routes": []}, said="no route"),
+    Case("R938", UNKNOWN, SURVEYED, second_from("rib 4", "spar"), of="taped from spar alone", said="different"),
+    Case("R938", UNKNOWN, SURVEYED, second_from("rib 3", "stringer"), of="center along X, taped from rib 3"),
     Case("R938", UNKNOWN, SURVEYED, with_route("rib 9"), of="route x", said="rib 9"),
     # four readings of .01: the gap has .01 as standard uncertainty
     Case("R939", PASS, SURVEYED, second_x("5.976"), value=2.4**2),

@@ -17,6 +17,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
 
 if TYPE_CHECKING:
+    from hatchwright.job.site import Site
     from hatchwright.layout.site.center import Center, Gap, Tape
 
 GAP_IN = 1.0 / 32.0
@@ -51,6 +52,7 @@ def two_routes(survey: Survey) -> Iterator[Finding]:
         advice = said("site_center.second_route")
         yield stated(Status.UNKNOWN, subject, _GAP, advice, unit="in", enter=("site.routes",))
         return
+    yield from _from_one_landmark(site, center)
     most = Bound(site.gap.inch, _SHOP.source, _SHOP.grade) if site.gap else _bound()
     judged = [(gap, _gap(gap, most)) for gap in center.gaps]
     gap, worst = max(judged, key=lambda each: (each[1].status.rank, each[0].apart.distance_in))
@@ -61,6 +63,30 @@ def two_routes(survey: Survey) -> Iterator[Finding]:
     else:
         advice = said("site_center.find_wrong")
     yield held(worst, subject, advice, place=place)
+
+
+def _from_one_landmark(site: Site, center: Center) -> Iterator[Finding]:
+    """Along an axis for which all routes tape from the same: a wrong one lies in all of them, and no gap shows it."""
+    from hatchwright.layout.site.landmarks import called
+
+    placed = [way for way, found in zip(site.routes, center.routes, strict=True) if found.place is not None]
+    for axis in ("x", "y"):
+        names = {called(getattr(way, f"{axis}_from")) or tuple(way.from_corners) for way in placed}
+        if len(names) == 1:
+            corners = tuple(placed[0].from_corners)
+            name = getattr(placed[0], f"{axis}_from") or Listed(corners, "and")
+            id = "site_center.same_corners" if corners else "site_center.same_landmark"
+            subject = said(id, name=name, axis=axis.upper())
+            yield stated(
+                Status.UNKNOWN,
+                subject,
+                _GAP,
+                said("site_center.second_route"),
+                unit="in",
+                enter=("site.routes",),
+            )
+            if corners:
+                return  # they give both axes
 
 
 def _bound() -> Bound:
