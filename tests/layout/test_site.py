@@ -56,8 +56,8 @@ def test_a_survey_entered_gives_the_job_within_its_u(name):
 
 
 def test_hazard_found_from_inside_counts_from_the_outer_face():
-    """2.07 below the inner face of a .0315 skin: 2.1015 below the outer one, the example's 2.1 within u .01; a job knows
-    no u of it, so that it holds the nearest that the tube may lie, and the widest."""
+    """2.07 below the inner face of a .0315 skin: 2.1015 below the outer one, the example's 2.1 within u .01; a job
+    knows no u of it, so that it holds the nearest that the tube may lie, and the widest."""
     (tube,) = entered("alder").bay.keep_outs
     assert tube.depth.inch == pytest.approx(2.07 + 0.0315 - 0.01)
     assert tube.bounds_in[::2] == pytest.approx((8.19, 8.21))
