@@ -30,8 +30,11 @@ HEAVY = {
         "hatchwright.tables.catalog",
     ),
     *("numpy.ma", "logging"),
+    *("hatchwright.layout.site", "hatchwright.metrology.routes", "hatchwright.metrology.quadrilateral"),
+    "hatchwright.metrology.meeting",
 }
-"""Finite elements, the page, papers and DXF; what an answer alone never asks; libraries that come with one function."""
+"""Finite elements, the page, papers and DXF; what an answer alone never asks; libraries that come with one function;
+what works out a site survey, which this job has not."""
 
 RUN = """
 import os, sys

@@ -46,6 +46,11 @@ def test_wrong_bay_is_the_first_line(shell, job):
     assert "SIDE SHOWS" not in out
 
 
+def test_the_right_bay_is_asked_first_where_the_data_s_own_is_not_entered(shell, job):
+    _, out, _ = shell("survey", job("alder", ALDER))
+    assert out.startswith("Is this the right bay?")
+
+
 def test_wrong_bay_is_the_first_line_of_a_check_too(shell, job):
     _, out, _ = shell("check", job("birch", BIRCH))
     assert re.findall(r"R\d{3}", out)[0] == "R908"
@@ -172,7 +177,8 @@ def test_left_beside_right(shell, job):
     _, told, _ = told_of(shell, left, right)
     found = {(one["name"], one["what"]): one for one in told["differences"]}
     assert found["stringer", "Y"]["off_in"] == pytest.approx(0.1)
-    assert found["fuel line", "hazard"]["one_in"] is None
+    fuel = found["fuel line", "hazard"]
+    assert (fuel["is_on_one"], fuel["is_on_other"]) == (False, True)
     assert shell("survey", left, right, "--enter")[0] == 2
 
 
@@ -235,3 +241,15 @@ def test_a_survey_of_a_narrow_bay_starts_with_a_small_opening(shell, tmp_path):
     job = load_job(path)
     assert job.opening.width.inch < 3.0
     assert "nothing entered from it" in out  # a sketch without an arrow
+
+
+def test_a_survey_of_rib_rows_alone_has_its_opening_at_the_center_that_was_taped(shell, tmp_path):
+    """BIRCH's has no row along X; without an arrow nothing is entered, and the sample lies in the bay all the same."""
+    sheet, path = tmp_path / "sheet.toml", tmp_path / "new.toml"
+    head = (
+        '[aircraft]\nside = "right"\nsurface = "lower"\n[frame]\norigin = "rib 5"\nx = "OUTBD"\ny = "AFT"\n'
+    )
+    sheet.write_text(head + BIRCH.replace('up = "FWD"\n', ""), encoding="utf-8")
+    _, out, _ = shell("new", path, "--survey", sheet)
+    assert "nothing entered from it" in out
+    assert [at.inch for at in load_job(path).opening.center] == pytest.approx((3.005, 3.8), abs=0.03)

@@ -20,6 +20,7 @@ from hatchwright.layout.site.sketch import sketches
 from hatchwright.words.tell import tell
 from surveys import ALDER, BIRCH, EXAMPLES, with_survey
 
+EXAMPLE_TEXT = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
 SITES = {"alder": ALDER, "birch": BIRCH}
 
 
@@ -55,9 +56,11 @@ def test_a_survey_entered_gives_the_job_within_its_u(name):
 
 
 def test_hazard_found_from_inside_counts_from_the_outer_face():
-    """2.07 below the inner face of a .0315 skin: 2.1015 below the outer one, the example's 2.1 within u .01."""
+    """2.07 below the inner face of a .0315 skin: 2.1015 below the outer one, the example's 2.1 within u .01; a job
+    knows no u of it, so that it holds the nearest that the tube may lie, and the widest."""
     (tube,) = entered("alder").bay.keep_outs
-    assert tube.depth.inch == pytest.approx(2.07 + 0.0315)
+    assert tube.depth.inch == pytest.approx(2.07 + 0.0315 - 0.01)
+    assert tube.bounds_in[::2] == pytest.approx((8.19, 8.21))
     assert tube.depth.inch == pytest.approx(
         load_job(EXAMPLES / "alder.toml").bay.keep_outs[0].depth.inch, abs=0.01
     )
@@ -107,6 +110,44 @@ def test_a_route_from_corners_meets_the_others():
     job = read_job(with_survey("alder", text))
     route = center_of(job.site, job.frame).routes[-1]
     assert route.at_in == pytest.approx((5.5, 4.5), abs=0.01)
+
+
+@pytest.mark.parametrize("at", [(3.0, 6.0), (8.0, 2.0)])
+def test_corners_across_from_each_other_leave_two_centers_and_are_not_guessed(at):
+    """Circles about A and C meet once on each side of the diagonal, both times inside the bay."""
+    a, c = math.dist(at, (0.0, 0.0)), math.dist(at, (11.0, 9.0))
+    route = f'[[site.routes]]\nname = "corners A and C"\na = "{a:.4f}"\nc = "{c:.4f}"\n'
+    job = read_job(with_survey("alder", ALDER + route))
+    found = center_of(job.site, job.frame).routes[-1]
+    assert found.place is None
+    assert tell(found.why) == (
+        "from corners A and C alone it may lie on either side of the line between them: tape from one more"
+    )
+
+
+def test_a_route_from_a_name_that_two_landmarks_bear_is_not_guessed():
+    """The row at 10.997 and the free edge at 10.605, both called rib 4: .39 apart."""
+    text = ALDER.replace('name = "rib 4 flange"', 'name = "Rib 4"')
+    route = center_of(read_job(with_survey("alder", text)).site, read_job(EXAMPLE_TEXT).frame).routes[1]
+    assert route.place is None
+    assert tell(route.why) == "two landmarks across X are called rib 4: name them apart"
+
+
+def test_a_distance_that_a_helper_taped_twice_is_held_twice():
+    tapes = 'tapes = [["rib 4", "5.62"], ["rib 4", "5.50"]]\n'
+    job = read_job(with_survey("alder", ALDER.replace('up = "FWD"\n', 'up = "FWD"\n' + tapes)))
+    found = [tape for tape in center_of(job.site, job.frame).tapes if tape.taped]
+    assert [(tape.landmark, tape.taped.value) for tape in found] == [("rib 4", 5.62), ("rib 4", 5.50)]
+
+
+def test_a_distance_belongs_to_the_nearest_of_landmarks_of_one_name():
+    """A rib and a stringer both called row: 5.497 along X and 4.503 along Y, each taped once."""
+    text = ALDER.replace('"rib 4"', '"row"').replace('"stringer"', '"row"')
+    text = text.replace('member = "row"', 'member = "rib"')
+    tapes = 'tapes = [["row", "4.50"], ["row", "5.50"]]\n'
+    job = read_job(with_survey("alder", text.replace('up = "FWD"\n', 'up = "FWD"\n' + tapes)))
+    found = [tape for tape in center_of(job.site, job.frame).tapes if tape.taped]
+    assert [(tape.axis, tape.taped.value) for tape in found] == [(0, 5.5), (1, 4.5)]
 
 
 def test_four_tapes_to_the_mark_and_one_that_is_wrong_shows():
@@ -207,6 +248,50 @@ def test_two_sides_tell_what_is_on_one_only_and_what_differs():
     assert ("rib 4", "X") not in told
 
 
+def test_what_is_on_one_side_only_is_told_once():
+    """A hazard, and a center: not once more for each of its bounds, its depth and its two places."""
+    hazard = '[[site.hazards]]\nname = "fuel line"\nx_from = "2"\nx_to = "3"\ny_from = "2"\ny_to = "3"\ndepth = "1"\n'
+    told = [(str(one.name), tell(one.what), one.is_on_one, one.is_on_other) for one in both(ALDER + hazard)]
+    assert told == [("fuel line", "hazard", False, True)]
+    without = ALDER[: ALDER.index("[[site.routes]]")]
+    told = [(tell(one.name), tell(one.what), one.is_on_one, one.is_on_other) for one in both(without)]
+    assert told == [("center of the opening", "place", True, False)]
+
+
+def test_a_row_and_an_edge_of_one_name_are_two_things_on_both_sides():
+    """Both called rib 4; on the other side the row stands .1 farther, and the edge where it stood."""
+    here = ALDER.replace('name = "rib 4 flange"', 'name = "rib 4"').replace(
+        'x_from = "rib 4"', 'x_from = "rib 3"'
+    )
+    there = here.replace('x = "10.997"', 'x = "11.097"').replace('second = "11.004"', 'second = "11.104"')
+    right = read_job(with_survey("alder", there).replace('side = "left"', 'side = "right"'))
+    (found,) = sides_compared(read_job(with_survey("alder", here)), right)
+    assert (found.name, tell(found.what), found.off_in) == ("rib 4", "X", pytest.approx(0.1))
+
+
+def test_two_hazards_of_one_name_are_both_set_beside_the_other_side():
+    wire = '[[site.hazards]]\nname = "wire"\nx_from = "{0}"\nx_to = "{0}"\n'
+    here = read_job(with_survey("alder", ALDER + wire.format("2") + wire.format("4")))
+    text = with_survey("alder", ALDER + wire.format("2.5") + wire.format("4"))
+    found = sides_compared(here, read_job(text.replace('side = "left"', 'side = "right"')))
+    assert {(one.name, one.one_in, one.other_in) for one in found} == {("wire", 2.0, 2.5)}
+
+
+def test_an_odd_fastener_on_one_side_only_is_told():
+    """A 5/32 at (11, 3.1) on both within u .01, and a 3/16 at (11, 5) on the other side alone."""
+    odd = '[[site.existing]]\nat = ["{0}", "{1}"]\ndiameter = "{2}"\n'
+    here = read_job(with_survey("alder", ALDER + odd.format("11.00", "3.10", "5/32")))
+    text = with_survey("alder", ALDER + odd.format("11.01", "3.10", "5/32") + odd.format("11", "5", "3/16"))
+    (found,) = sides_compared(here, read_job(text.replace('side = "left"', 'side = "right"')))
+    assert tell(found.name) == ".1875 in fastener at X 11.000 Y 5.000"
+    assert (found.is_on_one, found.is_on_other) == (False, True)
+
+
+def test_what_moves_on_one_side_only_is_told():
+    (found,) = both(ALDER.replace("moves = true", "moves = false"))
+    assert (found.name, tell(found.what)) == ("aileron push-pull tube", "that it moves")
+
+
 def test_a_frame_that_runs_the_other_way_is_turned():
     """X toward the tip on the left, toward the root on the right: rib 4 stands at 11 here and at -11 there."""
     here = read_job(with_survey("alder", ALDER))
@@ -268,3 +353,15 @@ def test_words_for_one_direction_are_one_direction():
     assert sketch_of(seen_from="outside", up="FWD", right="RIGHT").contradicts
     off = sketch_of(seen_from="outside", up="FWD", right="UP")
     assert (off.is_asked, off.contradicts, off.off_skin) == (True, False, "UP")
+
+
+def test_a_mean_that_was_entered_as_far_as_it_is_typed_differs_no_more():
+    """Mean of .0315, .0315 and .0314, .031467, is typed 0.0315: entering it again would change nothing."""
+    readings = 'thickness = [".0315", ".0315", ".0314"]\nthickness_u = ".0005"'
+    text = with_survey("alder", ALDER.replace('thickness = [".0315"]', readings))
+    job = read_job(text)
+    made = read_job(changed_text(text, *changes_of(differences(job, center_of(job.site, job.frame)))))
+    assert made.skin.measured.inch == 0.0315
+    assert not [
+        one for one in differences(made, center_of(made.site, made.frame)) if one.field.startswith("skin")
+    ]

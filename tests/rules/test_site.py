@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from hatchwright.judged import Status
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged
 from told import advice_of, subject_of
 
@@ -45,6 +46,12 @@ ENTERED = {**SURVEYED, "bay": BAY}
 def second_x(x: str, u: str = ".01") -> dict[str, Any]:
     """The second route taped otherwise from rib 4."""
     return {"site.u": u, "site.routes": [ROUTES[0], route("from rib 4", ("rib 4", "stringer"), x, "4")]}
+
+
+def second_from(row: str, other: str) -> dict[str, Any]:
+    """The second route from other rows, to the same center."""
+    x, y = {"rib 3": "5", "rib 4": "6"}[row], {"spar": "5", "stringer": "4"}[other]
+    return {"site.routes": [ROUTES[0], route("again", (row, other), x, y)]}
 
 
 def corners(**taped: str) -> dict[str, Any]:
@@ -121,6 +128,8 @@ CASES = (
     Case("R938", PASS, SURVEYED, {"site.gap": "1/16", **second_x("5.9605")}, limit=0.0625),
     Case("R938", UNKNOWN, SURVEYED, {"site.routes": ROUTES[:1]}, said="one route"),
     Case("R938", UNKNOWN, SURVEYED, {"site.routes": []}, said="no route"),
+    Case("R938", UNKNOWN, SURVEYED, second_from("rib 4", "spar"), of="taped from spar alone", said="different"),
+    Case("R938", UNKNOWN, SURVEYED, second_from("rib 3", "stringer"), of="center along X, taped from rib 3"),
     Case("R938", UNKNOWN, SURVEYED, with_route("rib 9"), of="route x", said="rib 9"),
     # four readings of .01: the gap has .01 as standard uncertainty
     Case("R939", PASS, SURVEYED, second_x("5.976"), value=2.4**2),
@@ -176,8 +185,25 @@ def test_a_job_without_a_survey_is_told_nothing(code):
 
 
 def test_a_hazard_that_the_job_holds_is_judged_there():
-    there = {"bay.keep_outs": [{"name": "Wire bundle", "x_from": "-1", "x_to": "1", "depth": ".1"}]}
+    """As near and as wide as it may lie within u .01."""
+    there = {"bay.keep_outs": [{"name": "Wire bundle", "x_from": "-1.01", "x_to": "1.01", "depth": ".09"}]}
     assert judged("R942", SURVEYED, {**hazard(depth=".1"), **there}) == []
+
+
+@pytest.mark.parametrize(
+    "held",
+    [
+        {"x_from": "-1.01", "x_to": "1.01", "depth": ".1"},
+        {"x_from": "-1.01", "x_to": "1", "depth": ".09"},
+        {"x_from": "-1.01", "x_to": "1.01", "y_from": "2", "depth": ".09"},
+        {"x_from": "-1.01", "x_to": "1.01"},
+    ],
+)
+def test_a_hazard_that_the_job_holds_deeper_or_narrower_is_judged_with_its_u(held):
+    """Not as near, not as wide, ended where nobody saw it end, or without depth: the survey has more to say."""
+    there = {"bay.keep_outs": [{"name": "Wire bundle", **held}]}
+    (found,) = judged("R942", SURVEYED, {**hazard(depth=".1"), **there})
+    assert found.status is Status.STOP
 
 
 def test_every_difference_is_told_by_name():

@@ -77,3 +77,37 @@ def test_another_job_is_set_beside(client, surveyed):
 def test_the_code_of_a_survey_sheet_leads_to_the_survey(client, surveyed):
     code = code_of(title=TITLE, side="LEFT", revision="A", paper="survey_sheet", sheet=1)
     assert client.get(f"/q/{code.letters}")["Location"] == "/job/alder.toml/site"
+
+
+def test_rows_pasted_into_the_survey_lead_back_to_it(client, surveyed):
+    page = client.get("/job/alder.toml/site").content.decode()
+    assert "paste?list=site.tapes" in page
+    paste = client.get("/job/alder.toml/paste?list=site.tapes").content.decode()
+    assert paste.count('href="/job/alder.toml/site?at=site.tapes">Back to the survey</a>') == 2
+    assert "Back to the job" not in paste
+    other = client.get("/job/alder.toml/paste?list=bay.existing").content.decode()
+    assert other.count('href="/job/alder.toml/?at=bay.existing">Back to the job</a>') == 2
+
+
+def test_the_other_side_stays_beside_while_readings_are_typed(client, folder, surveyed):
+    text = surveyed.read_text(encoding="utf-8").replace('side = "left"', 'side = "right"')
+    (folder / "right.toml").write_text(text, encoding="utf-8")
+    page = client.get("/job/alder.toml/site?beside=right.toml").content.decode()
+    assert 'name="beside" value="right.toml"' in page
+    posted = {"base": base(surveyed), "beside": "right.toml", "job.site.rows.1.x": "8.05"}
+    answer = client.post(
+        "/job/alder.toml/site/entries", posted, headers={"HX-Request": "true"}
+    ).content.decode()
+    assert "LEFT beside RIGHT" in answer
+    assert "<option selected>right.toml</option>" in answer
+
+
+def test_all_six_lengths_between_the_corners_are_at_hand_and_empty_ones_too(client, folder):
+    path = folder / "dogwood.toml"
+    text = path.read_text(encoding="utf-8") + '\n[site]\nu = ".03"\n[site.corners]\nab = "9"\n'
+    path.write_text(text, encoding="utf-8")
+    page = client.get("/job/dogwood.toml/site").content.decode()
+    leg = page[page.index('id="s-site-corners"') :]
+    at_hand = leg[: leg.index("<details")]
+    for name in ("ab", "bc", "cd", "da", "ac", "bd"):
+        assert f'name="job.site.corners.{name}"' in at_hand

@@ -102,6 +102,8 @@ def _print(answer: SiteAnswer, before: SiteAnswer, *, shows_all: bool) -> None:
     from hatchwright.workflow.site import AS_SURVEYED
 
     unit = answer.job.unit
+    if answer.asks_bay:
+        put_text(words("page_site.asks_bay"))
     open_ = [one for one in answer.checks if one.status is not Status.PASS]
     waiting = [one for one in open_ if one.code == AS_SURVEYED and one.status is Status.UNKNOWN]
     say_findings((one for one in open_ if shows_all or one not in waiting), unit)

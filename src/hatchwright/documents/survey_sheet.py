@@ -85,7 +85,7 @@ _BLANKS = (
     ),
     *("chord", "rise", "bend", "origin", "thickness", "borescope_x", "borescope_y", "diameter"),
 )
-_ROWS = ("bc", "ad_flange", "bc_flange", "dc", "ab_flange", "dc_flange")
+_ROWS = ("bc", "da_flange", "bc_flange", "cd", "ab_flange", "cd_flange")
 
 
 class KnownSite(Struct, frozen=True):

@@ -15,7 +15,7 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell
 
 CORNERS = ("A", "B", "C", "D")
-"""Corners of a bay, walked round from the origin: A to B along X, D to C likewise."""
+"""Corners of a bay, walked round from the origin: A to B along X, C to D back."""
 
 SIDES = ("AB", "BC", "CD", "DA")
 DIAGONALS = ("AC", "BD")

@@ -52,9 +52,9 @@ _IN_LINE: Mapping[str, tuple[str, ...]] = {
     ),
     "bay.keep_outs": ("name", "x_from", "x_to", "y_from", "y_to", "depth"),
     "site.rows": ("name", "x", "y", "at", "second", "second_at"),
-    "site.flanges": ("name", "x_from", "x_to", "y_from", "y_to"),
+    "site.flanges": ("name", "x_from", "x_to", "y_from", "y_to", "at", "second", "second_at"),
     "site.hazards": ("name", "found_from", "x_from", "x_to", "y_from", "y_to", "depth", "moves", "photo"),
-    "site.routes": ("name", "x_from", "x", "y_from", "y"),
+    "site.routes": ("name", "x_from", "x", "y_from", "y", "a", "b", "c", "d"),
 }
 """Lists whose lines have many boxes, and the fields of a line that stand in its one line; the rest is folded."""
 

@@ -112,8 +112,8 @@ class SurveyView(Struct, frozen=True):
 
     @property
     def asks_bay(self) -> bool:
-        """Whether nobody has said what the data show of the bay, so that it can't be told whether it is this one."""
-        return self.answer is not None and all(one.code != RIGHT_BAY for one in self.answer.checks)
+        """Whether the right bay is to be asked for."""
+        return self.answer is not None and self.answer.asks_bay
 
     @property
     def has_changes(self) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
+from hatchwright.metrology.quadrilateral import LENGTHS
 from hatchwright.page.entry_sheet import Box, EntrySheet, Section
 from hatchwright.said import said
 from hatchwright.words.tell import tell
@@ -55,12 +56,15 @@ def legs_of(sheet: EntrySheet) -> Iterator[Leg]:
 
 
 def _offering(part: Section, names: tuple[str, ...]) -> Section:
-    """The same with the landmarks offered where the name of one is asked for."""
+    """The same with the landmarks offered where the name of one is asked for, and all six lengths of the corners at
+    hand: an empty one is still to be taped."""
 
     def offered(box: Box) -> Box:
         asks = box.kind == "words" and box.path.rpartition(".")[2] in ("x_from", "y_from", "0")
         return replace(box, choices=names) if asks else box
 
+    if part.path == f"{SITE}.corners":
+        return replace(part, in_line=tuple(LENGTHS))
     if part.path not in (f"{SITE}.routes", f"{SITE}.tapes"):
         return part
     return replace(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,7 +12,6 @@ from hatchwright.job.existing import ExistingFastener
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, lengths, the_same
-from hatchwright.layout.site.center import Center, center_of
 from hatchwright.layout.survey import Survey
 from hatchwright.metrology.propagated import Propagated, as_read, less
 from hatchwright.register import Shelf
@@ -21,6 +21,9 @@ from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Length
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.layout.site.center import Center
 
 SAME_BAY_IN = 0.25
 """A bay that differs from the mandate's picture by more is not taken for the same; common practice, no source [in]."""
@@ -59,6 +62,8 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
         at = [as_read(row.name, row.at_in, 0.0) for row in job.bay.rows if row.axis == k]
         before, behind = _beside(at, center_in[k])
         if (before is None or behind is None) and job.site:
+            from hatchwright.layout.site.center import center_of
+
             before, behind = _surveyed(center_of(job.site, survey.layout.frame), k, center_in[k])
         if shown is None:
             continue

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from hatchwright.finding import Finding
 from hatchwright.ground import computed
 from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, lengths
-from hatchwright.layout.site.center import Center, Gap, Tape, center_of
-from hatchwright.layout.site.landmarks import called
 from hatchwright.layout.survey import Survey
-from hatchwright.metrology.routes import chi_square_point
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Listed, Place, Said, inch, missing, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.job.site import Site
+    from hatchwright.layout.site.center import Center, Gap, Tape
 
 GAP_IN = 1.0 / 32.0
 """Routes to the center may differ by this much; common practice, no source [in]."""
@@ -50,6 +52,7 @@ def two_routes(survey: Survey) -> Iterator[Finding]:
         advice = said("site_center.second_route")
         yield stated(Status.UNKNOWN, subject, _GAP, advice, unit="in", enter=("site.routes",))
         return
+    yield from _from_one_landmark(site, center)
     most = Bound(site.gap.inch, _SHOP.source, _SHOP.grade) if site.gap else _bound()
     judged = [(gap, _gap(gap, most)) for gap in center.gaps]
     gap, worst = max(judged, key=lambda each: (each[1].status.rank, each[0].apart.distance_in))
@@ -60,6 +63,30 @@ def two_routes(survey: Survey) -> Iterator[Finding]:
     else:
         advice = said("site_center.find_wrong")
     yield held(worst, subject, advice, place=place)
+
+
+def _from_one_landmark(site: Site, center: Center) -> Iterator[Finding]:
+    """Along an axis for which all routes tape from the same: a wrong one lies in all of them, and no gap shows it."""
+    from hatchwright.layout.site.landmarks import called
+
+    placed = [way for way, found in zip(site.routes, center.routes, strict=True) if found.place is not None]
+    for axis in ("x", "y"):
+        names = {called(getattr(way, f"{axis}_from")) or tuple(way.from_corners) for way in placed}
+        if len(names) == 1:
+            corners = tuple(placed[0].from_corners)
+            name = getattr(placed[0], f"{axis}_from") or Listed(corners, "and")
+            id = "site_center.same_corners" if corners else "site_center.same_landmark"
+            subject = said(id, name=name, axis=axis.upper())
+            yield stated(
+                Status.UNKNOWN,
+                subject,
+                _GAP,
+                said("site_center.second_route"),
+                unit="in",
+                enter=("site.routes",),
+            )
+            if corners:
+                return  # they give both axes
 
 
 def _bound() -> Bound:
@@ -83,6 +110,8 @@ def consistent(survey: Survey) -> Iterator[Finding]:
     center = _center(survey)
     if center is None or center.best is None or not center.best.freedom:
         return
+    from hatchwright.metrology.routes import chi_square_point
+
     best = center.best
     most = chi_square_point(LEVEL, best.freedom)
     measure = Measure("chi-square", best.chi_square, unit="")
@@ -100,6 +129,8 @@ def taped(survey: Survey) -> Iterator[Finding]:
     site, center = survey.layout.job.site, _center(survey)
     if site is None or center is None:
         return
+    from hatchwright.layout.site.landmarks import called
+
     known = {called(tape.landmark) for tape in center.tapes}
     for line in site.tapes:
         if called(line.landmark) not in known:
@@ -133,4 +164,8 @@ def _name(tape: Tape) -> Said | str:
 
 def _center(survey: Survey) -> Center | None:
     job = survey.layout.job
-    return center_of(job.site, survey.layout.frame) if job.site else None
+    if job.site is None:
+        return None
+    from hatchwright.layout.site.center import center_of  # a job without a survey does without it
+
+    return center_of(job.site, survey.layout.frame)

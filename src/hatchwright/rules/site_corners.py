@@ -8,16 +8,8 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.ground import computed
 from hatchwright.judged import OFF, Measure, Status, lengths
-from hatchwright.layout.site.center import lengths_of
 from hatchwright.layout.survey import Survey
 from hatchwright.metrology.propagated import less
-from hatchwright.metrology.quadrilateral import (
-    LENGTHS,
-    TRIANGLES,
-    angle_sum_deg,
-    triangle_over,
-    worked_out,
-)
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
 from hatchwright.rules.rule import judged_by, rule
@@ -34,7 +26,12 @@ _CLOSES = Cited(0.0, "in", Source("GEOMETRY", "docs/theory/site.md"), Grade.COMP
 def triangles(survey: Survey) -> Iterator[Finding]:
     """R934: the triangles of the corners."""
     site = survey.layout.job.site
-    taped = lengths_of(site) if site else {}
+    if site is None:
+        return
+    from hatchwright.layout.site.center import lengths_of
+    from hatchwright.metrology.quadrilateral import TRIANGLES, triangle_over
+
+    taped = lengths_of(site)
     for triangle in TRIANGLES:
         if not all(name in taped for name in triangle):
             continue
@@ -59,6 +56,9 @@ def closing(survey: Survey) -> Iterator[Finding]:
     site = survey.layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.center import lengths_of
+    from hatchwright.metrology.quadrilateral import LENGTHS, angle_sum_deg, worked_out
+
     taped = lengths_of(site)
     missing = [name for name in LENGTHS if name not in taped]
     if missing:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from hatchwright.finding import Finding
 from hatchwright.ground import computed
 from hatchwright.judged import OFF, Measure, Status, lengths
-from hatchwright.layout.site.center import center_of
-from hatchwright.layout.site.difference import Difference
-from hatchwright.layout.site.differences import differences
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
@@ -17,6 +15,9 @@ from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.layout.site.difference import Difference
 
 _THEORY = computed("docs/theory/site.md")
 _SAME = Cited(0.0, "in", Source("GEOMETRY", "docs/theory/site.md"), Grade.COMPUTED)
@@ -29,6 +30,9 @@ def as_surveyed(survey: Survey) -> Iterator[Finding]:
     job = survey.layout.job
     if job.site is None:
         return
+    from hatchwright.layout.site.center import center_of
+    from hatchwright.layout.site.differences import differences
+
     found = differences(job, center_of(job.site, survey.layout.frame))
     beyond = [one for one in found if one.is_beyond]
     if not beyond:

@@ -1,6 +1,7 @@
 """R941 to R944: hazards of a survey: inside its bay, deep enough for a stopped drill, clear of a borescope hole.
 
-What the job holds as a no-drill zone of the same name is judged there, by R701 to R708.
+What the job holds as a no-drill zone of the same name, as near and as wide as it may lie within its u, is judged there,
+by R701 to R708.
 """
 
 from __future__ import annotations
@@ -16,8 +17,6 @@ from hatchwright.job.site import Borescope, Site, SiteHazard
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound, lengths
 from hatchwright.layout.behind_skin import BEFORE_IN, BESIDE_IN, THROUGH_IN, kept_clear, skin_in
 from hatchwright.layout.gaps import gap_to, gap_to_point
-from hatchwright.layout.site.hazards import as_keep_out, outside_in
-from hatchwright.layout.site.landmarks import called, landmarks
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import held, stated
@@ -46,6 +45,9 @@ def inside_bay(survey: Survey) -> Iterator[Finding]:
     site = survey.layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.hazards import outside_in
+    from hatchwright.layout.site.landmarks import landmarks
+
     lines = landmarks(site)
     for hazard in site.hazards:
         off_in, u_in = outside_in(hazard, lines), site.u_in(hazard.u)
@@ -61,12 +63,18 @@ def inside_bay(survey: Survey) -> Iterator[Finding]:
 def deep_enough(survey: Survey) -> Iterator[Finding]:
     """R942: hazards behind the new parts, against the drill stop."""
     layout = survey.layout
-    site, held_there = layout.job.site, {called(one.name) for one in layout.job.bay.keep_outs}
+    site = layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.hazards import is_kept_clear
+    from hatchwright.layout.site.landmarks import called
+    from hatchwright.layout.site.thickness import skin_in as skin_of
+
+    held_there = {called(one.name): one for one in layout.job.bay.keep_outs}
     loop = outermost_edge(survey).loop
     for hazard in site.hazards:
-        if called(hazard.name) in held_there:
+        there = held_there.get(called(hazard.name))
+        if there and is_kept_clear(there, hazard, site.u_in(hazard.u), skin_of(layout.job)):
             continue
         apart_in = gap_to(loop, hazard)[0] - site.u_in(hazard.u)
         if apart_in > 0.0:
@@ -117,6 +125,8 @@ def over_a_hazard(survey: Survey) -> Iterator[Finding]:
 
 def _depth(survey: Survey, site: Site, hazard: SiteHazard, before: Said) -> Finding:
     """A drill on its stop, through the skin alone, before one hazard."""
+    from hatchwright.layout.site.hazards import as_keep_out
+
     layout, index = survey.layout, site.hazards.index(hazard)
     skin = skin_in(layout)
     there: KeepOut = as_keep_out(hazard, skin, layout.job.unit)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from typing import TYPE_CHECKING
 
 from hatchwright.finding import Finding
 from hatchwright.ground import computed
 from hatchwright.judged import OFF, Measure, Status, lengths
-from hatchwright.layout.site.landmarks import Landmark, Reading, landmarks
 from hatchwright.layout.survey import Survey
 from hatchwright.metrology.propagated import less
 from hatchwright.register import Shelf
@@ -17,6 +17,9 @@ from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.layout.site.landmarks import Landmark, Reading
 
 _THEORY = computed("docs/theory/site.md")
 _TWICE = Cited(0.0, "in", Source("GEOMETRY", "docs/theory/site.md"), Grade.COMPUTED)
@@ -29,6 +32,8 @@ def told_twice(survey: Survey) -> Iterator[Finding]:
     site = survey.layout.job.site
     if site is None:
         return
+    from hatchwright.layout.site.landmarks import landmarks
+
     found = landmarks(site)
     if not site.rows:
         what, do = said("site_landmarks.none"), said("site_landmarks.tape_rows")
@@ -58,7 +63,11 @@ def _twice(line: Landmark, one: Reading, other: Reading) -> Finding:
 def parallel(survey: Survey) -> Iterator[Finding]:
     """R937: rows and edges that run parallel."""
     site = survey.layout.job.site
-    for line in landmarks(site) if site else ():
+    if site is None:
+        return
+    from hatchwright.layout.site.landmarks import landmarks
+
+    for line in landmarks(site):
         for reading in line.readings:
             if reading.second is None or reading.stations_in is None:
                 continue

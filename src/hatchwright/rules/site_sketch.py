@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.layout.site.sketch import Sketch, sketches
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import stated
@@ -14,6 +14,9 @@ from hatchwright.rules.rule import judged_by, rule
 from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.layout.site.sketch import Sketch
 
 _SKETCH = Cited(0.0, "", Source("PRACTICE", "sketch of a survey"), Grade.PRACTICE)
 
@@ -25,6 +28,8 @@ def sketch(survey: Survey) -> Iterator[Finding]:
     site, frame = survey.layout.job.site, survey.layout.frame
     if site is None:
         return
+    from hatchwright.layout.site.sketch import sketches
+
     found = sketches(site, frame)
     if not found.is_asked:
         yield stated(Status.PASS, said("site_sketch.told", **_read(found.ways[0])), _SKETCH)

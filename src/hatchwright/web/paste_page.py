@@ -23,6 +23,7 @@ from hatchwright.page.pasted_holes import (
     with_u,
     with_unnumbered,
 )
+from hatchwright.page.survey_legs import is_on_page
 from hatchwright.said import Listed, said
 from hatchwright.units import Unit
 from hatchwright.web.site import site_of
@@ -117,9 +118,13 @@ def _show(
         column.label if column.required else tell(said("paste.optional", column=column.label))
         for column in place.columns
     )
+    is_surveyed = is_on_page(place.path)
+    page = reverse("survey" if is_surveyed else "job", kwargs={"name": name})
     values = {
         "job_name": name,
         "place": place,
+        "back": f"{page}?{urlencode({'at': place.path})}",
+        "back_words": tell(said("page_site.back" if is_surveyed else "paste.back")),
         "columns": tell(
             said("pasted.readings.takes")
             if path == READINGS

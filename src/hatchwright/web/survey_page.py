@@ -72,7 +72,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     if not request.headers.get("HX-Request"):
         return redirect(_PAGE, name=name)
     view = survey_view(Asked(text, site.jobs.folder, name, shop=site.shop))
-    return render(request, "survey_answer.html", _values(site, view))
+    return render(request, "survey_answer.html", _values(site, view, picked=request.POST.get("beside", "")))
 
 
 @require_POST

@@ -92,13 +92,14 @@ def _fitted(held: dict[str, Any], job: Job) -> dict[str, Any]:
     best = center_of(job.site, job.frame).best
     rows = [line for line in landmarks(job.site) if not line.bound]
     at = [[line.at().value for line in rows if line.axis == axis] for axis in (0, 1)]
-    if any(len(one) < 2 for one in at):
+    has_bay = all(len(one) > 1 for one in at)
+    if not (best or has_bay):
         return held
     about = best.at_in if best else tuple((min(one) + max(one)) / 2.0 for one in at)
     middle = [typed_length(one, job.unit) for one in about]
     x_min, y_min, x_max, y_max = job.opening.loop((0.0, 0.0)).bounds
     sizes = (x_max - x_min, y_max - y_min)
-    room = min((max(one) - min(one)) / size for one, size in zip(at, sizes, strict=True))
+    room = min((max(one) - min(one)) / size for one, size in zip(at, sizes, strict=True)) if has_bay else 1.0
     found = {**held, "opening": {**held["opening"], "center": middle}}
     if room >= 1.0:
         return found

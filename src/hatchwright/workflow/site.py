@@ -38,7 +38,7 @@ AS_SURVEYED = "R945"
 CHECKS = (RIGHT_BAY, *(f"R{number}" for number in range(933, 946)))
 """Codes by which a survey is judged, against itself and against its job."""
 
-AGAINST_ITSELF = frozenset(("R933", "R934", "R935", "R936", "R938", "R940", "R941"))
+AGAINST_ITSELF = frozenset(("R933", "R934", "R935", "R936", "R938", "R940"))
 """Those by which a survey contradicts itself: nothing of it is entered then."""
 
 
@@ -76,6 +76,11 @@ class SiteAnswer(Struct, frozen=True):
     def tapes(self) -> tuple[Tape, ...]:
         """The distances that a helper tapes to the marked center."""
         return self.center.tapes
+
+    @property
+    def asks_bay(self) -> bool:
+        """Whether nobody has said what the data show of the bay, so that it can't be told whether it is this one."""
+        return all(one.code != RIGHT_BAY for one in self.checks)
 
     @property
     def contradictions(self) -> tuple[Finding, ...]:

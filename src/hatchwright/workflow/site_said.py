@@ -63,7 +63,7 @@ def difference_rows(answer: SiteAnswer) -> list[Row]:
     rows: list[Row] = []
     for one in answer.differences:
         job = said("survey.missing") if one.is_missing else _length(one.job_in, one.site_in)
-        survey = "" if one.site_in is None else _surveyed(one.site_in, one.u_in)
+        survey = "" if one.site_in is None else _surveyed(one.site_in, one.u_in, one.job_in)
         off = "" if one.off_in is None else _off(one.off_in, one.u_in)
         rows.append((one.name, one.what, job, survey, off))
     return rows
@@ -93,8 +93,9 @@ def _length(value_in: float | None, beside_in: float | None) -> Value:
     return "" if value_in is None else inch(value_in, beside_in=beside_in)
 
 
-def _surveyed(value_in: float, u_in: float) -> Said | Amount:
-    return _apart(value_in, u_in) if u_in else inch(value_in)
+def _surveyed(value_in: float, u_in: float, beside_in: float | None) -> Said | Amount:
+    value = inch(value_in, beside_in=beside_in)
+    return said("survey.measured", value=value, u=missing(u_in)) if u_in else value
 
 
 def _apart(value_in: float, u_in: float) -> Said:

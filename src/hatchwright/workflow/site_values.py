@@ -57,6 +57,8 @@ def sides_values(one: SiteAnswer, other: SiteAnswer, found: Iterable[SideDiffere
                 "what": tell(each.what, unit),
                 "one_in": each.one_in,
                 "other_in": each.other_in,
+                "is_on_one": each.is_on_one,
+                "is_on_other": each.is_on_other,
                 "off_in": each.off_in,
                 "u95_in": None if each.off_in is None else each.u_in,
             }

@@ -9,11 +9,11 @@ from typing import Any
 from hatchwright.job.as_typed import typed_length
 from hatchwright.job.bay import KeepOut, LandmarkRow
 from hatchwright.job.job import Job
-from hatchwright.job.site import EDGES, SiteHazard, SiteRow
+from hatchwright.job.site import SiteHazard, SiteRow
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.site.center import Center
-from hatchwright.layout.site.difference import Difference, length_differs
-from hatchwright.layout.site.hazards import depth_text
+from hatchwright.layout.site.difference import AS_TYPED_IN, Difference, length_differs
+from hatchwright.layout.site.hazards import kept_clear_in, kept_clear_text
 from hatchwright.layout.site.landmarks import Landmark, called
 from hatchwright.layout.site.thickness import skin_in
 from hatchwright.metrology.propagated import Propagated
@@ -114,33 +114,33 @@ def _hazards(job: Job, center: Center) -> Iterator[Difference]:
     skin = skin_in(job)
     for hazard in site.hazards:
         index = next((k for k, one in enumerate(held) if called(one.name) == called(hazard.name)), None)
-        texts = {name: one.text for name in EDGES if (one := getattr(hazard, name)) is not None}
-        if depth := depth_text(hazard, skin, job.unit):
-            texts["depth"] = depth
+        kept_in = kept_clear_in(hazard, site.u_in(hazard.u), skin)
+        texts = {name: kept_clear_text(name, at_in, job.unit) for name, at_in in kept_in.items()}
         if index is None:
             moves = {} if hazard.moves is None else {"moves": hazard.moves}
             new = {"name": hazard.name, **texts, **moves}
             yield Difference(hazard.name, said("site.what.hazard"), f"bay.keep_outs.{more}", new)
             more += 1
         else:
-            yield from _of_hazard(hazard, held[index], texts, f"bay.keep_outs.{index}", center, skin)
+            yield from _of_hazard(hazard, held[index], kept_in, f"bay.keep_outs.{index}", job, center)
 
 
 def _of_hazard(
-    hazard: SiteHazard, there: KeepOut, texts: dict[str, str], field: str, center: Center, skin: float
+    hazard: SiteHazard, there: KeepOut, kept_in: dict[str, float], field: str, job: Job, center: Center
 ) -> Iterator[Difference]:
     u_in = center.site.u_in(hazard.u)
-    for name, text in texts.items():
+    for name, at_in in kept_in.items():
         entered: Length = getattr(hazard, name)
         is_inside = name == "depth" and hazard.found_from == "inside"
-        new_in = entered.inch + (skin if is_inside else 0.0)
+        read_in = entered.inch + (skin_in(job) if is_inside else 0.0)
         old: Length | None = getattr(there, name)
         if name == "depth" and there.start_depth is not None:
             continue  # it slopes in the job, which says more than one depth does
-        if old is None or abs(old.inch - new_in) > FLOAT_NOISE:
+        text = kept_clear_text(name, at_in, job.unit)
+        if old is None or (old.text != text and abs(old.inch - at_in) > AS_TYPED_IN):
             old_in, old_text = (None, "") if old is None else (old.inch, old.text)
             what = said(f"site.what.{'depth' if name == 'depth' else name[0]}")
-            yield Difference(hazard.name, what, f"{field}.{name}", text, old_text, old_in, new_in, u_in)
+            yield Difference(hazard.name, what, f"{field}.{name}", text, old_text, old_in, read_in, u_in)
     if hazard.moves and not there.is_moving:
         yield Difference(hazard.name, said("site.what.moves"), f"{field}.moves", "true")
 

@@ -6,11 +6,11 @@ Method: docs/theory/site.md.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from functools import cached_property, lru_cache
 from itertools import combinations
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.frame import OPPOSITE, Direction, Frame, directions_on_page
@@ -24,6 +24,9 @@ from hatchwright.said import Said, inch, said
 
 FEWEST_LENGTHS = 5
 """Lengths between corners that place them [-]."""
+
+_ACROSS = ({"A", "C"}, {"B", "D"})
+"""Two corners with the bay on both sides of the line between them: circles about them meet in it twice."""
 
 
 class RoutePlace(Struct, frozen=True):
@@ -116,16 +119,16 @@ class Center(Struct, frozen=True, dict=True):
         if self.best is None:
             return ()
         found = [*_along(self.lines, self.best.place), *_across(self.corners or (), self.best.place)]
-        taped = {called(line.landmark): k for k, line in enumerate(self.site.tapes)}
-        return tuple(self._taped(one, taped) for one in found)
-
-    def _taped(self, tape: Tape, taped: Mapping[str, int]) -> Tape:
-        index = taped.get(called(tape.landmark))
-        if index is None:
-            return tape
-        line = self.site.tapes[index]
-        found = as_read(f"tapes.{index}", line.distance.inch, self.site.u_in(line.u))
-        return Tape(tape.landmark, tape.axis, tape.expected, found)
+        taped: dict[int, list[Tape]] = {}
+        for index, line in enumerate(self.site.tapes):
+            of = [k for k, one in enumerate(found) if called(one.landmark) == called(line.landmark)]
+            if not of:
+                continue  # R940 asks from where it was taped
+            read = as_read(f"tapes.{index}", line.distance.inch, self.site.u_in(line.u))
+            # Landmarks along X and Y may bear one name: it was taped from the one that it fits best.
+            k = min(of, key=lambda k: abs(found[k].expected.value - read.value))
+            taped.setdefault(k, []).append(replace(found[k], taped=read))
+        return tuple(tape for k, one in enumerate(found) for tape in taped.get(k, [one]))
 
 
 @lru_cache(maxsize=8)  # several rules ask for the same center
@@ -188,11 +191,13 @@ def _along_axis(
     """Where the center lies along one axis, or why that can't be told."""
     name, toward = (route.x_from, route.x_toward) if axis == 0 else (route.y_from, route.y_toward)
     distance = route.x if axis == 0 else route.y
-    line = named(lines, name, axis)
+    found = named(lines, name, axis)
     assert distance is not None  # the route gives both
     letter = "XY"[axis]
-    if line is None:
-        return None, said("site.route_no_landmark", name=name, axis=letter)
+    if len(found) != 1:
+        id = "site.route_two_landmarks" if found else "site.route_no_landmark"
+        return None, said(id, name=name, axis=letter)
+    line = found[0]
     at = line.at(along_in)
     taped = as_read(f"routes.{index}.{letter.lower()}", distance.inch, site.u_in(route.u))
     way = _way(at.value, distance.inch, toward, axis, frame, lines)
@@ -233,6 +238,9 @@ def _reach(lines: tuple[Landmark, ...], axis: int) -> tuple[float, float]:
 def _from_corners(site: Site, route: SiteRoute, index: int, corners: tuple[Place, ...] | None) -> RoutePlace:
     if corners is None:
         return RoutePlace(route.name, None, said("site.route_no_corners"))
+    if set(route.from_corners) in _ACROSS:
+        one, other = route.from_corners
+        return RoutePlace(route.name, None, said("site.route_across", one=one, other=other))
     known, taped = [], []
     for letter, distance in route.from_corners.items():
         known.append(corners[CORNERS.index(letter)])

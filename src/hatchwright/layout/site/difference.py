@@ -14,6 +14,9 @@ from hatchwright.metrology.propagated import Propagated
 from hatchwright.said import Said, said
 from hatchwright.units import MM_PER_IN, Length, Unit
 
+AS_TYPED_IN = 0.5e-4 + FLOAT_NOISE
+"""A length that was worked out is typed to the nearest step: what is less off would be typed as it stands [in]."""
+
 
 class Difference(Struct, frozen=True):
     """One entry of the job beside what the survey says of it.
@@ -60,16 +63,30 @@ def length_differs(
     name: Said | str, what: str, field: str, old: Length | None, new: Propagated, text: str
 ) -> Iterator[Difference]:
     """A length of the job that is another in the survey, or is not there."""
-    if old is None or abs(old.inch - new.value) > FLOAT_NOISE:
+    if old is None or abs(old.inch - new.value) > AS_TYPED_IN:
         old_in, old_text = (None, "") if old is None else (old.inch, old.text)
         yield Difference(name, said(f"site.what.{what}"), field, text, old_text, old_in, new.value, new.u)
 
 
 def up_text(value_in: float, unit: Unit) -> str:
-    """An uncertainty as it would be typed, rounded up.
+    """A length as it would be typed, rounded up.
 
     >>> up_text(0.00051, "in"), up_text(0.0005, "in")
     ('0.0006', '0.0005')
     """
-    step_in = 1e-3 / MM_PER_IN if unit == "mm" else 1e-4
+    step_in = _step_in(unit)
     return typed_length(math.ceil(value_in / step_in - 1e-6) * step_in, unit)
+
+
+def down_text(value_in: float, unit: Unit) -> str:
+    """A length as it would be typed, rounded down.
+
+    >>> down_text(0.27875, "in"), down_text(-0.00051, "in")
+    ('0.2787', '-0.0006')
+    """
+    step_in = _step_in(unit)
+    return typed_length(math.floor(value_in / step_in + 1e-6) * step_in, unit)
+
+
+def _step_in(unit: Unit) -> float:
+    return 1e-3 / MM_PER_IN if unit == "mm" else 1e-4

@@ -108,10 +108,10 @@ def called(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def named(lines: tuple[Landmark, ...], name: str, axis: int) -> Landmark | None:
-    """The landmark of a name that crosses an axis, None without."""
+def named(lines: tuple[Landmark, ...], name: str, axis: int) -> list[Landmark]:
+    """The landmarks of a name that cross an axis; a row and a flange edge, or both edges of one, may bear the same."""
     wanted = called(name)
-    return next((one for one in lines if called(one.name) == wanted and one.axis == axis), None)
+    return [one for one in lines if called(one.name) == wanted and one.axis == axis]
 
 
 def _reading(site: Site, line: SiteRow | SiteFlange, index: int, name: str) -> Reading:

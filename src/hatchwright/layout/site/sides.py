@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import count
 
 import numpy as np
 from msgspec import Struct
 
 from hatchwright.errors import JobError
+from hatchwright.job.existing import ExistingFastener
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.job.site import Site
@@ -20,9 +22,11 @@ from hatchwright.layout.site.center import center_of, lengths_of
 from hatchwright.layout.site.landmarks import called
 from hatchwright.layout.site.thickness import skin_in, thickness_of
 from hatchwright.metrology.propagated import Propagated, as_read
-from hatchwright.said import Said, said
+from hatchwright.said import Place, Said, inch, said
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
+
+_SAME: Matrix = (1, 0), (0, 1)
 
 
 class SideDifference(Struct, frozen=True):
@@ -50,11 +54,21 @@ class SideDifference(Struct, frozen=True):
 
 
 class _Thing(Struct, frozen=True):
-    """A number of one side, by what it is of; None of what is there and has no number."""
+    """A number of one side, by what it is of; None of what is there and has no number.
+
+    Args:
+        bound: of a flange, which of its bounds the edge is in the frame of the first side, "" of all else.
+    """
 
     name: Said | str
     what: str
-    at: Propagated | None
+    at: Propagated | None = None
+    bound: str = ""
+
+    @property
+    def called(self) -> str:
+        """Its name as names are compared."""
+        return called(self.name) if isinstance(self.name, str) else str(self.name)
 
 
 def mirrored_axes(frame: Frame, other: Frame) -> Matrix:
@@ -79,19 +93,60 @@ def sides_compared(job: Job, other: Job) -> tuple[SideDifference, ...]:
     if job.aircraft.surface != other.aircraft.surface:
         raise JobError.about("aircraft.surface", "survey.other_surface", other.aircraft.surface)
     turned = mirrored_axes(job.frame, other.frame)
-    own = {_key(one): one for one in _things(job, job.site, ((1, 0), (0, 1)))}
-    theirs = {_key(one): one for one in _things(other, other.site, turned)}
+    own = _by_key(_things(job, job.site, _SAME))
+    theirs = _by_key(_things(other, other.site, turned))
     found: list[SideDifference] = []
+    shared, told = {name for name, *_ in own} & {name for name, *_ in theirs}, set[str]()
     for key in dict.fromkeys((*own, *theirs)):
         one, there = own.get(key), theirs.get(key)
         if one is None or there is None:
-            found += _alone(one, there)
+            if key[0] not in told:
+                found += _alone(one, there)
+            if (
+                key[0] not in shared
+            ):  # what is nowhere on the other side is told once, not for each of its sizes
+                told.add(key[0])
         elif one.at is not None and there.at is not None:
             # Readings of two sides are two readings, whatever their names.
             u_in = math.hypot(one.at.u, there.at.u)
             if abs(one.at.value - there.at.value) > u_in + FLOAT_NOISE:
                 found.append(SideDifference(one.name, _what(one), one.at.value, there.at.value, u_in))
-    return tuple(found)
+    return (*found, *_odd_fasteners(job.site, other.site, turned))
+
+
+def _odd_fasteners(one: Site, other: Site, turned: Matrix) -> Iterator[SideDifference]:
+    """Those that have none of their diameter on the other side at their place, within the u of both."""
+    u_in = math.hypot(one.u_in(None), other.u_in(None)) + FLOAT_NOISE
+    ours, theirs = _odd(one, _SAME), _odd(other, turned)
+    for mine, others, is_ours in ((ours, theirs, True), (theirs, ours, False)):
+        for (x_in, y_in), entered in mine:
+            if not any(
+                math.dist((x_in, y_in), at_in) <= u_in and there.diameter.inch == entered.diameter.inch
+                for at_in, there in others
+            ):
+                size, at = inch(entered.diameter.inch), Place(x_in, y_in)
+                name = said("site.name.odd", diameter=size, at=at)
+                what = said("site.what.existing")
+                yield SideDifference(name, what, None, None, is_on_one=is_ours, is_on_other=not is_ours)
+
+
+def _odd(site: Site, turned: Matrix) -> list[tuple[tuple[float, float], ExistingFastener]]:
+    """Fasteners with their place in the frame of the first side [in]."""
+    (a, b), (c, d) = turned
+    at = [(one.at[0].inch, one.at[1].inch, one) for one in site.existing]
+    return [((a * x + b * y, c * x + d * y), one) for x, y, one in at]
+
+
+_Key = tuple[str, str, str, int]
+
+
+def _by_key(things: Iterator[_Thing]) -> dict[_Key, _Thing]:
+    """Each by its name, what of it and which edge; several alike, such as two hazards of one name, by their number."""
+    found: dict[_Key, _Thing] = {}
+    for one in things:
+        key = one.called, one.what, one.bound
+        found[(*key, next(k for k in count() if (*key, k) not in found))] = one
+    return found
 
 
 def _alone(one: _Thing | None, there: _Thing | None) -> Iterator[SideDifference]:
@@ -108,11 +163,6 @@ def _alone(one: _Thing | None, there: _Thing | None) -> Iterator[SideDifference]
         )
 
 
-def _key(thing: _Thing) -> tuple[str, str]:
-    name = called(thing.name) if isinstance(thing.name, str) else str(thing.name)
-    return name, thing.what
-
-
 def _what(thing: _Thing) -> Said:
     return said(f"site.what.{thing.what}")
 
@@ -124,11 +174,13 @@ def _things(job: Job, site: Site, turned: Matrix) -> Iterator[_Thing]:
     for line in center.lines:
         axis, sign = _to(turned, line.axis)
         at = line.at(None if best is None else best.at_in[1 - line.axis])
-        yield _Thing(line.name, "xy"[axis], _signed(at, sign))
+        low = line.bound.endswith("from") == (sign > 0)
+        bound = ("from" if low else "to") if line.bound else ""
+        yield _Thing(line.name, "xy"[axis], _signed(at, sign), bound)
     for row in site.rows:
         if row.diameter:
             yield _Thing(row.name, "diameter", Propagated(row.diameter.inch))
-    if turned == ((1, 0), (0, 1)):
+    if turned == _SAME:
         for name, length in lengths_of(site).items():
             yield _Thing(
                 said("site.name.length", one=name[0].upper(), other=name[1].upper()), "length", length
@@ -137,6 +189,7 @@ def _things(job: Job, site: Site, turned: Matrix) -> Iterator[_Thing]:
     if thickness := thickness_of(site):
         yield _Thing(said("site.name.skin"), "thickness", thickness)
     if best is not None:
+        yield _Thing(said("site.name.center"), "center")
         for axis in (0, 1):
             to, sign = _to(turned, axis)
             yield _Thing(said("site.name.center"), "xy"[to], _signed(best.place[axis], sign))
@@ -145,7 +198,9 @@ def _things(job: Job, site: Site, turned: Matrix) -> Iterator[_Thing]:
 def _hazards(site: Site, skin: float, turned: Matrix) -> Iterator[_Thing]:
     for hazard in site.hazards:
         u_in = site.u_in(hazard.u)
-        yield _Thing(hazard.name, "hazard", None)
+        yield _Thing(hazard.name, "hazard")
+        if hazard.moves:
+            yield _Thing(hazard.name, "moves")
         for axis in (0, 1):
             to, sign = _to(turned, axis)
             ends = [hazard.bounds_in[axis], hazard.bounds_in[axis + 2]]
