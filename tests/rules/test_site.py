@@ -121,8 +121,10 @@ CASES = (
     Case("R937", CAUTION, SURVEYED, twice_along("9.0152"), said="isn't parallel"),
     # four readings of .0004 are in the gap along X: .0008
     Case("R938", PASS, SURVEYED, second_x("5.9696", ".0004"), value=0.0304, limit=0.03125),
-    Case("R938", CAUTION, SURVEYED, second_x("5.9694", ".0004"), value=0.0306, said="could hide"),
-    Case("R938", CAUTION, SURVEYED, second_x("5.96875", ".0004"), value=0.03125),
+    Case("R938", PASS, SURVEYED, second_x("5.96875", ".0004"), value=0.03125),
+    # four readings of .0156 and .0157: the gap has .0312 and .0314 as u
+    Case("R938", PASS, SURVEYED, second_x("6", ".0156"), value=0.0),
+    Case("R938", CAUTION, SURVEYED, second_x("6", ".0157"), value=0.0, said="could hide"),
     Case("R938", STOP, SURVEYED, second_x("5.9679", ".0004"), said="Don't mark it"),
     Case("R938", CAUTION, SURVEYED, second_x("6", ".03"), value=0.0, said="finer rule"),
     Case("R938", PASS, SURVEYED, {"site.gap": "1/16", **second_x("5.9605")}, limit=0.0625),
@@ -162,6 +164,8 @@ CASES = (
     Case("R945", PASS, ENTERED, said="what the survey says"),
     Case("R945", PASS, ENTERED, row_4("6.0099")),
     Case("R945", STOP, ENTERED, row_4("6.0105"), said="rib 4, X: job 6.010"),
+    Case("R945", PASS, ENTERED, {"site.thickness": [".033"], "skin.measured": ".032"}),
+    Case("R945", STOP, ENTERED, {"site.thickness": [".0331"], "skin.measured": ".032"}, said="surveyed"),
     Case("R945", UNKNOWN, SURVEYED, said="not in the job"),
     Case("R945", STOP, ENTERED, {"opening.center": ["0.02", "0"]}, of="center", said="surveyed"),
     # the survey tells the bay where the job has no rows, with the u of its readings

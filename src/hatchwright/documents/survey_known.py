@@ -99,6 +99,7 @@ def _hazard(one: Region) -> list[str]:
 
 def _route(one: SiteRoute) -> list[str]:
     if taped := one.from_corners:
-        first, *others = (f"{corner} {length.text}" for corner, length in taped.items())
-        return [first.split()[0], first.partition(" ")[2], ", ".join(others), "", _read(one.u)]
+        (first, first_read), (second, second_read), *others = taped.items()
+        more = (f"{corner} {length.text}" for corner, length in others)
+        return [first, first_read.text, second, ", ".join((second_read.text, *more)), _read(one.u)]
     return [one.x_from, _read(one.x), one.y_from, _read(one.y), _read(one.u)]

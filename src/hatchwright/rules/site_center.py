@@ -94,10 +94,10 @@ def _bound() -> Bound:
 
 
 def _gap(gap: Gap, most: Bound) -> Judgement:
-    """The limit is the trade's for two tapes as they are read, so that their u does not stop what agrees; a u that a
-    slip of the limit would hide in is told."""
+    """The limit is the trade's for two tapes as they are read, so that their u does not stop what agrees; a u in which
+    a slip of the whole limit would hide is told."""
     as_read = Judgement(Measure("gap", gap.apart.distance_in), (most,), at_least=False)
-    if as_read.status is not Status.PASS:
+    if as_read.status is not Status.PASS or gap.apart.u_in <= float(most.limit):
         return as_read
     with_u = Measure("gap", gap.apart.distance_in, gap.apart.u_in)
     return Judgement(with_u, (most,), at_least=False, fails_as=Status.CAUTION)

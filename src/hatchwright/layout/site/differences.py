@@ -18,6 +18,8 @@ from hatchwright.units import inches
 
 _TYPED_IN = 1e-4
 """A thickness is typed to this, whatever the u of its gauge; own choice, no source [in]."""
+_GAUGE_IN = 0.001
+"""What a gauge whose u was not entered is taken to read to; common practice, no source [in]."""
 
 
 def differences(job: Job, center: Center) -> tuple[Difference, ...]:
@@ -51,7 +53,8 @@ def _skin(job: Job, center: Center) -> Iterator[Difference]:
         is_one = len(site.thickness) == 1
         text = site.thickness[0].text if is_one else typed_length(found.value, job.unit)
         read = [one.inch for one in site.thickness]
-        allowed_in = max(found.u, (max(read) - min(read)) / 2.0, _TYPED_IN)
+        least_in = _GAUGE_IN if site.thickness_u is None else _TYPED_IN
+        allowed_in = max(found.u, (max(read) - min(read)) / 2.0, least_in)
         for one in length_differs(name, "thickness", "skin.measured", skin.measured, found, text):
             yield replace(one, u_in=allowed_in)
         if found.u and (skin.measured_u is None or abs(skin.measured_u.inch - found.u) > 1e-4):
