@@ -43,6 +43,34 @@ def test_three_layouts_side_by_side_with_what_limits_them(told):
     assert "not approved data" in out
 
 
+def test_three_layouts_fit_on_a_line_of_a_hundred(told):
+    """Nothing of a cell is lost by folding it."""
+    lines = told[1].splitlines()
+    first = next(at for at, line in enumerate(lines) if line.startswith("1 Limited by"))
+    table = lines[1:first]
+    assert max(map(len, table)) <= 100
+    assert sum("from the edge" in cell for line in table for cell in line.split("  ")) == 6
+    assert {"Opening", "Rows", "Still open"} <= {line.split("  ")[0] for line in table}
+
+
+def test_what_stopped_the_job_before_is_no_pass(shell):
+    """Elder has not yet answered what its mandate asks, and its skin's rivets."""
+    status, out, _ = shell("propose", EXAMPLES / "elder.toml")
+    assert status == 0
+    assert "STOP (" in out
+    assert "passes every rule" not in out
+    assert "pass every rule" not in out
+    assert "held this job back before" in out
+
+
+def test_a_job_that_names_no_rivet_is_asked_for_one_and_nothing_is_said_to_be_searched(shell):
+    status, out, _ = shell("propose", EXAMPLES / "dogwood.toml")
+    assert status == 1
+    assert "Enter the rivets on the shelf" in out
+    assert "Rivets ," not in out
+    assert "0 rings" not in out
+
+
 def test_each_is_the_best_of_what_it_says(values):
     status, found = values
     assert status == 0
