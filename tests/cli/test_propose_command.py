@@ -63,6 +63,16 @@ def test_what_stopped_the_job_before_is_no_pass(shell):
     assert "held this job back before" in out
 
 
+def test_what_is_open_is_what_check_finds_open_in_the_job_that_is_written(shell, tmp_path):
+    """Juniper's loads: strength too, where a narrower ring puts back less metal than was cut out."""
+    target = tmp_path / "new.toml"
+    told = json.loads(shell("propose", EXAMPLES / "juniper.toml", "--write", 1, target, "--json")[1])
+    judged = json.loads(shell("check", target, "--json")[1])["findings"]
+    open_ = {(one["code"], one["status"]) for one in judged if one["status"] != "pass"}
+    assert ("S306", "caution") in open_
+    assert {(one["code"], one["status"]) for one in told["offers"][0]["findings"]} == open_
+
+
 def test_a_job_that_names_no_rivet_is_asked_for_one_and_nothing_is_said_to_be_searched(shell):
     status, out, _ = shell("propose", EXAMPLES / "dogwood.toml")
     assert status == 1
