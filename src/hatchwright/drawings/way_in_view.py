@@ -190,6 +190,7 @@ def _halves(layout: Layout, way: WayIn, page: PageFrame) -> Iterator[Ink]:
 
 def _along_half(layout: Layout, way: WayIn, page: PageFrame) -> Iterator[Ink]:
     yield from _opening(layout, page)
+    yield from _axis(layout, way, page)
     yield _held(way, way.halves[0][1], page)
 
 
