@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -41,6 +42,44 @@ def test_three_layouts_side_by_side_with_what_limits_them(told):
     assert "alternative method of compliance" in out  # under a mandate another ring departs
     assert "Not searched:" in out
     assert "not approved data" in out
+
+
+def test_three_layouts_fit_on_a_line_of_a_hundred(told):
+    """Nothing of a cell is lost by folding it."""
+    lines = told[1].splitlines()
+    first = next(at for at, line in enumerate(lines) if line.startswith("1 Limited by"))
+    table = lines[1:first]
+    assert max(map(len, table)) <= 100
+    assert len(re.findall(r"\.\d{3} from the", "\n".join(table))) == 6  # however narrow the terminal is
+    assert {"Opening", "Rows", "Still open"} <= {line.split("  ")[0] for line in table}
+
+
+def test_what_stopped_the_job_before_is_no_pass(shell):
+    """Elder has not yet answered what its mandate asks, and its skin's rivets."""
+    status, out, _ = shell("propose", EXAMPLES / "elder.toml")
+    assert status == 0
+    assert "STOP (" in out
+    assert "passes every rule" not in out
+    assert "pass every rule" not in out
+    assert "held this job back before" in out
+
+
+def test_what_is_open_is_what_check_finds_open_in_the_job_that_is_written(shell, tmp_path):
+    """Juniper's loads: strength too, where a narrower ring puts back less metal than was cut out."""
+    target = tmp_path / "new.toml"
+    told = json.loads(shell("propose", EXAMPLES / "juniper.toml", "--write", 1, target, "--json")[1])
+    judged = json.loads(shell("check", target, "--json")[1])["findings"]
+    open_ = {(one["code"], one["status"]) for one in judged if one["status"] != "pass"}
+    assert ("S306", "caution") in open_
+    assert {(one["code"], one["status"]) for one in told["offers"][0]["findings"]} == open_
+
+
+def test_a_job_that_names_no_rivet_is_asked_for_one_and_nothing_is_said_to_be_searched(shell):
+    status, out, _ = shell("propose", EXAMPLES / "dogwood.toml")
+    assert status == 1
+    assert "Enter the rivets on the shelf" in out
+    assert "Rivets ," not in out
+    assert "0 rings" not in out
 
 
 def test_each_is_the_best_of_what_it_says(values):

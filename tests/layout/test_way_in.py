@@ -10,13 +10,13 @@ from math import asin, cos, hypot, pi, radians, sin, sqrt, tan
 
 import numpy as np
 import pytest
-from scipy.integrate import quad
+from scipy.integrate import quad, solve_bvp
 from scipy.optimize import brentq
 from scipy.special import ellipe, ellipk
 from shapely import LineString, Polygon, box
 from shapely.affinity import rotate, translate
 
-from hatchwright.layout.bowed import bow, elliptic
+from hatchwright.layout.bowed import bow, elliptic, sharper_at_window
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.way_in import CLEAR_IN, flat_way, least_bow, on_chord, slit_ring_psi, way_in
 from hatchwright.shapes.across import longest_chord, narrowest, strip_in, width_along
@@ -42,7 +42,7 @@ ALDER = {
 
 
 def alder_way(**changes):
-    return way_in(lay_out(job_of(FLUSH, **ALDER, **changes)))
+    return way_in(lay_out(job_of(FLUSH, **(ALDER | changes))))
 
 
 def shape_of(loop) -> Polygon:
@@ -179,7 +179,9 @@ def test_a_thinner_doubler_may_be_bowed():
     way = alder_way(doubler__thickness=".025")
     assert way.can_bow
     curve = way.bowed.bow
-    assert way.bowed.stress_psi == pytest.approx(10.7e6 * 0.025 / (2 * curve.least_radius_in))
+    # the whole bends over its 6.00, with legs of 1.65 beside a window that is 3.70 of 7.00 along
+    sharper = sharper_at_window(beside_ratio=1.65 / 6.0, stiffer_ratio=7.0 / 3.3)
+    assert way.bowed.stress_psi == pytest.approx(10.7e6 * 0.025 * sharper / (2 * curve.least_radius_in))
 
 
 def test_loads_say_which_legs_carry_least():
@@ -195,3 +197,67 @@ def test_a_tube_in_the_way_is_named():
     tube = {"name": "tube", "x_from": "0", "x_to": "0", "depth": "2"}
     way = alder_way(bay__keep_outs=[tube])
     assert way.before == (("tube", 2.0),)
+
+
+def bent_at_middle(length, chord, beside, stiffer):
+    """The curvature at the middle of a strip squeezed to a chord, stiffer beside its window: integrated [1/in]."""
+    even = bow(length, chord)
+
+    def turns(at, state, load):
+        slope, _, off = state
+        stiff = 1.0 + (stiffer - 1.0) * 0.5 * (1.0 - np.tanh((at - beside) / 0.005))
+        return np.vstack([-load[0] * off / stiff, np.cos(slope), np.sin(slope)])
+
+    def ends(first, middle, load):
+        return np.array([first[1], first[2], middle[0], middle[1] - chord / 2])
+
+    at = np.linspace(0.0, length / 2, 801)
+    guess = [
+        2.0 * asin(even.modulus) * np.cos(pi * at / length),
+        at * chord / length,
+        even.rise_in * np.sin(pi * at / length),
+    ]
+    found = solve_bvp(turns, ends, at, np.vstack(guess), p=[(pi / length) ** 2], tol=1e-7, max_nodes=100_000)
+    assert found.success
+    return found.p[0] * found.y[2, -1]
+
+
+@pytest.mark.parametrize(
+    ("chord", "beside", "stiffer"),
+    [(5.7, 1.65, 7 / 3.3), (5.7, 0.86, 7 / 1.72), (5.3, 2.0, 7 / 0.6), (5.3, 1.0, 3.5)],
+)
+def test_a_ring_bends_sharper_at_its_window(chord, beside, stiffer):
+    even = bent_at_middle(6.0, chord, beside, 1.0)
+    assert even * bow(6.0, chord).least_radius_in == pytest.approx(1.0, abs=1e-4)
+    sharper = sharper_at_window(beside_ratio=beside / 6.0, stiffer_ratio=stiffer)
+    assert sharper == pytest.approx(bent_at_middle(6.0, chord, beside, stiffer) / even, abs=0.01)
+    assert sharper > 1.0
+
+
+def test_a_sheet_without_a_window_bends_evenly():
+    assert sharper_at_window(beside_ratio=0.5, stiffer_ratio=1.0) == 1.0
+    assert sharper_at_window(beside_ratio=0.0, stiffer_ratio=4.0) == 1.0
+    assert sharper_at_window(beside_ratio=0.45, stiffer_ratio=1.0001) == pytest.approx(1.0, abs=1e-4)
+
+
+def test_an_opening_that_was_cut_too_small_counts_as_it_is():
+    """5.70 goes through the 5.80 of the drawing, not through 4.90 by 3.80: hypot(3.4, 2.3) + 1.5 is 5.605."""
+    outer = {"shape": "rounded rectangle", "width": "7", "height": "5.7", "radius": "1"}
+    opening = {"shape": "rounded rectangle", "width": "4.9", "height": "3.8", "radius": ".75"}
+    made = {"uncertainty": ".005", "opening": opening | {"center": ["0", "0"]}}
+    drawn = ALDER | {"doubler__outer": outer}
+    assert way_in(lay_out(job_of(FLUSH, **drawn))).flat.fits
+    flat = way_in(lay_out(job_of(FLUSH, **drawn, as_made=made))).flat
+    assert flat.room_in == pytest.approx(5.605, abs=0.001)
+    assert not flat.fits
+
+
+def test_of_an_opening_that_is_drawn_in_nothing_is_proved_nor_tilted():
+    """Round a tongue a ring can be turned in, a leg on either side of it."""
+    corners = [["-2.5", "-2.5"], ["2.5", "-2.5"], ["2.5", "2.5"], ["0.3", "2.5"], ["0.3", "0"]]
+    corners += [["-0.3", "0"], ["-0.3", "2.5"], ["-2.5", "2.5"]]
+    drawn = ALDER | {"opening": {"shape": "polygon", "corners": corners, "radii": [".1"] * 8}}
+    way = way_in(lay_out(job_of(FLUSH, **drawn)))
+    assert not way.flat.fits
+    assert not way.is_proved
+    assert way.cut is None

@@ -93,7 +93,7 @@ def test_under_a_mandate_no_size_or_place_can_be_entered(birch):
     for one in mandated:
         assert one.whose == "mandate"
         assert one.may_be_entered is None
-        assert "a request, nothing to enter" in tell(one.gives)
+        assert "no more than a request" in tell(one.gives)
 
 
 def test_a_published_limit_is_told_as_what_somebody_would_have_to_show(birch):

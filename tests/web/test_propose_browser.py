@@ -37,7 +37,7 @@ def test_a_layout_taken_by_keyboard_becomes_the_job_and_is_taken_back(page, job,
         page.set_viewport_size({"width": width, "height": 844})
         assert page.evaluate(TOO_WIDE) == []
         assert faults(page) == []
-    page.get_by_role("button", name="Enter this layout: fewest rivets").focus()
+    page.get_by_role("button", name="Enter this layout as a request: fewest rivets").focus()
     page.keyboard.press("Enter")
     expect(page.locator("#bench")).to_be_visible()
     assert 'lay = "offset"' in job.read_text(encoding="utf-8")

@@ -44,6 +44,13 @@ def test_a_layout_is_entered_by_one_tap_and_taken_back(client, path):
     for part in ("Lightest", "Fewest rivets", "Largest clear opening", "Limited by", "Departs in size"):
         assert part in shown
     assert "What was searched, and what that proves" in shown
+    # under a mandate another ring is a request: entering it allows nothing, and the page says so beside the button
+    assert (
+        shown.count("the job stays stopped until")
+        == shown.count("Enter this layout as a request</button>")
+        == 3
+    )
+    assert "Enter this layout</button>" not in shown
     posted = {"base": version_of(before), "changes": changes_in(shown)[0]}
     assert client.post(f"{PAGE}/enter", posted).status_code == 302
     job = read_job(load_text(path))

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
 from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from hatchwright.cli.answer_table import put_table
 from hatchwright.cli.frame import PATH, job_command, overwrite_option, put, put_json, words
-from hatchwright.cli.lines import put_text
+from hatchwright.cli.lines import line_width, put_text, wrapped
 from hatchwright.cli.progress_bar import progress_bar
+from hatchwright.said import said
 from hatchwright.words.tell import ended, tell
 
 if TYPE_CHECKING:
@@ -24,6 +23,12 @@ if TYPE_CHECKING:
 
 NONE = 1
 """Exit status: no layout keeps all limits."""
+
+_WIDEST = 100
+_NARROWEST = 16
+"""Letters that a line of the table has at most, and a cell of it at least, on a terminal that is narrower still."""
+
+_BETWEEN = "  "
 
 
 @job_command("propose", words("command.propose.help"), json_help=words("command.propose.json"))
@@ -92,25 +97,26 @@ def _print(proposed: Proposed) -> None:
 
 
 def _print_offers(offers: tuple[Offer, ...], title: str, unit: Unit) -> None:
-    from hatchwright.workflow.propose import aims_said, departs_said, limited_said
+    """Side by side, folded to what can be read, and below them what each is limited by."""
+    from hatchwright.workflow.propose import aims_said, departs_said, limited_said, offer_rows
 
+    click.echo(title)
     heads = (
-        words("command.propose.offer", unit, number=number, aims=aims_said(one))
-        for number, one in enumerate(offers, start=1)
+        said("command.propose.offer", number=at, aims=aims_said(one)) for at, one in enumerate(offers, 1)
     )
-    put_table(("", *heads), _rows(offers, unit), title=title)
+    rows: list[tuple[str, list[list[str]]]] = [("", [[tell(one, unit)] for one in heads])]
+    for head, told in offer_rows(offers):
+        rows.append((tell(head, unit), [[tell(line, unit) for line in lines] for lines in told]))
+    beside = max(len(what) for what, _ in rows)
+    width = max(_NARROWEST, (min(line_width(), _WIDEST) - beside) // len(offers) - len(_BETWEEN))
+    for what, cells in rows:
+        folded = [[part for line in lines for part in wrapped(line, width)] for lines in cells]
+        for at, line in enumerate(zip_longest(*folded, fillvalue="")):
+            parts = ("" if at else what).ljust(beside), *(part.ljust(width) for part in line)
+            click.echo(_BETWEEN.join(parts).rstrip())
     for number, offer in enumerate(offers, start=1):
         for one in (limited_said(offer), *departs_said(offer)):
             put_text(words("command.propose.of", unit, number=number, note=one))
-
-
-def _rows(offers: tuple[Offer, ...], unit: Unit) -> Iterator[tuple[str, ...]]:
-    """The table, a line of it for each line that one of its cells has."""
-    from hatchwright.workflow.propose import offer_rows
-
-    for what, cells in offer_rows(offers):
-        for at, lines in enumerate(zip_longest(*cells, fillvalue="")):
-            yield (tell(what, unit) if not at else "", *(tell(line, unit) for line in lines))
 
 
 def _print_conflict(conflict: Conflict, unit: Unit) -> None:

@@ -17,7 +17,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.way_in_steps import Pose, way_in_steps
 from hatchwright.layout.layout import Layout
-from hatchwright.layout.way_in import WayIn, on_chord, way_in
+from hatchwright.layout.way_in import WayIn, on_chord, shortest_opening, way_in
 from hatchwright.said import Amount, said
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
@@ -70,7 +70,7 @@ def _panel(drawn: Sequence[Ink], number: int) -> Iterator[Ink]:
 
 
 def _opening(layout: Layout, page: PageFrame) -> Iterator[Ink]:
-    yield from outlines((page.loop(layout.wanted),), Layer.DIMENSION)
+    yield from outlines((page.loop(shortest_opening(layout)),), Layer.DIMENSION)
 
 
 def _axis(layout: Layout, way: WayIn, page: PageFrame) -> Iterator[Ink]:
@@ -190,6 +190,7 @@ def _halves(layout: Layout, way: WayIn, page: PageFrame) -> Iterator[Ink]:
 
 def _along_half(layout: Layout, way: WayIn, page: PageFrame) -> Iterator[Ink]:
     yield from _opening(layout, page)
+    yield from _axis(layout, way, page)
     yield _held(way, way.halves[0][1], page)
 
 

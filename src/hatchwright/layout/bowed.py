@@ -50,9 +50,13 @@ class Bow(Struct, frozen=True):
         """At its middle, where it is bent most, eq. 5 [in]."""
         return self.length_in / (4.0 * self.modulus * elliptic(self.modulus)[0])
 
-    def stress_psi(self, *, thickness_in: float, e_psi: float) -> float:
-        """Bending stress at its middle, E t / (2 r), eq. 6 [psi]."""
-        return e_psi * thickness_in / (2.0 * self.least_radius_in)
+    def stress_psi(self, *, thickness_in: float, e_psi: float, sharper: float = 1.0) -> float:
+        """Bending stress at its middle, E t / (2 r), eq. 6 [psi].
+
+        Args:
+            sharper: how much sharper it bends there than an even strip, as of `sharper_at_window` [-].
+        """
+        return e_psi * thickness_in * sharper / (2.0 * self.least_radius_in)
 
     def faces(self, thickness_in: float) -> tuple[Floats, float]:
         """Points of both faces, the line between its ends along the first axis, its middle at the origin.
@@ -96,6 +100,31 @@ def bow(length_in: float, chord_in: float) -> Bow | None:
         else:
             high = middle
     return Bow(length_in, high)
+
+
+def sharper_at_window(*, beside_ratio: float, stiffer_ratio: float) -> float:
+    """How much sharper a squeezed sheet bends at its middle where a window leaves it less metal there, eq. 10 [-].
+
+    Args:
+        beside_ratio: metal on each side of the window, of the sheet's length that is squeezed, under a half [-].
+        stiffer_ratio: metal across the sheet beside the window, of that at the window [-].
+    """
+    beside, window = beside_ratio, 1.0 - 2.0 * beside_ratio
+    if beside <= 0.0 or stiffer_ratio <= 1.0:
+        return 1.0
+    root = math.sqrt(stiffer_ratio)
+    low, high = 0.0, min(math.pi / window, 0.5 * math.pi * root / beside)  # of k, where a tan has its pole
+    for _ in range(_HALVINGS):
+        k = 0.5 * (low + high)
+        if math.tan(0.5 * k * window) * math.tan(k * beside / root) < 1.0 / root:
+            low = k
+        else:
+            high = k
+    k, slow = low, low / root
+    rise = math.sin(slow * beside) / math.cos(0.5 * k * window)  # of the window's curve, 1 of that beside it
+    shorter = (slow**2) * (0.5 * beside + math.sin(2.0 * slow * beside) / (4.0 * slow))
+    shorter += (rise * k) ** 2 * (0.25 * window - math.sin(k * window) / (4.0 * k))
+    return max(1.0, rise * k**2 / (2.0 * math.pi * math.sqrt(shorter)))
 
 
 def elliptic(modulus: float) -> tuple[float, float]:

@@ -20,7 +20,7 @@ from msgspec import Struct
 from hatchwright.errors import TableError
 from hatchwright.ground import practice
 from hatchwright.layout.behind_skin import depth_in, kept_beside_in, skin_in
-from hatchwright.layout.bowed import Bow, bow
+from hatchwright.layout.bowed import Bow, bow, sharper_at_window
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.shapes.across import (
     Chord,
@@ -95,12 +95,14 @@ class Bowed(Struct, frozen=True):
     Args:
         bow: the curve that it takes, bent least.
         rises_left: whether its middle stands off to the left of the chord, seen along it.
+        sharper: how much sharper it bends there because its window leaves less metal [-].
         stress_psi: at its middle [psi].
         allowed: of its sheet; the row that gives its modulus and yield strength.
     """
 
     bow: Bow
     rises_left: bool
+    sharper: float
     stress_psi: float
     allowed: Allowables
 
@@ -170,15 +172,16 @@ def way_in(layout: Layout) -> WayIn | None:
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
         return None
     thick_in = max(doubler.thickness_in, doubler.measured_in or 0.0)
-    pieces, opening, through_in = doubler_pieces(doubler), layout.wanted, skin_in(layout)
-    flat = flat_way(opening, max(pieces, key=least_width), thickness_in=thick_in, skin_in=through_in)
+    pieces, opening, through_in = doubler_pieces(doubler), shortest_opening(layout), skin_in(layout)
+    widest = max(pieces, key=least_width)
+    flat = flat_way(opening, widest, thickness_in=thick_in, skin_in=through_in)
     is_rolled = layout.job.skin.curvature is not None
     bowed: Bowed | None = None
     cut: CutRing | None = None
     halves: tuple[tuple[Literal["x", "y"], float], ...] = ()
     if not flat.fits and len(pieces) == 1:
-        bowed = None if is_rolled else _bowed(layout, doubler, flat, thick_in)
-        cut = _cut_ring(layout, doubler, flat.chord, thick_in + through_in)
+        bowed = None if is_rolled else _bowed(layout, doubler, opening, flat, thick_in)
+        cut = _cut_ring(layout, doubler, opening, flat.chord, thick_in + through_in)
         halves = tuple(_halves(pieces[0], flat.room_in))
     return WayIn(
         pieces,
@@ -186,10 +189,15 @@ def way_in(layout: Layout) -> WayIn | None:
         bowed,
         cut,
         halves,
-        is_proved=all(is_convex(piece) for piece in pieces) and not is_rolled,
+        is_proved=all(map(is_convex, (opening, *pieces))) and not is_rolled,
         before=tuple(_before(layout, flat)),
         is_rolled=is_rolled,
     )
+
+
+def shortest_opening(layout: Layout) -> Loop:
+    """The opening that the doubler goes through: as drawn, or as it was measured where that is shorter across."""
+    return min(layout.wanted, layout.opening, key=lambda loop: longest_chord(loop).length_in)
 
 
 def doubler_pieces(doubler: Part) -> tuple[Loop, ...]:
@@ -212,7 +220,7 @@ def flat_way(opening: Loop, piece: Loop, *, thickness_in: float = 0.0, skin_in: 
     room_in = strip_in(opening, chord, thickness_in)
     travel_in = width_along(piece, across_deg + 90.0)
     tilt_deg, tilted_in = 90.0, travel_in + skin_in
-    if width_in < room_in and thickness_in > 0.0:
+    if width_in < room_in and thickness_in > 0.0 and is_convex(opening):
         sine = min(1.0, (thickness_in + skin_in) / _thickest(opening, chord, width_in, thickness_in))
         tilt_deg, tilted_in = math.degrees(math.asin(sine)), travel_in * sine + thickness_in + skin_in
     return Flat(
@@ -257,14 +265,30 @@ def sheet_allowables(layout: Layout, part: Part) -> Allowables | None:
         return None
 
 
-def _bowed(layout: Layout, doubler: Part, flat: Flat, thickness_in: float) -> Bowed | None:
+def _bowed(layout: Layout, doubler: Part, opening: Loop, flat: Flat, thickness_in: float) -> Bowed | None:
     allowed = sheet_allowables(layout, doubler)
-    found = least_bow(layout.wanted, flat.chord, flat.width_in, thickness_in)
+    found = least_bow(opening, flat.chord, flat.width_in, thickness_in)
     if allowed is None or found is None or not math.isfinite(allowed.fty_psi):
         return None
     curve, rises_left = found
-    stress_psi = curve.stress_psi(thickness_in=thickness_in, e_psi=max(allowed.e_psi, allowed.ec_psi))
-    return Bowed(curve, rises_left, stress_psi, allowed)
+    sharper = _sharper(doubler, flat)
+    stress_psi = curve.stress_psi(
+        thickness_in=thickness_in, e_psi=max(allowed.e_psi, allowed.ec_psi), sharper=sharper
+    )
+    return Bowed(curve, rises_left, sharper, stress_psi, allowed)
+
+
+def _sharper(doubler: Part, flat: Flat) -> float:
+    """Of a ring, its window taken as the box round it."""
+    if len(doubler.edges) < 2:
+        return 1.0
+    outer, window = doubler.edges[0].loop, doubler.edges[1].loop
+    across_in, along_in = (width_along(window, flat.across_deg + turned) for turned in (0.0, 90.0))
+    whole_in = width_along(outer, flat.across_deg + 90.0)
+    left_in = max(whole_in - along_in, _SAME_IN)
+    return sharper_at_window(
+        beside_ratio=0.5 * (1.0 - across_in / flat.width_in), stiffer_ratio=whole_in / left_in
+    )
 
 
 @lru_cache(maxsize=16)
@@ -305,14 +329,18 @@ def on_chord(points: Floats, chord: Chord, *, rises_left: bool) -> Floats:
     return placed
 
 
-def _cut_ring(layout: Layout, doubler: Part, chord: Chord, through_in: float) -> CutRing | None:
+def _cut_ring(
+    layout: Layout, doubler: Part, opening: Loop, chord: Chord, through_in: float
+) -> CutRing | None:
     """Method: docs/theory/way_in.md, eq. 7 to 9."""
     if len(doubler.edges) < 2 or doubler.edges[-1].is_split or layout.job.mount or layout.job.patch:
+        return None
+    if not is_convex(opening):
         return None
     outer, inner = (edge.loop.bounds for edge in (doubler.edges[0], doubler.edges[1]))
     legs_in = [abs(one - other) for one, other in zip(outer, inner, strict=True)]
     leg_in = math.hypot(max(legs_in[0], legs_in[2]), max(legs_in[1], legs_in[3]))
-    room_in = strip_in(layout.wanted, chord, leg_in)
+    room_in = strip_in(opening, chord, leg_in)
     if room_in <= through_in:
         return None
     mean_in = [(outer[k + 2] - outer[k] + inner[k + 2] - inner[k]) / 2.0 for k in (0, 1)]

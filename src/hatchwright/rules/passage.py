@@ -100,7 +100,12 @@ def hand_held(x_in: float, y_in: float) -> Judgement:
     return replace(judged, beside=tuple(others))
 
 
-@rule("R304", Shelf.SETTLE, reads=("bay", "doubler", "loads", "mount", "parts", "skin", "wanted"), step="cut")
+@rule(
+    "R304",
+    Shelf.SETTLE,
+    reads=("bay", "doubler", "loads", "mount", "opening", "parts", "skin", "wanted"),
+    step="cut",
+)
 @judged_by(_GEOMETRY, _BOWING, SHEET_ALLOWABLES)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
     """R304: doubler through the opening, flat, bowed, cut, or another way."""
@@ -187,8 +192,9 @@ def _bow_workings(way: WayIn) -> tuple[Working, ...]:
     )
     stress = Working.resting_on(
         allowed,
-        "E t / (2 r) < share x Fty",
+        "E t sharper / (2 r) < share x Fty",
         Quantity("stress", bowed.stress_psi, "psi"),
+        Quantity("sharper", bowed.sharper, "-"),
         Quantity("E", max(allowed.e_psi, allowed.ec_psi), "psi"),
         Quantity("Fty", allowed.fty_psi, "psi"),
         Quantity("share", YIELD_SHARE, "-"),

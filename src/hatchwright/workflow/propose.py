@@ -31,7 +31,6 @@ from hatchwright.workflow.report import finding_values, job_values
 SCHEMA = 1
 """Number of the form of `proposal_values`."""
 
-_SIDES = ("X+", "Y+", "X-", "Y-")
 _LEAST_SHIFT_IN = 5e-4
 
 
@@ -93,8 +92,12 @@ def headline_said(proposal: Proposal) -> Said:
     if proposal.offers and proposal.conflicts:
         return said("propose.none_but", n=len(proposal.offers))
     if proposal.offers:
-        departs = all(one.departs for one in proposal.offers)
-        return said("propose.offers_departing" if departs else "propose.offers", n=len(proposal.offers))
+        id = "propose.offers"
+        if all(one.departs for one in proposal.offers):
+            id = "propose.offers_departing"
+        elif any(finding.status.holds_back for one in proposal.offers for finding in one.findings):
+            id = "propose.offers_beside"
+        return said(id, n=len(proposal.offers))
     return said("propose.none")
 
 
@@ -153,10 +156,9 @@ def _row(row: OfferedRow) -> Said:
     if len(row.per_side) == 1:
         id = "propose.lay_round_staggered" if row.is_staggered else "propose.lay_round"
         return said(id, distance=distance, n=row.count, pitch=pitch)
-    sides = zip(_SIDES, row.per_side, strict=True)
-    bays = Listed(tuple(said("propose.bays", side=side, n=n) for side, n in sides), ",")
+    x, y, *_ = row.per_side  # the sides across are alike
     id = "propose.lay_staggered" if row.is_staggered else "propose.lay"
-    return said(id, distance=distance, bays=bays, pitch=pitch)
+    return said(id, distance=distance, x=x, y=y, pitch=pitch)
 
 
 def _fasteners(offer: Offer) -> Iterator[Said]:
@@ -196,7 +198,9 @@ def _open(offer: Offer) -> Iterator[Said]:
 
 
 def searched_said(proposal: Proposal) -> Iterator[Said]:
-    """What was searched, how, and what the answer proves."""
+    """What was searched, how, and what the answer proves; nothing before anything can be searched."""
+    if proposal.asks:
+        return
     yield from proposal.space.told
     yield proposal.space.left_out
     yield proposal.margin
@@ -226,7 +230,9 @@ def proposal_values(proposed: Proposed) -> dict[str, Any]:
         "conflicts": [_conflict_values(one, unit) for one in proposal.conflicts],
         "asks": [tell(one, unit) for one in proposal.asks],
         "space": {
-            "words": [tell(one, unit) for one in (*proposal.space.told, proposal.space.left_out)],
+            "words": []
+            if proposal.asks
+            else [tell(one, unit) for one in (*proposal.space.told, proposal.space.left_out)],
             "options": proposal.space.options,
             "step_in": proposal.space.step_in,
         },

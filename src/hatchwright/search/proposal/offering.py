@@ -100,7 +100,7 @@ class Offering:
         doubler = layout.part("doubler")
         assert doubler is not None  # it was entered with one
         x_min, y_min, x_max, y_max = doubler.edges[1].loop.bounds
-        open_ = (one for one in answer.findings if one.status.rank)
+        open_ = (*(one for one in answer.findings if one.status.rank), *self.strength.open)
         return Offer(
             aims=(aim,),
             shape="circle" if shape.is_round else "rounded rectangle",

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from msgspec import Struct
 
+from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.layout import Layout
@@ -42,11 +43,13 @@ class StrengthAsked:
     Args:
         margin: that every margin must have [-].
         solving: told before finite elements are run.
+        open: what is open in the strength of the ring that was asked last.
     """
 
     layout: Layout
     margin: float
     solving: Callable[[], object]
+    open: tuple[Finding, ...] = ()
     _before: dict[bool, Ranks] = field(default_factory=dict)
 
     @property
@@ -73,6 +76,7 @@ class StrengthAsked:
             report = answer_of(self.layout, WHOLE if whole else None).report
             self._before[whole] = _ranks((one.code, one.status.rank) for one in strength_findings(report))
         report = answer_of(changed, WHOLE if whole else None).report
+        self.open = tuple(one for one in strength_findings(report) if one.status.rank)
         before = self._before[whole]
 
         def is_short(margin: Margin) -> bool:
