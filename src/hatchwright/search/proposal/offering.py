@@ -20,8 +20,8 @@ from hatchwright.search.proposal.strength_asked import Lacking, StrengthAsked
 from hatchwright.search.proposal.values import Aim, Offer, OfferedRow
 
 MOST_JUDGED = 24
-"""Rings of one aim that are judged by every rule, at some hundredths of a second each: where none of so many passes,
-what they lack is not in the space [-]."""
+"""Rings of one aim that are judged by every rule, at some hundredths of a second each: where none of so many passes, no
+more are asked, and that is told [-]."""
 
 
 @dataclass
@@ -31,6 +31,7 @@ class Offering:
     Args:
         judging: told before each ring that is judged by every rule.
         refused: rings that did not pass, in the order in which they were asked.
+        is_cut: whether rings were left unjudged after so many.
     """
 
     layout: Layout
@@ -39,6 +40,7 @@ class Offering:
     judging: Callable[[], object]
     check: LastCheck = field(init=False)
     refused: list[Refused] = field(default_factory=list)
+    is_cut: bool = False
 
     def __post_init__(self) -> None:
         self.check = LastCheck(self.layout)
@@ -53,6 +55,7 @@ class Offering:
                 if found.of in refused:
                     continue
                 if left <= 0:
+                    self.is_cut = True
                     return None
                 left -= 1
                 self.judging()
