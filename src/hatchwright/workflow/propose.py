@@ -95,9 +95,11 @@ def headline_said(proposal: Proposal) -> Said:
     if proposal.offers and proposal.conflicts:
         return said("propose.none_but", n=len(proposal.offers))
     if proposal.offers:
-        departing = "_departing" if all(one.departs for one in proposal.offers) else ""
-        is_open = "_open" if any(map(_holds_back, proposal.offers)) else ""
-        return said(f"propose.offers{departing}{is_open}", n=len(proposal.offers))
+        n = len(proposal.offers)
+        is_open = any(map(_holds_back, proposal.offers))
+        if all(one.departs for one in proposal.offers):
+            return said("propose.offers_departing_open" if is_open else "propose.offers_departing", n=n)
+        return said("propose.offers_open" if is_open else "propose.offers", n=n)
     return said("propose.none")
 
 

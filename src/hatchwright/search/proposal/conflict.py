@@ -81,12 +81,13 @@ def conflict_of_rules(refused: Sequence[Finding]) -> Conflict:
         refused: what holds it back.
     """
     codes = tuple(dict.fromkeys(one.code for one in refused))
+    first = [next(one for one in refused if one.code == code) for code in codes]
     advice = tuple(dict.fromkeys(told for one in refused for told in one.advice))
     return Conflict(
         between=said("conflict.between.rules"),
         limits=tuple(said(f"{code}.title") for code in codes),
         ways=(),
-        told=said("conflict.told.rules", why=Listed(tuple(one.subject for one in refused[:MOST_TOLD]), ";")),
+        told=said("conflict.told.rules", why=Listed(tuple(one.subject for one in first[:MOST_TOLD]), ";")),
         requests=tuple(told for told in advice if isinstance(told, Said))
         or (said("conflict.request.holder"),),
     )

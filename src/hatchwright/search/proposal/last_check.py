@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, Stated
 from hatchwright.job.departures import Subject
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import MirroredJob, other_side
@@ -167,8 +167,10 @@ def _is_placed(finding: Finding) -> bool:
 
 
 def _is_whatever(finding: Finding) -> bool:
-    """Whether it holds back although its numbers pass, as of flush rivets that no table counts: by what they are."""
-    return finding.judged.status is Status.PASS
+    """Whether it is not shown although its number is enough, as that of flush rivets, for which no table is."""
+    judged = finding.judged
+    is_told = isinstance(judged, Stated) and finding.status is Status.UNKNOWN and _is_laid(finding)
+    return is_told and bool(judged.value and judged.limit and judged.value >= judged.limit)
 
 
 def _comes_first(finding: Finding) -> bool:

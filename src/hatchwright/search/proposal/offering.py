@@ -45,15 +45,18 @@ class Offering:
     def __post_init__(self) -> None:
         self.check = LastCheck(self.layout)
 
+    @property
+    def is_of_kind(self) -> bool:
+        """Whether rings were judged and each was refused for its rivet or its sheet, whatever the opening."""
+        return bool(self.refused) and all(one.of_kind for one in self.refused)
+
     def first(self, problem: Problem, grown: Grown, aim: Aim) -> Offer | None:
         """The best of an aim at one size of opening that passes the last check; None where none does."""
         left = MOST_JUDGED
         while True:
             raised: Problem | None = None
             refused: set[int] = set()
-            for found in problem.in_order(aim, self.tally):
-                if found.of in refused:
-                    continue
+            for found in problem.in_order(aim, self.tally, refused):
                 if left <= 0:
                     self.is_cut = True
                     return None

@@ -83,7 +83,7 @@ class _Proposing:
             offers = next(filter(None, self._stages(own)), ())
             if not offers and self.only is None:  # of a part nobody asks why
                 conflicts = self._conflicts()
-                if range_of(self.layout, self.shape) is None:
+                if range_of(self.layout, self.shape) is None and not self.offering.is_of_kind:
                     offers = self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
         self.progress(1.0, said("progress.propose_done"))
         return Proposal(
@@ -181,6 +181,8 @@ class _Proposing:
             "checked": self.tally.checked,
             "judged": self.tally.judged,
         }
+        if not self.tally.candidates:
+            return said("proposal.bound_no_room")
         found = "proposal.bound_sizes" if self.is_sized else "proposal.bound"
         return said(found if offers else "proposal.bound_none", **done)
 
