@@ -153,9 +153,6 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
         )
 
 
-Array = npt.NDArray[np.float64]
-
-
 @rule("R205", Shelf.HOLDS, reads=("bay", "holes"), marks_holes=True)
 @judged_by(limits=("new_to_existing_spacing",))
 @mended_by(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.DOUBLER_SIZE)

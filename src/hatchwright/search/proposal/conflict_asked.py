@@ -22,6 +22,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.search.proposal.best_first import Found, Tally, in_order, nothing
 from hatchwright.search.proposal.family import family_of
 from hatchwright.search.proposal.limits import RowLimits
+from hatchwright.search.proposal.obstacles import obstacles_of
 from hatchwright.search.proposal.place import Obstacles
 from hatchwright.search.proposal.problem import Asked as OfKind
 from hatchwright.search.proposal.problem import Problem, problem_of
@@ -133,16 +134,15 @@ class Question:
         """The problem as moved."""
         if asked not in self._problems:
             own = problem_of(self._layout(asked), asked.shape, shift_in=asked.shift_in)
-            moved = tuple(
-                replace(
-                    one,
-                    kind=replace(one.kind, limits=_moved(one.kind.limits, asked)),
-                    obstacles=self._left(one.obstacles, asked),
-                )
-                for one in own.asked
-            )
+            moved = tuple(self._moved(one, asked) for one in own.asked)
             self._problems[asked] = replace(own, asked=moved, through=asked.is_through)
         return self._problems[asked]
+
+    def _moved(self, one: OfKind, asked: Asked) -> OfKind:
+        limits = _moved(one.kind.limits, asked)
+        # A row that lies nearer to the ring's edge lies nearer to what is there as well.
+        kept = obstacles_of(self.layout, limits, one.kind.gauge_in) if asked.edge_cut_d else one.obstacles
+        return replace(one, kind=replace(one.kind, limits=limits), obstacles=self._left(kept, asked))
 
     def narrowest(self, asked: Asked) -> Narrowest | None:
         """The narrowest ring that holds, whatever room there is; None where none does."""
