@@ -25,7 +25,7 @@ Grown = tuple[Fraction, Fraction]
 _DIGITS = 9
 """Sizes are told to a part of ten to this of an inch, so that a sum has no noise in its last bits [-]."""
 
-LOOKED_THROUGH = 64
+LOOKED_THROUGH = 40
 """Sizes above the one that halving finds that are asked one by one, along each axis [-]."""
 
 OWN: Grown = (Fraction(0), Fraction(0))
