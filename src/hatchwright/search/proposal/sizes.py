@@ -104,9 +104,7 @@ def largest(
     for way in ((step, step),) if is_round else ((step, Fraction(0)), (Fraction(0), step)):
         room = max(math.floor((most[axis] - found[axis]) / step) for axis in (0, 1) if way[axis])
         holds_at = partial(_holds_along, holds, found, way)
-        part = _last(room + 1, holds_at)
-        above = range(min(room, part + LOOKED_THROUGH), part, -1)
-        found = _along(found, way, next((one for one in above if holds_at(one)), part))
+        found = _along(found, way, _farthest(room, _last(room + 1, holds_at), holds_at))
     return found
 
 
@@ -133,6 +131,16 @@ def _last(steps: int, holds: Callable[[int], bool]) -> int:
         middle = (low + high) // 2
         low, high = (middle, high) if holds(middle) else (low, middle)
     return low
+
+
+def _farthest(room: int, part: int, holds: Callable[[int], bool]) -> int:
+    """The farthest that holds with no gap before it of as many as are looked through."""
+    while True:
+        above = range(min(room, part + LOOKED_THROUGH), part, -1)
+        farther = next((one for one in above if holds(one)), None)
+        if farther is None:
+            return part
+        part = farther
 
 
 def least_of_shape(shape: Shape, step: Fraction) -> Grown:
