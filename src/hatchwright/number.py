@@ -68,6 +68,9 @@ UNCERTAINTY_IN = Range(1e-5, 0.25)
 GAUGE_IN = Range(1e-5, 1 / 32)
 """How far off a caliper or a template may be: two graduations of a scale in 64ths [in]."""
 
+STEP_IN = Range(0.0005, 0.125)
+"""What drawn lengths end on: finer is not laid out by hand, and coarser leaves no place for a row [in]."""
+
 TAB_IN = Range(0.01, 2.0)
 """Width and height of a tab; a thinner one does not hold while it is cut [in]."""
 

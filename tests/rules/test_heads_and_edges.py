@@ -34,6 +34,9 @@ CASES = (
     Case("R210", PASS, RING, there("3.125")),
     Case("R210", UNKNOWN, RING, there("3.124"), said="doubler edge on heads of existing fastener 1"),
     Case("R210", UNKNOWN, RING, there("2.875"), said="existing fastener 1, covered by the doubler"),
+    # the opening's edge lies at X = 2: a shank of 1/8 comes out whole with the cutout up to 1.9375 (R106 tells of it)
+    Case("R210", PASS, RING, there("1.93")),
+    Case("R210", UNKNOWN, RING, there("1.94"), said="existing fastener 1, covered by the doubler"),
     Case("R210", UNKNOWN, LAPPED, rib("2.5"), said="existing row rib, covered by the cover"),
     # half a head of a 1/8 rivet is .125: from X = 2.3 it reaches to 2.425
     Case("R216", PASS, PLAIN, flange("2.425"), value=0.0, said="closest at rivet 1"),

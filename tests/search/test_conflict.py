@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import partial
 
 import pytest
+from msgspec import structs
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
@@ -220,3 +221,18 @@ def test_alder_clears_its_flanges_on_all_four_sides():
     assert gaps[Scope.X] == pytest.approx(10.60 - 9.00)
     assert gaps[Scope.Y] == pytest.approx(0.95)
     assert conflicts(layout) == ()
+
+
+def test_a_shorter_edge_distance_gives_no_room_beside_a_fastener_that_is_there():
+    """A new hole keeps its distance from the old one, so the ring's edge keeps as much more as the row lies nearer to
+    it."""
+    beside = '\n[[bay.existing]]\nat = ["0.5", "0.5"]\ndiameter = "1/8"\n'
+    bare = replace(small_job(3), drill=0.0, edge=0.0).text
+    layout = laid(bare.replace("\n[opening]\n", beside + "\n[opening]\n", 1))
+    question, asked = Question(layout), asked_of(layout, shape_of(layout.job))
+    kept = [
+        question.problem(structs.replace(asked, edge_cut_d=cut)).asked[0].obstacles.kept_in[-1]
+        for cut in (0.0, 0.5)
+    ]
+    limits = question.problem(asked).asked[0].kind.limits
+    assert kept[1] - kept[0] == pytest.approx(0.5 * limits.diameter_in)

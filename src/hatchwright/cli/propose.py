@@ -16,6 +16,7 @@ from hatchwright.said import said
 from hatchwright.words.tell import ended, tell
 
 if TYPE_CHECKING:
+    from hatchwright.said import Said
     from hatchwright.search.proposal.values import Conflict, Offer
     from hatchwright.search.task_workers import Doer
     from hatchwright.units import Unit
@@ -79,16 +80,18 @@ def _doer(processes: int | None, cluster: str | None) -> Doer | None:
 
 def _print(proposed: Proposed) -> None:
     """Why not, where no layout keeps all limits; then the layouts side by side; then what was searched."""
-    from hatchwright.workflow.propose import headline_said, searched_said
+    from hatchwright.workflow.propose import first_said, headline_said, searched_said, ways_said
 
     proposal, unit = proposed.proposal, proposed.layout.job.unit
+    for one in first_said(proposal):
+        put_text(tell(one, unit))
     headline = tell(headline_said(proposal), unit)
     if not proposal.offers or proposal.conflicts:
         put_text(headline)
     for one in proposal.asks:
         put_text(tell(one, unit), indent="  ")
-    for conflict in proposal.conflicts:
-        _print_conflict(conflict, unit)
+    for conflict, ways in zip(proposal.conflicts, ways_said(proposal.conflicts), strict=True):
+        _print_conflict(conflict, ways, unit)
     if proposal.offers:
         title = words("propose.with_opening") if proposal.conflicts else headline
         _print_offers(proposal.offers, title, unit)
@@ -119,14 +122,15 @@ def _print_offers(offers: tuple[Offer, ...], title: str, unit: Unit) -> None:
             put_text(words("command.propose.of", unit, number=number, note=one))
 
 
-def _print_conflict(conflict: Conflict, unit: Unit) -> None:
-    from hatchwright.workflow.propose import conflict_said, relaxed_said
+def _print_conflict(conflict: Conflict, ways: tuple[tuple[Said, ...], ...], unit: Unit) -> None:
+    from hatchwright.workflow.propose import conflict_said
 
     put_text(tell(conflict.told, unit))
-    put_text(tell(conflict_said(conflict), unit), indent="  ")
-    for number, way in enumerate(conflict.ways, start=1):
+    if (limits := conflict_said(conflict)) is not None:
+        put_text(tell(limits, unit), indent="  ")
+    for number, way in enumerate(ways, start=1):
         for at, one in enumerate(way):
             lead = f"{number}. " if not at else "   "
-            put_text(f"{lead}{tell(relaxed_said(one), unit)}", indent="  ")
+            put_text(f"{lead}{tell(one, unit)}", indent="  ")
     for told in conflict.requests:
         put_text(tell(told, unit), indent="  ")

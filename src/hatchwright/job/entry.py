@@ -25,6 +25,7 @@ from hatchwright.number import (
     SHEET_IN,
     SIZE_IN,
     SPINDLE_RPM,
+    STEP_IN,
     TAB_IN,
     TURN_DEG,
     UNCERTAINTY_IN,
@@ -246,6 +247,7 @@ Uncertainty = Annotated[Positive, within(UNCERTAINTY_IN)]
 UncertaintyOrNone = Annotated[NotNegative, within(UNCERTAINTY_IN)]
 GaugeError = Annotated[Positive, within(GAUGE_IN)]
 GaugeErrorOrNone = Annotated[NotNegative, within(GAUGE_IN)]
+Step = Annotated[Positive, within(STEP_IN)]
 TabSize = Annotated[Positive, within(TAB_IN)]
 Diameter = Annotated[Length, ReadBy(diameter), _AS_TYPED]
 Coordinate = Annotated[Length, ReadBy(coordinate), _AS_TYPED]

@@ -6,7 +6,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from hatchwright.errors import EntryError
 from hatchwright.job.amount import Amount, HolesPer100Jobs, MarginOfSafety
-from hatchwright.job.entry import Count, Entered, Positive, Thickness, refusal
+from hatchwright.job.entry import Count, Entered, Positive, Step, Thickness, refusal
 from hatchwright.job.fasteners import RivetName
 from hatchwright.said import said
 from hatchwright.tables.rivet_part import parse_rivet
@@ -68,7 +68,7 @@ class Wish(Entered):
     most_rows: Annotated[Count, AfterValidator(_most_rows)] = MOST_ROWS
     margin: MarginOfSafety = Field(default=Amount(0.0, "0"))
     short_holes: HolesPer100Jobs = Field(default=Amount(1.0, "1"))
-    step: Positive | None = None
+    step: Step | None = None
 
     @model_validator(mode="after")
     def _ranges_run_upward(self) -> Self:

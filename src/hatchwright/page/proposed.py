@@ -21,7 +21,7 @@ from hatchwright.page.screen import Asked
 from hatchwright.page.ways_out import Changes
 from hatchwright.progress import Progress, unheard
 from hatchwright.remedy import EntryChange, PartChange
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.search.proposal.propose import propose
 from hatchwright.search.proposal.values import Conflict, Relaxation
 from hatchwright.units import Unit
@@ -31,10 +31,11 @@ from hatchwright.workflow.propose import (
     binding_said,
     conflict_said,
     departs_said,
+    first_said,
     headline_said,
     offer_rows,
-    relaxed_said,
     searched_said,
+    ways_said,
 )
 
 STEP = "proposal"
@@ -124,8 +125,11 @@ def proposed_view(asked: Asked, progress: Progress = unheard) -> ProposedView:
         tell(headline_said(proposal), unit),
         tuple(tell(head, unit) for head, _ in rows),
         tuple(offers),
-        tuple(tell(one, unit) for one in proposal.asks),
-        tuple(_conflict(one, unit) for one in proposal.conflicts),
+        tuple(tell(one, unit) for one in (*first_said(proposal), *proposal.asks)),
+        tuple(
+            _conflict(one, told, unit)
+            for one, told in zip(proposal.conflicts, ways_said(proposal.conflicts), strict=True)
+        ),
         _picture(layout, (), window, with_overlaps=True) if proposal.conflicts else "",
         tuple(ended(tell(one, unit)) for one in searched_said(proposal)),
     )
@@ -159,12 +163,14 @@ def _picture(
     return picture_svg_of(sheet, margin_in=_BESIDE_IN, window=window).decode()
 
 
-def _conflict(one: Conflict, unit: Unit) -> ShownConflict:
+def _conflict(one: Conflict, told_ways: tuple[tuple[Said, ...], ...], unit: Unit) -> ShownConflict:
     ways = (
-        ShownWay(tuple(tell(relaxed_said(each), unit) for each in way), _changes(way)) for way in one.ways
+        ShownWay(tuple(tell(each, unit) for each in told), _changes(way))
+        for told, way in zip(told_ways, one.ways, strict=True)
     )
+    limits = conflict_said(one)
     more = (tell(told, unit) for told in one.requests)
-    return ShownConflict(tell(one.told, unit), tell(conflict_said(one), unit), tuple(ways), tuple(more))
+    return ShownConflict(tell(one.told, unit), tell(limits, unit) if limits else "", tuple(ways), tuple(more))
 
 
 def _changes(way: tuple[Relaxation, ...]) -> str:

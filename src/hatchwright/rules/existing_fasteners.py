@@ -11,7 +11,7 @@ from msgspec import Struct
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, judge
 from hatchwright.layout.gaps import gap_to
-from hatchwright.layout.layout import Hole
+from hatchwright.layout.layout import Array, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
@@ -74,6 +74,16 @@ def _rows(survey: Survey) -> Iterator[There]:
             yield There(said("existing.row", row=row.name), gap_in, row.diameter.inch, u_in, place)
 
 
+def are_in_waste(distance_in: Array, diameter_in: Array, u_in: Array) -> npt.NDArray[np.bool_]:
+    """Whether fasteners come out whole with what is cut out, all arrays of shape (n,).
+
+    Args:
+        distance_in: from the opening's edge, less than nothing inside [in].
+        u_in: of that [in].
+    """
+    return np.asarray(judge(distance_in, -diameter_in / 2.0, u=u_in, at_least=False) == 0)
+
+
 def _judged(every: tuple[There, ...], least: Cited) -> Iterator[Finding]:
     """All that do not pass; of those that do the closest speaks for all."""
     distance_in = np.array([there.distance_in for there in every])
@@ -82,7 +92,7 @@ def _judged(every: tuple[There, ...], least: Cited) -> Iterator[Finding]:
     e = Measure("e", distance_in, u_in, per=("D", diameter_in, "in"))
     asked = Judgement(e, (bound(least, diameter_in, "D"),))
     ranks, margins_in = asked.ranks(), asked.margins()
-    in_waste = judge(distance_in, -diameter_in / 2.0, u=u_in, at_least=False) == 0
+    in_waste = are_in_waste(distance_in, diameter_in, u_in)
     for i in np.flatnonzero(ranks).tolist():
         there, one = every[i], asked.at(i)
         if in_waste[i]:
@@ -141,9 +151,6 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
             cause=cause,
             enter=enter,
         )
-
-
-Array = npt.NDArray[np.float64]
 
 
 @rule("R205", Shelf.HOLDS, reads=("bay", "holes"), marks_holes=True)

@@ -15,6 +15,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import ASK, Change
 from hatchwright.rules.answer import held, held_as, stated
+from hatchwright.rules.existing_fasteners import are_in_waste
 from hatchwright.rules.rule import judged_by, mended_by, rule
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Listed, Said, said
@@ -35,7 +36,7 @@ def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
     return Judgement(clear, (bound(_CLEAR),), fails_as=Status.UNKNOWN)
 
 
-@rule("R210", Shelf.HOLDS, reads=("bay", "cover", "parts"), marks_holes=True)
+@rule("R210", Shelf.HOLDS, reads=("bay", "cover", "opening", "parts"), marks_holes=True)
 @judged_by(HEAD_RATIO)
 @mended_by(Change.DOUBLER_SIZE, Change.COVER_SIZE)
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
@@ -61,7 +62,8 @@ def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
 
 
 def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
-    """Of the fasteners that were entered singly those that are covered, and those under the edge, each told once."""
+    """Of the fasteners that were entered singly those that are covered, and those under the edge, each told once; what
+    comes out with the cutout lies under nothing."""
     existing = survey.layout.job.bay.fasteners
     if not existing:
         return
@@ -69,7 +71,9 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
     heads_in = HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
     gaps = distances(Profile((part.edges[0].loop,)), points)
     judged = _clear_of(-gaps.inward_in, heads_in, part.edges[0].u_at(gaps.foot))
-    fails = judged.ranks() > 0
+    to_opening = distances(Profile((survey.layout.opening,)), points)
+    u_in = survey.layout.parts[0].edges[0].u_at(to_opening.foot)
+    fails = (judged.ranks() > 0) & ~are_in_waste(-to_opening.inward_in, heads_in / HEAD_RATIO.value, u_in)
     is_covered = gaps.inside & (gaps.distance_in >= heads_in / 2.0)
     for covered in (False, True):
         some = np.flatnonzero(fails & (is_covered == covered))

@@ -17,6 +17,8 @@ from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
+from hatchwright.rules.departures import DEPARTURES
+from hatchwright.rules.right_bay import MANDATED_SIZE
 from hatchwright.said import Amount, Listed, Said, Value, inch, room, said
 from hatchwright.search.proposal.apart import propose_apart
 from hatchwright.search.proposal.propose import propose
@@ -92,13 +94,24 @@ def headline_said(proposal: Proposal) -> Said:
     if proposal.offers and proposal.conflicts:
         return said("propose.none_but", n=len(proposal.offers))
     if proposal.offers:
-        id = "propose.offers"
+        n = len(proposal.offers)
+        is_open = any(map(_holds_back, proposal.offers))
         if all(one.departs for one in proposal.offers):
-            id = "propose.offers_departing"
-        elif any(finding.status.holds_back for one in proposal.offers for finding in one.findings):
-            id = "propose.offers_beside"
-        return said(id, n=len(proposal.offers))
+            return said("propose.offers_departing_open" if is_open else "propose.offers_departing", n=n)
+        return said("propose.offers_open" if is_open else "propose.offers", n=n)
     return said("propose.none")
+
+
+def _holds_back(offer: Offer) -> bool:
+    """Whether the job with it stops, or is not shown, for more than that it departs."""
+    of_departures = (DEPARTURES, MANDATED_SIZE) if offer.departs else ()
+    return any(one.status.holds_back and one.code not in of_departures for one in offer.findings)
+
+
+def first_said(proposal: Proposal) -> Iterator[Said]:
+    """What is to be resolved before any layout is entered."""
+    for one in proposal.first:
+        yield said("propose.first", what=one.subject, advice=Listed(one.advice[:1], ";"))
 
 
 def aims_said(offer: Offer) -> Said:
@@ -198,13 +211,14 @@ def _open(offer: Offer) -> Iterator[Said]:
 
 
 def searched_said(proposal: Proposal) -> Iterator[Said]:
-    """What was searched, how, and what the answer proves; nothing before anything can be searched."""
+    """What was searched, how, and what the answer proves and does not; nothing where nothing could be."""
     if proposal.asks:
         return
     yield from proposal.space.told
     yield proposal.space.left_out
     yield proposal.margin
     yield proposal.bound
+    yield from proposal.unproved
 
 
 def relaxed_said(one: Relaxation) -> Said:
@@ -213,8 +227,25 @@ def relaxed_said(one: Relaxation) -> Said:
     return said(id, limit=one.limit, old=one.from_, new=one.to, gives=one.gives)
 
 
-def conflict_said(one: Conflict) -> Said:
-    """Which limits can't be kept together."""
+def ways_said(conflicts: tuple[Conflict, ...]) -> Iterator[tuple[tuple[Said, ...], ...]]:
+    """The ways out of each conflict, limit by limit: one that was told before is only named again."""
+    told: set[tuple[tuple[str, float], ...]] = set()
+    for conflict in conflicts:
+        ways = [(tuple((one.key, one.to.value) for one in way), way) for way in conflict.ways]
+        yield tuple(
+            tuple((_as_above if key in told else relaxed_said)(one) for one in way) for key, way in ways
+        )
+        told |= {key for key, _ in ways}
+
+
+def _as_above(one: Relaxation) -> Said:
+    return said("propose.relax.as_above", limit=one.limit, old=one.from_, new=one.to)
+
+
+def conflict_said(one: Conflict) -> Said | None:
+    """Which limits can't be kept together, where moving none of them is a way out that names it."""
+    if one.ways:
+        return None
     return said("propose.conflict", between=one.between, limits=Listed(one.limits, ";"))
 
 
@@ -238,6 +269,8 @@ def proposal_values(proposed: Proposed) -> dict[str, Any]:
         },
         "margin": tell(proposal.margin, unit),
         "bound": tell(proposal.bound, unit),
+        "unproved": [tell(one, unit) for one in proposal.unproved],
+        "first": [finding_values(one, unit) for one in proposal.first],
         "candidates": proposal.candidates,
         "checked": proposal.checked,
         "judged": proposal.judged,

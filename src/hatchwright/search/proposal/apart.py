@@ -93,6 +93,7 @@ def joined(parts: Sequence[Proposal]) -> Proposal:
         offers=tuple(sorted(best, key=lambda one: bool(one.departs))),
         conflicts=(),
         bound=said("proposal.bound", **tally),
+        unproved=tuple(dict.fromkeys(one for part in parts for one in part.unproved)),
         **tally,
     )
 

@@ -66,6 +66,14 @@ class Drilled(Struct, frozen=True):
     apart_in: float = 0.0
 
 
+def nothing() -> None:
+    """Tell nobody."""
+
+
+_TOLD_EACH = 16
+"""Rings are laid out between two times that it is told that the search goes on [-]."""
+
+
 class Tally(Struct):
     """What was done.
 
@@ -73,11 +81,13 @@ class Tally(Struct):
         candidates: rings that were put in order.
         checked: rings that were laid out hole by hole.
         judged: rings that were judged by every rule.
+        going_on: told now and then while rings are laid out; what it raises ends the search.
     """
 
     candidates: int = 0
     checked: int = 0
     judged: int = 0
+    going_on: Callable[[], object] = nothing
 
 
 Key = tuple[float, ...]
@@ -120,6 +130,8 @@ def in_order(
         seen.add((of, ring))
         family = families[of]
         tally.checked += 1
+        if not tally.checked % _TOLD_EACH:
+            tally.going_on()
         short = _shortest(family, ring, near)
         if short is None:
             yield Found(

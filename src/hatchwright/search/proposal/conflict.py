@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
-from hatchwright.said import Listed, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.search.proposal.conflict_asked import Asked, Question, Scope
 from hatchwright.search.proposal.conflict_limit import Limit
 from hatchwright.search.proposal.conflict_limits import limits_for
@@ -50,18 +50,25 @@ def conflicts_of(
         tuple[Conflict, ...]: those of what does not go through; or that of the rows, alone; or those of the way
             through, along X and along Y, and where there are several what solves all; or that of what is in the bay.
     """
-    question, asked = Question(layout), asked_of(layout, least)
+    told = [0.0]
+
+    def going_on() -> None:
+        progress(told[0], said("conflict.progress"))
+
+    question, asked = Question(layout, going_on), asked_of(layout, least)
     if found_small := passing_conflicts(question, replace(asked, shape=greatest or least)):
         return found_small
     scopes = _broken(question, asked)
     found: list[Conflict] = []
     for done, scope in enumerate(scopes):
-        progress(done / len(scopes), said("conflict.progress"))
+        told[0] = done / len(scopes)
+        going_on()
         found.append(_conflict(question, asked, scope, is_last=scope is scopes[-1]))
     if len(found) > 1:
         # What cannot be kept together is told of each; which of them is left out first would say nothing here.
         every = tuple(dict.fromkeys(limit for one in found[:-1] for limit in one.limits))
-        found[-1] = replace(found[-1], limits=every, told=said("conflict.told.together"))
+        id = "conflict.told.together" if found[-1].ways else "conflict.told.together_none"
+        found[-1] = replace(found[-1], limits=every, told=said(id))
     if found:
         found[-1] = replace(found[-1], requests=requests(question, asked))
     return tuple(found)
@@ -74,12 +81,15 @@ def conflict_of_rules(refused: Sequence[Finding]) -> Conflict:
         refused: what holds it back.
     """
     codes = tuple(dict.fromkeys(one.code for one in refused))
+    first = [next(one for one in refused if one.code == code) for code in codes]
+    advice = tuple(dict.fromkeys(told for one in refused for told in one.advice))
     return Conflict(
         between=said("conflict.between.rules"),
         limits=tuple(said(f"{code}.title") for code in codes),
         ways=(),
-        told=said("conflict.told.rules", why=Listed(tuple(one.subject for one in refused[:MOST_TOLD]), ";")),
-        requests=(said("conflict.request.holder"),),
+        told=said("conflict.told.rules", why=Listed(tuple(one.subject for one in first[:MOST_TOLD]), ";")),
+        requests=tuple(told for told in advice if isinstance(told, Said))
+        or (said("conflict.request.holder"),),
     )
 
 

@@ -8,6 +8,7 @@ Method: docs/theory/conflict.md.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -18,9 +19,10 @@ from msgspec.structs import replace
 from hatchwright.job.amount import Amount
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Layout
-from hatchwright.search.proposal.best_first import Found, Tally, in_order
+from hatchwright.search.proposal.best_first import Found, Tally, in_order, nothing
 from hatchwright.search.proposal.family import family_of
 from hatchwright.search.proposal.limits import RowLimits
+from hatchwright.search.proposal.obstacles import obstacles_of
 from hatchwright.search.proposal.place import Obstacles
 from hatchwright.search.proposal.problem import Asked as OfKind
 from hatchwright.search.proposal.problem import Problem, problem_of
@@ -109,9 +111,14 @@ class Wall(Struct, frozen=True):
 
 @dataclass
 class Question:
-    """A job, asked again and again with something moved; what was worked out once is kept."""
+    """A job, asked again and again with something moved; what was worked out once is kept.
+
+    Args:
+        going_on: told now and then; what it raises ends the search.
+    """
 
     layout: Layout
+    going_on: Callable[[], object] = nothing
     _problems: dict[Asked, Problem] = field(default_factory=dict)
     _narrowest: dict[tuple[object, ...], Known] = field(default_factory=dict)
 
@@ -127,16 +134,15 @@ class Question:
         """The problem as moved."""
         if asked not in self._problems:
             own = problem_of(self._layout(asked), asked.shape, shift_in=asked.shift_in)
-            moved = tuple(
-                replace(
-                    one,
-                    kind=replace(one.kind, limits=_moved(one.kind.limits, asked)),
-                    obstacles=self._left(one.obstacles, asked),
-                )
-                for one in own.asked
-            )
+            moved = tuple(self._moved(one, asked) for one in own.asked)
             self._problems[asked] = replace(own, asked=moved, through=asked.is_through)
         return self._problems[asked]
+
+    def _moved(self, one: OfKind, asked: Asked) -> OfKind:
+        limits = _moved(one.kind.limits, asked)
+        # A row that lies nearer to the ring's edge lies nearer to what is there as well.
+        kept = obstacles_of(self.layout, limits, one.kind.gauge_in) if asked.edge_cut_d else one.obstacles
+        return replace(one, kind=replace(one.kind, limits=limits), obstacles=self._left(kept, asked))
 
     def narrowest(self, asked: Asked) -> Narrowest | None:
         """The narrowest ring that holds, whatever room there is; None where none does."""
@@ -152,7 +158,7 @@ class Question:
         for width_d in _WIDTHS_D:
             widest_in = min(room_in, width_d * one.kind.limits.diameter_in)
             if known.found is None and widest_in > known.none_in + FLOAT_NOISE:
-                known.found, known.none_in = _found(problem, one, widest_in), widest_in
+                known.found, known.none_in = _found(problem, one, widest_in, self.going_on), widest_in
         found = known.found
         return found if found is not None and found.width_in <= room_in + FLOAT_NOISE else None
 
@@ -229,8 +235,11 @@ def _between_in(low: Wall, high: Wall, half_in: float, most_in: float, step_in: 
     return min(below_in + shift_in, above_in - shift_in)
 
 
-def _found(problem: Problem, one: OfKind, widest_in: float) -> Narrowest | None:
+def _found(
+    problem: Problem, one: OfKind, widest_in: float, going_on: Callable[[], object]
+) -> Narrowest | None:
     """The narrowest ring of one rivet in one sheet that is no wider than that."""
+    going_on()
     family = family_of(
         problem.shape,
         one.kind,
@@ -239,7 +248,7 @@ def _found(problem: Problem, one: OfKind, widest_in: float) -> Narrowest | None:
         most_rows=problem.most_rows,
         least_in=one.least_in,
     )
-    found = next(in_order(Aim.LARGEST, [family], problem.near, Tally()), None)
+    found = next(in_order(Aim.LARGEST, [family], problem.near, Tally(going_on=going_on)), None)
     if found is None:
         return None
     return Narrowest(found, one.kind.limits.rivet, found.ring.width * problem.step_in)

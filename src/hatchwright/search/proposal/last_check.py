@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from msgspec import Struct
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, Stated
 from hatchwright.job.departures import Subject
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import MirroredJob, other_side
@@ -95,7 +95,7 @@ class LastCheck:
             alike = {row.name: _ROW for row in job.rows}
             refusing = tuple(one for one in findings if self._refuses(one, number, but, alike))
             if refusing:
-                of_kind = any(not _is_placed(one) for one in refusing)
+                of_kind = any(not _is_placed(one) or _is_whatever(one) for one in refusing)
                 return Refused(refusing, of_kind)
         if not self._recipe_holds(sides[0]):
             return Refused((), of_kind=True)
@@ -142,6 +142,12 @@ class LastCheck:
             self._before = [_ranks(answers_of(side)[0], alike) for side in self._sides(job)]
         return self._before
 
+    @property
+    def first(self) -> tuple[Finding, ...]:
+        """What holds the job back before any layout, whatever is laid."""
+        found = (one for side in self._sides(self.layout.job) for one in answers_of(side)[0])
+        return tuple(one for one in found if one.status.holds_back and _comes_first(one))
+
     def _recipe_holds(self, changed: Layout) -> bool:
         if self._lacks is None:
             self._lacks = frozenset(lacks(self.layout))
@@ -158,6 +164,18 @@ def _is_placed(finding: Finding) -> bool:
     """Whether another ring, or another place, may answer it otherwise."""
     entry = find(finding.code)
     return entry is not None and (_is_laid(finding) or "bay" in entry.reads)
+
+
+def _is_whatever(finding: Finding) -> bool:
+    """Whether it is not shown although its number is enough, as that of flush rivets, for which no table is."""
+    judged = finding.judged
+    is_told = isinstance(judged, Stated) and finding.status is Status.UNKNOWN and _is_laid(finding)
+    return is_told and bool(judged.value and judged.limit and judged.value >= judged.limit)
+
+
+def _comes_first(finding: Finding) -> bool:
+    entry = find(finding.code)
+    return entry is not None and entry.comes_first
 
 
 def _ranks(findings: Iterable[Finding], alike: Mapping[str, str]) -> dict[tuple[str, str | None], int]:

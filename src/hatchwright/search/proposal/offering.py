@@ -20,8 +20,8 @@ from hatchwright.search.proposal.strength_asked import Lacking, StrengthAsked
 from hatchwright.search.proposal.values import Aim, Offer, OfferedRow
 
 MOST_JUDGED = 24
-"""Rings of one aim that are judged by every rule, at some hundredths of a second each: where none of so many passes,
-what they lack is not in the space [-]."""
+"""Rings of one aim that are judged by every rule, at some hundredths of a second each: where none of so many passes, no
+more are asked, and that is told [-]."""
 
 
 @dataclass
@@ -31,6 +31,7 @@ class Offering:
     Args:
         judging: told before each ring that is judged by every rule.
         refused: rings that did not pass, in the order in which they were asked.
+        is_cut: whether rings were left unjudged after so many.
     """
 
     layout: Layout
@@ -39,9 +40,15 @@ class Offering:
     judging: Callable[[], object]
     check: LastCheck = field(init=False)
     refused: list[Refused] = field(default_factory=list)
+    is_cut: bool = False
 
     def __post_init__(self) -> None:
         self.check = LastCheck(self.layout)
+
+    @property
+    def is_of_kind(self) -> bool:
+        """Whether rings were judged and each was refused for its rivet or its sheet, whatever the opening."""
+        return bool(self.refused) and all(one.of_kind for one in self.refused)
 
     def first(self, problem: Problem, grown: Grown, aim: Aim) -> Offer | None:
         """The best of an aim at one size of opening that passes the last check; None where none does."""
@@ -49,10 +56,9 @@ class Offering:
         while True:
             raised: Problem | None = None
             refused: set[int] = set()
-            for found in problem.in_order(aim, self.tally):
-                if found.of in refused:
-                    continue
+            for found in problem.in_order(aim, self.tally, refused):
                 if left <= 0:
+                    self.is_cut = True
                     return None
                 left -= 1
                 self.judging()

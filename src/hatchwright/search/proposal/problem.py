@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from functools import cached_property
 
 import numpy as np
@@ -121,9 +121,17 @@ class Problem(Struct, frozen=True, dict=True):
             for one in self.asked
         )
 
-    def in_order(self, aim: Aim, tally: Tally) -> Iterator[Found]:
-        """Every ring that holds hole by hole and has a place, the best of an aim first."""
-        return in_order(aim, self.families, self.near, tally, self.has_room)
+    def in_order(self, aim: Aim, tally: Tally, left_out: Set[int] = frozenset()) -> Iterator[Found]:
+        """Every ring that holds hole by hole and has a place, the best of an aim first.
+
+        Args:
+            left_out: numbers of families that are laid out no more; it may grow on the way.
+        """
+
+        def has_room(of: int, width: int) -> bool:
+            return of not in left_out and self.has_room(of, width)
+
+        return in_order(aim, self.families, self.near, tally, has_room)
 
     def narrowest(self, tally: Tally) -> Found | None:
         """The narrowest of all rings, None where there is none."""

@@ -14,7 +14,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.search.proposal.best_first import Tally
 from hatchwright.search.proposal.conflict import conflict_of_rules, conflicts_of
 from hatchwright.search.proposal.entering import shape_of
-from hatchwright.search.proposal.offering import Offering
+from hatchwright.search.proposal.offering import MOST_JUDGED, Offering
 from hatchwright.search.proposal.problem import Problem, problem_of, rivets_of
 from hatchwright.search.proposal.shelf import refuse_no_gauge
 from hatchwright.search.proposal.sizes import (
@@ -64,8 +64,11 @@ class _Proposing:
     def __init__(self, layout: Layout, progress: Progress, only: Shelf | None) -> None:
         _refuse(layout)
         self.only = only
-        self.layout, self.progress, self.tally = layout, progress, Tally()
+        self.layout, self.progress = layout, progress
+        self.doing: Said = said("progress.propose_sizes")
+        self.tally = Tally(going_on=self._going_on)
         self.shape, self.share = shape_of(layout.job), 0.0
+        self.is_sized = False
         solving = StrengthAsked(layout, float(layout.job.wish.margin), self._solving)
         self.offering = Offering(layout, solving, self.tally, self._judging)
         self.step = Fraction(layout.job.wish.step_in(layout.job.unit)).limit_denominator(10**6)
@@ -80,17 +83,19 @@ class _Proposing:
             offers = next(filter(None, self._stages(own)), ())
             if not offers and self.only is None:  # of a part nobody asks why
                 conflicts = self._conflicts()
-                if range_of(self.layout, self.shape) is None:
+                if range_of(self.layout, self.shape) is None and not self.offering.is_of_kind:
                     offers = self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
         self.progress(1.0, said("progress.propose_done"))
         return Proposal(
-            space=space_of(self.layout, own),
+            space=space_of(self.layout, own, is_sized=self.is_sized),
             offers=offers,
             conflicts=conflicts,
             candidates=self.tally.candidates,
             checked=self.tally.checked,
             judged=self.tally.judged,
             bound=self._bound(offers),
+            unproved=tuple(self._unproved()),
+            first=self.offering.check.first,
             margin=_margin(self.layout, own),
             asks=asks,
         )
@@ -129,6 +134,7 @@ class _Proposing:
         wish = self.layout.job.wish
         shift_in = wish.shift.inch if wish.shift else 0.0
         found: list[Offer] = []
+        self.is_sized = True
         if Aim.LARGEST in aims:
             grown = largest(
                 least, most, self.step, lambda one: self._holds(one, shift_in), is_round=self.shape.is_round
@@ -163,9 +169,10 @@ class _Proposing:
         for aim in aims:
             self._tell(self.share + 1.0 / (2 * MOST_OFFERS + 1), said(f"progress.propose.{aim.value}"))
             offer = self.offering.first(problem, grown, aim)
-            if offer is None:
+            if offer is not None:
+                found.append(offer)
+            elif not self.offering.is_cut:
                 break  # every aim orders the same rings
-            found.append(offer)
         return _sorted(found)
 
     def _bound(self, offers: tuple[Offer, ...]) -> Said:
@@ -174,7 +181,19 @@ class _Proposing:
             "checked": self.tally.checked,
             "judged": self.tally.judged,
         }
-        return said("proposal.bound" if offers else "proposal.bound_none", **done)
+        if not self.tally.candidates:
+            return said("proposal.bound_no_room")
+        found = "proposal.bound_sizes" if self.is_sized else "proposal.bound"
+        return said(found if offers else "proposal.bound_none", **done)
+
+    def _unproved(self) -> Iterator[Said]:
+        """What was not asked, so that nothing is told for a proof that is none."""
+        if self.is_sized:
+            yield said("proposal.unproved.sizes")
+        if self.offering.is_cut:
+            yield said("proposal.unproved.cut", n=MOST_JUDGED)
+        if any(one.of_kind for one in self.offering.refused):
+            yield said("proposal.unproved.kind")
 
     def _judging(self) -> None:
         self._tell(self.share, said("progress.propose_judging", n=self.tally.judged + 1))
@@ -182,8 +201,11 @@ class _Proposing:
     def _solving(self) -> None:
         self._tell(self.share, said("progress.propose_elements"))
 
+    def _going_on(self) -> None:
+        self._tell(self.share, self.doing)
+
     def _tell(self, share: float, doing: Said) -> None:
-        self.share = min(max(share, self.share), 0.99)
+        self.share, self.doing = min(max(share, self.share), 0.99), doing
         self.progress(self.share, doing)
 
 

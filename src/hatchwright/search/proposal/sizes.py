@@ -1,7 +1,7 @@
 """Sizes of opening: the job's own, those that the wish leaves open, and the largest that has room.
 
 Larger openings are tried by halving, on the shop's step: first along the line from the least to the greatest, then in
-width, then in height.
+width, then in height, where the sizes next above are looked through one by one: rows may divide better round them.
 """
 
 from __future__ import annotations
@@ -24,6 +24,9 @@ Grown = tuple[Fraction, Fraction]
 
 _DIGITS = 9
 """Sizes are told to a part of ten to this of an inch, so that a sum has no noise in its last bits [-]."""
+
+LOOKED_THROUGH = 40
+"""Sizes above the one that halving finds that are asked one by one, along each axis [-]."""
 
 OWN: Grown = (Fraction(0), Fraction(0))
 
@@ -98,9 +101,10 @@ def largest(
         return x, y
 
     found = between(_last(steps, lambda part: holds(between(part))))
-    for way in () if is_round else ((step, Fraction(0)), (Fraction(0), step)):
+    for way in ((step, step),) if is_round else ((step, Fraction(0)), (Fraction(0), step)):
         room = max(math.floor((most[axis] - found[axis]) / step) for axis in (0, 1) if way[axis])
-        found = _along(found, way, _last(room + 1, partial(_holds_along, holds, found, way)))
+        holds_at = partial(_holds_along, holds, found, way)
+        found = _along(found, way, _farthest(room, _last(room + 1, holds_at), holds_at))
     return found
 
 
@@ -127,6 +131,16 @@ def _last(steps: int, holds: Callable[[int], bool]) -> int:
         middle = (low + high) // 2
         low, high = (middle, high) if holds(middle) else (low, middle)
     return low
+
+
+def _farthest(room: int, part: int, holds: Callable[[int], bool]) -> int:
+    """The farthest that holds with no gap before it of as many as are looked through."""
+    while True:
+        above = range(min(room, part + LOOKED_THROUGH), part, -1)
+        farther = next((one for one in above if holds(one)), None)
+        if farther is None:
+            return part
+        part = farther
 
 
 def least_of_shape(shape: Shape, step: Fraction) -> Grown:

@@ -134,7 +134,7 @@ class Offer(Struct, frozen=True):
         return Candidate(self.entries, self.told, self.parts).on(job)
 
 
-Whose = Literal["shop", "drawing", "mandate", "structure", "published"]
+Whose = Literal["shop", "drawing", "mandate", "published"]
 """Who may move a limit: the shop its margin and its shelf, whoever draws the size, the mandate its size, nobody a
 flange, and nobody a published figure without an engineer."""
 
@@ -204,8 +204,10 @@ class Proposal(Struct, frozen=True):
         checked: of these, laid out hole by hole [-].
         judged: of these, judged by every rule [-].
         bound: one sentence on what the best-first order proves.
+        unproved: one sentence each on what it does not prove.
         margin: one sentence on what is kept for drilling and filing errors.
         asks: what must be entered before anything can be proposed.
+        first: what the job stops for already that comes before any layout, as a bay that may not be the right one.
     """
 
     space: Space
@@ -217,3 +219,5 @@ class Proposal(Struct, frozen=True):
     bound: Said
     margin: Said
     asks: tuple[Said, ...] = ()
+    unproved: tuple[Said, ...] = ()
+    first: tuple[Finding, ...] = ()
