@@ -16,6 +16,9 @@ from hatchwright.search.proposal.conflict_limit import Limit, is_mandated, typed
 from hatchwright.search.proposal.conflict_sets import Movable
 from hatchwright.search.proposal.ring import Shape
 
+SIZE = "size"
+"""Key of the limit on both sizes of an opening that keeps its shape."""
+
 _LOOKED_THROUGH = 20
 """A ring may need a little less at a larger opening, where its rows divide better: so many steps above the opening that
 halving finds are asked one by one [-]."""
@@ -85,7 +88,7 @@ def size_limits(question: Question, asked: Asked, axes: tuple[int, ...]) -> Iter
     mandated = is_mandated(layout)
     names = ("width", "height")
     for axis in axes:
-        key = "size" if len(axes) > 1 else names[axis]
+        key = SIZE if len(axes) > 1 else names[axis]
         yield Limit(
             "mandate" if mandated else "drawing",
             said(f"conflict.limit.{names[axis]}"),

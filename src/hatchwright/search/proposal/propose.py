@@ -10,9 +10,12 @@ from msgspec.structs import replace
 from hatchwright.errors import GeometryError, JobError
 from hatchwright.layout.layout import Layout
 from hatchwright.progress import Progress, unheard
-from hatchwright.said import Said, inch, said
+from hatchwright.remedy import EntryChange
+from hatchwright.said import Said, inch, room, said
 from hatchwright.search.proposal.best_first import Tally
 from hatchwright.search.proposal.conflict import conflict_of_rules, conflicts_of
+from hatchwright.search.proposal.conflict_drawing import SIZE
+from hatchwright.search.proposal.conflict_limit import typed
 from hatchwright.search.proposal.entering import shape_of
 from hatchwright.search.proposal.offering import MOST_JUDGED, Offering
 from hatchwright.search.proposal.problem import Problem, problem_of, rivets_of
@@ -29,7 +32,7 @@ from hatchwright.search.proposal.sizes import (
 )
 from hatchwright.search.proposal.space import space_of
 from hatchwright.search.proposal.strength_asked import StrengthAsked
-from hatchwright.search.proposal.values import Aim, Conflict, Offer, Proposal
+from hatchwright.search.proposal.values import Aim, Conflict, Offer, Proposal, Relaxation
 
 MOST_OFFERS = len(Aim)
 """The first of each aim [-]."""
@@ -85,6 +88,8 @@ class _Proposing:
                 conflicts = self._conflicts()
                 if range_of(self.layout, self.shape) is None and not self.offering.is_of_kind:
                     offers = self._of_range(least_of_shape(self.shape, self.step), OWN, (Aim.LARGEST,))
+                    if offers:
+                        conflicts = tuple(_with_sizes(one, self.layout, offers[0]) for one in conflicts)
         self.progress(1.0, said("progress.propose_done"))
         return Proposal(
             space=space_of(self.layout, own, is_sized=self.is_sized),
@@ -207,6 +212,28 @@ class _Proposing:
     def _tell(self, share: float, doing: Said) -> None:
         self.share, self.doing = min(max(share, self.share), 0.99), doing
         self.progress(self.share, doing)
+
+
+def _with_sizes(conflict: Conflict, layout: Layout, offer: Offer) -> Conflict:
+    """A conflict whose way out by both sizes is told as the opening that is offered: a way keeps the shape, an offer is
+    stretched where there is room, so that of two numbers the larger stands in both places."""
+    sizes_in = (offer.width_in, offer.height_in)
+
+    def told(way: tuple[Relaxation, ...]) -> tuple[Relaxation, ...]:
+        if [one.key for one in way] != [SIZE, SIZE]:
+            return way
+        if any(one.to.value > size_in for one, size_in in zip(way, sizes_in, strict=True)):
+            return way
+        return tuple(_of_size(one, layout, size_in) for one, size_in in zip(way, sizes_in, strict=True))
+
+    return replace(conflict, ways=tuple(map(told, conflict.ways)))
+
+
+def _of_size(one: Relaxation, layout: Layout, size_in: float) -> Relaxation:
+    entered = one.may_be_entered
+    if isinstance(entered, EntryChange):
+        entered = replace(entered, new=typed(layout, size_in))
+    return replace(one, to=room(size_in), may_be_entered=entered)
 
 
 def _refuse(layout: Layout) -> None:
