@@ -102,7 +102,7 @@ def test_a_published_limit_is_told_as_what_somebody_would_have_to_show(birch):
     assert published
     for one in published:
         assert one.may_be_entered is None
-        assert "if an engineer shows that less than published holds" in tell(one.gives)
+        assert "a DER must show that it holds" in tell(one.gives)
 
 
 def test_birch_may_ask_for_rows_picked_up_an_outer_doubler_a_smaller_opening_and_data(birch):

@@ -104,6 +104,7 @@ def in_order(
     near: Drilled,
     tally: Tally,
     has_room: Callable[[int, int], bool] = _everywhere,
+    most: int | None = None,
 ) -> Iterator[Found]:
     """Every ring that holds hole by hole, the best of an aim first.
 
@@ -111,14 +112,15 @@ def in_order(
         near: what else is drilled round the opening.
         tally: told what is done.
         has_room: whether a ring of one family, so many steps wide, has a place.
+        most: rings that are laid out before it is given up, None for all.
     """
     keys, numbers = _ordered(aim, families)
     tally.candidates += len(numbers)
     waiting: list[tuple[Key, int, Ring]] = []  # a number tells apart what is equal: rings are not in order
     number_of = count()
     seen: set[tuple[int, Ring]] = set()
-    at = 0
-    while at < len(numbers) or waiting:
+    at, last = 0, None if most is None else tally.checked + most
+    while (at < len(numbers) or waiting) and tally.checked != last:
         if at < len(numbers) and (not waiting or tuple(keys[at].tolist()) <= waiting[0][0]):
             of, number = numbers[at]
             ring, at = families[of].ring(number), at + 1

@@ -133,9 +133,12 @@ class Problem(Struct, frozen=True, dict=True):
 
         return in_order(aim, self.families, self.near, tally, has_room)
 
-    def narrowest(self, tally: Tally) -> Found | None:
-        """The narrowest of all rings, None where there is none."""
-        return next(self.in_order(Aim.LARGEST, tally), None)
+    def has_ring(self, tally: Tally, most: int | None = None) -> bool:
+        """Whether a ring holds and has a place; of so many of the narrowest that are laid out, None for all."""
+        return (
+            next(in_order(Aim.LARGEST, self.families, self.near, tally, self.has_room, most), None)
+            is not None
+        )
 
     def place(self, found: Found) -> Shift:
         """The least shift at which a ring has a place [in]."""

@@ -37,6 +37,10 @@ from hatchwright.search.proposal.values import Aim, Conflict, Offer, Proposal, R
 MOST_OFFERS = len(Aim)
 """The first of each aim [-]."""
 
+MOST_LAID_OF_SIZES, MOST_LAID_OF_ONE = 3000, 300
+"""Rings that are laid out to find the largest opening, in all and of one size: what finds none among these costs more
+than it gives. Own choice, no source [-]."""
+
 Shelf = tuple[str, float]
 """One rivet, and the gauge of the doubler that it joins [in]."""
 
@@ -70,7 +74,7 @@ class _Proposing:
         self.layout, self.progress = layout, progress
         self.doing: Said = said("progress.propose_sizes")
         self.tally = Tally(going_on=self._going_on)
-        self.shape, self.share = shape_of(layout.job), 0.0
+        self.shape, self.share, self.begun = shape_of(layout.job), 0.0, 0
         self.is_sized = False
         solving = StrengthAsked(layout, float(layout.job.wish.margin), self._solving)
         self.offering = Offering(layout, solving, self.tally, self._judging)
@@ -141,8 +145,13 @@ class _Proposing:
         found: list[Offer] = []
         self.is_sized = True
         if Aim.LARGEST in aims:
+            self.begun = self.tally.checked
             grown = largest(
-                least, most, self.step, lambda one: self._holds(one, shift_in), is_round=self.shape.is_round
+                least,
+                most,
+                self.step,
+                lambda one: self._holds(one, shift_in, is_least=one == least),
+                is_round=self.shape.is_round,
             )
             if grown is not None:
                 found += self._offers(self._problem(grown, shift_in), grown, (Aim.LARGEST,))
@@ -153,12 +162,19 @@ class _Proposing:
                 found += self._offers(self._problem(passing, shift_in), passing, others)
         return _sorted(found)
 
-    def _holds(self, grown: Grown, shift_in: float) -> bool:
-        """Whether an opening lets through what must pass and has a ring that holds hole by hole."""
+    def _holds(self, grown: Grown, shift_in: float, *, is_least: bool) -> bool:
+        """Whether an opening lets through what must pass and has a ring that holds hole by hole; of the least opening
+        all rings are asked, of others those that are soon laid out."""
         self._tell(_AT_HALF * self.share, said("progress.propose_sizes"))
         if shape_grown(self.shape, grown) is None or not goes_through(self.layout, grown):
             return False
-        return self._problem(grown, shift_in).narrowest(self.tally) is not None
+        problem = self._problem(grown, shift_in)
+        if is_least:
+            is_there = problem.has_ring(self.tally)
+            self.begun = self.tally.checked
+            return is_there
+        left = MOST_LAID_OF_SIZES - (self.tally.checked - self.begun)
+        return left > 0 and problem.has_ring(self.tally, min(left, MOST_LAID_OF_ONE))
 
     def _problem(self, grown: Grown, shift_in: float) -> Problem:
         shape = shape_grown(self.shape, grown)
