@@ -61,7 +61,7 @@ def test_what_stopped_the_job_before_is_no_pass(shell):
     assert "STOP (" in out
     assert "passes every rule" not in out
     assert "pass every rule" not in out
-    assert "held this job back before" in out
+    assert "nothing stops by them that the job did not have" in out
 
 
 def test_what_is_open_is_what_check_finds_open_in_the_job_that_is_written(shell, tmp_path):
