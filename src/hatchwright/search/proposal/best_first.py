@@ -19,7 +19,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.rules.row_pattern import stagger_ratio, stagger_ratios
+from hatchwright.rules.row_pattern import stagger_ratios
 from hatchwright.search.proposal.family import Family, Ring
 from hatchwright.search.proposal.laid import (
     Floats,
@@ -263,6 +263,6 @@ def _shortest(family: Family, ring: Ring, near: Drilled) -> tuple[int, float] | 
             return which, short_in
     if len(points) < 2:
         return None
-    shares = (stagger_ratio(points[0], points[1]), stagger_ratio(points[1], points[0]))
-    faces = any(share is not None and share < limits.stagger - FLOAT_NOISE for share in shares)
-    return (1, 0.0) if faces else None
+    some, of = divmod(ring.at[1], _TOGETHER)
+    share = _shares(shape, ring.rows[0], replace(ring.rows[1], distance_in=0.0), some, family.step_in)[of]
+    return (1, 0.0) if share < limits.stagger - FLOAT_NOISE else None

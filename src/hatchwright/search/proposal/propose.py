@@ -37,7 +37,7 @@ from hatchwright.search.proposal.values import Aim, Conflict, Offer, Proposal, R
 MOST_OFFERS = len(Aim)
 """The first of each aim [-]."""
 
-MOST_LAID_OF_SIZES, MOST_LAID_OF_ONE = 3000, 300
+MOST_LAID_OF_SIZES, MOST_LAID_OF_ONE = 2000, 300
 """Rings that are laid out to find the largest opening, in all and of one size: what finds none among these costs more
 than it gives. Own choice, no source [-]."""
 
