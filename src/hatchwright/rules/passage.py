@@ -18,7 +18,7 @@ from hatchwright.remedy import ASK
 from hatchwright.rules.answer import held, held_as, stated
 from hatchwright.rules.rule import judged_by, rule
 from hatchwright.rules.ways_in_said import ways_said
-from hatchwright.said import Said, inch, said
+from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.allowables import SHEET_ALLOWABLES
 from hatchwright.tables.cited import Cited
 from hatchwright.units import MM_PER_IN
@@ -141,7 +141,7 @@ def through(flat: Flat, *advice: Said, more: Sequence[Working] = ()) -> Finding:
         said(
             "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",
             width=inch(width_in, beside_in=chord_in),
-            chord=inch(chord_in, beside_in=width_in),
+            chord=Amount(chord_in, "in", toward="down", beside=width_in),
             leads=said(f"passage.leads.{flat.leads}"),
         ),
         *advice,
