@@ -17,7 +17,7 @@ _AGM_STEPS = 40
 _POINTS = 161
 _HALVINGS = 44
 _FLATTEST = 1e-6
-_DEEPEST = 0.85
+DEEPEST = 0.85
 """A strip bent so far that its ends are at a tenth of its length is folded, not bowed."""
 
 Floats = npt.NDArray[np.float64]
@@ -90,7 +90,7 @@ def bow(length_in: float, chord_in: float) -> Bow | None:
         length_in: of the strip, flat [in].
         chord_in: less than that [in].
     """
-    low, high = _FLATTEST, _DEEPEST
+    low, high = _FLATTEST, DEEPEST
     if not Bow(length_in, high).chord_in < chord_in < length_in:
         return None
     for _ in range(_HALVINGS):

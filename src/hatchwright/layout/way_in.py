@@ -20,7 +20,7 @@ from msgspec import Struct
 from hatchwright.errors import TableError
 from hatchwright.ground import practice
 from hatchwright.layout.behind_skin import depth_in, kept_beside_in, skin_in
-from hatchwright.layout.bowed import Bow, bow, sharper_at_window
+from hatchwright.layout.bowed import DEEPEST, Bow, bow, sharper_at_window
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.shapes.across import (
     Chord,
@@ -49,7 +49,7 @@ BOWING = practice("share of the yield strength used in bowing a sheet, and its p
 _SAME_IN = 1e-4
 _HALVINGS = 24
 _OF_BOW = 12
-"""A bow is found within a four-thousandth of the chord, on the side that bends more [halvings]."""
+"""A bow is found within a six-thousandth of its modulus, on the side that bends more [halvings]."""
 
 Floats = npt.NDArray[np.float64]
 Leads = Literal["short", "any", "askew"]
@@ -298,17 +298,18 @@ def least_bow(opening: Loop, chord: Chord, length_in: float, thickness_in: float
     Returns:
         The curve and whether its middle stands off to the left of the chord; None where none was found.
     """
+    flattest = bow(length_in, min(chord.length_in, length_in * (1.0 - 1e-6)))
+    if flattest is None:
+        return None
     best: tuple[Bow, bool] | None = None
     for rises_left in (True, False):
-        low_in, high_in = 0.25 * length_in, min(chord.length_in, length_in * (1.0 - 1e-6))
-        found = None
+        low, high, found = flattest.modulus, DEEPEST, None
         for _ in range(_OF_BOW):
-            middle_in = 0.5 * (low_in + high_in)
-            curve = bow(length_in, middle_in)
-            if curve is not None and lies_inside(opening, chord, curve, thickness_in, rises_left=rises_left):
-                low_in, found = middle_in, curve
+            curve = Bow(length_in, 0.5 * (low + high))
+            if lies_inside(opening, chord, curve, thickness_in, rises_left=rises_left):
+                high, found = curve.modulus, curve
             else:
-                high_in = middle_in
+                low = curve.modulus
         if found and (best is None or found.modulus < best[0].modulus):
             best = found, rises_left
     return best
