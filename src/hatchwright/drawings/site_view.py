@@ -83,7 +83,9 @@ def sides_sheet(
     ]
     ink = _side_by_side(bays, [(side_word(job), job.title) for job, _ in (one, other)])
     page = PageFrame(one[0].frame)
-    heads = [f"site_view.head.{name}" for name in ("of", "what", "first", "second", "off")]
+    sides = [job.aircraft.side for job, _ in (one, other)]
+    which = sides if sides[0] != sides[1] else ["first", "second"]
+    heads = [f"site_view.head.{name}" for name in ("of", "what", *which, "off")]
     table = Table.told(said("site_view.differ"), heads, differ, one[0].unit)
     tables = (table,) if differ else ()
     return page.sheet(one[0], said("site_view.title_sides"), ink, date=date, tables=tables, legend=_LEGEND)
