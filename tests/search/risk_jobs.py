@@ -21,8 +21,8 @@ ring_turn = {math.degrees(0.0007):.8f}
 PLAY = Play(clearance_in=0.004, span_in=7.766)
 """Of alder's pins."""
 
-HARD = """schema = 2
-title = "one row with no room to spare"
+SKIN = """schema = 2
+title = "one row"
 [aircraft]
 side = "left"
 surface = "lower"
@@ -36,7 +36,10 @@ temper = "T3"
 clad = true
 thickness = ".032"
 stressed = true
-[opening]
+"""
+"""What every job of one row begins with."""
+
+HARD = f"""{SKIN}[opening]
 shape = "rounded rectangle"
 width = "7.4"
 height = "4.3"

@@ -14,25 +14,10 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.search.answers import answers_of_making
 from hatchwright.search.risk.scatter_findings import scatter_findings
 from hatchwright.workings import Grade
-from search.risk_jobs import alder_of
+from search.risk_jobs import SKIN, alder_of
 from told import advice_of, subject_of
 
-JOB = """schema = 2
-title = "one row"
-[aircraft]
-side = "left"
-surface = "lower"
-[frame]
-origin = "rib row x spar row"
-x = "OUTBD"
-y = "AFT"
-[skin]
-alloy = "2024"
-temper = "T3"
-clad = true
-thickness = ".032"
-stressed = true
-[opening]
+JOB = SKIN + """[opening]
 shape = "rounded rectangle"
 width = "4"
 height = "4"
