@@ -78,7 +78,16 @@ def test_static_files_are_the_listed_ones_only(client):
     html = client.get("/job/alder.toml/").content.decode()
     addresses = set(re.findall(r'"(/static/[^"]+)"', html))
     assert {address.rpartition("/")[2] for address in addresses} == {
-        *("htmx.js", "in_place.js", "at_rest.js", "long_work.js", "page.js", "findings.js", "strength.js"),
+        *(
+            "htmx.js",
+            "in_place.js",
+            "at_rest.js",
+            "long_work.js",
+            "held.js",
+            "page.js",
+            "findings.js",
+            "strength.js",
+        ),
         *("ground.js", "dimensioning.js", "lettering.js", "drawing.js", "bench.js"),
         *("page.css", "bench.css", "drawing.css", "strength.css", "long_work.css", "print.css", "icon.svg"),
     }

@@ -64,14 +64,8 @@
     event.stopImmediatePropagation();
     leave = go;
   };
-  document.addEventListener("click", (event) => {
-    const link = event.target.closest("a[href]");
-    if (link && !link.getAttribute("href").startsWith("#") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
-      whenEntered(event, () => location.assign(link.href));
-    }
-  }, true);
+  heldUntil(whenEntered);
   document.addEventListener("submit", (event) => {
-    whenEntered(event, () => event.target.requestSubmit(event.submitter));
     if (event.defaultPrevented || event.target.method !== "post") return;
     if (isLeaving) event.preventDefault();
     isLeaving = true;

@@ -43,14 +43,8 @@
     leave = go;
     if (pause) enterNow();
   };
-  document.addEventListener("click", (event) => {
-    const link = event.target.closest("a[href]");
-    if (link && !link.getAttribute("href").startsWith("#") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
-      whenEntered(event, () => location.assign(link.href));
-    }
-  }, true);
+  heldUntil(whenEntered);
   document.addEventListener("submit", (event) => {
-    whenEntered(event, () => event.target.requestSubmit(event.submitter));
     if (event.defaultPrevented || event.target !== form) return;
     form.elements.serial.value = ++serial;
     form.elements.step.value = "";
