@@ -69,3 +69,16 @@ def test_two_processes(layout: Layout, whole: Proposal) -> None:
 def test_a_cluster_of_two_workers(layout: Layout, whole: Proposal) -> None:
     with cluster_of(2) as address:
         same(propose_apart(layout, on_cluster(address, patience_s=PATIENCE_S)), whole)
+
+
+def test_a_space_of_one_part_is_searched_by_whom_it_is_given_to() -> None:
+    """Or a cluster that does not answer would go unnoticed, and its work be done here."""
+    alone = lay_out(read_job(ALDER[: ALDER.index("# What was really made")]))
+    asked: list[int] = []
+
+    def do(work: Callable, tasks: Sequence) -> Iterator:
+        asked.append(len(tasks))
+        return here(work, tasks)
+
+    same(propose_apart(alone, do), propose(alone))
+    assert asked == [1]

@@ -17,7 +17,9 @@ from hatchwright.workings import Grade
 from search.risk_jobs import SKIN, alder_of
 from told import advice_of, subject_of
 
-JOB = SKIN + """[opening]
+JOB = (
+    SKIN
+    + """[opening]
 shape = "rounded rectangle"
 width = "4"
 height = "4"
@@ -29,6 +31,7 @@ lay = "points"
 rivet = "{rivet}"
 points = {points}
 """
+)
 SCATTER = '[scatter]\ndrill = "{drill}"\nplacement = "{placement}"\nturn = {turn}\nedge = "{edge}"\n'
 
 

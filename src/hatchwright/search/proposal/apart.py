@@ -51,7 +51,7 @@ def propose_apart(layout: Layout, do: Doer, *, progress: Progress = unheard) -> 
     """
     shelves = tuple(product(rivets_of(layout), gauges_of(layout)))
     tasks = tuple(SearchTask(number, layout.job, layout.shop, only) for number, only in enumerate(shelves))
-    if len(tasks) < 2:
+    if not tasks:
         return propose(layout, progress=progress)
     found: dict[int, Proposal] = {}
     progress(0.0, said("progress.proposing", done=0, all=len(tasks)))
