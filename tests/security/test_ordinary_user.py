@@ -18,19 +18,23 @@ NOBODY = 54321
 """Number of a user whom no list of users names."""
 
 BECOMES = f"""
+import multiprocessing
 import os
+from tests.patience import until
 from tests.security.commands import told
 from tests.security.test_ordinary_user import CALLS, entered
 here = os.getcwd()
 os.chdir("as-root")
 told(CALLS)
 entered()
+until(lambda: not multiprocessing.active_children(), "the end of what was begun as root")
 os.chdir(here)
 os.setgroups([])
 os.setgid({NOBODY})
 os.setuid({NOBODY})
 """
-"""Loads all that is needed, for Python itself may lie in a home that others do not read; then becomes somebody else."""
+"""Loads all that is needed, for Python itself may lie in a home that others do not read; then becomes somebody else,
+who may not end a process of root's."""
 
 PAGE = """
 for home in ("", here):  # none, and one that only reads
