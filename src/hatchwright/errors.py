@@ -9,6 +9,7 @@
     ├── SolveError      an analysis that cannot be carried through
     ├── ScanError       a picture that cannot be measured from
     ├── RoomError       memory that ran out
+    ├── RecordError     the store of what was said and signed can't be opened, added to or trusted
     └── ExportError     a drawing or paper that could not be written or did not read back
 
 An error means that we cannot go on. An engineering answer, even a bad one, is a `finding.Finding`. What is wrong and
@@ -165,6 +166,10 @@ class ScanError(HatchwrightError):
 
 class RoomError(HatchwrightError):
     """Memory ran out; see `out_of_memory`."""
+
+
+class RecordError(HatchwrightError):
+    """The store of what was said and signed can't be opened, added to or trusted; nothing was written."""
 
 
 class ExportError(HatchwrightError):

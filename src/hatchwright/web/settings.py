@@ -1,4 +1,4 @@
-"""Django's settings: one person on one machine, no other host, no database yet; `server.application` puts the names of
+"""Django's settings: one person on one machine, no other host; `server.application` puts the names of
 this machine and the path of the cookies here."""
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ SECRET_KEY = get_random_secret_key()
 
 ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]"]
 ROOT_URLCONF = "hatchwright.web.urls"
-INSTALLED_APPS: list[str] = []
+INSTALLED_APPS = ["hatchwright.records"]
 DATABASES: dict[str, dict[str, object]] = {}
-"""Signed records and the people who sign them will need one; jobs are files and never will."""
+"""The store of a folder is entered when it is opened, see `records.database`; sessions stay in memory."""
 
 MIDDLEWARE = [
     "hatchwright.web.headers.StrictHeaders",

@@ -1,0 +1,53 @@
+"""The chain, what it speaks of, and the triggers that let neither be changed."""
+
+from __future__ import annotations
+
+from django.db import migrations, models
+
+from hatchwright.records import guards
+
+
+class Migration(migrations.Migration):
+    """The first schema."""
+
+    initial = True
+    dependencies = ()
+    operations = (
+        migrations.CreateModel(
+            name="Entry",
+            fields=[
+                ("seq", models.PositiveBigIntegerField(primary_key=True, serialize=False)),
+                ("prev", models.CharField(max_length=64, unique=True)),
+                ("kind", models.CharField(max_length=40)),
+                ("about", models.CharField(max_length=200)),
+                ("body", models.TextField()),
+                ("author", models.CharField(max_length=120)),
+                ("at", models.CharField(max_length=20)),
+                ("key", models.CharField(max_length=64)),
+                ("hash", models.CharField(max_length=64)),
+                ("signature", models.CharField(max_length=128)),
+            ],
+            options={
+                "indexes": [
+                    models.Index(fields=("about", "seq"), name="entry_about"),
+                    models.Index(fields=("kind", "seq"), name="entry_kind"),
+                ]
+            },
+        ),
+        migrations.CreateModel(
+            name="Kept",
+            fields=[
+                ("sha256", models.CharField(max_length=64, primary_key=True, serialize=False)),
+                ("content", models.BinaryField()),
+            ],
+        ),
+        migrations.CreateModel(
+            name="Newest",
+            fields=[
+                ("about", models.CharField(max_length=200, primary_key=True, serialize=False)),
+                ("seq", models.PositiveBigIntegerField()),
+                ("signed_seq", models.PositiveBigIntegerField()),
+            ],
+        ),
+        migrations.RunPython(guards.set_up),
+    )
