@@ -21,7 +21,10 @@ from web.conftest import EXAMPLES
 
 pytestmark = pytest.mark.browser
 
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = next(
+    filter(os.path.exists, ("/usr/bin/chromium-headless-shell", "/usr/bin/chromium")), "/usr/bin/chromium"
+)
+"""Debian's: the shell is the same engine without the windows, and takes a third less of the processor."""
 FLAGS = [
     "--headless",
     "--no-sandbox",
