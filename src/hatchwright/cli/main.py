@@ -29,7 +29,7 @@ _LOOKED_THROUGH_AFTER = 10_000
 _COMMANDS = (
     "check", "cutters", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins", "propose", "pull",
     "quick", "rescue", "risk", "rules", "run", "scan", "strength", "survey", "sweep", "template", "toolpath", "trace",
-    "trial",
+    "trial", "verify",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 
