@@ -1,7 +1,7 @@
-"""Records of a large shop: a million entries about 10,000 jobs listed and opened, 100,000 verified, 1,000 kills survived.
+"""Records of a large shop: a million entries listed and opened, 100,000 verified, 1,000 kills survived.
 
-Aims: 100 ms to open a store and list its jobs, and 100 ms to open one job's history; 10 s to verify 100,000 entries. Kills
-and changed places are counts: none may be lost, none missed. On SQLite, and on PostgreSQL where its programs are there.
+Aims: 100 ms to open a store and list its jobs, and 100 ms to open one job's history; 10 s to verify 100,000 entries.
+Kills and changed places are counts: none may be lost, none missed. On SQLite, and on PostgreSQL where there is one.
 `bench_records.py [store] [verify] [killed] [places]` does some of it.
 """
 
