@@ -1,7 +1,7 @@
 """A backup is one file: the jobs and fleets of a folder, their kept steps, the chain, and a manifest of all that.
 
-It is a ZIP archive that any computer opens. Source: [ZIP-APPNOTE]. Each file is held to the SHA-256 of the manifest, which
-stands first.
+It is a ZIP archive that any computer opens. Source: [ZIP-APPNOTE]. The manifest stands first, and each file is held to
+its SHA-256 there.
 """
 
 from __future__ import annotations
@@ -34,7 +34,10 @@ def pack(folder: Path, manifest: Manifest, file: IO[bytes]) -> None:
     with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
         archive.writestr(_member(MANIFEST), manifest.encoded())
         for held in manifest.files:
-            with (folder / held.path).open("rb") as source, archive.open(_member(held.path), "w", force_zip64=True) as out:
+            with (
+                (folder / held.path).open("rb") as source,
+                archive.open(_member(held.path), "w", force_zip64=True) as out,
+            ):
                 while chunk := source.read(_CHUNK):
                     out.write(chunk)
 
@@ -114,7 +117,15 @@ def _sound_archive(file: Path) -> Iterator[None]:
     """What is wrong with an archive, in our words."""
     try:
         yield
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, ValueError, OverflowError, RuntimeError):
+    except (
+        zipfile.BadZipFile,
+        zlib.error,
+        EOFError,
+        NotImplementedError,
+        ValueError,
+        OverflowError,
+        RuntimeError,
+    ):
         raise RecordError.saying("backup.damaged_archive", where=str(file)) from None
 
 

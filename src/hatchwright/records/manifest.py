@@ -15,7 +15,9 @@ from hatchwright.errors import RecordError
 from hatchwright.records.database import FILE, PLACE
 from hatchwright.records.store import sha256_of
 
-BACKUP, EXPORT = "hatchwright backup", "hatchwright export"
+Form = Literal["hatchwright backup", "hatchwright export"]
+BACKUP: Form = "hatchwright backup"
+EXPORT: Form = "hatchwright export"
 VERSION = 1
 """Of the form of both; a greater one is of a newer program."""
 
@@ -69,7 +71,7 @@ class Manifest(Struct, frozen=True, forbid_unknown_fields=True):
         return msgspec.json.format(msgspec.json.encode(self), indent=1) + b"\n"
 
 
-def manifest_in(raw: bytes, form: Literal["hatchwright backup", "hatchwright export"], where: str) -> Manifest:
+def manifest_in(raw: bytes, form: Form, where: str) -> Manifest:
     """Read one.
 
     Raises:
