@@ -37,6 +37,9 @@ _SERVER_OPTIONS = (
 )
 """However the server is set: on disk when it is said to be, and who has waited sees what the one before wrote."""
 
+_SETTINGS = "hatchwright.web.settings"
+"""Named and not imported: the framework has one set of settings in a process, whichever of store and page comes first."""
+
 _entering = Lock()
 
 
@@ -88,7 +91,7 @@ def _set_up() -> None:
     from django.apps import apps
 
     if not apps.ready:
-        os.environ.setdefault("DJANGO_SETTINGS_MODULE", "hatchwright.records.settings")
+        os.environ["DJANGO_SETTINGS_MODULE"] = _SETTINGS
         django.setup()
 
 

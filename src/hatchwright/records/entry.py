@@ -58,6 +58,17 @@ class Entered(Struct, frozen=True):
         )  # fmt: skip
 
     @property
+    def own_hash(self) -> str:
+        """What its hash must be for what it says, "" where nothing that this program writes says it."""
+        try:
+            return hash_of(
+                seq=self.seq, prev=self.prev, kind=self.kind, about=self.about, body=self.body, author=self.author,
+                at=self.at, key=self.key,
+            )  # fmt: skip
+        except ValueError:
+            return ""
+
+    @property
     def link(self) -> str:
         """What the next entry follows: the hash and the signature, so that a signature can't be taken away."""
         return hashlib.sha256(f"{self.hash}{self.signature}".encode()).hexdigest()

@@ -108,7 +108,7 @@ class Rows:
         while some := list(islice(following, _BYTES_AT_ONCE)):
             marks = ", ".join(["%s"] * len(some))
             sql = f"SELECT sha256, content FROM records_kept WHERE sha256 IN ({marks})"
-            yield from ((sha256, bytes(content)) for sha256, content in self.ask(sql, *some))
+            yield from ((sha256, _as_bytes(content)) for sha256, content in self.ask(sql, *some))
 
     def all_kept(self) -> Iterator[tuple[str, bytes]]:
         """All bytes, some at once."""
@@ -128,3 +128,10 @@ def _values(entry: Entered) -> tuple[Cell, ...]:
         entry.seq, entry.prev, entry.kind, entry.about, entry.body, entry.author, entry.at, entry.key, entry.hash,
         entry.signature,
     )  # fmt: skip
+
+
+def _as_bytes(content: object) -> bytes:
+    """Bytes as they are kept; a damaged file may give anything."""
+    if isinstance(content, str):
+        return content.encode("utf-8", "surrogateescape")
+    return bytes(content) if isinstance(content, (bytes, memoryview)) else b""

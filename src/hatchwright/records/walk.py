@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from hatchwright.errors import RecordError
 from hatchwright.records.canonical import canonical
-from hatchwright.records.entry import FIRST_PREV, SHOWN_DIGITS, Entered, hash_of, named_bytes
+from hatchwright.records.entry import FIRST_PREV, SHOWN_DIGITS, Entered, named_bytes
 from hatchwright.records.keys import is_signed_by
 from hatchwright.records.kinds import SIGNED_ONLY, Kind
 from hatchwright.records.people import Crew, Person, person_in
@@ -78,11 +78,7 @@ class Walk:
             yield said("records.verify.not_after")
         if not _AT.fullmatch(entry.at) or entry.at < self.at:
             yield said("records.verify.time_back", at=entry.at)
-        hash = hash_of(
-            seq=entry.seq, prev=entry.prev, kind=entry.kind, about=entry.about, body=entry.body, author=entry.author,
-            at=entry.at, key=entry.key,
-        )  # fmt: skip
-        if hash != entry.hash:
+        if entry.own_hash != entry.hash:
             yield said("records.verify.changed")
         yield from self._says(entry)
         self.entries += 1
