@@ -138,7 +138,16 @@ def _told(entry: Entered, body: Any, names: dict[str, str]) -> str:
     id = "plain.entry_signed" if entry.is_signed else "plain.entry"
     lines = [
         "",
-        tell(said(id, seq=entry.seq, at=entry.at, who=entry.author or "-", kind=_kind(entry.kind), head=entry.head)),
+        tell(
+            said(
+                id,
+                seq=entry.seq,
+                at=entry.at,
+                who=entry.author or "-",
+                kind=_kind(entry.kind),
+                head=entry.head,
+            )
+        ),
     ]
     for sha256, _ in _named(body):
         file = names.get(sha256)

@@ -41,10 +41,10 @@ class Present(Struct, frozen=True):
 def refuse_unsound(staged: Store, manifest: Manifest, where: str, *, printed: str = "") -> None:
     """RecordError where a chain is not sound, not what its manifest says, or doesn't hold a printed head."""
     found = verify(staged, printed=printed)
-    if found.faults:
-        first = found.faults[0]
+    if found.chain:  # what guards and lists it is made anew
+        first = found.chain[0]
         raise RecordError.saying(
-            "backup.unsound", where=where, n=len(found.faults), seq=first.seq, why=first.what
+            "backup.unsound", where=where, n=len(found.chain), seq=first.seq, why=first.what
         )
     last = staged.last()
     if (manifest.entries, manifest.head, manifest.link) != (
