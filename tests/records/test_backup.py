@@ -8,8 +8,6 @@ from __future__ import annotations
 import hashlib
 import json
 import sqlite3
-import subprocess
-import sys
 import warnings
 import zipfile
 from pathlib import Path
@@ -21,9 +19,8 @@ from hatchwright.records.backup import MANIFEST, pack, unpack
 from hatchwright.records.manifest import BACKUP, HeldFile, Manifest, held_in
 from hatchwright.records.store import sha256_of
 from hatchwright.workflow.backup import HEADS, back_up
-from tests.patience import PATIENCE_S
 from tests.records.conftest import NOW
-from tests.records.worked import files_below
+from tests.records.worked import files_below, writing_in
 
 
 def entries_read_by_hand(file: Path) -> list[tuple[object, ...]]:
@@ -69,32 +66,15 @@ def test_a_backup_holds_every_file_and_every_entry_with_its_sha256(worked, shop,
         ]
 
 
-WRITER = """
-import sys
-from datetime import UTC, datetime
-from pathlib import Path
-from hatchwright.records.kinds import Kind
-from hatchwright.records.store import Store
-store = Store.opened(Path(sys.argv[1]))
-while True:
-    entry = store.add(Kind.REVISION, "alder.toml", {}, author="A. Mechanic", now=datetime.now(UTC))
-    print(entry.seq, flush=True)
-"""
-
-
 def test_a_backup_made_while_another_program_writes_is_a_whole_beginning_of_the_chain(worked, shop, tmp_path):
-    writer = subprocess.Popen([sys.executable, "-c", WRITER, str(worked)], stdout=subprocess.PIPE, text=True)
-    try:
-        done = []
+    done = []
+    with writing_in(worked) as said:
         for number in range(3):
-            acknowledged = int(writer.stdout.readline())
+            acknowledged = int(next(said).split()[0])
             made = back_up(worked, (tmp_path / str(number),), now=NOW)
             assert made.verified.is_sound
             assert made.verified.entries >= acknowledged
             done.append((made.verified.entries, made.verified.head))
-    finally:
-        writer.kill()
-        writer.communicate(timeout=PATIENCE_S)
     chain = {entry.seq: entry.head for entry in shop.store.entries()}
     assert all(chain[entries] == head for entries, head in done)
     assert done[0] < done[-1]

@@ -5,14 +5,21 @@ Outside checks: files by their bytes, the chain by SQLite alone, a program that 
 
 from __future__ import annotations
 
+import os
+import resource
+import shutil
+import signal
 import sqlite3
+import sys
+import tempfile
+import warnings
 import zipfile
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from hatchwright.errors import RecordError
+from hatchwright.errors import HatchwrightError, RecordError
 from hatchwright.records.backup import MANIFEST, unpack
 from hatchwright.records.kinds import Kind
 from hatchwright.records.manifest import BACKUP, Manifest, held_in
@@ -22,7 +29,7 @@ from hatchwright.records.verify import verify
 from hatchwright.workflow.backup import back_up
 from hatchwright.workflow.restore import restore
 from tests.records.conftest import MECHANIC, NOW, Shop
-from tests.records.worked import ENTRIES, files_below
+from tests.records.worked import ENTRIES, files_below, writing_in
 
 LATER = NOW + timedelta(days=1)
 
@@ -103,80 +110,54 @@ def test_what_was_there_is_refused_first_and_then_set_aside_whole(worked, shop, 
     assert verify(shop.store).is_sound
 
 
-def forged(backup: Path, tmp_path: Path, *statements: str) -> Path:
-    """The same backup by somebody who knows its form: he changes the chain and makes every SHA-256 and head anew."""
-    stage = tmp_path / "forger"
-    stage.mkdir()
-    manifest = unpack(backup, stage)
+def forged(backup: Path, tmp_path: Path, *statements: str, is_opened: bool = True) -> Path:
+    """The same backup by somebody who knows its form: he changes the chain and makes every SHA-256 and head anew.
+
+    Args:
+        is_opened: False for what this program would not open any more: the head stays.
+    """
+    stage = Path(tempfile.mkdtemp(dir=tmp_path))
+    was = unpack(backup, stage)
     with sqlite3.connect(stage / "records/records.sqlite3") as file:
-        for (trigger,) in file.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
-            sql = file.execute("SELECT sql FROM sqlite_master WHERE name = ?", [trigger]).fetchone()[0]
-            file.execute(f"DROP TRIGGER {trigger}")
-            statements = (*statements, sql)
-        for statement in statements:
+        triggers = file.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
+        down = [f"DROP TRIGGER {name}" for name, _ in triggers]
+        for statement in (*down, *statements, *(sql for _, sql in triggers)):
             file.execute(statement)
     file.close()
-    store = Store.in_file(stage / "records/records.sqlite3")
-    last, count = store.last(), len(chain(store))
-    store.close()
-    made = Manifest(
-        BACKUP,
-        1,
-        manifest.made,
-        count,
-        last.head,
-        last.link,
-        held_in(stage, [held.path for held in manifest.files]),
-    )
-    with zipfile.ZipFile(tmp_path / "forged.zip", "w") as archive:
-        archive.writestr(MANIFEST, made.encoded())
-        for held in made.files:
-            archive.write(stage / held.path, held.path)
-    return tmp_path / "forged.zip"
+    head, link, count = was.head, was.link, was.entries
+    if is_opened:
+        store = Store.in_file(stage / "records/records.sqlite3")
+        head, link, count = store.head(), store.last().link, len(chain(store))
+        store.close()
+    held = held_in(stage, [one.path for one in was.files])
+    with zipfile.ZipFile(stage / "forged.zip", "w") as archive:
+        archive.writestr(MANIFEST, Manifest(BACKUP, 1, was.made, count, head, link, held).encoded())
+        for one in held:
+            archive.write(stage / one.path, one.path)
+    return stage / "forged.zip"
 
 
-@pytest.mark.parametrize(
-    ("statement", "id"),
-    [
-        ("UPDATE records_entry SET body = '{}' WHERE seq = 3", "backup.unsound"),
-        ("DELETE FROM records_entry WHERE seq = 2", "backup.unsound"),
-        ("UPDATE records_entry SET signature = '' WHERE seq = 4", "backup.unsound"),
-        ("UPDATE records_kept SET content = x'00'", "backup.unsound"),
-        ("INSERT INTO django_migrations VALUES (99, 'records', '9999_new', '2026-01-01')", "records.newer_program"),
-        ("CREATE TRIGGER sly AFTER INSERT ON records_entry BEGIN SELECT 1; END", "records.unguarded"),
-    ],
-)  # fmt: skip
-def test_a_forged_backup_is_refused_and_nothing_is_changed(statement, id, worked, shop, backup, tmp_path):
-    if id == "backup.unsound":
-        backup = forged(backup, tmp_path, statement)
-    else:
-        backup = forged_schema(backup, tmp_path, statement)
+FORGED = (
+    "UPDATE records_entry SET body = '{}' WHERE seq = 3",
+    "DELETE FROM records_entry WHERE seq = 2",
+    "UPDATE records_entry SET signature = '' WHERE seq = 4",
+    "UPDATE records_kept SET content = x'00'",
+)
+UNOPENED = {
+    "records.newer_program": "INSERT INTO django_migrations VALUES (99, 'records', '9999_new', '2026-01-01')",
+    "records.unguarded": "CREATE TRIGGER sly AFTER INSERT ON records_entry BEGIN SELECT 1; END",
+}
+
+
+def test_a_forged_backup_is_refused_and_nothing_is_changed(worked, shop, backup, tmp_path):
     (worked / "alder.toml").write_text("x = 1\n")
     before, entries = files_below(worked), chain(shop.store)
-    assert refusal_of(backup, worked, overwrite=True) == id
-    assert (files_below(worked), chain(shop.store)) == (before, entries)
-    assert sorted(path.name for path in worked.iterdir()) == [
-        ".earlier", "alder.toml", "birch.toml", "records", "twelve.fleet"
-    ]  # fmt: skip
-
-
-def forged_schema(backup: Path, tmp_path: Path, statement: str) -> Path:
-    """The same for what this program would not open any more: the manifest keeps its head."""
-    stage = tmp_path / "forger"
-    stage.mkdir()
-    manifest = unpack(backup, stage)
-    with sqlite3.connect(stage / "records/records.sqlite3") as file:
-        file.execute(statement)
-    file.close()
-    paths = [held.path for held in manifest.files]
-    made = Manifest(
-        BACKUP, 1, manifest.made, manifest.entries, manifest.head, manifest.link, held_in(stage, paths)
-    )
-    with zipfile.ZipFile(tmp_path / "forged.zip", "w") as archive:
-        archive.writestr(MANIFEST, made.encoded())
-        for path in paths:
-            archive.write(stage / path, path)
-    return tmp_path / "forged.zip"
+    tried = [(forged(backup, tmp_path, one), "backup.unsound") for one in FORGED]
+    tried += [(forged(backup, tmp_path, one, is_opened=False), id) for id, one in UNOPENED.items()]
+    for file, id in tried:
+        assert refusal_of(file, worked, overwrite=True) == id
+        assert (files_below(worked), chain(shop.store)) == (before, entries)
+        assert not [path.name for path in worked.iterdir() if path.name.startswith((".restoring", "before-"))]
 
 
 def test_a_tail_that_was_cut_off_shows_by_the_printed_head_alone(worked, shop, backup, tmp_path):
@@ -217,23 +198,130 @@ def spoilt(file: Path, how: str) -> None:
     file.write_bytes(raw[: len(raw) // 3] if how == "cut off" else raw)
 
 
-@pytest.mark.parametrize("how", ["head", "middle", "cut off", "unguarded"])
-def test_records_that_are_damaged_are_set_aside_as_they_are(how, worked, shop, backup, kind_of_database):
-    entries = chain(shop.store)
-    if how == "unguarded":
-        on = "" if kind_of_database == "sqlite" else " ON records_entry"
-        with shop.store.connection.cursor() as cursor:
-            cursor.execute(f"DROP TRIGGER records_entry_no_update{on}")
-    elif kind_of_database == "postgresql":
-        return  # a server's files are not ours to damage; that it is damaged is told, and whoever runs it mends it
+@pytest.mark.parametrize("kind_of_database", ["sqlite"])
+def test_records_that_are_damaged_are_set_aside_as_they_are(worked, shop, backup):
+    """A server's files are whoever runs it's to mend."""
+    entries, file = chain(shop.store), worked / "records/records.sqlite3"
     shop.store.close()
-    file = worked / "records/records.sqlite3"
-    if how != "unguarded":
+    for day, how in enumerate(("head", "middle", "cut off")):
         spoilt(file, how)
-    left = file.read_bytes() if file.exists() else b""
-    done = restore(backup, worked, now=LATER, overwrite=True)
-    back = Store.opened(worked)
-    assert chain(back)[:ENTRIES] == entries
-    assert verify(back).is_sound
-    if how != "unguarded":
+        left = file.read_bytes()
+        done = restore(backup, worked, now=LATER + timedelta(days=day), overwrite=True)
         assert (done.aside / "records/records.sqlite3").read_bytes() == left
+        back = Store.opened(worked)
+        assert chain(back)[:ENTRIES] == entries
+        assert verify(back).is_sound
+        back.close()
+
+
+def test_records_whose_guards_somebody_took_away_are_set_aside_and_guarded_again(worked, shop, backup):
+    entries = chain(shop.store)
+    on = " ON records_entry" if shop.store.connection.vendor == "postgresql" else ""
+    with shop.store.connection.cursor() as cursor:
+        cursor.execute(f"DROP TRIGGER records_entry_no_update{on}")
+        cursor.execute("UPDATE records_entry SET author = 'C. Forger' WHERE seq = 3")
+    assert refusal_of(backup, worked) == "backup.in_the_way"
+    done = restore(backup, worked, now=LATER, overwrite=True)
+    assert [entry.author for entry in Store.as_it_is(done.aside).entries()][2] == "C. Forger"
+    assert chain(Store.opened(worked))[:ENTRIES] == entries
+
+
+def test_what_another_program_records_during_a_restore_is_there_or_set_aside(worked, shop, backup):
+    with writing_in(worked) as said:
+        acknowledged = [next(said)]
+        done = restore(backup, worked, now=datetime.now(UTC), overwrite=True)
+        acknowledged += [next(said) for _ in range(3)]
+    found = {
+        f"{entry.seq} {entry.hash}"
+        for store in (shop.store, Store.as_it_is(done.aside))
+        for entry in store.entries()
+    }
+    assert set(acknowledged) <= found
+    assert verify(shop.store).is_sound
+
+
+STEPS = {
+    "open",
+    "os.rename",
+    "os.mkdir",
+    "os.remove",
+    "os.rmdir",
+    "os.utime",
+    "sqlite3.connect",
+    "shutil.rmtree",
+}
+"""What a program asks of the system on its way: it is ended before one of these."""
+
+
+def ended_at(step: int, backup: Path, folder: Path) -> bool:
+    """Restore in a process of its own that is killed before one of its steps; whether it came to its end before."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of threads that the runner of the tests may have
+        child = os.fork()
+    if child:
+        return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0
+    left = iter(range(step))
+
+    def kill(event: str, _arguments: object) -> None:
+        if event in STEPS and next(left, None) is None:
+            os.kill(os.getpid(), signal.SIGKILL)
+
+    try:
+        sys.addaudithook(kill)
+        restore(backup, folder, now=LATER, overwrite=True)
+    finally:
+        os._exit(0)
+
+
+@pytest.mark.parametrize("kind_of_database", ["sqlite"])
+def test_a_restore_that_is_killed_anywhere_loses_nothing_and_is_ended_by_the_next(
+    worked, shop, backup, tmp_path
+):
+    shop.says(Kind.REVISION, "alder.toml", {}, signs=False)
+    (worked / "alder.toml").write_text("x = 1\n")
+    (worked / "cedar.toml").write_text("x = 2\n")
+    before, entries = files_below(worked), chain(shop.store)
+    shop.store.close()
+    with zipfile.ZipFile(backup) as archive:
+        names = [path for path in archive.namelist() if not path.startswith(("records/", MANIFEST))]
+        backed_up = {path: archive.read(path) for path in names}
+    step, is_ended = 0, False
+    while not is_ended:
+        folder = tmp_path / f"killed-{step}"
+        shutil.copytree(worked, folder)
+        is_ended = ended_at(step, backup, folder)
+        step += 3
+        restore(backup, folder, now=LATER + timedelta(days=1), overwrite=True)
+        asides = list(folder.glob("before-*"))
+        there = [files_below(place) for place in asides]
+        for path, held in before.items():
+            assert any(one.get(path) == held for one in there), (step, path)
+        assert {
+            path: held for path, held in files_below(folder).items() if path != ".earlier/lock"
+        } == backed_up
+        chains = [
+            chain(Store.as_it_is(place)) for place in asides if (place / "records/records.sqlite3").exists()
+        ]
+        assert any(one[: len(entries)] == entries for one in chains), step
+        assert chain(Store.opened(folder))[:ENTRIES] == entries[:ENTRIES]
+        assert not list(folder.glob(".restoring-*"))
+    assert step > 60
+
+
+@pytest.mark.parametrize("kind_of_database", ["sqlite"])
+def test_a_disk_that_takes_no_more_is_told_and_nothing_is_changed(worked, shop, backup, tmp_path):
+    """No file may grow beyond a size: the system refuses as a full disk does."""
+    before, entries = files_below(worked), chain(shop.store)
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    for most_bytes in (100, 5_000, 20_000, 50_000):
+        resource.setrlimit(resource.RLIMIT_FSIZE, (most_bytes, hard))
+        try:
+            with pytest.raises(HatchwrightError):
+                restore(backup, worked, now=LATER, overwrite=True)
+            with pytest.raises(HatchwrightError):
+                back_up(worked, (tmp_path / "full",), now=LATER)
+        finally:
+            resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+        assert (files_below(worked), chain(shop.store)) == (before, entries)
+        assert list((tmp_path / "full").iterdir()) == []
+    assert restore(backup, worked, now=LATER, overwrite=True).manifest.entries == ENTRIES

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from hatchwright.records.kinds import Kind
@@ -33,3 +37,29 @@ def files_below(folder: Path) -> dict[str, bytes]:
     """Every file of a folder of jobs but its database and what was set aside, by its path."""
     found = {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     return {path: content for path, content in found.items() if not path.startswith(("records/", "before-"))}
+
+
+_WRITER = """
+import hashlib, sys
+from datetime import UTC, datetime
+from pathlib import Path
+from hatchwright.records.kinds import Kind
+from hatchwright.records.store import Store
+store = Store.opened(Path(sys.argv[1]))
+while True:
+    entry = store.add(Kind.REVISION, "alder.toml", {}, author="A. Mechanic", now=datetime.now(UTC))
+    print(entry.seq, entry.hash, flush=True)
+    hashlib.pbkdf2_hmac("sha256", b"", b"", 50_000)  # nobody records without a breath: SQLite knows no turns
+"""
+
+
+@contextmanager
+def writing_in(folder: Path) -> Iterator[Iterator[str]]:
+    """Another program records all the time; gives number and hash of each entry that it knows to be on disk."""
+    writer = subprocess.Popen([sys.executable, "-c", _WRITER, str(folder)], stdout=subprocess.PIPE, text=True)
+    try:
+        yield (line.strip() for line in iter(writer.stdout.readline, ""))
+    finally:
+        writer.kill()
+        writer.stdout.close()
+        writer.wait()

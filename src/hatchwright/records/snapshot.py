@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+from hatchwright.job.text_file import HALF_WRITTEN
 from hatchwright.records import schema
 from hatchwright.records.database import FILE, PATIENCE_S, PLACE
 from hatchwright.records.refused import told
@@ -25,14 +26,16 @@ def snapshot(store: Store, folder: Path) -> None:
     """
     with told(str(folder)):
         (folder / PLACE).mkdir(parents=True, exist_ok=True)
-    file = folder / PLACE / FILE
+    half = folder / PLACE / f"{HALF_WRITTEN}{FILE}"
     if store.connection.vendor == "sqlite":
-        _copied(Path(str(store.connection.settings_dict["NAME"])), file)
+        _copied(Path(str(store.connection.settings_dict["NAME"])), half)
     else:
-        copy = Store.in_file(file)
+        copy = Store.in_file(half)
         _poured(store, copy)
         copy.close()
-        settle(file)
+        settle(half)
+    with told(str(folder)):
+        half.rename(folder / PLACE / FILE)
 
 
 def settle(file: Path) -> None:
