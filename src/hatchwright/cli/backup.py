@@ -48,5 +48,5 @@ def end_with_chain(verified: Verified | None, heads: str = "") -> None:
     for fault in verified.faults:
         put("command.backup.fault", seq=fault.seq, why=fault.what, to_err=True)
     if verified.faults:
-        put("command.backup.unsound", to_err=True)
+        put("command.backup.unsound" if verified.chain else "command.backup.beside", to_err=True)
         sys.exit(1)

@@ -16,8 +16,8 @@ from pathlib import Path
 from typing import IO
 
 from hatchwright.errors import RecordError
+from hatchwright.records.disk import disk_told
 from hatchwright.records.manifest import BACKUP, HeldFile, Manifest, manifest_in, shown_path
-from hatchwright.records.refused import told
 
 MANIFEST = "backup.json"
 _EPOCH = (1980, 1, 1, 0, 0, 0)
@@ -51,7 +51,7 @@ def unpack(file: Path, folder: Path | None = None) -> Manifest:
         RecordError: it can't be read, is no backup, is damaged or cut off, is of a newer program, or names a file
             outside of its folder.
     """
-    with told(str(file)), _sound_archive(file), zipfile.ZipFile(file) as archive:
+    with disk_told(file), _sound_archive(file), zipfile.ZipFile(file) as archive:
         members = archive.infolist()
         if not members or members[0].filename != MANIFEST:
             raise RecordError.saying("backup.not_one", where=str(file))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Literal
 
@@ -111,8 +111,14 @@ def refuse_path(path: str, where: str, *, is_among_jobs: bool) -> None:
         is_among_jobs: whether it lies in a folder of jobs: a job, a fleet, a kept step, the chain.
     """
     parts = path.split("/")
-    is_clean = 0 < len(path) <= _LONGEST and all(
-        part not in ("", ".", "..") and not re.search(r"[\\\x00-\x1f\x7f]|^[A-Za-z]:", part) for part in parts
+    is_text = path == path.encode("utf-8", "replace").decode("utf-8")
+    is_clean = (
+        is_text
+        and 0 < len(path) <= _LONGEST
+        and all(
+            part not in ("", ".", "..") and not re.search(r"[\\\x00-\x1f\x7f]|^[A-Za-z]:", part)
+            for part in parts
+        )
     )
     if not is_clean or (is_among_jobs and not _is_among_jobs(parts)):
         raise RecordError.saying("backup.path", where=where, path=shown_path(path))
@@ -142,6 +148,4 @@ def _held(folder: Path, path: str) -> HeldFile:
 
 def utc(now: datetime) -> str:
     """A time as manifests and entries write it."""
-    from datetime import UTC
-
     return now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")

@@ -15,10 +15,10 @@ from typing import Any
 import msgspec
 
 from hatchwright.errors import RecordError
+from hatchwright.records.disk import disk_told
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.manifest import Manifest
-from hatchwright.records.refused import told
 from hatchwright.records.store import Store
 from hatchwright.said import Said, said
 from hatchwright.words.tell import tell
@@ -46,7 +46,7 @@ def write_plain(store: Store, folder: Path) -> list[str]:
     Raises:
         RecordError: the store can't be read or the folder can't be written.
     """
-    with told(str(folder)):
+    with disk_told(folder):
         written = list(_chain(store, folder))
         seen: set[str] = set()
         places: set[str] = set()
@@ -66,7 +66,7 @@ def entries_in(folder: Path) -> Iterator[Entered]:
         RecordError: a line is no entry.
     """
     decoder = msgspec.json.Decoder(Entered)
-    with told(str(folder)), (folder / CHAIN).open("rb") as lines:
+    with disk_told(folder), (folder / CHAIN).open("rb") as lines:
         for number, line in enumerate(lines, 1):
             try:
                 yield decoder.decode(line)
@@ -81,7 +81,7 @@ def kept_in(folder: Path, manifest: Manifest) -> Iterator[tuple[str, bytes]]:
         is_kept = held.path.startswith(f"{RECORDS}/") and not held.path.endswith(f"/{HISTORY}")
         if is_kept and held.sha256 not in seen:
             seen.add(held.sha256)
-            with told(str(folder)):
+            with disk_told(folder):
                 yield held.sha256, (folder / held.path).read_bytes()
 
 

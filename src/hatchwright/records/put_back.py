@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -11,6 +13,7 @@ from hatchwright.errors import RecordError
 from hatchwright.records import guards, schema
 from hatchwright.records.canonical import Plain
 from hatchwright.records.database import FILE, PLACE
+from hatchwright.records.disk import disk_told
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.manifest import Manifest
@@ -93,13 +96,26 @@ def put_back(
         return store.add(Kind.STORE, "", note, author="", now=now)
 
 
-def set_spoilt_aside(folder: Path, aside: Path) -> None:
-    """Move the files of a SQLite store that can't be read out of the way, as they are.
+@contextmanager
+def spoilt_aside(folder: Path, aside: Path) -> Iterator[None]:
+    """The files of a SQLite store that can't be read are out of the way, as they are; where something fails, they come
+    back.
 
     Raises:
         RecordError: they can't be moved.
     """
-    with told(str(folder / PLACE)):
+    _moved(folder, aside)
+    try:
+        yield
+    except BaseException:
+        for end in _BESIDE:
+            (folder / PLACE / f"{FILE}{end}").unlink(missing_ok=True)
+        _moved(aside, folder)
+        raise
+
+
+def _moved(folder: Path, aside: Path) -> None:
+    with disk_told(folder / PLACE):
         (aside / PLACE).mkdir(parents=True, exist_ok=True)
         for end in _BESIDE:
             file = folder / PLACE / f"{FILE}{end}"

@@ -10,6 +10,7 @@ from pathlib import Path
 from hatchwright.job.text_file import HALF_WRITTEN
 from hatchwright.records import schema
 from hatchwright.records.database import FILE, PATIENCE_S, PLACE
+from hatchwright.records.disk import disk_told
 from hatchwright.records.refused import told
 from hatchwright.records.rows import Rows
 from hatchwright.records.store import Store
@@ -24,7 +25,7 @@ def snapshot(store: Store, folder: Path) -> None:
     Raises:
         RecordError: the store can't be read, or the copy can't be written.
     """
-    with told(str(folder)):
+    with disk_told(folder):
         (folder / PLACE).mkdir(parents=True, exist_ok=True)
     half = folder / PLACE / f"{HALF_WRITTEN}{FILE}"
     if store.connection.vendor == "sqlite":
@@ -34,7 +35,7 @@ def snapshot(store: Store, folder: Path) -> None:
         _poured(store, copy)
         copy.close()
         settle(half)
-    with told(str(folder)):
+    with disk_told(folder):
         half.rename(folder / PLACE / FILE)
 
 

@@ -62,6 +62,7 @@ def back_up(folder: Path, places: Iterable[Path], *, now: datetime) -> BackedUp:
     Raises:
         RecordError: the folder or its records can't be read, or a place can't be written.
     """
+    _refuse_none(folder)
     first, *others = places
     with stage_in(first) as stage:
         staged = staged_copy(folder, stage, form=BACKUP, now=now)
@@ -69,9 +70,11 @@ def back_up(folder: Path, places: Iterable[Path], *, now: datetime) -> BackedUp:
         _write(stage, staged.manifest, file)
     unpack(file)
     sha256 = sha256_of_file(file)
-    files = [file, *(_copied(file, other, sha256) for other in others)]
-    for one in files:
-        _note(one, staged.manifest, sha256)
+    files = [file]
+    _note(file, staged.manifest, sha256)
+    for other in others:
+        files.append(_copied(file, other, sha256))
+        _note(files[-1], staged.manifest, sha256)
     is_near = first.stat().st_dev == folder.stat().st_dev
     return BackedUp(tuple(files), sha256, staged.jobs, staged.verified, is_near and not others)
 
@@ -82,8 +85,7 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
     Raises:
         RecordError: the folder or its records can't be read, or the copy can't be written.
     """
-    if not folder.is_dir():
-        raise RecordError.saying("records.no_folder", where=str(folder))
+    _refuse_none(folder)
     paths, verified, link = list(copy_files(folder, stage)), None, ""
     jobs = sum("/" not in path for path in paths)
     if Store.is_there(folder):
@@ -96,9 +98,16 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
         settle(stage / PLACE / FILE)
         link = last.link if last else ""
         paths.append(STORE_FILE)
+    if not paths:
+        raise RecordError.saying("backup.nothing_here", where=str(folder))
     head, entries = (verified.head, verified.entries) if verified else ("", 0)
     manifest = Manifest(form, VERSION, utc(now), entries, head, link, held_in(stage, paths))
     return Staged(manifest, jobs, verified)
+
+
+def _refuse_none(folder: Path) -> None:
+    if not folder.is_dir():
+        raise RecordError.saying("records.no_folder", where=str(folder))
 
 
 def _name(folder: Path, now: datetime) -> str:

@@ -7,12 +7,14 @@ import shutil
 import stat
 import tempfile
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 
-from hatchwright.errors import ExportError, RecordError
+from hatchwright.errors import RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
+from hatchwright.records.disk import disk_told
 from hatchwright.records.manifest import EARLIER, JOB_SUFFIXES, HeldFile, refuse_path
+from hatchwright.workflow.alone import alone
 from hatchwright.workflow.job_folder import jobs_alone
 
 _STAGE = ".restoring-"
@@ -25,12 +27,8 @@ def files_of(folder: Path) -> tuple[str, ...]:
     Raises:
         RecordError: the folder can't be read, or a name is one that no other system could take.
     """
-    try:
+    with disk_told(folder):
         return tuple(sorted(_files(folder)))
-    except OSError as error:
-        raise RecordError.saying(
-            "backup.folder_unread", where=str(folder), why=error.strerror or ""
-        ) from None
 
 
 def _files(folder: Path) -> Iterator[str]:
@@ -56,7 +54,7 @@ def copy_files(folder: Path, into: Path) -> tuple[str, ...]:
     Raises:
         RecordError: a file can't be read or copied, or its name leads out of a folder on some system.
     """
-    with jobs_alone(folder) if files_of(folder) else _nothing():
+    with jobs_alone(folder) if files_of(folder) else nullcontext():
         paths = files_of(folder)
         for path in paths:
             refuse_path(path, str(folder), is_among_jobs=True)
@@ -68,16 +66,15 @@ def copy_listed(folder: Path, files: Iterable[HeldFile], into: Path) -> None:
     """Copy those that are named, with the time that is named; errors as of `copy_files`."""
     for held in files:
         _copy(folder / held.path, into / held.path)
-        os.utime(into / held.path, (held.time_s, held.time_s))
+        with disk_told(into):
+            os.utime(into / held.path, (held.time_s, held.time_s))
 
 
 def _copy(source: Path, target: Path) -> None:
-    try:
+    with disk_told(source):
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target)
         shutil.copystat(source, target)
-    except OSError as error:
-        raise RecordError.saying("backup.file_unread", where=str(source), why=error.strerror or "") from None
 
 
 def exchange(folder: Path, staged: Path, aside: Path) -> None:
@@ -115,28 +112,15 @@ def stage_in(folder: Path) -> Iterator[Path]:
     """A folder of its own inside another, on the same disk, that goes again; what an ended program left there goes too.
 
     Raises:
-        ExportError: the folder can't be written.
+        RecordError: the folder can't be written.
+        ExportError: another program has one there.
     """
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        stage = Path(tempfile.mkdtemp(dir=folder, prefix=_STAGE))
-    except OSError as error:
-        raise ExportError.saying(
-            "error.files_unwritten", where=str(folder), why=error.strerror or ""
-        ) from None
-    try:
-        yield stage
-    finally:
-        shutil.rmtree(stage, ignore_errors=True)
-
-
-def sweep_stages(folder: Path) -> None:
-    """Take away what a restore left that was ended; the caller keeps everybody else out."""
-    with suppress(OSError):
-        for left in folder.glob(f"{_STAGE}*"):
+    with alone(folder / f"{_STAGE}lock"):
+        for left in folder.glob(f"{_STAGE}*/"):
             shutil.rmtree(left, ignore_errors=True)
-
-
-@contextmanager
-def _nothing() -> Iterator[None]:
-    yield
+        with disk_told(folder):
+            stage = Path(tempfile.mkdtemp(dir=folder, prefix=_STAGE))
+        try:
+            yield stage
+        finally:
+            shutil.rmtree(stage, ignore_errors=True)

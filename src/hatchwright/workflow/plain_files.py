@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from hatchwright.errors import RecordError
 from hatchwright.records.database import FILE, PLACE
+from hatchwright.records.disk import disk_told
 from hatchwright.records.manifest import (
     EXPORT,
     STORE_FILE,
@@ -24,7 +25,6 @@ from hatchwright.records.manifest import (
 )
 from hatchwright.records.plain import CHAIN, entries_in, kept_in, write_plain
 from hatchwright.records.put_back import refuse_unsound
-from hatchwright.records.refused import told
 from hatchwright.records.store import Store
 from hatchwright.records.verify import Verified
 from hatchwright.said import said
@@ -80,7 +80,7 @@ def export(folder: Path, place: Path, *, now: datetime) -> Exported:
         staged = staged_copy(folder, copy, form=EXPORT, now=now)
         made.mkdir()
         paths = _plain(copy, made)
-        with told(str(place)):
+        with disk_told(place):
             shutil.rmtree(copy / PLACE, ignore_errors=True)
             copy.rename(made / JOBS)
             paths += [f"{JOBS}/{held.path}" for held in staged.manifest.files if held.path != STORE_FILE]
@@ -129,7 +129,9 @@ def _listed(made: Path, paths: list[str], chain: Manifest) -> Manifest:
     """Say what there is, for people and for the way back."""
     text = tell(said("plain.read_me", made=chain.made, head=chain.head or "-", n=chain.entries))
     (made / READ_ME).write_text(text + "\n", encoding="utf-8", newline="\n")
-    files = held_in(made, [*paths, READ_ME])
+    every = held_in(made, [*paths, READ_ME])
+    # When the export was written says nothing: two exports of the same folder are the same.
+    files = tuple(held if held.path.startswith(f"{JOBS}/") else replace(held, time_s=0) for held in every)
     manifest = Manifest(EXPORT, VERSION, chain.made, chain.entries, chain.head, chain.link, files)
     (made / MANIFEST).write_bytes(manifest.encoded())
     (made / CHECKSUMS).write_text(_checksums(manifest), encoding="utf-8", newline="\n")
@@ -143,7 +145,7 @@ def _checksums(manifest: Manifest) -> str:
 
 def _read(place: Path) -> Manifest:
     """The manifest, and every file held to it."""
-    with told(str(place)):
+    with disk_told(place):
         if not (place / MANIFEST).is_file():
             raise RecordError.saying("backup.no_export", where=str(place))
         manifest = manifest_in((place / MANIFEST).read_bytes(), EXPORT, str(place / MANIFEST))
@@ -169,7 +171,7 @@ def _chain(place: Path, manifest: Manifest, stage: Path, printed: str) -> Store 
         if printed or manifest.entries:
             raise RecordError.saying("backup.no_chain", where=str(place))
         return None
-    with told(str(stage)):
+    with disk_told(stage):
         (stage / PLACE).mkdir()
     staged = Store.in_file(stage / PLACE / FILE)
     staged.fill(entries_in(place), kept_in(place, manifest))

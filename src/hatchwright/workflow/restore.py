@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, closing
 from datetime import datetime
 from pathlib import Path
 
@@ -14,10 +13,10 @@ from hatchwright.records.backup import unpack
 from hatchwright.records.canonical import Plain
 from hatchwright.records.database import FILE, PLACE
 from hatchwright.records.manifest import STORE_FILE, Manifest, utc
-from hatchwright.records.put_back import Present, present_of, put_back, refuse_unsound, set_spoilt_aside
+from hatchwright.records.put_back import Present, present_of, put_back, refuse_unsound, spoilt_aside
 from hatchwright.records.store import Store
 from hatchwright.said import Said
-from hatchwright.workflow.folder_files import exchange, files_of, stage_in, sweep_stages
+from hatchwright.workflow.folder_files import exchange, files_of, stage_in
 from hatchwright.workflow.job_folder import jobs_alone
 
 ASIDE = "before-restore-"
@@ -53,9 +52,11 @@ def restore(
         RecordError: the backup is damaged, not sound, of a newer program or another shop's, the folder holds jobs or
             records and `overwrite` is not set, or something can't be written; nothing was changed then.
     """
-    with _alone_in(folder), stage_in(folder) as stage:
+    with jobs_alone(folder), stage_in(folder) as stage, ExitStack() as at_end:
         manifest = unpack(file, stage)
         staged = _staged(stage, manifest, file, printed)
+        if staged:
+            at_end.callback(staged.close)
         jobs = files_of(folder)
         store, present = _present(folder, staged, file)
         if not overwrite and (jobs or present is None or present.entries):
@@ -66,7 +67,6 @@ def restore(
             if not Store.is_there(folder):
                 store = Store.opened(folder)
             head_now = _replaced(staged, store, folder, aside, _noted(manifest, present, aside), now)
-            staged.close()
         exchange(folder, stage, aside)
     return Restored(
         manifest,
@@ -75,13 +75,6 @@ def restore(
         head_now,
         aside if aside.exists() else None,
     )
-
-
-@contextmanager
-def _alone_in(folder: Path) -> Iterator[None]:
-    with jobs_alone(folder):
-        sweep_stages(folder)
-        yield
 
 
 def _staged(stage: Path, manifest: Manifest, file: Path, printed: str) -> Store | None:
@@ -103,7 +96,7 @@ def _present(folder: Path, staged: Store | None, file: Path) -> tuple[Store | No
         store = _opened(folder)
         return store, present_of(store, staged, str(file))
     except RecordError as error:
-        if not _is_spoilt(error) or not (folder / PLACE / FILE).is_file():
+        if not _is_spoilt(error, folder):
             raise
         return None, None
 
@@ -118,8 +111,11 @@ def _opened(folder: Path) -> Store:
         return Store.as_it_is(folder)
 
 
-def _is_spoilt(error: RecordError) -> bool:
-    return isinstance(error.what, Said) and error.what.id == "records.damaged"
+def _is_spoilt(error: RecordError, folder: Path) -> bool:
+    """Whether it is the file of this folder that can't be read any more, and no server or other file."""
+    file = folder / PLACE / FILE
+    is_damage = isinstance(error.what, Said) and error.what.id == "records.damaged"
+    return is_damage and error.where in ("", str(file.parent), str(file)) and file.is_file()
 
 
 def _replaced(
@@ -135,11 +131,11 @@ def _replaced(
         try:
             return put_back(staged, store, aside, note=note, now=now).head
         except RecordError as error:
-            if not _is_spoilt(error) or store.connection.vendor != "sqlite":
+            if not _is_spoilt(error, folder) or store.connection.vendor != "sqlite":
                 raise
             store.close()
-    set_spoilt_aside(folder, aside)
-    return put_back(staged, Store.opened(folder), None, note=note, now=now).head
+    with spoilt_aside(folder, aside), closing(Store.opened(folder)) as fresh:
+        return put_back(staged, fresh, None, note=note, now=now).head
 
 
 def _noted(manifest: Manifest, present: Present | None, aside: Path) -> dict[str, Plain]:
