@@ -52,6 +52,7 @@ class Server:
             "shared_buffers": "16MB",
             "max_connections": "40",
             "autovacuum": "off",
+            "recovery_init_sync_method": "syncfs",
         }
         for name, value in options.items():
             command += ["-c", f"{name}={value}"]

@@ -8,7 +8,8 @@ from hatchwright.records import guards
 
 
 class Migration(migrations.Migration):
-    """The first schema."""
+    """The first schema: the chain, which is added to and never changed; the bytes that entries speak of, under their
+    SHA-256; and an index that can be made again, the newest entry about each thing and its newest signed one."""
 
     initial = True
     dependencies = ()
