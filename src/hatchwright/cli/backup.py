@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from hatchwright.cli.frame import PATH, now, put, words
-
-if TYPE_CHECKING:
-    from hatchwright.records.verify import Verified
+from hatchwright.said import Said
+from hatchwright.words.tell import tell
 
 
 @click.command("backup", help=words("command.backup.help"))
@@ -20,7 +19,7 @@ if TYPE_CHECKING:
 @click.option("--second", type=PATH, multiple=True, help=words("command.backup.second"))
 def command(folder: Path, out: Path, second: tuple[Path, ...]) -> None:
     """Back up a folder of jobs."""
-    from hatchwright.workflow.backup import HEADS, back_up
+    from hatchwright.workflow.backup import HEADS, back_up, chain_said, faults_said
 
     done = back_up(folder, (out, *second), now=now())
     for file in done.files:
@@ -29,24 +28,15 @@ def command(folder: Path, out: Path, second: tuple[Path, ...]) -> None:
     put("command.backup.sum", digest=done.sha256)
     if done.is_on_same_disk:
         put("command.backup.same_disk", to_err=True)
-    end_with_chain(done.verified, HEADS)
+    end_with_chain(chain_said(done.verified, HEADS), faults_said(done.verified))
 
 
-def end_with_chain(verified: Verified | None, heads: str = "") -> None:
-    """Tell what a copied chain comes to; ends with 1 where it is not sound.
-
-    Args:
-        heads: name of the file beside a backup that lists its head, "" for none.
-    """
-    if verified is None:
-        put("command.backup.no_records")
-        return
-    if verified.head:
-        put("command.backup.chain", n=verified.entries, signed=verified.signed, head=verified.head)
-        if heads:
-            put("command.backup.heads", file=heads)
-    for fault in verified.faults:
-        put("command.backup.fault", seq=fault.seq, why=fault.what, to_err=True)
-    if verified.faults:
-        put("command.backup.unsound" if verified.chain else "command.backup.beside", to_err=True)
+def end_with_chain(told: Iterable[Said], faults: Iterable[Said]) -> None:
+    """Tell what a copied chain comes to; ends with 1 where something is wrong with it."""
+    for sentence in told:
+        click.echo(tell(sentence))
+    wrong = [tell(fault) for fault in faults]
+    for line in wrong:
+        click.echo(line, err=True)
+    if wrong:
         sys.exit(1)

@@ -15,9 +15,10 @@ from hatchwright.cli.frame import PATH, now, put, words
 @click.option("--out", type=PATH, required=True, help=words("command.export.out"))
 def command(folder: Path, out: Path) -> None:
     """Write jobs and records as plain files."""
+    from hatchwright.workflow.backup import chain_said, faults_said
     from hatchwright.workflow.plain_files import export
 
     done = export(folder, out, now=now())
     click.echo(done.place)
     put("command.export.files", n=done.files, jobs=done.jobs)
-    end_with_chain(done.verified)
+    end_with_chain(chain_said(done.verified), faults_said(done.verified))

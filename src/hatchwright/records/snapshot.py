@@ -78,7 +78,8 @@ def _one_moment(store: Store) -> Iterator[None]:
         yield
         return
     with transaction.atomic(using=store.connection.alias):
-        Rows(store.connection).ask_nothing("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
+        with store.connection.cursor() as cursor:
+            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
         yield
 
 

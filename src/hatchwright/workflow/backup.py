@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
@@ -19,6 +19,7 @@ from hatchwright.records.manifest import BACKUP, STORE_FILE, VERSION, Form, Mani
 from hatchwright.records.snapshot import settle, snapshot
 from hatchwright.records.store import Store
 from hatchwright.records.verify import Verified, verify
+from hatchwright.said import Said, said
 from hatchwright.workflow.folder_files import copy_files, stage_in
 
 HEADS = "heads.txt"
@@ -103,6 +104,32 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
     head, entries = (verified.head, verified.entries) if verified else ("", 0)
     manifest = Manifest(form, VERSION, utc(now), entries, head, link, held_in(stage, paths))
     return Staged(manifest, jobs, verified)
+
+
+def chain_said(verified: Verified | None, heads: str = "") -> Iterator[Said]:
+    """What a copied chain comes to.
+
+    Args:
+        heads: name of the file beside a backup that lists its head, "" for none.
+    """
+    if verified is None:
+        yield said("command.backup.no_records")
+    elif verified.head:
+        yield said("command.backup.chain", n=verified.entries, signed=verified.signed, head=verified.head)
+        if heads:
+            yield said("command.backup.heads", file=heads)
+
+
+def faults_said(verified: Verified | None) -> Iterator[Said]:
+    """What is wrong with a copied chain, and what that means for the copy."""
+    if verified is None or verified.is_sound:
+        return
+    for fault in verified.faults:
+        at = fault.seq
+        yield (
+            said("verify.fault_at", seq=at, what=fault.what) if at else said("verify.fault", what=fault.what)
+        )
+    yield said("command.backup.unsound" if verified.chain else "command.backup.beside")
 
 
 def _refuse_none(folder: Path) -> None:
