@@ -66,12 +66,6 @@ def unpack(file: Path, folder: Path | None = None) -> Manifest:
     return manifest
 
 
-def sha256_of_file(file: Path) -> str:
-    """SHA-256 of what a file holds, in hexadecimal digits."""
-    with file.open("rb") as source:
-        return hashlib.file_digest(source, "sha256").hexdigest()
-
-
 def _member(path: str) -> zipfile.ZipInfo:
     member = zipfile.ZipInfo(path, _EPOCH)  # when a file was changed stands in the manifest
     member.compress_type, member.external_attr = zipfile.ZIP_DEFLATED, 0o644 << 16

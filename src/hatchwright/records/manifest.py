@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Iterable
 from datetime import UTC, datetime
@@ -13,7 +14,6 @@ from msgspec import Struct
 
 from hatchwright.errors import RecordError
 from hatchwright.records.database import FILE, PLACE
-from hatchwright.records.store import sha256_of
 
 Form = Literal["hatchwright backup", "hatchwright export"]
 BACKUP: Form = "hatchwright backup"
@@ -142,8 +142,14 @@ def held_in(folder: Path, paths: Iterable[str]) -> tuple[HeldFile, ...]:
 
 
 def _held(folder: Path, path: str) -> HeldFile:
-    content = (folder / path).read_bytes()
-    return HeldFile(path, len(content), sha256_of(content), int((folder / path).stat().st_mtime))
+    about = (folder / path).stat()
+    return HeldFile(path, about.st_size, sha256_of_file(folder / path), int(about.st_mtime))
+
+
+def sha256_of_file(file: Path) -> str:
+    """SHA-256 of what a file holds, in hexadecimal digits; read piece by piece."""
+    with file.open("rb") as source:
+        return hashlib.file_digest(source, "sha256").hexdigest()
 
 
 def utc(now: datetime) -> str:

@@ -13,9 +13,18 @@ from msgspec import Struct
 
 from hatchwright.errors import RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
-from hatchwright.records.backup import pack, sha256_of_file, unpack
+from hatchwright.records.backup import pack, unpack
 from hatchwright.records.database import FILE, PLACE
-from hatchwright.records.manifest import BACKUP, STORE_FILE, VERSION, Form, Manifest, held_in, utc
+from hatchwright.records.manifest import (
+    BACKUP,
+    STORE_FILE,
+    VERSION,
+    Form,
+    Manifest,
+    held_in,
+    sha256_of_file,
+    utc,
+)
 from hatchwright.records.snapshot import settle, snapshot
 from hatchwright.records.store import Store
 from hatchwright.records.verify import Verified, verify

@@ -27,14 +27,12 @@ class Restored(Struct, frozen=True):
 
     Args:
         jobs: how many jobs, fleets and files of that kind.
-        head: of the chain in the backup, "" without one.
-        head_now: of the chain that stands now: its last entry says that it was restored.
+        head_now: of the chain that stands now, "" without one: its last entry says that it was restored.
         aside: folder with what was there before, None where nothing was.
     """
 
     manifest: Manifest
     jobs: int
-    head: str
     head_now: str
     aside: Path | None
 
@@ -71,7 +69,6 @@ def restore(
     return Restored(
         manifest,
         sum("/" not in held.path for held in manifest.files),
-        manifest.head,
         head_now,
         aside if aside.exists() else None,
     )
