@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from patience import until
+from tests.patience import until
 
 PR_SET_PDEATHSIG = 1
 OWNER = "postgres"

@@ -17,7 +17,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Entry",
             fields=[
-                ("seq", models.PositiveBigIntegerField(primary_key=True, serialize=False)),
+                ("seq", models.IntegerField(primary_key=True, serialize=False)),
                 ("prev", models.CharField(max_length=64, unique=True)),
                 ("kind", models.CharField(max_length=40)),
                 ("about", models.CharField(max_length=255)),
@@ -46,8 +46,8 @@ class Migration(migrations.Migration):
             name="Newest",
             fields=[
                 ("about", models.CharField(max_length=255, primary_key=True, serialize=False)),
-                ("seq", models.PositiveBigIntegerField()),
-                ("signed_seq", models.PositiveBigIntegerField()),
+                ("seq", models.IntegerField()),
+                ("signed_seq", models.IntegerField()),
             ],
         ),
         migrations.RunPython(guards.set_up),
