@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
+from functools import lru_cache
 
 from cryptography.exceptions import InvalidSignature, InvalidTag
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
@@ -90,12 +91,15 @@ def is_signed_by(public: str, hash: str, signature: str) -> bool:
     if not all(_DIGITS.fullmatch(text) for text in (public, hash, signature)):
         return False
     try:
-        Ed25519PublicKey.from_public_bytes(bytes.fromhex(public)).verify(
-            bytes.fromhex(signature), bytes.fromhex(hash)
-        )
+        _public(public).verify(bytes.fromhex(signature), bytes.fromhex(hash))
     except (InvalidSignature, ValueError):
         return False
     return True
+
+
+@lru_cache(maxsize=256)
+def _public(digits: str) -> Ed25519PublicKey:
+    return Ed25519PublicKey.from_public_bytes(bytes.fromhex(digits))
 
 
 def _derived(pass_phrase: str, salt: bytes) -> bytes:
