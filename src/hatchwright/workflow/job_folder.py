@@ -71,6 +71,19 @@ class EarlierState(Struct, frozen=True):
         return load_job_text(self._path)
 
 
+class WholeJob(Struct, frozen=True):
+    """A job as it lies on disk at one moment.
+
+    Args:
+        raw: the bytes of its file.
+        steps: number and bytes of each text that it had before, the earliest first.
+    """
+
+    name: str
+    raw: bytes
+    steps: tuple[tuple[str, bytes], ...]
+
+
 def version_of(text: str) -> str:
     """A short name for exactly this text, of 20 hexadecimal digits."""
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:20]
@@ -228,6 +241,18 @@ class JobFolder:
         """The texts that a job had before each kept step, the latest first."""
         there = self._steps(name).earlier.under(load_text(self.path(name)))
         return tuple(EarlierState(path.stem, path.stat().st_mtime, path) for path in reversed(there))
+
+    def whole(self, name: str) -> WholeJob:
+        """A job's file with the steps that led to it; nobody changes it while it is read.
+
+        Raises:
+            JobError: there is none of that name, or it can't be read.
+        """
+        with self._alone():
+            path = self.path(name)
+            text = load_text(path)
+            there = self._steps(name).earlier.under(text)
+            return WholeJob(name, path.read_bytes(), tuple((one.stem, one.read_bytes()) for one in there))
 
     def sweep_up(self) -> None:
         """Take away what a program left that was ended while it wrote."""
