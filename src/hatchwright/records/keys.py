@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import unicodedata
 
 from cryptography.exceptions import InvalidSignature, InvalidTag
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
@@ -89,4 +90,5 @@ def is_signed_by(public: str, hash: str, signature: str) -> bool:
 
 def _derived(pass_phrase: str, salt: bytes) -> bytes:
     kdf = Argon2id(salt=salt, length=32, iterations=_ITERATIONS, lanes=_LANES, memory_cost=_MEMORY_KIB)
-    return kdf.derive(pass_phrase.encode("utf-8", "surrogatepass"))
+    alike = unicodedata.normalize("NFC", pass_phrase)  # keyboards differ in how they send an accent
+    return kdf.derive(alike.encode("utf-8", "surrogatepass"))
