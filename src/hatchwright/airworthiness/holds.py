@@ -47,6 +47,7 @@ class Initials(Struct, frozen=True):
         is_inspector: whether that person was an inspector then.
         revision: of the job that was looked at.
         at: when, as the records tell it.
+        letters: the initials themselves.
     """
 
     hold: str
@@ -54,6 +55,7 @@ class Initials(Struct, frozen=True):
     is_inspector: bool
     revision: str
     at: str = ""
+    letters: str = ""
 
 
 class Counted(Struct, frozen=True):

@@ -120,7 +120,12 @@ def _vouched(store: Store | None, name: str, kind: Kind) -> tuple[tuple[Entered,
 def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str) -> SideHolds:
     initials = tuple(
         Initials(
-            body["hold"], entry.author, person.role is Role.INSPECTOR, body["plan"], entry.at, body["initials"]
+            body["hold"],
+            entry.author,
+            person.role is Role.INSPECTOR,
+            body["plan"],
+            entry.at,
+            body["initials"],
         )
         for entry, person in passed
         if (body := entry.said).get("side") == of.side and "hold" in body
@@ -150,16 +155,17 @@ def pass_hold(
         RecordError: this plan is not signed, there is no such hold, one before it is open, the same person was there
             already, or only an inspector may pass it.
     """
+    refuse_viewer(by.person)
     initials = _line(initials, LONGEST_INITIALS, "record_sign.no_initials", "initials")
     after, state = store.newest_seq(plan.name), hold_state(store, plan)
     if state.signed_plan is None:
         raise RecordError.saying("record_sign.plan_first", where=hold)
     here = next((one for one in state.sides if one.side == side), None)
-    if here is None or hold not in (one.name for one in here.holds):
+    if here is None or hold not in {str(one.name) for one in here.holds}:
         raise RecordError.saying("record_sign.no_hold", where="hold", hold=hold, side=side)
     _refuse_out_of_turn(here, hold, by.person, plan.called)
     called = tell(said(f"forms.hold.{hold}"))
-    body = {
+    body: dict[str, Plain] = {
         "hold": hold, "side": side, "initials": initials, "plan": plan.called,
         "statement": tell(said("record_sign.statement.hold", hold=called, side=side, plan=plan.called)),
         "file": {"sha256": sha256_of(plan.raw)},
@@ -170,7 +176,9 @@ def pass_hold(
 def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str) -> None:
     if first := before(hold, here.holds, here.initials, revision=called):
         raise RecordError(
-            said("record_sign.one_before", why=first.why), where=hold, remedy=said("record_sign.one_before.do")
+            said("record_sign.one_before", why=first.why),
+            where=hold,
+            remedy=said("record_sign.one_before.do"),
         )
     own = next(one for one in here.holds if one.name == hold)
     if own.by_inspector and person.role is not Role.INSPECTOR:
@@ -181,9 +189,7 @@ def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str)
         raise RecordError.saying(id, where=hold, who=person.name)
 
 
-def count(
-    store: Store, plan: Plan, *, item: str, n: int, way: str, by: Signer, now: datetime
-) -> Entered:
+def count(store: Store, plan: Plan, *, item: str, n: int, way: str, by: Signer, now: datetime) -> Entered:
     """Count a thing in or out, signed by who counted.
 
     Args:
@@ -192,6 +198,7 @@ def count(
     Raises:
         RecordError: nothing that can be counted.
     """
+    refuse_viewer(by.person)
     item = _line(item, LONGEST_ITEM, "record_sign.no_item", "count")
     if not 0 <= n <= MOST_COUNTED or way not in ("in", "out"):
         raise RecordError.saying("record_sign.no_count", where="count", most=MOST_COUNTED)
@@ -207,6 +214,16 @@ def _add(
     return store.add(
         Kind.HOLD, plan.name, body, author=by.person.name, now=now, key=by.key, kept=kept, after=after
     )
+
+
+def refuse_viewer(person: Person) -> None:
+    """Refuse who may only look.
+
+    Raises:
+        RecordError: he may neither record nor sign.
+    """
+    if not person.may(Role.MECHANIC):
+        raise RecordError.saying("record_sign.may_not_sign", where="name", who=person.name)
 
 
 def _line(typed: str, most: int, id: str, where: str) -> str:
@@ -227,5 +244,7 @@ def in_the_way(what: str, state: HoldState, held_back: Iterable[Said]) -> tuple[
     if what == PLAN:
         return tuple(found)
     if state.signed_plan is None:
-        found.append(Open("plan", said("record_sign.plan_changed" if state.was_signed else "record_sign.no_plan")))
+        found.append(
+            Open("plan", said("record_sign.plan_changed" if state.was_signed else "record_sign.no_plan"))
+        )
     return (*found, *state.open)

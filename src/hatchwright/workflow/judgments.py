@@ -12,9 +12,9 @@ from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.report import finding_values, job_values, plain, verdict_values
 
 _NO_PLAN = frozenset(
-    ("title", "revision", "samples", "departures", "scatter", "acknowledged", "as_made", "looks", "wish", "drawing")
+    ("title", "samples", "departures", "scatter", "acknowledged", "as_made", "looks", "wish", "drawing")
 )
-"""What may change after a hold was passed without opening it again: names, what was read of the work, how it is drawn."""
+"""What may change after a hold was passed without opening it again: what was read of the work, and how it is drawn."""
 
 
 def judgments_of(examination: Examination) -> bytes:

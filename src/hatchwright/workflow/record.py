@@ -51,9 +51,7 @@ def record_job(
     if known and not note and revision.is_kept_by(known[-1]):
         return Recorded(known[-1], is_new=False)
     body = {**revision.body(known), "note": note}
-    entry = store.add(
-        Kind.REVISION, name, body, author=author, now=now, kept=revision.kept(), after=after
-    )
+    entry = store.add(Kind.REVISION, name, body, author=author, now=now, kept=revision.kept(), after=after)
     return Recorded(entry, is_new=True)
 
 
@@ -77,5 +75,5 @@ def named(name: str) -> str:
     """
     name = " ".join(name.split())
     if not name or len(name) > LONGEST_NAME or not name.isprintable():
-        raise RecordError.saying("record_sign.no_name", where="name")
+        raise RecordError.saying("record_sign.no_name", where="name", most=LONGEST_NAME)
     return name

@@ -52,7 +52,7 @@ class Revision(Struct, frozen=True):
     def is_kept_by(self, entry: Entered) -> bool:
         """Whether an entry keeps exactly this file with exactly these beside it."""
         body = entry.said
-        return bool(body["file"] == _named(self.whole.raw) and body["beside"] == self._beside())
+        return bool(body["file"]["sha256"] == sha256_of(self.whole.raw) and body["beside"] == self._beside())
 
     def body(self, known: Iterable[Entered]) -> dict[str, Plain]:
         """What an entry says of it.
@@ -66,15 +66,16 @@ class Revision(Struct, frozen=True):
             for number, raw in self.whole.steps
             if (number, sha256 := sha256_of(raw)) not in there
         ]
-        return {"file": dict(_named(self.whole.raw)), "beside": [*self._beside()], "steps": steps, **self._title()}
+        file: dict[str, Plain] = {"sha256": sha256_of(self.whole.raw)}
+        return {"file": file, "beside": self._beside(), "steps": steps, **self._title()}
 
     def kept(self) -> dict[str, bytes]:
         """All its bytes by their SHA-256."""
         parts = (self.whole.raw, *(raw for _, raw in self.beside), *(raw for _, raw in self.whole.steps))
         return {sha256_of(raw): raw for raw in parts}
 
-    def _beside(self) -> list[dict[str, str]]:
-        return [{"name": name, **_named(raw)} for name, raw in self.beside]
+    def _beside(self) -> list[Plain]:
+        return [{"name": name, "sha256": sha256_of(raw)} for name, raw in self.beside]
 
     def _title(self) -> dict[str, Plain]:
         try:
@@ -82,10 +83,6 @@ class Revision(Struct, frozen=True):
         except JobError:  # a job that has faults is kept like any other
             return {"title": "", "revision": ""}
         return {"title": job.title, "revision": job.revision}
-
-
-def _named(raw: bytes) -> dict[str, str]:
-    return {"sha256": sha256_of(raw)}
 
 
 def revision_of(jobs: JobFolder, name: str) -> Revision:
@@ -114,5 +111,3 @@ def _read(path: Path) -> bytes | None:
 def kept_revisions(entries: Iterable[Entered]) -> list[Entered]:
     """Those entries that keep a job's file, the earliest first."""
     return [one for one in entries if one.kind in OF_A_JOB]
-
-

@@ -6,16 +6,16 @@ finished work, which is refused while a hold or a count is open or the answers h
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 from importlib.metadata import version
+from pathlib import Path
 
 from msgspec import Struct
 
 from hatchwright.airworthiness.holds import Open, holds_of
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.writers import AnyPaper, Paper
-from hatchwright.errors import JobError, RecordError
+from hatchwright.errors import RecordError
 from hatchwright.progress import Progress, stretches, unheard
 from hatchwright.records.canonical import Plain
 from hatchwright.records.entry import Entered
@@ -27,13 +27,23 @@ from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline
 from hatchwright.workflow.examine import Examination, examine
-from hatchwright.workflow.hold_points import PLAN, WORK, HoldState, Plan, SideOfPlan, hold_state, in_the_way
+from hatchwright.workflow.hold_points import (
+    PLAN,
+    WORK,
+    HoldState,
+    Plan,
+    SideOfPlan,
+    hold_state,
+    in_the_way,
+    refuse_viewer,
+)
 from hatchwright.workflow.judgments import judgments_of, plan_mark
 from hatchwright.workflow.papers import papers
-from hatchwright.workflow.people import Signer
+from hatchwright.workflow.people import Signer, name_first, signer
 from hatchwright.workflow.revision import Revision, kept_revisions
 
-_PAPERS: dict[str, tuple[str, ...]] = {PLAN: (), WORK: ("card", "overview", "layout", "lists", "as-built", "looks", "log", "annex")}
+_OF_WORK = ("card", "overview", "layout", "lists", "as-built", "looks", "log", "annex")
+_PAPERS: dict[str, tuple[str, ...]] = {PLAN: (), WORK: _OF_WORK}
 """Papers that are signed, by name; the usual ones of a job where none is named."""
 
 
@@ -149,6 +159,21 @@ def _all(found: tuple[Open, ...]) -> Listed:
     return Listed(tuple(one.why for one in found), ";")
 
 
+def who_signs(
+    folder: Path, store: Store, name: str, pass_phrase: str, *, now: datetime, certificate: str = ""
+) -> Signer:
+    """Who opens his key; the first one of a folder is named by it.
+
+    Args:
+        certificate: kind and number of the certificate of who is named now; "" where none is held.
+    Raises:
+        RecordError: nobody of that name has that pass phrase, or a name or a pass phrase that can't be taken.
+    """
+    if people := store.people():
+        return signer(people, name, pass_phrase)
+    return name_first(folder, name=name, pass_phrase=pass_phrase, now=now, certificate=certificate)
+
+
 def sign(store: Store, ready: Prepared, *, by: Signer, now: datetime, after: int) -> Entered:
     """Put a signed revision into the chain.
 
@@ -158,6 +183,7 @@ def sign(store: Store, ready: Prepared, *, by: Signer, now: datetime, after: int
         RecordError: something is in its way, somebody recorded something in between, or the store refuses.
     """
     looked, what = ready.looked, ready.what
+    refuse_viewer(by.person)
     state = hold_state(store, looked.plan)
     refuse_open(what, looked, state)
     known = kept_revisions(store.entries(about=looked.revision.name))
@@ -187,5 +213,12 @@ def sign(store: Store, ready: Prepared, *, by: Signer, now: datetime, after: int
     kept = looked.revision.kept() | {sha256_of(one.content): one.content for one in ready.files}
     kept[sha256_of(ready.judgments)] = ready.judgments
     return store.add(
-        Kind.SIGNED, looked.revision.name, body, author=by.person.name, now=now, key=by.key, kept=kept, after=after
+        Kind.SIGNED,
+        looked.revision.name,
+        body,
+        author=by.person.name,
+        now=now,
+        key=by.key,
+        kept=kept,
+        after=after,
     )

@@ -32,4 +32,8 @@ def _is_by(person: Person, entry: Entered) -> bool:
         seq=entry.seq, prev=entry.prev, kind=entry.kind, about=entry.about, body=entry.body, author=entry.author,
         at=entry.at, key=entry.key,
     )  # fmt: skip
-    return person.key.public == entry.key and hash == entry.hash and is_signed_by(entry.key, hash, entry.signature)
+    return (
+        person.key.public == entry.key
+        and hash == entry.hash
+        and is_signed_by(entry.key, hash, entry.signature)
+    )
