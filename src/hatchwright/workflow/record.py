@@ -9,6 +9,7 @@ from msgspec import Struct
 from hatchwright.errors import RecordError
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
+from hatchwright.records.people import Role
 from hatchwright.records.store import Store
 from hatchwright.workflow.job_folder import ChangedElsewhereError, JobFolder, version_of
 from hatchwright.workflow.revision import Revision, kept_revisions, revision_of
@@ -77,3 +78,9 @@ def named(name: str) -> str:
     if not name or len(name) > LONGEST_NAME or not name.isprintable():
         raise RecordError.saying("record_sign.no_name", where="name", most=LONGEST_NAME)
     return name
+
+
+def only_person(store: Store) -> str:
+    """The name of the one person who may record and sign, "" where there are several or none."""
+    found = [one.name for one in store.people().values() if one.may(Role.MECHANIC)]
+    return found[0] if len(found) == 1 else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from msgspec import Struct
 
@@ -29,6 +30,13 @@ class KeptFile(Struct, frozen=True):
     kind: str = ""
     side: str = ""
     written: str = ""
+
+
+class KeptContent(Struct, frozen=True):
+    """A kept file with its bytes."""
+
+    name: str
+    content: bytes
 
 
 class KeptRevision(Struct, frozen=True):
@@ -107,11 +115,31 @@ def content_of(store: Store, kept: KeptRevision, file: str) -> bytes:
     raise RecordError.saying("record_sign.no_file", where=file)
 
 
-def contents_of(store: Store, kept: KeptRevision) -> Iterator[tuple[str, bytes]]:
+def contents_of(store: Store, kept: KeptRevision) -> Iterator[KeptContent]:
     """Every file of a revision with its bytes, the job's own first; RecordError where some are gone or changed."""
-    yield kept.entry.about, store.kept(kept.file)
+    yield KeptContent(kept.entry.about, store.kept(kept.file))
     for one in kept.files:
-        yield one.name, store.kept(one.sha256)
+        yield KeptContent(one.name, store.kept(one.sha256))
+
+
+def revision_values(kept: KeptRevision) -> dict[str, Any]:
+    """A revision as plain values, documented in docs/record-json.md."""
+    return {
+        "number": kept.seq,
+        "at": kept.entry.at,
+        "by": kept.entry.author,
+        "signed_for": kept.what,
+        "signature_holds": kept.is_vouched,
+        "head": kept.entry.head,
+        "title": kept.title,
+        "revision": kept.revision,
+        "note": kept.note,
+        "statement": kept.statement,
+        "verdicts": [{"side": side, "words": told} for side, told in kept.verdicts],
+        "file": kept.file,
+        "files": [{"name": one.name, "sha256": one.sha256} for one in kept.files],
+        "steps": kept.steps,
+    }
 
 
 def _kept(entry: Entered, is_vouched: bool) -> KeptRevision:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from hatchwright.airworthiness.holds import Open, holds_of
+from hatchwright.airworthiness.holds import holds_of
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import RecordError
@@ -45,6 +45,23 @@ from hatchwright.workflow.revision import Revision, kept_revisions
 _OF_WORK = ("card", "overview", "layout", "lists", "as-built", "looks", "log", "annex")
 _PAPERS: dict[str, tuple[str, ...]] = {PLAN: (), WORK: _OF_WORK}
 """Papers that are signed, by name; the usual ones of a job where none is named."""
+
+
+class NotSignedError(RecordError):
+    """A signature is refused while something is open; nothing was signed.
+
+    Args:
+        open: all of it, a sentence each.
+    """
+
+    def __init__(self, what: str, name: str, open: tuple[Said, ...]) -> None:
+        self.open = open
+        super().__init__(
+            said(f"record_sign.refused.{what}", n=len(open)),
+            where=name,
+            remedy=said(f"record_sign.refused.{what}.do"),
+        )
+        self.args = (what, name, open)
 
 
 class Looked(Struct, frozen=True):
@@ -145,18 +162,10 @@ def refuse_open(what: str, looked: Looked, state: HoldState) -> None:
     """Refuse a signature while something is in its way.
 
     Raises:
-        RecordError: it says all that is open.
+        NotSignedError: it says all that is open.
     """
     if found := in_the_way(what, state, looked.held_back()):
-        raise RecordError(
-            said(f"record_sign.refused.{what}", n=len(found), why=_all(found)),
-            where=looked.revision.name,
-            remedy=said(f"record_sign.refused.{what}.do"),
-        )
-
-
-def _all(found: tuple[Open, ...]) -> Listed:
-    return Listed(tuple(one.why for one in found), ";")
+        raise NotSignedError(what, looked.revision.name, tuple(one.why for one in found))
 
 
 def who_signs(
