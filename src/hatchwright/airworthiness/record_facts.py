@@ -49,6 +49,7 @@ class RecordFacts(Struct, frozen=True):
         ica_items: what the job tells for the instructions for continued airworthiness, by the names of their items.
         is_recurring: whether the action is repeated; None while nobody has said.
         is_disturbed: whether engine or flight controls were disturbed; None while nobody has said.
+        is_on_component: whether the directive is on a part with a time of its own; None while nobody has said.
         is_major: whether it is major work; None while nobody has said.
         is_field_approval: whether the authority approved the data for this aircraft alone; None while nobody has said.
     """
@@ -93,6 +94,7 @@ class RecordFacts(Struct, frozen=True):
     ica_items: tuple[tuple[str, Value], ...] = ()
     is_recurring: bool | None = None
     is_disturbed: bool | None = None
+    is_on_component: bool | None = None
     is_major: bool | None = None
     is_field_approval: bool | None = None
 
@@ -129,6 +131,8 @@ class RecordFacts(Struct, frozen=True):
             no.add("performer")
         if self.is_recurring is False:
             no |= {"next_due_time", "next_due_date"}
+        if self.is_on_component is False:
+            no.add("component")
         if self.is_disturbed is False:
             no.add("second_signature")
         if self.is_field_approval is False:

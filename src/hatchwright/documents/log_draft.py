@@ -14,6 +14,7 @@ from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.parts_list import PartLine, parts_list
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.job.finish import Finish
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import weight_change
 from hatchwright.layout.sizes import size_of
@@ -132,12 +133,16 @@ def _cut(layout: Layout) -> Said:
 
 def _finished(layout: Layout) -> Iterator[Said]:
     """The finish that the shop has chosen; a line to fill in where it has chosen none."""
-    finish = layout.job.finish
+    told = finish_said(layout.job.finish)
+    yield said("log.finish", steps=Listed(told, ",")) if told else said("log.finish.open")
+
+
+def finish_said(finish: Finish) -> tuple[Said, ...]:
+    """What the sheets are treated, primed and sealed with; none where the shop has chosen nothing."""
     sealant = " ".join(filter(None, (finish.sealant, finish.dash)))
     told = [
         said(f"log.finish.{what}", name=name)
         for what, name in (("treatment", finish.treatment), ("primer", finish.primer), ("sealant", sealant))
         if name
     ]
-    told += [said("log.finish.unsealed")] if finish.unsealed else []
-    yield said("log.finish", steps=Listed(tuple(told), ",")) if told else said("log.finish.open")
+    return (*told, *((said("log.finish.unsealed"),) if finish.unsealed else ()))

@@ -1,0 +1,155 @@
+"""The record papers of one side: what each record holds, with a blank for each thing that is missing.
+
+They are drafts and say so: no paper says that a record is complete, and each that has a hold or count open says that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Any
+
+from msgspec import Struct
+
+from hatchwright.airworthiness.holds import Counted, Hold, Initials, Open, open_counts, open_holds
+from hatchwright.airworthiness.record_elements import Element, Standing, elements_of, open_points
+from hatchwright.airworthiness.record_facts import RecordFacts
+from hatchwright.documents.paper_head import paper_head
+from hatchwright.documents.typst_pdf import Part
+from hatchwright.layout.layout import Layout
+from hatchwright.said import Said, Value, said
+from hatchwright.tables.record_elements import RecordName
+from hatchwright.words.of_job import in_words_of
+from hatchwright.words.tell import tell
+
+PAPERS: tuple[tuple[str, tuple[RecordName, ...]], ...] = (
+    ("entry", ("entry", "inspection")),
+    ("form", ("form",)),
+    ("directive", ("directive", "release")),
+    ("ica", ("ica",)),
+    ("others", ("easa", "canada")),
+)
+"""Sheets in their order, each with the records on it; before them stands that of the hold points."""
+
+
+class Shown(Struct, frozen=True):
+    """What was passed and counted so far.
+
+    Args:
+        holds: that the job has.
+        initials: that stand in the records.
+        counted: that stands in the records; none where nothing was counted yet.
+    """
+
+    holds: tuple[Hold, ...]
+    initials: tuple[Initials, ...] = ()
+    counted: tuple[Counted, ...] = ()
+
+    def open_holds(self, revision: str) -> tuple[Open, ...]:
+        """Those that are open for a revision of the job."""
+        return open_holds(self.holds, self.initials, revision=revision)
+
+    @property
+    def open_counts(self) -> tuple[Open, ...]:
+        """What is open of the count."""
+        return open_counts(self.counted)
+
+
+def record_parts(
+    layout: Layout, facts: RecordFacts, shown: Shown, *, date: str, stop: str
+) -> tuple[Part, ...]:
+    """The record papers of a job, one part each.
+
+    Args:
+        stop: what holds work back; "" where nothing does.
+    """
+    job = layout.job
+    held = (*shown.open_holds(job.revision), *shown.open_counts)
+
+    def told(what: Value) -> str:
+        return tell(in_words_of(job.kind, what), job.unit)
+
+    def part(name: str, sections: Iterable[dict[str, Any]], points: Sequence[Said]) -> Part:
+        data = {
+            "head": paper_head(job, said(f"record.paper.{name}"), date=date),
+            "stop": stop,
+            "note": told(said("record.note.open" if held else "record.note")),
+            "open": [told(one) for one in points],
+            "words": {one: told(said(f"record.heading.{one}")) for one in _HEADINGS},
+            "sections": list(sections),
+        }
+        return Part("record", data)
+
+    parts = [part("holds", _holds(shown, job.revision, told), [one.why for one in held])]
+    for name, records in PAPERS:
+        sections = [(record, elements_of(record, facts)) for record in records]
+        points = [
+            point
+            for number, (_, elements) in enumerate(sections)
+            for point in open_points(elements, held if not number else (), ())
+        ]
+        parts.append(part(name, (_section(record, of, told) for record, of in sections), points))
+    return tuple(parts)
+
+
+_HEADINGS = ("where", "what", "is", "source", "open")
+
+Teller = Callable[[Value], str]
+
+
+def _section(record: RecordName, elements: Iterable[Element], told: Teller) -> dict[str, Any]:
+    return {
+        "title": told(said(f"record.{record}")),
+        "how": told(said(f"record.{record}.how")),
+        "rows": [_row(one, told) for one in elements],
+    }
+
+
+def _row(one: Element, told: Teller) -> dict[str, str]:
+    """Where it is asked, what, what is known or how it stands, and how far its source is to be trusted."""
+    return {
+        "where": one.source.place,
+        "what": told(one.called),
+        "is": told(one.value) if one.standing is Standing.PRESENT else "",
+        "mark": told(said(f"record.standing.{one.standing}")) if one.standing is not Standing.PRESENT else "",
+        "source": told(said("record.source", key=one.source.key, grade=one.grade)),
+        "strong": "rule" if one.by_rule else "",
+    }
+
+
+def _holds(shown: Shown, revision: str, told: Teller) -> Iterator[dict[str, Any]]:
+    """Each hold with who passed it, and the count, line by line."""
+    is_open = {one.name: one.why for one in shown.open_holds(revision)}
+    yield {
+        "title": told(said("forms.holds")),
+        "how": told(said("record.holds.how")),
+        "rows": [_hold_row(hold, shown.initials, is_open.get(hold.name), told) for hold in shown.holds],
+    }
+    uneven = {one.name: one.why for one in shown.open_counts}
+    yield {
+        "title": told(said("forms.count")),
+        "how": told(said("record.count.how")),
+        "rows": [
+            _plain_row(
+                one.item,
+                told(said("record.count.line", n=one.went_in or 0, out=str(one.came_out)))
+                if one.item not in uneven
+                else "",
+                told(said("record.is_open")) if one.item in uneven else "",
+            )
+            for one in shown.counted
+        ],
+    }
+
+
+def _hold_row(hold: Hold, initials: Iterable[Initials], why: Said | None, told: Teller) -> dict[str, str]:
+    passed = [
+        said("record.hold.passed", by=one.by, at=one.at, revision=one.revision)
+        for one in initials
+        if one.hold == hold.name
+    ]
+    called = told(said(f"forms.hold.{hold.name}"))
+    return _plain_row(called, " ".join(map(told, passed)), told(said("record.is_open")) if why else "")
+
+
+def _plain_row(what: str, is_: str, mark: str) -> dict[str, str]:
+    return {"where": "", "what": what, "is": is_, "mark": mark, "source": "", "strong": "rule"}
