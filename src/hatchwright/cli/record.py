@@ -9,8 +9,9 @@ import click
 from hatchwright.cli.frame import PATH, now, overwrite_option, put, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.records.store import Store
+from hatchwright.said import Value
 from hatchwright.workflow.job_folder import JobFolder
-from hatchwright.workflow.record import only_person, record_job
+from hatchwright.workflow.record import only_person, record_job, store_of
 from hatchwright.workflow.revisions import (
     KeptRevision,
     contents_of,
@@ -66,16 +67,16 @@ def command(
 
 def _kept(jobs: JobFolder, name: str, number: int | None) -> tuple[KeptRevision, ...]:
     """What was kept of a job; looking makes no records."""
-    if not Store.is_there(jobs.folder):
+    store = store_of(jobs.folder)
+    if store is None:
         put("command.record.none", to_err=True)
         return ()
-    store = Store.opened(jobs.folder)
     return (revision_numbered(store, name, number),) if number else revisions_of(store, name)
 
 
 def history_line(one: KeptRevision) -> str:
     """A revision in one line."""
-    told = {
+    told: dict[str, Value] = {
         "number": one.seq,
         "at": one.entry.at,
         "by": one.entry.author,

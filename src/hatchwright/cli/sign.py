@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import NoReturn
 
@@ -31,7 +32,7 @@ from hatchwright.workflow.job_folder import JobFolder
 from hatchwright.workflow.open_job import own_tables
 from hatchwright.workflow.people import Signer
 from hatchwright.workflow.printing import PAPERS, paper_of
-from hatchwright.workflow.record import only_person
+from hatchwright.workflow.record import only_person, store_of
 from hatchwright.workflow.revision import Revision, revision_of
 from hatchwright.workflow.sign import (
     Looked,
@@ -82,7 +83,7 @@ def command(
     looked = looked_at(revision, examine(revision.job(), tables, with_strength=False))
     counted = count_in or count_out
     if not hold and not counted:
-        _tell_open(looked, hold_state(_store(jobs), looked.plan))
+        _tell_open(looked, hold_state(store_of(jobs.folder), looked.plan))
         return
     store = Store.opened(jobs.folder)
     by = _signer(jobs, store, name, certificate)
@@ -105,7 +106,7 @@ def _sign(
     paper: str,
     tables: ShopTables | None,
 ) -> None:
-    stamp, there = now(), _store(jobs)
+    stamp, there = now(), store_of(jobs.folder)
     after, head = (there.newest_seq(revision.name), there.head()) if there else (0, "")
     printed_on = paper_of(paper)
     with progress_bar() as progress:
@@ -120,11 +121,6 @@ def _sign(
         _told(sign(store, ready, by=by, now=now(), after=after))
     except NotSignedError as error:
         _refuse(error)
-
-
-def _store(jobs: JobFolder) -> Store | None:
-    """The store of a folder where something was recorded; looking makes none."""
-    return Store.opened(jobs.folder) if Store.is_there(jobs.folder) else None
 
 
 def _signer(jobs: JobFolder, store: Store, name: str, certificate: str) -> Signer:
@@ -161,4 +157,4 @@ def _refuse(error: NotSignedError) -> NoReturn:
     put("command.refused_because", why=str(error), to_err=True)
     for one in error.open:
         click.echo(f"  {tell(one)}", err=True)
-    raise click.exceptions.Exit(_REFUSED)
+    sys.exit(_REFUSED)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from datetime import datetime
+from pathlib import Path
 
 from msgspec import Struct
 
 from hatchwright.errors import RecordError
+from hatchwright.records.database import PLACE
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Role
@@ -84,3 +86,12 @@ def only_person(store: Store) -> str:
     """The name of the one person who may record and sign, "" where there are several or none."""
     found = [one.name for one in store.people().values() if one.may(Role.MECHANIC)]
     return found[0] if len(found) == 1 else ""
+
+
+def store_of(folder: Path) -> Store | None:
+    """The store of a folder; None where nothing was recorded there, for looking makes none.
+
+    Raises:
+        RecordError: it can't be read.
+    """
+    return Store.opened(folder) if (folder / PLACE).is_dir() else None
