@@ -1,0 +1,249 @@
+"""What the page shows of a job's records: holds and counts, what may be signed, the elements of each record, and the
+history."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from msgspec import Struct
+
+from hatchwright.airworthiness.holds import Counted, Hold, Initials, Open
+from hatchwright.airworthiness.record_elements import Element, Standing, elements_of
+from hatchwright.airworthiness.record_facts import RecordFacts
+from hatchwright.documents.record_papers import PAPERS
+from hatchwright.page.screen import Asked
+from hatchwright.records.store import Store
+from hatchwright.said import Said, Value, said
+from hatchwright.units import Unit
+from hatchwright.words.of_job import in_words_of
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline
+from hatchwright.workflow.examine import Examination, examine
+from hatchwright.workflow.hold_points import PLAN, WORK, HoldState, SideHolds, hold_state, in_the_way
+from hatchwright.workflow.record_facts import facts_for
+from hatchwright.workflow.revision import Revision
+from hatchwright.workflow.revisions import KeptRevision, is_as_now, revisions_of
+from hatchwright.workflow.sign import Looked, looked_at
+
+
+class HoldRow(Struct, frozen=True):
+    """One hold point of one side.
+
+    Args:
+        key: side and name, as the page sends it.
+        asks: what is looked at, and who has to.
+        passed: who passed it.
+        why: why it is open, "" where it is closed.
+    """
+
+    key: str
+    called: str
+    asks: tuple[str, ...]
+    passed: tuple[str, ...]
+    why: str
+
+
+class CountRow(Struct, frozen=True):
+    """One thing that was counted; `why` it is open, "" where as much came out as went in."""
+
+    item: str
+    went_in: str
+    came_out: str
+    why: str
+
+
+class ElementRow(Struct, frozen=True):
+    """One element of a record.
+
+    Args:
+        is_told: what is known, "" for a blank.
+        standing: what the blank is: missing, by hand, not asked; "" where it is known.
+        is_open: whether the rule asks for it and it is not there.
+    """
+
+    called: str
+    is_told: str
+    standing: str
+    where: str
+    is_open: bool
+
+
+class RecordTable(Struct, frozen=True):
+    """The elements of one record; `missing` counts those that the rule asks for and that are not there."""
+
+    title: str
+    how: str
+    rows: tuple[ElementRow, ...]
+    missing: int
+
+
+class SideRecords(Struct, frozen=True):
+    """Holds and records of one side."""
+
+    side: str
+    title: str
+    holds: tuple[HoldRow, ...]
+    tables: tuple[RecordTable, ...]
+
+
+class ToSign(Struct, frozen=True):
+    """What may be signed.
+
+    Args:
+        what: ``plan`` or ``work``.
+        in_the_way: what keeps it from being signed, none where nothing does.
+    """
+
+    what: str
+    statement: str
+    in_the_way: tuple[str, ...]
+
+
+class PastRow(Struct, frozen=True):
+    """One revision of the history."""
+
+    seq: int
+    told: str
+
+
+class RecordView(Struct, frozen=True):
+    """The records of a job in words.
+
+    Args:
+        stands: how the job stands to its newest revision.
+        seen: number of the newest entry about the job, which a signature is put after.
+        is_first: whether nobody is named in these records yet.
+    """
+
+    title: str
+    plan: str
+    verdicts: tuple[tuple[str, bool], ...]
+    stands: str
+    to_sign: tuple[ToSign, ...]
+    sides: tuple[SideRecords, ...]
+    counts: tuple[CountRow, ...]
+    count_why: str
+    history: tuple[PastRow, ...]
+    head: str
+    seen: int
+    is_first: bool
+    awaits_strength: bool
+
+
+def record_view(asked: Asked, revision: Revision, store: Store | None) -> RecordView:
+    """Gather what is shown; nothing is recorded by looking.
+
+    Args:
+        store: None where nothing was recorded in the folder yet.
+    Raises:
+        JobError: the job is not sound.
+        RecordError: the records can't be read.
+    """
+    examination = examine(revision.job(), asked.shop, with_strength=False)
+    looked = looked_at(revision, examination)
+    state = hold_state(store, looked.plan)
+    past = revisions_of(store, asked.name) if store else ()
+    unit = examination.job.unit
+    sides = zip(examination.sides, state.sides, strict=True)
+    return RecordView(
+        title=looked.title,
+        plan=looked.plan.called,
+        verdicts=tuple((tell(one, unit), is_held) for one, is_held in _verdicts(examination)),
+        stands=tell(_stands(past, revision)),
+        to_sign=tuple(_to_sign(what, looked, state, unit) for what in (PLAN, WORK)),
+        sides=tuple(_side(one, held, asked, store, looked.plan.called) for one, held in sides),
+        counts=tuple(_count(one, state.open_counts) for one in state.counted),
+        count_why="" if state.counted else " ".join(tell(one.why) for one in state.open_counts),
+        history=tuple(PastRow(one.seq, tell(past_said(one))) for one in past),
+        head=store.head() if store else "",
+        seen=store.newest_seq(asked.name) if store else 0,
+        is_first=not (store and store.people()),
+        awaits_strength=any(one.verdict.awaits_strength for one in examination.sides),
+    )
+
+
+def _verdicts(examination: Examination) -> Iterator[tuple[Said, bool]]:
+    for one in examination.sides:
+        side = said(f"side.{one.job.aircraft.side}")
+        yield said("record_sign.held_back", side=side, verdict=headline(one.verdict)), one.verdict.holds_back
+
+
+def _stands(past: tuple[KeptRevision, ...], revision: Revision) -> Said:
+    if not past:
+        return said("page_record.never")
+    told: dict[str, Value] = {"number": past[0].seq, "by": past[0].entry.author, "at": past[0].entry.at}
+    if not is_as_now(past[0], revision):
+        return said("page_record.changed", **told)
+    return said("page_record.same_signed" if past[0].what else "page_record.same", **told)
+
+
+def _to_sign(what: str, looked: Looked, state: HoldState, unit: Unit) -> ToSign:
+    found = in_the_way(what, state, looked.held_back())
+    return ToSign(what, tell(looked.statement(what), unit), tuple(tell(one.why, unit) for one in found))
+
+
+def _side(
+    examination: Examination, held: SideHolds, asked: Asked, store: Store | None, called: str
+) -> SideRecords:
+    job = examination.job
+    facts = facts_for(examination, asked.folder, asked.name, store)
+    is_open = {one.name: tell(one.why) for one in held.open}
+    return SideRecords(
+        held.side,
+        tell(said("page_record.side", side=said(f"side.{job.aircraft.side}"))),
+        tuple(_hold(one, held, is_open.get(one.name, ""), called) for one in held.holds),
+        tuple(_tables(facts, job.kind, job.unit)),
+    )
+
+
+def _hold(hold: Hold, held: SideHolds, why: str, called: str) -> HoldRow:
+    asks = [said(f"forms.hold.{hold.name}.do")]
+    asks += [said("page_record.by_inspector")] if hold.by_inspector else []
+    asks += [said("page_record.by_two")] if hold.people > 1 else []
+    passed = (
+        _passed(one) for one in held.initials if one.hold == hold.name and one.revision == called
+    )
+    return HoldRow(
+        f"{held.side}:{hold.name}",
+        tell(said(f"forms.hold.{hold.name}")),
+        tuple(map(tell, asks)),
+        tuple(map(tell, passed)),
+        why,
+    )
+
+
+def _passed(one: Initials) -> Said:
+    id = "page_record.passed_inspector" if one.is_inspector else "page_record.passed"
+    return said(id, initials=one.letters, by=one.by, at=one.at)
+
+
+def _count(one: Counted, open_counts: Iterable[Open]) -> CountRow:
+    why = " ".join(tell(each.why) for each in open_counts if each.name == one.item)
+    went_in, came_out = ("" if n is None else str(n) for n in (one.went_in, one.came_out))
+    return CountRow(one.item, went_in, came_out, why)
+
+
+def _tables(facts: RecordFacts, kind: str, unit: Unit) -> Iterator[RecordTable]:
+    def told(what: Value) -> str:
+        return tell(in_words_of(kind, what), unit)
+
+    for _, records in PAPERS:
+        for record in records:
+            rows = tuple(_element(one, told) for one in elements_of(record, facts))
+            missing = sum(row.is_open for row in rows)
+            yield RecordTable(told(said(f"record.{record}")), told(said(f"record.{record}.how")), rows, missing)
+
+
+def past_said(one: KeptRevision) -> Said:
+    """A revision in one line of the history."""
+    told: dict[str, Value] = {
+        "number": one.seq,
+        "at": one.entry.at,
+        "by": one.entry.author,
+        "head": one.entry.head,
+        "revision": one.revision,
+    }
+    if not one.what:
+        return said("record_sign.line.recorded", note=one.note, **told)
+    id = "record_sign.line.signed" if one.is_vouched else "record_sign.line.not_vouched"
+    return said(id, what=said(f"record_sign.for.{one.what}"), **told)
