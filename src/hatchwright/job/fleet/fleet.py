@@ -8,7 +8,7 @@ from hatchwright.job.entered_file import EnteredFile
 from hatchwright.job.entry import Entered, matching
 from hatchwright.job.fleet.mandates import FleetMandate
 from hatchwright.job.fleet.times import Done, Reading
-from hatchwright.job.fleet.weight import AircraftWeight
+from hatchwright.job.fleet.weight import AircraftWeight, FleetBalance
 from hatchwright.said import Said, said
 
 SUFFIX = ".fleet"
@@ -47,5 +47,6 @@ class Fleet(EnteredFile):
     title: str = Field(min_length=1, max_length=200)
     units: Literal["in", "mm"] = "in"
     pattern: str = Field(default="", max_length=120)
+    balance: FleetBalance | None = None
     mandates: tuple[FleetMandate, ...] = Field(default=(), max_length=200)
     aircraft: tuple[FleetAircraft, ...] = Field(default=(), max_length=500)
