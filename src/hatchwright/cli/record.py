@@ -9,12 +9,13 @@ import click
 from hatchwright.cli.frame import PATH, now, overwrite_option, put, put_json, words
 from hatchwright.cli.lines import put_text
 from hatchwright.records.store import Store
-from hatchwright.said import Value
+from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import JobFolder
 from hatchwright.workflow.record import only_person, record_job, store_of
 from hatchwright.workflow.revisions import (
     KeptRevision,
     contents_of,
+    past_said,
     revision_numbered,
     revision_values,
     revisions_of,
@@ -59,7 +60,7 @@ def command(
         put_json([revision_values(one) for one in shown])
     else:
         for one in shown:
-            put_text(history_line(one))
+            put_text(tell(past_said(one)))
     if number and out:
         for path in write_files(contents_of(Store.opened(jobs.folder), shown[0]), out, overwrite=overwrite):
             click.echo(path)
@@ -72,18 +73,3 @@ def _kept(jobs: JobFolder, name: str, number: int | None) -> tuple[KeptRevision,
         put("command.record.none", to_err=True)
         return ()
     return (revision_numbered(store, name, number),) if number else revisions_of(store, name)
-
-
-def history_line(one: KeptRevision) -> str:
-    """A revision in one line."""
-    told: dict[str, Value] = {
-        "number": one.seq,
-        "at": one.entry.at,
-        "by": one.entry.author,
-        "head": one.entry.head,
-        "revision": one.revision,
-    }
-    if not one.what:
-        return words("record_sign.line.recorded", note=one.note, **told)
-    id = "record_sign.line.signed" if one.is_vouched else "record_sign.line.not_vouched"
-    return words(id, what=words(f"record_sign.for.{one.what}"), **told)

@@ -3,7 +3,7 @@ history."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from msgspec import Struct
 
@@ -22,7 +22,7 @@ from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.hold_points import PLAN, WORK, HoldState, SideHolds, hold_state, in_the_way
 from hatchwright.workflow.record_facts import facts_for
 from hatchwright.workflow.revision import Revision
-from hatchwright.workflow.revisions import KeptRevision, is_as_now, revisions_of
+from hatchwright.workflow.revisions import KeptRevision, is_as_now, past_said, revisions_of
 from hatchwright.workflow.sign import Looked, looked_at
 
 
@@ -151,7 +151,7 @@ def record_view(asked: Asked, revision: Revision, store: Store | None) -> Record
         verdicts=tuple((tell(one, unit), is_held) for one, is_held in _verdicts(examination)),
         stands=tell(_stands(past, revision)),
         to_sign=tuple(_to_sign(what, looked, state, unit) for what in (PLAN, WORK)),
-        sides=tuple(_side(one, held, asked, store, looked.plan.called) for one, held in sides),
+        sides=tuple(_side(one, held, asked, looked.plan.called) for one, held in sides),
         counts=tuple(_count(one, state.open_counts) for one in state.counted),
         count_why="" if state.counted else " ".join(tell(one.why) for one in state.open_counts),
         history=tuple(PastRow(one.seq, tell(past_said(one))) for one in past),
@@ -182,11 +182,9 @@ def _to_sign(what: str, looked: Looked, state: HoldState, unit: Unit) -> ToSign:
     return ToSign(what, tell(looked.statement(what), unit), tuple(tell(one.why, unit) for one in found))
 
 
-def _side(
-    examination: Examination, held: SideHolds, asked: Asked, store: Store | None, called: str
-) -> SideRecords:
+def _side(examination: Examination, held: SideHolds, asked: Asked, called: str) -> SideRecords:
     job = examination.job
-    facts = facts_for(examination, asked.folder, asked.name, store)
+    facts = facts_for(examination, asked.folder, asked.name)
     is_open = {one.name: tell(one.why) for one in held.open}
     return SideRecords(
         held.side,
@@ -200,9 +198,7 @@ def _hold(hold: Hold, held: SideHolds, why: str, called: str) -> HoldRow:
     asks = [said(f"forms.hold.{hold.name}.do")]
     asks += [said("page_record.by_inspector")] if hold.by_inspector else []
     asks += [said("page_record.by_two")] if hold.people > 1 else []
-    passed = (
-        _passed(one) for one in held.initials if one.hold == hold.name and one.revision == called
-    )
+    passed = (_passed(one) for one in held.initials if one.hold == hold.name and one.revision == called)
     return HoldRow(
         f"{held.side}:{hold.name}",
         tell(said(f"forms.hold.{hold.name}")),
@@ -223,6 +219,13 @@ def _count(one: Counted, open_counts: Iterable[Open]) -> CountRow:
     return CountRow(one.item, went_in, came_out, why)
 
 
+def _element(one: Element, told: Callable[[Value], str]) -> ElementRow:
+    is_there = one.standing is Standing.PRESENT
+    standing = "" if is_there else told(said(f"record.standing.{one.standing}"))
+    is_open = one.by_rule and one.standing in (Standing.MISSING, Standing.BY_HAND)
+    return ElementRow(told(one.called), " ".join(map(told, one.values)), standing, f"{one.source}", is_open)
+
+
 def _tables(facts: RecordFacts, kind: str, unit: Unit) -> Iterator[RecordTable]:
     def told(what: Value) -> str:
         return tell(in_words_of(kind, what), unit)
@@ -231,19 +234,6 @@ def _tables(facts: RecordFacts, kind: str, unit: Unit) -> Iterator[RecordTable]:
         for record in records:
             rows = tuple(_element(one, told) for one in elements_of(record, facts))
             missing = sum(row.is_open for row in rows)
-            yield RecordTable(told(said(f"record.{record}")), told(said(f"record.{record}.how")), rows, missing)
-
-
-def past_said(one: KeptRevision) -> Said:
-    """A revision in one line of the history."""
-    told: dict[str, Value] = {
-        "number": one.seq,
-        "at": one.entry.at,
-        "by": one.entry.author,
-        "head": one.entry.head,
-        "revision": one.revision,
-    }
-    if not one.what:
-        return said("record_sign.line.recorded", note=one.note, **told)
-    id = "record_sign.line.signed" if one.is_vouched else "record_sign.line.not_vouched"
-    return said(id, what=said(f"record_sign.for.{one.what}"), **told)
+            yield RecordTable(
+                told(said(f"record.{record}")), told(said(f"record.{record}.how")), rows, missing
+            )

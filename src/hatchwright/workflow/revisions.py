@@ -11,6 +11,7 @@ from hatchwright.errors import RecordError
 from hatchwright.job.text_file import text_in
 from hatchwright.records.entry import Entered
 from hatchwright.records.store import Store
+from hatchwright.said import Said, Value, said
 from hatchwright.workflow.revision import Revision, kept_revisions
 from hatchwright.workflow.vouched import vouched
 
@@ -140,6 +141,21 @@ def revision_values(kept: KeptRevision) -> dict[str, Any]:
         "files": [{"name": one.name, "sha256": one.sha256} for one in kept.files],
         "steps": kept.steps,
     }
+
+
+def past_said(one: KeptRevision) -> Said:
+    """A revision in one line of the history."""
+    told: dict[str, Value] = {
+        "number": one.seq,
+        "at": one.entry.at,
+        "by": one.entry.author,
+        "head": one.entry.head,
+        "revision": one.revision,
+    }
+    if not one.what:
+        return said("record_sign.line.recorded", note=one.note, **told)
+    id = "record_sign.line.signed" if one.is_vouched else "record_sign.line.not_vouched"
+    return said(id, what=said(f"record_sign.for.{one.what}"), **told)
 
 
 def _kept(entry: Entered, is_vouched: bool) -> KeptRevision:
