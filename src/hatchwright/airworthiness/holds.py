@@ -43,6 +43,7 @@ class Initials(Struct, frozen=True):
     """Somebody passed a hold point.
 
     Args:
+        side: of the aircraft that was looked at.
         by: name of the person, as the records name it.
         is_inspector: whether that person was an inspector then.
         revision: of the job that was looked at.
@@ -51,6 +52,7 @@ class Initials(Struct, frozen=True):
     """
 
     hold: str
+    side: str
     by: str
     is_inspector: bool
     revision: str
@@ -62,10 +64,12 @@ class Counted(Struct, frozen=True):
     """One thing that was counted.
 
     Args:
+        side: of the aircraft that it was counted for.
         went_in, came_out: how many; None while nobody has counted them [-].
     """
 
     item: str
+    side: str
     went_in: int | None
     came_out: int | None = None
 

@@ -31,7 +31,7 @@ class Element(Struct, frozen=True):
     """One thing that a record holds.
 
     Args:
-        value: what is known, "" where it is missing or written by hand.
+        values: what is known, one sentence or several; none where it is missing or written by hand.
         by_rule: whether the rule asks for it, or practice alone.
         fact: name under which it is known, "" for what is written by hand.
         source: where it is asked; its place is the paragraph or item.
@@ -39,7 +39,7 @@ class Element(Struct, frozen=True):
 
     record: RecordName
     name: str
-    value: Value
+    values: tuple[Value, ...]
     standing: Standing
     by_rule: bool
     fact: str
@@ -81,21 +81,20 @@ def open_points(
 
 
 def _element(row: ElementRow, facts: RecordFacts) -> Element:
-    value = _value(row, facts)
+    known = () if row.is_by_hand or row.fact in facts.not_asked else _known(row, facts)
     if row.fact in facts.not_asked:
-        value, standing = "", Standing.NOT_ASKED
+        standing = Standing.NOT_ASKED
     elif row.is_by_hand:
-        value, standing = "", Standing.BY_HAND
+        standing = Standing.BY_HAND
     else:
-        standing = Standing.PRESENT if value else Standing.MISSING
+        standing = Standing.PRESENT if known else Standing.MISSING
     return Element(
-        row.record, row.element, value, standing, row.is_by_rule, row.fact, row.source, row.grade
+        row.record, row.element, known, standing, row.is_by_rule, row.fact, row.source, row.grade
     )
 
 
-def _value(row: ElementRow, facts: RecordFacts) -> Value:
-    """What is known of an element; several sentences become one list."""
-    if row.record == "ica":
-        return dict(facts.ica_items).get(row.fact, "")
-    known = getattr(facts, row.fact, "")
-    return (Listed(known, ";") if known else "") if isinstance(known, tuple) else known
+def _known(row: ElementRow, facts: RecordFacts) -> tuple[Value, ...]:
+    """What is known of an element, none where nothing is."""
+    items = dict(facts.ica_items)
+    known = items.get(row.fact, "") if row.record == "ica" else getattr(facts, row.fact, "")
+    return known if isinstance(known, tuple) else (known,) if known else ()

@@ -112,11 +112,11 @@ def _place(layout: Layout) -> Said:
 
 
 def _materials(layout: Layout) -> Iterator[Said]:
-    """Sheets and hardware that stay in the aircraft, with a blank for what has no number."""
+    """Sheets and hardware that stay in the aircraft, by its number or what tells it."""
     for part in layout.parts[1:]:
         yield said("record.sheet", part=said(f"part.{part.name}"), sheet=sheet_said(part))
     for line in parts_list(layout):
-        yield said("record.hardware", count=line.count, item=line.item, number=line.number or "______")
+        yield said("record.hardware", count=line.count, item=line.item, number=line.number or line.description)
 
 
 def _directive(job: Job, mandate: FleetMandate | None) -> str:

@@ -53,7 +53,7 @@ def ica_items(layout: Layout) -> dict[str, Value]:
         known["protective"] = said("record.ica.protective.is", steps=Listed(finish, ","))
     if lines := parts_list(layout):
         each = (
-            said("record.hardware", count=one.count, item=one.item, number=one.number or "______")
+            said("record.hardware", count=one.count, item=one.item, number=one.number or one.description)
             for one in lines
         )
         known["fasteners"] = said("record.ica.fasteners.is", hardware=Listed(tuple(each), ";"))

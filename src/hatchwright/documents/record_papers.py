@@ -5,28 +5,32 @@ They are drafts and say so: no paper says that a record is complete, and each th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from msgspec import Struct
 
 from hatchwright.airworthiness.holds import Counted, Hold, Initials, Open, open_counts, open_holds
-from hatchwright.airworthiness.record_elements import Element, Standing, elements_of, open_points
+from hatchwright.airworthiness.record_elements import Element, elements_of, missing_of
 from hatchwright.airworthiness.record_facts import RecordFacts
+from hatchwright.documents.looks import places_of
 from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.typst_pdf import Part
+from hatchwright.job.looks import LOOKED_AT
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Said, Value, said
+from hatchwright.said import Listed, Said, Value, said
 from hatchwright.tables.record_elements import RecordName
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 PAPERS: tuple[tuple[str, tuple[RecordName, ...]], ...] = (
-    ("entry", ("entry", "inspection")),
+    ("entry", ("entry",)),
+    ("inspection", ("inspection",)),
     ("form", ("form",)),
     ("directive", ("directive", "release")),
     ("ica", ("ica",)),
-    ("others", ("easa", "canada")),
+    ("easa", ("easa",)),
+    ("canada", ("canada",)),
 )
 """Sheets in their order, each with the records on it; before them stands that of the hold points."""
 
@@ -63,31 +67,33 @@ def record_parts(
         stop: what holds work back; "" where nothing does.
     """
     job = layout.job
-    held = (*shown.open_holds(job.revision), *shown.open_counts)
+    holds, counts = shown.open_holds(job.revision), shown.open_counts
 
     def told(what: Value) -> str:
         return tell(in_words_of(job.kind, what), job.unit)
 
-    def part(name: str, sections: Iterable[dict[str, Any]], points: Sequence[Said]) -> Part:
+    def part(name: str, sections: Iterable[dict[str, Any]], points: Iterable[Said]) -> Part:
         data = {
             "head": paper_head(job, said(f"record.paper.{name}"), date=date),
             "stop": stop,
-            "note": told(said("record.note.open" if held else "record.note")),
+            "note": told(said("record.note.open" if holds or counts else "record.note")),
             "open": [told(one) for one in points],
             "words": {one: told(said(f"record.heading.{one}")) for one in _HEADINGS},
             "sections": list(sections),
         }
-        return Part("record", data)
+        return Part("record", data, called=f"record_{name}")
 
-    parts = [part("holds", _holds(shown, job.revision, told), [one.why for one in held])]
+    parts = [part("holds", _holds(shown, job.revision, told), [one.why for one in (*holds, *counts)])]
+    held = [said("record.open.holds", n=len(holds))] if holds else []
+    held += [said("record.open.counts")] if counts else []
     for name, records in PAPERS:
-        sections = [(record, elements_of(record, facts)) for record in records]
-        points = [
-            point
-            for number, (_, elements) in enumerate(sections)
-            for point in open_points(elements, held if not number else (), ())
-        ]
-        parts.append(part(name, (_section(record, of, told) for record, of in sections), points))
+        of_each = {record: elements_of(record, facts) for record in records}
+        missing = sum(len(missing_of(of)) for of in of_each.values())
+        sections = [_section(record, of, told) for record, of in of_each.items()]
+        if name == "inspection":
+            sections.append(_next_look(layout, facts, told))
+        points = [*held, *([said("record.open.lines", n=missing)] if missing else [])]
+        parts.append(part(name, sections, points))
     return tuple(parts)
 
 
@@ -109,10 +115,24 @@ def _row(one: Element, told: Teller) -> dict[str, str]:
     return {
         "where": one.source.place,
         "what": told(one.called),
-        "is": told(one.value) if one.standing is Standing.PRESENT else "",
-        "mark": told(said(f"record.standing.{one.standing}")) if one.standing is not Standing.PRESENT else "",
+        "more": "",
+        "is": " ".join(map(told, one.values)),
+        "mark": "" if one.values else told(said(f"record.standing.{one.standing}")),
         "source": told(said("record.source", key=one.source.key, grade=one.grade)),
         "strong": "rule" if one.by_rule else "",
+    }
+
+
+def _next_look(layout: Layout, facts: RecordFacts, told: Teller) -> dict[str, Any]:
+    """When the opening is looked at next, as far as that is known, and at what."""
+    due = [one for one in (facts.next_due_time, facts.next_due_date) if one]
+    mark = "" if due else told(said("record.standing.missing"))
+    when = _plain_row(told(said("record.next.when")), told(Listed(tuple(due), "or")) if due else "", mark)
+    rows = [_plain_row(told(said(f"looks.at.{name}")), told(places_of(layout, name))) for name in LOOKED_AT]
+    return {
+        "title": told(said("record.next")),
+        "how": told(said("record.next.how")),
+        "rows": [when, *rows],
     }
 
 
@@ -142,14 +162,19 @@ def _holds(shown: Shown, revision: str, told: Teller) -> Iterator[dict[str, Any]
 
 
 def _hold_row(hold: Hold, initials: Iterable[Initials], why: Said | None, told: Teller) -> dict[str, str]:
+    """What is looked at, who has to, and who passed it so far."""
     passed = [
         said("record.hold.passed", by=one.by, at=one.at, revision=one.revision)
         for one in initials
         if one.hold == hold.name
     ]
+    asks = [said(f"forms.hold.{hold.name}.do")]
+    asks += [said("record.hold.by_inspector")] if hold.by_inspector else []
+    asks += [said("record.hold.by_two")] if hold.people > 1 else []
+    mark = told(said("record.is_open")) if why else ""
     called = told(said(f"forms.hold.{hold.name}"))
-    return _plain_row(called, " ".join(map(told, passed)), told(said("record.is_open")) if why else "")
+    return _plain_row(called, " ".join(map(told, passed)), mark, more=" ".join(map(told, asks)))
 
 
-def _plain_row(what: str, is_: str, mark: str) -> dict[str, str]:
-    return {"where": "", "what": what, "is": is_, "mark": mark, "source": "", "strong": "rule"}
+def _plain_row(what: str, is_: str, mark: str = "", *, more: str = "") -> dict[str, str]:
+    return {"where": "", "what": what, "more": more, "is": is_, "mark": mark, "source": "", "strong": "rule"}

@@ -1,0 +1,62 @@
+"""What the records and the fleet file tell of one job, handed to its papers as a value."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from msgspec import Struct, field
+
+from hatchwright.airworthiness.holds import Counted, Initials, holds_of
+from hatchwright.airworthiness.record_facts import RecordFacts, with_typed
+from hatchwright.documents.record_facts import Next, Signing, facts_of
+from hatchwright.documents.record_papers import Shown
+from hatchwright.job.fleet.fleet import FleetAircraft
+from hatchwright.job.fleet.mandates import FleetMandate
+from hatchwright.job.fleet.times import Done
+from hatchwright.layout.layout import Layout
+from hatchwright.said import Value
+
+
+class Recorded(Struct, frozen=True):
+    """All of it; what is left out is not known.
+
+    Args:
+        head: of the chain as it stands now, as it is printed; "" where there are no records.
+        balance: what became of empty weight and arm, in a sentence.
+        typed: what a person typed for the records, by `TYPED` names.
+        initials: hold points that were passed, of all sides.
+        counted: what was counted in and out, of all sides.
+    """
+
+    head: str = ""
+    aircraft: FleetAircraft | None = None
+    mandate: FleetMandate | None = None
+    done: Done | None = None
+    next_due: Next = Next()
+    balance: Value = ""
+    signing: Signing = Signing()
+    typed: Mapping[str, str] = field(default_factory=dict)
+    initials: tuple[Initials, ...] = ()
+    counted: tuple[Counted, ...] = ()
+
+    def facts_of(self, layout: Layout) -> RecordFacts:
+        """What is known of one side for its records."""
+        known = facts_of(
+            layout,
+            aircraft=self.aircraft,
+            mandate=self.mandate,
+            done=self.done,
+            next_due=self.next_due,
+            balance=self.balance,
+            signing=self.signing,
+        )
+        return with_typed(known, self.typed)
+
+    def shown_of(self, layout: Layout) -> Shown:
+        """What was passed and counted of one side."""
+        side = layout.job.aircraft.side
+        return Shown(
+            holds_of(layout),
+            tuple(one for one in self.initials if one.side == side),
+            tuple(one for one in self.counted if one.side == side),
+        )
