@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from enum import StrEnum
 
 from msgspec import Struct
 
-from hatchwright.records.entry import Entered, hash_of
-from hatchwright.records.keys import LockedKey, is_signed_by
+from hatchwright.records.entry import Entered
+from hatchwright.records.keys import LockedKey
 from hatchwright.records.kinds import Kind
 
 
@@ -62,38 +62,7 @@ def person_in(entry: Entered) -> Person:
     return Person(body["name"], Role(body["role"]) if body["role"] else None, body["certificate"], key)
 
 
-def may_name(author: str, person: Person, people: Mapping[str, Person]) -> bool:
-    """Whether somebody may name a person so: the first names himself, then an inspector anybody; everybody else may
-    give himself a new key, and neither another role nor another certificate."""
-    if not people:
-        return author == person.name
-    by, before = people.get(author), people.get(person.name)
-    if by is None or by.role is None:
-        return False
-    is_own = before is not None and author == person.name
-    is_only_key = is_own and (before.role, before.certificate) == (person.role, person.certificate)
-    return is_only_key or by.role is Role.INSPECTOR
-
-
 def people_in(entries: Iterable[Entered]) -> dict[str, Person]:
-    """Everybody by name, as last named by somebody who may; what was written past this program names nobody."""
-    people: dict[str, Person] = {}
-    for entry in entries:
-        if entry.kind != Kind.PERSON:
-            continue
-        try:
-            person = person_in(entry)
-        except (KeyError, ValueError, TypeError):
-            continue
-        key = people[entry.author].key if entry.author in people else person.key
-        if key.public == entry.key and may_name(entry.author, person, people) and _is_signed(entry):
-            people[person.name] = person
-    return people
-
-
-def _is_signed(entry: Entered) -> bool:
-    hash = hash_of(
-        seq=entry.seq, prev=entry.prev, kind=entry.kind, about=entry.about, body=entry.body, author=entry.author,
-        at=entry.at, key=entry.key,
-    )  # fmt: skip
-    return hash == entry.hash and is_signed_by(entry.key, hash, entry.signature)
+    """Everybody by name, as last named."""
+    named = (person_in(entry) for entry in entries if entry.kind == Kind.PERSON)
+    return {person.name: person for person in named}

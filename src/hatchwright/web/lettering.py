@@ -16,6 +16,7 @@ from hatchwright.said import Value, said
 from hatchwright.strength.margin import margin_words
 from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
+from hatchwright.web.who import who
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import as_written, names_under
 from hatchwright.words.findings import advice_text, number_said
@@ -49,6 +50,7 @@ def environment(**options: Any) -> Environment:
         t=page_text,
         script_words=script_words,
         use_of=use_of,
+        who=who,
     )
     made.filters.update(
         anchor=anchor,

@@ -53,8 +53,8 @@ def let_in(request: HttpRequest, person: Person) -> None:
 
 
 def signer_of(request: HttpRequest) -> Signer:
-    """Who signs what a form has sent, by its box `pass_phrase`: on a shop server the person who is in, else the one whom
-    the box `name` names.
+    """Who signs what a form has sent, by its box `pass_phrase`: on a shop server the person who is in, else the one
+    whom the box `name` names.
 
     Raises:
         RecordError: they don't go together, or it was tried too often.

@@ -56,9 +56,7 @@ def signer(people: dict[str, Person], name: str, pass_phrase: str) -> Signer:
     return Signer(person, key)
 
 
-def name_first(
-    folder: Path, *, name: str, pass_phrase: str, now: datetime, certificate: str = ""
-) -> Signer:
+def name_first(folder: Path, *, name: str, pass_phrase: str, now: datetime, certificate: str = "") -> Signer:
     """Name the first person of a folder; he names all others, so he is an inspector.
 
     Raises:

@@ -1,0 +1,82 @@
+"""`hatchwright serve`: the jobs of a folder for a shop, and its first people."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import click
+
+from hatchwright.cli.frame import now, put, shop_option, words
+
+_FILE = click.Path(path_type=Path, exists=True, dir_okay=False)
+_ROLES = ("viewer", "mechanic", "inspector")
+
+
+@click.command(name="serve", help=words("command.serve.about"))
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False), required=False)
+@click.option("--host", default="", help=words("command.serve.listen"))
+@click.option("--port", type=click.IntRange(0, 65535), default=8443, help=words("command.serve.shop_port"))
+@click.option("--name", "names", multiple=True, help=words("command.serve.name"))
+@click.option("--cert", type=_FILE, help=words("command.serve.cert"))
+@click.option("--cert-key", type=_FILE, help=words("command.serve.cert_key"))
+@click.option("--add", help=words("command.serve.add"))
+@click.option("--role", type=click.Choice(_ROLES), help=words("command.serve.role"))
+@click.option("--certificate", default="", help=words("command.serve.certificate"))
+@shop_option
+def command(
+    folder: Path | None,
+    host: str,
+    port: int,
+    names: tuple[str, ...],
+    cert: Path | None,
+    cert_key: Path | None,
+    add: str | None,
+    role: str | None,
+    certificate: str,
+    shop: Path | None,
+) -> None:
+    """Serve until stopped, or name a person and end."""
+    folder = folder or Path.cwd()
+    if add is not None:
+        _add(folder, add, role, certificate)
+        return
+    if role or certificate:
+        raise click.UsageError(words("command.serve.only_with_add"))
+    if bool(cert) != bool(cert_key):
+        raise click.UsageError(words("command.serve.cert_alone"))
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small matrices: threads only wait for each other
+    from hatchwright.web.shop_server import serve_shop
+
+    given = (cert, cert_key) if cert and cert_key else None
+    serve_shop(folder, host=host, port=port, names=names, certificate=given, shop=shop)
+
+
+def _add(folder: Path, name: str, role: str | None, certificate: str) -> None:
+    from hatchwright.records.people import Role
+    from hatchwright.workflow.people import name_first, name_person, people_of, signer
+
+    people = people_of(folder)
+    if not people:
+        if role not in (None, Role.INSPECTOR):
+            raise click.UsageError(words("command.serve.first_is_inspector"))
+        phrase = _new_phrase(name)
+        person = name_first(folder, name=name, pass_phrase=phrase, certificate=certificate, now=now()).person
+    else:
+        by_name = click.prompt(words("command.serve.by"), err=True)
+        phrase = click.prompt(words("command.serve.by_phrase", name=by_name), hide_input=True, err=True)
+        by, phrase = signer(people, by_name, phrase), _new_phrase(name)
+        person = name_person(
+            folder, by=by, name=name, role=Role(role or Role.MECHANIC), pass_phrase=phrase, certificate=certificate,
+            now=now(),
+        )  # fmt: skip
+    put("command.serve.added", name=person.name, role=words(f"people.role.{person.role}"))
+
+
+def _new_phrase(name: str) -> str:
+    """Typed twice at the terminal, and not shown."""
+    again = words("command.serve.again")
+    typed: str = click.prompt(
+        words("command.serve.phrase", name=name), hide_input=True, confirmation_prompt=again, err=True
+    )
+    return typed
