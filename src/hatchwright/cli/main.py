@@ -30,7 +30,6 @@ _COMMANDS = (
     "check", "cutters", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins", "propose", "pull",
     "quick", "record", "rescue", "risk", "rules", "run", "scan", "serve", "sign", "strength", "survey", "sweep",
     "template", "toolpath", "trace", "trial",
-    "toolpath", "trace", "trial",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 
