@@ -33,6 +33,7 @@ from hatchwright.workflow.open_job import own_tables
 from hatchwright.workflow.people import Signer
 from hatchwright.workflow.printing import PAPERS, paper_of
 from hatchwright.workflow.record import only_person, store_of
+from hatchwright.workflow.record_facts import recorded_of
 from hatchwright.workflow.revision import Revision, revision_of
 from hatchwright.workflow.sign import (
     Looked,
@@ -87,13 +88,13 @@ def command(
         return
     store = Store.opened(jobs.folder)
     by = _signer(jobs, store, name, certificate)
+    here = side or _only_side(looked.plan)
     if hold:
-        here = side or _only_side(looked.plan)
         entry = pass_hold(store, looked.plan, side=here, hold=hold, initials=initials, by=by, now=now())
     else:
         assert counted is not None
         way = "in" if count_in else "out"
-        entry = count(store, looked.plan, item=counted[0], n=counted[1], way=way, by=by, now=now())
+        entry = count(store, looked.plan, side=here, item=counted[0], n=counted[1], way=way, by=by, now=now())
     _told(entry)
 
 
@@ -108,13 +109,22 @@ def _sign(
 ) -> None:
     stamp, there = now(), store_of(jobs.folder)
     after, head = (there.newest_seq(revision.name), there.head()) if there else (0, "")
-    printed_on = paper_of(paper)
+    job = revision.job()
+    looked = looked_at(revision, examine(job, tables, with_strength=False))
+    state = hold_state(there, looked.plan)
+    recorded = recorded_of(jobs.folder, revision.name, job, state, head=head)
     with progress_bar() as progress:
         ready = prepared(
-            revision, what, stamp=stamp, shop=tables, paper=printed_on, head=head, progress=progress
+            revision,
+            what,
+            stamp=stamp,
+            shop=tables,
+            paper=paper_of(paper),
+            recorded=recorded,
+            progress=progress,
         )
     try:
-        refuse_open(what, ready.looked, hold_state(there, ready.looked.plan))
+        refuse_open(what, ready.looked, state)
         put_text(tell(ready.looked.statement(what)))
         store = there or Store.opened(jobs.folder)
         by = _signer(jobs, store, name, certificate)

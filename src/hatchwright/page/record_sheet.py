@@ -11,6 +11,7 @@ from hatchwright.airworthiness.holds import Counted, Hold, Initials, Open
 from hatchwright.airworthiness.record_elements import Element, Standing, elements_of
 from hatchwright.airworthiness.record_facts import RecordFacts
 from hatchwright.documents.record_papers import PAPERS
+from hatchwright.documents.recorded import Recorded
 from hatchwright.page.screen import Asked
 from hatchwright.records.store import Store
 from hatchwright.said import Said, Value, said
@@ -20,7 +21,7 @@ from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline
 from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.hold_points import PLAN, WORK, HoldState, SideHolds, hold_state, in_the_way
-from hatchwright.workflow.record_facts import facts_for
+from hatchwright.workflow.record_facts import recorded_of
 from hatchwright.workflow.revision import Revision
 from hatchwright.workflow.revisions import KeptRevision, is_as_now, past_said, revisions_of
 from hatchwright.workflow.sign import Looked, looked_at
@@ -78,12 +79,18 @@ class RecordTable(Struct, frozen=True):
 
 
 class SideRecords(Struct, frozen=True):
-    """Holds and records of one side."""
+    """Holds, counts and records of one side.
+
+    Args:
+        count_why: why the count is open where nothing was counted yet.
+    """
 
     side: str
     title: str
     holds: tuple[HoldRow, ...]
     tables: tuple[RecordTable, ...]
+    counts: tuple[CountRow, ...]
+    count_why: str
 
 
 class ToSign(Struct, frozen=True):
@@ -121,8 +128,6 @@ class RecordView(Struct, frozen=True):
     stands: str
     to_sign: tuple[ToSign, ...]
     sides: tuple[SideRecords, ...]
-    counts: tuple[CountRow, ...]
-    count_why: str
     history: tuple[PastRow, ...]
     head: str
     seen: int
@@ -142,6 +147,7 @@ def record_view(asked: Asked, revision: Revision, store: Store | None) -> Record
     examination = examine(revision.job(), asked.shop, with_strength=False)
     looked = looked_at(revision, examination)
     state = hold_state(store, looked.plan)
+    recorded = recorded_of(asked.folder, asked.name, examination.job, state)
     past = revisions_of(store, asked.name) if store else ()
     unit = examination.job.unit
     sides = zip(examination.sides, state.sides, strict=True)
@@ -151,9 +157,7 @@ def record_view(asked: Asked, revision: Revision, store: Store | None) -> Record
         verdicts=tuple((tell(one, unit), is_held) for one, is_held in _verdicts(examination)),
         stands=tell(_stands(past, revision)),
         to_sign=tuple(_to_sign(what, looked, state, unit) for what in (PLAN, WORK)),
-        sides=tuple(_side(one, held, asked, looked.plan.called) for one, held in sides),
-        counts=tuple(_count(one, state.open_counts) for one in state.counted),
-        count_why="" if state.counted else " ".join(tell(one.why) for one in state.open_counts),
+        sides=tuple(_side(one, held, recorded, looked.plan.called) for one, held in sides),
         history=tuple(PastRow(one.seq, tell(past_said(one))) for one in past),
         head=store.head() if store else "",
         seen=store.newest_seq(asked.name) if store else 0,
@@ -182,15 +186,16 @@ def _to_sign(what: str, looked: Looked, state: HoldState, unit: Unit) -> ToSign:
     return ToSign(what, tell(looked.statement(what), unit), tuple(tell(one.why, unit) for one in found))
 
 
-def _side(examination: Examination, held: SideHolds, asked: Asked, called: str) -> SideRecords:
+def _side(examination: Examination, held: SideHolds, recorded: Recorded, called: str) -> SideRecords:
     job = examination.job
-    facts = facts_for(examination, asked.folder, asked.name)
     is_open = {one.name: tell(one.why) for one in held.open}
     return SideRecords(
         held.side,
         tell(said("page_record.side", side=said(f"side.{job.aircraft.side}"))),
         tuple(_hold(one, held, is_open.get(one.name, ""), called) for one in held.holds),
-        tuple(_tables(facts, job.kind, job.unit)),
+        tuple(_tables(recorded.facts_of(examination.layout), job.kind, job.unit)),
+        tuple(_count(one, held.open_counts) for one in held.counted),
+        "" if held.counted else " ".join(tell(one.why) for one in held.open_counts),
     )
 
 

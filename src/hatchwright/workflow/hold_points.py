@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
+from typing import TypeVar
 
 from msgspec import Struct
 
@@ -28,11 +29,14 @@ LONGEST_INITIALS = 12
 _MARK_DIGITS = 8
 
 
+_OfSide = TypeVar("_OfSide", "SideOfPlan", "SideHolds")
+
+
 class SideOfPlan(Struct, frozen=True):
     """One side of a job as holds need it.
 
     Args:
-        side: LEFT, RIGHT or CENTER.
+        side: left, right or center.
     """
 
     side: str
@@ -62,12 +66,18 @@ class Plan(Struct, frozen=True):
 
 
 class SideHolds(Struct, frozen=True):
-    """The hold points of one side."""
+    """Hold points and counts of one side.
+
+    Args:
+        open: holds that are open; open_counts: and what is open of the count.
+    """
 
     side: str
     holds: tuple[Hold, ...]
     initials: tuple[Initials, ...]
+    counted: tuple[Counted, ...]
     open: tuple[Open, ...]
+    open_counts: tuple[Open, ...]
 
 
 class HoldState(Struct, frozen=True):
@@ -77,19 +87,19 @@ class HoldState(Struct, frozen=True):
         signed_plan: the newest signature for exactly this plan, None without.
         was_signed: whether another plan of this job was signed.
         seqs: numbers of the entries that this rests on.
+        called: the plan, as initials for it name it.
     """
 
     signed_plan: Entered | None
     was_signed: bool
     sides: tuple[SideHolds, ...]
-    counted: tuple[Counted, ...]
-    open_counts: tuple[Open, ...]
     seqs: tuple[int, ...]
+    called: str
 
     @property
     def open(self) -> tuple[Open, ...]:
         """Every hold and every count that is open."""
-        return (*(one for side in self.sides for one in side.open), *self.open_counts)
+        return tuple(one for side in self.sides for one in (*side.open, *side.open_counts))
 
 
 def hold_state(store: Store | None, plan: Plan) -> HoldState:
@@ -102,14 +112,12 @@ def hold_state(store: Store | None, plan: Plan) -> HoldState:
     plans = [entry for entry, _ in signed if entry.said.get("for") == PLAN]
     own = [entry for entry in plans if entry.said.get("plan") == plan.mark]
     passed = _vouched(store, plan.name, Kind.HOLD)
-    counted = _counted(entry for entry, _ in passed)
     return HoldState(
         signed_plan=own[-1] if own else None,
         was_signed=bool(plans),
         sides=tuple(_side(one, passed, plan.called) for one in plan.sides),
-        counted=counted,
-        open_counts=open_counts(counted),
         seqs=tuple(entry.seq for entry, _ in passed),
+        called=plan.called,
     )
 
 
@@ -121,6 +129,7 @@ def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str)
     initials = tuple(
         Initials(
             body["hold"],
+            of.side,
             entry.author,
             person.role is Role.INSPECTOR,
             body["plan"],
@@ -130,19 +139,24 @@ def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str)
         for entry, person in passed
         if (body := entry.said).get("side") == of.side and "hold" in body
     )
-    return SideHolds(of.side, of.holds, initials, open_holds(of.holds, initials, revision=called))
+    counted = _counted(of.side, (entry for entry, _ in passed))
+    is_open = open_holds(of.holds, initials, revision=called)
+    return SideHolds(of.side, of.holds, initials, counted, is_open, open_counts(counted))
 
 
-def _counted(entries: Iterable[Entered]) -> tuple[Counted, ...]:
-    """What was counted last of each thing; what goes in again is to be counted out again."""
+def _counted(side: str, entries: Iterable[Entered]) -> tuple[Counted, ...]:
+    """What was counted last of each thing on a side; what goes in again is to be counted out again."""
     found: dict[str, Counted] = {}
     for entry in entries:
         body = entry.said
-        if body.get("count") == "in":
-            found[body["item"]] = Counted(body["item"], body["n"])
-        elif body.get("count") == "out":
-            went_in = found[body["item"]].went_in if body["item"] in found else None
-            found[body["item"]] = Counted(body["item"], went_in, body["n"])
+        if body.get("side") != side or "count" not in body:
+            continue
+        item = body["item"]
+        if body["count"] == "in":
+            found[item] = Counted(item, side, body["n"])
+        else:
+            went_in = found[item].went_in if item in found else None
+            found[item] = Counted(item, side, went_in, body["n"])
     return tuple(found.values())
 
 
@@ -160,8 +174,8 @@ def pass_hold(
     after, state = store.newest_seq(plan.name), hold_state(store, plan)
     if state.signed_plan is None:
         raise RecordError.saying("record_sign.plan_first", where=hold)
-    here = next((one for one in state.sides if one.side == side), None)
-    if here is None or hold not in {str(one.name) for one in here.holds}:
+    here = _side_named(state.sides, side)
+    if hold not in {str(one.name) for one in here.holds}:
         raise RecordError.saying("record_sign.no_hold", where="hold", hold=hold, side=side)
     _refuse_out_of_turn(here, hold, by.person, plan.called)
     called = tell(said(f"forms.hold.{hold}"))
@@ -171,6 +185,13 @@ def pass_hold(
         "file": {"sha256": sha256_of(plan.raw)},
     }  # fmt: skip
     return _add(store, plan, body, by, now, after)
+
+
+def _side_named(sides: Sequence[_OfSide], side: str) -> _OfSide:
+    found = next((one for one in sides if one.side == side), None)
+    if found is None:
+        raise RecordError.saying("record_sign.no_side", where="side", side=side)
+    return found
 
 
 def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str) -> None:
@@ -189,7 +210,9 @@ def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str)
         raise RecordError.saying(id, where=hold, who=person.name)
 
 
-def count(store: Store, plan: Plan, *, item: str, n: int, way: str, by: Signer, now: datetime) -> Entered:
+def count(
+    store: Store, plan: Plan, *, side: str, item: str, n: int, way: str, by: Signer, now: datetime
+) -> Entered:
     """Count a thing in or out, signed by who counted.
 
     Args:
@@ -202,9 +225,11 @@ def count(store: Store, plan: Plan, *, item: str, n: int, way: str, by: Signer, 
     item = _line(item, LONGEST_ITEM, "record_sign.no_item", "count")
     if not 0 <= n <= MOST_COUNTED or way not in ("in", "out"):
         raise RecordError.saying("record_sign.no_count", where="count", most=MOST_COUNTED)
+    _side_named(plan.sides, side)
     after = store.newest_seq(plan.name)
-    statement = tell(said(f"record_sign.statement.count_{way}", n=n, item=item))
-    return _add(store, plan, {"count": way, "item": item, "n": n, "statement": statement}, by, now, after)
+    statement = tell(said(f"record_sign.statement.count_{way}", n=n, item=item, side=side))
+    body: dict[str, Plain] = {"count": way, "side": side, "item": item, "n": n, "statement": statement}
+    return _add(store, plan, body, by, now, after)
 
 
 def _add(

@@ -5,16 +5,20 @@ from __future__ import annotations
 from pathlib import Path
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from hatchwright.airworthiness.record_facts import RecordFacts
-from hatchwright.documents.record_facts import Signing, facts_of
+from hatchwright.airworthiness.holds import Initials
+from hatchwright.documents.record_facts import Signing
+from hatchwright.documents.recorded import Recorded
 from hatchwright.errors import JobError
 from hatchwright.job.fleet.fleet import Fleet, FleetAircraft
 from hatchwright.job.fleet.mandates import FleetMandate
 from hatchwright.job.fleet.times import Done
 from hatchwright.job.job import Job
-from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.fleet_folder import FleetFolder
+from hatchwright.workflow.hold_points import HoldState
+
+_NOBODY = Signing()
 
 
 class InFleet(Struct, frozen=True):
@@ -31,23 +35,39 @@ class InFleet(Struct, frozen=True):
     done: Done | None
 
 
-def facts_for(examination: Examination, folder: Path, name: str, signing: Signing = Signing()) -> RecordFacts:
-    """What is known of one side of a job.
+def recorded_of(
+    folder: Path,
+    name: str,
+    job: Job,
+    state: HoldState | None = None,
+    *,
+    head: str = "",
+    signing: Signing = _NOBODY,
+) -> Recorded:
+    """What is known of a job beside itself.
 
     Args:
         folder: of the job and of the fleet files beside it.
         name: of the job file.
+        state: of its holds and counts; None where nothing was recorded yet.
+        head: of the chain.
     """
-    found = in_fleet(folder, name, examination.job)
-    if found is None:
-        return facts_of(examination.layout, signing=signing)
-    return facts_of(
-        examination.layout,
-        aircraft=found.aircraft,
-        mandate=found.mandate,
-        done=found.done,
+    found = in_fleet(folder, name, job)
+    sides = state.sides if state else ()
+    return Recorded(
+        head=head,
+        aircraft=found.aircraft if found else None,
+        mandate=found.mandate if found else None,
+        done=found.done if found else None,
         signing=signing,
+        initials=tuple(_shown(one, state, job) for side in sides for one in side.initials) if state else (),
+        counted=tuple(one for side in sides for one in side.counted),
     )
+
+
+def _shown(one: Initials, state: HoldState, job: Job) -> Initials:
+    """Initials as papers show them: those for this plan bear the revision of the job, others that of their plan."""
+    return replace(one, revision=job.revision) if one.revision == state.called else one
 
 
 def in_fleet(folder: Path, name: str, job: Job) -> InFleet | None:

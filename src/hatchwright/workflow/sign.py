@@ -13,6 +13,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from hatchwright.airworthiness.holds import holds_of
+from hatchwright.documents.recorded import Recorded
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import RecordError
@@ -42,7 +43,8 @@ from hatchwright.workflow.papers import papers
 from hatchwright.workflow.people import Signer, name_first, signer
 from hatchwright.workflow.revision import Revision, kept_revisions
 
-_OF_WORK = ("card", "overview", "layout", "lists", "as-built", "looks", "log", "annex")
+_NOTHING = Recorded()
+_OF_WORK = ("card", "overview", "layout", "lists", "as-built", "looks", "log", "record", "annex")
 _PAPERS: dict[str, tuple[str, ...]] = {PLAN: (), WORK: _OF_WORK}
 """Papers that are signed, by name; the usual ones of a job where none is named."""
 
@@ -120,7 +122,7 @@ class Prepared(Struct, frozen=True):
 def looked_at(revision: Revision, examination: Examination) -> Looked:
     """A job with its answers as it is about to be signed."""
     job = examination.job
-    sides = tuple(SideOfPlan(one.verdict.side, holds_of(one.layout)) for one in examination.sides)
+    sides = tuple(SideOfPlan(one.job.aircraft.side, holds_of(one.layout)) for one in examination.sides)
     mark = plan_mark(job, revision.beside)
     plan = Plan(revision.name, job.revision, mark, sides, revision.whole.raw)
     verdicts = tuple(one.verdict for one in examination.sides)
@@ -134,13 +136,13 @@ def prepared(
     stamp: datetime,
     shop: ShopTables | None = None,
     paper: AnyPaper = Paper.LETTER,
-    head: str = "",
+    recorded: Recorded = _NOTHING,
     progress: Progress = unheard,
 ) -> Prepared:
     """Judge a job and make the papers that are signed with it.
 
     Args:
-        head: of the chain that they are signed into.
+        recorded: what records and fleet file tell of the job, with the head that the papers bear.
     Raises:
         JobError: the job is not sound.
         ExportError: a paper did not read back as it was drawn.
@@ -153,6 +155,7 @@ def prepared(
         paper=paper,
         stem=revision.name.removesuffix(".toml"),
         only=_PAPERS[what],
+        recorded=recorded,
         progress=making,
     )
     return Prepared(looked_at(revision, examination), what, judgments_of(examination), files)
