@@ -22,10 +22,14 @@ from hatchwright.progress import Progress, unheard
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.web.long_work import LongWork
 from hatchwright.web.worker import Answer, Worker
+from hatchwright.workflow.revision import Revision
+from hatchwright.workflow.sign import Prepared, prepared
 
 if TYPE_CHECKING:
+    from hatchwright.documents.recorded import Recorded
     from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import AskedScan, ScannedView
+    from hatchwright.tables.table import ShopTables
 
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)
@@ -172,6 +176,24 @@ def papers_for_page(
     """
     making = partial(_made, asked, stamp=stamp, choice=choice)
     return PAPERS.ask(making, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress)
+
+
+def prepared_beside(
+    revision: Revision,
+    what: str,
+    is_wanted: IsWanted,
+    *,
+    stamp: datetime,
+    shop: ShopTables | None,
+    recorded: Recorded,
+) -> Prepared | None:
+    """Judge a job and make the papers that are signed with it; None where nobody waits.
+
+    Raises:
+        HatchwrightError: the job is not sound, or a paper could not be made.
+    """
+    making = partial(prepared, revision, what, stamp=stamp, shop=shop, recorded=recorded)
+    return PAPERS.ask(making, is_wanted=is_wanted)
 
 
 def bundle_name(name: str) -> str:
