@@ -42,6 +42,7 @@ from hatchwright.workflow.sign import (
     prepared,
     refuse_open,
     sign,
+    signing_of,
     who_signs,
 )
 
@@ -107,30 +108,33 @@ def _sign(
     paper: str,
     tables: ShopTables | None,
 ) -> None:
-    stamp, there = now(), store_of(jobs.folder)
-    after, head = (there.newest_seq(revision.name), there.head()) if there else (0, "")
-    job = revision.job()
-    looked = looked_at(revision, examine(job, tables, with_strength=False))
+    there, job = store_of(jobs.folder), revision.job()
+    after = there.newest_seq(revision.name) if there else 0
+    with progress_bar() as progress:
+        examination = examine(job, tables, progress=progress)
+    looked = looked_at(revision, examination)
     state = hold_state(there, looked.plan)
-    recorded = recorded_of(jobs.folder, revision.name, job, state, head=head)
+    try:
+        refuse_open(what, looked, state)
+    except NotSignedError as error:
+        _refuse(error)
+    put_text(tell(looked.statement(what)))
+    store = there or Store.opened(jobs.folder)
+    by = _signer(jobs, store, name, certificate)
+    recorded = recorded_of(
+        jobs.folder, revision.name, job, state, head=store.head(), signing=signing_of(what, by)
+    )
     with progress_bar() as progress:
         ready = prepared(
             revision,
             what,
-            stamp=stamp,
-            shop=tables,
+            examination,
+            stamp=now(),
             paper=paper_of(paper),
             recorded=recorded,
             progress=progress,
         )
-    try:
-        refuse_open(what, ready.looked, state)
-        put_text(tell(ready.looked.statement(what)))
-        store = there or Store.opened(jobs.folder)
-        by = _signer(jobs, store, name, certificate)
-        _told(sign(store, ready, by=by, now=now(), after=after))
-    except NotSignedError as error:
-        _refuse(error)
+    _told(sign(store, ready, by=by, now=now(), after=after))
 
 
 def _signer(jobs: JobFolder, store: Store, name: str, certificate: str) -> Signer:

@@ -10,9 +10,11 @@ from msgspec import Struct
 from hatchwright.airworthiness.holds import Counted, Hold, Initials, Open
 from hatchwright.airworthiness.record_elements import Element, Standing, elements_of
 from hatchwright.airworthiness.record_facts import RecordFacts
+from hatchwright.documents.record_facts import Signing
 from hatchwright.documents.record_papers import PAPERS
 from hatchwright.documents.recorded import Recorded
 from hatchwright.page.screen import Asked
+from hatchwright.records.entry import Entered
 from hatchwright.records.store import Store
 from hatchwright.said import Said, Value, said
 from hatchwright.units import Unit
@@ -23,7 +25,7 @@ from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.hold_points import PLAN, WORK, HoldState, SideHolds, hold_state, in_the_way
 from hatchwright.workflow.record_facts import recorded_of
 from hatchwright.workflow.revision import Revision
-from hatchwright.workflow.revisions import KeptRevision, is_as_now, past_said, revisions_of
+from hatchwright.workflow.revisions import KeptRevision, is_as_now, past_said, revisions_of, shown_time
 from hatchwright.workflow.sign import Looked, looked_at
 
 
@@ -35,6 +37,7 @@ class HoldRow(Struct, frozen=True):
         asks: what is looked at, and who has to.
         passed: who passed it.
         why: why it is open, "" where it is closed.
+        is_next: whether it is the one that may be passed now.
     """
 
     key: str
@@ -42,6 +45,7 @@ class HoldRow(Struct, frozen=True):
     asks: tuple[str, ...]
     passed: tuple[str, ...]
     why: str
+    is_next: bool
 
 
 class CountRow(Struct, frozen=True):
@@ -98,11 +102,13 @@ class ToSign(Struct, frozen=True):
 
     Args:
         what: ``plan`` or ``work``.
+        signed: by whom and when it was signed as it is now, "" where it was not.
         in_the_way: what keeps it from being signed, none where nothing does.
     """
 
     what: str
     statement: str
+    signed: str
     in_the_way: tuple[str, ...]
 
 
@@ -147,8 +153,12 @@ def record_view(asked: Asked, revision: Revision, store: Store | None) -> Record
     examination = examine(revision.job(), asked.shop, with_strength=False)
     looked = looked_at(revision, examination)
     state = hold_state(store, looked.plan)
-    recorded = recorded_of(asked.folder, asked.name, examination.job, state)
     past = revisions_of(store, asked.name) if store else ()
+    work = next(
+        (one for one in past if one.what == WORK and one.is_vouched and is_as_now(one, revision)), None
+    )
+    signing = Signing(signer=work.entry.author, certificate=work.certificate) if work else Signing()
+    recorded = recorded_of(asked.folder, asked.name, examination.job, state, signing=signing)
     unit = examination.job.unit
     sides = zip(examination.sides, state.sides, strict=True)
     return RecordView(
@@ -156,7 +166,10 @@ def record_view(asked: Asked, revision: Revision, store: Store | None) -> Record
         plan=looked.plan.called,
         verdicts=tuple((tell(one, unit), is_held) for one, is_held in _verdicts(examination)),
         stands=tell(_stands(past, revision)),
-        to_sign=tuple(_to_sign(what, looked, state, unit) for what in (PLAN, WORK)),
+        to_sign=(
+            _to_sign(PLAN, looked, state, state.signed_plan, unit),
+            _to_sign(WORK, looked, state, work.entry if work else None, unit),
+        ),
         sides=tuple(_side(one, held, recorded, looked.plan.called) for one, held in sides),
         history=tuple(PastRow(one.seq, tell(past_said(one))) for one in past),
         head=store.head() if store else "",
@@ -175,15 +188,25 @@ def _verdicts(examination: Examination) -> Iterator[tuple[Said, bool]]:
 def _stands(past: tuple[KeptRevision, ...], revision: Revision) -> Said:
     if not past:
         return said("page_record.never")
-    told: dict[str, Value] = {"number": past[0].seq, "by": past[0].entry.author, "at": past[0].entry.at}
+    told: dict[str, Value] = {
+        "number": past[0].seq,
+        "by": past[0].entry.author,
+        "at": shown_time(past[0].entry.at),
+    }
     if not is_as_now(past[0], revision):
         return said("page_record.changed", **told)
     return said("page_record.same_signed" if past[0].what else "page_record.same", **told)
 
 
-def _to_sign(what: str, looked: Looked, state: HoldState, unit: Unit) -> ToSign:
+def _to_sign(what: str, looked: Looked, state: HoldState, signed: Entered | None, unit: Unit) -> ToSign:
     found = in_the_way(what, state, looked.held_back())
-    return ToSign(what, tell(looked.statement(what), unit), tuple(tell(one.why, unit) for one in found))
+    told = (
+        said("page_record.signed_by", by=signed.author, at=shown_time(signed.at), number=signed.seq)
+        if signed
+        else ""
+    )
+    why = tuple(tell(one.why, unit) for one in found)
+    return ToSign(what, tell(looked.statement(what), unit), tell(told), why)
 
 
 def _side(examination: Examination, held: SideHolds, recorded: Recorded, called: str) -> SideRecords:
@@ -210,12 +233,13 @@ def _hold(hold: Hold, held: SideHolds, why: str, called: str) -> HoldRow:
         tuple(map(tell, asks)),
         tuple(map(tell, passed)),
         why,
+        bool(held.open) and held.open[0].name == hold.name,
     )
 
 
 def _passed(one: Initials) -> Said:
     id = "page_record.passed_inspector" if one.is_inspector else "page_record.passed"
-    return said(id, initials=one.letters, by=one.by, at=one.at)
+    return said(id, initials=one.letters, by=one.by, at=shown_time(one.at))
 
 
 def _count(one: Counted, open_counts: Iterable[Open]) -> CountRow:

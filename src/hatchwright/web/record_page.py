@@ -33,10 +33,13 @@ from hatchwright.workflow.record import record_job, seen_revision, store_of
 from hatchwright.workflow.record_facts import recorded_of
 from hatchwright.workflow.revision import Revision, revision_of
 from hatchwright.workflow.revisions import JOB_FILE, content_of, kept_text, past_said, revision_numbered
-from hatchwright.workflow.sign import Looked, NotSignedError, looked_at, refuse_open, sign
+from hatchwright.workflow.sign import Looked, NotSignedError, looked_at, refuse_open, sign, signing_of
 
 _TYPED = ("name", "certificate", "initials", "note")
 """Boxes that keep what was typed where it was refused; a pass phrase never does."""
+
+_KEPT, _REMEMBERED = ("name", "initials"), "signs"
+"""Boxes that this browser finds filled in the next time, and where its session keeps them."""
 
 _LONGEST = 600
 _MOST_DIGITS = 9
@@ -84,6 +87,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         return _show(request, name, error.as_faults("records"))
     if number is None:  # nobody waited for it
         return HttpResponse(status=204)
+    request.session[_REMEMBERED] = [request.POST.get(box, "")[:_LONGEST] for box in _KEPT]
     return redirect(f"{address('records', name=name)}?done={number}")
 
 
@@ -165,7 +169,8 @@ def _signed(request: HttpRequest, revision: Revision, looked: Looked, what: str)
         refuse_open(what, looked, state)  # before anybody waits for papers
     by, store = _signer(request), Store.opened(site.jobs.folder)
     seen = request.POST.get("seen", "")
-    recorded = recorded_of(site.jobs.folder, name, revision.job(), state, head=store.head())
+    signing = signing_of(what, by)
+    recorded = recorded_of(site.jobs.folder, name, revision.job(), state, head=store.head(), signing=signing)
     ready = prepared_beside(
         revision,
         what,
@@ -214,13 +219,21 @@ def _show(
         "job_name": name,
         "view": record_view(site.asked(name), revision, store),
         "version": version_of(revision.text),
-        "who": author_of(request) if is_shop(request) else "",
-        "typed": {box: request.POST.get(box, "")[:_LONGEST] for box in _TYPED},
+        "signs_as": author_of(request) if is_shop(request) else "",
+        "typed": _typed(request),
         "faults": faults,
         "open_points": open_points,
         "done": _done(request, store, name),
     }
     return render(request, "record.html", values, status=409 if faults else 200)
+
+
+def _typed(request: HttpRequest) -> dict[str, str]:
+    """What stands in the boxes: what was typed and refused, else the name and initials that signed last."""
+    if request.method == "POST":
+        return {box: request.POST.get(box, "")[:_LONGEST] for box in _TYPED}
+    kept = zip(_KEPT, request.session.get(_REMEMBERED) or ("", ""), strict=True)
+    return dict.fromkeys(_TYPED, "") | dict(kept)
 
 
 def _done(request: HttpRequest, store: Store | None, name: str) -> Entered | None:

@@ -22,6 +22,7 @@ from hatchwright.progress import Progress, unheard
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.web.long_work import LongWork
 from hatchwright.web.worker import Answer, Worker
+from hatchwright.workflow.examine import examine
 from hatchwright.workflow.revision import Revision
 from hatchwright.workflow.sign import Prepared, prepared
 
@@ -192,8 +193,15 @@ def prepared_beside(
     Raises:
         HatchwrightError: the job is not sound, or a paper could not be made.
     """
-    making = partial(prepared, revision, what, stamp=stamp, shop=shop, recorded=recorded)
+    making = partial(_prepared, revision, what, stamp=stamp, shop=shop, recorded=recorded)
     return PAPERS.ask(making, is_wanted=is_wanted)
+
+
+def _prepared(
+    revision: Revision, what: str, *, stamp: datetime, shop: ShopTables | None, recorded: Recorded
+) -> Prepared:
+    examination = examine(revision.job(), shop)
+    return prepared(revision, what, examination, stamp=stamp, recorded=recorded)
 
 
 def bundle_name(name: str) -> str:

@@ -143,11 +143,20 @@ def revision_values(kept: KeptRevision) -> dict[str, Any]:
     }
 
 
+def shown_time(at: str) -> str:
+    """A time of the chain as a person reads it.
+
+    >>> shown_time("2026-03-09T14:05:00Z")
+    '2026-03-09 14:05 UTC'
+    """
+    return f"{at[:10]} {at[11:16]} UTC"
+
+
 def past_said(one: KeptRevision) -> Said:
     """A revision in one line of the history."""
     told: dict[str, Value] = {
         "number": one.seq,
-        "at": one.entry.at,
+        "at": shown_time(one.entry.at),
         "by": one.entry.author,
         "head": one.entry.head,
         "revision": one.revision,

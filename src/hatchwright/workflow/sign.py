@@ -13,21 +13,21 @@ from pathlib import Path
 from msgspec import Struct
 
 from hatchwright.airworthiness.holds import holds_of
+from hatchwright.documents.record_facts import Signing
 from hatchwright.documents.recorded import Recorded
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import RecordError
-from hatchwright.progress import Progress, stretches, unheard
+from hatchwright.progress import Progress, unheard
 from hatchwright.records.canonical import Plain
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.store import Store, sha256_of
 from hatchwright.said import Listed, Said, said
-from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline
-from hatchwright.workflow.examine import Examination, examine
+from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.hold_points import (
     PLAN,
     WORK,
@@ -132,23 +132,21 @@ def looked_at(revision: Revision, examination: Examination) -> Looked:
 def prepared(
     revision: Revision,
     what: str,
+    examination: Examination,
     *,
     stamp: datetime,
-    shop: ShopTables | None = None,
     paper: AnyPaper = Paper.LETTER,
     recorded: Recorded = _NOTHING,
     progress: Progress = unheard,
 ) -> Prepared:
-    """Judge a job and make the papers that are signed with it.
+    """Make the papers that are signed with a job.
 
     Args:
+        examination: of the job, with its strength.
         recorded: what records and fleet file tell of the job, with the head that the papers bear.
     Raises:
-        JobError: the job is not sound.
         ExportError: a paper did not read back as it was drawn.
     """
-    judging, making = stretches(progress, 1.0, 3.0)
-    examination = examine(revision.job(), shop, progress=judging)
     files = papers(
         examination,
         stamp=stamp,
@@ -156,7 +154,7 @@ def prepared(
         stem=revision.name.removesuffix(".toml"),
         only=_PAPERS[what],
         recorded=recorded,
-        progress=making,
+        progress=progress,
     )
     return Prepared(looked_at(revision, examination), what, judgments_of(examination), files)
 
@@ -169,6 +167,11 @@ def refuse_open(what: str, looked: Looked, state: HoldState) -> None:
     """
     if found := in_the_way(what, state, looked.held_back()):
         raise NotSignedError(what, looked.revision.name, tuple(one.why for one in found))
+
+
+def signing_of(what: str, by: Signer) -> Signing:
+    """How the record papers name who signs: nobody but who signs the finished work."""
+    return Signing(signer=by.person.name, certificate=by.person.certificate) if what == WORK else Signing()
 
 
 def who_signs(
