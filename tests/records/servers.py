@@ -1,4 +1,4 @@
-"""A PostgreSQL server of its own, thrown away at the end: Debian's package, no port, reached by a socket in its folder."""
+"""A PostgreSQL server of its own, thrown away at the end: Debian's package, reached by a socket in its folder."""
 
 from __future__ import annotations
 

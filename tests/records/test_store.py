@@ -28,7 +28,7 @@ def refused(call, *args, **more) -> str:
 
 
 def test_the_hashes_are_those_that_the_decision_describes(shop):
-    """Worked out by hand from what docs/adr/0029 says: SHA-256 over the canonical text, the next over hash and signature."""
+    """By hand from what docs/adr/0029 says: SHA-256 over the canonical text, the next over hash and signature."""
     first, second, third = (
         *shop.store.entries(),
         shop.says(Kind.SIGNED, "alder.toml", {"ring": "C", "bay": 3}),
@@ -78,9 +78,8 @@ def test_who_may_not_say_it_is_refused_and_nothing_is_written(shop, keys):
     shop.keys = keys_swapped
     assert refused(shop.says, Kind.SIGNED, "a.toml", {}) == "records.verify.not_theirs"
     shop.keys = keys
-    assert refused(shop.store.add, Kind.SIGNED, "a.toml", {}, author="D. Nobody", now=shop.now, key=keys[MECHANIC][1]) == (
-        "records.verify.not_theirs"
-    )  # fmt: skip
+    nobody = {"author": "D. Nobody", "now": shop.now, "key": keys[MECHANIC][1]}
+    assert refused(shop.store.add, Kind.SIGNED, "a.toml", {}, **nobody) == "records.verify.not_theirs"
     assert shop.store.head() == head
     shop.names(MECHANIC, Role.VIEWER, INSPECTOR)
     assert refused(shop.says, Kind.SIGNED, "a.toml", {}) == "records.verify.may_not_sign"

@@ -38,7 +38,7 @@ _SERVER_OPTIONS = (
 """However the server is set: on disk when it is said to be, and who has waited sees what the one before wrote."""
 
 _SETTINGS = "hatchwright.web.settings"
-"""Named and not imported: the framework has one set of settings in a process, whichever of store and page comes first."""
+"""Named and not imported: the framework has one set of settings in a process, whether store or page comes first."""
 
 _entering = Lock()
 

@@ -51,13 +51,6 @@ class Entered(Struct, frozen=True):
         return value
 
     @property
-    def texts(self) -> tuple[str, ...]:
-        """All that it holds but its number."""
-        return (
-            self.prev, self.kind, self.about, self.body, self.author, self.at, self.key, self.hash, self.signature
-        )  # fmt: skip
-
-    @property
     def own_hash(self) -> str:
         """What its hash must be for what it says, "" where nothing that this program writes says it."""
         try:

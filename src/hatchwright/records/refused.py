@@ -43,6 +43,8 @@ def told(where: str, connection: BaseDatabaseWrapper | None = None) -> Iterator[
         yield
     except ImproperlyConfigured as error:
         raise RecordError.saying("records.no_driver", where=where) from error
+    except UnicodeDecodeError as error:  # from a damaged file, which the driver reads as letters
+        raise RecordError.saying("records.damaged", where=where, why=_first_line(error)) from error
     except (DatabaseError, InterfaceError, OSError) as error:
         if connection is not None and not connection.in_atomic_block:
             connection.close()

@@ -35,12 +35,12 @@ class Rows:
     def last(self) -> Entered | None:
         """The newest entry of all."""
         found = self.ask(f"SELECT {_ENTRY} FROM records_entry ORDER BY seq DESC LIMIT 1")
-        return Entered(*found[0]) if found else None
+        return _entered(found[0]) if found else None
 
     def entry(self, seq: int) -> Entered | None:
         """One entry by its number."""
         found = self.ask(f"SELECT {_ENTRY} FROM records_entry WHERE seq = %s", seq)
-        return Entered(*found[0]) if found else None
+        return _entered(found[0]) if found else None
 
     def entries(self, about: str | None, kind: str | None, since: int) -> Iterator[Entered]:
         """Entries in their order, some at once; what is added meanwhile comes too."""
@@ -48,9 +48,9 @@ class Rows:
         where = "".join(f" AND {name} = %s" for name, _ in asked)
         sql = f"SELECT {_ENTRY} FROM records_entry WHERE seq > %s{where} ORDER BY seq LIMIT {_AT_ONCE}"
         while rows := self.ask(sql, since, *(value for _, value in asked)):
-            yield from (Entered(*row) for row in rows)
+            yield from map(_entered, rows)
             if not rows[-1][0] > since:  # a damaged file may give them in any order
-                raise RecordError.saying("records.damaged", where="", why=str(since))
+                raise _damaged(since)
             since = rows[-1][0]
 
     def newest_seq(self, about: str) -> int:
@@ -61,6 +61,11 @@ class Rows:
     def newest(self) -> dict[str, tuple[int, int]]:
         """The index of the newest entry of each thing."""
         rows = self.ask("SELECT about, seq, signed_seq FROM records_newest")
+        if not all(
+            isinstance(about, str) and isinstance(seq, int) and isinstance(signed, int)
+            for about, seq, signed in rows
+        ):
+            raise _damaged(0)
         return {about: (seq, signed) for about, seq, signed in rows}
 
     def add(self, entry: Entered) -> None:
@@ -108,7 +113,7 @@ class Rows:
         while some := list(islice(following, _BYTES_AT_ONCE)):
             marks = ", ".join(["%s"] * len(some))
             sql = f"SELECT sha256, content FROM records_kept WHERE sha256 IN ({marks})"
-            yield from ((sha256, bytes(content)) for sha256, content in self.ask(sql, *some))
+            yield from ((sha256, _as_bytes(content)) for sha256, content in self.ask(sql, *some))
 
     def all_kept(self) -> Iterator[tuple[str, bytes]]:
         """All bytes, some at once."""
@@ -128,3 +133,22 @@ def _values(entry: Entered) -> tuple[Cell, ...]:
         entry.seq, entry.prev, entry.kind, entry.about, entry.body, entry.author, entry.at, entry.key, entry.hash,
         entry.signature,
     )  # fmt: skip
+
+
+def _entered(row: tuple[Any, ...]) -> Entered:
+    """A row as it was written; a damaged file may give anything."""
+    seq, *texts = row
+    if not isinstance(seq, int) or not all(isinstance(text, str) for text in texts):
+        raise _damaged(seq)
+    return Entered(*row)
+
+
+def _damaged(seq: object) -> RecordError:
+    return RecordError.saying("records.damaged_row", where="", seq=str(seq))
+
+
+def _as_bytes(content: object) -> bytes:
+    """Bytes as they are kept; a damaged file may give anything."""
+    if isinstance(content, str):
+        return content.encode("utf-8", "surrogateescape")
+    return bytes(content) if isinstance(content, (bytes, memoryview)) else b""

@@ -132,7 +132,10 @@ def _kept_faults(store: Store, speaks_of: dict[str, int]) -> Iterator[ChainFault
 
 def _index_faults(store: Store, walk: Walk) -> Iterator[ChainFault]:
     """Where the list of newest entries says something else than the chain; what was added meanwhile is newer."""
-    listed = {about: pair for about, pair in store.newest().items() if not pair[0] > walk.seq}
+    try:
+        listed = {about: pair for about, pair in store.newest().items() if pair[0] <= walk.seq}
+    except RecordError:
+        listed = {"": (0, 0)}
     awaited = {about: pair for about, pair in walk.newest.items() if store.newest_seq(about) <= walk.seq}
     if listed != awaited:
         yield ChainFault(0, said("records.verify.index"))
