@@ -70,11 +70,13 @@ def _add(folder: Path, name: str, role: str | None, certificate: str) -> None:
         phrase = _new_phrase(name)
         person = name_first(folder, name=name, pass_phrase=phrase, certificate=certificate, now=now()).person
     else:
+        has_inspector = any(one.may(Role.INSPECTOR) for one in people.values())
+        usual = Role.MECHANIC if has_inspector else Role.INSPECTOR
         by_name = click.prompt(words("command.serve.by"), err=True)
         phrase = click.prompt(words("command.serve.by_phrase", name=by_name), hide_input=True, err=True)
         by, phrase = signer(people, by_name, phrase), _new_phrase(name)
         person = name_person(
-            folder, by=by, name=name, role=Role(role or Role.MECHANIC), pass_phrase=phrase, certificate=certificate,
+            folder, by=by, name=name, role=Role(role or usual), pass_phrase=phrase, certificate=certificate,
             now=now(),
         )  # fmt: skip
     put("command.serve.added", name=person.name, role=words(f"people.role.{person.role}"))
