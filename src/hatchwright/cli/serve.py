@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import os
+import subprocess
+import sys
 from pathlib import Path
 
 import click
@@ -45,11 +46,17 @@ def command(
         raise click.UsageError(words("command.serve.only_with_add"))
     if bool(cert) != bool(cert_key):
         raise click.UsageError(words("command.serve.cert_alone"))
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small matrices: threads only wait for each other
-    from hatchwright.web.shop_server import serve_shop
-
-    given = (cert, cert_key) if cert and cert_key else None
-    serve_shop(folder, host=host, port=port, names=names, certificate=given, shop=shop)
+    call = [sys.executable, "-m", "hatchwright.web.serve", str(folder), "--host", host, "--port", str(port)]
+    call += [f"--name={name}" for name in names]
+    call += ["--cert", str(cert), "--cert-key", str(cert_key)] if cert else []
+    call += ["--shop", str(shop)] if shop else []
+    with subprocess.Popen(
+        call, stdin=subprocess.PIPE
+    ) as server:  # the pipe closes by whatever signal this ends
+        try:
+            sys.exit(server.wait())
+        except KeyboardInterrupt:
+            sys.exit(0)
 
 
 def _add(folder: Path, name: str, role: str | None, certificate: str) -> None:
@@ -63,11 +70,13 @@ def _add(folder: Path, name: str, role: str | None, certificate: str) -> None:
         phrase = _new_phrase(name)
         person = name_first(folder, name=name, pass_phrase=phrase, certificate=certificate, now=now()).person
     else:
+        has_inspector = any(one.may(Role.INSPECTOR) for one in people.values())
+        usual = Role.MECHANIC if has_inspector else Role.INSPECTOR
         by_name = click.prompt(words("command.serve.by"), err=True)
         phrase = click.prompt(words("command.serve.by_phrase", name=by_name), hide_input=True, err=True)
         by, phrase = signer(people, by_name, phrase), _new_phrase(name)
         person = name_person(
-            folder, by=by, name=name, role=Role(role or Role.MECHANIC), pass_phrase=phrase, certificate=certificate,
+            folder, by=by, name=name, role=Role(role or usual), pass_phrase=phrase, certificate=certificate,
             now=now(),
         )  # fmt: skip
     put("command.serve.added", name=person.name, role=words(f"people.role.{person.role}"))

@@ -79,14 +79,15 @@ def serve(
 
     server = server_of(app)
     if until_input_closes:
-        threading.Thread(target=_heed_input, args=(server, new_address), daemon=True).start()
+        threading.Thread(target=heed_input, args=(server, new_address), daemon=True).start()
     with listener:
         server.run(sockets=[listener])
 
 
-def _heed_input(server: uvicorn.Server, new_address: Callable[[], None]) -> None:
+def heed_input(server: uvicorn.Server, at_enter: Callable[[], None]) -> None:
+    """Do something at each Enter, and end the server when the standard input closes."""
     while os.read(sys.stdin.fileno(), 1024):
-        new_address()
+        at_enter()
     server.should_exit = True
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import socket
+import threading
 from contextlib import suppress
 from datetime import UTC, datetime
 from ipaddress import ip_address
@@ -14,7 +15,14 @@ from hatchwright.errors import EntryError
 from hatchwright.records.people import Role
 from hatchwright.said import said
 from hatchwright.web.certificate import Certificate, given_certificate, own_certificate
-from hatchwright.web.server import SETTINGS, application, listener_at, own_tables_of, refuse_no_folder
+from hatchwright.web.server import (
+    SETTINGS,
+    application,
+    heed_input,
+    listener_at,
+    own_tables_of,
+    refuse_no_folder,
+)
 from hatchwright.web.staff import Staff
 from hatchwright.words.tell import tell
 
@@ -35,7 +43,7 @@ def serve_shop(
     certificate: tuple[Path, Path] | None = None,
     shop: Path | None = None,
 ) -> None:
-    """Serve until stopped; prints the address and the fingerprint of the certificate.
+    """Serve until stopped or the standard input closes; prints the address and the fingerprint of the certificate.
 
     Args:
         host: address of this machine to listen at, "" for the one by which it is on its network.
@@ -66,6 +74,7 @@ def serve_shop(
         address = f"https://{_in_address(hosts[0])}:{listener.getsockname()[1]}/"
         put = said("command.serve.address", address=address, fingerprint=shown.fingerprint)
         print(tell(put), flush=True)
+        threading.Thread(target=heed_input, args=(server, lambda: None), daemon=True).start()
         server.run(sockets=[listener])
 
 

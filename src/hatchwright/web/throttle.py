@@ -17,6 +17,7 @@ FREE_TRIES = 5
 """Before anybody waits. Source: common practice, no source."""
 MOST_WAIT_S = 60.0
 """At most 1,440 tries a day. Source: own choice, no source."""
+_MOST_DOUBLINGS = 10
 _FORGOTTEN_AFTER_S = 3600.0
 _MOST_COUNTED = 10_000
 _NEIGHBORS = 64
@@ -73,7 +74,8 @@ class Throttle:
     def _count(self, key: Key, now: float) -> None:
         before = self._counts.pop(key, None)
         tries = 1 + (before.tries if before and now - before.last_s < _FORGOTTEN_AFTER_S else 0)
-        wait = min(2.0 ** (tries - FREE_TRIES), MOST_WAIT_S) if tries >= FREE_TRIES else 0.0
+        doublings = min(tries - FREE_TRIES, _MOST_DOUBLINGS)
+        wait = min(2.0**doublings, MOST_WAIT_S) if doublings >= 0 else 0.0
         self._counts[key] = _Count(tries, now + wait, now)
         while len(self._counts) > _MOST_COUNTED:
             self._counts.popitem(last=False)
