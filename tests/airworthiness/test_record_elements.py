@@ -1,6 +1,6 @@
 """Elements of each record are all there, each present or named as missing, and no set of facts makes a record complete.
 
-Element lists: 14 CFR 43.9(a)(1) to (4), 43.11(a), 91.417(a)(2)(v), 43.5 with 91.407; AC 43.9-1G by item; the 16 items of
+Element lists: 14 CFR 43.9(a)(1) to (4), 43.11(a), 91.417(a)(2)(v), 43.5 with 91.407; AC 43.9-1G by item; 16 items of
 HBAW 98-18; M.A.305 and M.A.801(f); CAR 571.10, 571.12, 605.92, 605.93 and Standard 571.10. All seen only restated; what
 is from memory is marked so here too, and held to its grade.
 """
