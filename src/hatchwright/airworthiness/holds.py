@@ -46,7 +46,7 @@ class Initials(Struct, frozen=True):
         side: of the aircraft that was looked at.
         by: name of the person, as the records name it.
         is_inspector: whether that person was an inspector then.
-        revision: of the job that was looked at.
+        revision: what was looked at, by the revision of the job or the mark of its plan.
         at: when, as the records tell it.
         letters: the initials themselves.
     """
@@ -103,7 +103,7 @@ def open_holds(holds: Sequence[Hold], initials: Iterable[Initials], *, revision:
     """The hold points that are open, in the order of the work, each with the reason.
 
     Args:
-        revision: of the job now; initials for another one hold nothing closed.
+        revision: of the job now, or the mark of its plan; initials for another one hold nothing closed.
     """
     given = tuple(initials)
     return tuple(Open(one.name, why) for one in holds if (why := _why_open(one, given, revision)))

@@ -88,9 +88,7 @@ def _element(row: ElementRow, facts: RecordFacts) -> Element:
         standing = Standing.BY_HAND
     else:
         standing = Standing.PRESENT if known else Standing.MISSING
-    return Element(
-        row.record, row.element, known, standing, row.is_by_rule, row.fact, row.source, row.grade
-    )
+    return Element(row.record, row.element, known, standing, row.is_by_rule, row.fact, row.source, row.grade)
 
 
 def _known(row: ElementRow, facts: RecordFacts) -> tuple[Value, ...]:

@@ -109,6 +109,11 @@ class RecordFacts(Struct, frozen=True):
         return self.certificate if any(word.isalpha() for word in _words(self.certificate)) else ""
 
     @property
+    def performer_if_other(self) -> Value:
+        """Who did the work, as an entry asks for it: only where another signs; other records ask for it always."""
+        return self.performer
+
+    @property
     def aircraft_identity(self) -> Value:
         """Make, model, serial and registration together; "" while one of them is not known."""
         return _all_of("identity", make_model=self.make_model, serial=self.serial, reg=self.registration)
@@ -128,7 +133,7 @@ class RecordFacts(Struct, frozen=True):
         """Facts that this job's records need not hold, by what is known for certain."""
         no: set[str] = set()
         if self.performer and self.performer == self.signer:
-            no.add("performer")
+            no.add("performer_if_other")
         if self.is_recurring is False:
             no |= {"next_due_time", "next_due_date"}
         if self.is_on_component is False:

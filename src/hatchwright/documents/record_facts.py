@@ -33,11 +33,19 @@ class Signing(Struct, frozen=True):
     address: str = ""
 
 
+NOBODY = Signing()
+"""Nobody has said yet who."""
+
+
 class Next(Struct, frozen=True):
     """When a repeated action is due next, as `due` says it."""
 
     time: Value = ""
     date: Value = ""
+
+
+NOT_DUE = Next()
+"""Nothing is known of when it is due."""
 
 
 def facts_of(
@@ -46,9 +54,9 @@ def facts_of(
     aircraft: FleetAircraft | None = None,
     mandate: FleetMandate | None = None,
     done: Done | None = None,
-    next_due: Next = Next(),
+    next_due: Next = NOT_DUE,
     balance: Value = "",
-    signing: Signing = Signing(),
+    signing: Signing = NOBODY,
 ) -> RecordFacts:
     """Gather what is known; what is not stays "".
 
@@ -116,7 +124,9 @@ def _materials(layout: Layout) -> Iterator[Said]:
     for part in layout.parts[1:]:
         yield said("record.sheet", part=said(f"part.{part.name}"), sheet=sheet_said(part))
     for line in parts_list(layout):
-        yield said("record.hardware", count=line.count, item=line.item, number=line.number or line.description)
+        yield said(
+            "record.hardware", count=line.count, item=line.item, number=line.number or line.description
+        )
 
 
 def _directive(job: Job, mandate: FleetMandate | None) -> str:

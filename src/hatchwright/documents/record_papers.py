@@ -39,18 +39,21 @@ class Shown(Struct, frozen=True):
     """What was passed and counted so far.
 
     Args:
+        revision: of the job now, or the mark of its plan, for which alone initials count.
         holds: that the job has.
         initials: that stand in the records.
         counted: that stands in the records; none where nothing was counted yet.
     """
 
+    revision: str
     holds: tuple[Hold, ...]
     initials: tuple[Initials, ...] = ()
     counted: tuple[Counted, ...] = ()
 
-    def open_holds(self, revision: str) -> tuple[Open, ...]:
-        """Those that are open for a revision of the job."""
-        return open_holds(self.holds, self.initials, revision=revision)
+    @property
+    def open_holds(self) -> tuple[Open, ...]:
+        """Those that are open."""
+        return open_holds(self.holds, self.initials, revision=self.revision)
 
     @property
     def open_counts(self) -> tuple[Open, ...]:
@@ -67,7 +70,7 @@ def record_parts(
         stop: what holds work back; "" where nothing does.
     """
     job = layout.job
-    holds, counts = shown.open_holds(job.revision), shown.open_counts
+    holds, counts = shown.open_holds, shown.open_counts
 
     def told(what: Value) -> str:
         return tell(in_words_of(job.kind, what), job.unit)
@@ -83,7 +86,7 @@ def record_parts(
         }
         return Part("record", data, called=f"record_{name}")
 
-    parts = [part("holds", _holds(shown, job.revision, told), [one.why for one in (*holds, *counts)])]
+    parts = [part("holds", _holds(shown, told), [one.why for one in (*holds, *counts)])]
     held = [said("record.open.holds", n=len(holds))] if holds else []
     held += [said("record.open.counts")] if counts else []
     for name, records in PAPERS:
@@ -136,9 +139,9 @@ def _next_look(layout: Layout, facts: RecordFacts, told: Teller) -> dict[str, An
     }
 
 
-def _holds(shown: Shown, revision: str, told: Teller) -> Iterator[dict[str, Any]]:
+def _holds(shown: Shown, told: Teller) -> Iterator[dict[str, Any]]:
     """Each hold with who passed it, and the count, line by line."""
-    is_open = {one.name: one.why for one in shown.open_holds(revision)}
+    is_open = {one.name: one.why for one in shown.open_holds}
     yield {
         "title": told(said("forms.holds")),
         "how": told(said("record.holds.how")),
@@ -164,7 +167,7 @@ def _holds(shown: Shown, revision: str, told: Teller) -> Iterator[dict[str, Any]
 def _hold_row(hold: Hold, initials: Iterable[Initials], why: Said | None, told: Teller) -> dict[str, str]:
     """What is looked at, who has to, and who passed it so far."""
     passed = [
-        said("record.hold.passed", by=one.by, at=one.at, revision=one.revision)
+        said("record.hold.passed", letters=one.letters, by=one.by, at=one.at, revision=one.revision)
         for one in initials
         if one.hold == hold.name
     ]

@@ -8,7 +8,7 @@ from msgspec import Struct, field
 
 from hatchwright.airworthiness.holds import Counted, Initials, holds_of
 from hatchwright.airworthiness.record_facts import RecordFacts, with_typed
-from hatchwright.documents.record_facts import Next, Signing, facts_of
+from hatchwright.documents.record_facts import NOBODY, NOT_DUE, Next, Signing, facts_of
 from hatchwright.documents.record_papers import Shown
 from hatchwright.job.fleet.fleet import FleetAircraft
 from hatchwright.job.fleet.mandates import FleetMandate
@@ -24,6 +24,7 @@ class Recorded(Struct, frozen=True):
         head: of the chain as it stands now, as it is printed; "" where there are no records.
         balance: what became of empty weight and arm, in a sentence.
         typed: what a person typed for the records, by `TYPED` names.
+        plan: mark of what is to be made, for which alone initials count; "" for the revision of the job.
         initials: hold points that were passed, of all sides.
         counted: what was counted in and out, of all sides.
     """
@@ -32,10 +33,11 @@ class Recorded(Struct, frozen=True):
     aircraft: FleetAircraft | None = None
     mandate: FleetMandate | None = None
     done: Done | None = None
-    next_due: Next = Next()
+    next_due: Next = NOT_DUE
     balance: Value = ""
-    signing: Signing = Signing()
+    signing: Signing = NOBODY
     typed: Mapping[str, str] = field(default_factory=dict)
+    plan: str = ""
     initials: tuple[Initials, ...] = ()
     counted: tuple[Counted, ...] = ()
 
@@ -54,9 +56,14 @@ class Recorded(Struct, frozen=True):
 
     def shown_of(self, layout: Layout) -> Shown:
         """What was passed and counted of one side."""
-        side = layout.job.aircraft.side
+        side = layout.job.aircraft.side.casefold()
         return Shown(
+            self.plan or layout.job.revision,
             holds_of(layout),
-            tuple(one for one in self.initials if one.side == side),
-            tuple(one for one in self.counted if one.side == side),
+            tuple(one for one in self.initials if one.side.casefold() == side),
+            tuple(one for one in self.counted if one.side.casefold() == side),
         )
+
+
+NOTHING_RECORDED = Recorded()
+"""Of a job in a folder without records, and in no fleet file."""

@@ -91,13 +91,14 @@ def pdf_from(
         for part in parts
     ]
     is_short = any(lacks_letters(words) for part in parts for words in _words(part.data))
+    chain = _chain(chain_head)
     given = {
         "title": lettered(title),
         "width": width_in,
         "height": height_in,
         "chapters": kept_for_years,
         "letters": tell(said("paper.letters_lacking")) if is_short else "",
-        "chain": _chain(chain_head),
+        "chain": chain,
         "parts": set_,
     }
     drawn = {
@@ -116,7 +117,7 @@ def pdf_from(
         pdf_standards=[*_KEPT] if kept_for_years else [],
     )
     pages = [_letters(words) for words in page_words(made)]
-    for words in _words([*(part["data"] for part in set_), given["chain"].get("words", "")]):
+    for words in _words([*(part["data"] for part in set_), chain.get("words", "")]):
         if not _is_said(_letters(words), pages):
             refuse("PDF", said("readback.lacks", words=words))
     return made
@@ -126,7 +127,10 @@ def _chain(head: str) -> dict[str, str]:
     """The head of the records in words and as a square; empty where there are none."""
     if not head:
         return {}
-    return {"words": tell(said("paper.chain_head", head=head)), "square": code_svg(head.upper()).decode("ascii")}
+    return {
+        "words": tell(said("paper.chain_head", head=head)),
+        "square": code_svg(head.upper()).decode("ascii"),
+    }
 
 
 def _codes(part: Part) -> Iterator[tuple[str, dict[str, str]]]:
@@ -135,7 +139,12 @@ def _codes(part: Part) -> Iterator[tuple[str, dict[str, str]]]:
     head = part.data.get("head")
     if not head or head["side"] not in SIDES:
         return
-    about = {"title": head["job"], "side": head["side"], "revision": head["revision"], "paper": part.called or part.template}
+    about = {
+        "title": head["job"],
+        "side": head["side"],
+        "revision": head["revision"],
+        "paper": part.called or part.template,
+    }
     for number in (0, *(part.steps or range(1, _NUMBERED_SHEETS + 1))):
         code = code_of(sheet=number, **about)
         square = code_svg(code.letters).decode("ascii")

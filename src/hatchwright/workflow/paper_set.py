@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from hatchwright.documents.recorded import Recorded
+from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.scaled_sheet import ScaledSheet
@@ -73,7 +73,7 @@ class PaperSet(Struct, frozen=True):
     paper: AnyPaper
     stem: str
     card_language: str = HOME
-    recorded: Recorded = Recorded()
+    recorded: Recorded = NOTHING_RECORDED
 
     @property
     def date(self) -> str:
@@ -135,7 +135,7 @@ def sets_of(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
     card_language: str = HOME,
-    recorded: Recorded = Recorded(),
+    recorded: Recorded = NOTHING_RECORDED,
 ) -> tuple[PaperSet, ...]:
     """The set of each side that gets the opening, all named after one; see `stem_of`."""
     start = stem_of(examination, stem)

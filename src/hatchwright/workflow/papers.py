@@ -7,7 +7,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from hatchwright.documents.recorded import Recorded
+from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
 from hatchwright.drawings.made_file import MadeFile, Written
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.pages import page_count
@@ -52,7 +52,7 @@ def papers(
     stem: str = "",
     only: Collection[str] = (),
     card_language: str = HOME,
-    recorded: Recorded = Recorded(),
+    recorded: Recorded = NOTHING_RECORDED,
     in_one: bool = False,
     told: Callable[[int], object] = lambda count: None,
     progress: Progress = unheard,
