@@ -37,7 +37,7 @@ class MeterChange(Entered):
     new: Hours
 
 
-class Fitted(Entered):
+class FittedPart(Entered):
     """A part with a time of its own, from when it was put in to when it came out."""
 
     name: Number
@@ -61,9 +61,9 @@ class Fitted(Entered):
     def _comes_out_later(self) -> Self:
         if (self.removed is None) != (self.removed_hours is None):
             raise refusal(said("due.removed_half"), said("due.removed_half.do"))
-        if self.removed and self.removed_hours is not None:
-            if self.removed < self.date or self.removed_hours < self.aircraft_hours:
-                raise refusal(said("due.removed_before"), said("due.removed_before.do"))
+        day, hours = self.removed or self.date, self.removed_hours
+        if day < self.date or (hours is not None and hours < self.aircraft_hours):
+            raise refusal(said("due.removed_before"), said("due.removed_before.do"))
         return self
 
 
@@ -86,12 +86,22 @@ class Found(Entered):
     mandate: Number
     paragraph: Paragraph = ""
     date: Day
-    hours: Hours | None = None
+    hours: Hours
     what: Told
+    corrected: Day | None = None
+    data: str = Field(default="", max_length=200)
+
+    @model_validator(mode="after")
+    def _corrected_by_data(self) -> Self:
+        if (self.corrected is None) != (not self.data.strip()):
+            raise refusal(said("due.corrected_half"), said("due.corrected_half.do"))
+        if self.corrected is not None and self.corrected < self.date:
+            raise refusal(said("due.corrected_before"), said("due.corrected_before.do"))
+        return self
 
 
 class Applies(Entered):
-    """Whether a mandate applies to this aircraft, why, and its time at the start of the day that its limits count from."""
+    """Whether a mandate applies to this aircraft, why, and its time when the limits began to count."""
 
     mandate: Number
     applies: YesNo
@@ -115,7 +125,7 @@ class AircraftTimes(Entered):
 
     readings: tuple[Reading, ...] = Field(default=(), max_length=1000)
     meters: tuple[MeterChange, ...] = Field(default=(), max_length=100)
-    components: tuple[Fitted, ...] = Field(default=(), max_length=200)
+    components: tuple[FittedPart, ...] = Field(default=(), max_length=200)
     applies: tuple[Applies, ...] = Field(default=(), max_length=200)
     done: tuple[Done, ...] = Field(default=(), max_length=1000)
     found: tuple[Found, ...] = Field(default=(), max_length=200)
@@ -145,7 +155,8 @@ class AircraftTimes(Entered):
         known = sorted(
             [(one.date, self.total_hours(one)) for one in self.readings]
             + [(one.date, one.total) for one in self.meters]
-            + [(one.date, one.hours) for one in (*self.done, *self.found) if one.hours is not None]
+            + [(one.date, one.hours) for one in self.done if one.hours is not None]
+            + [(one.date, one.hours) for one in self.found]
             + [(one.date, one.aircraft_hours) for one in self.components]
             + [(one.removed, one.removed_hours) for one in self.components if one.removed and one.removed_hours],
         )  # fmt: skip
