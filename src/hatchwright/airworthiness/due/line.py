@@ -19,10 +19,10 @@ class State(StrEnum):
     """How an action stands, the worst first."""
 
     OVERDUE = "overdue"
-    EN_ROUTE = "en route"
+    EN_ROUTE = "en-route"
     """Past a limit that may be overrun, only on the way to where it is done."""
-    BEFORE_FLIGHT = "before further flight"
-    NOT_SHOWN = "not shown"
+    BEFORE_FLIGHT = "before-flight"
+    NOT_SHOWN = "not-shown"
     """It can't be worked out from what is entered: treated as due."""
     OPEN = "open"
     STANDS = "stands"
@@ -33,7 +33,7 @@ class State(StrEnum):
     CLOSED = "closed"
     """By a terminating action."""
     REPLACED = "replaced"
-    DOES_NOT_APPLY = "does not apply"
+    DOES_NOT_APPLY = "does-not-apply"
 
     @property
     def holds_back(self) -> bool:

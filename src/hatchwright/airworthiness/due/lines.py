@@ -202,7 +202,7 @@ def _on_aircraft(
             limits, or_later
         ):
             lacks.add("own_landings")
-    notes = (*_how_read(line.base, limits), *(said(f"due.note.lacks_{name}") for name in sorted(lacks)))
+    notes = (*_how_read(line.base, limits), *(said(f"due.lacks.{name}") for name in sorted(lacks)))
     line = replace(line, terms=terms, notes=(*line.notes, *notes), other=_other_reading(limits, line.base))
     if lacks:
         return replace(line, state=State.NOT_SHOWN)

@@ -36,7 +36,7 @@ def judged(line: DueLine, per_month: Decimal | None, on: date, *, floor: Point |
         return replace(line, state=State.EN_ROUTE if _may_overrun(line, passed) else State.OVERDUE)
     unread = [name for name in ("hours", "landings") if _is_unread(line, name)]
     if unread:
-        notes = (said(f"due.note.unread_{name}") for name in unread)
+        notes = (said(f"due.unread.{name}") for name in unread)
         return replace(line, state=State.NOT_SHOWN, notes=(*line.notes, *notes))
     if any(_is_used_up(one, now, on) for one in line.terms):
         return replace(line, state=State.BEFORE_FLIGHT)

@@ -1,5 +1,6 @@
 """How long an aircraft has flown, what was done and found when, and the parts whose time is their own."""
 
+from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 from typing import Self
@@ -136,18 +137,23 @@ class AircraftTimes(Entered):
         """Time in service of a reading [h]."""
         if reading.hours is not None or reading.meter is None:
             return reading.hours or Decimal(0)
-        meter = self._meter(reading)
+        meter = self._meter(reading.date)
         return reading.meter if meter is None else meter.total + reading.meter - meter.new
 
-    def _meter(self, reading: Reading) -> MeterChange | None:
-        """The last one that was put in by the day of a reading."""
-        before = [one for one in self.meters if one.date <= reading.date]
+    def on_meter(self, hours: Decimal, on: date) -> Decimal | None:
+        """What the meter of a day shows at a total time, None where none is entered or it was put in later [h]."""
+        meter = self._meter(on)
+        return None if meter is None or hours < meter.total else hours - meter.total + meter.new
+
+    def _meter(self, on: date) -> MeterChange | None:
+        """The last one that was put in by a day."""
+        before = [one for one in self.meters if one.date <= on]
         return max(before, key=lambda one: one.date, default=None)
 
     @model_validator(mode="after")
     def _time_goes_on(self) -> Self:
         for reading in self.readings:
-            meter = self._meter(reading)
+            meter = self._meter(reading.date)
             if reading.meter is not None and meter is None:
                 raise refusal(said("due.no_meter", on=reading.date.isoformat()), said("due.no_meter.do"))
             if reading.meter is not None and meter is not None and reading.meter < meter.new:
@@ -173,7 +179,7 @@ class AircraftTimes(Entered):
             if many < before_many:
                 raise refusal(
                     said("due.landings_back", on=day.isoformat(), landings=many, before=before_many),
-                    said("due.hours_back.do"),
+                    said("due.landings_back.do"),
                 )
         answered = [one.mandate for one in self.applies]
         if twice := next((one for one in answered if answered.count(one) > 1), None):
