@@ -27,7 +27,7 @@ _LOOKED_THROUGH_AFTER = 10_000
 """Objects made until what is new is looked through for waste: most commands end before. Own choice, no source [-]."""
 
 _COMMANDS = (
-    "check", "cutters", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins", "propose", "pull",
+    "check", "cutters", "due", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins", "propose", "pull",
     "quick", "rescue", "risk", "rules", "run", "scan", "strength", "survey", "sweep", "template", "toolpath", "trace",
     "trial",
 )  # fmt: skip
