@@ -127,11 +127,17 @@ class JobFolder:
         if not name:
             raise JobError.about("title", "error.title_file", title)
         text = edited(text, {"title": title.strip()})
+        self.begin(name, text)
+        return name
+
+    def begin(self, name: str, text: str) -> None:
+        """Start a job under a name; JobError where that is none, or there is such a file already."""
+        if not _is_name(name):
+            raise JobError.about("title", "error.title_file", name)
         with self._alone():
             if os.path.lexists(self.folder / name):
-                raise JobError.about("title", "error.job_there", title, name=name)
+                raise JobError.about("title", "error.job_there", name, name=name)
             save_text(self.folder / name, text)
-        return name
 
     def free_title(self, title: str) -> str:
         """A title after which no job is named yet: the one given, or with a number behind it, where that shows in the
@@ -244,7 +250,7 @@ class JobFolder:
         """Compare and write as one step: no other thread or program does so in this folder meanwhile."""
         if not self.folder.is_dir():
             raise JobError.about("folder", "error.folder_unread", str(self.folder), why=os.strerror(ENOENT))
-        _refuse_elsewhere(self.folder / EARLIER)
+        refuse_elsewhere(self.folder / EARLIER)
         try:
             with jobs_alone(self.folder, patience_s=self._patience_s):
                 yield
@@ -254,7 +260,7 @@ class JobFolder:
     def _steps(self, name: str) -> KeptSteps:
         place = self.path(name).parent / EARLIER / name
         steps = KeptSteps(place)
-        _refuse_elsewhere(place, steps.undone.place)
+        refuse_elsewhere(place, steps.undone.place)
         return steps
 
     def _shown(self, name: str, base: str) -> str:
@@ -281,7 +287,7 @@ def jobs_alone(folder: Path, *, patience_s: float = PATIENCE_S) -> AbstractConte
     return alone(folder / EARLIER / "lock", patience_s=patience_s)
 
 
-def _refuse_elsewhere(*places: Path) -> None:
+def refuse_elsewhere(*places: Path) -> None:
     """JobError where one is a link, or below one."""
     for place in places:
         try:

@@ -1,21 +1,170 @@
-"""How long an aircraft has flown: readings of its meter, and what was done when."""
+"""How long an aircraft has flown, what was done and found when, and the parts whose time is their own."""
 
-from pydantic import Field
+from decimal import Decimal
+from itertools import pairwise
+from typing import Self
+
+from pydantic import Field, model_validator
 
 from hatchwright.job.day import Day
-from hatchwright.job.entry import Entered
+from hatchwright.job.entry import Entered, YesNo, refusal
+from hatchwright.job.fleet.hours import Hours, HoursMany, Landings
+from hatchwright.job.fleet.mandates import Number, Paragraph, Told
+from hatchwright.said import said
 
 
 class Reading(Entered):
-    """Total time and landings on a day."""
+    """Time in service and landings as read on a day: in all, or as the meter then shows."""
 
     date: Day
-    hours: str = Field(max_length=20)
+    hours: Hours | None = None
+    meter: Hours | None = None
+    landings: Landings | None = None
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> Self:
+        if (self.hours is None) == (self.meter is None):
+            raise refusal(said("due.hours_or_meter"), said("due.hours_or_meter.do"))
+        return self
+
+
+class MeterChange(Entered):
+    """A meter that was put in: the time in service then, and what the new one showed."""
+
+    date: Day
+    total: Hours
+    old: Hours | None = None
+    new: Hours
+
+
+class Fitted(Entered):
+    """A part with a time of its own, from when it was put in to when it came out."""
+
+    name: Number
+    serial: Number
+    date: Day
+    own_hours: Hours | None = None
+    own_landings: Landings | None = None
+    aircraft_hours: Hours
+    aircraft_landings: Landings | None = None
+    removed: Day | None = None
+    removed_hours: Hours | None = None
+
+    @property
+    def own_hours_removed(self) -> Decimal | None:
+        """Its own time when it came out, None where it is not known or it is still in [h]."""
+        if self.own_hours is None or self.removed_hours is None:
+            return None
+        return self.own_hours + self.removed_hours - self.aircraft_hours
+
+    @model_validator(mode="after")
+    def _comes_out_later(self) -> Self:
+        if (self.removed is None) != (self.removed_hours is None):
+            raise refusal(said("due.removed_half"), said("due.removed_half.do"))
+        if self.removed and self.removed_hours is not None:
+            if self.removed < self.date or self.removed_hours < self.aircraft_hours:
+                raise refusal(said("due.removed_before"), said("due.removed_before.do"))
+        return self
 
 
 class Done(Entered):
-    """An action of a mandate that was done."""
+    """An action of a mandate that was done, where and when it really was."""
 
-    mandate: str = Field(min_length=1, max_length=120)
+    mandate: Number
+    paragraph: Paragraph = ""
     date: Day
-    hours: str = Field(default="", max_length=20)
+    hours: Hours | None = None
+    landings: Landings | None = None
+    revision: str = Field(default="", max_length=80)
+    method: str = Field(default="", max_length=200)
+    by: str = Field(default="", max_length=120)
+
+
+class Found(Entered):
+    """Something found, such as a crack, that a paragraph wants corrected before further flight."""
+
+    mandate: Number
+    paragraph: Paragraph = ""
+    date: Day
+    hours: Hours | None = None
+    what: Told
+
+
+class Applies(Entered):
+    """Whether a mandate applies to this aircraft, why, and its time at the start of the day that its limits count from."""
+
+    mandate: Number
+    applies: YesNo
+    reason: Told
+    by: str = Field(default="", max_length=120)
+    notice: Day | None = None
+    hours: Hours | None = None
+    landings: Landings | None = None
+
+
+class Permit(Entered):
+    """A special flight permit; the action stays overdue."""
+
+    mandate: Number
+    date: Day
+    reference: Told
+
+
+class AircraftTimes(Entered):
+    """All that is known of the time of one aircraft and of what was done on it."""
+
+    readings: tuple[Reading, ...] = Field(default=(), max_length=1000)
+    meters: tuple[MeterChange, ...] = Field(default=(), max_length=100)
+    components: tuple[Fitted, ...] = Field(default=(), max_length=200)
+    applies: tuple[Applies, ...] = Field(default=(), max_length=200)
+    done: tuple[Done, ...] = Field(default=(), max_length=1000)
+    found: tuple[Found, ...] = Field(default=(), max_length=200)
+    permits: tuple[Permit, ...] = Field(default=(), max_length=200)
+    hours_per_month: HoursMany | None = None
+
+    def total_hours(self, reading: Reading) -> Decimal:
+        """Time in service of a reading [h]."""
+        if reading.hours is not None or reading.meter is None:
+            return reading.hours or Decimal(0)
+        meter = self._meter(reading)
+        return reading.meter if meter is None else meter.total + reading.meter - meter.new
+
+    def _meter(self, reading: Reading) -> MeterChange | None:
+        """The last one that was put in by the day of a reading."""
+        before = [one for one in self.meters if one.date <= reading.date]
+        return max(before, key=lambda one: one.date, default=None)
+
+    @model_validator(mode="after")
+    def _time_goes_on(self) -> Self:
+        for reading in self.readings:
+            meter = self._meter(reading)
+            if reading.meter is not None and meter is None:
+                raise refusal(said("due.no_meter", on=reading.date.isoformat()), said("due.no_meter.do"))
+            if reading.meter is not None and meter is not None and reading.meter < meter.new:
+                raise refusal(said("due.meter_back", on=reading.date.isoformat()), said("due.meter_back.do"))
+        known = sorted(
+            [(one.date, self.total_hours(one)) for one in self.readings]
+            + [(one.date, one.total) for one in self.meters]
+            + [(one.date, one.hours) for one in (*self.done, *self.found) if one.hours is not None]
+            + [(one.date, one.aircraft_hours) for one in self.components]
+            + [(one.removed, one.removed_hours) for one in self.components if one.removed and one.removed_hours],
+        )  # fmt: skip
+        for (_, before), (day, hours) in pairwise(known):
+            if hours < before:
+                raise refusal(
+                    said("due.hours_back", on=day.isoformat(), hours=str(hours), before=str(before)),
+                    said("due.hours_back.do"),
+                )
+        landings = sorted(
+            (one.date, one.landings) for one in (*self.readings, *self.done) if one.landings is not None
+        )
+        for (_, before_many), (day, many) in pairwise(landings):
+            if many < before_many:
+                raise refusal(
+                    said("due.landings_back", on=day.isoformat(), landings=many, before=before_many),
+                    said("due.hours_back.do"),
+                )
+        answered = [one.mandate for one in self.applies]
+        if twice := next((one for one in answered if answered.count(one) > 1), None):
+            raise refusal(said("due.applies_twice", mandate=twice), said("due.applies_twice.do"))
+        return self

@@ -1,0 +1,61 @@
+"""What can't be together in the mandates of a fleet and what is said of them on each aircraft."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from hatchwright.errors import Fault
+from hatchwright.job.fleet.mandates import Action, FleetMandate
+from hatchwright.job.fleet.times import AircraftTimes, Done, Fitted, Found
+
+
+def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:
+    """A mandate that stands twice, a name or paragraph that none has, a part that is younger than it was elsewhere."""
+    numbers = [one.number for one in mandates]
+    for at, mandate in enumerate(mandates):
+        if mandate.number in numbers[:at]:
+            yield Fault.saying(f"mandates.{at}.number", "due.mandate_twice", mandate.number)
+        for where, action in enumerate(mandate.actions):
+            if action.after and not _names(mandates, action.after.mandate or mandate.number, action.after.paragraph):
+                given = action.after.mandate or action.after.paragraph
+                yield Fault.saying(f"mandates.{at}.actions.{where}.after", "due.unknown_mandate", given)
+    for at, one in enumerate(aircraft):
+        yield from _of_aircraft(mandates, one, f"aircraft.{at}")
+    yield from _moved_parts(aircraft)
+
+
+def _names(mandates: Sequence[FleetMandate], number: str, paragraph: str) -> Action | None:
+    mandate = next((one for one in mandates if one.number == number), None)
+    return mandate.action(paragraph) if mandate else None
+
+
+def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: str) -> Iterator[Fault]:
+    said_of: tuple[tuple[str, Sequence[Done | Found]], ...] = (("done", one.done), ("found", one.found))
+    for key, lines in said_of:
+        for at, line in enumerate(lines):
+            if not _names(mandates, line.mandate, line.paragraph):
+                given = " ".join((line.mandate, line.paragraph)).strip()
+                yield Fault.saying(f"{place}.{key}.{at}", "due.unknown_mandate", given)
+    numbers = {mandate.number for mandate in mandates}
+    for key, named in (("applies", one.applies), ("permits", one.permits)):
+        for at, said_of_it in enumerate(named):
+            if said_of_it.mandate not in numbers:
+                yield Fault.saying(f"{place}.{key}.{at}.mandate", "due.unknown_mandate", said_of_it.mandate)
+
+
+def _moved_parts(aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:
+    """One part in two places at a time, or with less time than it had when it came out."""
+    stays: dict[tuple[str, str], list[tuple[Fitted, str]]] = {}
+    for at, one in enumerate(aircraft):
+        for where, part in enumerate(one.components):
+            stays.setdefault((part.name, part.serial), []).append((part, f"aircraft.{at}.components.{where}"))
+    for of_part in stays.values():
+        of_part.sort(key=lambda stay: stay[0].date)
+        for (before, _), (then, place) in zip(of_part, of_part[1:], strict=False):
+            if before.removed is None or before.removed > then.date:
+                yield Fault.saying(place, "due.part_elsewhere", then.serial)
+            elif (least := before.own_hours_removed) is not None and then.own_hours is not None:
+                if then.own_hours < least:
+                    yield Fault.saying(
+                        f"{place}.own_hours", "due.part_younger", str(then.own_hours), least=str(least)
+                    )
