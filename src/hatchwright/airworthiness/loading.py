@@ -114,7 +114,7 @@ def adverse_case(empty: Weighed, loads: Sequence[Load], limits: Envelope, toward
     is_forward = toward == "forward"
     order = sorted(range(len(loads)), key=lambda at: loads[at].arm_in if is_forward else -loads[at].arm_in)
     least_lb = empty.weight_lb + sum(one.least_lb for one in loads)
-    room_lb = limits.heaviest_lb - least_lb
+    room_lb = limits.heaviest_lb - empty.u_lb - least_lb
     if room_lb < 0.0:
         return None
 
@@ -163,7 +163,7 @@ def full_cases(empty: Weighed, loads: Sequence[Load], limits: Envelope) -> Itera
         if not any(one.kind == full for one in loads):
             continue
         amounts_lb = [one.least_lb if one.kind in others else one.most_lb for one in loads]
-        room_lb = limits.heaviest_lb - empty.weight_lb - sum(amounts_lb)
+        room_lb = limits.heaviest_lb - empty.u_lb - empty.weight_lb - sum(amounts_lb)
         for at, one in sorted(enumerate(loads), key=lambda pair: _turn(pair[1].kind, others)):
             if one.kind in others:
                 more_lb = max(0.0, min(one.most_lb - one.least_lb, room_lb))

@@ -15,8 +15,7 @@ from hatchwright.job.skin import Sheet
 from hatchwright.layout.mass import Mass, sheet_mass
 from hatchwright.said import Amount, inch, said
 from hatchwright.tables.materials import sheet
-from hatchwright.units import Unit
-from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.amounts import hundredth_lb
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, entered, told
 from hatchwright.workings import Quantity, Working
 
@@ -100,7 +99,7 @@ def _told(
     summed = Working.resting_on(
         by_moments, "W = sum of weights", Quantity("W", after.weight_lb, "lb"), *weights
     )
-    yield told("cg.weight", Amount(_to_hundredth(after.weight_lb, bench.unit), "lb"), summed)
+    yield told("cg.weight", Amount(hundredth_lb(after.weight_lb, bench.unit), "lb"), summed)
     yield told("cg.arm", inch(after.arm_in, beside_in=before.arm_in), by_moments)
     moment = Working.resting_on(
         by_moments,
@@ -115,12 +114,6 @@ def _told(
     yield told("cg.aft" if shift_in >= 0.0 else "cg.forward", inch(abs(shift_in), fine=True), moved)
     own = part.working if part else entered("weight", part_lb, "lb")
     yield told("cg.part", Amount(part_lb, "lb"), own)
-
-
-def _to_hundredth(weight_lb: float, unit: Unit) -> float:
-    """A weight as near as .01 of the unit that it is told in [lb]."""
-    one, _ = in_unit_of(1.0, "lb", unit)
-    return round(weight_lb * one, 2) / one
 
 
 QUICK = Quick("cg", CgAsked, _answer)
