@@ -27,14 +27,15 @@ def part_cells(part: Part) -> Cells:
 
 
 def sum_cells(change: Change, *, name: Said | None = None) -> Cells:
-    """All of one side, or of the equipment; its arm is told only by its moment, since its weight may be nothing.
+    """All of one side, or of the equipment; it has no arm where it may weigh nothing.
 
     Args:
-        name: what the row is called; the side where that is left out.
+        name: what the row is called; the skin work or the equipment where that is left out.
     """
-    weight = Amount(change.weight_lb, "lb")
-    called = name or side_named(change.side)
-    return called, weight, _out(change.u_lb), "", Amount(change.moment_lb_in, "lb-in")
+    named = said("balance.opening", side=said(f"side.{change.side}")) if change.side else side_named(None)
+    weight_lb = change.weight_lb
+    arm: Value = inch(change.moment_lb_in / weight_lb) if abs(weight_lb) > change.u_lb else ""
+    return name or named, Amount(weight_lb, "lb"), _out(change.u_lb), arm, _moment(change.moment_lb_in)
 
 
 def empty_rows(balance: AircraftBalance, unit: Unit) -> Iterator[Cells]:
@@ -52,7 +53,11 @@ def _empty(id: str, weighed: Weighed, unit: Unit, *, beside_in: float | None = N
 
 
 def _cells(name: Value, weight: Amount, weighed: Weighed, arm: Amount) -> Cells:
-    return name, weight, _out(weighed.u_lb), arm, Amount(weighed.moment_lb_in, "lb-in")
+    return name, weight, _out(weighed.u_lb), arm, _moment(weighed.moment_lb_in)
+
+
+def _moment(moment_lb_in: float) -> Amount:
+    return Amount(round(moment_lb_in, 2), "lb-in")
 
 
 def _out(u_lb: float) -> Value:
@@ -66,7 +71,7 @@ def equipment_rows(equipment: Iterable[Equipment], changes: Iterable[Change]) ->
         yield _cells(one.name, Amount(weighed.weight_lb, "lb"), weighed, inch(weighed.arm_in))
     for change in changes:
         if change.side:
-            yield sum_cells(change, name=said("balance.opening", side=side_named(change.side)))
+            yield sum_cells(change)
 
 
 def case_heads(cases: Iterable[Case]) -> tuple[Value, ...]:

@@ -27,6 +27,7 @@ from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.finding import Finding
 from hatchwright.job.fleet.weight import FleetBalance
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Value, inch, said
 from hatchwright.units import Unit
@@ -67,7 +68,14 @@ def balance_part(
 
     side = layout.job.aircraft.side
     change = next(one for one in balance.changes if one.side == side)
-    judged = (*balance.negligible, *balance.findings)
+    told_in_full = (
+        *balance.negligible,
+        *sorted(
+            (one for one in balance.findings if one.status is not Status.PASS),
+            key=lambda one: one.status.severity,
+        ),
+    )
+    passed = len(balance.negligible) + len(balance.findings) - len(told_in_full)
     surfaces = [hinge for hinge in balance.hinges if hinge.side == side]
     shown = [name for name, there in (("loading", balance.cases), ("hinge", surfaces)) if there]
     data: dict[str, Any] = {
@@ -83,7 +91,9 @@ def balance_part(
         "aircraft": rows(empty_rows(balance, unit)),
         "shift": told(shift_said(balance)),
         "negligible": told(negligible_said(balance)),
-        "judged": [list(_judged(one, unit)) for one in judged],
+        "judged": [list(_judged(one, unit)) for one in told_in_full],
+        "passed": told(said("balance.passed", n=passed)) if passed else "",
+        "sources": told(said("balance.sources")),
         "case_heads": [told(one) for one in case_heads(balance.cases)] if balance.cases else [],
         "cases": rows(case_rows(balance.cases, unit)),
         "hinge": [[told(cell) for cell in row] for hinge in surfaces for row in hinge_rows(hinge)],

@@ -1,6 +1,5 @@
 """One side of one aircraft that gets the opening: its job, where the work stands, and the hours that it took."""
 
-from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints
@@ -17,7 +16,9 @@ WorkStep = Literal[
 
 JobFile = Annotated[
     str,
-    matching(r"(?!\.)[^/\\\x00-\x1f]{1,115}\.toml", said("fleet.no_job_file"), said("fleet.no_job_file.do")),
+    matching(
+        r"(?!\.)[^/\\\x00-\x1f]{1,115}\.toml", said("fleet.no_job_file"), said("fleet.no_job_file.do")
+    ),
 ]
 """File name of a job beside the fleet file; never a path."""
 
@@ -50,11 +51,6 @@ class Line(Entered):
     step: WorkStep | None = None
     waiting_for: Told = ""
     hours: tuple[NotedHours, ...] = Field(default=(), max_length=200)
-
-    @property
-    def total_hours(self) -> Decimal:
-        """All that was noted [h]."""
-        return sum((one.hours for one in self.hours), Decimal(0))
 
 
 class Stock(Entered):

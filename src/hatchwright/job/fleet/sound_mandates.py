@@ -16,9 +16,7 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
         if mandate.number in numbers[:at]:
             yield Fault.saying(f"mandates.{at}.number", "due.mandate_twice", mandate.number)
         for where, action in enumerate(mandate.actions):
-            if action.after and not _names(
-                mandates, action.after.mandate or mandate.number, action.after.paragraph
-            ):
+            if action.after and not _names(mandates, action.after.mandate or mandate.number, action.after.paragraph):
                 given = action.after.mandate or action.after.paragraph
                 yield Fault.saying(f"mandates.{at}.actions.{where}.after", "due.unknown_mandate", given)
     for at, one in enumerate(aircraft):
