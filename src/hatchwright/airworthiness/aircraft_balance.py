@@ -79,7 +79,15 @@ def aircraft_balance(
     """
     before = balance_of(weighings(weight))
     u_in = given.job_arm_u.inch if given.job_arm_u else 0.0
-    sides = [change_of(layout, job_arm_in=given.job_arm.inch, job_arm_u_in=u_in) for layout in layouts]
+    sides = [
+        change_of(
+            layout,
+            job_arm_in=given.job_arm.inch,
+            job_arm_u_in=u_in,
+            weighed=weight.weighed_side(layout.job.aircraft.side),
+        )
+        for layout in layouts
+    ]
     changed = tuple(_equipment_parts(weight.equipment))
     changes = (*sides, *((Change(None, changed),) if changed else ()))
     parts = all_parts(changes)

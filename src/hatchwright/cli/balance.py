@@ -14,6 +14,7 @@ from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.progress_bar import progress_bar
 from hatchwright.cli.verdict_lines import say_findings
+from hatchwright.said import said
 from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def command(
 def _tell(one: Weighing, unit: Unit) -> None:
     put("command.balance.of", registration=one.registration, status=one.status)
     for side in one.planned:
-        put("command.balance.planned", side=side)
+        put("command.balance.planned", side=said(f"side.{side}"))
     if one.balance is None:
         put("command.balance.no_weight")
         return
@@ -93,7 +94,14 @@ def _tell_balance(balance: AircraftBalance, unit: Unit) -> None:
         _put(words("balance.heading.loading"), case_heads(balance.cases), cells, unit)
     for hinge in balance.hinges:
         for what, value in hinge_rows(hinge):
-            put("command.balance.hinge", unit, name=hinge.name, side=hinge.side, what=what, value=value)
+            put(
+                "command.balance.hinge",
+                unit,
+                name=hinge.name,
+                side=said(f"side.{hinge.side}"),
+                what=what,
+                value=value,
+            )
 
 
 def _put(title: str, heads: Iterable[Value], rows: Iterable[Sequence[Value]], unit: Unit) -> None:
