@@ -122,7 +122,13 @@ def _sign(
     store = there or Store.opened(jobs.folder)
     by = _signer(jobs, store, name, certificate)
     recorded = recorded_of(
-        jobs.folder, revision.name, job, state, head=store.head(), signing=signing_of(what, by)
+        jobs.folder,
+        revision.name,
+        job,
+        state,
+        on=now().date(),
+        head=store.head(),
+        signing=signing_of(what, by),
     )
     with progress_bar() as progress:
         ready = prepared(

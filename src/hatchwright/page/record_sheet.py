@@ -4,6 +4,7 @@ history."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from datetime import date
 
 from msgspec import Struct
 
@@ -141,11 +142,12 @@ class RecordView(Struct, frozen=True):
     awaits_strength: bool
 
 
-def record_view(asked: Asked, revision: Revision, store: Store | None) -> RecordView:
+def record_view(asked: Asked, revision: Revision, store: Store | None, *, on: date) -> RecordView:
     """Gather what is shown; nothing is recorded by looking.
 
     Args:
         store: None where nothing was recorded in the folder yet.
+        on: day for which the next due is told.
     Raises:
         JobError: the job is not sound.
         RecordError: the records can't be read.
@@ -158,7 +160,7 @@ def record_view(asked: Asked, revision: Revision, store: Store | None) -> Record
         (one for one in past if one.what == WORK and one.is_vouched and is_as_now(one, revision)), None
     )
     signing = Signing(signer=work.entry.author, certificate=work.certificate) if work else Signing()
-    recorded = recorded_of(asked.folder, asked.name, examination.job, state, signing=signing)
+    recorded = recorded_of(asked.folder, asked.name, examination.job, state, on=on, signing=signing)
     unit = examination.job.unit
     sides = zip(examination.sides, state.sides, strict=True)
     return RecordView(

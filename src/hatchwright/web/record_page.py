@@ -6,7 +6,7 @@ Whatever is signed here asks for the pass phrase again. A revision of the histor
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from functools import wraps
 from typing import Any
 
@@ -170,7 +170,9 @@ def _signed(request: HttpRequest, revision: Revision, looked: Looked, what: str)
     by, store = _signer(request), Store.opened(site.jobs.folder)
     seen = request.POST.get("seen", "")
     signing = signing_of(what, by)
-    recorded = recorded_of(site.jobs.folder, name, revision.job(), state, head=store.head(), signing=signing)
+    recorded = recorded_of(
+        site.jobs.folder, name, revision.job(), state, on=date.today(), head=store.head(), signing=signing
+    )
     ready = prepared_beside(
         revision,
         what,
@@ -217,7 +219,7 @@ def _show(
     store = store_of(site.jobs.folder)
     values = {
         "job_name": name,
-        "view": record_view(site.asked(name), revision, store),
+        "view": record_view(site.asked(name), revision, store, on=date.today()),
         "version": version_of(revision.text),
         "signs_as": author_of(request) if is_shop(request) else "",
         "typed": _typed(request),

@@ -6,6 +6,7 @@ finished work, which is refused while a hold or a count is open or the answers h
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 from importlib.metadata import version
 from pathlib import Path
@@ -26,7 +27,7 @@ from hatchwright.records.store import Store, sha256_of
 from hatchwright.said import Listed, Said, said
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline
+from hatchwright.words.verdict import headline, line_said
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.hold_points import (
     PLAN,
@@ -80,12 +81,8 @@ class Looked(Struct, frozen=True):
     verdicts: tuple[Verdict, ...]
 
     def held_back(self) -> tuple[Said, ...]:
-        """Each side on which nothing may be cut, drilled or riveted."""
-        return tuple(
-            said("record_sign.held_back", side=said(f"side.{one.side.lower()}"), verdict=headline(one))
-            for one in self.verdicts
-            if one.holds_back
-        )
+        """Each side on which nothing may be cut, drilled or riveted, and what holds it back."""
+        return tuple(told for one in self.verdicts if one.holds_back for told in _held_back(one))
 
     def statement(self, what: str) -> Said:
         """What is signed."""
@@ -103,6 +100,14 @@ class Looked(Struct, frozen=True):
             plan=self.plan.called,
             verdict=verdict,
         )
+
+
+def _held_back(verdict: Verdict) -> Iterator[Said]:
+    side = said(f"side.{verdict.side.lower()}")
+    yield said("record_sign.held_back", side=side, verdict=headline(verdict))
+    for line in verdict.open_lines:
+        if line.status.holds_back:
+            yield said("record_sign.line", status=line.status, line=line_said(line))
 
 
 class Prepared(Struct, frozen=True):
