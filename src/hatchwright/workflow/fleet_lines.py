@@ -1,0 +1,141 @@
+"""The jobs of a fleet's lines, made from its pattern: one for each side of each aircraft, with its own verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+
+from msgspec import Struct
+
+from hatchwright.errors import JobError
+from hatchwright.job.another_job import on_an_aircraft
+from hatchwright.job.as_typed import raw_data
+from hatchwright.job.file import edited, read_job
+from hatchwright.job.fleet.fleet import SUFFIX, Fleet, FleetAircraft
+from hatchwright.job.fleet.line import Line
+from hatchwright.job.job_text import with_values_at
+from hatchwright.progress import Progress, in_parts, unheard
+from hatchwright.said import said
+from hatchwright.words.tell import tell
+from hatchwright.workflow.fleet_folder import FleetFolder
+from hatchwright.workflow.job_folder import JobFolder
+
+_LONGEST_STEM = 40
+_LONGEST_TITLE = 200
+_NAMELESS = "-"
+"""Stands in a text for what each aircraft is called, until it is."""
+
+
+class FleetLine(Struct, frozen=True):
+    """A line with its aircraft and its place in the file.
+
+    Args:
+        place: dotted, such as ``aircraft.3.lines.0``.
+    """
+
+    place: str
+    aircraft: FleetAircraft
+    line: Line
+
+    @property
+    def key(self) -> str:
+        """What tells it from others, such as ``N101HW-left``."""
+        return f"{self.aircraft.registration}-{self.line.side}"
+
+
+def fleet_lines(fleet: Fleet) -> tuple[FleetLine, ...]:
+    """All lines in the order of the file."""
+    return tuple(
+        FleetLine(f"aircraft.{at}.lines.{number}", one, line)
+        for at, one in enumerate(fleet.aircraft)
+        for number, line in enumerate(one.lines)
+    )
+
+
+def pattern_text(jobs: JobFolder, fleet: Fleet) -> str:
+    """The text of a fleet's pattern; JobError where it names none, or it can't be read."""
+    if not fleet.pattern:
+        raise JobError.about("pattern", "fleet.no_pattern")
+    return jobs.read(fleet.pattern)
+
+
+@lru_cache(maxsize=8)
+def on_side(pattern: str, side: str) -> str:
+    """The pattern on one side of an aircraft that has no name yet; JobError where it has no such side."""
+    return on_an_aircraft(pattern, title=_NAMELESS, registration=_NAMELESS, serial=_NAMELESS, side=side)
+
+
+def job_of(pattern: str, one: FleetLine) -> str:
+    """The text of a line's job; JobError where the pattern has no such side."""
+    names = {
+        "title": title_of(pattern, one),
+        "aircraft.registration": one.aircraft.registration,
+        "aircraft.serial": one.aircraft.serial,
+    }
+    return edited(on_side(pattern, one.line.side), names)
+
+
+def title_of(pattern: str, one: FleetLine) -> str:
+    """What a line's job is called: by its aircraft and side first, so that no two are alike."""
+    title = str(raw_data(pattern).get("title", ""))
+    told = said(f"fleet.job_title.{one.line.side}", registration=one.aircraft.registration, title=title)
+    return tell(told)[:_LONGEST_TITLE]
+
+
+def job_name(fleet_name: str, one: FleetLine) -> str:
+    """The file name of a line's job where it has none yet."""
+    stem = fleet_name.removesuffix(SUFFIX)[:_LONGEST_STEM].strip("-")
+    return f"{stem}-{one.aircraft.registration.lower()}-{one.line.side}.toml"
+
+
+def without_job(jobs: JobFolder, fleet: Fleet) -> tuple[FleetLine, ...]:
+    """The lines whose job is not there."""
+    there = set(jobs.names())
+    return tuple(one for one in fleet_lines(fleet) if one.line.job not in there)
+
+
+def make_jobs(
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, *, progress: Progress = unheard
+) -> tuple[str, ...]:
+    """Make the job of each line that has none.
+
+    Args:
+        base: version of the fleet file that was seen.
+    Returns:
+        tuple[str, ...]: file names of the new jobs.
+    Raises:
+        ChangedElsewhereError: the fleet file is not of that version.
+        JobError: the pattern is not sound or has no such side, or a file of that name is there; nothing is made then.
+    """
+    fleet = fleets.fleet(name)
+    pattern = pattern_text(jobs, fleet)
+    lacking = {one.line.job or job_name(name, one): one for one in without_job(jobs, fleet)}
+    taken = [job for job in lacking if job in jobs.names()]
+    if taken:
+        raise JobError.about("lines", "error.job_there", taken[0], name=taken[0])
+    texts = dict(_texts(pattern, lacking, jobs, progress))
+    version = fleets.keep_given(name, pattern)
+    # The fleet names them first: a program that is ended in between finds which are still to be made.
+    fleets.enter(name, base, lambda text: _naming(text, lacking, version))
+    for job, text in texts.items():
+        jobs.begin(job, text)
+    return tuple(texts)
+
+
+def _texts(
+    pattern: str, lacking: Mapping[str, FleetLine], jobs: JobFolder, progress: Progress
+) -> Iterator[tuple[str, str]]:
+    for (job, one), mine in in_parts(tuple(lacking.items()), progress):
+        mine(0.0, said("fleet.making", job=job))
+        text = job_of(pattern, one)
+        read_job(text, folder=jobs.folder, name=job)
+        yield job, text
+
+
+def _naming(text: str, lacking: Mapping[str, FleetLine], version: str) -> str:
+    values = {
+        f"{one.place}.{name}": value
+        for job, one in lacking.items()
+        for name, value in (("job", job), ("given", version))
+    }
+    return with_values_at(text, values)
