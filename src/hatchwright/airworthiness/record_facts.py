@@ -121,7 +121,7 @@ class RecordFacts(Struct, frozen=True):
     @property
     def directive_revised(self) -> Value:
         """Number of the directive with its revision; "" while one of them is not known."""
-        return _all_of("directive", number=self.directive, revision=self.directive_revision)
+        return _all_of("number_revised", number=self.directive, revision=self.directive_revision)
 
     @property
     def recurring(self) -> Value:

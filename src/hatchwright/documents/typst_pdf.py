@@ -72,8 +72,8 @@ def pdf_from(
 
     Args:
         title: of the file.
-        chain_head: of the records as they stood when it was made, in letters and as a square; "" where there are none.
         kept_for_years: whether it is written to PDF/A-2b and PDF/UA-1, a chapter a part: then each picture needs words.
+        chain_head: of the records as they stood when it was made, in letters and as a square; "" where there are none.
     Raises:
         ExportError: a page, or any of the words, could not be found again in the written file.
     """

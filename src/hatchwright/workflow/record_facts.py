@@ -16,7 +16,7 @@ def recorded_of(
     folder: Path,
     name: str,
     job: Job,
-    state: HoldState,
+    state: HoldState | None,
     *,
     on: date,
     head: str = "",
@@ -27,11 +27,11 @@ def recorded_of(
     Args:
         folder: of the job and of the fleet files beside it.
         name: of the job file.
-        state: of its holds and counts.
+        state: of its holds and counts; None where there are no records.
         on: day for which the next due is told.
         head: of the chain.
     """
-    found = in_fleet(folder, name, job)
+    found, sides = in_fleet(folder, name, job), state.sides if state else ()
     return Recorded(
         head=head,
         aircraft=found.aircraft if found else None,
@@ -40,7 +40,7 @@ def recorded_of(
         next_due=found.next_due(on) if found else NOT_DUE,
         balance=found.balance() if found else "",
         signing=signing,
-        plan=state.called,
-        initials=tuple(one for side in state.sides for one in side.initials),
-        counted=tuple(one for side in state.sides for one in side.counted),
+        plan=state.called if state else "",
+        initials=tuple(one for side in sides for one in side.initials),
+        counted=tuple(one for side in sides for one in side.counted),
     )

@@ -91,13 +91,17 @@ def revision_of(jobs: JobFolder, name: str) -> Revision:
     Raises:
         JobError: there is none of that name, or it can't be read as a text.
     """
-    whole = jobs.whole(name)
+    return revision_in(jobs.folder, jobs.whole(name))
+
+
+def revision_in(folder: Path, whole: WholeJob) -> Revision:
+    """A job of a folder with the outlines beside it that it reads."""
     try:
         names = outline_files(up_to_date(text_in(whole.raw) or ""))
     except JobError:
         names = []
-    found = ((one, _read(jobs.folder / one)) for one in names)
-    return Revision(whole, tuple((one, raw) for one, raw in found if raw is not None), jobs.folder)
+    found = ((one, _read(folder / one)) for one in names)
+    return Revision(whole, tuple((one, raw) for one, raw in found if raw is not None), folder)
 
 
 def _read(path: Path) -> bytes | None:
