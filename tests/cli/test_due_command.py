@@ -156,7 +156,8 @@ def test_the_calendar_holds_each_last_day_and_leaves_nothing_out(fleet, shell, t
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [
-        ("effective = 2026-03-15", "effective = 2026-02-30", "2026-02-30"),
+        ("effective = 2026-03-15", "effective = 2026-02-30", "the calendar has no such day"),
+        ("date = 2026-11-02", "date = 2026-11-31", "the calendar has no such day (given: 2026-11-31)"),
         ("effective = 2026-03-15", 'effective = "2026-02-30"', "the calendar has no such day"),
         ("hours = 100, months = 12 }\nrepeat", "hours = 0, months = 12 }\nrepeat", "a limit or an interval of zero"),
         ('repeat = { hours = "100.0"', 'repeat = { hours = "0.0"', "a limit or an interval of zero"),
