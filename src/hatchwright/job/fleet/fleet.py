@@ -18,11 +18,11 @@ from hatchwright.said import Said, said
 
 SUFFIX = ".fleet"
 
+REGISTRATION = r"[A-Za-z0-9][A-Za-z0-9-]{0,19}"
+"""The form of a registration mark, which goes into file names."""
+
 Registration = Annotated[
-    str,
-    matching(
-        r"[A-Za-z0-9][A-Za-z0-9-]{0,19}", said("fleet.no_registration"), said("fleet.no_registration.do")
-    ),
+    str, matching(REGISTRATION, said("fleet.no_registration"), said("fleet.no_registration.do"))
 ]
 
 

@@ -1,6 +1,5 @@
 """One side of one aircraft that gets the opening: its job, where the work stands, and the hours that it took."""
 
-from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints
@@ -52,11 +51,6 @@ class Line(Entered):
     step: WorkStep | None = None
     waiting_for: Told = ""
     hours: tuple[NotedHours, ...] = Field(default=(), max_length=200)
-
-    @property
-    def total_hours(self) -> Decimal:
-        """All that was noted [h]."""
-        return sum((one.hours for one in self.hours), Decimal(0))
 
 
 class Stock(Entered):
