@@ -16,6 +16,7 @@ from msgspec import Struct
 
 from hatchwright.airworthiness.balance import Balance, Weighed, balance_of
 from hatchwright.airworthiness.envelope import Envelope
+from hatchwright.errors import EntryError
 from hatchwright.job.fleet.weight import FleetBalance, LoadItem, LoadKind
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
@@ -87,7 +88,11 @@ def minimum_fuel_lb(power_hp: float, shop: ShopTables | None = None) -> float:
 
 
 def loads_of(given: FleetBalance, shop: ShopTables | None = None) -> tuple[Load, ...]:
-    """What goes aboard, volumes weighed and the least fuel worked out where only the power was entered."""
+    """What goes aboard, volumes weighed and the least fuel worked out where only the power was entered.
+
+    Raises:
+        EntryError: the least of an item is more than its most.
+    """
     return tuple(_load(one, given, shop) for one in given.loading)
 
 
@@ -102,7 +107,9 @@ def _load(one: LoadItem, given: FleetBalance, shop: ShopTables | None) -> Load:
         least_lb = minimum_fuel_lb(float(given.power), shop)
     if one.least is None and one.kind == "oil":
         least_lb = most_lb
-    return Load(one.name, one.kind, one.arm.inch, min(least_lb, most_lb), most_lb, float(one.each or 0.0))
+    if least_lb > most_lb:
+        raise EntryError.saying("balance.least_over_most", where=one.name)
+    return Load(one.name, one.kind, one.arm.inch, least_lb, most_lb, float(one.each or 0.0))
 
 
 def adverse_case(empty: Weighed, loads: Sequence[Load], limits: Envelope, toward: Toward) -> Case | None:
