@@ -48,7 +48,7 @@ types: setup-dev
 	@$(PY) -m mypy
 
 test: setup-dev
-	@tools/browser
+	@tools/browser && tools/postgres
 	@$(PY) -m ruff check . && $(PY) -m mypy
 	@$(PY) -m pytest -n 2 --dist worksteal
 

@@ -11,10 +11,13 @@ import sqlite3
 import tomllib
 from pathlib import Path
 from threading import Lock
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote, urlsplit
 
 from hatchwright.errors import RecordError
+
+if TYPE_CHECKING:
+    from django.db.backends.base.base import BaseDatabaseWrapper
 
 PLACE = "records"
 """The folder beside the jobs that holds the store."""
@@ -28,7 +31,21 @@ _WAL_IS_SOUND = (3, 51, 3)
 PATIENCE_S = 10
 """How long a write waits for another program that is writing [s]."""
 
+_SERVER_OPTIONS = (
+    "-c synchronous_commit=on -c default_transaction_isolation=read\\ committed "
+    f"-c client_encoding=UTF8 -c lock_timeout={PATIENCE_S}s"
+)
+"""However the server is set: on disk when it is said to be, and who has waited sees what the one before wrote."""
+
+_SETTINGS = "hatchwright.web.settings"
+"""Named and not imported: the framework has one set of settings in a process, whether store or page comes first."""
+
 _entering = Lock()
+
+
+def is_there(folder: Path) -> bool:
+    """Whether a folder has a store, or says where one is to be; nothing is opened."""
+    return (folder / PLACE / FILE).is_file() or (folder / PLACE / SETTING).is_file()
 
 
 def alias_of(folder: Path) -> str:
@@ -37,13 +54,31 @@ def alias_of(folder: Path) -> str:
     Raises:
         RecordError: the setting can't be read.
     """
+    setting = folder / PLACE / SETTING
+    return _entered(_server(setting) if setting.is_file() else _sqlite(folder / PLACE / FILE))
+
+
+def alias_of_file(file: Path) -> str:
+    """The same for a store in one file, wherever that lies."""
+    return _entered(_sqlite(file))
+
+
+def refuse_careless_server(connection: BaseDatabaseWrapper, where: str) -> None:
+    """RecordError where a server may lose what it said was written, or can't hold every letter."""
+    if connection.vendor != "postgresql":
+        return
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT current_setting('fsync'), current_setting('server_encoding')")
+        fsync, encoding = cursor.fetchone()
+    if fsync != "on" or encoding != "UTF8":
+        raise RecordError.saying("records.careless_server", where=where, fsync=fsync, encoding=encoding)
+
+
+def _entered(where: dict[str, Any]) -> str:
     _set_up()
     from django.db import connections
 
-    where = _where(folder)
-    alias = hashlib.sha256(f"{folder.resolve()}\0{where['NAME']}\0{where.get('HOST')}".encode()).hexdigest()[
-        :20
-    ]
+    alias = hashlib.sha256(repr(sorted(where.items())).encode()).hexdigest()[:20]
     with _entering:
         if alias not in connections.databases:
             full = connections.configure_settings({"default": {}, alias: where})
@@ -56,30 +91,28 @@ def _set_up() -> None:
     from django.apps import apps
 
     if not apps.ready:
-        os.environ.setdefault("DJANGO_SETTINGS_MODULE", "hatchwright.records.settings")
+        os.environ["DJANGO_SETTINGS_MODULE"] = _SETTINGS
         django.setup()
 
 
-def _where(folder: Path) -> dict[str, Any]:
-    setting = folder / PLACE / SETTING
-    if not setting.is_file():
-        return _sqlite(folder / PLACE / FILE)
+def _server(setting: Path) -> dict[str, Any]:
     try:
-        address = tomllib.loads(setting.read_text(encoding="utf-8")).get("database", "")
-        parts = urlsplit(address)
+        address = tomllib.loads(setting.read_text(encoding="utf-8")).get("database")
+        parts = urlsplit(address if isinstance(address, str) else "")
         port = parts.port
     except (OSError, ValueError):
         raise RecordError.saying("records.setting_unread", where=str(setting)) from None
-    if parts.scheme != "postgresql" or not parts.path.strip("/"):
+    name = unquote(parts.path.lstrip("/"))
+    if parts.scheme not in ("postgresql", "postgres") or not name or parts.query:
         raise RecordError.saying("records.setting_unread", where=str(setting))
     return {
         "ENGINE": "django.db.backends.postgresql",
-        "NAME": unquote(parts.path.lstrip("/")),
+        "NAME": name,
         "USER": unquote(parts.username or ""),
         "PASSWORD": unquote(parts.password or ""),
         "HOST": unquote(parts.hostname or ""),
         "PORT": str(port or ""),
-        "OPTIONS": {"connect_timeout": PATIENCE_S},
+        "OPTIONS": {"connect_timeout": PATIENCE_S, "options": _SERVER_OPTIONS},
     }
 
 
@@ -88,11 +121,13 @@ def _sqlite(file: Path) -> dict[str, Any]:
     sync = "FULL" if journal == "WAL" else "EXTRA"
     return {
         "ENGINE": "django.db.backends.sqlite3",
-        "NAME": str(file),
+        "NAME": str(file.resolve()),
         "OPTIONS": {
             "timeout": PATIENCE_S,
             "transaction_mode": "IMMEDIATE",
-            # Without recursive triggers an INSERT OR REPLACE would get past those that guard the chain.
-            "init_command": f"PRAGMA journal_mode={journal};PRAGMA synchronous={sync};PRAGMA recursive_triggers=ON",
+            # Without recursive triggers an INSERT OR REPLACE would get past those that guard the chain; without foreign
+            # keys, of which there are none, the tables can be made in one transaction.
+            "init_command": f"PRAGMA journal_mode={journal};PRAGMA synchronous={sync};"
+            "PRAGMA recursive_triggers=ON;PRAGMA foreign_keys=OFF",
         },
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterator
 from typing import Any
 
 from msgspec import Struct
@@ -50,6 +51,17 @@ class Entered(Struct, frozen=True):
         return value
 
     @property
+    def own_hash(self) -> str:
+        """What its hash must be for what it says, "" where nothing that this program writes says it."""
+        try:
+            return hash_of(
+                seq=self.seq, prev=self.prev, kind=self.kind, about=self.about, body=self.body, author=self.author,
+                at=self.at, key=self.key,
+            )  # fmt: skip
+        except ValueError:
+            return ""
+
+    @property
     def link(self) -> str:
         """What the next entry follows: the hash and the signature, so that a signature can't be taken away."""
         return hashlib.sha256(f"{self.hash}{self.signature}".encode()).hexdigest()
@@ -83,3 +95,16 @@ def hash_of(*, seq: int, prev: str, kind: str, about: str, body: str, author: st
         }
     )  # fmt: skip
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def named_bytes(value: object) -> Iterator[str]:
+    """Every SHA-256 that a body names, under a key `sha256`."""
+    if isinstance(value, dict):
+        for key, held in value.items():
+            if key == "sha256" and isinstance(held, str):
+                yield held
+            else:
+                yield from named_bytes(held)
+    elif isinstance(value, list):
+        for held in value:
+            yield from named_bytes(held)

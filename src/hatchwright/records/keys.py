@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import re
+import unicodedata
 
 from cryptography.exceptions import InvalidSignature, InvalidTag
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
@@ -76,8 +78,14 @@ def new_key(pass_phrase: str) -> LockedKey:
     return LockedKey(public, salt.hex(), nonce.hex(), box.hex())
 
 
+_DIGITS = re.compile("[0-9a-f]*")
+
+
 def is_signed_by(public: str, hash: str, signature: str) -> bool:
-    """Whether a signature over a hash was made with the private half of a public key."""
+    """Whether a signature over a hash was made with the private half of a public key; each in small digits, so that no
+    other text can stand for the same signature."""
+    if not all(_DIGITS.fullmatch(text) for text in (public, hash, signature)):
+        return False
     try:
         Ed25519PublicKey.from_public_bytes(bytes.fromhex(public)).verify(
             bytes.fromhex(signature), bytes.fromhex(hash)
@@ -89,4 +97,5 @@ def is_signed_by(public: str, hash: str, signature: str) -> bool:
 
 def _derived(pass_phrase: str, salt: bytes) -> bytes:
     kdf = Argon2id(salt=salt, length=32, iterations=_ITERATIONS, lanes=_LANES, memory_cost=_MEMORY_KIB)
-    return kdf.derive(pass_phrase.encode("utf-8", "surrogatepass"))
+    alike = unicodedata.normalize("NFC", pass_phrase)  # keyboards differ in how they send an accent
+    return kdf.derive(alike.encode("utf-8", "surrogatepass"))

@@ -6,12 +6,12 @@ from django.db import models
 
 
 class Entry(models.Model):
-    """One entry of the chain; see `entry.Said`."""
+    """One entry of the chain; see `entry.Entered`."""
 
     seq = models.PositiveBigIntegerField(primary_key=True)
     prev = models.CharField(max_length=64, unique=True)
     kind = models.CharField(max_length=40)
-    about = models.CharField(max_length=200)
+    about = models.CharField(max_length=255)
     body = models.TextField()
     author = models.CharField(max_length=120)
     at = models.CharField(max_length=20)
@@ -40,7 +40,7 @@ class Kept(models.Model):
 class Newest(models.Model):
     """The newest entry about one thing, and its newest signed one, 0 for none: ten thousand are listed at once."""
 
-    about = models.CharField(max_length=200, primary_key=True)
+    about = models.CharField(max_length=255, primary_key=True)
     seq = models.PositiveBigIntegerField()
     signed_seq = models.PositiveBigIntegerField()
 

@@ -3,31 +3,30 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from hatchwright.errors import RecordError
+from hatchwright.records import database, guards, schema
 from hatchwright.records.canonical import Plain, canonical
-from hatchwright.records.database import PLACE, alias_of
-from hatchwright.records.entry import FIRST_PREV, Entered, hash_of
+from hatchwright.records.database import PLACE, alias_of, alias_of_file
+from hatchwright.records.entry import FIRST_PREV, Entered, hash_of, named_bytes
 from hatchwright.records.keys import SigningKey
 from hatchwright.records.kinds import SIGNED_ONLY, Kind
-from hatchwright.records.people import Person, people_in
+from hatchwright.records.people import Crew, Person, people_in, person_in
+from hatchwright.records.refused import told
+from hatchwright.records.rows import Rows
+from hatchwright.records.walk import Walk
+from hatchwright.said import said
 
 if TYPE_CHECKING:
     from django.db.backends.base.base import BaseDatabaseWrapper
-    from django.db.models import QuerySet
 
-    from hatchwright.records.models import Entry
-
-_ADVISORY = 0x48_41_54_43
-"""The number under which a server lets one writer at a time add to the chain."""
-
-_FIELDS = ("seq", "prev", "kind", "about", "body", "author", "at", "key", "hash", "signature")
-_AT_ONCE = 2000
+_MOST_LETTERS = {"about": 255, "author": 120}
+"""A file name is no longer on any system; the table has as many."""
 
 
 class Store:
@@ -36,8 +35,13 @@ class Store:
     Use `Store.opened(folder)`. A store belongs to no thread: each takes a connection of its own.
     """
 
-    def __init__(self, folder: Path, alias: str) -> None:
-        self.folder, self._alias = folder, alias
+    def __init__(self, place: Path, alias: str) -> None:
+        self.place, self._alias = place, alias
+
+    @staticmethod
+    def is_there(folder: Path) -> bool:
+        """Whether a folder has a store; nothing is opened or made."""
+        return database.is_there(folder)
 
     @classmethod
     def opened(cls, folder: Path) -> Store:
@@ -49,23 +53,36 @@ class Store:
         """
         if not folder.is_dir():
             raise RecordError.saying("records.no_folder", where=str(folder))
-        store = cls(folder, alias_of(folder))
-        with _told(str(folder / PLACE)):
+        with told(str(folder / PLACE)):
             (folder / PLACE).mkdir(exist_ok=True)
-            store._move_forward()
-        store.refuse_unguarded()
+        return cls(folder / PLACE, alias_of(folder))._made()
+
+    @classmethod
+    def in_file(cls, file: Path) -> Store:
+        """The same for a store in one SQLite file, wherever that lies, such as a backup."""
+        return cls(file, alias_of_file(file))._made()
+
+    @classmethod
+    def as_it_is(cls, folder: Path) -> Store:
+        """The store of a folder in whatever state, to be looked at: nothing is made, moved or refused.
+
+        Raises:
+            RecordError: there is none, or it is of a newer program.
+        """
+        if not cls.is_there(folder):
+            raise RecordError.saying("records.none_there", where=str(folder))
+        store = cls(folder / PLACE, alias_of(folder))
+        with store._told():
+            if not schema.is_made(store.connection, str(store.place)):
+                raise RecordError.saying("records.none_there", where=str(folder))
         return store
 
     def refuse_unguarded(self) -> None:
         """RecordError where the triggers that guard the chain are not as they were made."""
-        from hatchwright.records.guards import missing
-
-        with _told(str(self.folder / PLACE)):
-            gone = missing(self.connection)
-        if gone:
-            raise RecordError.saying(
-                "records.unguarded", where=str(self.folder / PLACE), triggers=", ".join(gone)
-            )
+        with self._told():
+            amiss = guards.amiss(self.connection)
+        if amiss:
+            raise RecordError.saying("records.unguarded", where=str(self.place), triggers=", ".join(amiss))
 
     @property
     def connection(self) -> BaseDatabaseWrapper:
@@ -94,40 +111,66 @@ class Store:
 
         Args:
             about: job or fleet that it speaks of, "" for the store itself.
+            body: a hash under a key `sha256` in it names bytes that are kept.
             now: with its time zone.
             key: of who signs it, None for an entry without a signature.
             kept: bytes that it speaks of, by their SHA-256; what is there already is not written again.
             after: number of the newest entry about the same thing that the author has seen, None where that is no
                 matter; another since then is told and nothing is written.
         Raises:
-            RecordError: a kind that counts only with a signature has none, somebody else has added in between, the
-                clock stands before the newest entry, or the database refuses.
+            RecordError: a kind that counts only with a signature has none, whoever signs it may not, somebody else has
+                added in between, the clock stands before the newest entry, or the database refuses.
         """
         if kind in SIGNED_ONLY and key is None:
             raise RecordError.saying("records.unsigned", where=kind.value)
+        _refuse_names(about=about, author=author)
         text, at = canonical(body), now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-        with self._writing():
-            last, newest = self.last(), self.newest_seq(about)
-            if after is not None and newest != after:
+        public = key.public if key else ""
+        with self._told(), schema.alone(self.connection):
+            rows = self._rows
+            last = rows.last()
+            if after is not None and rows.newest_seq(about) != after:
                 raise RecordError.saying("records.added_meanwhile", where=about)
             if last and at < last.at:
                 raise RecordError.saying("records.clock_back", where="clock", now=at, last=last.at)
             seq, prev = (last.seq + 1, last.link) if last else (1, FIRST_PREV)
-            public = key.public if key else ""
             hash = hash_of(
                 seq=seq, prev=prev, kind=kind.value, about=about, body=text, author=author, at=at, key=public
             )
-            entry = Entered(
-                seq, prev, kind.value, about, text, author, at, public, hash, key.sign(hash) if key else ""
-            )
-            self._keep(kept or {})
-            self._write(entry)
+            signature = key.sign(hash) if key else ""
+            entry = Entered(seq, prev, kind.value, about, text, author, at, public, hash, signature)
+            if key:
+                self._refuse_signer(entry)
+            self._keep(kept or {}, named_bytes(dict(body)))
+            rows.add(entry)
         return entry
+
+    def fill(self, entries: Iterable[Entered], kept: Iterable[tuple[str, bytes]]) -> None:
+        """Take over a whole chain from elsewhere with all that it speaks of, or nothing; for a store without an entry.
+
+        Args:
+            kept: bytes by their SHA-256, of which each is looked at.
+        Raises:
+            RecordError: this store has entries, or the chain is not sound.
+        """
+        with self._told(), schema.alone(self.connection):
+            rows, walk = self._rows, Walk()
+            if rows.last():
+                raise RecordError.saying("records.not_empty", where=str(self.place))
+            rows.add_all(_sound(walk, entries))
+            for sha256, content in kept:
+                if sha256_of(content) != sha256:
+                    raise RecordError.saying("records.bytes_gone", where=sha256[:12])
+                rows.keep(sha256, content)
+            for sha256 in walk.speaks_of:
+                if not rows.has_kept(sha256):
+                    raise RecordError.saying("records.bytes_gone", where=sha256[:12])
+            rows.set_newest(walk.newest)
 
     def last(self) -> Entered | None:
         """The newest entry of all, None in an empty store."""
-        rows = list(self._rows().order_by("-seq")[:1])
-        return Entered(*rows[0]) if rows else None
+        with self._told():
+            return self._rows.last()
 
     def head(self) -> str:
         """What the whole chain comes to, as it is printed; "" for an empty store."""
@@ -138,30 +181,23 @@ class Store:
         self, *, about: str | None = None, kind: Kind | None = None, since: int = 0
     ) -> Iterator[Entered]:
         """Entries in their order, read as they are asked for."""
-        rows = self._rows().filter(seq__gt=since)
-        rows = rows if about is None else rows.filter(about=about)
-        rows = rows if kind is None else rows.filter(kind=kind.value)
-        with _told(str(self.folder / PLACE)):
-            for row in rows.order_by("seq").iterator(chunk_size=_AT_ONCE):
-                yield Entered(*row)
+        with self._told():
+            yield from self._rows.entries(about, kind.value if kind else None, since)
 
     def newest_seq(self, about: str) -> int:
         """Number of the newest entry about a thing, 0 for none."""
-        from hatchwright.records.models import Newest
-
-        found = Newest.objects.using(self._alias).filter(about=about).values_list("seq", flat=True)
-        return next(iter(found), 0)
+        with self._told():
+            return self._rows.newest_seq(about)
 
     def newest(self) -> dict[str, tuple[int, int]]:
         """Each thing that was spoken of: its newest entry, and its newest signed one, 0 for none."""
-        from hatchwright.records.models import Newest
-
-        rows = Newest.objects.using(self._alias).values_list("about", "seq", "signed_seq")
-        return {about: (seq, signed) for about, seq, signed in rows}
+        with self._told():
+            return self._rows.newest()
 
     def entry(self, seq: int) -> Entered | None:
         """One entry, None where there is none."""
-        return next((Entered(*row) for row in self._rows().filter(seq=seq)), None)
+        with self._told():
+            return self._rows.entry(seq)
 
     def kept(self, sha256: str) -> bytes:
         """Bytes that an entry speaks of.
@@ -169,73 +205,63 @@ class Store:
         Raises:
             RecordError: they are not there, or not what they were.
         """
-        from hatchwright.records.models import Kept
-
-        found = list(Kept.objects.using(self._alias).filter(sha256=sha256).values_list("content", flat=True))
-        content = bytes(found[0]) if found else b""
-        if not found or sha256_of(content) != sha256:
+        with self._told():
+            found = list(self._rows.kept([sha256]))
+        if not found or sha256_of(found[0][1]) != sha256:
             raise RecordError.saying("records.bytes_gone", where=sha256[:12])
-        return content
+        return found[0][1]
 
     def all_kept(self) -> Iterator[tuple[str, bytes]]:
         """All bytes with the SHA-256 that they are kept under, which may lie."""
-        from hatchwright.records.models import Kept
+        with self._told():
+            yield from self._rows.all_kept()
 
-        with _told(str(self.folder / PLACE)):
-            for sha256, content in (
-                Kept.objects.using(self._alias).values_list("sha256", "content").iterator(chunk_size=20)
-            ):
-                yield sha256, bytes(content)
+    def kept_of(self, wanted: Iterable[str]) -> Iterator[tuple[str, bytes]]:
+        """The same for some of them; what is not there doesn't come."""
+        with self._told():
+            yield from self._rows.kept(wanted)
 
     def people(self) -> dict[str, Person]:
         """Everybody by name, as last named, also who has left."""
         return people_in(self.entries(kind=Kind.PERSON))
 
-    @contextmanager
-    def _writing(self) -> Iterator[None]:
-        """One writer at a time, all or nothing, on disk at the end."""
-        from django.db import transaction
+    def mend(self, newest: Mapping[str, tuple[int, int]]) -> None:
+        """Put back what is made from the chain and guards it: the index of newest entries, and the triggers."""
+        with self._told(), schema.alone(self.connection):
+            guards.put_back(self.connection)
+            self._rows.set_newest(dict(newest))
 
-        with _told(str(self.folder / PLACE)), transaction.atomic(using=self._alias):
-            if self.connection.vendor == "postgresql":
-                with self.connection.cursor() as cursor:
-                    cursor.execute("SELECT pg_advisory_xact_lock(%s)", [_ADVISORY])
-            yield
+    @property
+    def _rows(self) -> Rows:
+        return Rows(self.connection)
 
-    def _keep(self, kept: Mapping[str, bytes]) -> None:
-        from hatchwright.records.models import Kept
+    def _told(self) -> AbstractContextManager[None]:
+        return told(str(self.place), self.connection)
 
+    def _made(self) -> Store:
+        with self._told():
+            schema.move_forward(self.connection, str(self.place))
+            database.refuse_careless_server(self.connection, str(self.place))
+        self.refuse_unguarded()
+        return self
+
+    def _refuse_signer(self, entry: Entered) -> None:
+        try:
+            named = person_in(entry) if entry.kind == Kind.PERSON else None
+        except (KeyError, ValueError) as error:
+            raise TypeError(entry.body) from error
+        refusal = Crew(self.people()).refusal(entry.kind, entry.author, entry.key, named)
+        if refusal:
+            raise RecordError(refusal, where=entry.author, remedy=said("records.may_not.do"))
+
+    def _keep(self, kept: Mapping[str, bytes], named: Iterable[str]) -> None:
         for sha256, content in kept.items():
             if sha256_of(content) != sha256:
                 raise ValueError(sha256)
-            if not Kept.objects.using(self._alias).filter(sha256=sha256).exists():
-                Kept.objects.using(self._alias).create(sha256=sha256, content=content)
-
-    def _write(self, entry: Entered) -> None:
-        from hatchwright.records.models import Entry, Newest
-
-        Entry.objects.using(self._alias).create(**{field: getattr(entry, field) for field in _FIELDS})
-        new = {"seq": entry.seq} | ({"signed_seq": entry.seq} if entry.is_signed else {})
-        Newest.objects.using(self._alias).update_or_create(
-            about=entry.about, defaults=new, create_defaults={"signed_seq": 0} | new
-        )
-
-    def _rows(self) -> QuerySet[Entry, tuple[Any, ...]]:
-        from hatchwright.records.models import Entry
-
-        return Entry.objects.using(self._alias).values_list(*_FIELDS)
-
-    def _move_forward(self) -> None:
-        from django.db.migrations.executor import MigrationExecutor
-
-        executor = MigrationExecutor(self.connection)
-        known = {name for app, name in executor.loader.disk_migrations if app == "records"}
-        there = {name for app, name in executor.loader.applied_migrations if app == "records"}
-        if there - known:
-            raise RecordError.saying("records.newer_program", where=str(self.folder / PLACE))
-        leaves = executor.loader.graph.leaf_nodes("records")
-        if executor.migration_plan(leaves):
-            executor.migrate(leaves)
+            self._rows.keep(sha256, content)
+        for sha256 in named:
+            if not self._rows.has_kept(sha256):
+                raise ValueError(sha256)
 
 
 def sha256_of(content: bytes) -> str:
@@ -243,14 +269,19 @@ def sha256_of(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-@contextmanager
-def _told(where: str) -> Iterator[None]:
-    """What a database refuses, in our words."""
-    from django.db import DatabaseError, InterfaceError
+def _refuse_names(**names: str) -> None:
+    for field, name in names.items():
+        try:
+            is_fit = name.isprintable() and len(name.encode()) <= _MOST_LETTERS[field]
+        except UnicodeEncodeError:
+            is_fit = False
+        if not is_fit:
+            raise RecordError.saying("records.name_unfit", where=ascii(name), most=_MOST_LETTERS[field])
 
-    try:
-        yield
-    except (DatabaseError, InterfaceError, OSError) as error:
-        raise RecordError.saying(
-            "records.refused", where=where, why=str(error).strip().splitlines()[0]
-        ) from error
+
+def _sound(walk: Walk, entries: Iterable[Entered]) -> Iterator[Entered]:
+    """The same entries, as long as there is nothing wrong with them."""
+    for entry in entries:
+        for fault in walk.over((entry,)):
+            raise RecordError.saying("records.not_sound", where=str(fault.seq), why=fault.what)
+        yield entry

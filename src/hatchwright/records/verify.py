@@ -1,48 +1,48 @@
-"""Whether the chain is what was said: every edit, removal, change of order and stripped signature is found."""
+"""Whether a store is what was said: the chain, the bytes it speaks of, and what guards and lists it."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from msgspec import Struct
 
-from hatchwright.records.canonical import canonical
-from hatchwright.records.entry import FIRST_PREV, SHOWN_DIGITS, Entered, hash_of
-from hatchwright.records.keys import is_signed_by
-from hatchwright.records.kinds import SIGNED_ONLY, Kind
-from hatchwright.records.people import Person, Role, person_in
+from hatchwright.errors import RecordError
+from hatchwright.records import guards
+from hatchwright.records.refused import told
 from hatchwright.records.store import Store, sha256_of
-from hatchwright.said import Said, said
-
-
-class ChainFault(Struct, frozen=True):
-    """One thing that is wrong.
-
-    Args:
-        seq: of the entry where it shows, 0 for the store as a whole.
-    """
-
-    seq: int
-    what: Said
+from hatchwright.records.walk import ChainFault, Walk, digits_of
+from hatchwright.said import said
 
 
 class Verified(Struct, frozen=True):
-    """What a look at the whole chain gave.
+    """What a look at the whole store gave.
 
     Args:
         entries: how many were read.
         signed: how many of them bear a sound signature.
         head: of the chain as it is, as printed; "" for an empty one.
-        printed: the printed head that was looked for, "" for none; its entry.
+        at: of the newest entry.
+        chain: what is wrong with what was said and kept.
+        beside: what is wrong only with what guards and lists it, and can be made again; see `mend`.
+        printed: the printed head that was looked for, "" for none.
+        printed_seq: its entry, 0 where it is none.
+        is_whole: False where so much is wrong that the rest was not looked at.
     """
 
     entries: int
     signed: int
     head: str
-    faults: tuple[ChainFault, ...]
-    printed: str = ""
-    printed_seq: int = 0
+    at: str
+    chain: tuple[ChainFault, ...]
+    beside: tuple[ChainFault, ...]
+    printed: str
+    printed_seq: int
+    is_whole: bool
+
+    @property
+    def faults(self) -> tuple[ChainFault, ...]:
+        """All that is wrong."""
+        return self.chain + self.beside
 
     @property
     def is_sound(self) -> bool:
@@ -54,131 +54,88 @@ _MOST_FAULTS = 100
 
 
 def verify(store: Store, *, printed: str = "") -> Verified:
-    """Read the whole chain and all that it speaks of.
+    """Read the whole chain and all that it speaks of; what is added meanwhile may be left out.
 
     Args:
         printed: a head from paper, with or without its marks; without one, a tail that was cut off can't be seen.
+    Raises:
+        RecordError: what was typed is no head.
     """
-    looked = digits_of(printed)
-    walk = Walk(looked)
-    faults: list[ChainFault] = []
-    for fault in walk.over(store.entries()):
-        faults.append(fault)
-        if len(faults) >= _MOST_FAULTS:
-            break
-    else:
-        faults += _kept_faults(store, walk.speaks_of)
+    looked = digits_of(printed) if printed else ""
+    walk, is_whole = Walk(looked), True
+    chain: list[ChainFault] = []
+    beside: list[ChainFault] = []
+    try:
+        beside += _guard_faults(store)
+        last = store.last()
+        chain += _file_faults(store)
+        for fault in walk.over(entry for entry in store.entries() if last and entry.seq <= last.seq):
+            chain.append(fault)
+            if len(chain) >= _MOST_FAULTS:
+                is_whole = False
+                break
+        else:
+            chain += _kept_faults(store, walk.speaks_of)
+            beside += _index_faults(store, walk)
+    except RecordError as error:
+        chain.append(ChainFault(walk.seq + 1, said("records.verify.unreadable", why=error.what)))
+        is_whole = False
     if looked and not walk.printed_seq:
-        faults.append(ChainFault(0, said("records.verify.head_not_there", head=printed)))
-    return Verified(walk.entries, walk.signed, walk.head, tuple(faults), printed, walk.printed_seq)
+        chain.append(ChainFault(0, said("records.verify.head_not_there", head=printed)))
+    return Verified(
+        walk.entries, walk.signed, walk.head, walk.at, tuple(chain), tuple(beside), printed, walk.printed_seq, is_whole
+    )  # fmt: skip
 
 
-def digits_of(printed: str) -> str:
-    """The digits of a head as typed from paper.
+def mend(store: Store) -> Verified:
+    """Make again what guards and lists a sound chain, and look again.
 
-    >>> digits_of("0123-4567 89AB")
-    '0123456789ab'
+    Raises:
+        RecordError: something is wrong with the chain itself, which nothing can make again.
     """
-    return re.sub(r"[^0-9a-f]", "", printed.lower())[:SHOWN_DIGITS]
+    found = verify(store)
+    if found.chain:
+        raise RecordError.saying("records.not_mended", where=str(store.place))
+    walk = Walk()
+    for _ in walk.over(store.entries()):
+        pass
+    store.mend(walk.newest)
+    return verify(store)
 
 
-class Walk:
-    """One way through a chain from its first entry to its last."""
-
-    def __init__(self, looked: str = "") -> None:
-        self._looked = looked
-        self._people: dict[str, Person] = {}
-        self._next, self._prev, self._at = 1, FIRST_PREV, ""
-        self.entries = self.signed = self.printed_seq = 0
-        self.head = ""
-        self.speaks_of: dict[str, int] = {}
-
-    def over(self, entries: Iterable[Entered]) -> Iterator[ChainFault]:
-        """What is wrong with each entry."""
-        for entry in entries:
-            yield from (ChainFault(entry.seq, what) for what in self._step(entry))
-
-    def _step(self, entry: Entered) -> Iterator[Said]:
-        self.entries += 1
-        if entry.seq != self._next:
-            yield said("records.verify.gap", expected=self._next, found=entry.seq)
-        if entry.prev != self._prev:
-            yield said("records.verify.not_after")
-        if entry.at < self._at:
-            yield said("records.verify.time_back", at=entry.at)
-        hash = hash_of(
-            seq=entry.seq, prev=entry.prev, kind=entry.kind, about=entry.about, body=entry.body, author=entry.author,
-            at=entry.at, key=entry.key,
-        )  # fmt: skip
-        if hash != entry.hash:
-            yield said("records.verify.changed")
-        yield from self._signature(entry)
-        yield from self._body(entry)
-        self._next, self._prev, self._at = entry.seq + 1, entry.link, entry.at
-        self.head = entry.head
-        if self._looked and entry.link.startswith(self._looked):
-            self.printed_seq = entry.seq
-
-    def _signature(self, entry: Entered) -> Iterator[Said]:
-        if not entry.signature:
-            if entry.key or entry.kind in SIGNED_ONLY:
-                yield said("records.verify.stripped")
-            return
-        if not is_signed_by(entry.key, entry.hash, entry.signature):
-            yield said("records.verify.not_signed_by", who=entry.author)
-            return
-        self.signed += 1
-        signer = self._people.get(entry.author)
-        names_itself = entry.kind == Kind.PERSON and not self._people
-        if not names_itself and (signer is None or signer.key.public != entry.key or signer.role is None):
-            yield said("records.verify.not_theirs", who=entry.author)
-
-    def _body(self, entry: Entered) -> Iterator[Said]:
-        try:
-            body = entry.said
-            is_canonical = canonical(body) == entry.body
-        except (ValueError, TypeError):
-            yield said("records.verify.unread")
-            return
-        if not is_canonical:
-            yield said("records.verify.unread")
-        for sha256 in named_bytes(body):
-            self.speaks_of.setdefault(sha256, entry.seq)
-        if entry.kind == Kind.PERSON:
-            yield from self._person(entry)
-
-    def _person(self, entry: Entered) -> Iterator[Said]:
-        try:
-            person = person_in(entry)
-        except (KeyError, ValueError, TypeError):
-            yield said("records.verify.unread")
-            return
-        by = self._people.get(entry.author)
-        if self._people and (by is None or by.role != Role.INSPECTOR) and entry.author != person.name:
-            yield said("records.verify.may_not_name", who=entry.author)
-        elif not self._people and person.key.public != entry.key:
-            yield said("records.verify.not_theirs", who=entry.author)
-        self._people[person.name] = person
+def _guard_faults(store: Store) -> Iterator[ChainFault]:
+    with told(str(store.place), store.connection):
+        amiss = guards.amiss(store.connection)
+    if amiss:
+        yield ChainFault(0, said("records.verify.unguarded", triggers=", ".join(amiss)))
 
 
-def named_bytes(value: object) -> Iterator[str]:
-    """Every SHA-256 that a body names, under a key `sha256`."""
-    if isinstance(value, dict):
-        for key, held in value.items():
-            if key == "sha256" and isinstance(held, str):
-                yield held
-            else:
-                yield from named_bytes(held)
-    elif isinstance(value, list):
-        for held in value:
-            yield from named_bytes(held)
+def _file_faults(store: Store) -> Iterator[ChainFault]:
+    """What SQLite itself finds wrong with its file: an index that leaves a row out would hide it from every list."""
+    if store.connection.vendor != "sqlite":
+        return
+    with told(str(store.place), store.connection), store.connection.cursor() as cursor:
+        cursor.execute(f"PRAGMA integrity_check({_MOST_FAULTS // 10})")
+        lines = [str(line) for (line,) in cursor.fetchall()]
+    yield from (ChainFault(0, said("records.verify.file", why=line)) for line in lines if line != "ok")
 
 
 def _kept_faults(store: Store, speaks_of: dict[str, int]) -> Iterator[ChainFault]:
     left = dict(speaks_of)
-    for sha256, content in store.all_kept():
+    for sha256, content in store.kept_of(speaks_of):
         if sha256_of(content) == sha256:
             left.pop(sha256, None)
     yield from (
         ChainFault(seq, said("records.verify.bytes_gone", which=one[:12])) for one, seq in left.items()
     )
+
+
+def _index_faults(store: Store, walk: Walk) -> Iterator[ChainFault]:
+    """Where the list of newest entries says something else than the chain; what was added meanwhile is newer."""
+    try:
+        listed = {about: pair for about, pair in store.newest().items() if pair[0] <= walk.seq}
+    except RecordError:
+        listed = {"": (0, 0)}
+    awaited = {about: pair for about, pair in walk.newest.items() if store.newest_seq(about) <= walk.seq}
+    if listed != awaited:
+        yield ChainFault(0, said("records.verify.index"))

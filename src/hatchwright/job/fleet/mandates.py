@@ -91,7 +91,10 @@ class FleetMandate(Entered):
             raise refusal(said("due.paragraph_twice", paragraph=twice), said("due.paragraph_twice.do"))
         if paragraphs.count("") > 1:
             raise refusal(said("due.paragraph_blank"), said("due.paragraph_blank.do"))
-        for one in (*(of for action in self.actions for of in action.closes), *(a.paragraph for a in self.alternatives)):
+        for one in (
+            *(of for action in self.actions for of in action.closes),
+            *(a.paragraph for a in self.alternatives),
+        ):
             if one not in paragraphs:
                 raise refusal(said("due.no_paragraph", paragraph=one), said("due.no_paragraph.do"))
         if self.kind != "inspection" and any(one.overrun for one in self.actions):

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from itertools import pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.fleet.mandates import Action, FleetMandate
-from hatchwright.job.fleet.times import AircraftTimes, Done, Fitted, Found
+from hatchwright.job.fleet.times import AircraftTimes, Done, FittedPart, Found
 
 
 def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:
@@ -16,7 +18,9 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
         if mandate.number in numbers[:at]:
             yield Fault.saying(f"mandates.{at}.number", "due.mandate_twice", mandate.number)
         for where, action in enumerate(mandate.actions):
-            if action.after and not _names(mandates, action.after.mandate or mandate.number, action.after.paragraph):
+            if action.after and not _names(
+                mandates, action.after.mandate or mandate.number, action.after.paragraph
+            ):
                 given = action.after.mandate or action.after.paragraph
                 yield Fault.saying(f"mandates.{at}.actions.{where}.after", "due.unknown_mandate", given)
     for at, one in enumerate(aircraft):
@@ -45,17 +49,20 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
 
 def _moved_parts(aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:
     """One part in two places at a time, or with less time than it had when it came out."""
-    stays: dict[tuple[str, str], list[tuple[Fitted, str]]] = {}
+    stays: dict[tuple[str, str], list[tuple[FittedPart, str]]] = {}
     for at, one in enumerate(aircraft):
         for where, part in enumerate(one.components):
             stays.setdefault((part.name, part.serial), []).append((part, f"aircraft.{at}.components.{where}"))
     for of_part in stays.values():
         of_part.sort(key=lambda stay: stay[0].date)
-        for (before, _), (then, place) in zip(of_part, of_part[1:], strict=False):
+        for (before, _), (then, place) in pairwise(of_part):
             if before.removed is None or before.removed > then.date:
                 yield Fault.saying(place, "due.part_elsewhere", then.serial)
-            elif (least := before.own_hours_removed) is not None and then.own_hours is not None:
-                if then.own_hours < least:
-                    yield Fault.saying(
-                        f"{place}.own_hours", "due.part_younger", str(then.own_hours), least=str(least)
-                    )
+            elif (least := before.own_hours_removed) is not None and _own(then, least) < least:
+                given = str(then.own_hours)
+                yield Fault.saying(f"{place}.own_hours", "due.part_younger", given, least=str(least))
+
+
+def _own(part: FittedPart, least: Decimal) -> Decimal:
+    """Its own time when it was put in; what is not known is asked elsewhere [h]."""
+    return least if part.own_hours is None else part.own_hours

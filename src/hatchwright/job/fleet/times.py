@@ -1,5 +1,6 @@
 """How long an aircraft has flown, what was done and found when, and the parts whose time is their own."""
 
+from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 from typing import Self
@@ -37,7 +38,7 @@ class MeterChange(Entered):
     new: Hours
 
 
-class Fitted(Entered):
+class FittedPart(Entered):
     """A part with a time of its own, from when it was put in to when it came out."""
 
     name: Number
@@ -61,9 +62,9 @@ class Fitted(Entered):
     def _comes_out_later(self) -> Self:
         if (self.removed is None) != (self.removed_hours is None):
             raise refusal(said("due.removed_half"), said("due.removed_half.do"))
-        if self.removed and self.removed_hours is not None:
-            if self.removed < self.date or self.removed_hours < self.aircraft_hours:
-                raise refusal(said("due.removed_before"), said("due.removed_before.do"))
+        day, hours = self.removed or self.date, self.removed_hours
+        if day < self.date or (hours is not None and hours < self.aircraft_hours):
+            raise refusal(said("due.removed_before"), said("due.removed_before.do"))
         return self
 
 
@@ -86,12 +87,22 @@ class Found(Entered):
     mandate: Number
     paragraph: Paragraph = ""
     date: Day
-    hours: Hours | None = None
+    hours: Hours
     what: Told
+    corrected: Day | None = None
+    data: str = Field(default="", max_length=200)
+
+    @model_validator(mode="after")
+    def _corrected_by_data(self) -> Self:
+        if (self.corrected is None) != (not self.data.strip()):
+            raise refusal(said("due.corrected_half"), said("due.corrected_half.do"))
+        if self.corrected is not None and self.corrected < self.date:
+            raise refusal(said("due.corrected_before"), said("due.corrected_before.do"))
+        return self
 
 
 class Applies(Entered):
-    """Whether a mandate applies to this aircraft, why, and its time at the start of the day that its limits count from."""
+    """Whether a mandate applies to this aircraft, why, and its time when the limits began to count."""
 
     mandate: Number
     applies: YesNo
@@ -115,7 +126,7 @@ class AircraftTimes(Entered):
 
     readings: tuple[Reading, ...] = Field(default=(), max_length=1000)
     meters: tuple[MeterChange, ...] = Field(default=(), max_length=100)
-    components: tuple[Fitted, ...] = Field(default=(), max_length=200)
+    components: tuple[FittedPart, ...] = Field(default=(), max_length=200)
     applies: tuple[Applies, ...] = Field(default=(), max_length=200)
     done: tuple[Done, ...] = Field(default=(), max_length=1000)
     found: tuple[Found, ...] = Field(default=(), max_length=200)
@@ -126,18 +137,23 @@ class AircraftTimes(Entered):
         """Time in service of a reading [h]."""
         if reading.hours is not None or reading.meter is None:
             return reading.hours or Decimal(0)
-        meter = self._meter(reading)
+        meter = self._meter(reading.date)
         return reading.meter if meter is None else meter.total + reading.meter - meter.new
 
-    def _meter(self, reading: Reading) -> MeterChange | None:
-        """The last one that was put in by the day of a reading."""
-        before = [one for one in self.meters if one.date <= reading.date]
+    def on_meter(self, hours: Decimal, on: date) -> Decimal | None:
+        """What the meter of a day shows at a total time, None where none is entered or it was put in later [h]."""
+        meter = self._meter(on)
+        return None if meter is None or hours < meter.total else hours - meter.total + meter.new
+
+    def _meter(self, on: date) -> MeterChange | None:
+        """The last one that was put in by a day."""
+        before = [one for one in self.meters if one.date <= on]
         return max(before, key=lambda one: one.date, default=None)
 
     @model_validator(mode="after")
     def _time_goes_on(self) -> Self:
         for reading in self.readings:
-            meter = self._meter(reading)
+            meter = self._meter(reading.date)
             if reading.meter is not None and meter is None:
                 raise refusal(said("due.no_meter", on=reading.date.isoformat()), said("due.no_meter.do"))
             if reading.meter is not None and meter is not None and reading.meter < meter.new:
@@ -145,7 +161,8 @@ class AircraftTimes(Entered):
         known = sorted(
             [(one.date, self.total_hours(one)) for one in self.readings]
             + [(one.date, one.total) for one in self.meters]
-            + [(one.date, one.hours) for one in (*self.done, *self.found) if one.hours is not None]
+            + [(one.date, one.hours) for one in self.done if one.hours is not None]
+            + [(one.date, one.hours) for one in self.found]
             + [(one.date, one.aircraft_hours) for one in self.components]
             + [(one.removed, one.removed_hours) for one in self.components if one.removed and one.removed_hours],
         )  # fmt: skip
@@ -162,7 +179,7 @@ class AircraftTimes(Entered):
             if many < before_many:
                 raise refusal(
                     said("due.landings_back", on=day.isoformat(), landings=many, before=before_many),
-                    said("due.hours_back.do"),
+                    said("due.landings_back.do"),
                 )
         answered = [one.mandate for one in self.applies]
         if twice := next((one for one in answered if answered.count(one) > 1), None):

@@ -19,7 +19,7 @@ class Migration(migrations.Migration):
                 ("seq", models.PositiveBigIntegerField(primary_key=True, serialize=False)),
                 ("prev", models.CharField(max_length=64, unique=True)),
                 ("kind", models.CharField(max_length=40)),
-                ("about", models.CharField(max_length=200)),
+                ("about", models.CharField(max_length=255)),
                 ("body", models.TextField()),
                 ("author", models.CharField(max_length=120)),
                 ("at", models.CharField(max_length=20)),
@@ -44,7 +44,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Newest",
             fields=[
-                ("about", models.CharField(max_length=200, primary_key=True, serialize=False)),
+                ("about", models.CharField(max_length=255, primary_key=True, serialize=False)),
                 ("seq", models.PositiveBigIntegerField()),
                 ("signed_seq", models.PositiveBigIntegerField()),
             ],
