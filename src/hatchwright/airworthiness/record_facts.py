@@ -147,6 +147,9 @@ class RecordFacts(Struct, frozen=True):
         return frozenset(no)
 
 
+NO_FACTS = RecordFacts()
+"""Nothing is known."""
+
 _YES_NO = {True: "yes", False: "no"}
 
 TYPED = tuple(one.name for one in fields(RecordFacts) if one.default == "")

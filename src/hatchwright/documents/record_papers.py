@@ -56,6 +56,11 @@ class Shown(Struct, frozen=True):
         return open_holds(self.holds, self.initials, revision=self.revision)
 
     @property
+    def is_open(self) -> bool:
+        """Whether a hold or a count is."""
+        return bool(self.open_holds or self.open_counts)
+
+    @property
     def open_counts(self) -> tuple[Open, ...]:
         """What is open of the count."""
         return open_counts(self.counted)

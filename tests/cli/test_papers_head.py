@@ -1,0 +1,78 @@
+"""The head of the records on papers as the commands make them, read back with PDFium; looking makes no records."""
+
+from __future__ import annotations
+
+import hashlib
+import shutil
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from click.testing import CliRunner
+
+from hatchwright.cli.main import hatchwright
+from hatchwright.errors import RecordError
+from hatchwright.records.database import PLACE
+from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.recorded_now import recorded_now
+from tests.conftest import EXAMPLES
+from tests.documents.test_record_papers import STAMP
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    shutil.copy(EXAMPLES / "dogwood.toml", folder)
+    return folder / "dogwood.toml"
+
+
+def run(*arguments: object) -> tuple[int, str]:
+    done = CliRunner().invoke(hatchwright, [*map(str, arguments)])
+    return done.exit_code, done.output
+
+
+def printed(job: Path, out: Path) -> str:
+    status, told = run("papers", job, "--only", "card,record", "--out", out, "--overwrite")
+    assert status in (0, 1), told
+    found = []
+    for file in out.glob("dogwood_*.pdf"):
+        with pypdfium2.PdfDocument(file) as pdf:
+            found += [page.get_textpage().get_text_range().replace("\ufffe", "-") for page in pdf]
+    return " ".join(found)
+
+
+def head_by_hand(folder: Path) -> str:
+    """SHA-256 over hash and signature of the newest entry, its first 12 digits by fours: docs/adr/0029-records.md."""
+    with closing(sqlite3.connect(folder / PLACE / "records.sqlite3")) as database:
+        ((table,),) = database.execute("SELECT name FROM sqlite_master WHERE name LIKE '%entry'").fetchall()
+        newest = database.execute(f"SELECT hash, signature FROM {table} ORDER BY seq DESC").fetchone()
+    digits = hashlib.sha256("".join(newest).encode()).hexdigest()
+    return "-".join((digits[:4], digits[4:8], digits[8:12]))
+
+
+def test_a_folder_without_records_stays_so_and_prints_no_head(job, tmp_path):
+    assert "Head " not in printed(job, tmp_path / "out")
+    assert [path.name for path in job.parent.iterdir()] == [job.name]
+
+
+def test_papers_bear_the_head_that_the_records_have_now(job, tmp_path):
+    assert run("record", job, "--name", "A. Mechanic")[0] == 0
+    head = head_by_hand(job.parent)
+    text = printed(job, tmp_path / "out")
+    assert text.count(f"Head {head}") == text.count("CALCULATION AID")  # on every sheet
+
+
+def test_records_that_cannot_be_read_print_nothing(job, tmp_path):
+    assert run("record", job, "--name", "A. Mechanic")[0] == 0
+    for file in (job.parent / PLACE).iterdir():
+        file.write_bytes(b"no database" * 1000)
+    with pytest.raises(RecordError):
+        recorded_now(examine_file(job), job.parent, job.name, on=STAMP.date())
+    done = CliRunner().invoke(
+        hatchwright, ["papers", str(job), "--only", "card", "--out", str(tmp_path / "out")]
+    )
+    assert isinstance(done.exception, RecordError)
+    assert not (tmp_path / "out").exists()
