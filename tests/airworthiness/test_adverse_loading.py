@@ -117,3 +117,12 @@ def test_no_error_within_its_bounds_moves_the_cg_beyond_what_is_told(parts, seed
         drawn = balance_of(off).total
         assert abs(drawn.weight_lb - told.weight_lb) <= told.u_lb + 1e-6
         assert abs(drawn.arm_in - told.arm_in) <= told.u_in + 1e-6
+
+
+def test_a_rearward_limit_that_grows_with_weight_is_worst_between_least_and_most():
+    """With x lb at arm 110 the room is -5,000 - 10 x + .02 x^2 lb-in by hand, which is least at 250 lb."""
+    limits = Envelope((1000.0, 2000.0), (10.0, 10.0), (80.0, 100.0))
+    load = Load("baggage", "baggage", 110.0, 0.0, 600.0)
+    case = adverse_case(Weighed(1000.0, 85.0), (load,), limits, "aft")
+    assert case.aboard[0].weight_lb == pytest.approx(250.0)
+    assert case.total.moment_lb_in - case.total.weight_lb * case.aft_in == pytest.approx(6250.0)

@@ -57,9 +57,9 @@ class Browser:
         sent = {"host": HOST}
         if form is not None and self.scheme == "https":
             sent["origin"] = f"https://{HOST}"
-        sent |= {name.replace("_", "-"): value for name, value in headers.items()}
         if form is not None:
             sent |= {"content-type": "application/x-www-form-urlencoded", "content-length": str(len(body))}
+        sent |= {name.replace("_", "-"): value for name, value in headers.items()}
         if fitting := [one for one in self.cookies.values() if path.startswith(one["path"])]:
             sent["cookie"] = "; ".join(f"{one.key}={one.value}" for one in fitting)
         where, _, query = path.partition("?")

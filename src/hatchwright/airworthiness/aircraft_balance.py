@@ -76,6 +76,7 @@ def aircraft_balance(
         layouts: of each side that gets an opening, as made where that was measured.
     Raises:
         GeometryError: nothing is left to weigh.
+        EntryError: the least of a loading item is more than its most.
     """
     before = balance_of(weighings(weight))
     u_in = given.job_arm_u.inch if given.job_arm_u else 0.0

@@ -16,6 +16,7 @@ from msgspec import Struct
 
 from hatchwright.airworthiness.balance import Balance, Weighed, balance_of
 from hatchwright.airworthiness.envelope import Envelope
+from hatchwright.errors import EntryError
 from hatchwright.job.fleet.weight import FleetBalance, LoadItem, LoadKind
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
@@ -29,6 +30,10 @@ _FILLED_AFTER: dict[LoadKind, tuple[LoadKind, ...]] = {
     "baggage": ("fuel", "passengers"),
 }
 """What is full, and what fills the rest of the weight, in this order. Source: [AC43.13-1B], par. 10-18."""
+
+
+_OF_A_GALLON: dict[LoadKind, str] = {"fuel": "fuel_weight_of_gallon", "oil": "oil_weight_of_gallon"}
+"""What is entered by volume, and the limit that says what a gallon of it weighs."""
 
 
 class Load(Struct, frozen=True):
@@ -87,7 +92,11 @@ def minimum_fuel_lb(power_hp: float, shop: ShopTables | None = None) -> float:
 
 
 def loads_of(given: FleetBalance, shop: ShopTables | None = None) -> tuple[Load, ...]:
-    """What goes aboard, volumes weighed and the least fuel worked out where only the power was entered."""
+    """What goes aboard, volumes weighed and the least fuel worked out where only the power was entered.
+
+    Raises:
+        EntryError: the least of an item is more than its most.
+    """
     return tuple(_load(one, given, shop) for one in given.loading)
 
 
@@ -96,13 +105,15 @@ def _load(one: LoadItem, given: FleetBalance, shop: ShopTables | None) -> Load:
         assert one.most is not None  # an item gives one of the two
         most_lb = float(one.most)
     else:
-        most_lb = float(one.volume) * limit(f"{one.kind}_weight_of_gallon", shop).value
+        most_lb = float(one.volume) * limit(_OF_A_GALLON[one.kind], shop).value
     least_lb = float(one.least or 0.0)
     if one.least is None and one.kind == "fuel" and given.power is not None:
         least_lb = minimum_fuel_lb(float(given.power), shop)
     if one.least is None and one.kind == "oil":
         least_lb = most_lb
-    return Load(one.name, one.kind, one.arm.inch, min(least_lb, most_lb), most_lb, float(one.each or 0.0))
+    if least_lb > most_lb:
+        raise EntryError.saying("balance.least_over_most", where=one.name)
+    return Load(one.name, one.kind, one.arm.inch, least_lb, most_lb, float(one.each or 0.0))
 
 
 def adverse_case(empty: Weighed, loads: Sequence[Load], limits: Envelope, toward: Toward) -> Case | None:

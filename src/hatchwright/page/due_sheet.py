@@ -101,4 +101,11 @@ def _shortest(lines: Sequence[DueLine], on: date) -> str:
     open_ = [line for line in lines if line.state.is_open]
     if not open_:
         return ""
-    return tell(said("due.shortest", state=state_said(open_[0]), limits=_limits(open_[0], on)))
+    first = open_[0]
+    words = said(
+        "due.shortest",
+        state=state_said(first),
+        number=first.mandate.number,
+        limits=Listed(tuple(limits_said(first, on)), ","),
+    )
+    return tell(words)

@@ -14,6 +14,10 @@ from hatchwright.words.tell import tell
 from hatchwright.workflow.fleet_pattern import LineChanges, PatternChanges
 
 
+_PLAIN = 3
+"""Rank of a line that takes a change and nothing else is to be said of it."""
+
+
 class ShownChange(Struct, frozen=True):
     """One place: what is there, and what the pattern says."""
 
@@ -31,6 +35,7 @@ class ShownLine(Struct, frozen=True):
     """
 
     key: str
+    called: str
     job: str
     state: str
     changed: tuple[ShownChange, ...]
@@ -39,6 +44,11 @@ class ShownLine(Struct, frozen=True):
     beside: tuple[ShownChange, ...]
     is_unknown: bool
     faults: tuple[Fault, ...]
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it takes the change as all others do, and nothing more is to be said."""
+        return self.state == "open" and _rank(self) == _PLAIN and not self.beside
 
 
 class PatternView(Struct, frozen=True):
@@ -67,10 +77,17 @@ def pattern_view(changes: PatternChanges) -> PatternView:
     return PatternView(
         seen=seen_mark(changes),
         summary=tuple(counted.items()),
-        lines=tuple(one for one in lines if one.state != "same" or one.own),
+        lines=tuple(sorted((one for one in lines if one.state != "same" or one.own), key=_rank)),
         asking=len(changes.asking),
         signed=sum(one.is_signed and one.asks for one in changes.lines),
     )
+
+
+def _rank(line: ShownLine) -> int:
+    """What asks for a decision stands first, then what is signed, then what a line wants otherwise."""
+    if line.faults or line.conflicts or line.is_unknown:
+        return 0
+    return 1 if line.state == "signed" else 2 if line.own else _PLAIN
 
 
 def seen_mark(changes: PatternChanges) -> str:
@@ -82,6 +99,7 @@ def _line(one: LineChanges) -> ShownLine:
     state = "refused" if one.faults else "signed" if one.is_signed and one.asks else "open" if one.asks else "same"
     return ShownLine(
         one.line.key,
+        one.line.called,
         one.line.line.job or "",
         state,
         _shown(one.changed),

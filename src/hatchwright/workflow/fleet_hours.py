@@ -25,7 +25,7 @@ class StepHours(Struct, frozen=True):
         total: of all of them [h].
         last: of the line that was noted last, all its notes of this step together, and what the next one is expected
             to take; None where nobody noted any [h].
-        of: key of that line, "" without.
+        of: what that line is called, "" without.
         on: its last day.
         left: lines with no hours of this step.
     """
@@ -58,7 +58,7 @@ def _step(lines: Sequence[FleetLine], step: WorkStep) -> StepHours:
         return StepHours(step, 0, total, None, "", None, left)
     last = max(enumerate(noted), key=lambda pair: (_last_day(pair[1].line, step), pair[0]))[1]
     return StepHours(
-        step, len(noted), total, _hours(last.line, step), last.key, _last_day(last.line, step), left
+        step, len(noted), total, _hours(last.line, step), last.called, _last_day(last.line, step), left
     )
 
 

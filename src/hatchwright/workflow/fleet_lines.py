@@ -42,6 +42,12 @@ class FleetLine(Struct, frozen=True):
         """What tells it from others, such as ``N101HW-left``."""
         return f"{self.aircraft.registration}-{self.line.side}"
 
+    @property
+    def called(self) -> str:
+        """The same as a person reads it, such as ``N101HW LEFT``."""
+        side = said(f"fleet.side.{self.line.side}")
+        return tell(said("fleet.line", registration=self.aircraft.registration, side=side))
+
 
 def fleet_lines(fleet: Fleet) -> tuple[FleetLine, ...]:
     """All lines in the order of the file."""

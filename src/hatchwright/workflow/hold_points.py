@@ -23,6 +23,9 @@ from hatchwright.workflow.vouched import vouched
 PLAN, WORK = "plan", "work"
 """What a signed revision is signed for."""
 
+_SAYS = {Kind.SIGNED: {"for", "plan"}, Kind.HOLD: {"side", "statement"}}
+"""What an entry of this program says; another's is passed over."""
+
 MOST_COUNTED = 100_000
 LONGEST_ITEM = 80
 LONGEST_INITIALS = 12
@@ -122,7 +125,8 @@ def hold_state(store: Store | None, plan: Plan) -> HoldState:
 
 
 def _vouched(store: Store | None, name: str, kind: Kind) -> tuple[tuple[Entered, Person], ...]:
-    return tuple(vouched(store, store.entries(about=name, kind=kind))) if store else ()
+    found = vouched(store, store.entries(about=name, kind=kind)) if store else ()
+    return tuple((entry, person) for entry, person in found if _SAYS[kind] <= entry.said.keys())
 
 
 def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str) -> SideHolds:

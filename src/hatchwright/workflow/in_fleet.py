@@ -41,7 +41,7 @@ class InFleet(Struct, frozen=True):
     done: Done | None
 
     def next_due(self, on: date) -> Next:
-        """When the mandate's open action is due next; nothing where there are several, or a limit of it is not known."""
+        """When the mandate's open action is due next; nothing where there are several, or a limit is not known."""
         lines = [
             one
             for one in lines_of(self.fleet, self.aircraft, on)

@@ -64,7 +64,7 @@ def name_first(folder: Path, *, name: str, pass_phrase: str, now: datetime, cert
     store, seen, people = _opened(folder)
     if people:
         raise RecordError.saying("people.not_first", where=name)
-    locked = new_key(pass_phrase)
+    locked = _locked_by(pass_phrase)
     person = Person(_sound_name(name, {}), Role.INSPECTOR, _sound_line(certificate), locked)
     by = Signer(person, locked.opened(pass_phrase))
     _add(store, person, by, now, seen)
@@ -81,7 +81,7 @@ def name_person(
     """
     store, seen, people = _opened(folder)
     name = _sound_name(name, people)
-    person = Person(name, role, _sound_line(certificate), new_key(pass_phrase))
+    person = Person(name, role, _sound_line(certificate), _locked_by(pass_phrase))
     _add(store, person, by, now, seen)
     return person
 
@@ -110,9 +110,16 @@ def new_pass_phrase(folder: Path, *, by: Signer, name: str, pass_phrase: str, no
     """
     store, seen, people = _opened(folder)
     before = _known(people, name)
-    person = Person(before.name, before.role, before.certificate, new_key(pass_phrase))
+    person = Person(before.name, before.role, before.certificate, _locked_by(pass_phrase))
     _add(store, person, by, now, seen)
     return person
+
+
+def _locked_by(pass_phrase: str) -> LockedKey:
+    """A new key; none that its owner could not open again, for `signer` reads so many letters."""
+    if len(pass_phrase) > LONGEST_PASS_PHRASE:
+        raise RecordError.saying("people.long_phrase", most=LONGEST_PASS_PHRASE)
+    return new_key(pass_phrase)
 
 
 def as_named(name: str) -> str:

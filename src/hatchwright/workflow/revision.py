@@ -114,4 +114,14 @@ def _read(path: Path) -> bytes | None:
 
 def kept_revisions(entries: Iterable[Entered]) -> list[Entered]:
     """Those entries that keep a job's file, the earliest first."""
-    return [one for one in entries if one.kind in OF_A_JOB]
+    return [one for one in entries if one.kind in OF_A_JOB and _keeps_a_file(one)]
+
+
+def _keeps_a_file(entry: Entered) -> bool:
+    """Whether it says what this program says of a revision; what another wrote is for `verify` alone."""
+    try:
+        body = entry.said
+        named = (body["file"], *body["beside"], *body["steps"])
+        return all(isinstance(one["sha256"], str) for one in named)
+    except (ValueError, KeyError, TypeError):
+        return False

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hatchwright.records.database import PLACE
 from hatchwright.records.store import Store
 
 
@@ -14,7 +13,7 @@ def signed_jobs(folder: Path) -> frozenset[str]:
     Raises:
         RecordError: the store can't be opened.
     """
-    if not (folder / PLACE).is_dir():
+    if not Store.is_there(folder):
         return frozenset()
     store = Store.opened(folder)
     return frozenset(about for about, (_, signed) in store.newest().items() if signed)

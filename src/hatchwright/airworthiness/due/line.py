@@ -140,6 +140,11 @@ class DueLine(Struct, frozen=True):
         return None if self.due_date is None else (self.due_date - on).days
 
     @property
+    def soonest(self) -> date | None:
+        """The last day or the estimate, whichever comes first, to put lines in order; None without either."""
+        return min((day for day in (self.due_date, self.estimate) if day is not None), default=None)
+
+    @property
     def driver(self) -> str:
         """What runs out first: "hours", "landings" or "date"; "" where it can't be said without a rate."""
         kinds = [

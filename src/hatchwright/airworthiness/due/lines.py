@@ -46,7 +46,7 @@ def lines_of(fleet: Fleet, aircraft: FleetAircraft, on: date) -> tuple[DueLine, 
         for action in mandate.actions
         for line in _lines(Case(fleet, aircraft, mandate, action, on))
     )
-    return tuple(sorted(lines, key=lambda line: (order.index(line.state), line.due_date or date.max)))
+    return tuple(sorted(lines, key=lambda line: (order.index(line.state), line.soonest or date.max)))
 
 
 def _lines(case: Case) -> Iterator[DueLine]:
