@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import itertools
 import shutil
 import sqlite3
 from contextlib import closing
@@ -14,6 +15,9 @@ from click.testing import CliRunner
 
 from hatchwright.cli.main import hatchwright
 from hatchwright.errors import RecordError
+from hatchwright.page.made_papers import PaperChoice
+from hatchwright.page.papers_version import papers_version
+from hatchwright.page.screen import Asked
 from hatchwright.records.database import PLACE
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.recorded_now import recorded_now
@@ -76,3 +80,17 @@ def test_records_that_cannot_be_read_print_nothing(job, tmp_path):
     )
     assert isinstance(done.exception, RecordError)
     assert not (tmp_path / "out").exists()
+
+
+def test_the_pages_papers_are_made_anew_when_the_records_say_more_of_their_job(job):
+    """And of no other job, and where the fleet file was changed."""
+    asked = Asked(job.read_text(), job.parent, job.name)
+    shutil.copy(EXAMPLES / "birch.toml", job.parent)
+    seen = [papers_version(asked, PaperChoice())]
+    for change in ("dogwood", "birch", "fleet"):
+        if change == "fleet":
+            (job.parent / "two.fleet").write_text("schema = 1\n")
+        else:
+            assert run("record", job.with_name(f"{change}.toml"), "--name", "A. Mechanic")[0] == 0
+        seen.append(papers_version(asked, PaperChoice()))
+    assert [one != other for one, other in itertools.pairwise(seen)] == [True, False, True]
