@@ -63,14 +63,36 @@ def test_actual_notice_binds_before_the_effective_date():
 
 def test_a_part_that_was_elsewhere_keeps_what_was_done_on_it():
     bolt = {"name": "spar bolt", "serial": "B7"}
-    out = {**bolt, "date": "2025-01-01", "own_hours": "100.0", "aircraft_hours": "6000.0", "removed": "2025-06-01", "removed_hours": "6080.0"}  # fmt: skip
+    out = {
+        **bolt,
+        "date": "2025-01-01",
+        "own_hours": "100.0",
+        "aircraft_hours": "6000.0",
+        "removed": "2025-06-01",
+        "removed_hours": "6080.0",
+    }
     then = {**bolt, "date": "2025-07-01", "own_hours": "180.0", "aircraft_hours": "1200.0"}
     ad = mandate(
         action(component="spar bolt", first={"hours": "50"}, repeat={"hours": "50"}), effective="2024-01-01"
     )
-    of_it = fleet(ad, aircraft=(
-        {"registration": "N101HW", "serial": "1", "applies": [applies()], "components": [out], "done": [done("2025-05-01", "6060.0")]},
-        {"registration": "N102HW", "serial": "2", "applies": [applies()], "components": [then], "readings": [at("2025-07-01", "1200.0")]},
-    ))  # fmt: skip
+    of_it = fleet(
+        ad,
+        aircraft=(
+            {
+                "registration": "N101HW",
+                "serial": "1",
+                "applies": [applies()],
+                "components": [out],
+                "done": [done("2025-05-01", "6060.0")],
+            },
+            {
+                "registration": "N102HW",
+                "serial": "2",
+                "applies": [applies()],
+                "components": [then],
+                "readings": [at("2025-07-01", "1200.0")],
+            },
+        ),
+    )
     # Done at 160 of its own hours, so due at 210: 30 h after it went in at 180, at 1,230.
     assert lines(of_it, "2025-08-01")[1].due_hours == Decimal("1230.0")

@@ -1,8 +1,8 @@
 """Twenty-four worked cases of due dates, by their numbers (C-01 ...).
 
-Each was worked out by hand from the rules of docs/theory/due.md (R-01 ...) and checked by a second count; C-16 has number,
-date and limit of AD 91-13-08, C-17 the limits of AD 83-23-01. C-03, C-04, C-21 and C-22 agree with relativedelta of the
-library python-dateutil.
+Each was worked out by hand from the rules of docs/theory/due.md (R-01 ...) and checked by a second count; C-16 has
+number, date and limit of AD 91-13-08, C-17 the limits of AD 83-23-01. C-03, C-04, C-21 and C-22 agree with
+relativedelta of the library python-dateutil.
 """
 
 from __future__ import annotations
@@ -30,7 +30,11 @@ def day(text: str) -> date:
 
 
 def test_c01_both_limits_whichever_first():
-    of = fleet(mandate(action(first=YEARLY), effective=EFFECTIVE), applies=[AT_EFFECTIVE], readings=[at("2026-04-01", "4315.0")])  # fmt: skip
+    of = fleet(
+        mandate(action(first=YEARLY), effective=EFFECTIVE),
+        applies=[AT_EFFECTIVE],
+        readings=[at("2026-04-01", "4315.0")],
+    )
     found = line(of, "2026-04-02")
     assert (found.due_hours, found.due_date, found.due_landings) == (
         Decimal("4412.6"),
@@ -42,7 +46,12 @@ def test_c01_both_limits_whichever_first():
 
 
 def test_c02_what_is_left_and_the_estimate():
-    of = fleet(mandate(action(first=YEARLY), effective=EFFECTIVE), applies=[AT_EFFECTIVE], readings=[at("2026-11-02", "4398.9")], hours_per_month="9.0")  # fmt: skip
+    of = fleet(
+        mandate(action(first=YEARLY), effective=EFFECTIVE),
+        applies=[AT_EFFECTIVE],
+        readings=[at("2026-11-02", "4398.9")],
+        hours_per_month="9.0",
+    )
     found = line(of, "2026-11-02")
     assert (found.hours_left, found.days_left(day("2026-11-02"))) == (Decimal("13.7"), 133)
     assert (found.estimate, found.driver) == (day("2026-12-18"), "hours")
@@ -95,7 +104,11 @@ def test_c06_overrun_of_the_100_hour_and_none_of_a_directive():
     inspection, directive = line(of, "2026-05-01", "100"), line(of, "2026-05-01")
     assert (inspection.due_hours, inspection.latest_hours) == (Decimal("3300.0"), Decimal("3310.0"))
     assert inspection.state is State.EN_ROUTE
-    assert (directive.due_hours, directive.hours_left, directive.state) == (Decimal("3300.0"), Decimal("-6.5"), State.OVERDUE)  # fmt: skip
+    assert (directive.due_hours, directive.hours_left, directive.state) == (
+        Decimal("3300.0"),
+        Decimal("-6.5"),
+        State.OVERDUE,
+    )
     then = {**before, "date": "2026-05-01", "hours": "3306.5"}
     again = line(fleet(hundred, done=[before, then], applies=[applies("100-hour")]), "2026-05-02", "100")
     assert again.due_hours == Decimal("3400.0"), "what was flown past comes off"
@@ -112,7 +125,9 @@ def test_c07_100_hour_done_early():
 @pytest.mark.parametrize(("then", "due"), [("4700.0", "5000.0"), ("4990.3", "5040.3"), ("6100.0", "6150.0")])
 def test_c08_whichever_later(then, due):
     either = action(first={"total_hours": "5000"}, or_later={"hours": "50"})
-    of = fleet(mandate(either, effective=EFFECTIVE), applies=[applies(hours=then)], readings=[at("2026-03-16", then)])  # fmt: skip
+    of = fleet(
+        mandate(either, effective=EFFECTIVE), applies=[applies(hours=then)], readings=[at("2026-03-16", then)]
+    )
     found = line(of, "2026-03-16")
     assert (found.due_hours, found.joint) == (Decimal(due), ())
 
@@ -120,7 +135,10 @@ def test_c08_whichever_later(then, due):
 def test_c09_done_early():
     of = fleet(mandate(action(**ON_REPEAT), effective=EFFECTIVE), applies=[AT_EFFECTIVE])
     first = line(of, "2026-09-19")
-    found = line(fleet(mandate(action(**ON_REPEAT), effective=EFFECTIVE), applies=[AT_EFFECTIVE], done=[DONE]), "2026-09-20")  # fmt: skip
+    found = line(
+        fleet(mandate(action(**ON_REPEAT), effective=EFFECTIVE), applies=[AT_EFFECTIVE], done=[DONE]),
+        "2026-09-20",
+    )
     assert (found.due_hours, found.due_date) == (Decimal("4477.2"), day("2027-09-20"))
     assert first.due_hours is not None
     assert first.due_hours - found.base.hours == Decimal("35.4"), "given up, not banked"
@@ -149,9 +167,11 @@ def ica(after: str = "h"):
 def test_c11_an_opening_is_not_the_inspection():
     opening = action("h", first={"hours": "100"})
     of = fleet(
-        mandate(action(**ON_REPEAT), opening, effective=EFFECTIVE), ica(), applies=[AT_EFFECTIVE, applies("ICA doubler")],
+        mandate(action(**ON_REPEAT), opening, effective=EFFECTIVE),
+        ica(),
+        applies=[AT_EFFECTIVE, applies("ICA doubler")],
         done=[DONE, done("2026-09-20", "4377.2", "h")],
-    )  # fmt: skip
+    )
     spar, check = line(of, "2026-09-20"), line(of, "2026-09-20", "check")
     assert (spar.due_hours, spar.due_date) == (Decimal("4477.2"), day("2027-09-20"))
     assert (check.due_date, check.due_hours) == (day("2027-09-30"), None)
@@ -160,14 +180,29 @@ def test_c11_an_opening_is_not_the_inspection():
 
 def test_c12_a_modification_closes_what_it_names():
     asks = (
-        action(**ON_REPEAT), action("h", first={"hours": "100"}, closes=["g"]), action("j", stands=True),
-    )  # fmt: skip
+        action(**ON_REPEAT),
+        action("h", first={"hours": "100"}, closes=["g"]),
+        action("j", stands=True),
+    )
     both = [AT_EFFECTIVE, applies("ICA doubler")]
-    of = fleet(mandate(*asks, effective=EFFECTIVE), ica(), applies=both, done=[DONE, done("2026-09-20", "4377.2", "h")])  # fmt: skip
+    of = fleet(
+        mandate(*asks, effective=EFFECTIVE),
+        ica(),
+        applies=both,
+        done=[DONE, done("2026-09-20", "4377.2", "h")],
+    )
     closed = line(of, "2026-09-20")
     assert (closed.state, closed.due_hours, closed.due_date) == (State.CLOSED, None, None)
-    still = {(one.mandate.number, one.action.paragraph, one.keeps, one.due_date) for one in lines(of, "2026-09-20") if one.state.is_open}  # fmt: skip
-    assert still == {(AD, "j", False, None), (AD, "h", True, None), ("ICA doubler", "check", False, day("2027-09-30"))}  # fmt: skip
+    still = {
+        (one.mandate.number, one.action.paragraph, one.keeps, one.due_date)
+        for one in lines(of, "2026-09-20")
+        if one.state.is_open
+    }
+    assert still == {
+        (AD, "j", False, None),
+        (AD, "h", True, None),
+        ("ICA doubler", "check", False, day("2027-09-30")),
+    }
 
 
 def test_c13_a_part_takes_its_time_along():
@@ -178,11 +213,21 @@ def test_c13_a_part_takes_its_time_along():
     limit = mandate(action(component="spar bolt", first={"total_hours": "3000"}), kind="owner")
 
     def of(*components):
-        return fleet(limit, aircraft=tuple(
-            {"registration": f"N10{at}HW", "serial": str(at), "applies": [applies()], "components": [one],
-             "readings": [{"date": "2025-07-01", "hours": one.get("removed_hours", one["aircraft_hours"])}]}
-            for at, one in enumerate(components, start=1)
-        ))  # fmt: skip
+        return fleet(
+            limit,
+            aircraft=tuple(
+                {
+                    "registration": f"N10{at}HW",
+                    "serial": str(at),
+                    "applies": [applies()],
+                    "components": [one],
+                    "readings": [
+                        {"date": "2025-07-01", "hours": one.get("removed_hours", one["aircraft_hours"])}
+                    ],
+                }
+                for at, one in enumerate(components, start=1)
+            ),
+        )
 
     assert line(of(first), "2025-03-01").due_hours == Decimal("6060.0")
     moved = of(out, then)
@@ -194,7 +239,11 @@ def test_c13_a_part_takes_its_time_along():
 
 def test_c14_hours_landings_and_date():
     limits = {"hours": "250", "landings": 500, "months": 6}
-    of = fleet(mandate(action(repeat=limits), effective="2025-01-01"), applies=[applies()], done=[done("2026-01-31", "3010.4", landings=8140)])  # fmt: skip
+    of = fleet(
+        mandate(action(repeat=limits), effective="2025-01-01"),
+        applies=[applies()],
+        done=[done("2026-01-31", "3010.4", landings=8140)],
+    )
     found = line(of, "2026-01-31")
     assert (found.due_hours, found.due_landings, found.due_date) == (
         Decimal("3260.4"),
@@ -232,7 +281,11 @@ def test_c17_fixed_date_of_ad_83_23_01():
 
 
 def test_c18_ferry_past_the_limit():
-    of = fleet(mandate(action(first={"hours": "100"}), effective=EFFECTIVE), applies=[AT_EFFECTIVE], readings=[at("2026-11-02", "4411.8")])  # fmt: skip
+    of = fleet(
+        mandate(action(first={"hours": "100"}), effective=EFFECTIVE),
+        applies=[AT_EFFECTIVE],
+        readings=[at("2026-11-02", "4411.8")],
+    )
     found = line(of, "2026-11-02")
     assert found.over_after(Decimal("1.6")) == Decimal("0.8")
     assert found.over_after(Decimal("0.8")) == 0
@@ -241,10 +294,18 @@ def test_c18_ferry_past_the_limit():
 @pytest.mark.parametrize(("serials", "hours"), [(["1001"], "4527.2"), (["1002"], "4477.2")])
 def test_c19_approved_alternative(serials, hours):
     letter = {
-        "letter": "AMOC letter 2026-10-01", "approved": "2026-10-01", "by": "the manager named", "serials": serials,
-        "paragraph": "g", "repeat": {"hours": "150", "months": 12},
-    }  # fmt: skip
-    of = fleet(mandate(action(**ON_REPEAT), effective=EFFECTIVE, alternatives=[letter]), applies=[AT_EFFECTIVE], done=[DONE])  # fmt: skip
+        "letter": "AMOC letter 2026-10-01",
+        "approved": "2026-10-01",
+        "by": "the manager named",
+        "serials": serials,
+        "paragraph": "g",
+        "repeat": {"hours": "150", "months": 12},
+    }
+    of = fleet(
+        mandate(action(**ON_REPEAT), effective=EFFECTIVE, alternatives=[letter]),
+        applies=[AT_EFFECTIVE],
+        done=[DONE],
+    )
     assert line(of, "2026-09-30").due_hours == Decimal("4477.2"), "not before it is approved"
     found = line(of, "2026-10-01")
     assert (found.due_hours, found.due_date) == (Decimal(hours), day("2027-09-20"))
@@ -256,7 +317,10 @@ def test_c20_thirty_days_across_february(base, due):
     assert line(fleet(mandate(action(first={"days": 30}), effective=base)), base).due_date == day(due)
 
 
-@pytest.mark.parametrize(("key", "due", "other"), [("months", "2026-06-15", "2026-06-30"), ("calendar_months", "2026-06-30", "2026-06-15")])  # fmt: skip
+@pytest.mark.parametrize(
+    ("key", "due", "other"),
+    [("months", "2026-06-15", "2026-06-30"), ("calendar_months", "2026-06-30", "2026-06-15")],
+)
 def test_c21_months_and_calendar_months(key, due, other):
     found = line(fleet(mandate(action(first={key: 3}), effective=EFFECTIVE)), "2026-04-01")
     assert (found.due_date, found.other) == (day(due), day(other))
@@ -283,7 +347,12 @@ def test_c23_a_crack():
 
 def test_c24_meter_replaced():
     meter = {"date": "2026-06-01", "total": "4350.0", "old": "1850.0", "new": "0.0"}
-    of = fleet(mandate(action(first=YEARLY), effective=EFFECTIVE), applies=[AT_EFFECTIVE], meters=[meter], readings=[at("2026-09-20", meter="27.2")])  # fmt: skip
+    of = fleet(
+        mandate(action(first=YEARLY), effective=EFFECTIVE),
+        applies=[AT_EFFECTIVE],
+        meters=[meter],
+        readings=[at("2026-09-20", meter="27.2")],
+    )
     found = line(of, "2026-09-20")
     assert (found.now.hours, found.due_hours) == (Decimal("4377.2"), Decimal("4412.6"))
     assert of.aircraft[0].on_meter(found.due_hours, day("2026-09-20")) == Decimal("62.6")

@@ -74,7 +74,12 @@ def test_an_action_never_gets_better_by_flying_or_waiting(limits, base, hours, m
     order = list(State)
 
     def state(flown, on):
-        one = of(limits, base, applies=[applies(hours=str(hours), landings=0)], readings=[at(on.isoformat(), str(flown), landings=1)])  # fmt: skip
+        one = of(
+            limits,
+            base,
+            applies=[applies(hours=str(hours), landings=0)],
+            readings=[at(on.isoformat(), str(flown), landings=1)],
+        )
         return order.index(line(one, on.isoformat()).state)
 
     assert state(hours + more, base + timedelta(days)) <= state(hours, base)
@@ -87,7 +92,10 @@ def test_what_is_not_entered_makes_it_due_earlier(interval, base, hours, since):
     limits = {"hours": interval}
 
     def due(*known):
-        return line(of(limits, base, done(base.isoformat(), *known), applies=[applies()], readings=[before]), base.isoformat()).due_hours  # fmt: skip
+        return line(
+            of(limits, base, done(base.isoformat(), *known), applies=[applies()], readings=[before]),
+            base.isoformat(),
+        ).due_hours
 
     assert due() <= due(str(hours + since))
 
@@ -96,8 +104,20 @@ def test_what_is_not_entered_makes_it_due_earlier(interval, base, hours, since):
 def test_whichever_later_never_comes_before_both(one, other, base, hours):
     def passed(first, or_later, flown, day):
         asks = {"first": first, "or_later": or_later} if or_later else {"first": first}
-        times = {"applies": [applies(hours=str(hours), landings=0)], "readings": [at(day.isoformat(), str(flown), landings=0)]}  # fmt: skip
-        return line(fleet(mandate(action(**asks), effective=base.isoformat()), **times), day.isoformat()).state is State.OVERDUE  # fmt: skip
+        times = {
+            "applies": [applies(hours=str(hours), landings=0)],
+            "readings": [at(day.isoformat(), str(flown), landings=0)],
+        }
+        return (
+            line(fleet(mandate(action(**asks), effective=base.isoformat()), **times), day.isoformat()).state
+            is State.OVERDUE
+        )
 
-    for flown, day in ((hours, base), (hours + one["hours"] + Decimal("0.1"), base + timedelta(500)), (hours + 5000 + 1, base)):  # fmt: skip
-        assert passed(one, other, flown, day) == (passed(one, None, flown, day) and passed(other, None, flown, day))  # fmt: skip
+    for flown, day in (
+        (hours, base),
+        (hours + one["hours"] + Decimal("0.1"), base + timedelta(500)),
+        (hours + 5000 + 1, base),
+    ):
+        assert passed(one, other, flown, day) == (
+            passed(one, None, flown, day) and passed(other, None, flown, day)
+        )

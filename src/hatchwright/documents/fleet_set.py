@@ -52,7 +52,7 @@ def set_part(title: str, lines: Sequence[SetLine], *, refused: Sequence[str], da
     return Part(
         "fleet_set",
         {
-            "head": _head(said("fleet.set.title"), title, len(lines), date),
+            "head": _head(said("fleet.set.title"), title, len(lines), said("fleet.set.more"), date),
             "heads": [tell(said(f"fleet.set.{name}")) for name in _COLUMNS],
             "rows": rows,
             "refused": list(refused),
@@ -69,7 +69,7 @@ def label_part(title: str, lines: Sequence[SetLine], *, date: str) -> Part:
     return Part(
         "fleet_labels",
         {
-            "head": _head(said("fleet.labels.title"), title, len(lines), date),
+            "head": _head(said("fleet.labels.title"), title, len(lines), said("pull.not_judged"), date),
             "labels": [
                 {
                     "registration": one.registration,
@@ -86,7 +86,7 @@ def label_part(title: str, lines: Sequence[SetLine], *, date: str) -> Part:
     )
 
 
-def _head(paper: Value, title: str, sides: int, date: str) -> dict[str, object]:
+def _head(paper: Value, title: str, sides: int, more: Value, date: str) -> dict[str, object]:
     return head_without_job(
-        side=said("pull.sides", n=sides), title=paper, what=title, more=said("pull.not_judged"), date=date
+        side=said("pull.sides", n=sides), title=paper, what=title, more=more, date=date
     )

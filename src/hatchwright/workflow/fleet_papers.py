@@ -114,7 +114,9 @@ def template_mark(job: Job, shop: ShopTables | None) -> str:
 
 
 def _nameless(job: Job, title: str) -> Job:
-    aircraft = job.aircraft.model_copy(update={"registration": "", "serial": ""})
+    """The job as it is alike for all that take one template."""
+    registration = tell(said("fleet.see_set_list"))
+    aircraft = job.aircraft.model_copy(update={"registration": registration, "serial": ""})
     return job.model_copy(update={"aircraft": aircraft, "title": title, "revision": "A"})
 
 

@@ -66,6 +66,8 @@ class DueLine(Struct, frozen=True):
         terms: the same on this aircraft's time, whichever first; empty where none counts now.
         since: what they count from, and base: that point in the time that the limits follow.
         now: the most that is known to be flown, in the aircraft's time, with the day of that reading.
+        unknown: which of "hours", "landings" and "date" have a limit that can't be worked out: there is none only where
+            it is not named here.
         other: last day by the other reading of months, None where there is no other.
         last: accomplishment that counts, None without.
         alternative: approved method that gives the limits, None without.
@@ -84,6 +86,7 @@ class DueLine(Struct, frozen=True):
     part: FittedPart | None = None
     limits: Interval | None = None
     terms: Terms = ()
+    unknown: frozenset[str] = frozenset()
     since: Since | None = None
     base: Point = Point()
     other: date | None = None
@@ -135,6 +138,11 @@ class DueLine(Struct, frozen=True):
     def days_left(self, on: date) -> int | None:
         """Until the last day; negative: over by so many; None where a date alone is no limit [d]."""
         return None if self.due_date is None else (self.due_date - on).days
+
+    @property
+    def soonest(self) -> date | None:
+        """The last day or the estimate, whichever comes first, to put lines in order; None without either."""
+        return min((day for day in (self.due_date, self.estimate) if day is not None), default=None)
 
     @property
     def driver(self) -> str:

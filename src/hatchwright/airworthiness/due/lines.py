@@ -46,7 +46,7 @@ def lines_of(fleet: Fleet, aircraft: FleetAircraft, on: date) -> tuple[DueLine, 
         for action in mandate.actions
         for line in _lines(Case(fleet, aircraft, mandate, action, on))
     )
-    return tuple(sorted(lines, key=lambda line: (order.index(line.state), line.due_date or date.max)))
+    return tuple(sorted(lines, key=lambda line: (order.index(line.state), line.soonest or date.max)))
 
 
 def _lines(case: Case) -> Iterator[DueLine]:
@@ -101,7 +101,8 @@ def _is_replaced(case: Case) -> bool:
 
 
 def _not_shown(line: DueLine, *notes: Said) -> DueLine:
-    return replace(line, state=State.NOT_SHOWN, notes=(*line.notes, *notes))
+    unknown = frozenset(("hours", "landings", "date"))
+    return replace(line, state=State.NOT_SHOWN, unknown=unknown, notes=(*line.notes, *notes))
 
 
 def _of_clock(case: Case, plain: DueLine) -> Iterator[DueLine]:
@@ -203,9 +204,11 @@ def _on_aircraft(
         ):
             lacks.add("own_landings")
     notes = (*_how_read(line.base, limits), *(said(f"due.lacks.{name}") for name in sorted(lacks)))
-    line = replace(line, terms=terms, notes=(*line.notes, *notes), other=_other_reading(limits, line.base))
+    line = replace(line, terms=terms, notes=(*line.notes, *notes), other=_other_reading(line, limits))
     if lacks:
-        return replace(line, state=State.NOT_SHOWN)
+        unknown = lacks if or_later is None else {"hours", "landings", "date"}
+        kinds = frozenset(name.removeprefix("own_") for name in unknown)
+        return replace(line, state=State.NOT_SHOWN, unknown=kinds)
     return judged(line, case.aircraft.hours_per_month, case.on, floor=floor)
 
 
@@ -224,10 +227,12 @@ def _how_read(base: Point, limits: Interval) -> Iterator[Said]:
         yield said("due.note.clipped", on=on)
 
 
-def _other_reading(limits: Interval, base: Point) -> date | None:
-    """The last day if months were calendar months, or the other way round."""
-    if base.date is None:
+def _other_reading(line: DueLine, limits: Interval) -> date | None:
+    """The last day if months were calendar months, or the other way round; None where the law says which they are."""
+    day, is_law = line.base.date, line.mandate.kind == "inspection"
+    if day is None:
         return None
     if limits.months is not None:
-        return calendar_months_on(base.date, limits.months)
-    return months_on(base.date, limits.calendar_months) if limits.calendar_months is not None else None
+        return calendar_months_on(day, limits.months)
+    of_calendar = None if is_law else limits.calendar_months
+    return None if of_calendar is None else months_on(day, of_calendar)

@@ -13,7 +13,8 @@ from hatchwright.airworthiness.due.terms import Point, Term
 from hatchwright.said import said
 
 _DAYS_A_MONTH = 30
-"""Of the rate at which an aircraft is flown, which only gives an estimate; own choice, no source [d]."""
+"""Of the rate at which an aircraft is flown, and after so many days a reading is told to be old; own choice, no source
+[d]."""
 
 
 def judged(line: DueLine, per_month: Decimal | None, on: date, *, floor: Point | None) -> DueLine:
@@ -45,6 +46,10 @@ def judged(line: DueLine, per_month: Decimal | None, on: date, *, floor: Point |
     if line.estimate is not None and now.date is not None and now.date < on and line.estimate <= on:
         note = said("due.note.read_meter", on=now.date.isoformat())
         return replace(line, state=State.NOT_SHOWN, notes=(*line.notes, note))
+    if line.hours_left is not None and line.estimate is None and now.date is not None:
+        days = (on - now.date).days
+        old = (said("due.note.old_reading", n=days),) if days > _DAYS_A_MONTH else ()
+        line = replace(line, notes=(*line.notes, *old))
     return replace(line, state=State.OPEN)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Annotated, Any
 
+from pydantic_core import PydanticCustomError
+
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import ReadBy, WrittenBy, refusal
 from hatchwright.number import Range, decimal
@@ -34,6 +36,14 @@ def _hours(value: Any) -> Decimal:
     if float(exact) not in TOTAL_HOURS:
         raise refusal(said("due.hours_range"), said("due.hours_range.do"))
     return Decimal(text.replace(",", "."))
+
+
+def hours_typed(text: str) -> Decimal | None:
+    """Hours typed in a box or behind an option, None where they are none [h]."""
+    try:
+        return _hours(text)
+    except PydanticCustomError:
+        return None
 
 
 def _interval(value: Any) -> Decimal:

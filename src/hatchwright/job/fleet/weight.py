@@ -118,6 +118,15 @@ class FleetBalance(Entered):
         return self
 
 
+class SideWeighed(Entered):
+    """What the parts of one side weigh on a scale, all that goes in together, and all that was cut away."""
+
+    side: Literal["left", "right"]
+    put_in: Load
+    taken_out: Load
+    u: Load | None = None
+
+
 class AircraftWeight(Entered):
     """Empty weight and arm as last recorded, or the readings of the scales, and the equipment with its arms."""
 
@@ -126,8 +135,13 @@ class AircraftWeight(Entered):
     scales: tuple[Scale, ...] = Field(default=(), max_length=12)
     recorded: Day | None = None
     equipment: tuple[Equipment, ...] = Field(default=(), max_length=400)
+    weighed: tuple[SideWeighed, ...] = Field(default=(), max_length=2)
     hinge_left: HingeMoment | None = None
     hinge_right: HingeMoment | None = None
+
+    def weighed_side(self, side: str) -> SideWeighed | None:
+        """What the parts of a side weigh on a scale, None while they are estimated."""
+        return next((one for one in self.weighed if one.side == side), None)
 
     @model_validator(mode="after")
     def _one_way(self) -> Self:
@@ -135,4 +149,6 @@ class AircraftWeight(Entered):
             (self.empty_weight is None) != bool(self.scales)
         ):
             raise refusal(said("balance.weighed_once"), said("balance.weighed_once.do"))
+        if len({one.side for one in self.weighed}) < len(self.weighed):
+            raise refusal(said("balance.side_twice"), said("balance.side_twice.do"))
         return self
