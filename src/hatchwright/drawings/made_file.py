@@ -37,12 +37,9 @@ class MadeKind(StrEnum):
     LOOKS = "LOOKS"
     BLANK_FORMS = "BLANK_FORMS"
     PULL_LIST = "PULL_LIST"
-<<<<<<< HEAD
     FLEET = "FLEET"
     LABELS = "LABELS"
-=======
     BALANCE = "BALANCE"
->>>>>>> m-c
     SURVEY_SHEET = "SURVEY_SHEET"
     SURVEY_DRAWING = "SURVEY_DRAWING"
     QUICK = "QUICK"

@@ -98,7 +98,7 @@ def _board(
     try:
         named = job_names(folder.fleet(name), site.jobs)
         lines = site.job_list.lines(named) if named else {}
-        shown = board(folder, site.jobs, name, lines)
+        shown = board(folder, site.jobs, name, lines, date.today())
     except HatchwrightError as error:
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
     sent = request.POST if faults else {}
