@@ -47,7 +47,8 @@ def set_part(title: str, lines: Sequence[SetLine], *, refused: Sequence[str], da
         date: when it was made.
     """
     rows = [
-        [one.registration, one.serial, one.side, one.template, one.verdict, one.waiting_for, ""] for one in lines
+        [one.registration, one.serial, one.side, one.template, one.verdict, one.waiting_for, ""]
+        for one in lines
     ]
     return Part(
         "fleet_set",
@@ -76,7 +77,9 @@ def label_part(title: str, lines: Sequence[SetLine], *, date: str) -> Part:
                     "serial": tell(said("fleet.labels.serial", serial=one.serial)),
                     "side": one.side,
                     "title": one.title,
-                    "template": tell(said("fleet.labels.template", number=one.template)) if one.template else "",
+                    "template": tell(said("fleet.labels.template", number=one.template))
+                    if one.template
+                    else "",
                     "code": code.grouped,
                 }
                 for one, code in zip(lines, codes, strict=True)
@@ -87,6 +90,4 @@ def label_part(title: str, lines: Sequence[SetLine], *, date: str) -> Part:
 
 
 def _head(paper: Value, title: str, sides: int, more: Value, date: str) -> dict[str, object]:
-    return head_without_job(
-        side=said("pull.sides", n=sides), title=paper, what=title, more=more, date=date
-    )
+    return head_without_job(side=said("pull.sides", n=sides), title=paper, what=title, more=more, date=date)

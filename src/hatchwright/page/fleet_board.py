@@ -173,7 +173,9 @@ def _hours(one: StepHours) -> HoursRow:
         return HoursRow(step_word(one.step), "", "", "", "")
     last = said("page.fleet.last", hours=_h(one.last), line=one.of, date=one.on.isoformat())
     ahead = said("page.fleet.ahead", each=_h(one.last), n=one.left, all=_h(one.ahead))
-    return HoursRow(step_word(one.step), str(one.noted), _h(one.total), tell(last), tell(ahead) if one.left else "")
+    return HoursRow(
+        step_word(one.step), str(one.noted), _h(one.total), tell(last), tell(ahead) if one.left else ""
+    )
 
 
 def _h(hours: object) -> str:

@@ -32,7 +32,7 @@ from hatchwright.workflow.fleet_pattern import give_pattern, pattern_changes
 from hatchwright.workflow.fleet_pull import fleet_pull
 from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
 
-_REFUSED = {ChangedElsewhereError: 409}
+_CHANGED, _REFUSED = 409, 400
 
 
 def fleets_of(request: HttpRequest) -> FleetFolder:
@@ -143,7 +143,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         else:
             raise Http404
     except HatchwrightError as error:
-        status = _REFUSED.get(type(error), 400)
+        status = _CHANGED if isinstance(error, ChangedElsewhereError) else _REFUSED
         return _board(request, name, faults=error.as_faults("fleet"), what=what, status=status)
     return redirect(f"{address('fleet', name=name)}#{what}")
 

@@ -92,9 +92,7 @@ def _version(request: HttpRequest, name: str) -> str:
     return hashlib.sha256("\0".join(texts).encode("utf-8", "surrogatepass")).hexdigest()[:20]
 
 
-def _begun(
-    request: HttpRequest, name: str, paper: str, version: str, *, again: bool
-) -> LongWork[KeptSet]:
+def _begun(request: HttpRequest, name: str, paper: str, version: str, *, again: bool) -> LongWork[KeptSet]:
     site, folder = site_of(request), fleets_of(request)
 
     def make(work: LongWork[KeptSet]) -> KeptSet | None:

@@ -139,4 +139,3 @@ def _printed(one: PaperSet) -> Iterator[MadeFile]:
 def refused_said(one: LinePapers) -> str:
     """Why a line has no papers, in words."""
     return tell(said("fleet.no_papers", line=one.key, why=one.why))
-

@@ -1,4 +1,4 @@
-"""All papers of a fleet in one go: its list, what the store gives out, each template once, each side's papers, labels."""
+"""All papers of a fleet in one go: its list, what the store gives out, each template once, each side's papers."""
 
 from __future__ import annotations
 
@@ -63,8 +63,9 @@ def fleet_print(
     """
     fleet = fleets.fleet(name)
     lines, stem = fleet_lines(fleet), name.removesuffix(SUFFIX)
-    if lacking := without_job(jobs, fleet) or not lines:
-        raise JobError.about("lines", "fleet.lacks_jobs", lacking[0].key if lacking is not True else "")
+    lacking = without_job(jobs, fleet)
+    if lacking or not lines:
+        raise JobError.about("lines", "fleet.lacks_jobs", lacking[0].called if lacking else "")
     setting, drawing, joining = stretches(progress, 8.0, 2.0, 1.0)
 
     def task(one: FleetLine, title: str = "", key: str = "") -> LineTask:
@@ -90,10 +91,10 @@ def fleet_print(
         MadeKind.LABELS: label_part(fleet.title, told, date=date),
     }
     set_, labels = (_paper(stem, kind, part, paper.plain, stamp) for kind, part in papers.items())
-    pulled = ()
+    pulled: tuple[MadeFile, ...] = ()
     if not refused:  # a list that lacks a side would be short
         pulled = fleet_pull(fleets, jobs, name, stamp=stamp, paper=paper.plain, shop=shop)
-    parts = [
+    parts: list[tuple[str, MadeFile]] = [
         (tell(MadeKind.FLEET), set_),
         *((tell(MadeKind.PULL_LIST), file) for file in pulled if file.written is Written.PDF),
         *((titles[key], file) for key, one in drawn.items() for file in one.files),
