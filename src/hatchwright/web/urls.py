@@ -6,6 +6,7 @@ from django.urls import path
 
 from hatchwright.web import (
     another_page,
+    balance_page,
     compare_page,
     door,
     downloads,
@@ -41,6 +42,13 @@ urlpatterns = [
     path("fleet/<str:name>/enter", fleet_page.enter, name="fleet-enter"),
     path("fleet/<str:name>/changes", fleet_page.changes, name="fleet-changes"),
     path("fleet/<str:name>/print", fleet_page.fleet, name="fleet-print"),
+    path("fleet/<str:name>/balance", balance_page.balance, name="fleet-balance"),
+    path("fleet/<str:name>/balance/enter", balance_page.enter, name="fleet-balance-enter"),
+    path(
+        "fleet/<str:name>/balance/<str:registration>/<str:side>",
+        balance_page.sheet,
+        name="fleet-balance-sheet",
+    ),
     path("fleet/<str:name>/pull/<str:which>", fleet_page.pull, name="fleet-pull"),
     path("quick", quick_page.questions, name="quick"),
     path("quick/<str:name>/", quick_page.question, name="quick-question"),
