@@ -6,6 +6,7 @@ from django.urls import path
 
 from hatchwright.web import (
     another_page,
+    balance_page,
     compare_page,
     door,
     downloads,
@@ -45,6 +46,13 @@ urlpatterns = [
     path("fleet/<str:name>/print/state", fleet_print_page.fleet_print_state, name="fleet-print-state"),
     path("fleet/<str:name>/print/cancel", fleet_print_page.cancel_fleet_print, name="fleet-print-cancel"),
     path("fleet/<str:name>/print/<str:key>/<str:file>", fleet_print_page.fleet_paper, name="fleet-paper"),
+    path("fleet/<str:name>/balance", balance_page.balance, name="fleet-balance"),
+    path("fleet/<str:name>/balance/enter", balance_page.enter, name="fleet-balance-enter"),
+    path(
+        "fleet/<str:name>/balance/<str:registration>/<str:side>",
+        balance_page.sheet,
+        name="fleet-balance-sheet",
+    ),
     path("fleet/<str:name>/pull/<str:which>", fleet_page.pull, name="fleet-pull"),
     path("quick", quick_page.questions, name="quick"),
     path("quick/<str:name>/", quick_page.question, name="quick-question"),
