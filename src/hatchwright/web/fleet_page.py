@@ -100,6 +100,8 @@ def _board(
         lines = site.job_list.lines(named) if named else {}
         shown = board(folder, site.jobs, name, lines, date.today())
     except HatchwrightError as error:
+        if isinstance(error, JobError) and name in folder.names():
+            return redirect("fleet-text", name=name)
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
     sent = request.POST if faults else {}
     values: dict[str, Any] = {
@@ -181,6 +183,32 @@ def changes(request: HttpRequest, name: str) -> HttpResponse:
             return trouble(request, 404, words("page.fleet.unread"), faults=faults)
     values = {"name": name, "view": pattern_view(found), "faults": faults}
     return render(request, "fleet_changes.html", values, status=409 if faults else 200)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
+    """The text of a fleet file: to read, and to enter what no form asks for, such as mandates and times."""
+    folder = fleets_of(request)
+    try:
+        held = folder.read(name)
+    except JobError as error:
+        return trouble(request, 404, words("page.fleet.unread"), faults=error.faults)
+    typed, base, faults = held, version_of(held), tuple[Fault, ...]()
+    if request.method == "POST":
+        typed, base = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("base", "")
+        try:
+            folder.enter(name, base, lambda _: typed)
+            return redirect("fleet", name=name)
+        except JobError as error:
+            faults = error.faults
+    else:
+        try:
+            folder.fleet(name)
+        except JobError as error:
+            faults = error.faults
+    values = {"name": name, "text": typed, "version": base, "faults": faults}
+    status = _REFUSED if faults and request.method == "POST" else 200
+    return render(request, "fleet_text.html", values, status=status)
 
 
 @require_safe

@@ -41,6 +41,7 @@ urlpatterns = [
     path("fleets", fleet_page.fleets, name="fleets"),
     path("fleet/<str:name>/", fleet_page.fleet, name="fleet"),
     path("fleet/<str:name>/enter", fleet_page.enter, name="fleet-enter"),
+    path("fleet/<str:name>/text", fleet_page.fleet_text, name="fleet-text"),
     path("fleet/<str:name>/changes", fleet_page.changes, name="fleet-changes"),
     path("fleet/<str:name>/print", fleet_print_page.fleet_printed, name="fleet-print"),
     path("fleet/<str:name>/print/state", fleet_print_page.fleet_print_state, name="fleet-print-state"),
