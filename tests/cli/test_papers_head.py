@@ -14,12 +14,14 @@ import pytest
 from click.testing import CliRunner
 
 from hatchwright.cli.main import hatchwright
+from hatchwright.drawings.writers import Paper
 from hatchwright.errors import RecordError
 from hatchwright.page.made_papers import PaperChoice
 from hatchwright.page.papers_version import papers_version
 from hatchwright.page.screen import Asked
 from hatchwright.records.database import PLACE
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.fleet_papers import LineTask, line_papers
 from hatchwright.workflow.recorded_now import recorded_now
 from tests.conftest import EXAMPLES
 from tests.documents.test_record_papers import STAMP
@@ -94,3 +96,11 @@ def test_the_pages_papers_are_made_anew_when_the_records_say_more_of_their_job(j
             assert run("record", job.with_name(f"{change}.toml"), "--name", "A. Mechanic")[0] == 0
         seen.append(papers_version(asked, PaperChoice()))
     assert [one != other for one, other in itertools.pairwise(seen)] == [True, False, True]
+
+
+def test_a_set_of_a_fleet_bears_it_too(job):
+    assert run("record", job, "--name", "A. Mechanic")[0] == 0
+    made = line_papers(LineTask("line", str(job), STAMP.timestamp(), Paper.LETTER))
+    with pypdfium2.PdfDocument(made.files[0].content) as pdf:
+        card = pdf[0].get_textpage().get_text_range().replace("\ufffe", "-")
+    assert f"Head {head_by_hand(job.parent)}" in card
