@@ -104,3 +104,22 @@ def test_a_set_of_a_fleet_bears_it_too(job):
     with pypdfium2.PdfDocument(made.files[0].content) as pdf:
         card = pdf[0].get_textpage().get_text_range().replace("\ufffe", "-")
     assert f"Head {head_by_hand(job.parent)}" in card
+
+
+def test_what_a_fleet_file_says_for_records_is_printed_and_the_aircrafts_own_comes_first(job, tmp_path):
+    (job.parent / "two.fleet").write_text(
+        """
+        schema = 1
+        title = "Two"
+        records = { address = "A. Shop, 1 Example Road", compatibility = "none earlier", major = true }
+        [[aircraft]]
+        registration = "EXAMPLE-4"
+        serial = "0004"
+        records = { make_model = "Example 1", owner = "#emph[A. Owner]", compatibility = "antenna of 2019" }
+        """
+    )
+    text = " ".join(printed(job, tmp_path / "out").split())
+    for told in ("A. Shop, 1 Example Road", "Example 1, S/N 0004, EXAMPLE-4", "#emph[A. Owner]"):
+        assert told in text
+    assert "antenna of 2019" in text
+    assert "none earlier" not in text

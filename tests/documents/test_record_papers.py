@@ -223,7 +223,7 @@ def test_the_log_draft_is_held_back_by_what_the_records_say(alder):
 
 
 def test_typed_words_stay_words(alder):
-    recorded = Recorded(typed={"data": "#emph[x] <b>", "owner": "=1+1"})
+    recorded = Recorded(entered={"data": "#emph[x] <b>", "owner": "=1+1"})
     text = " ".join(pages_of(alder, recorded))
     assert "#emph[x] <b>" in text
     assert "=1+1" in text
