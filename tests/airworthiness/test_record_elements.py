@@ -11,7 +11,7 @@ import pytest
 from msgspec.structs import replace
 
 from hatchwright.airworthiness.record_elements import Standing, elements_of, missing_of, open_points
-from hatchwright.airworthiness.record_facts import TYPED, RecordFacts, with_typed
+from hatchwright.airworthiness.record_facts import TYPED, RecordFacts, with_entered
 from hatchwright.tables.record_elements import RECORD_ELEMENTS
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
@@ -228,7 +228,16 @@ def test_two_sign_unless_controls_are_known_to_be_undisturbed(disturbed, standin
     assert _named("canada", facts, "second_signature").standing == standing
 
 
-def test_typed_words_fill_blanks_and_nothing_else():
-    facts = with_typed(RecordFacts(signer="A. Mechanic"), {"signer": "  ", "data": " B-7 ", "signature": "x"})
+@pytest.mark.parametrize(("major", "standing"), [(True, "missing"), (None, "missing"), (False, "not_asked")])
+def test_a_form_is_asked_unless_somebody_says_that_the_work_is_minor(major, standing):
+    """43.9(d), 43.5(b): major repairs and alterations go on the form."""
+    facts = with_entered(RecordFacts(), {} if major is None else {"is_major": major})
+    assert _named("release", facts, "form").standing == standing
+    assert _named("release", facts, "data_approval").standing == standing
+
+
+def test_entered_words_fill_blanks_and_nothing_else():
+    entered = {"signer": "  ", "data": " B-7 ", "signature": "x", "is_disturbed": False, "work": "done"}
+    facts = with_entered(RecordFacts(signer="A. Mechanic"), entered)
     assert facts == RecordFacts(signer="A. Mechanic", data="B-7")
     assert _named("entry", facts, "signature").standing is Standing.BY_HAND

@@ -209,8 +209,21 @@ def test_the_head_is_on_every_side_and_its_square_is_read(alder, only):
     assert read == ([1] + [0] * (len(read) - 1) if only == "card" else [1] * len(read))
 
 
+def test_the_log_draft_is_held_back_by_what_the_records_say(alder):
+    """And bears what is known; without records nobody knows what was initialed on paper."""
+    (without,) = pages_of(alder, NOTHING_RECORDED, "log")
+    assert "NOT TO BE SIGNED" not in without
+    all_ = replace(closed(alder), done=FLEET.aircraft[0].done[0], signing=Signing(certificate="IA 7654321"))
+    (held,) = pages_of(alder, replace(all_, initials=()), "log")
+    assert "DRAFT, NOT TO BE SIGNED: holds or counts are open" in held
+    (log,) = pages_of(alder, all_, "log")
+    assert "NOT TO BE SIGNED" not in log
+    for known in ("2026-03-09", "1234.5", "A. Mechanic", "IA 7654321", "M-101"):
+        assert known in log.partition("THE ENTRY")[2]
+
+
 def test_typed_words_stay_words(alder):
-    recorded = Recorded(typed={"data": "#emph[x] <b>", "owner": "=1+1"})
+    recorded = Recorded(entered={"data": "#emph[x] <b>", "owner": "=1+1"})
     text = " ".join(pages_of(alder, recorded))
     assert "#emph[x] <b>" in text
     assert "=1+1" in text

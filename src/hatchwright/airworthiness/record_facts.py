@@ -147,19 +147,30 @@ class RecordFacts(Struct, frozen=True):
         return frozenset(no)
 
 
+NO_FACTS = RecordFacts()
+"""Nothing is known."""
+
 _YES_NO = {True: "yes", False: "no"}
 
 TYPED = tuple(one.name for one in fields(RecordFacts) if one.default == "")
-"""Facts that a person may type where no file tells them."""
+"""Facts in words."""
+
+_SAID = ("is_major", "is_field_approval")
+"""Facts that a person alone says."""
 
 
-def with_typed(facts: RecordFacts, typed: Mapping[str, str]) -> RecordFacts:
-    """The same facts, with what a person typed in the place of what is known; blanks change nothing.
+def with_entered(facts: RecordFacts, entered: Mapping[str, str | bool]) -> RecordFacts:
+    """The same facts, with what a person entered in the place of what is known; blanks change nothing.
 
     Args:
-        typed: by names of `TYPED`; others are passed over.
+        entered: by the names of facts in words, and of those that a person alone says; others are passed over.
     """
-    told = {name: words.strip() for name, words in typed.items() if name in TYPED and words.strip()}
+    told: dict[str, str | bool] = {}
+    for name, value in entered.items():
+        if name in TYPED and isinstance(value, str) and value.strip():
+            told[name] = value.strip()
+        elif name in _SAID and isinstance(value, bool):
+            told[name] = value
     return replace(facts, **told)
 
 

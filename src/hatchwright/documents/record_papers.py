@@ -18,7 +18,7 @@ from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.job.looks import LOOKED_AT
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Listed, Said, Value, said
+from hatchwright.said import Said, Value, said
 from hatchwright.tables.record_elements import RecordName
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
@@ -54,6 +54,11 @@ class Shown(Struct, frozen=True):
     def open_holds(self) -> tuple[Open, ...]:
         """Those that are open."""
         return open_holds(self.holds, self.initials, revision=self.revision)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a hold or a count is."""
+        return bool(self.open_holds or self.open_counts)
 
     @property
     def open_counts(self) -> tuple[Open, ...]:
@@ -128,9 +133,10 @@ def _row(one: Element, told: Teller) -> dict[str, str]:
 
 def _next_look(layout: Layout, facts: RecordFacts, told: Teller) -> dict[str, Any]:
     """When the opening is looked at next, as far as that is known, and at what."""
-    due = [one for one in (facts.next_due_time, facts.next_due_date) if one]
+    time, on = facts.next_due_time, facts.next_due_date
+    due: Value = said("record.next.first", time=time, date=on) if time and on else time or on
     mark = "" if due else told(said("record.standing.missing"))
-    when = _plain_row(told(said("record.next.when")), told(Listed(tuple(due), "or")) if due else "", mark)
+    when = _plain_row(told(said("record.next.when")), told(due), mark)
     rows = [_plain_row(told(said(f"looks.at.{name}")), told(places_of(layout, name))) for name in LOOKED_AT]
     return {
         "title": told(said("record.next")),

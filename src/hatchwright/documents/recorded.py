@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from msgspec import Struct, field
 
 from hatchwright.airworthiness.holds import Counted, Initials, holds_of
-from hatchwright.airworthiness.record_facts import RecordFacts, with_typed
+from hatchwright.airworthiness.record_facts import RecordFacts, with_entered
 from hatchwright.documents.record_facts import NOBODY, NOT_DUE, Next, Signing, facts_of
 from hatchwright.documents.record_papers import Shown
 from hatchwright.job.fleet.fleet import FleetAircraft
@@ -23,7 +23,7 @@ class Recorded(Struct, frozen=True):
     Args:
         head: of the chain as it stands now, as it is printed; "" where there are no records.
         balance: what became of empty weight and arm, in a sentence.
-        typed: what a person typed for the records, by `TYPED` names.
+        entered: what a person entered for the records, by the names of facts.
         plan: mark of what is to be made, for which alone initials count; "" for the revision of the job.
         initials: hold points that were passed, of all sides.
         counted: what was counted in and out, of all sides.
@@ -36,7 +36,7 @@ class Recorded(Struct, frozen=True):
     next_due: Next = NOT_DUE
     balance: Value = ""
     signing: Signing = NOBODY
-    typed: Mapping[str, str] = field(default_factory=dict)
+    entered: Mapping[str, str | bool] = field(default_factory=dict)
     plan: str = ""
     initials: tuple[Initials, ...] = ()
     counted: tuple[Counted, ...] = ()
@@ -52,7 +52,7 @@ class Recorded(Struct, frozen=True):
             balance=self.balance,
             signing=self.signing,
         )
-        return with_typed(known, self.typed)
+        return with_entered(known, self.entered)
 
     def shown_of(self, layout: Layout) -> Shown:
         """What was passed and counted of one side."""

@@ -32,7 +32,7 @@ from hatchwright.workflow.fleet_pattern import give_pattern, pattern_changes
 from hatchwright.workflow.fleet_pull import fleet_pull
 from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
 
-_REFUSED = {ChangedElsewhereError: 409}
+_CHANGED, _REFUSED = 409, 400
 
 
 def fleets_of(request: HttpRequest) -> FleetFolder:
@@ -98,8 +98,10 @@ def _board(
     try:
         named = job_names(folder.fleet(name), site.jobs)
         lines = site.job_list.lines(named) if named else {}
-        shown = board(folder, site.jobs, name, lines)
+        shown = board(folder, site.jobs, name, lines, date.today())
     except HatchwrightError as error:
+        if isinstance(error, JobError) and name in folder.names():
+            return redirect("fleet-text", name=name)
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
     sent = request.POST if faults else {}
     values: dict[str, Any] = {
@@ -143,7 +145,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         else:
             raise Http404
     except HatchwrightError as error:
-        status = _REFUSED.get(type(error), 400)
+        status = _CHANGED if isinstance(error, ChangedElsewhereError) else _REFUSED
         return _board(request, name, faults=error.as_faults("fleet"), what=what, status=status)
     return redirect(f"{address('fleet', name=name)}#{what}")
 
@@ -181,6 +183,32 @@ def changes(request: HttpRequest, name: str) -> HttpResponse:
             return trouble(request, 404, words("page.fleet.unread"), faults=faults)
     values = {"name": name, "view": pattern_view(found), "faults": faults}
     return render(request, "fleet_changes.html", values, status=409 if faults else 200)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
+    """The text of a fleet file: to read, and to enter what no form asks for, such as mandates and times."""
+    folder = fleets_of(request)
+    try:
+        held = folder.read(name)
+    except JobError as error:
+        return trouble(request, 404, words("page.fleet.unread"), faults=error.faults)
+    typed, base, faults = held, version_of(held), tuple[Fault, ...]()
+    if request.method == "POST":
+        typed, base = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("base", "")
+        try:
+            folder.enter(name, base, lambda _: typed)
+            return redirect("fleet", name=name)
+        except JobError as error:
+            faults = error.faults
+    else:
+        try:
+            folder.fleet(name)
+        except JobError as error:
+            faults = error.faults
+    values = {"name": name, "text": typed, "version": base, "faults": faults}
+    status = _REFUSED if faults and request.method == "POST" else 200
+    return render(request, "fleet_text.html", values, status=status)
 
 
 @require_safe

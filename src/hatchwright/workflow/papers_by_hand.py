@@ -44,9 +44,17 @@ def trial_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
 def log_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     """The draft of what was done, and the labels."""
     _starts(one, MadeKind.LOG, progress)
-    side = one.examination
-    labels, stop = labels_of(side.layout), stop_text(side.verdict)
-    yield _set(one, MadeKind.LOG, log_part(side.layout, labels, side.not_checked(), date=one.date, stop=stop))
+    side, recorded = one.examination, one.recorded
+    part = log_part(
+        side.layout,
+        labels_of(side.layout),
+        side.not_checked(),
+        date=one.date,
+        stop=stop_text(side.verdict),
+        facts=recorded.facts_of(side.layout),
+        is_open=bool(recorded.head) and recorded.shown_of(side.layout).is_open,
+    )
+    yield _set(one, MadeKind.LOG, part)
 
 
 def record_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:

@@ -40,9 +40,9 @@ def pull_files(
 
     Args:
         jobs: one or more; one that is named twice counts twice.
+        stamp: when it is made; the same time makes the same bytes.
         shelf: what is there already, by part number; None where nobody counted.
         names: what the jobs are called for short, their file names where none is given.
-        stamp: when it is made; the same time makes the same bytes.
     Raises:
         JobError: a file is refused; no list is made then.
         TableError: a table of the shop is refused.

@@ -40,6 +40,7 @@ def recorded_of(
         next_due=found.next_due(on) if found else NOT_DUE,
         balance=found.balance() if found else "",
         signing=signing,
+        entered=found.fleet.record_facts(found.aircraft) if found else {},
         plan=state.called if state else "",
         initials=tuple(one for side in sides for one in side.initials),
         counted=tuple(one for side in sides for one in side.counted),

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from hatchwright.documents.recorded import Recorded
+from hatchwright.errors import RecordError
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.hold_points import hold_state
 from hatchwright.workflow.job_folder import WholeJob
@@ -31,3 +32,12 @@ def recorded_now(examination: Examination, folder: Path, name: str, *, on: date)
     whole = WholeJob(name, (folder / name).read_bytes(), ())
     state = hold_state(store, looked_at(revision_in(folder, whole), examination).plan)
     return recorded_of(folder, name, job, state, on=on, head=store.head())
+
+
+def recorded_mark(folder: Path, name: str) -> str:
+    """A few letters that change with what the records say of a job; what they say of others changes no paper of it."""
+    try:
+        store = store_of(folder)
+        return "" if store is None else str(store.newest_seq(name))
+    except RecordError:
+        return "unread"
