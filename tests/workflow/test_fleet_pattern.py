@@ -1,4 +1,4 @@
-"""A change of a fleet's pattern: taken where a line left it alone, told where it did not, and never where one signed."""
+"""A change of a fleet's pattern: taken where a line left it alone, told where it did not, never where one signed."""
 
 from __future__ import annotations
 
@@ -126,7 +126,7 @@ def test_a_conflict_is_taken_where_somebody_says_so(shop):
 def test_a_row_that_comes_or_goes_is_told_as_a_whole_and_laid_onto_no_other(shop):
     text = (shop.folder / "alder.toml").read_text()
     head, *rows = text.split("[[rows]]")
-    last, sep, rest = rows[-1].partition("\n[")
+    _, sep, rest = rows[-1].partition("\n[")
     (shop.folder / "alder.toml").write_text("[[rows]]".join([head, *rows[:-1]]) + sep + rest)
     wanted = shop.data("alder.toml")["rows"]
     shop.retype(RIGHT, 'pitch = ".62"', 'pitch = ".64"')
@@ -155,7 +155,7 @@ def test_a_signed_job_is_named_and_not_touched_and_a_sample_stays_one(shop):
     shop.retype("alder.toml", 'units = "in"', 'units = "in"\nsamples = ["rows.0.pitch"]')
     before = (shop.folder / LEFT).read_bytes()
     found = shop.by_job()
-    assert found[LEFT].is_signed and fields(found[LEFT].changed) == ["rows.0.pitch"]
+    assert (found[LEFT].is_signed, fields(found[LEFT].changed)) == (True, ["rows.0.pitch"])
     give_pattern(shop.fleets, shop.jobs, shop.name, shop.changes())
     assert (shop.folder / LEFT).read_bytes() == before
     assert "rows.0.pitch" in shop.data(RIGHT)["samples"]
