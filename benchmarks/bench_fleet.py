@@ -57,7 +57,9 @@ def main() -> None:
         workers = in_processes(max(1, min(4, os.cpu_count() or 1)))
         files = told("set printed", lambda: fleet_print(fleets, jobs, name, stamp=stamp, do=workers))
         size_mb = len(files[0].content) / 1e6
-        print(f"{len(made)} jobs, {len(seen.asking)} changed, {len(files)} files, {size_mb:.1f} MB; aim {AIM_S:.0f} s")
+        print(
+            f"{len(made)} jobs, {len(seen.asking)} changed, {len(files)} files, {size_mb:.1f} MB; aim {AIM_S:.0f} s"
+        )
 
 
 if __name__ == "__main__":

@@ -68,7 +68,7 @@ _NAMED = {
     "_interval": "hours over 0",
     "_landings": "whole number or 0",
     "_many": "whole number over 0",
-    "_on_shelf": "whole number or 0",
+    "_on_hand": "whole number or 0",
 }
 
 _AMOUNTS = {
@@ -155,7 +155,7 @@ list of rows with more or fewer lines than before counts as one entry. The bay i
 newly of it is shown, never taken. A job that somebody signed for is named and not touched. Each job takes it back with
 Undo. The texts that were given lie in `.earlier/NAME.fleet/given`; without them every difference is shown as a conflict.
 
-**What to get** is the pull list of all lines, with spares for all together, less what is on the shelf. A shelf counts
+**What to get** is the pull list of all lines, with spares for all together, less what is on hand. A stock counts
 only by part number.
 
 **Hours** are those that somebody noted. The next side is expected to take what the last one took; where nobody noted

@@ -249,7 +249,7 @@ def test_hours_are_those_noted_and_the_next_is_expected_to_take_what_the_last_to
         )
 
 
-def test_the_shelf_is_counted_by_part_number_once(shop):
+def test_the_stock_is_counted_by_part_number_once(shop):
     shop.enter(lambda text: with_stock(text, "Part\tQty\nMS20470AD4-4\t500\n"))
     assert [(one.number, one.count) for one in shop.fleets.fleet(shop.name).stock] == [("MS20470AD4-4", 500)]
     for pasted in ("MS20470AD4-4\t-3", "MS20470AD4-4\tmany", "MS20470AD4-4\t1\nms20470ad4-4\t2"):

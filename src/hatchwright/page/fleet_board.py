@@ -71,7 +71,7 @@ class Board(Struct, frozen=True):
         asking: jobs that the pattern changes.
         pattern_faults: why that can't be told.
         steps: that may be picked, each with its word.
-        stock: the shelf as it may be pasted again.
+        stock: what is on hand, as it may be pasted again.
         due: what is due on each aircraft.
     """
 

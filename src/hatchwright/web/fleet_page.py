@@ -213,7 +213,7 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_safe
 def pull(request: HttpRequest, name: str, which: str) -> HttpResponse:
-    """The pull list of all lines, less what is on the shelf: `csv` or `pdf`."""
+    """The pull list of all lines, less what is on hand: `csv` or `pdf`."""
     kinds = {"csv": "text/csv; charset=utf-8", "pdf": "application/pdf"}
     if which not in kinds:
         raise Http404
