@@ -79,7 +79,7 @@ def test_who_comes_second_is_told_and_what_he_typed_stays_in_its_box(client, fle
         (
             "hours",
             {"line": "N101HW-left", "hours_step": "cutting", "hours": "1", "date": "2026-02-30"},
-            "day",
+            "no such day",
         ),
         (
             "hours",
