@@ -1,4 +1,4 @@
-"""Write docs/job-file.md, docs/machine-file.md and docs/fleet-file.md from the models: every section, key and meaning."""
+"""Write docs/job-file.md, machine-file.md and fleet-file.md from the models: every section, key and meaning."""
 
 from __future__ import annotations
 

@@ -174,7 +174,7 @@ def give_pattern(
         except JobError as error:
             refused.append(LineChanges(one.line, changed=one.changed, faults=error.faults))
     given = {f"{one.line.place}.given": version for one in done if one.line.line.given != version}
-    fleets.enter(name, now.fleet, lambda text: with_values_at(text, given))
+    fleets.enter(name, now.fleet, lambda text: with_values_at(text, given), is_step=False)
     return tuple(refused)
 
 
