@@ -27,7 +27,11 @@ MANDATE = {
     "asks": "Inspect the <lower> spar cap", "first.hours": "100", "first.months": "12", "repeat.hours": "100",
     "repeat.months": "12", "stands": "", "read_by": "A. Mechanic", "checked_by": "B. Inspector",
 }  # fmt: skip
-APPLIES = {"what": "answer", "registration": "N101HW", "mandate": AD, "applies": "yes", "reason": "table 1", "hours": "4312.6"}  # fmt: skip
+READING = {"what": "reading", "registration": "N101HW", "date": "2026-11-02", "hours": "4413.0"}
+APPLIES = {
+    "what": "answer", "registration": "N101HW", "mandate": AD, "applies": "yes", "reason": "table 1", "hours": "4312.6",
+}  # fmt: skip
+DONE = {**READING, "what": "done", "action": f"{AD}\ng", "by": "A. Mechanic"}
 
 
 @pytest.fixture
@@ -47,16 +51,15 @@ def enter(client, base=None, /, **sent):
 
 
 def test_from_a_mandate_to_what_is_due_next_and_back(client, fleet):
-    assert [one.text for one in Document(text_of(client)).elements if one.tag == "summary"] == ["Enter a reading", "Enter a mandate"]  # fmt: skip
-    reading = {"what": "reading", "registration": "N101HW", "date": "2026-11-02", "hours": "4413.0"}
-    for step in (MANDATE, APPLIES, reading):
+    forms = [one.text for one in Document(text_of(client)).elements if one.tag == "summary"]
+    assert forms == ["Enter a reading", "Enter a mandate"], "nothing to do or answer yet"
+    for step in (MANDATE, APPLIES, READING):
         assert enter(client, **step).status_code == 302
     page = text_of(client)
     assert "2 of 2 aircraft are held back" in page
     assert "4412.6 h, over by 0.4 h; 2027-03-15, 133 days left" in page
     assert "Inspect the &lt;lower&gt; spar cap" in page
-    done = {"what": "done", "registration": "N101HW", "action": f"{AD}\ng", "date": "2026-11-02", "hours": "4413.0", "by": "A. Mechanic"}  # fmt: skip
-    assert enter(client, **done).status_code == 302
+    assert enter(client, **DONE).status_code == 302
     page = text_of(client)
     assert "1 of 2 aircraft is held back" in page
     assert "4513.0 h, 100.0 h left; 2027-11-02, 365 days left" in page
@@ -69,16 +72,16 @@ def test_what_can_not_be_is_told_at_its_form_and_nothing_is_written(client, flee
     assert enter(client, **MANDATE).status_code == 302
     before = fleet.read_text(encoding="utf-8")
     for sent, told in (
-        ({**MANDATE, "number": "AD 2", "repeat.hours": "0"}, "a limit or an interval of zero"),
-        ({"what": "reading", "registration": "N101HW", "date": "2026-02-30", "hours": "1"}, "the calendar has no such day"),
-        ({"what": "reading", "registration": "../x", "date": "2026-11-02", "hours": "1"}, "no aircraft of this registration"),
-        ({"what": "reading", "registration": "N101HW", "date": "2026-11-02", "hours": "<b>"}, "these are no hours"),
-        ({"what": "done", "registration": "N101HW", "action": "x", "date": "2026-11-02"}, "no action with this number"),
-    ):  # fmt: skip
+        ({**MANDATE, "number": "AD 2", "repeat.hours": "0"}, "A limit or an interval of zero"),
+        ({**READING, "date": "2026-02-30"}, "The calendar has no such day"),
+        ({**READING, "registration": "../x"}, "No aircraft of this registration"),
+        ({**READING, "hours": "<b>"}, "These are no hours"),
+        ({**DONE, "action": "x"}, "No action with this number"),
+    ):
         answer = enter(client, **sent)
         page = answer.content.decode()
         assert answer.status_code == 400
-        assert told in page
+        assert told in page, re.findall(r"<li>.*?</li>", page)
         assert "<b>" not in page
         assert f'id="{sent["what"]}"' in page[: page.index(told)]
     assert enter(client, "stale", **MANDATE).status_code == 409
