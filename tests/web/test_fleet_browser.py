@@ -12,8 +12,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from hatchwright.layout.lay_out import lay_out
 from hatchwright.job.file import load_job
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.records.keys import new_key
 from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Person, Role

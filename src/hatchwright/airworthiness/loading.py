@@ -32,6 +32,10 @@ _FILLED_AFTER: dict[LoadKind, tuple[LoadKind, ...]] = {
 """What is full, and what fills the rest of the weight, in this order. Source: [AC43.13-1B], par. 10-18."""
 
 
+_OF_A_GALLON: dict[LoadKind, str] = {"fuel": "fuel_weight_of_gallon", "oil": "oil_weight_of_gallon"}
+"""What is entered by volume, and the limit that says what a gallon of it weighs."""
+
+
 class Load(Struct, frozen=True):
     """One thing that goes aboard.
 
@@ -101,7 +105,7 @@ def _load(one: LoadItem, given: FleetBalance, shop: ShopTables | None) -> Load:
         assert one.most is not None  # an item gives one of the two
         most_lb = float(one.most)
     else:
-        most_lb = float(one.volume) * limit(f"{one.kind}_weight_of_gallon", shop).value
+        most_lb = float(one.volume) * limit(_OF_A_GALLON[one.kind], shop).value
     least_lb = float(one.least or 0.0)
     if one.least is None and one.kind == "fuel" and given.power is not None:
         least_lb = minimum_fuel_lb(float(given.power), shop)

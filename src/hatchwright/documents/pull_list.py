@@ -242,15 +242,36 @@ def _csv_rows(pulled: PullList) -> Iterator[tuple[Cell, ...]]:
     hardware, blanks, tools = (tell(said(f"lists.of.{name}")) for name in ("hardware", "blanks", "tools"))
     for one in pulled.hardware:
         none = (None, None, None, "")
-        yield hardware, *one.cells, *none, one.count, one.spares, one.order, None, "; ".join(
-            one.for_jobs
-        ), one.shelf, one.to_get
+        yield (
+            hardware,
+            *one.cells,
+            *none,
+            one.count,
+            one.spares,
+            one.order,
+            None,
+            "; ".join(one.for_jobs),
+            one.shelf,
+            one.to_get,
+        )
     for one in pulled.blanks:
         part, sheet, *_, grain = one.cells
         sizes = (plain_length(size_in, pulled.unit) for size_in in one.sizes_in)
-        yield blanks, part, "", sheet, *sizes, grain, one.count, 0, one.count, None, "; ".join(
-            one.for_jobs
-        ), None, one.count
+        yield (
+            blanks,
+            part,
+            "",
+            sheet,
+            *sizes,
+            grain,
+            one.count,
+            0,
+            one.count,
+            None,
+            "; ".join(one.for_jobs),
+            None,
+            one.count,
+        )
     for one in pulled.tools:
         counts = _at_once(one), None, None, None
         yield tools, *one.cells, "", "", None, None, None, "", *counts, "; ".join(one.for_jobs), None, None

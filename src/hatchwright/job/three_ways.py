@@ -60,7 +60,9 @@ def three_ways(
         JobError: one is no TOML.
     """
     differing = [
-        one for one in _differing("", raw_data(base), raw_data(theirs), raw_data(ours)) if not left_out(one.field)
+        one
+        for one in _differing("", raw_data(base), raw_data(theirs), raw_data(ours))
+        if not left_out(one.field)
     ]
     both = [one for one in differing if one.theirs != one.ours]
     return ThreeWays(
@@ -78,9 +80,7 @@ def with_theirs(text: str, changes: tuple[Differing, ...]) -> str:
     """
     gone = [one.field for one in changes if one.theirs is None]
     there = {one.field: one.theirs for one in changes if _is_plain(one.theirs) and _is_plain(one.ours)}
-    whole = {
-        one.field: one.theirs for one in changes if one.theirs is not None and one.field not in there
-    }
+    whole = {one.field: one.theirs for one in changes if one.theirs is not None and one.field not in there}
     text = with_values_at(text, there)
     text = added(taken(text, [*gone, *whole]), whole)
     data = raw_data(text)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from datetime import date
 
 from msgspec import Struct
 
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.job.fleet.pasted_aircraft import stock_rows
+from hatchwright.page.due_sheet import DueSheet, due_sheet
 from hatchwright.page.job_line import Head, JobLine
 from hatchwright.said import said
 from hatchwright.words.tell import tell
@@ -70,6 +72,7 @@ class Board(Struct, frozen=True):
         pattern_faults: why that can't be told.
         steps: that may be picked, each with its word.
         stock: the shelf as it may be pasted again.
+        due: what is due on each aircraft.
     """
 
     title: str
@@ -85,15 +88,17 @@ class Board(Struct, frozen=True):
     stock: str
     can_undo: bool
     awaited: int
+    due: DueSheet
 
 
 def board(
-    fleets: FleetFolder, jobs: JobFolder, name: str, lines: Mapping[str, JobLine | None]
+    fleets: FleetFolder, jobs: JobFolder, name: str, lines: Mapping[str, JobLine | None], on: date
 ) -> Board:
     """The board of a fleet.
 
     Args:
         lines: what is known of each of its jobs, None for what is still being checked.
+        on: the day that what is due is told for.
     Raises:
         JobError: the fleet file is not sound.
         RecordError: the store can't be asked what is signed.
@@ -123,6 +128,7 @@ def board(
         stock=stock_rows(fleet.stock),
         can_undo=fleets.can_undo(name),
         awaited=sum(row.is_awaited for row in rows),
+        due=due_sheet(fleet, on),
     )
 
 
@@ -167,7 +173,9 @@ def _hours(one: StepHours) -> HoursRow:
         return HoursRow(step_word(one.step), "", "", "", "")
     last = said("page.fleet.last", hours=_h(one.last), line=one.of, date=one.on.isoformat())
     ahead = said("page.fleet.ahead", each=_h(one.last), n=one.left, all=_h(one.ahead))
-    return HoursRow(step_word(one.step), str(one.noted), _h(one.total), tell(last), tell(ahead) if one.left else "")
+    return HoursRow(
+        step_word(one.step), str(one.noted), _h(one.total), tell(last), tell(ahead) if one.left else ""
+    )
 
 
 def _h(hours: object) -> str:

@@ -13,7 +13,6 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.fleet_pattern import LineChanges, PatternChanges
 
-
 _PLAIN = 3
 """Rank of a line that takes a change and nothing else is to be said of it."""
 
@@ -96,7 +95,15 @@ def seen_mark(changes: PatternChanges) -> str:
 
 
 def _line(one: LineChanges) -> ShownLine:
-    state = "refused" if one.faults else "signed" if one.is_signed and one.asks else "open" if one.asks else "same"
+    state = (
+        "refused"
+        if one.faults
+        else "signed"
+        if one.is_signed and one.asks
+        else "open"
+        if one.asks
+        else "same"
+    )
     return ShownLine(
         one.line.key,
         one.line.called,
@@ -112,7 +119,9 @@ def _line(one: LineChanges) -> ShownLine:
 
 
 def _shown(some: Iterable[Differing]) -> tuple[ShownChange, ...]:
-    return tuple(ShownChange(one.field, _named(one.field), _typed(one.ours), _typed(one.theirs)) for one in some)
+    return tuple(
+        ShownChange(one.field, _named(one.field), _typed(one.ours), _typed(one.theirs)) for one in some
+    )
 
 
 def _named(field: str) -> str:

@@ -32,7 +32,7 @@ from hatchwright.workflow.fleet_pattern import give_pattern, pattern_changes
 from hatchwright.workflow.fleet_pull import fleet_pull
 from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
 
-_REFUSED = {ChangedElsewhereError: 409}
+_CHANGED, _REFUSED = 409, 400
 
 
 def fleets_of(request: HttpRequest) -> FleetFolder:
@@ -98,7 +98,7 @@ def _board(
     try:
         named = job_names(folder.fleet(name), site.jobs)
         lines = site.job_list.lines(named) if named else {}
-        shown = board(folder, site.jobs, name, lines)
+        shown = board(folder, site.jobs, name, lines, date.today())
     except HatchwrightError as error:
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
     sent = request.POST if faults else {}
@@ -143,7 +143,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         else:
             raise Http404
     except HatchwrightError as error:
-        status = _REFUSED.get(type(error), 400)
+        status = _CHANGED if isinstance(error, ChangedElsewhereError) else _REFUSED
         return _board(request, name, faults=error.as_faults("fleet"), what=what, status=status)
     return redirect(f"{address('fleet', name=name)}#{what}")
 

@@ -71,6 +71,18 @@ class KeptPapers(Struct, frozen=True):
     stamp: datetime
 
 
+class KeptSet(Struct, frozen=True):
+    """A print of a fleet that was made.
+
+    Args:
+        key: under which its files are handed out.
+        stamp: when it was made.
+    """
+
+    key: str
+    stamp: datetime
+
+
 @dataclass(frozen=True, slots=True)
 class Site:
     """One folder of jobs as one server shows it.
@@ -87,6 +99,7 @@ class Site:
         strength: the same of strength.
         scans: the same of flat scans.
         proposals: the same of the search for layouts.
+        sets: the same of prints of a fleet.
         job_list: what is known of each job.
     """
 
@@ -102,6 +115,7 @@ class Site:
     strength: LongWorks[StrengthView] = field(default_factory=lambda: LongWorks(16))
     scans: LongWorks[ScannedView] = field(default_factory=lambda: LongWorks(4))
     proposals: LongWorks[ProposedView] = field(default_factory=lambda: LongWorks(8))
+    sets: LongWorks[KeptSet] = field(default_factory=lambda: LongWorks(2))
     job_list: JobList = field(init=False)
 
     def __post_init__(self) -> None:

@@ -78,35 +78,47 @@ def balance_file(
         JobError: the fleet file or a job of it is refused, it has no weight and balance, or no such aircraft.
         TableError: a table of the shop is refused.
     """
-    fleet, tables = Fleet.load(path), own_tables(shop)
+    return fleet_balance(
+        Fleet.load(path), path.parent, registration=registration, shop=shop, progress=progress
+    )
+
+
+def fleet_balance(
+    fleet: Fleet,
+    folder: Path,
+    *,
+    registration: str | None = None,
+    shop: Path | ShopTables | None = None,
+    progress: Progress = unheard,
+) -> BalanceReport:
+    """The same of a fleet that was read; its jobs stand in a folder."""
+    tables = own_tables(shop)
     if fleet.balance is None:
         raise JobError.about("balance", "balance.none_entered")
-    wanted = {one.registration for one in fleet.aircraft if registration in (None, one.registration)}
+    wanted = [one for one in fleet.aircraft if registration in (None, one.registration)]
     if registration is not None and not wanted:
         raise JobError.about("aircraft", "balance.no_aircraft", registration[:40])
     found = []
-    for one, mine in in_parts([one for one in fleet.aircraft if one.registration in wanted], progress):
+    for one, mine in in_parts(wanted, progress):
         mine(0.0, said("balance.working", registration=one.registration))
         lines = [line for line in fleet_lines(fleet) if line.aircraft is one]
-        sides = tuple(_layout(path.parent, fleet, line, shop, tables) for line in lines)
+        sides = tuple(_layout(folder, fleet, line, tables) for line in lines)
         layouts = tuple(layout for layout, _ in sides)
         planned = tuple(layout.job.aircraft.side for layout, is_planned in sides if is_planned)
         try:
             balance = aircraft_balance(one.weight, fleet.balance, layouts, tables) if one.weight else None
         except HatchwrightError as error:
-            raise JobError((error.as_fault("aircraft"),), where=path.name) from None
+            raise JobError((error.as_fault("aircraft"),)) from None
         found.append(Weighing(one.registration, one.serial, layouts, planned, balance))
     return BalanceReport(fleet, tuple(found))
 
 
-def _layout(
-    folder: Path, fleet: Fleet, line: FleetLine, shop: Path | None, tables: ShopTables | None
-) -> tuple[Layout, bool]:
+def _layout(folder: Path, fleet: Fleet, line: FleetLine, shop: ShopTables | None) -> tuple[Layout, bool]:
     """A side laid out, and whether the pattern stands for a job that is not there yet."""
     if line.line.job and (folder / line.line.job).is_file():
         return open_job(folder / line.line.job, shop=shop), False
     text = job_of(pattern_text(JobFolder(folder), fleet), line)
-    return lay_out(read_job(text, folder=folder, name=line.key), tables), True
+    return lay_out(read_job(text, folder=folder, name=line.key), shop), True
 
 
 def balance_papers(

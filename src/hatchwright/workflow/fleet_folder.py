@@ -1,8 +1,8 @@
 """The fleet files of a folder of jobs: list, read, change without overwriting anybody's, undo.
 
-Every change is on disk before it is answered; compare and write are one step across threads and programs, with the jobs
-of the folder. The steps of each are kept in ``.earlier`` as those of the jobs are, and so is each text of a pattern that
-was given to a line.
+Every change is on disk before it is answered; compare and write are one step across threads and programs, with the
+jobs of the folder. Their steps are kept in ``.earlier`` as those of the jobs are, and so is each text of a pattern
+that was given to a line.
 """
 
 from __future__ import annotations

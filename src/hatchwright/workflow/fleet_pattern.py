@@ -113,11 +113,10 @@ def _line(
         return LineChanges(one, is_signed=is_signed, faults=error.faults)
     if given is None:  # nobody knows who changed what
         found = ThreeWays((), (), (*found.own, *found.conflicts))
-    own, rest = _parted(found.own)
     return LineChanges(
         one,
         changed=_parted(found.changed)[1],
-        own=rest,
+        own=_parted(found.own)[1],
         conflicts=_parted(found.conflicts)[1],
         beside=tuple(both for both in (*_parted(found.changed)[0], *_parted(found.conflicts)[0]) if given),
         is_signed=is_signed,

@@ -38,7 +38,7 @@ def fleet_pull(
     lines = fleet_lines(fleet)
     lacking = without_job(jobs, fleet)
     if lacking or not lines:
-        raise JobError.about("lines", "fleet.lacks_jobs", lacking[0].key if lacking else "")
+        raise JobError.about("lines", "fleet.lacks_jobs", lacking[0].called if lacking else "")
     files = pull_files(
         [jobs.path(one.line.job or "") for one in lines],
         stamp=stamp,

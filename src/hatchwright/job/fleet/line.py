@@ -16,9 +16,7 @@ WorkStep = Literal[
 
 JobFile = Annotated[
     str,
-    matching(
-        r"(?!\.)[^/\\\x00-\x1f]{1,115}\.toml", said("fleet.no_job_file"), said("fleet.no_job_file.do")
-    ),
+    matching(r"(?!\.)[^/\\\x00-\x1f]{1,115}\.toml", said("fleet.no_job_file"), said("fleet.no_job_file.do")),
 ]
 """File name of a job beside the fleet file; never a path."""
 

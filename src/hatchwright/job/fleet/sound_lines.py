@@ -19,7 +19,9 @@ class _Aircraft(Protocol):
     def lines(self) -> tuple[Line, ...]: ...
 
 
-def line_faults(aircraft: Sequence[_Aircraft], pattern: str | None, stock: Sequence[Stock]) -> Iterator[Fault]:
+def line_faults(
+    aircraft: Sequence[_Aircraft], pattern: str | None, stock: Sequence[Stock]
+) -> Iterator[Fault]:
     """A registration, a serial, a side, a job or a part number that stands twice; the pattern as a line of its own."""
     registrations = Counter(one.registration.upper() for one in aircraft)
     serials = Counter(one.serial.strip().upper() for one in aircraft)
