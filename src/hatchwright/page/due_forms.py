@@ -22,6 +22,13 @@ from hatchwright.workflow.due_entries import BETWEEN
 _KINDS = ("directive", "bulletin", "owner", "inspection", "instructions")
 _PERMITS = ("", "allowed", "limited", "forbidden")
 _YES_NO = ("", "yes", "no")
+_ASKED = ("applies", "unless_done", "before_flight", "stands")
+"""Answered by yes or no."""
+_OF_MANDATE = (
+    "number kind amendment revision effective applies_to unless_done data_revision permit read_by checked_by"
+)
+_OF_REPEAT = ("hours", "landings", "days", "months", "calendar_months")
+_OF_FIRST = (*_OF_REPEAT, "total_hours", "total_landings", "date", "before_flight")
 
 
 class DueBox(Struct, frozen=True):
@@ -70,13 +77,22 @@ def due_forms(fleet: Fleet, on: date) -> tuple[DueForm, ...]:
         FleetAircraft, "registration", tuple((one.registration,) * 2 for one in fleet.aircraft)
     )
     forms = [
-        _form("reading", (aircraft, *_boxes(Reading, "date hours meter landings", on))),
+        _form("reading", (aircraft, *_boxes(Reading, ("date", "hours", "meter", "landings"), on))),
         _form(
-            "done", (aircraft, _actions(fleet), *_boxes(Done, "date hours landings revision method by", on))
+            "done",
+            (
+                aircraft,
+                _actions(fleet),
+                *_boxes(Done, ("date", "hours", "landings", "revision", "method", "by"), on),
+            ),
         ),
         _form(
             "answer",
-            (aircraft, _mandates(fleet), *_boxes(Applies, "applies reason by hours landings notice", on)),
+            (
+                aircraft,
+                _mandates(fleet),
+                *_boxes(Applies, ("applies", "reason", "by", "hours", "landings", "notice"), on),
+            ),
         ),
     ]
     mandate = DueForm(
@@ -85,20 +101,13 @@ def due_forms(fleet: Fleet, on: date) -> tuple[DueForm, ...]:
         _word("mandate.button"),
         (
             DueGroup(_word("group.mandate"), _boxes(FleetMandate, _OF_MANDATE, on, day="")),
-            DueGroup(_word("group.action"), _boxes(Action, "paragraph asks stands", on)),
+            DueGroup(_word("group.action"), _boxes(Action, ("paragraph", "asks", "stands"), on)),
             DueGroup(_word("group.first"), _boxes(FirstLimits, _OF_FIRST, on, day="", section="first.")),
             DueGroup(_word("group.repeat"), _boxes(Interval, _OF_REPEAT, on, section="repeat.")),
         ),
     )
     usable = forms if fleet.mandates else forms[:1]
     return (*(usable if fleet.aircraft else ()), mandate)
-
-
-_OF_MANDATE = (
-    "number kind amendment revision effective applies_to unless_done data_revision permit read_by checked_by"
-)
-_OF_REPEAT = "hours landings days months calendar_months"
-_OF_FIRST = f"{_OF_REPEAT} total_hours total_landings date before_flight"
 
 
 def _form(what: str, boxes: tuple[DueBox, ...]) -> DueForm:
@@ -110,7 +119,7 @@ def _word(name: str) -> str:
 
 
 def _boxes(
-    model: type[Entered], names: str, on: date, *, day: str | None = None, section: str = ""
+    model: type[Entered], names: tuple[str, ...], on: date, *, day: str | None = None, section: str = ""
 ) -> tuple[DueBox, ...]:
     """Boxes of the entries of a model.
 
@@ -118,12 +127,12 @@ def _boxes(
         day: what a box of a day begins with, None for the day that is asked about.
         section: stands before each name where it is sent.
     """
-    return tuple(_box(model, name, section, on.isoformat() if day is None else day) for name in names.split())
+    return tuple(_box(model, name, section, on.isoformat() if day is None else day) for name in names)
 
 
 def _box(model: type[Entered], name: str, section: str, day: str) -> DueBox:
     choices = {"kind": _KINDS, "permit": _PERMITS}.get(name, ())
-    if name in ("applies", "unless_done", "before_flight", "stands"):
+    if name in _ASKED:
         choices = _YES_NO
     is_day = name in ("date", "effective", "notice")
     return DueBox(
