@@ -25,7 +25,17 @@ _YES_NO = ("", "yes", "no")
 _ASKED = ("applies", "unless_done", "before_flight", "stands")
 """Answered by yes or no."""
 _OF_MANDATE = (
-    "number kind amendment revision effective applies_to unless_done data_revision permit read_by checked_by"
+    "number",
+    "kind",
+    "amendment",
+    "revision",
+    "effective",
+    "applies_to",
+    "unless_done",
+    "data_revision",
+    "permit",
+    "read_by",
+    "checked_by",
 )
 _OF_REPEAT = ("hours", "landings", "days", "months", "calendar_months")
 _OF_FIRST = (*_OF_REPEAT, "total_hours", "total_landings", "date", "before_flight")
