@@ -48,7 +48,6 @@ class DueBox(Struct, frozen=True):
         name: under which it is sent.
         value: what it begins with.
         options: value and word of each choice; empty where something is typed.
-        is_day: whether a day is typed.
         is_long: whether a sentence is typed.
     """
 
@@ -57,7 +56,6 @@ class DueBox(Struct, frozen=True):
     help: str
     value: str = ""
     options: tuple[tuple[str, str], ...] = ()
-    is_day: bool = False
     is_long: bool = False
 
 
@@ -144,14 +142,12 @@ def _box(model: type[Entered], name: str, section: str, day: str) -> DueBox:
     choices = {"kind": _KINDS, "permit": _PERMITS}.get(name, ())
     if name in _ASKED:
         choices = _YES_NO
-    is_day = name in ("date", "effective", "notice")
     return DueBox(
         name=f"{section}{name}",
         label=tell(label_of(model, name)),
         help=tell(help_of(model, name)),
         value=day if name == "date" else "",
         options=tuple((one, _word(f"choice.{one}") if one else "") for one in choices),
-        is_day=is_day,
         is_long=name in ("asks", "reason", "applies_to"),
     )
 

@@ -92,7 +92,7 @@ def _aircraft(one: AircraftDue, on: date) -> AircraftDueView:
     return AircraftDueView(
         aircraft.registration,
         aircraft.serial,
-        tell(head_said(aircraft, Clock(aircraft).now(on), on)),
+        tell(head_said(aircraft, Clock(aircraft, on).now(), on)),
         tuple(_row(line, one, on) for line in one.lines),
         sum(line.state.is_open for line in one.lines),
         any(line.state.holds_back for line in one.lines),

@@ -48,8 +48,8 @@ class Case(Struct, frozen=True):
             times = stay.times if stay else self.aircraft
             for one in times.done:
                 is_it = (one.mandate, one.paragraph) == (mandate.number, paragraph) and one.date <= self.on
-                if is_it and (stay is None or stay.holds(one.date)):
-                    point = Clock(times, per_hour).at(one)
+                if is_it and (stay is None or stay.is_of(one)):
+                    point = Clock(times, self.on, per_hour).at(one)
                     found.append((one, stay.own(point) if stay else point))
         return sorted(found, key=lambda one: (one[0].date, one[0].hours or 0))
 
@@ -105,7 +105,7 @@ class Case(Struct, frozen=True):
                 return Point(day)
         times = there.times if there else self.aircraft
         entered = self._answer_on(times)
-        point = Clock(times, self.action.landings_per_hour).at_start_of(day)
+        point = Clock(times, self.on, self.action.landings_per_hour).at_start_of(day)
         if entered is not None and entered.hours is not None:
             point = replace(point, hours=entered.hours, is_low_hours=False)
         if entered is not None and entered.landings is not None:
