@@ -40,10 +40,11 @@ def test_a_reading_that_may_have_been_flown_past_is_not_shown():
 
 def test_calendar_months_of_a_directive_are_asked_about_between_both_readings():
     ad = mandate(action(first={"calendar_months": 3}), effective="2026-03-15")
-    states = [
-        line(fleet(ad, applies=[applies()]), on).state for on in ("2026-06-15", "2026-06-16", "2026-07-01")
-    ]
+    days = ("2026-06-15", "2026-06-16", "2026-07-01")
+    states = [line(fleet(ad, applies=[applies()]), on).state for on in days]
     assert states == [State.OPEN, State.NOT_SHOWN, State.OVERDUE]
+    manual = fleet({**ad, "kind": "instructions"}, applies=[applies()])
+    assert [line(manual, on).state for on in days] == [State.OPEN, State.OPEN, State.OVERDUE]
 
 
 def test_a_permit_leaves_it_overdue():
@@ -210,4 +211,86 @@ def test_an_early_finding_is_gone_once_it_is_corrected_by_its_data():
 
     assert states() == [State.BEFORE_FLIGHT, State.OPEN]
     assert states(corrected="2026-09-20", data="approved repair 12") == [State.OPEN]
+    assert states(corrected="2026-09-21", data="approved repair 12") == [State.OPEN]
     assert states(corrected="2026-09-22", data="approved repair 12") == [State.BEFORE_FLIGHT, State.OPEN]
+
+
+@pytest.mark.parametrize(
+    ("hours", "state"), [("1099.9", State.OPEN), ("1100.0", State.BEFORE_FLIGHT), ("1100.1", State.OVERDUE)]
+)
+def test_the_last_tenth_leaves_no_flight(hours, state):
+    ad = mandate(action(first={"hours": "100"}), effective="2026-03-15")
+    assert (
+        line(
+            fleet(ad, applies=[applies(hours="1000.0")], readings=[at("2026-04-01", hours)]), "2026-04-01"
+        ).state
+        is state
+    )
+
+
+@pytest.mark.parametrize(("hours", "state"), [("3310.0", State.EN_ROUTE), ("3310.1", State.OVERDUE)])
+def test_the_100_hour_inspection_is_overrun_by_ten_hours_at_most(hours, state):
+    """14 CFR 91.409(b)."""
+    hundred = mandate(action(repeat={"hours": "100"}, overrun="10"), kind="inspection")
+    of_it = fleet(
+        hundred, applies=[applies()], done=[done("2026-01-10", "3200.0")], readings=[at("2026-05-01", hours)]
+    )
+    assert line(of_it, "2026-05-01").state is state
+
+
+@pytest.mark.parametrize(
+    ("day", "revision", "counts"),
+    [
+        ("2026-03-14", "B", True), ("2026-03-14", "C", True), ("2026-03-14", "", False), ("2026-03-14", "A", False),
+        ("2026-03-15", "C", True), ("2026-03-15", "", True), ("2026-03-15", "B", False),
+    ],
+)  # fmt: skip
+def test_credit_is_for_what_was_done_before(day, revision, counts):
+    """R-13: the credit paragraph names B, the directive asks for C."""
+    ad = mandate(
+        action(first={"hours": "100"}),
+        effective="2026-03-15",
+        unless_done=True,
+        data_revision="C",
+        credit=["B"],
+    )
+    found = line(
+        fleet(ad, applies=[applies(hours="1000.0")], done=[done(day, "990.0", revision=revision)]),
+        "2026-03-16",
+    )
+    assert (found.state is State.DONE) == counts
+    bare = mandate(action(first={"hours": "100"}), effective="2026-03-15")
+    found = line(fleet(bare, applies=[applies(hours="1000.0")], done=[done(day, "990.0")]), "2026-03-16")
+    assert (found.state is State.DONE) == (day == "2026-03-15"), "without the words that credit it"
+
+
+@pytest.mark.parametrize(
+    ("day", "due"), [("2026-03-14", "1025.0"), ("2026-03-15", "1010.0"), ("2026-03-16", "1010.0")]
+)
+def test_grace_is_for_what_was_done_before_the_new_interval(day, due):
+    """R-14."""
+    ad = mandate(
+        action(repeat={"hours": "10"}, grace={"hours": "25"}), effective="2026-03-15", unless_done=True
+    )
+    found = line(fleet(ad, applies=[applies(hours="1000.0")], done=[done(day, "1000.0")]), "2026-03-16")
+    assert found.due_hours == Decimal(due)
+
+
+def test_what_may_come_later_than_something_unknown_has_no_limit_that_is_known():
+    ad = mandate(action(first={"hours": "100", "days": 9}, or_later={"days": 30}), effective="2026-03-15")
+    found = line(fleet(ad, applies=[applies()]), "2026-03-16")
+    assert (found.state, found.terms, found.unknown) == (State.NOT_SHOWN, (), {"hours", "landings", "date"})
+
+
+def test_a_check_that_follows_work_on_both_sides_counts_from_the_first():
+    check = action("i", repeat={"calendar_months": 12}, after={"paragraph": "h"})
+    ad = mandate(action("h", first={"hours": "100"}), check, effective="2026-01-01")
+    sides = [done("2026-02-10", "1000.0", "h"), done("2026-03-10", "1000.0", "h")]
+    assert line(fleet(ad, applies=[applies()], done=sides), "2026-03-10", "i").due_date == date(2027, 2, 28)
+    assert line(fleet(ad, applies=[applies()]), "2026-03-10", "i").state is State.WAITS
+
+
+def test_what_was_done_on_the_day_that_a_part_was_put_in_counts():
+    one = done("2025-01-01", "1000.0")
+    (found,) = lines(fleet(AT_BOLTS, applies=[applies()], components=BOLTS[:1], done=[one]), "2025-06-02")
+    assert found.due_hours == Decimal("1050.0")

@@ -81,13 +81,13 @@ class Case(Struct, frozen=True):
         return max(approved, key=lambda one: one.approved, default=None)
 
     def after(self) -> Point:
-        """When the action was done that starts the clock of this one; no date: it was not."""
+        """When the action was first done that starts the clock of this one; no date: it was not."""
         starts = self.action.after
         assert starts is not None, "only asked where there is one"
         number = starts.mandate or self.mandate.number
         mandate = next(one for one in self.fleet.mandates if one.number == number)
         points = [point for _, point in self.counted(mandate, starts.paragraph)]
-        return points[-1] if points else Point()
+        return points[0] if points else Point()
 
     def effective(self) -> Point:
         """The day that the limits count from, with the time at its start.
