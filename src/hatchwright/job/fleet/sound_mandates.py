@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.fleet.mandates import Action, FleetMandate
-from hatchwright.job.fleet.times import AircraftTimes, Done, FittedPart, Found
+from hatchwright.job.fleet.times import AircraftTimes, Applies, Done, FittedPart, Found, Permit
 
 
 def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:
@@ -41,7 +41,11 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
                 given = " ".join((line.mandate, line.paragraph)).strip()
                 yield Fault.saying(f"{place}.{key}.{at}", "due.unknown_mandate", given)
     numbers = {mandate.number for mandate in mandates}
-    for key, named in (("applies", one.applies), ("permits", one.permits)):
+    named_in: tuple[tuple[str, Sequence[Applies | Permit]], ...] = (
+        ("applies", one.applies),
+        ("permits", one.permits),
+    )
+    for key, named in named_in:
         for at, said_of_it in enumerate(named):
             if said_of_it.mandate not in numbers:
                 yield Fault.saying(f"{place}.{key}.{at}.mandate", "due.unknown_mandate", said_of_it.mandate)
