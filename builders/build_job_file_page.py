@@ -12,15 +12,20 @@ from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
 from hatchwright.job.amount import (
+    AircraftWeighs,
     Allowable,
     Area,
     Factor,
     Force,
+    HingeMoment,
     HolesPer100Jobs,
+    Load,
     MarginOfSafety,
+    Power,
     Pressure,
     RunningLoad,
     Speed,
+    Volume,
     Weight,
 )
 from hatchwright.job.bracketed import Bracketed
@@ -74,6 +79,11 @@ _AMOUNTS = {
         (Force, "force"),
         (Allowable, "force"),
         (Weight, "weight"),
+        (AircraftWeighs, "weight"),
+        (Load, "weight or 0"),
+        (Volume, "volume"),
+        (Power, "power"),
+        (HingeMoment, "moment"),
         (Area, "area"),
         (Speed, "speed"),
         (Factor, "factor"),
