@@ -107,6 +107,15 @@ def shift_said(balance: AircraftBalance) -> Said:
     return said(id, by=inch(abs(shift_in), fine=True), u=Amount(balance.after.total.u_in, toward="up"))
 
 
+def lateral_said(change: Change) -> tuple[Said, ...]:
+    """What it does to lateral balance; nothing where the butt line of the job is not entered."""
+    moment_lb_in = change.lateral_lb_in
+    if moment_lb_in is None or not change.parts:
+        return ()
+    id = "balance.lateral_right" if moment_lb_in >= 0.0 else "balance.lateral_left"
+    return (said(id, moment=_moment(abs(moment_lb_in))),)
+
+
 def negligible_said(balance: AircraftBalance) -> Said:
     """Whether the change may be neglected."""
     return said("balance.negligible" if balance.is_negligible else "balance.not_negligible")

@@ -15,6 +15,7 @@ from hatchwright.airworthiness.balance_said import (
     case_rows,
     empty_rows,
     hinge_rows,
+    lateral_said,
     negligible_said,
     part_cells,
     shift_said,
@@ -202,7 +203,7 @@ def _aircraft(
         return ShownAircraft(registration, serial, boxes)
     unit, balance = fleet.units, worked.balance
     planned = (said("command.balance.planned", side=said(f"side.{side}")) for side in worked.planned)
-    lines = (shift_said(balance), negligible_said(balance), *planned)
+    lines = (shift_said(balance), *lateral_said(balance.change), negligible_said(balance), *planned)
     sides = [layout.job.aircraft.side for layout in worked.layouts]
     return ShownAircraft(
         registration,
