@@ -21,17 +21,19 @@ class Clock(Struct, frozen=True):
     """The time of one aircraft.
 
     Args:
+        on: what is dated later is left out.
         per_hour: landings that the mandate lets an hour count for where none are recorded, None where it doesn't [1/h].
     """
 
     times: AircraftTimes
+    on: date
     per_hour: Decimal | None = None
 
-    def now(self, on: date) -> Point:
-        """The most that is known to have been flown by the end of a day, with the day of that reading; landings that
+    def now(self) -> Point:
+        """The most that is known to have been flown by the end of the day, with the day of that reading; landings that
         are not recorded are estimated high."""
-        known = max(self._known(on), key=lambda one: (one[1], one[0]), default=None)
-        many = max(self._landings(on), default=None)
+        known = max(self._known(self.on), key=lambda one: (one[1], one[0]), default=None)
+        many = max(self._landings(self.on), default=None)
         if known is None:
             return Point(None, None, many and many[0])
         landings = many[0] if many else None
@@ -42,7 +44,7 @@ class Clock(Struct, frozen=True):
 
     def at_start_of(self, day: date) -> Point:
         """The least that had been flown when a day began."""
-        hours = max((one[1] for one in self._known(_eve(day))), default=None)
+        hours = self._least_hours(day)
         return self._low(Point(day, hours, None, is_low_hours=hours is not None))
 
     def at(self, one: Done) -> Point:
@@ -55,7 +57,7 @@ class Clock(Struct, frozen=True):
 
     def _low(self, point: Point) -> Point:
         """A point with the landings that were recorded before its day, or the fewest that its hours stand for."""
-        many = max(self._landings(_eve(point.date)), default=None) if point.date else None
+        many = max(self._landings(min(_eve(point.date), self.on)), default=None) if point.date else None
         if many is not None:
             return replace(point, landings=many[0], is_low_landings=True)
         if self.per_hour is not None and point.hours is not None:
@@ -63,6 +65,9 @@ class Clock(Struct, frozen=True):
                 point, landings=estimated(point.hours, self.per_hour, up=False), is_low_landings=True
             )
         return point
+
+    def _least_hours(self, day: date) -> Decimal | None:
+        return max((one[1] for one in self._known(min(_eve(day), self.on))), default=None)
 
     def _known(self, until: date) -> Iterator[tuple[date, Decimal]]:
         times = self.times
@@ -80,13 +85,14 @@ class Clock(Struct, frozen=True):
                 yield meter.date, meter.total
 
     def _landings(self, until: date) -> Iterator[tuple[int, Decimal]]:
-        """Landings as they were recorded, each with the hours then [h]."""
+        """Landings as they were recorded, each with the least hours that had been flown then [h]."""
         for reading in self.times.readings:
             if reading.landings is not None and reading.date <= until:
                 yield reading.landings, self.times.total_hours(reading)
         for one in self.times.done:
-            if one.landings is not None and one.hours is not None and one.date <= until:
-                yield one.landings, one.hours
+            if one.landings is not None and one.date <= until:
+                hours = self._least_hours(one.date) if one.hours is None else one.hours
+                yield one.landings, hours or Decimal(0)
 
 
 def estimated(hours: Decimal, per_hour: Decimal, *, up: bool) -> int:
@@ -112,6 +118,17 @@ class Stay(Struct, frozen=True):
     def holds(self, day: date) -> bool:
         """Whether the part was in that day."""
         return self.part.date <= day and (self.part.removed is None or day <= self.part.removed)
+
+    def is_of(self, one: Done) -> bool:
+        """Whether something was done on this part: it is named, or no other of its name was in that day."""
+        if one.part or not self.holds(one.date):
+            return one.part == self.part.serial and self.holds(one.date)
+        return not any(
+            other.serial != self.part.serial
+            and other.name == self.part.name
+            and Stay(self.times, other).holds(one.date)
+            for other in self.times.components
+        )
 
     def own(self, point: Point) -> Point:
         """A time of the aircraft as time of the part."""

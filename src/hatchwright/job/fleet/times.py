@@ -76,6 +76,7 @@ class Done(Entered):
     date: Day
     hours: Hours | None = None
     landings: Landings | None = None
+    part: str = Field(default="", max_length=120)
     revision: str = Field(default="", max_length=80)
     method: str = Field(default="", max_length=200)
     by: str = Field(default="", max_length=120)
