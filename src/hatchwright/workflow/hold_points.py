@@ -240,8 +240,8 @@ def count(
     """Count a thing in or out, signed by who counted.
 
     Args:
-        way: ``in`` or ``out``.
         n: how many [-].
+        way: ``in`` or ``out``.
         seen: as of `pass_hold`: what is counted out twice would hide what is left in the wing.
     Raises:
         RecordError: nothing that can be counted.
