@@ -138,7 +138,8 @@ def test_who_says_that_a_proxy_stands_before_him_is_counted_all_the_same(served)
 
 def test_the_session_too(shop):
     shown = shop.outside()
-    cookies = shop.log_in(shown, MECHANIC).cookies
+    assert shop.log_in(shown, MECHANIC).status == 302
+    cookies = shown.cookies
     assert set(cookies) == {"__Host-hatchwright_session", "__Host-hatchwright_csrf"}
     for cookie in cookies.values():
         assert cookie["secure"]

@@ -169,7 +169,8 @@ def changes(request: HttpRequest, name: str) -> HttpResponse:
         if request.method == "POST":
             if request.POST.get("seen") != seen_mark(found):
                 raise JobError.about("pattern", "fleet.changed_meanwhile")
-            refused = give_pattern(folder, jobs, name, found, taking=request.POST.getlist("take"))
+            taking, by = request.POST.getlist("take"), author_of(request)
+            refused = give_pattern(folder, jobs, name, found, taking=taking, by=by)
             if not refused:
                 return redirect("fleet", name=name)
             faults = tuple(fault for one in refused for fault in one.faults)

@@ -12,6 +12,7 @@ IDLE_S = 30 * 60.0
 """After so long without a request a person is asked again [s]. Source: [NIST800-63B], 4.2.3, from memory."""
 SHIFT_S = 12 * 3600.0
 """After so long he is asked again in any case [s]. Source: [NIST800-63B], 4.2.3, from memory."""
+_NOTED_EVERY_S = 60.0
 
 _WHO = "hatchwright.who"
 _NAME, _KEY, _SINCE, _SEEN = "name", "key", "since_s", "seen_s"
@@ -75,5 +76,8 @@ def _who(request: HttpRequest) -> Person | None:
     if is_over or person is None or person.role is None or person.key.public != kept[_KEY]:
         kept.flush()
         return None
-    kept[_SEEN] = now_s
+    if (
+        now_s - kept[_SEEN] > _NOTED_EVERY_S
+    ):  # or each request would write the session, and undo what another noted
+        kept[_SEEN] = now_s
     return person

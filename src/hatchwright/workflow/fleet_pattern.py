@@ -143,13 +143,20 @@ def _is_below(field: str, places: Collection[str]) -> bool:
 
 
 def give_pattern(
-    fleets: FleetFolder, jobs: JobFolder, name: str, seen: PatternChanges, *, taking: Collection[str] = ()
+    fleets: FleetFolder,
+    jobs: JobFolder,
+    name: str,
+    seen: PatternChanges,
+    *,
+    taking: Collection[str] = (),
+    by: str = "",
 ) -> tuple[LineChanges, ...]:
     """Enter the changes of the pattern in every job that is not signed, each as a step that undo takes back.
 
     Args:
         seen: what was shown; a job or a pattern that changed since is left alone and told.
         taking: keys of lines that take the pattern's word where both changed.
+        by: name of the person, "" where nobody is asked for it.
     Returns:
         tuple[LineChanges, ...]: what could not be done, each with its faults; empty where all was.
     Raises:
@@ -169,7 +176,7 @@ def give_pattern(
         try:
             if one.job != shown.get(one.line.key):
                 raise JobError.about("job", "fleet.changed_meanwhile")
-            _give(jobs, pattern, one, is_taking=one.line.key in taking)
+            _give(jobs, pattern, one, is_taking=one.line.key in taking, by=by)
             done.append(one)
         except JobError as error:
             refused.append(LineChanges(one.line, changed=one.changed, faults=error.faults))
@@ -178,7 +185,7 @@ def give_pattern(
     return tuple(refused)
 
 
-def _give(jobs: JobFolder, pattern: str, one: LineChanges, *, is_taking: bool) -> None:
+def _give(jobs: JobFolder, pattern: str, one: LineChanges, *, is_taking: bool, by: str) -> None:
     changes = (*one.changed, *(one.conflicts if is_taking else ()))
     job = one.line.line.job or ""
     if not changes:
@@ -192,7 +199,7 @@ def _give(jobs: JobFolder, pattern: str, one: LineChanges, *, is_taking: bool) -
         return new
 
     page = f"fleet-{version_of(pattern)}-{one.job}"
-    jobs.enter(job, Hand(page, 1, STEP, one.job), change)
+    jobs.enter(job, Hand(page, 1, STEP, one.job, by), change)
 
 
 def _with_samples(text: str, theirs: str, changes: Collection[Differing]) -> str:
