@@ -32,6 +32,14 @@ def server() -> Iterator[Server]:
         yield server
 
 
+def keep_on(server: Server, folder: Path) -> str:
+    """Have the records of a folder kept by a server, in a database of its own; gives its name."""
+    name = server.new_database()
+    (folder / PLACE).mkdir()
+    (folder / PLACE / SETTING).write_text(f'database = "{server.address(name)}"\n')
+    return name
+
+
 @pytest.fixture(params=("sqlite", "postgresql"))
 def kind_of_database(request: pytest.FixtureRequest) -> str:
     """Each test that needs a store runs on both."""
@@ -46,11 +54,9 @@ def new_folder(kind_of_database: str, tmp_path: Path, request: pytest.FixtureReq
     def one() -> Path:
         folder = tmp_path / f"jobs-{len(made)}"
         made.append(folder)
-        (folder / PLACE).mkdir(parents=True)
+        folder.mkdir()
         if kind_of_database == "postgresql":
-            server: Server = request.getfixturevalue("server")
-            address = server.address(server.new_database())
-            (folder / PLACE / SETTING).write_text(f'database = "{address}"\n')
+            keep_on(request.getfixturevalue("server"), folder)
         return folder
 
     return one

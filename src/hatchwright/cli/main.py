@@ -28,8 +28,8 @@ _LOOKED_THROUGH_AFTER = 10_000
 
 _COMMANDS = (
     "balance", "check", "cutters", "due", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins",
-    "propose", "pull", "quick", "rescue", "risk", "rules", "run", "scan", "strength", "survey", "sweep", "template",
-    "toolpath", "trace", "trial",
+    "propose", "pull", "quick", "record", "rescue", "risk", "rules", "run", "scan", "serve", "sign", "strength",
+    "survey", "sweep", "template", "toolpath", "trace", "trial",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 
