@@ -27,9 +27,9 @@ _LOOKED_THROUGH_AFTER = 10_000
 """Objects made until what is new is looked through for waste: most commands end before. Own choice, no source [-]."""
 
 _COMMANDS = (
-    "balance", "check", "cutters", "due", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins", "propose",
-    "pull", "quick", "rescue", "risk", "rules", "run", "scan", "strength", "survey", "sweep", "template", "toolpath",
-    "trace", "trial",
+    "balance", "check", "cutters", "due", "explain", "fasteners", "measure", "mirror", "new", "papers", "pins",
+    "propose", "pull", "quick", "rescue", "risk", "rules", "run", "scan", "strength", "survey", "sweep", "template",
+    "toolpath", "trace", "trial",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 

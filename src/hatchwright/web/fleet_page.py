@@ -27,7 +27,7 @@ from hatchwright.workflow.fleet_entries import (
     with_stock,
 )
 from hatchwright.workflow.fleet_folder import FleetFolder
-from hatchwright.workflow.fleet_lines import fleet_lines, make_jobs
+from hatchwright.workflow.fleet_lines import begin_fleet, fleet_lines, make_jobs
 from hatchwright.workflow.fleet_pattern import give_pattern, pattern_changes
 from hatchwright.workflow.fleet_pull import fleet_pull
 from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
@@ -49,9 +49,7 @@ def fleets(request: HttpRequest) -> HttpResponse:
     try:
         if request.method == "POST":
             text = new_fleet_text(sent["title"], sent["pattern"], sent["aircraft"])
-            name = folder.new(sent["title"], text)
-            make_jobs(folder, jobs, name, version_of(text))
-            return redirect("fleet", name=name)
+            return redirect("fleet", name=begin_fleet(folder, jobs, sent["title"], text))
     except HatchwrightError as error:
         faults = error.as_faults("fleet")
     try:
@@ -100,6 +98,8 @@ def _board(
         lines = site.job_list.lines(named) if named else {}
         shown = board(folder, site.jobs, name, lines, date.today())
     except HatchwrightError as error:
+        if isinstance(error, JobError) and name in folder.names():
+            return redirect("fleet-text", name=name)
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
     sent = request.POST if faults else {}
     values: dict[str, Any] = {
@@ -183,9 +183,35 @@ def changes(request: HttpRequest, name: str) -> HttpResponse:
     return render(request, "fleet_changes.html", values, status=409 if faults else 200)
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
+def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
+    """The text of a fleet file: to read, and to enter what no form asks for, such as mandates and times."""
+    folder = fleets_of(request)
+    try:
+        held = folder.read(name)
+    except JobError as error:
+        return trouble(request, 404, words("page.fleet.unread"), faults=error.faults)
+    typed, base, faults = held, version_of(held), tuple[Fault, ...]()
+    if request.method == "POST":
+        typed, base = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("base", "")
+        try:
+            folder.enter(name, base, lambda _: typed)
+            return redirect("fleet", name=name)
+        except JobError as error:
+            faults = error.faults
+    else:
+        try:
+            folder.fleet(name)
+        except JobError as error:
+            faults = error.faults
+    values = {"name": name, "text": typed, "version": base, "faults": faults}
+    status = _REFUSED if faults and request.method == "POST" else 200
+    return render(request, "fleet_text.html", values, status=status)
+
+
 @require_safe
 def pull(request: HttpRequest, name: str, which: str) -> HttpResponse:
-    """The pull list of all lines, less what is on the shelf: `csv` or `pdf`."""
+    """The pull list of all lines, less what is on hand: `csv` or `pdf`."""
     kinds = {"csv": "text/csv; charset=utf-8", "pdf": "application/pdf"}
     if which not in kinds:
         raise Http404

@@ -13,9 +13,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import HatchwrightError
 from hatchwright.page.fleet_board import job_names
+from hatchwright.page.made_papers import MadeFile
 from hatchwright.said import Said
 from hatchwright.search.task_workers import in_processes
 from hatchwright.web.downloads import KINDS

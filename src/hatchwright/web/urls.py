@@ -42,6 +42,7 @@ urlpatterns = [
     path("fleets", fleet_page.fleets, name="fleets"),
     path("fleet/<str:name>/", fleet_page.fleet, name="fleet"),
     path("fleet/<str:name>/enter", fleet_page.enter, name="fleet-enter"),
+    path("fleet/<str:name>/text", fleet_page.fleet_text, name="fleet-text"),
     path("fleet/<str:name>/due", due_page.due, name="fleet-due"),
     path("fleet/<str:name>/due/enter", due_page.enter, name="fleet-due-enter"),
     path("fleet/<str:name>/due/calendar", due_page.calendar, name="fleet-due-calendar"),

@@ -14,7 +14,8 @@ from hatchwright.job.pasted_table import read_table
 from hatchwright.words.tell import tell
 
 COMMON = (
-    "datum", "job_arm", "job_arm_u", "mean_chord", "power", "ballast_arm", "empty_forward", "empty_aft",
+    "datum", "job_arm", "job_arm_u", "job_butt_line", "mean_chord", "power", "ballast_arm", "empty_forward",
+    "empty_aft",
 )  # fmt: skip
 """What is entered of the whole fleet in a box each."""
 
