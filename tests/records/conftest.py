@@ -15,6 +15,7 @@ from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Person, Role
 from hatchwright.records.store import Store
 from tests.records.servers import Server, bin_folder, running
+from tests.records.worked import worked_in
 
 NOW = datetime(2026, 3, 9, 14, 5, tzinfo=UTC)
 PASS_PHRASE = "rivet gauge hangar nine"
@@ -32,6 +33,14 @@ def server() -> Iterator[Server]:
         yield server
 
 
+def keep_on(server: Server, folder: Path) -> str:
+    """Have the records of a folder kept by a server, in a database of its own; gives its name."""
+    name = server.new_database()
+    (folder / PLACE).mkdir()
+    (folder / PLACE / SETTING).write_text(f'database = "{server.address(name)}"\n')
+    return name
+
+
 @pytest.fixture(params=("sqlite", "postgresql"))
 def kind_of_database(request: pytest.FixtureRequest) -> str:
     """Each test that needs a store runs on both."""
@@ -46,11 +55,9 @@ def new_folder(kind_of_database: str, tmp_path: Path, request: pytest.FixtureReq
     def one() -> Path:
         folder = tmp_path / f"jobs-{len(made)}"
         made.append(folder)
-        (folder / PLACE).mkdir(parents=True)
+        folder.mkdir()
         if kind_of_database == "postgresql":
-            server: Server = request.getfixturevalue("server")
-            address = server.address(server.new_database())
-            (folder / PLACE / SETTING).write_text(f'database = "{address}"\n')
+            keep_on(request.getfixturevalue("server"), folder)
         return folder
 
     return one
@@ -107,3 +114,9 @@ def shop(store: Store, keys: dict[str, tuple[LockedKey, SigningKey]]) -> Shop:
     shop.names(INSPECTOR, Role.INSPECTOR, INSPECTOR)
     shop.names(MECHANIC, Role.MECHANIC, INSPECTOR)
     return shop
+
+
+@pytest.fixture
+def worked(shop: Shop, alder_text: str) -> Path:
+    """The folder of that shop, with jobs that were worked on, recorded and signed."""
+    return worked_in(shop, alder_text)

@@ -33,6 +33,7 @@ class MadeKind(StrEnum):
     LISTS = "LISTS"
     TRIAL_SHEET = "TRIAL_SHEET"
     LOG = "LOG"
+    RECORD = "RECORD"
     AS_BUILT = "AS_BUILT"
     LOOKS = "LOOKS"
     BLANK_FORMS = "BLANK_FORMS"

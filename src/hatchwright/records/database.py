@@ -6,6 +6,7 @@ A store is one database alias of Django; nothing here has a default, so that no 
 from __future__ import annotations
 
 import hashlib
+import math
 import os
 import sqlite3
 import tomllib
@@ -28,12 +29,11 @@ SETTING = "database.toml"
 _WAL_IS_SOUND = (3, 51, 3)
 """Before it, SQLite could lose commits when a log was reset. Source: its page on WAL, read second-hand."""
 
-PATIENCE_S = 10
+PATIENCE_S = 10.0
 """How long a write waits for another program that is writing [s]."""
 
 _SERVER_OPTIONS = (
-    "-c synchronous_commit=on -c default_transaction_isolation=read\\ committed "
-    f"-c client_encoding=UTF8 -c lock_timeout={PATIENCE_S}s"
+    "-c synchronous_commit=on -c default_transaction_isolation=read\\ committed -c client_encoding=UTF8"
 )
 """However the server is set: on disk when it is said to be, and who has waited sees what the one before wrote."""
 
@@ -112,7 +112,10 @@ def _server(setting: Path) -> dict[str, Any]:
         "PASSWORD": unquote(parts.password or ""),
         "HOST": unquote(parts.hostname or ""),
         "PORT": str(port or ""),
-        "OPTIONS": {"connect_timeout": PATIENCE_S, "options": _SERVER_OPTIONS},
+        "OPTIONS": {
+            "connect_timeout": math.ceil(PATIENCE_S),
+            "options": f"{_SERVER_OPTIONS} -c lock_timeout={PATIENCE_S}s",
+        },
     }
 
 

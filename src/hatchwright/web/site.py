@@ -25,6 +25,7 @@ from hatchwright.workflow.job_folder import JobFolder
 if TYPE_CHECKING:
     from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import ScannedView
+    from hatchwright.web.staff import Staff
 
 SITE = "hatchwright.site"
 """Where a request carries its server's value, beside what the browser sent."""
@@ -91,6 +92,7 @@ class Site:
         first_job: file name of the job that stands first in the list, "" for the example.
         shop: the shop's own rows of the tables, by which jobs are judged; None without.
         tokens: of the addresses that let a browser in.
+        staff: who may come in by name and pass phrase; None on one's own computer, where the printed address lets in.
         drawn: the last sound view of each job.
         marked: codes of the rules that marked a hole when all of a job was judged last.
         said: what stood beside the boxes of a page, by the version that it was of.
@@ -107,6 +109,7 @@ class Site:
     first_job: str = ""
     shop: ShopTables | None = None
     tokens: Tokens = field(default_factory=Tokens)
+    staff: Staff | None = None
     drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(16))
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(500))
     said: Latest[SaidBeside] = field(default_factory=lambda: Latest(32))

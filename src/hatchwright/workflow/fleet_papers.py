@@ -10,6 +10,7 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
+from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.made_file import MadeFile, Written
 from hatchwright.drawings.template_holes_view import template_holes_sheet
@@ -29,6 +30,7 @@ from hatchwright.workflow.open_job import open_job
 from hatchwright.workflow.paper_kinds import PAPERS, Drawn
 from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.print_set import carried, print_set
+from hatchwright.workflow.recorded_now import recorded_now
 from hatchwright.workflow.template_files import template_of
 
 
@@ -76,7 +78,8 @@ def line_papers(task: LineTask) -> LinePapers:
     try:
         layout = open_job(Path(task.path), shop=task.shop)
         side = examine_layout(layout)
-        one = _set_of(task, side, Path(task.path).stem)
+        path, on = Path(task.path), datetime.fromtimestamp(task.stamp_s, UTC).date()
+        one = _set_of(task, side, path.stem, recorded_now(side, path.parent, path.name, on=on))
         files = tuple(_printed(one))
         whole = print_set(one, carried(files, side.job.aircraft.side))
         return LinePapers(
@@ -123,9 +126,9 @@ def _nameless(job: Job, title: str) -> Job:
     return job.model_copy(update={"aircraft": aircraft, "title": title, "revision": "A"})
 
 
-def _set_of(task: LineTask, side: Examination, stem: str) -> PaperSet:
+def _set_of(task: LineTask, side: Examination, stem: str, recorded: Recorded = NOTHING_RECORDED) -> PaperSet:
     stamp = datetime.fromtimestamp(task.stamp_s, UTC)
-    return sets_of(side, stamp=stamp, paper=task.paper, stem=stem)[0]
+    return sets_of(side, stamp=stamp, paper=task.paper, stem=stem, recorded=recorded)[0]
 
 
 def _printed(one: PaperSet) -> Iterator[MadeFile]:

@@ -10,6 +10,7 @@ from hatchwright.job.entered_file import EnteredFile
 from hatchwright.job.entry import matching
 from hatchwright.job.fleet.line import JobFile, Line, Stock
 from hatchwright.job.fleet.mandates import FleetMandate
+from hatchwright.job.fleet.record_entries import RecordEntries
 from hatchwright.job.fleet.sound_lines import line_faults
 from hatchwright.job.fleet.sound_mandates import mandate_faults
 from hatchwright.job.fleet.times import AircraftTimes
@@ -32,6 +33,7 @@ class FleetAircraft(AircraftTimes):
     registration: Registration
     serial: str = Field(min_length=1, max_length=80)
     weight: AircraftWeight | None = None
+    records: RecordEntries | None = None
     lines: tuple[Line, ...] = Field(default=(), max_length=2)
 
 
@@ -44,6 +46,7 @@ class Fleet(EnteredFile):
     units: Literal["in", "mm"] = "in"
     pattern: JobFile | None = None
     balance: FleetBalance | None = None
+    records: RecordEntries | None = None
     stock: tuple[Stock, ...] = Field(default=(), max_length=1000)
     mandates: tuple[FleetMandate, ...] = Field(default=(), max_length=200)
     aircraft: tuple[FleetAircraft, ...] = Field(default=(), max_length=500)
@@ -52,6 +55,11 @@ class Fleet(EnteredFile):
     def lines(self) -> tuple[tuple[FleetAircraft, Line], ...]:
         """Each side that gets the opening, with its aircraft, in the order of the file."""
         return tuple((one, line) for one in self.aircraft for line in one.lines)
+
+    def record_facts(self, aircraft: FleetAircraft) -> dict[str, str | bool]:
+        """What is entered for the records of an aircraft; its own before that of the fleet."""
+        entered = [one.facts for one in (self.records, aircraft.records) if one]
+        return {name: value for facts in entered for name, value in facts.items()}
 
     def impossible(self) -> Iterator[Fault]:
         """What cannot be together, looked for once every key is read."""
