@@ -1,4 +1,4 @@
-"""Write docs/job-file.md, docs/machine-file.md and docs/fleet-file.md from the models: every section, key and meaning."""
+"""Write docs/job-file.md, machine-file.md and fleet-file.md from the models: every section, key and meaning."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ _NAMED = {
     "_interval": "hours over 0",
     "_landings": "whole number or 0",
     "_many": "whole number over 0",
-    "_on_shelf": "whole number or 0",
+    "_on_hand": "whole number or 0",
 }
 
 _AMOUNTS = {
@@ -145,18 +145,20 @@ The page makes one from a pattern job and pasted rows of registration and serial
 are kept as typed and never rounded.
 
 **One pattern, one job a side.** Each line names a job of its own, made from the pattern: the same mandate, opening,
-ring, hardware and cutter. The other side is the mirror, its X axis running the other way. Title, aircraft and revision
-are the line's own; what was measured, surveyed, answered or accepted on the pattern is asked again on each side, and the
-pattern's bay stands there as samples until somebody confirms it there. So each side has its own verdict.
+ring, hardware and cutter. The other side is the mirror, its X axis running the other way. Title, aircraft and
+revision are the line's own; what was measured, surveyed, answered or accepted on the pattern is asked again on each
+side, and the pattern's bay stands there as samples until somebody confirms it there. So each side has its own
+verdict.
 
-**A change of the pattern** is compared with what each line was last given, entry by entry. What only the pattern changed
-is taken; what only the line says otherwise stays; what both changed is a conflict and stays unless you say otherwise. A
-list of rows with more or fewer lines than before counts as one entry. The bay is each line's own: what the pattern says
-newly of it is shown, never taken. A job that somebody signed for is named and not touched. Each job takes it back with
-Undo. The texts that were given lie in `.earlier/NAME.fleet/given`; without them every difference is shown as a conflict.
+**A change of the pattern** is compared with what each line was last given, entry by entry. What only the pattern
+changed is taken; what only the line says otherwise stays; what both changed is a conflict and stays unless you say
+otherwise. A list of rows with more or fewer lines than before counts as one entry. The bay is each line's own: what
+the pattern says newly of it is shown, never taken. A job that somebody signed for is named and not touched. Each job
+takes it back with Undo. The texts that were given lie in `.earlier/NAME.fleet/given`; without them every difference
+is shown as a conflict.
 
-**What to get** is the pull list of all lines, with spares for all together, less what is on the shelf. A shelf counts
-only by part number.
+**What to get** is the pull list of all lines, with spares for all together, less what is on hand. A stock counts only
+by part number.
 
 **Hours** are those that somebody noted. The next side is expected to take what the last one took; where nobody noted
 any, nothing is told.

@@ -9,7 +9,7 @@ import pytest
 
 from hatchwright.airworthiness.aircraft_balance import aircraft_balance
 from hatchwright.airworthiness.balance import Weighed
-from hatchwright.airworthiness.balance_parts import Change, Part, aft_of_origin, change_of
+from hatchwright.airworthiness.balance_parts import Change, Origin, Part, aft_of_origin, change_of
 from hatchwright.airworthiness.hinge import hinge_findings, hinge_of
 from hatchwright.errors import EntryError, JobError
 from hatchwright.job.entered_file import read_entries
@@ -78,7 +78,7 @@ def test_aft_is_aft_on_both_sides(x, y, surface, side, aft_in):
 
 def test_alder_weighs_what_its_sheet_says_where_it_says(wings):
     """Ring .127, skin .063, cover .0615 lb; centered 4.5 behind the origin, on both sides alike."""
-    left, right = (change_of(one, job_arm_in=93.0) for one in wings)
+    left, right = (change_of(one, Origin(93.0)) for one in wings)
     parts = {part.name: part.weighed for part in left.parts}
     assert parts["doubler"].weight_lb == pytest.approx(0.127, abs=0.0005)
     assert parts["skin taken away"].weight_lb == pytest.approx(-0.063, abs=0.0006)
@@ -201,3 +201,31 @@ def test_what_cannot_be_is_refused(model, data, why):
 def test_less_fuel_in_the_tank_than_the_least_is_refused(wings):
     with pytest.raises(EntryError):
         worked(wings, limits=[AT_2000], power="400", loading=[{**TANKS[0], "volume": "20 gal"}])
+
+
+def test_both_wings_balance_each_other_sideways(wings):
+    """ALDER lies 5.5 outboard of an origin at butt line 60: the right wing's parts at 65.5, the left's at -65.5."""
+    left, right = (change_of(one, Origin(93.0, butt_line_in=60.0)) for one in wings)
+    assert [part.lateral_in for part in right.parts] == pytest.approx([65.5] * len(right.parts), abs=0.01)
+    assert [part.lateral_in for part in left.parts] == pytest.approx([-65.5] * len(left.parts), abs=0.01)
+    assert right.lateral_lb_in == pytest.approx(65.5 * right.weight_lb, abs=0.01)
+    assert worked(wings, job_butt_line="60").change.lateral_lb_in == pytest.approx(0.0, abs=0.1)
+    assert worked(wings).change.lateral_lb_in is None
+
+
+def test_a_part_without_weight_on_the_scale_may_lie_anywhere_in_the_parts(elder):
+    """ELDER's screws are on the scale: what they may weigh lies somewhere along the 3.5 in of its doubler."""
+    estimated = change_of(elder, Origin(0.0))
+    put_in_lb = sum(part.weighed.weight_lb for part in estimated.parts if part.weighed.weight_lb > 0.0)
+    scale = {"side": "left", "put_in": f"{put_in_lb + 0.02:.4f}", "taken_out": "0.008"}
+    weight = entered(AircraftWeight, WEIGHT, weighed=[scale])
+    put_in, cutout = change_of(elder, Origin(0.0), weight.weighed_side("left")).parts
+    u_lb = sum(part.weighed.u_lb for part in estimated.parts if part.weighed.weight_lb > 0.0)
+    assert put_in.aft_u_in >= 3.5 * (0.02 + u_lb) / (put_in_lb + 0.02) * 0.999
+    hinge = hinge_of(
+        Change("left", (put_in, cutout)),
+        entered(FleetBalance, GIVEN, surface=SURFACE).surface,
+        before_in_lb=0.6,
+        side="left",
+    )
+    assert hinge.u_in_lb >= (put_in_lb + 0.02) * put_in.aft_u_in

@@ -18,6 +18,7 @@ from hatchwright.records.keys import new_key
 from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Person, Role
 from hatchwright.records.store import Store
+from web.test_axe import faults
 from web.test_browser import chromium, expect, folder, page, saved, server  # noqa: F401
 from web.test_new_job_browser import Hands
 
@@ -30,7 +31,7 @@ MOST_KEYS_AND_CLICKS = 40
 
 NOW = datetime(2026, 3, 9, 14, 5, tzinfo=UTC)
 SIGNED = ("wing-openings-n101hw-left.toml", "wing-openings-n112hw-right.toml")
-SHELF = 500
+ON_HAND = 500
 
 
 def jobs_of(folder) -> dict[tuple[str, str], str]:  # noqa: F811
@@ -79,6 +80,7 @@ def test_twelve_aircraft_from_one_pattern(page, server, folder, capsys):  # noqa
     board = page.url
     expect(page.locator('.board-points[data-awaited="yes"]')).to_have_count(0)
     expect(page.locator(".board-points", has_text="DO NOT CUT, DRILL OR RIVET")).to_have_count(24)
+    assert faults(page) == []
 
     # One change of the pattern, in its own page as any job is changed.
     page.goto(f"{server.root}/job/alder.toml/?at=rows.0.pitch")
@@ -96,6 +98,7 @@ def test_twelve_aircraft_from_one_pattern(page, server, folder, capsys):  # noqa
     expect(page.locator('#summary [data-field="rows.0.pitch"] td')).to_have_text([".62", ".60", "22"])
     expect(page.locator(".fleet-line")).to_have_count(24)
     expect(page.locator(".fleet-line.is-signed")).to_have_count(2)
+    assert faults(page) == []
     with page.expect_navigation():
         page.get_by_role("button", name="Enter in 22 jobs").click()
     for name, was in before.items():
@@ -108,23 +111,23 @@ def test_twelve_aircraft_from_one_pattern(page, server, folder, capsys):  # noqa
             assert rows_are == rows_were
     expect(page.get_by_role("link", name=re.compile("Pattern changed"))).to_have_count(0)
 
-    # What the store gives out, added up job by job from where each rivet goes, less the shelf.
+    # What the store gives out, added up job by job from where each rivet goes, less what is on hand.
     layouts = [lay_out(load_job(folder / name)) for name in made.values()]
     rivets = sum(len(layout.holes_of("rivet")) for layout in layouts)
     screws = sum(len(layout.holes_of("screw")) for layout in layouts)
-    page.get_by_role("textbox", name="Shelf").fill(f"MS20426AD3-3.5\t{SHELF}")
+    page.get_by_role("textbox", name="Stock on hand").fill(f"MS20426AD3-3.5\t{ON_HAND}")
     with page.expect_navigation():
-        page.get_by_role("button", name="Enter the shelf").click()
+        page.get_by_role("button", name="Enter the stock").click()
     table = page.request.get(f"{board}pull/csv").text()
     lines = [one for one in csv.DictReader(io.StringIO(table)) if one["List"] == "Hardware"]
     need = Counter()
     for line in lines:
         need[line["Item"]] += int(line["Need"])
-        shelf = int(line["On the shelf"] or 0)
+        on_hand = int(line["On hand"] or 0)
         assert int(line["Need"]) + int(line["Spare"]) == int(line["Order"])
-        assert int(line["To get"]) == max(0, int(line["Order"]) - shelf)
+        assert int(line["To get"]) == max(0, int(line["Order"]) - on_hand)
     assert need["Rivet"] == rivets
     assert need["Cover screw"] == need["Nut"] == screws
     assert need["Nutplate rivet"] == 2 * screws  # of two-lug nutplates, by their name
-    assert [line["On the shelf"] for line in lines if line["Part number"] == "MS20426AD3-3.5"] == [str(SHELF)]
+    assert [line["On hand"] for line in lines if line["Part number"] == "MS20426AD3-3.5"] == [str(ON_HAND)]
     assert page.troubles == []

@@ -1,4 +1,4 @@
-"""A change of a fleet's pattern: taken where a line left it alone, told where it did not, and never where one signed."""
+"""A change of a fleet's pattern: taken where a line left it alone, told where it did not, never where one signed."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from hatchwright.workflow.fleet_entries import (
 )
 from hatchwright.workflow.fleet_folder import FleetFolder
 from hatchwright.workflow.fleet_hours import hours_by_step
-from hatchwright.workflow.fleet_lines import make_jobs
+from hatchwright.workflow.fleet_lines import begin_fleet, make_jobs
 from hatchwright.workflow.fleet_pattern import give_pattern, pattern_changes
 from hatchwright.workflow.job_folder import ChangedElsewhereError, JobFolder, version_of
 from tests.conftest import EXAMPLES
@@ -42,9 +42,10 @@ class Shop:
         self.folder = folder
         shutil.copy(EXAMPLES / "alder.toml", folder)
         self.fleets, self.jobs = FleetFolder(folder), JobFolder(folder)
-        text = new_fleet_text("Wing", "alder.toml", AIRCRAFT)
-        self.name = self.fleets.new("Wing", text)
-        self.made = make_jobs(self.fleets, self.jobs, self.name, version_of(text))
+        self.name = begin_fleet(
+            self.fleets, self.jobs, "Wing", new_fleet_text("Wing", "alder.toml", AIRCRAFT)
+        )
+        self.made = tuple(line.job for _, line in self.fleets.fleet(self.name).lines)
 
     def data(self, name: str):
         return tomllib.loads((self.folder / name).read_text())
@@ -126,7 +127,7 @@ def test_a_conflict_is_taken_where_somebody_says_so(shop):
 def test_a_row_that_comes_or_goes_is_told_as_a_whole_and_laid_onto_no_other(shop):
     text = (shop.folder / "alder.toml").read_text()
     head, *rows = text.split("[[rows]]")
-    last, sep, rest = rows[-1].partition("\n[")
+    _, sep, rest = rows[-1].partition("\n[")
     (shop.folder / "alder.toml").write_text("[[rows]]".join([head, *rows[:-1]]) + sep + rest)
     wanted = shop.data("alder.toml")["rows"]
     shop.retype(RIGHT, 'pitch = ".62"', 'pitch = ".64"')
@@ -155,7 +156,7 @@ def test_a_signed_job_is_named_and_not_touched_and_a_sample_stays_one(shop):
     shop.retype("alder.toml", 'units = "in"', 'units = "in"\nsamples = ["rows.0.pitch"]')
     before = (shop.folder / LEFT).read_bytes()
     found = shop.by_job()
-    assert found[LEFT].is_signed and fields(found[LEFT].changed) == ["rows.0.pitch"]
+    assert (found[LEFT].is_signed, fields(found[LEFT].changed)) == (True, ["rows.0.pitch"])
     give_pattern(shop.fleets, shop.jobs, shop.name, shop.changes())
     assert (shop.folder / LEFT).read_bytes() == before
     assert "rows.0.pitch" in shop.data(RIGHT)["samples"]
@@ -186,6 +187,35 @@ def test_a_program_that_was_ended_while_it_made_jobs_goes_on_where_it_was(shop):
     base = version_of(shop.fleets.read(shop.name))
     assert make_jobs(shop.fleets, shop.jobs, shop.name, base) == (SECOND_RIGHT,)
     assert (shop.folder / LEFT).read_bytes() == before
+
+
+def test_a_fleet_that_can_not_have_its_jobs_is_not_begun(tmp_path):
+    shutil.copy(EXAMPLES / "alder.toml", tmp_path)
+    fleets, jobs = FleetFolder(tmp_path), JobFolder(tmp_path)
+    text = (tmp_path / "alder.toml").read_text()
+    (tmp_path / "alder.toml").write_text(text.replace('side = "left"', 'side = "center"', 1))
+    with pytest.raises(JobError, match="center"):
+        begin_fleet(fleets, jobs, "Wing", new_fleet_text("Wing", "alder.toml", AIRCRAFT))
+    (tmp_path / "alder.toml").write_text(text)
+    (tmp_path / LEFT).write_text(text)  # of another aircraft
+    with pytest.raises(JobError, match="already exists"):
+        begin_fleet(fleets, jobs, "Wing", new_fleet_text("Wing", "alder.toml", AIRCRAFT))
+    assert sorted(one.name for one in tmp_path.iterdir() if one.is_file()) == ["alder.toml", LEFT]
+
+
+def test_aircraft_that_were_undone_and_added_again_keep_their_jobs(shop):
+    assert not shop.fleets.can_undo(shop.name)
+    more = "N103HW\t3\tleft\nN104HW\t4\tleft\n"
+    text = shop.enter(lambda text: with_aircraft(text, more))
+    third, fourth = make_jobs(shop.fleets, shop.jobs, shop.name, version_of(text))
+    shop.fleets.undo(shop.name, version_of(shop.fleets.read(shop.name)))
+    assert len(shop.fleets.fleet(shop.name).aircraft) == 2
+    shop.retype(third, 'pitch = ".62"', 'pitch = ".64"')
+    before = (shop.folder / third).read_bytes()
+    text = shop.enter(lambda text: with_aircraft(text, more))
+    assert make_jobs(shop.fleets, shop.jobs, shop.name, version_of(text)) == (third, fourth)
+    assert (shop.folder / third).read_bytes() == before
+    assert [shop.by_job()[name].is_unknown for name in (third, fourth)] == [True, False]
 
 
 def test_nobody_overwrites_a_fleet_that_another_has_changed_and_undo_takes_a_step_back(shop):
@@ -249,7 +279,7 @@ def test_hours_are_those_noted_and_the_next_is_expected_to_take_what_the_last_to
         )
 
 
-def test_the_shelf_is_counted_by_part_number_once(shop):
+def test_the_stock_is_counted_by_part_number_once(shop):
     shop.enter(lambda text: with_stock(text, "Part\tQty\nMS20470AD4-4\t500\n"))
     assert [(one.number, one.count) for one in shop.fleets.fleet(shop.name).stock] == [("MS20470AD4-4", 500)]
     for pasted in ("MS20470AD4-4\t-3", "MS20470AD4-4\tmany", "MS20470AD4-4\t1\nms20470ad4-4\t2"):

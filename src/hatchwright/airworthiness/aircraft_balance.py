@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 
 from msgspec import Struct
 
 from hatchwright.airworthiness.balance import Balance, Weighed, balance_of
 from hatchwright.airworthiness.balance_findings import change_findings, loading_findings
-from hatchwright.airworthiness.balance_parts import Change, Part, all_parts, change_of
+from hatchwright.airworthiness.balance_parts import Change, Origin, Part, all_parts, change_of
 from hatchwright.airworthiness.envelope import Envelope, envelope_of
 from hatchwright.airworthiness.hinge import Hinge, hinge_findings, hinge_of
 from hatchwright.airworthiness.loading import TOWARDS, Case, adverse_case, full_cases, loads_of
@@ -31,6 +32,7 @@ class AircraftBalance(Struct, frozen=True):
         cases: the loadings that were looked at, worst forward and rearward first.
         negligible: the findings on whether the change may be neglected.
         findings: all other ones.
+        recorded: date of the record that the empty aircraft before is from, None where it was not entered.
     """
 
     before: Balance
@@ -41,6 +43,7 @@ class AircraftBalance(Struct, frozen=True):
     hinges: tuple[Hinge, ...]
     negligible: tuple[Finding, ...]
     findings: tuple[Finding, ...]
+    recorded: date | None = None
 
     @property
     def change(self) -> Change:
@@ -76,19 +79,15 @@ def aircraft_balance(
         layouts: of each side that gets an opening, as made where that was measured.
     Raises:
         GeometryError: nothing is left to weigh.
-        EntryError: the least of a loading item is more than its most.
+        EntryError: the least of a loading item is more than its most, or a weight from the scale belongs to nothing.
     """
     before = balance_of(weighings(weight))
-    u_in = given.job_arm_u.inch if given.job_arm_u else 0.0
-    sides = [
-        change_of(
-            layout,
-            job_arm_in=given.job_arm.inch,
-            job_arm_u_in=u_in,
-            weighed=weight.weighed_side(layout.job.aircraft.side),
-        )
-        for layout in layouts
-    ]
+    origin = Origin(
+        given.job_arm.inch,
+        given.job_arm_u.inch if given.job_arm_u else 0.0,
+        given.job_butt_line.inch if given.job_butt_line else None,
+    )
+    sides = [change_of(layout, origin, weight.weighed_side(layout.job.aircraft.side)) for layout in layouts]
     changed = tuple(_equipment_parts(weight.equipment))
     changes = (*sides, *((Change(None, changed),) if changed else ()))
     parts = all_parts(changes)
@@ -111,6 +110,7 @@ def aircraft_balance(
             *loading_findings(after.total, given, cases, envelope, is_neglected=is_neglected(negligible)),
             *(finding for hinge in hinges for finding in hinge_findings(hinge)),
         ),
+        weight.recorded,
     )
 
 

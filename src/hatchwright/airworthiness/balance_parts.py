@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from hatchwright.airworthiness.balance import Weighed, balance_of
+from hatchwright.errors import EntryError
 from hatchwright.job.fleet.weight import SideWeighed
 from hatchwright.job.frame import Frame, Side
 from hatchwright.layout.layout import Layout
@@ -18,17 +19,35 @@ _AFT = {"AFT": 1.0, "FWD": -1.0}
 """What a step along a direction is aft [-]; one of a job's axes runs so, or it would lie in no skin."""
 
 
+class Origin(Struct, frozen=True):
+    """Where the origin of a job lies on the aircraft.
+
+    Args:
+        arm_in: aft of the datum [in].
+        u_in: by how much that may be out [in].
+        butt_line_in: from the center line out to it, None where it was not entered [in].
+    """
+
+    arm_in: float
+    u_in: float = 0.0
+    butt_line_in: float | None = None
+
+
 class Part(Struct, frozen=True):
     """One weight of a change.
 
     Args:
         aft_in: how far aft of the job's origin it acts, None for what is no part of a job [in].
+        aft_u_in: by how much that may be out [in].
+        lateral_in: how far right of the center line, negative to the left; None where that is not known [in].
         working: how its weight came about, none for one that was entered.
     """
 
     name: Said | str
     weighed: Weighed
     aft_in: float | None = None
+    aft_u_in: float = 0.0
+    lateral_in: float | None = None
     working: Working | None = None
 
     @property
@@ -64,53 +83,63 @@ class Change(Struct, frozen=True):
         """About the datum [lb-in]."""
         return sum(part.weighed.moment_lb_in for part in self.parts)
 
+    @property
+    def lateral_lb_in(self) -> float | None:
+        """About the center line, right positive; None where a place is not known [lb-in]."""
+        each = [(part.weighed.weight_lb, part.lateral_in) for part in self.parts]
+        known = [weight_lb * lateral_in for weight_lb, lateral_in in each if lateral_in is not None]
+        return sum(known) if len(known) == len(each) else None
 
-def change_of(
-    layout: Layout, *, job_arm_in: float, job_arm_u_in: float = 0.0, weighed: SideWeighed | None = None
-) -> Change:
+
+def change_of(layout: Layout, origin: Origin, weighed: SideWeighed | None = None) -> Change:
     """The parts of a job, as made where that was measured.
 
     Args:
-        job_arm_in: arm of the job's origin, aft of the datum [in].
-        job_arm_u_in: by how much that may be out [in].
         weighed: what all of them weigh on a scale, None while they are estimated.
+    Raises:
+        EntryError: a weight from the scale belongs to nothing that the job has.
     """
     change, parts = weight_change(layout), []
     for mass in change.masses:
         assert mass.place is not None  # each part of a layout lies somewhere
         aft_in = aft_of_origin(layout.frame, mass.place)
-        one = Weighed(mass.mass_lb, job_arm_in + aft_in, mass.uncertainty_lb, job_arm_u_in)
-        parts.append(Part(mass.name, one, aft_in, mass.working))
+        lateral_in = None
+        if origin.butt_line_in is not None:
+            lateral_in = right_of_center(layout.frame, mass.place, butt_line_in=origin.butt_line_in)
+        one = Weighed(mass.mass_lb, origin.arm_in + aft_in, mass.uncertainty_lb, origin.u_in)
+        parts.append(Part(mass.name, one, aft_in, 0.0, lateral_in, mass.working))
     estimated = Change(layout.job.aircraft.side, tuple(parts), change.not_weighed)
-    return _as_weighed(estimated, layout, weighed, job_arm_in) if weighed else estimated
+    return _as_weighed(estimated, layout, weighed, origin) if weighed else estimated
 
 
-def _as_weighed(estimated: Change, layout: Layout, weighed: SideWeighed, job_arm_in: float) -> Change:
+def _as_weighed(estimated: Change, layout: Layout, weighed: SideWeighed, origin: Origin) -> Change:
     """The same by the scale: what goes in and what was cut away, each where the estimates balance.
 
-    A part that could not be estimated is on the scale too, and lies anywhere within the parts.
+    A part that could not be estimated is on the scale too, and lies anywhere within the parts. Where nothing of them
+    could be, the estimates stand, with what they lack.
     """
     u_lb, found = float(weighed.u or 0.0), []
-    amounts = (
-        ("balance.put_in", float(weighed.put_in), 1.0),
-        ("balance.taken_out", float(weighed.taken_out), -1.0),
-    )
-    for id, amount_lb, sign in amounts:
-        alike = [part.weighed for part in estimated.parts if sign * part.weighed.weight_lb > 0.0]
+    for id, entered, sign in (("put_in", weighed.put_in, 1.0), ("taken_out", weighed.taken_out, -1.0)):
+        alike = [part for part in estimated.parts if sign * part.weighed.weight_lb > 0.0]
+        amount_lb = float(entered)
+        if not alike and amount_lb and estimated.not_weighed:
+            return estimated
+        if not alike and amount_lb:
+            raise EntryError.saying("balance.nothing_there", where=f"{estimated.side}.{id}")
         if not alike:
             continue
-        whole = balance_of(_turned(one, sign) for one in alike).total
-        u_in = whole.u_in
+        each = [(sign * part.weighed.weight_lb, part) for part in alike]
+        whole = balance_of(Weighed(lb, part.aft_in or 0.0, part.weighed.u_lb) for lb, part in each).total
+        aft_u_in = whole.u_in
         if estimated.not_weighed and amount_lb:
             unknown_lb = max(0.0, amount_lb - whole.weight_lb + whole.u_lb)
-            u_in += _reach_in(layout) * min(1.0, unknown_lb / amount_lb)
-        one = Weighed(sign * amount_lb, whole.arm_in, u_lb, u_in)
-        found.append(Part(said(id), one, whole.arm_in - job_arm_in))
+            aft_u_in += _reach_in(layout) * min(1.0, unknown_lb / amount_lb)
+        sideways = [lb * part.lateral_in for lb, part in each if part.lateral_in is not None]
+        lateral_in = sum(sideways) / whole.weight_lb if sideways else None
+        arm_in = origin.arm_in + whole.arm_in
+        one = Weighed(sign * amount_lb, arm_in, u_lb, origin.u_in + aft_u_in)
+        found.append(Part(said(f"balance.{id}"), one, whole.arm_in, aft_u_in, lateral_in))
     return Change(estimated.side, tuple(found))
-
-
-def _turned(one: Weighed, sign: float) -> Weighed:
-    return Weighed(sign * one.weight_lb, one.arm_in, one.u_lb, one.u_in)
 
 
 def _reach_in(layout: Layout) -> float:
@@ -126,6 +155,18 @@ def aft_of_origin(frame: Frame, place: tuple[float, float]) -> float:
     Method: along the skin; sweep, dihedral and incidence are left out of account.
     """
     return sum(_AFT.get(word, 0.0) * along for word, along in zip((frame.x, frame.y), place, strict=True))
+
+
+def right_of_center(frame: Frame, place: tuple[float, float], *, butt_line_in: float) -> float:
+    """How far right of the aircraft's center line a point lies, negative to the left of it [in].
+
+    Args:
+        butt_line_in: from the center line out to the job's origin; on the center line itself right is positive [in].
+    """
+    outward = -1.0 if frame.side == "left" else 1.0
+    to_right = {"RIGHT": 1.0, "LEFT": -1.0, "OUTBD": outward, "INBD": -outward}
+    along = zip((frame.x, frame.y), place, strict=True)
+    return outward * butt_line_in + sum(to_right.get(word, 0.0) * step_in for word, step_in in along)
 
 
 def all_parts(changes: Iterable[Change]) -> tuple[Part, ...]:

@@ -16,6 +16,9 @@ from hatchwright.words.amounts import hundredth_lb
 
 Cells = tuple[Value, ...]
 
+_EVEN_LB_IN = 0.05
+"""A lateral moment that is told as none: it would be rounded to nothing. Own choice, no source [lb-in]."""
+
 HEADS = tuple(said(f"balance.head.{name}") for name in ("item", "weight", "out", "arm", "moment"))
 """Over rows of weight, by how much it may be out, arm and moment."""
 
@@ -24,6 +27,11 @@ def part_cells(part: Part) -> Cells:
     """One part that is put in or taken away."""
     weighed = part.weighed
     return _cells(part.name, Amount(weighed.weight_lb, "lb"), weighed, inch(weighed.arm_in))
+
+
+def parts_heading(change: Change) -> Said:
+    """Over the parts of one side, or of the equipment that changes."""
+    return said("balance.heading.parts_of", side=side_named(change.side))
 
 
 def sum_cells(change: Change, *, name: Said | None = None) -> Cells:
@@ -41,15 +49,18 @@ def sum_cells(change: Change, *, name: Said | None = None) -> Cells:
 def empty_rows(balance: AircraftBalance, unit: Unit) -> Iterator[Cells]:
     """The empty aircraft before, each change, and after."""
     before, after = balance.before.total, balance.after.total
-    yield _empty("balance.before", before, unit)
+    on = balance.recorded
+    yield _empty(
+        said("balance.before_of", date=on.isoformat()) if on else said("balance.before"), before, unit
+    )
     for change in balance.changes:
         yield sum_cells(change)
-    yield _empty("balance.after", after, unit, beside_in=before.arm_in)
+    yield _empty(said("balance.after"), after, unit, beside_in=before.arm_in)
 
 
-def _empty(id: str, weighed: Weighed, unit: Unit, *, beside_in: float | None = None) -> Cells:
+def _empty(name: Said, weighed: Weighed, unit: Unit, *, beside_in: float | None = None) -> Cells:
     weight = Amount(hundredth_lb(weighed.weight_lb, unit), "lb")
-    return _cells(said(id), weight, weighed, inch(weighed.arm_in, beside_in=beside_in))
+    return _cells(name, weight, weighed, inch(weighed.arm_in, beside_in=beside_in))
 
 
 def _cells(name: Value, weight: Amount, weighed: Weighed, arm: Amount) -> Cells:
@@ -105,6 +116,17 @@ def shift_said(balance: AircraftBalance) -> Said:
     shift_in = balance.after.total.arm_in - balance.before.total.arm_in
     id = "balance.shift_aft" if shift_in >= 0.0 else "balance.shift_forward"
     return said(id, by=inch(abs(shift_in), fine=True), u=Amount(balance.after.total.u_in, toward="up"))
+
+
+def lateral_said(change: Change) -> tuple[Said, ...]:
+    """What it does to lateral balance; nothing where the butt line of the job is not entered."""
+    moment_lb_in = change.lateral_lb_in
+    if moment_lb_in is None or not change.parts:
+        return ()
+    if abs(moment_lb_in) < _EVEN_LB_IN:
+        return (said("balance.lateral_even"),)
+    id = "balance.lateral_right" if moment_lb_in > 0.0 else "balance.lateral_left"
+    return (said(id, moment=_moment(abs(moment_lb_in))),)
 
 
 def negligible_said(balance: AircraftBalance) -> Said:

@@ -73,7 +73,8 @@ def hinge_of(change: Change, surface: ControlSurface, *, before_in_lb: float | N
         assert part.aft_in is not None  # it is a part of a job
         behind_in, weighed = part.aft_in - hinge_in, part.weighed
         tail_heavy_in_lb += weighed.weight_lb * behind_in
-        tail_u_in_lb += weighed.u_lb * abs(behind_in) + (abs(weighed.weight_lb) + weighed.u_lb) * u_in
+        off_in = u_in + part.aft_u_in
+        tail_u_in_lb += weighed.u_lb * abs(behind_in) + (abs(weighed.weight_lb) + weighed.u_lb) * off_in
     limits = float(surface.nose_least), float(surface.nose_most)
     return Hinge(
         surface.name, side, before_in_lb, -tail_heavy_in_lb, tail_u_in_lb, *limits, change.not_weighed

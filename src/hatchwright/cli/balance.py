@@ -78,16 +78,18 @@ def _tell_balance(balance: AircraftBalance, unit: Unit) -> None:
         case_rows,
         empty_rows,
         hinge_rows,
+        lateral_said,
         negligible_said,
         part_cells,
+        parts_heading,
         shift_said,
     )
 
-    parts = [part_cells(part) for change in balance.changes for part in change.parts]
-    _put(words("balance.heading.parts"), HEADS, parts, unit)
+    for change in balance.changes:
+        _put(tell(parts_heading(change)), HEADS, map(part_cells, change.parts), unit)
     _put(words("balance.heading.aircraft"), HEADS, empty_rows(balance, unit), unit)
-    put_text(tell(shift_said(balance), unit))
-    put_text(tell(negligible_said(balance), unit))
+    for told in (shift_said(balance), *lateral_said(balance.change), negligible_said(balance)):
+        put_text(tell(told, unit))
     say_findings((*balance.negligible, *balance.findings), unit)
     if balance.cases:
         cells = case_rows(balance.cases, unit)

@@ -92,7 +92,7 @@ def _tell(one: FleetDue, leg: Decimal | None, *, shows_all: bool) -> None:
         from hatchwright.airworthiness.due.clock import Clock
         from hatchwright.workflow.due_said import head_said
 
-        head = head_said(of.aircraft, Clock(of.aircraft).now(one.on), one.on)
+        head = head_said(of.aircraft, Clock(of.aircraft, one.on).now(), one.on)
         plane = of.aircraft
         click.echo()
         put("command.due.aircraft", registration=plane.registration, serial=plane.serial, head=head)

@@ -22,7 +22,7 @@ from hatchwright.words.tell import tell
 
 _HEADINGS = {
     "hardware": (
-        "hardware", "item", "number", "description", "need", "spare", "order", "shelf", "to_get", "for_jobs",
+        "hardware", "item", "number", "description", "need", "spare", "order", "on_hand", "to_get", "for_jobs",
     ),
     "blanks": ("blanks", "part", "sheet", "along_x", "along_y", "grain", "need", "for_jobs"),
     "tools": ("tools_at_once", "tool", "count", "for_jobs"),
@@ -47,13 +47,13 @@ class Pulled(Ordered, frozen=True):
         cells: what tells it from others, in words.
         sizes_in: gauge, and size along X and Y, of a blank [in].
         jobs: which take it, and how many each.
-        shelf: how many are on the shelf; None where nobody counted.
+        on_hand: how many are on hand; None where nobody counted.
     """
 
     cells: tuple[str, ...]
     sizes_in: tuple[float | None, ...]
     jobs: tuple[tuple[str, int | None], ...]
-    shelf: int | None = None
+    on_hand: int | None = None
 
     @property
     def for_jobs(self) -> tuple[str, ...]:
@@ -61,9 +61,9 @@ class Pulled(Ordered, frozen=True):
         return tuple(name if count is None else f"{name} {count}" for name, count in self.jobs)
 
     @property
-    def to_get(self) -> int | None:
-        """What is to be got beside what is on the shelf; all of it where nobody counted, None where nobody knows."""
-        return None if self.order is None else max(0, self.order - (self.shelf or 0))
+    def to_get(self) -> int:
+        """What is to be got beside what is on hand; all of it where nobody counted."""
+        return max(0, self.order - (self.on_hand or 0))
 
 
 class PullList(Struct, frozen=True):
@@ -72,8 +72,8 @@ class PullList(Struct, frozen=True):
     Args:
         unit: that all lengths are told in, of the first job.
         tools: the most that one job takes, for jobs that are done one after the other.
-        is_counted: whether the shelf was counted.
-        unused: part numbers on the shelf that no job takes, as they were entered.
+        is_counted: whether somebody counted what is on hand.
+        unused: part numbers on hand that no job takes, as they were entered.
     """
 
     jobs: tuple[PulledJob, ...]
@@ -96,24 +96,26 @@ class _Taken(NamedTuple):
 
 
 def pull_list(
-    jobs: Sequence[PulledJob], shop: ShopTables | None = None, *, shelf: Mapping[str, int] | None = None
+    jobs: Sequence[PulledJob], shop: ShopTables | None = None, *, on_hand: Mapping[str, int] | None = None
 ) -> PullList:
     """Add up what a set of jobs takes; one or more jobs.
 
     Args:
-        shelf: what is there already, by part number; None where nobody counted.
+        on_hand: what is there already, by part number; None where nobody counted.
     """
     unit = jobs[0].lists.layout.job.unit
     hardware = sorted(_added(_hardware(jobs, unit), shop), key=lambda one: one.cells[0])
-    there = {number.strip().upper(): count for number, count in (shelf or {}).items()}
+    there = {number.strip().upper(): count for number, count in (on_hand or {}).items()}
     there.pop(tell(said("lists.not_known")).upper(), None)  # nobody can tell whether it is that part
     used = {one.cells[1].upper() for one in hardware}
     return PullList(
         jobs=tuple(jobs),
         unit=unit,
-        hardware=tuple(replace(one, shelf=there.get(one.cells[1].upper())) for one in hardware),
-        is_counted=shelf is not None,
-        unused=tuple(number for number in (shelf or {}) if number.strip().upper() not in used & there.keys()),
+        hardware=tuple(replace(one, on_hand=there.get(one.cells[1].upper())) for one in hardware),
+        is_counted=on_hand is not None,
+        unused=tuple(
+            number for number in (on_hand or {}) if number.strip().upper() not in used & there.keys()
+        ),
         blanks=tuple(_added(_blanks(jobs, unit), shop)),
         tools=tuple(_added(_tools(jobs, unit), shop)),
     )
@@ -207,10 +209,10 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
 
 
 def _numbers(one: Pulled, pulled: PullList) -> Iterator[str]:
-    """Need, spare and order; what is on the shelf and what is to be got where the shelf was counted."""
+    """Need, spare and order; what is on hand and what is to be got where somebody counted."""
     yield from map(str, (one.count, one.spares, one.order))
     if pulled.is_counted:
-        yield "" if one.shelf is None else str(one.shelf)
+        yield "" if one.on_hand is None else str(one.on_hand)
         yield str(one.to_get)
 
 
@@ -232,7 +234,7 @@ def _aircraft(one: PulledJob) -> str:
 
 def pull_csv(pulled: PullList) -> bytes:
     """The same as a table, for which jobs behind the prices; ExportError where it did not read back."""
-    more = ("shelf", "to_get") if pulled.is_counted else ()
+    more = ("on_hand", "to_get") if pulled.is_counted else ()
     names = (*COLUMNS, "for_jobs", *more)
     headings = (tell(said(f"lists.column.{name}", unit=pulled.unit)) for name in names)
     return csv_from(tuple(headings), (row[: len(names)] for row in _csv_rows(pulled)))
@@ -251,7 +253,7 @@ def _csv_rows(pulled: PullList) -> Iterator[tuple[Cell, ...]]:
             one.order,
             None,
             "; ".join(one.for_jobs),
-            one.shelf,
+            one.on_hand,
             one.to_get,
         )
     for one in pulled.blanks:

@@ -29,7 +29,7 @@ _HEADINGS: Mapping[str, frozenset[str]] = {
     "thickness": frozenset(("thickness", "t")),
     "registration": frozenset(("registration", "reg", "n-number", "tail", "aircraft", "mark")),
     "serial": frozenset(("serial", "s", "sn", "msn")),
-    "pieces": frozenset(("pieces", "count", "qty", "quantity", "shelf", "on")),
+    "pieces": frozenset(("pieces", "count", "qty", "quantity", "on")),
 }
 """How people head the columns that a list takes, by the name of the entry."""
 

@@ -15,8 +15,10 @@ from hatchwright.airworthiness.balance_said import (
     case_rows,
     empty_rows,
     hinge_rows,
+    lateral_said,
     negligible_said,
     part_cells,
+    parts_heading,
     shift_said,
 )
 from hatchwright.errors import Fault, HatchwrightError
@@ -25,7 +27,7 @@ from hatchwright.job.entry_words import help_of, label_of
 from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.job.fleet.weight import AircraftWeight, ControlSurface, FleetBalance, SideWeighed
 from hatchwright.page.risk_sheet import ShownTable
-from hatchwright.said import Value, said
+from hatchwright.said import Said, Value, said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said
@@ -202,7 +204,7 @@ def _aircraft(
         return ShownAircraft(registration, serial, boxes)
     unit, balance = fleet.units, worked.balance
     planned = (said("command.balance.planned", side=said(f"side.{side}")) for side in worked.planned)
-    lines = (shift_said(balance), negligible_said(balance), *planned)
+    lines = (shift_said(balance), *lateral_said(balance.change), negligible_said(balance), *planned)
     sides = [layout.job.aircraft.side for layout in worked.layouts]
     return ShownAircraft(
         registration,
@@ -243,21 +245,21 @@ def _weight_box(
 
 
 def _tables(balance: AircraftBalance, unit: Unit) -> Iterator[ShownTable]:
-    parts = [part_cells(part) for change in balance.changes for part in change.parts]
-    yield _table("balance.heading.aircraft", HEADS, empty_rows(balance, unit), unit)
-    yield _table("balance.heading.parts", HEADS, parts, unit)
+    yield _table(said("balance.heading.aircraft"), HEADS, empty_rows(balance, unit), unit)
+    for change in balance.changes:
+        yield _table(parts_heading(change), HEADS, map(part_cells, change.parts), unit)
     if balance.cases:
         yield _table(
-            "balance.heading.loading", case_heads(balance.cases), case_rows(balance.cases, unit), unit
+            said("balance.heading.loading"), case_heads(balance.cases), case_rows(balance.cases, unit), unit
         )
     for hinge in balance.hinges:
         heads = (hinge.name, said(f"side.{hinge.side}"))
-        yield _table("balance.heading.hinge", heads, hinge_rows(hinge), unit)
+        yield _table(said("balance.heading.hinge"), heads, hinge_rows(hinge), unit)
 
 
-def _table(title: str, heads: Iterable[Value], rows: Iterable[Cells], unit: Unit) -> ShownTable:
+def _table(title: Said, heads: Iterable[Value], rows: Iterable[Cells], unit: Unit) -> ShownTable:
     told = tuple(tuple(tell(cell, unit) for cell in row) for row in rows)
-    return ShownTable(tell(said(title)), tuple(tell(head, unit) for head in heads), told)
+    return ShownTable(tell(title), tuple(tell(head, unit) for head in heads), told)
 
 
 def _findings(findings: Iterable[Finding], unit: Unit) -> Iterator[ShownFinding]:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 
 from msgspec import Struct
 
 from hatchwright.airworthiness.due.clock import Clock
-from hatchwright.airworthiness.due.line import DueLine
+from hatchwright.airworthiness.due.line import DueLine, State
 from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.said import Listed, said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.due import AircraftDue, due_in
+from hatchwright.workflow.due_calendar import calendar_of
 from hatchwright.workflow.due_said import about_said, head_said, limits_said, state_said, title_said
 
 
@@ -21,13 +22,16 @@ class DueRow(Struct, frozen=True):
 
     Args:
         state: in a word or two; what holds the aircraft back in capitals.
+        symbol: "stop", "unknown" or "" of the page's symbols.
         title: paragraph and what it asks.
         limits: with what is left of each.
         notes: how it was found and what else is to be known, each a sentence.
     """
 
     state: str
+    symbol: str
     holds_back: bool
+    is_open: bool
     title: str
     limits: str
     notes: tuple[str, ...]
@@ -53,9 +57,14 @@ class AircraftDueView(Struct, frozen=True):
 
 
 class DueSheet(Struct, frozen=True):
-    """What is due in a fleet on a day."""
+    """What is due in a fleet on a day.
+
+    Args:
+        counts: how many aircraft are held back, in words.
+    """
 
     on: str
+    counts: str
     aircraft: tuple[AircraftDueView, ...]
     holds_back: bool
 
@@ -67,7 +76,15 @@ class DueSheet(Struct, frozen=True):
 def due_sheet(fleet: Fleet, on: date) -> DueSheet:
     """What is due in a fleet on a day, in words."""
     report = due_in(fleet, "", on)
-    return DueSheet(on.isoformat(), tuple(_aircraft(one, on) for one in report.aircraft), report.holds_back)
+    aircraft = tuple(_aircraft(one, on) for one in report.aircraft)
+    held = sum(one.holds_back for one in aircraft)
+    counts = tell(said("page.due.counts" if held else "page.due.none_held", n=held, of=len(aircraft)))
+    return DueSheet(on.isoformat(), counts, aircraft, report.holds_back)
+
+
+def due_calendar(fleet: Fleet, name: str, *, now: datetime) -> bytes:
+    """The days of a fleet as a calendar file; now: when it is made."""
+    return calendar_of((due_in(fleet, name, now.date()),), now=now)
 
 
 def _aircraft(one: AircraftDue, on: date) -> AircraftDueView:
@@ -75,7 +92,7 @@ def _aircraft(one: AircraftDue, on: date) -> AircraftDueView:
     return AircraftDueView(
         aircraft.registration,
         aircraft.serial,
-        tell(head_said(aircraft, Clock(aircraft).now(on), on)),
+        tell(head_said(aircraft, Clock(aircraft, on).now(), on)),
         tuple(_row(line, one, on) for line in one.lines),
         sum(line.state.is_open for line in one.lines),
         any(line.state.holds_back for line in one.lines),
@@ -86,11 +103,19 @@ def _aircraft(one: AircraftDue, on: date) -> AircraftDueView:
 def _row(line: DueLine, of: AircraftDue, on: date) -> DueRow:
     return DueRow(
         tell(state_said(line)),
+        _symbol(line),
         line.state.holds_back,
+        line.state.is_open,
         tell(title_said(line)),
         _limits(line, on),
         tuple(map(tell, about_said(line, of.aircraft, on))),
     )
+
+
+def _symbol(line: DueLine) -> str:
+    if not line.state.holds_back:
+        return ""
+    return "unknown" if line.state is State.NOT_SHOWN else "stop"
 
 
 def _limits(line: DueLine, on: date) -> str:

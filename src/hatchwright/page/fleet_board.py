@@ -71,7 +71,7 @@ class Board(Struct, frozen=True):
         asking: jobs that the pattern changes.
         pattern_faults: why that can't be told.
         steps: that may be picked, each with its word.
-        stock: the shelf as it may be pasted again.
+        stock: what is on hand, as it may be pasted again.
         due: what is due on each aircraft.
     """
 
@@ -109,7 +109,7 @@ def board(
     rows = tuple(_row(one, lines, signed) for one in fleet_lines(fleet))
     asking, faults = 0, tuple[Fault, ...]()
     try:
-        asking = len(pattern_changes(fleets, jobs, name).asking)
+        asking = len(pattern_changes(fleets, jobs, name, only_newer=True).asking)
     except HatchwrightError as error:
         faults = error.as_faults("pattern")
     is_signed = sum(row.is_signed for row in rows)

@@ -27,7 +27,7 @@ from hatchwright.workflow.fleet_entries import (
     with_stock,
 )
 from hatchwright.workflow.fleet_folder import FleetFolder
-from hatchwright.workflow.fleet_lines import fleet_lines, make_jobs
+from hatchwright.workflow.fleet_lines import begin_fleet, fleet_lines, make_jobs
 from hatchwright.workflow.fleet_pattern import give_pattern, pattern_changes
 from hatchwright.workflow.fleet_pull import fleet_pull
 from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
@@ -49,9 +49,7 @@ def fleets(request: HttpRequest) -> HttpResponse:
     try:
         if request.method == "POST":
             text = new_fleet_text(sent["title"], sent["pattern"], sent["aircraft"])
-            name = folder.new(sent["title"], text)
-            make_jobs(folder, jobs, name, version_of(text))
-            return redirect("fleet", name=name)
+            return redirect("fleet", name=begin_fleet(folder, jobs, sent["title"], text))
     except HatchwrightError as error:
         faults = error.as_faults("fleet")
     try:
@@ -213,7 +211,7 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_safe
 def pull(request: HttpRequest, name: str, which: str) -> HttpResponse:
-    """The pull list of all lines, less what is on the shelf: `csv` or `pdf`."""
+    """The pull list of all lines, less what is on hand: `csv` or `pdf`."""
     kinds = {"csv": "text/csv; charset=utf-8", "pdf": "application/pdf"}
     if which not in kinds:
         raise Http404

@@ -63,11 +63,12 @@ def _figures(weighed: Weighed) -> Iterator[tuple[str, float]]:
 def _change(change: Change, unit: Unit) -> dict[str, Any]:
     return {
         "side": change.side,
-        **picked(change, unit, "weight_lb", "u_lb", "moment_lb_in", "not_weighed"),
+        **picked(change, unit, "weight_lb", "u_lb", "moment_lb_in", "lateral_lb_in", "not_weighed"),
         "parts": [
             {
                 "name": tell(part.name, unit),
                 **_weighed(part.weighed),
+                "lateral_in": part.lateral_in,
                 "working": plain(part.working, unit),
             }
             for part in change.parts

@@ -59,13 +59,18 @@ def _uid(line: DueLine, kind: str) -> str:
     return f"{hashlib.sha256(repr(names).encode()).hexdigest()[:32]}@hatchwright"
 
 
+def calendar_of(report: Iterable[FleetDue], *, now: datetime) -> bytes:
+    """The calendar file."""
+    return calendar_bytes(calendar_events(report), now=now, name=tell(said("due.calendar.name")))
+
+
 def write_calendar(report: Iterable[FleetDue], path: Path, *, now: datetime, overwrite: bool = False) -> None:
     """Write the calendar file.
 
     Raises:
         JobError: the file is there and may not be replaced, or its folder can't be written.
     """
-    raw = calendar_bytes(calendar_events(report), now=now, name=tell(said("due.calendar.name")))
+    raw = calendar_of(report, now=now)
     if os.path.lexists(path) and not overwrite:
         raise JobError.about("file", "command.due.file_there", str(path))
     try:

@@ -34,6 +34,8 @@ def head_said(aircraft: AircraftTimes, now: Point, on: date) -> Said:
 def title_said(line: DueLine) -> Said:
     """What is asked by which paragraph, of which part."""
     action, number = line.action, line.mandate.number
+    if not action.asks:
+        return said("due.title_no_action", number=number)
     if line.found is not None:
         asks: Value = said("due.title_found", what=line.found.what, asks=action.asks)
     else:

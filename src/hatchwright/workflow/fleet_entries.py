@@ -1,4 +1,4 @@
-"""What a person enters in a fleet file on the page: aircraft, where the work stands, hours, and the shelf."""
+"""What a person enters in a fleet file on the page: aircraft, where the work stands, hours, and the stock."""
 
 from __future__ import annotations
 
@@ -69,9 +69,9 @@ def with_hours(text: str, key: str, *, step: str, hours: str, date: str, who: st
 
 
 def with_stock(text: str, pasted: str) -> str:
-    """A fleet's text with another shelf; JobError where a row can't be read."""
+    """A fleet's text with another stock; JobError where a row can't be read."""
     stock = read_stock(pasted)
-    if stock == [one.model_dump() for one in Fleet.read(text).stock]:
+    if stock == [{"number": one.number, "count": one.count} for one in Fleet.read(text).stock]:
         return text
     bare = taken(text, ["stock"])
     return added(bare, {f"stock.{at}": one for at, one in enumerate(stock)})

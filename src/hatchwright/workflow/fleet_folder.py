@@ -71,10 +71,7 @@ class FleetFolder:
         Raises:
             JobError: the title gives no file name, there is such a file already, or the text is not sound.
         """
-        words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
-        name = f"{'-'.join(words)[:_LONGEST_STEM].strip('-')}{SUFFIX}"
-        if not words:
-            raise JobError.about("title", "error.title_file", title)
+        name = named_after(title)
         Fleet.read(text, name=name)
         with self._alone():
             if os.path.lexists(self.folder / name):
@@ -82,12 +79,13 @@ class FleetFolder:
             save_text(self.folder / name, text)
         return name
 
-    def enter(self, name: str, base: str, change: Callable[[str], str]) -> str:
-        """Change the text of a fleet and save it at once, as a step that can be undone.
+    def enter(self, name: str, base: str, change: Callable[[str], str], *, is_step: bool = True) -> str:
+        """Change the text of a fleet and save it at once.
 
         Args:
             base: version that the change was made for.
             change: from the present text to the new one.
+            is_step: whether it is a step that can be undone; what the program notes itself is none.
         Raises:
             ChangedElsewhereError: the file is not of that version; nothing was written.
             JobError: the fleet would not be sound, or can't be written.
@@ -99,9 +97,8 @@ class FleetFolder:
             new = ended_alike(change(text), like=text)
             if new != text:
                 Fleet.read(new, name=name)
-                steps = self._steps(name)
-                steps.earlier.put(text)
-                steps.undone.clear()
+                if is_step:
+                    self._steps(name).earlier.put(text)
                 save_text(self.path(name), new)
             return new
 
@@ -164,3 +161,11 @@ class FleetFolder:
                 yield
         except ExportError as error:
             raise JobError(error.as_faults("file")) from None
+
+
+def named_after(title: str) -> str:
+    """The file name that a title gives; JobError where it gives none."""
+    words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
+    if not words:
+        raise JobError.about("title", "error.title_file", title)
+    return f"{'-'.join(words)[:_LONGEST_STEM].strip('-')}{SUFFIX}"

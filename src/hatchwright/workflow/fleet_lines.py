@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from msgspec import Struct
 
 from hatchwright.errors import JobError
 from hatchwright.job.another_job import on_an_aircraft
-from hatchwright.job.as_typed import raw_data
+from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.fleet.fleet import SUFFIX, Fleet, FleetAircraft
 from hatchwright.job.fleet.line import Line
@@ -17,8 +16,8 @@ from hatchwright.job.job_text import with_values_at
 from hatchwright.progress import Progress, in_parts, unheard
 from hatchwright.said import said
 from hatchwright.words.tell import tell
-from hatchwright.workflow.fleet_folder import FleetFolder
-from hatchwright.workflow.job_folder import JobFolder
+from hatchwright.workflow.fleet_folder import FleetFolder, named_after
+from hatchwright.workflow.job_folder import JobFolder, version_of
 
 _LONGEST_STEM = 40
 _LONGEST_TITLE = 200
@@ -100,6 +99,34 @@ def without_job(jobs: JobFolder, fleet: Fleet) -> tuple[FleetLine, ...]:
     return tuple(one for one in fleet_lines(fleet) if one.line.job not in there)
 
 
+class _Planned(Struct, frozen=True):
+    """The job of a line that names none that is there.
+
+    Args:
+        is_there: whether there is such a file of just this aircraft and side already, as after an undo; it stays.
+    """
+
+    job: str
+    line: FleetLine
+    text: str
+    is_there: bool
+
+
+def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str) -> str:
+    """Start a fleet with all its jobs; its file name.
+
+    Args:
+        text: of the fleet.
+    Raises:
+        JobError: the fleet or the pattern is not sound, or a file is there already; nothing is made then.
+    """
+    name = named_after(title)
+    planned = _planned(jobs, Fleet.read(text, name=name), name, unheard)
+    fleets.new(title, text)
+    _make(fleets, jobs, name, version_of(text), planned)
+    return name
+
+
 def make_jobs(
     fleets: FleetFolder, jobs: JobFolder, name: str, base: str, *, progress: Progress = unheard
 ) -> tuple[str, ...]:
@@ -108,40 +135,49 @@ def make_jobs(
     Args:
         base: version of the fleet file that was seen.
     Returns:
-        tuple[str, ...]: file names of the new jobs.
+        tuple[str, ...]: file names of the jobs.
     Raises:
         ChangedElsewhereError: the fleet file is not of that version.
         JobError: the pattern is not sound or has no such side, or a file of that name is there; nothing is made then.
     """
-    fleet = fleets.fleet(name)
-    pattern = pattern_text(jobs, fleet)
-    lacking = {one.line.job or job_name(name, one): one for one in without_job(jobs, fleet)}
-    taken = [job for job in lacking if job in jobs.names()]
-    if taken:
-        raise JobError.about("lines", "error.job_there", taken[0], name=taken[0])
-    texts = dict(_texts(pattern, lacking, jobs, progress))
-    version = fleets.keep_given(name, pattern)
-    # The fleet names them first: a program that is ended in between finds which are still to be made.
-    fleets.enter(name, base, lambda text: _naming(text, lacking, version))
-    for job, text in texts.items():
-        jobs.begin(job, text)
-    return tuple(texts)
+    return _make(fleets, jobs, name, base, _planned(jobs, fleets.fleet(name), name, progress))
 
 
-def _texts(
-    pattern: str, lacking: Mapping[str, FleetLine], jobs: JobFolder, progress: Progress
-) -> Iterator[tuple[str, str]]:
-    for (job, one), mine in in_parts(tuple(lacking.items()), progress):
+def _planned(jobs: JobFolder, fleet: Fleet, name: str, progress: Progress) -> list[_Planned]:
+    pattern, there = pattern_text(jobs, fleet), set(jobs.names())
+    planned = []
+    for one, mine in in_parts(without_job(jobs, fleet), progress):
+        job = one.line.job or job_name(name, one)
         mine(0.0, said("fleet.making", job=job))
+        if job in there and not _is_of(jobs.read(job), one):
+            raise JobError.about("lines", "error.job_there", job, name=job)
         text = job_of(pattern, one)
         read_job(text, folder=jobs.folder, name=job)
-        yield job, text
+        planned.append(_Planned(job, one, text, job in there))
+    return planned
 
 
-def _naming(text: str, lacking: Mapping[str, FleetLine], version: str) -> str:
-    values = {
-        f"{one.place}.{name}": value
-        for job, one in lacking.items()
-        for name, value in (("job", job), ("given", version))
-    }
-    return with_values_at(text, values)
+def _is_of(text: str, one: FleetLine) -> bool:
+    """Whether a job is of just this aircraft and side."""
+    data = raw_data(text)
+    wanted = {
+        "registration": one.aircraft.registration, "serial": one.aircraft.serial, "side": one.line.side
+    }  # fmt: skip
+    return all(standing_at(data, f"aircraft.{name}") == value for name, value in wanted.items())
+
+
+def _make(
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, planned: list[_Planned]
+) -> tuple[str, ...]:
+    version = fleets.keep_given(name, pattern_text(jobs, fleets.fleet(name)))
+    values: dict[str, str] = {}
+    for one in planned:
+        is_given = not one.is_there or jobs.read(one.job) == one.text
+        values[f"{one.line.place}.job"] = one.job
+        values[f"{one.line.place}.given"] = version if is_given else ""
+    # The fleet names them first: a program that is ended in between finds which are still to be made.
+    fleets.enter(name, base, lambda text: with_values_at(text, values), is_step=False)
+    for one in planned:
+        if not one.is_there:
+            jobs.begin(one.job, one.text)
+    return tuple(one.job for one in planned)

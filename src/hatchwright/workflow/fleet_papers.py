@@ -11,7 +11,9 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
+from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.made_file import MadeFile, Written
+from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format
 from hatchwright.errors import HatchwrightError
@@ -105,15 +107,16 @@ def template_papers(task: LineTask) -> LinePapers:
 
 
 def template_mark(job: Job, shop: ShopTables | None) -> str:
-    """What tells the template of a job from others: all that is on its sheet but names and dates; "" without one."""
+    """What tells the template of a job from others: all that is on its sheets but names and dates; "" without one."""
     if job.hand_tool:
         return ""
     making = making_of(lay_out(_nameless(job, "-"), shop))
     if making is None:
         return ""
-    sheet = template_sheet(making, (), date="")
-    told = repr((job.aircraft.side, sheet.entities, sheet.notes, sheet.tables))
-    return hashlib.sha256(told.encode()).hexdigest()
+    drawn = (template_sheet(making, (), date=""), deviation_sheet(making, date=""))
+    sheets = filter(None, (*drawn, template_holes_sheet(making, date="")))
+    told = [(one.title, one.entities, one.notes, one.tables) for one in sheets]
+    return hashlib.sha256(repr((job.aircraft.side, told)).encode()).hexdigest()
 
 
 def _nameless(job: Job, title: str) -> Job:

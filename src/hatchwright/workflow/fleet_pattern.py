@@ -83,9 +83,13 @@ class PatternChanges(Struct, frozen=True):
         return tuple(one for one in self.lines if one.is_open and one.changed)
 
 
-def pattern_changes(fleets: FleetFolder, jobs: JobFolder, name: str) -> PatternChanges:
+def pattern_changes(
+    fleets: FleetFolder, jobs: JobFolder, name: str, *, only_newer: bool = False
+) -> PatternChanges:
     """Compare each line's job with its pattern.
 
+    Args:
+        only_newer: whether to leave out lines that were given the present pattern, which changes nothing there.
     Raises:
         JobError: the fleet or its pattern can't be read.
         RecordError: the store can't be asked what is signed.
@@ -94,9 +98,12 @@ def pattern_changes(fleets: FleetFolder, jobs: JobFolder, name: str) -> PatternC
     fleet = fleets.fleet(name)
     pattern = pattern_text(jobs, fleet)
     signed = signed_jobs(jobs.folder)
-    lines = (one for one in fleet_lines(fleet) if one.line.job)
+    version = version_of(pattern)
+    lines = (
+        one for one in fleet_lines(fleet) if one.line.job and not (only_newer and one.line.given == version)
+    )
     found = tuple(_line(fleets, jobs, name, pattern, one, signed) for one in lines)
-    return PatternChanges(version_of(pattern), version_of(text), found)
+    return PatternChanges(version, version_of(text), found)
 
 
 def _line(
@@ -167,7 +174,7 @@ def give_pattern(
         except JobError as error:
             refused.append(LineChanges(one.line, changed=one.changed, faults=error.faults))
     given = {f"{one.line.place}.given": version for one in done if one.line.line.given != version}
-    fleets.enter(name, now.fleet, lambda text: with_values_at(text, given))
+    fleets.enter(name, now.fleet, lambda text: with_values_at(text, given), is_step=False)
     return tuple(refused)
 
 

@@ -1,4 +1,4 @@
-"""What the store gives out for all lines of a fleet, less what is on the shelf."""
+"""What the store gives out for all lines of a fleet, less what is on hand."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def fleet_pull(
         stamp=stamp,
         paper=paper,
         shop=shop,
-        shelf={one.number: one.count for one in fleet.stock},
+        on_hand={one.number: one.count for one in fleet.stock},
         names=[one.aircraft.registration for one in lines],
         progress=progress,
     )

@@ -32,7 +32,7 @@ def pull_files(
     stamp: datetime,
     paper: Paper = Paper.LETTER,
     shop: Path | ShopTables | None = None,
-    shelf: Mapping[str, int] | None = None,
+    on_hand: Mapping[str, int] | None = None,
     names: Sequence[str] = (),
     progress: Progress = unheard,
 ) -> tuple[MadeFile, ...]:
@@ -41,7 +41,7 @@ def pull_files(
     Args:
         jobs: one or more; one that is named twice counts twice.
         stamp: when it is made; the same time makes the same bytes.
-        shelf: what is there already, by part number; None where nobody counted.
+        on_hand: what is there already, by part number; None where nobody counted.
         names: what the jobs are called for short, their file names where none is given.
     Raises:
         JobError: a file is refused; no list is made then.
@@ -54,7 +54,7 @@ def pull_files(
     for (path, name), mine in in_parts(tuple(zip(jobs, called, strict=True)), progress):
         mine(0.0, said("progress.pulling", job=path.name))
         found += _sides(path, name, tables)
-    pulled = pull_list(found, tables, shelf=shelf)
+    pulled = pull_list(found, tables, on_hand=on_hand)
     part = pull_part(pulled, date=stamp.strftime("%Y-%m-%d %H:%M %Z").strip())
     content = pdf_from(part, title=tell(said("pull.title")), paper=paper, stamp=stamp)
     return (

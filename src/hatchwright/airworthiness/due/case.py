@@ -48,8 +48,8 @@ class Case(Struct, frozen=True):
             times = stay.times if stay else self.aircraft
             for one in times.done:
                 is_it = (one.mandate, one.paragraph) == (mandate.number, paragraph) and one.date <= self.on
-                if is_it and (stay is None or stay.holds(one.date)):
-                    point = Clock(times, per_hour).at(one)
+                if is_it and (stay is None or stay.is_of(one)):
+                    point = Clock(times, self.on, per_hour).at(one)
                     found.append((one, stay.own(point) if stay else point))
         return sorted(found, key=lambda one: (one[0].date, one[0].hours or 0))
 
@@ -81,13 +81,13 @@ class Case(Struct, frozen=True):
         return max(approved, key=lambda one: one.approved, default=None)
 
     def after(self) -> Point:
-        """When the action was done that starts the clock of this one; no date: it was not."""
+        """When the action was first done that starts the clock of this one; no date: it was not."""
         starts = self.action.after
         assert starts is not None, "only asked where there is one"
         number = starts.mandate or self.mandate.number
         mandate = next(one for one in self.fleet.mandates if one.number == number)
         points = [point for _, point in self.counted(mandate, starts.paragraph)]
-        return points[-1] if points else Point()
+        return points[0] if points else Point()
 
     def effective(self) -> Point:
         """The day that the limits count from, with the time at its start.
@@ -105,7 +105,7 @@ class Case(Struct, frozen=True):
                 return Point(day)
         times = there.times if there else self.aircraft
         entered = self._answer_on(times)
-        point = Clock(times, self.action.landings_per_hour).at_start_of(day)
+        point = Clock(times, self.on, self.action.landings_per_hour).at_start_of(day)
         if entered is not None and entered.hours is not None:
             point = replace(point, hours=entered.hours, is_low_hours=False)
         if entered is not None and entered.landings is not None:

@@ -27,9 +27,12 @@ from hatchwright.airworthiness.due.terms import (
 )
 from hatchwright.job.fleet.fleet import Fleet, FleetAircraft
 from hatchwright.job.fleet.limits import Interval
-from hatchwright.job.fleet.mandates import FleetMandate
+from hatchwright.job.fleet.mandates import Action, FleetMandate
 from hatchwright.job.fleet.times import Applies, Found
 from hatchwright.said import Said, said
+
+_NOT_ENTERED = Action.model_construct(asks="")
+"""Stands for what a mandate asks while nobody has entered it, so that no mandate is passed over."""
 
 
 def due_lines(fleet: Fleet, on: date) -> tuple[DueLine, ...]:
@@ -43,7 +46,7 @@ def lines_of(fleet: Fleet, aircraft: FleetAircraft, on: date) -> tuple[DueLine, 
     lines = (
         line
         for mandate in fleet.mandates
-        for action in mandate.actions
+        for action in mandate.actions or (_NOT_ENTERED,)
         for line in _lines(Case(fleet, aircraft, mandate, action, on))
     )
     return tuple(sorted(lines, key=lambda line: (order.index(line.state), line.soonest or date.max)))
@@ -53,7 +56,7 @@ def _lines(case: Case) -> Iterator[DueLine]:
     mandate, action, aircraft, on = case.mandate, case.action, case.aircraft, case.on
     plain = DueLine(
         aircraft.registration, aircraft.serial, mandate, action, State.OPEN,
-        Clock(aircraft, action.landings_per_hour).now(on),
+        Clock(aircraft, on, action.landings_per_hour).now(),
         answer=case.answer,
         permits=tuple(one for one in aircraft.permits if one.mandate == mandate.number and one.date <= on),
         notes=tuple(_about(mandate, case.answer)),
@@ -67,6 +70,8 @@ def _lines(case: Case) -> Iterator[DueLine]:
         yield replace(plain, state=State.DOES_NOT_APPLY)
     elif _is_replaced(case):
         yield replace(plain, state=State.REPLACED)
+    elif action is _NOT_ENTERED:
+        yield _not_shown(plain, said("due.note.no_action"))
     elif not action.component:
         yield from _of_clock(case, plain)
     elif stays := stays_on(aircraft, action.component, on):
@@ -112,9 +117,8 @@ def _of_clock(case: Case, plain: DueLine) -> Iterator[DueLine]:
     counted = case.counted(case.mandate, action.paragraph)
     last = counted[-1][0] if counted else None
     alternative = case.alternative()
-    plain = replace(
-        plain, last=last, alternative=alternative, notes=(*plain.notes, *notes_on(case.mandate, done))
-    )
+    notes = (*plain.notes, *notes_on(case.mandate, done), *_of_no_part(case))
+    plain = replace(plain, last=last, alternative=alternative, notes=notes)
     if closing := case.closing():
         yield replace(plain, state=State.CLOSED, last=closing)
         return
@@ -129,6 +133,14 @@ def _of_clock(case: Case, plain: DueLine) -> Iterator[DueLine]:
         yield replace(plain, state=State.DONE)
     else:
         yield _repeated(case, plain, repeat, [point for _, point in counted])
+
+
+def _of_no_part(case: Case) -> Iterator[Said]:
+    """Accomplishments that don't tell on which of several parts they were."""
+    for one in case.aircraft.done if case.stay else ():
+        is_it = (one.mandate, one.paragraph) == (case.mandate.number, case.action.paragraph)
+        if is_it and case.stay and case.stay.holds(one.date) and not one.part and not case.stay.is_of(one):
+            yield said("due.note.which_part", on=one.date.isoformat())
 
 
 def _first(case: Case, plain: DueLine, repeat: Interval | None) -> DueLine:
@@ -197,10 +209,10 @@ def _on_aircraft(
         terms = () if lacks else whichever_later(terms, first_of(or_later, start))
     if stay is not None:
         terms, floor = stay.on_aircraft(terms), stay.aircraft_point(floor) if floor else None
-        if stay.part.own_hours is None:
+        if stay.part.own_hours is None and _counts("hours", limits, or_later):
             lacks.add("own_hours")
-        if None in (stay.part.own_landings, stay.part.aircraft_landings) and _counts_landings(
-            limits, or_later
+        if None in (stay.part.own_landings, stay.part.aircraft_landings) and _counts(
+            "landings", limits, or_later
         ):
             lacks.add("own_landings")
     notes = (*_how_read(line.base, limits), *(said(f"due.lacks.{name}") for name in sorted(lacks)))
@@ -212,8 +224,8 @@ def _on_aircraft(
     return judged(line, case.aircraft.hours_per_month, case.on, floor=floor)
 
 
-def _counts_landings(*limits: Interval | None) -> bool:
-    return any(one.landings or getattr(one, "total_landings", None) for one in limits if one is not None)
+def _counts(kind: str, *limits: Interval | None) -> bool:
+    return any(getattr(one, kind, None) or getattr(one, f"total_{kind}", None) for one in limits)
 
 
 def _how_read(base: Point, limits: Interval) -> Iterator[Said]:

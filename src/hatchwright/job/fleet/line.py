@@ -23,7 +23,7 @@ JobFile = Annotated[
 Told = Annotated[str, StringConstraints(strip_whitespace=True, max_length=120)]
 
 
-def _on_shelf(value: Any) -> int:
+def _on_hand(value: Any) -> int:
     text = "" if isinstance(value, bool) else str(value).strip()
     if not (text.isascii() and text.isdigit()) or len(text) > len("100000"):
         raise refusal(said("fleet.no_stock"), said("fleet.no_stock.do"))
@@ -52,7 +52,7 @@ class Line(Entered):
 
 
 class Stock(Entered):
-    """What is on the shelf of one part number."""
+    """What is on hand of one part number."""
 
     number: str = Field(min_length=1, max_length=80)
-    count: Annotated[int, ReadBy(_on_shelf), WrittenBy(str)]
+    count: Annotated[int, ReadBy(_on_hand), WrittenBy(str)]

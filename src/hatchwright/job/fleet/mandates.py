@@ -15,6 +15,9 @@ Paragraph = Annotated[str, StringConstraints(strip_whitespace=True, max_length=4
 Told = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
 Revision = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=80)]
 
+MOST_OVERRUN_H = 10
+"""That the 100-hour inspection may be passed on the way to where it is done. Source: 14 CFR 91.409(b) [h]."""
+
 
 class After(Entered):
     """The action whose accomplishment starts the clock of another."""
@@ -99,6 +102,8 @@ class FleetMandate(Entered):
                 raise refusal(said("due.no_paragraph", paragraph=one), said("due.no_paragraph.do"))
         if self.kind != "inspection" and any(one.overrun for one in self.actions):
             raise refusal(said("due.no_overrun"), said("due.no_overrun.do"))
+        if any(one.overrun and one.overrun > MOST_OVERRUN_H for one in self.actions):
+            raise refusal(said("due.far_overrun"), said("due.far_overrun.do", most=MOST_OVERRUN_H))
         return self
 
     def action(self, paragraph: str) -> Action | None:

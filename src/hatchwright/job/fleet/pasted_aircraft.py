@@ -1,4 +1,4 @@
-"""Aircraft and shelf counts as they come out of a spreadsheet or a message, and as they stand in a fleet file."""
+"""Aircraft and stock counts as they come out of a spreadsheet or a message, and as they stand in a fleet file."""
 
 from __future__ import annotations
 
@@ -82,7 +82,7 @@ def _lines(one: PastedAircraft) -> Iterator[str]:
 
 
 def read_stock(pasted: str) -> list[dict[str, str | int]]:
-    """Read rows of part number and pieces; nothing pasted is an empty shelf. JobError as of `read_aircraft`."""
+    """Read rows of part number and pieces; nothing pasted is an empty stock. JobError as of `read_aircraft`."""
     if not pasted.strip():
         return []
     columns = stock_columns()
@@ -98,7 +98,7 @@ def read_stock(pasted: str) -> list[dict[str, str | int]]:
 
 
 def stock_rows(stock: Sequence[Stock]) -> str:
-    """The shelf as it may be pasted again."""
+    """The stock as it may be pasted again."""
     return "".join(f"{one.number}\t{one.count}\n" for one in stock)
 
 

@@ -1,4 +1,4 @@
-"""What can't be together in the aircraft of a fleet, their lines and the shelf."""
+"""What can't be together in the aircraft of a fleet, their lines and the stock."""
 
 from __future__ import annotations
 
@@ -41,6 +41,6 @@ def line_faults(
             if line.job and line.job == pattern:
                 yield Fault.saying(f"{place}.job", "fleet.pattern_as_line", line.job)
     numbers = Counter(one.number.strip().upper() for one in stock)
-    for at, shelf in enumerate(stock):
-        if numbers[shelf.number.strip().upper()] > 1:
-            yield Fault.saying(f"stock.{at}.number", "fleet.stock_twice", shelf.number)
+    for at, part in enumerate(stock):
+        if numbers[part.number.strip().upper()] > 1:
+            yield Fault.saying(f"stock.{at}.number", "fleet.stock_twice", part.number)

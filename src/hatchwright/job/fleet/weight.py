@@ -92,6 +92,7 @@ class FleetBalance(Entered):
     datum: str = Field(min_length=1, max_length=120)
     job_arm: Coordinate
     job_arm_u: UncertaintyOrNone | None = None
+    job_butt_line: Coordinate | None = None
     rotorcraft: YesNo = False
     mean_chord: Coordinate | None = None
     limits: tuple[CgLimit, ...] = Field(default=(), max_length=12)
