@@ -41,6 +41,10 @@ SUMS = {"einsum"}
 """Index letters of a sum over arrays."""
 QUERIES = {"execute"}
 """Statements to a database."""
+A_STATEMENT = re.compile(
+    r"\s*(SELECT \S+(,|.* FROM )|INSERT INTO |DELETE FROM |CREATE (OR REPLACE )?[A-Z]+ |DROP |PRAGMA )"
+)
+"""The same by itself: it begins with a verb of the database in capitals and what it does that to."""
 WHOLE = FORMULAS | PLACES | BOUNDS | PATTERNS | OF_THE_PROGRAM | ROUTES | SUMS | QUERIES
 """Calls whose arguments are no sentences."""
 
@@ -144,7 +148,12 @@ def sentences(source: str) -> Iterator[str]:
         if not isinstance(node, ast.Constant | ast.JoinedStr) or id(node) in spared:
             continue
         text = text_of(node)
-        if SEVERAL_WORDS.search(text) and text not in KEPT | FONTS and not MARKUP.search(text):
+        if (
+            SEVERAL_WORDS.search(text)
+            and text not in KEPT | FONTS
+            and not MARKUP.search(text)
+            and not A_STATEMENT.match(text)
+        ):
             yield f"line {node.lineno}: {text[:90]!r}"
 
 

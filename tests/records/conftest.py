@@ -15,6 +15,7 @@ from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Person, Role
 from hatchwright.records.store import Store
 from tests.records.servers import Server, bin_folder, running
+from tests.records.worked import worked_in
 
 NOW = datetime(2026, 3, 9, 14, 5, tzinfo=UTC)
 PASS_PHRASE = "rivet gauge hangar nine"
@@ -113,3 +114,9 @@ def shop(store: Store, keys: dict[str, tuple[LockedKey, SigningKey]]) -> Shop:
     shop.names(INSPECTOR, Role.INSPECTOR, INSPECTOR)
     shop.names(MECHANIC, Role.MECHANIC, INSPECTOR)
     return shop
+
+
+@pytest.fixture
+def worked(shop: Shop, alder_text: str) -> Path:
+    """The folder of that shop, with jobs that were worked on, recorded and signed."""
+    return worked_in(shop, alder_text)

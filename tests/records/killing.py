@@ -1,7 +1,7 @@
 """Two writers at a time are killed at a random moment, again and again; prints what was acknowledged to them.
 
-`python -m tests.records.killing FOLDER ROUNDS SEED`, a program of its own, so that it may fork: a writer acknowledges an
-entry over a pipe once `Store.add` has returned, and gets SIGKILL from a timer that is set after some acknowledgments.
+`python -m tests.records.killing FOLDER ROUNDS SEED`, its own program, so that it may fork: a writer acknowledges an
+entry over a pipe when `Store.add` has returned, and gets SIGKILL from a timer that is set after some acknowledgments.
 """
 
 from __future__ import annotations

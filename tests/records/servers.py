@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from patience import until
+from tests.patience import until
 
 PR_SET_PDEATHSIG = 1
 OWNER = "postgres"
@@ -52,6 +52,7 @@ class Server:
             "shared_buffers": "16MB",
             "max_connections": "40",
             "autovacuum": "off",
+            "recovery_init_sync_method": "syncfs",
         }
         for name, value in options.items():
             command += ["-c", f"{name}={value}"]

@@ -13,13 +13,12 @@ from contextlib import closing
 from pathlib import Path
 
 from hatchwright.errors import RecordError
-from hatchwright.records.canonical import canonical
-from hatchwright.records.entry import Entered, hash_of
 from hatchwright.records.keys import LockedKey, SigningKey
 from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Role
 from hatchwright.records.store import Store, sha256_of
 from hatchwright.records.verify import verify
+from tests.records.chains import long_chain
 from tests.records.conftest import INSPECTOR, Shop
 
 SMALLEST_PAGE = 512
@@ -65,24 +64,8 @@ def small_file(file: Path, make: Callable[[Store], None]) -> int:
 def large_file(folder: Path, keys: dict[str, tuple[LockedKey, SigningKey]], entries: int) -> Path:
     """A store with many entries about many jobs, of which every eighth is signed and speaks of a paper."""
     folder.mkdir()
-    maker = Store.in_file(folder / "few.sqlite3")
-    shop = Shop(maker, keys)
-    chain = [shop.names(INSPECTOR, Role.INSPECTOR, INSPECTOR)]
     kept: dict[str, bytes] = {}
-    noise = random.Random(SEED)
-    while len(chain) < entries:
-        seq, key = len(chain) + 1, keys[INSPECTOR][1] if len(chain) % 8 == 0 else None
-        paper = noise.randbytes(1500)
-        body = {"file": {"sha256": sha256_of(paper)}} if key else {"steps": noise.randbytes(200).hex()}
-        kept |= {sha256_of(paper): paper} if key else {}
-        said = {
-            "seq": seq, "prev": chain[-1].link, "kind": Kind.SIGNED if key else Kind.REVISION,
-            "about": f"job-{seq % 50}.toml", "body": canonical(body), "author": INSPECTOR, "at": chain[-1].at,
-            "key": key.public if key else "",
-        }  # fmt: skip
-        hash = hash_of(**said)
-        chain.append(Entered(**said, hash=hash, signature=key.sign(hash) if key else ""))
-    maker.close()
+    chain = list(long_chain(keys[INSPECTOR], entries, about=50, signed_every=8, kept=kept))
     store = Store.in_file(folder / "large.sqlite3")
     store.fill(chain, kept.items())
     store.close()

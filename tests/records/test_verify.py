@@ -105,7 +105,9 @@ def found(store: Store, printed: str = "") -> set[tuple[int, str]]:
 
 def test_what_was_not_touched_is_sound(signed):
     told = verify(signed.store, printed=signed.store.entry(5).head)
-    assert told == Verified(8, 5, signed.store.head(), signed.store.last().at, (), (), told.printed, 5, True)
+    assert told == Verified(
+        8, 5, signed.store.head(), 8, signed.store.last().at, (), (), told.printed, 5, True
+    )
 
 
 CHANGES = {

@@ -40,12 +40,15 @@ def test_nothing_is_kept_for_who_only_looks_at_the_login(shop):
     assert set(answer.cookies) == {TOKEN}
 
 
-def test_the_token_of_forms_is_another_after_the_login(shop):
+def test_a_form_of_before_the_login_can_be_sent_after_it_and_one_that_was_planted_can_not(shop):
+    """Its cookie has a name that only this host may set, over TLS. Source: RFC 6265bis, 4.1.3.2, from memory."""
     shown = shop.outside()
-    shown.ask("/login")
-    before = shown.cookies[TOKEN].value
+    assert TOKEN.startswith("__Host-")
+    before = form_of(shown.ask("/login").text, "/login")["csrfmiddlewaretoken"]
+    planted = form_of(shop.outside().ask("/login").text, "/login")["csrfmiddlewaretoken"]
     shop.log_in(shown, MECHANIC)
-    assert shown.cookies[TOKEN].value != before
+    assert shown.ask("/leave", {"csrfmiddlewaretoken": planted}).status == 403
+    assert shown.ask("/leave", {"csrfmiddlewaretoken": before}).status == 302
 
 
 def test_a_name_that_was_made_up_is_no_session(shop):

@@ -8,45 +8,32 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import re
-import signal
 import socket
 import ssl
 import stat
-import subprocess
-import sys
 from datetime import UTC, datetime, timedelta
 from http.client import HTTPSConnection
+from urllib.parse import urlencode
 
 import pytest
 
 from hatchwright.errors import EntryError
 from hatchwright.web.certificate import given_certificate, own_certificate
 from hatchwright.web.shop_server import hosts_of
+from hatchwright.web.throttle import FREE_TRIES
+from security.browsing import form_of
+from security.served_shop import HOST, served_shop
 from security.shop import MECHANIC
 from tests.patience import PATIENCE_S
 
-HOST = "127.0.0.1"
 NOW = datetime(2026, 3, 9, 14, 5, tzinfo=UTC)
 
 
 @pytest.fixture(scope="module")
 def served(named, tmp_path_factory):
-    """The command as a shop starts it: its port, what it printed, and where it keeps what is its own."""
-    state = tmp_path_factory.mktemp("state")
-    call = [sys.executable, "-m", "hatchwright", "serve", str(named), "--host", HOST, "--port", "0"]
-    call += ["--name", "Hangar-2.example"]
-    environment = {**os.environ, "XDG_STATE_HOME": str(state)}
-    with subprocess.Popen(
-        call, stdout=subprocess.PIPE, text=True, env=environment, start_new_session=True
-    ) as command:
-        try:
-            lines = [next(command.stdout) for _ in range(3)]
-            port = int(re.search(r"https://hangar-2\.example:(\d+)/", "".join(lines))[1])
-            yield port, "".join(lines), state
-        finally:
-            with contextlib.suppress(ProcessLookupError):
-                os.killpg(command.pid, signal.SIGKILL)
+    """One server for all tests of this file."""
+    with served_shop(named, tmp_path_factory.mktemp("state")) as shown:
+        yield shown
 
 
 def speaks(port: int, context: ssl.SSLContext, name: str = HOST) -> str:
@@ -68,7 +55,7 @@ def careless() -> ssl.SSLContext:
 
 @pytest.mark.filterwarnings("ignore:ssl.TLSVersion")
 def test_no_older_version_and_no_weaker_cipher_is_agreed_on(served):
-    port, _, _ = served
+    port = served.port
     assert speaks(port, careless()) == "TLSv1.3"
     for version in (ssl.TLSVersion.TLSv1, ssl.TLSVersion.TLSv1_1):
         old = careless()
@@ -87,7 +74,7 @@ def test_no_older_version_and_no_weaker_cipher_is_agreed_on(served):
 
 
 def test_in_the_clear_nothing_is_said(served):
-    port, _, _ = served
+    port = served.port
     with socket.create_connection((HOST, port), PATIENCE_S) as line:
         line.sendall(f"GET /login HTTP/1.1\r\nHost: {HOST}\r\n\r\n".encode())
         got = b""
@@ -98,10 +85,10 @@ def test_in_the_clear_nothing_is_said(served):
 
 
 def test_who_was_shown_the_certificate_is_sure_of_the_server_by_each_of_its_names(served):
-    port, printed, state = served
+    port = served.port
     pem = ssl.get_server_certificate((HOST, port))
     digest = hashlib.sha256(ssl.PEM_cert_to_DER_cert(pem)).hexdigest().upper()
-    assert ":".join(digest[k : k + 2] for k in range(0, 64, 2)) in printed
+    assert ":".join(digest[k : k + 2] for k in range(0, 64, 2)) in served.printed
     sure = ssl.create_default_context(cadata=pem)
     for name in (HOST, "hangar-2.example"):
         assert speaks(port, sure, name) == "TLSv1.3"
@@ -109,13 +96,13 @@ def test_who_was_shown_the_certificate_is_sure_of_the_server_by_each_of_its_name
         speaks(port, sure, "other.example")
     with pytest.raises(ssl.SSLCertVerificationError):
         speaks(port, ssl.create_default_context())
-    (kept,) = state.rglob("*.pem")
+    (kept,) = served.state.rglob("*.pem")
     assert stat.S_IMODE(kept.stat().st_mode) == 0o600
     assert b"PRIVATE KEY" in kept.read_bytes()
 
 
 def test_only_its_own_names_are_answered_and_its_cookies_come_over_tls_alone(served):
-    port, _, _ = served
+    port = served.port
     line = HTTPSConnection(HOST, port, timeout=PATIENCE_S, context=careless())
     for host, status in ((HOST, 200), ("hangar-2.example", 200), ("evil.example", 400), ("localhost", 400)):
         line.request("GET", "/login", headers={"Host": f"{host}:{port}"})
@@ -128,6 +115,25 @@ def test_only_its_own_names_are_answered_and_its_cookies_come_over_tls_alone(ser
                 assert word in cookie
             assert "Domain" not in cookie
     line.close()
+
+
+def test_who_says_that_a_proxy_stands_before_him_is_counted_all_the_same(served):
+    """The server itself, too, believes no header about where a request comes from."""
+    line = HTTPSConnection(HOST, served.port, timeout=PATIENCE_S, context=careless())
+    line.request("GET", "/login")
+    answer = line.getresponse()
+    cookie = answer.headers["set-cookie"].partition(";")[0]
+    typed = {**form_of(answer.read().decode(), "/login"), "pass_phrase": "guess after guess"}
+    statuses = []
+    for k in range(FREE_TRIES + 1):
+        heads = {"Cookie": cookie, "Origin": f"https://{HOST}:{served.port}"}
+        heads |= {"Content-Type": "application/x-www-form-urlencoded", "X-Forwarded-For": f"198.51.100.{k}"}
+        line.request("POST", "/login", urlencode({**typed, "name": f"nobody {k}"}), heads)
+        answer = line.getresponse()
+        answer.read()
+        statuses.append(answer.status)
+    line.close()
+    assert statuses == [403] * FREE_TRIES + [429]
 
 
 def test_the_session_too(shop):

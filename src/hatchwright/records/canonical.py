@@ -11,6 +11,9 @@ from collections.abc import Mapping
 Plain = None | bool | int | str | list["Plain"] | dict[str, "Plain"]
 """What a body may hold."""
 
+written = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode
+"""The text of what is in order already and holds only what it may."""
+
 _MOST = 2**53 - 1
 """The largest whole number that every reader of JSON keeps. Source: [RFC8785], 3.2.2.3, from memory."""
 
@@ -25,14 +28,15 @@ def canonical(value: Mapping[str, Plain]) -> str:
     >>> canonical({"b": [1, "x"], "a": None})
     '{"a":null,"b":[1,"x"]}'
     """
-    text = json.dumps(_in_order(dict(value)), ensure_ascii=False, separators=(",", ":"))
+    text = written(_in_order(dict(value)))
     text.encode("utf-8")  # half a letter has no bytes
     return text
 
 
 def _in_order(value: Plain) -> Plain:
     if isinstance(value, dict):
-        return {key: _in_order(value[key]) for key in sorted(value, key=_as_utf16)}
+        keys = sorted(value) if all(map(str.isascii, value)) else sorted(value, key=_as_utf16)
+        return {key: _in_order(value[key]) for key in keys}
     if isinstance(value, list):
         return [_in_order(one) for one in value]
     if value is None or isinstance(value, (bool, str)):

@@ -9,7 +9,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from hatchwright.records.canonical import canonical
+from hatchwright.records.canonical import written
 
 FIRST_PREV = "0" * 64
 """What the first entry of a chain follows."""
@@ -89,7 +89,7 @@ def shown(link: str) -> str:
 
 def hash_of(*, seq: int, prev: str, kind: str, about: str, body: str, author: str, at: str, key: str) -> str:
     """SHA-256 of what an entry says, over its canonical JSON, so that no field can run into the next."""
-    text = canonical(
+    text = written(
         {
             "about": about, "at": at, "author": author, "body": body, "key": key, "kind": kind, "prev": prev, "seq": seq
         }

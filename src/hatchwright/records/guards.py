@@ -59,14 +59,20 @@ def amiss(connection: BaseDatabaseWrapper) -> list[str]:
 
 def put_back(connection: BaseDatabaseWrapper) -> None:
     """Make all triggers as they were, and take away whatever else is there."""
+    put_down(connection)
+    with connection.cursor() as cursor:
+        for statement in _statements(connection):
+            cursor.execute(statement)
+
+
+def put_down(connection: BaseDatabaseWrapper) -> None:
+    """Take every trigger away, also what is not ours: only within a transaction that puts them back."""
     is_sqlite = connection.vendor == "sqlite"
     with connection.cursor() as cursor:
         for name, table, *more in _asked(connection, _SQLITE_ASKED if is_sqlite else _POSTGRES_ASKED):
             what = "RULE" if more and not more[0] else "TRIGGER"
             on = "" if is_sqlite else f" ON {connection.ops.quote_name(table)}"
             cursor.execute(f"DROP {what} {connection.ops.quote_name(name)}{on}")
-        for statement in _statements(connection):
-            cursor.execute(statement)
 
 
 def _asked(connection: BaseDatabaseWrapper, sql: str) -> list[tuple[Any, ...]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
+from functools import lru_cache
 
 from cryptography.exceptions import InvalidSignature, InvalidTag
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
@@ -13,6 +14,7 @@ from cryptography.hazmat.primitives.kdf.argon2 import Argon2id
 from msgspec import Struct
 
 from hatchwright.errors import RecordError
+from hatchwright.said import said
 
 LEAST_LETTERS = 12
 """Of a pass phrase. Source: common practice, no source: short ones are guessed by whoever has a copy of the store."""
@@ -48,7 +50,7 @@ class LockedKey(Struct, frozen=True):
                 bytes.fromhex(self.nonce), bytes.fromhex(self.box), bytes.fromhex(self.public)
             )
         except InvalidTag:
-            raise RecordError.saying("records.wrong_pass_phrase", where="pass phrase") from None
+            raise RecordError.saying("records.wrong_pass_phrase", where=said("records.pass_phrase")) from None
         return SigningKey(raw)
 
 
@@ -71,7 +73,9 @@ def new_key(pass_phrase: str) -> LockedKey:
         RecordError: the pass phrase is too short.
     """
     if len(pass_phrase.strip()) < LEAST_LETTERS:
-        raise RecordError.saying("records.short_pass_phrase", where="pass phrase", least=LEAST_LETTERS)
+        raise RecordError.saying(
+            "records.short_pass_phrase", where=said("records.pass_phrase"), least=LEAST_LETTERS
+        )
     raw, salt, nonce = os.urandom(32), os.urandom(16), os.urandom(12)
     public = SigningKey(raw).public
     box = AESGCM(_derived(pass_phrase, salt)).encrypt(nonce, raw, bytes.fromhex(public))
@@ -87,12 +91,15 @@ def is_signed_by(public: str, hash: str, signature: str) -> bool:
     if not all(_DIGITS.fullmatch(text) for text in (public, hash, signature)):
         return False
     try:
-        Ed25519PublicKey.from_public_bytes(bytes.fromhex(public)).verify(
-            bytes.fromhex(signature), bytes.fromhex(hash)
-        )
+        _public(public).verify(bytes.fromhex(signature), bytes.fromhex(hash))
     except (InvalidSignature, ValueError):
         return False
     return True
+
+
+@lru_cache(maxsize=256)
+def _public(digits: str) -> Ed25519PublicKey:
+    return Ed25519PublicKey.from_public_bytes(bytes.fromhex(digits))
 
 
 def _derived(pass_phrase: str, salt: bytes) -> bytes:

@@ -7,30 +7,32 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from hatchwright.errors import RecordError
+from hatchwright.said import said
 
 if TYPE_CHECKING:
     from django.db.backends.base.base import BaseDatabaseWrapper
 
-_SQLITE = (
-    ("SQLITE_BUSY", "records.busy"),
-    ("SQLITE_LOCKED", "records.busy"),
-    ("SQLITE_FULL", "records.full"),
-    ("SQLITE_READONLY", "records.read_only"),
-    ("SQLITE_CORRUPT", "records.damaged"),
-    ("SQLITE_NOTADB", "records.damaged"),
-)
-"""Names of the result codes of SQLite, extended ones begin so. Source: [SQLITE-RESULT], from memory."""
+_SAID = {
+    "busy": ("records.busy", "records.busy.do"),
+    "full": ("records.full", "records.full.do"),
+    "readonly": ("records.read_only", "records.read_only.do"),
+    "damaged": ("records.damaged", "records.damaged.do"),
+    "gone": ("records.lost_touch", "records.lost_touch.do"),
+    "": ("records.refused", "records.refused.do"),
+}
+"""What is said of each cause."""
 
-_SERVER = (
-    ("55P03", "records.busy"),
-    ("53", "records.full"),
-    ("25006", "records.read_only"),
-    ("XX001", "records.damaged"),
-    ("XX002", "records.damaged"),
-    ("08", "records.lost_touch"),
-    ("57P", "records.lost_touch"),
-)
-"""SQLSTATE classes and codes. Source: [POSTGRES-CODES], from memory."""
+_SQLITE = {
+    "SQLITE_BUSY": "busy", "SQLITE_LOCKED": "busy", "SQLITE_FULL": "full", "SQLITE_READONLY": "readonly",
+    "SQLITE_CORRUPT": "damaged", "SQLITE_NOTADB": "damaged",
+}  # fmt: skip
+"""Names of the result codes of SQLite; extended ones begin so. Source: [SQLITE-RESULT], from memory."""
+
+_SERVER = {
+    "55P03": "busy", "53": "full", "25006": "readonly", "XX001": "damaged", "XX002": "damaged", "08": "gone",
+    "57P": "gone",
+}  # fmt: skip
+"""SQLSTATE codes and the beginnings of their classes. Source: [POSTGRES-CODES], from memory."""
 
 
 @contextmanager
@@ -48,16 +50,17 @@ def told(where: str, connection: BaseDatabaseWrapper | None = None) -> Iterator[
     except (DatabaseError, InterfaceError, OSError) as error:
         if connection is not None and not connection.in_atomic_block:
             connection.close()
-        raise RecordError.saying(_id(error), where=where, why=_first_line(error)) from error
+        what, do = _SAID[_cause(error)]
+        raise RecordError(said(what, why=_first_line(error)), where=where, remedy=said(do)) from error
 
 
-def _id(error: Exception) -> str:
+def _cause(error: Exception) -> str:
     cause = error.__cause__
     name, state = getattr(cause, "sqlite_errorname", None) or "", getattr(cause, "sqlstate", None)
     if state is None and "psycopg" in type(cause).__module__:
-        return "records.lost_touch"
+        return "gone"
     known = _SQLITE if name else _SERVER
-    return next((id for start, id in known if (name or state or "").startswith(start)), "records.refused")
+    return next((of for start, of in known.items() if (name or state or "").startswith(start)), "")
 
 
 def _first_line(error: Exception) -> str:

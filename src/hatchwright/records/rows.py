@@ -14,8 +14,9 @@ if TYPE_CHECKING:
 
 Cell = int | str | bytes
 """What stands in a row."""
-_ENTRY = 'seq, prev, kind, about, body, author, at, "key", hash, signature'
-_ADD = f"INSERT INTO records_entry ({_ENTRY}) VALUES ({', '.join(['%s'] * 10)})"
+_FIELDS = Entered.__struct_fields__
+_ENTRY = ", ".join(_FIELDS)
+_ADD = f"INSERT INTO records_entry ({_ENTRY}) VALUES ({', '.join(['%s'] * len(_FIELDS))})"
 _AT_ONCE, _BYTES_AT_ONCE = 2000, 16
 """Rows read in one question, so that nobody waits for who reads the whole chain. Own choice, no source [-]."""
 

@@ -21,7 +21,8 @@ class Verified(Struct, frozen=True):
         entries: how many were read.
         signed: how many of them bear a sound signature.
         head: of the chain as it is, as printed; "" for an empty one.
-        at: of the newest entry.
+        last_seq: number of the newest entry that was read.
+        at: its time.
         chain: what is wrong with what was said and kept.
         beside: what is wrong only with what guards and lists it, and can be made again; see `mend`.
         printed: the printed head that was looked for, "" for none.
@@ -32,6 +33,7 @@ class Verified(Struct, frozen=True):
     entries: int
     signed: int
     head: str
+    last_seq: int
     at: str
     chain: tuple[ChainFault, ...]
     beside: tuple[ChainFault, ...]
@@ -83,24 +85,25 @@ def verify(store: Store, *, printed: str = "") -> Verified:
     if looked and not walk.printed_seq:
         chain.append(ChainFault(0, said("records.verify.head_not_there", head=printed)))
     return Verified(
-        walk.entries, walk.signed, walk.head, walk.at, tuple(chain), tuple(beside), printed, walk.printed_seq, is_whole
+        walk.entries, walk.signed, walk.head, walk.seq, walk.at, tuple(chain), tuple(beside), printed,
+        walk.printed_seq, is_whole,
     )  # fmt: skip
 
 
-def mend(store: Store) -> Verified:
+def mend(store: Store, *, printed: str = "") -> Verified:
     """Make again what guards and lists a sound chain, and look again.
 
     Raises:
         RecordError: something is wrong with the chain itself, which nothing can make again.
     """
-    found = verify(store)
+    found = verify(store, printed=printed)
     if found.chain:
         raise RecordError.saying("records.not_mended", where=str(store.place))
     walk = Walk()
     for _ in walk.over(store.entries()):
         pass
     store.mend(walk.newest)
-    return verify(store)
+    return verify(store, printed=printed)
 
 
 def _guard_faults(store: Store) -> Iterator[ChainFault]:

@@ -8,7 +8,8 @@ from hatchwright.records import guards
 
 
 class Migration(migrations.Migration):
-    """The first schema."""
+    """The first schema: the chain, which is added to and never changed; the bytes that entries speak of, under their
+    SHA-256; and an index that can be made again, the newest entry about each thing and its newest signed one."""
 
     initial = True
     dependencies = ()
@@ -16,7 +17,7 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="Entry",
             fields=[
-                ("seq", models.PositiveBigIntegerField(primary_key=True, serialize=False)),
+                ("seq", models.IntegerField(primary_key=True, serialize=False)),
                 ("prev", models.CharField(max_length=64, unique=True)),
                 ("kind", models.CharField(max_length=40)),
                 ("about", models.CharField(max_length=255)),
@@ -45,8 +46,8 @@ class Migration(migrations.Migration):
             name="Newest",
             fields=[
                 ("about", models.CharField(max_length=255, primary_key=True, serialize=False)),
-                ("seq", models.PositiveBigIntegerField()),
-                ("signed_seq", models.PositiveBigIntegerField()),
+                ("seq", models.IntegerField()),
+                ("signed_seq", models.IntegerField()),
             ],
         ),
         migrations.RunPython(guards.set_up),

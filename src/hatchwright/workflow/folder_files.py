@@ -1,0 +1,126 @@
+"""The files of a folder of jobs that belong into a backup and an export, and how they are changed for others."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import stat
+import tempfile
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, nullcontext
+from pathlib import Path
+
+from hatchwright.errors import RecordError
+from hatchwright.job.text_file import HALF_WRITTEN
+from hatchwright.records.disk import disk_told
+from hatchwright.records.manifest import EARLIER, JOB_SUFFIXES, HeldFile, refuse_path
+from hatchwright.workflow.alone import alone
+from hatchwright.workflow.job_folder import jobs_alone
+
+_STAGE = ".restoring-"
+_NO_STEP = ("lock",)
+
+
+def files_of(folder: Path) -> tuple[str, ...]:
+    """Jobs, fleets and whatever else of that kind lies in a folder, with the kept steps of each: paths below it.
+
+    Raises:
+        RecordError: the folder can't be read, or a name is one that no other system could take.
+    """
+    with disk_told(folder):
+        return tuple(sorted(_files(folder)))
+
+
+def _files(folder: Path) -> Iterator[str]:
+    jobs = {name for name in os.listdir(folder) if _is_name(name) and (folder / name).is_file()}
+    yield from jobs
+    kept = folder / EARLIER
+    if not kept.is_dir() or kept.is_symlink():
+        return
+    for path in kept.rglob("*"):
+        parts = path.relative_to(folder).parts
+        is_step = len(parts) > 2 and _is_name(parts[1]) and not path.name.startswith(HALF_WRITTEN)
+        if is_step and path.name not in _NO_STEP and stat.S_ISREG(path.lstat().st_mode):
+            yield "/".join(parts)
+
+
+def _is_name(name: str) -> bool:
+    return name.endswith(JOB_SUFFIXES) and not name.startswith(".")
+
+
+def copy_files(folder: Path, into: Path) -> tuple[str, ...]:
+    """Copy them while nobody changes a job, with the time of their last change; what a link leads to is copied.
+
+    Raises:
+        RecordError: a file can't be read or copied, or its name leads out of a folder on some system.
+    """
+    with jobs_alone(folder) if files_of(folder) else nullcontext():
+        paths = files_of(folder)
+        for path in paths:
+            refuse_path(path, str(folder), is_among_jobs=True)
+            _copy(folder / path, into / path)
+    return paths
+
+
+def copy_listed(folder: Path, files: Iterable[HeldFile], into: Path) -> None:
+    """Copy those that are named, with the time that is named; errors as of `copy_files`."""
+    for held in files:
+        _copy(folder / held.path, into / held.path)
+        with disk_told(into):
+            os.utime(into / held.path, (held.time_s, held.time_s))
+
+
+def _copy(source: Path, target: Path) -> None:
+    with disk_told(source):
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(source, target)
+        shutil.copystat(source, target)
+
+
+def exchange(folder: Path, staged: Path, aside: Path) -> None:
+    """Move the jobs of a folder with their steps aside, and others in; the caller keeps everybody else out.
+
+    Where it is ended on the way, each file is in one of the three folders, and doing the same again ends it.
+
+    Raises:
+        RecordError: a file can't be moved.
+    """
+    try:
+        _move(folder, aside)
+        _move(staged, folder)
+    except OSError as error:
+        raise RecordError.saying(
+            "backup.not_all_moved", where=str(folder), aside=str(aside), why=error.strerror or ""
+        ) from None
+
+
+def _move(source: Path, target: Path) -> None:
+    """Job by job, each with its steps as a whole."""
+    names = {path.partition("/")[0] for path in _files(source)} - {EARLIER}
+    for name in sorted(names):
+        target.mkdir(exist_ok=True)
+        os.rename(source / name, target / name)
+    steps = source / EARLIER
+    for place in sorted(steps.iterdir()) if steps.is_dir() and not steps.is_symlink() else ():
+        if _is_name(place.name):
+            (target / EARLIER).mkdir(parents=True, exist_ok=True)
+            os.rename(place, target / EARLIER / place.name)
+
+
+@contextmanager
+def stage_in(folder: Path) -> Iterator[Path]:
+    """A folder of its own inside another, on the same disk, that goes again; what an ended program left there goes too.
+
+    Raises:
+        RecordError: the folder can't be written.
+        ExportError: another program has one there.
+    """
+    with alone(folder / f"{_STAGE}lock"):
+        for left in folder.glob(f"{_STAGE}*/"):
+            shutil.rmtree(left, ignore_errors=True)
+        with disk_told(folder):
+            stage = Path(tempfile.mkdtemp(dir=folder, prefix=_STAGE))
+        try:
+            yield stage
+        finally:
+            shutil.rmtree(stage, ignore_errors=True)
