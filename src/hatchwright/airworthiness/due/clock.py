@@ -6,9 +6,11 @@ time in service, from memory; the rest common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Sequence
 from datetime import date, timedelta
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from operator import itemgetter
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -32,19 +34,19 @@ class Clock(Struct, frozen=True):
     def now(self) -> Point:
         """The most that is known to have been flown by the end of the day, with the day of that reading; landings that
         are not recorded are estimated high."""
-        known = max(self._known(self.on), key=lambda one: (one[1], one[0]), default=None)
-        many = max(self._landings(self.on), default=None)
+        known, many = self._hours(self.on), self._landings(self.on)
         if known is None:
-            return Point(None, None, many and many[0])
-        landings = many[0] if many else None
+            return Point(None, None, many[1] if many else None)
+        landings = many[1] if many else None
         if self.per_hour is not None:
-            hours, from_landings = (known[1], 0) if many is None else (known[1] - many[1], many[0])
+            hours, from_landings = (known[1], 0) if many is None else (known[1] - many[2], many[1])
             landings = from_landings + estimated(hours, self.per_hour, up=True)
         return Point(known[0], known[1], landings)
 
     def at_start_of(self, day: date) -> Point:
         """The least that had been flown when a day began."""
-        hours = self._least_hours(day)
+        known = self._hours(min(_eve(day), self.on))
+        hours = known[1] if known else None
         return self._low(Point(day, hours, None, is_low_hours=hours is not None))
 
     def at(self, one: Done) -> Point:
@@ -57,42 +59,26 @@ class Clock(Struct, frozen=True):
 
     def _low(self, point: Point) -> Point:
         """A point with the landings that were recorded before its day, or the fewest that its hours stand for."""
-        many = max(self._landings(min(_eve(point.date), self.on)), default=None) if point.date else None
+        many = self._landings(min(_eve(point.date), self.on)) if point.date else None
         if many is not None:
-            return replace(point, landings=many[0], is_low_landings=True)
+            return replace(point, landings=many[1], is_low_landings=True)
         if self.per_hour is not None and point.hours is not None:
             return replace(
                 point, landings=estimated(point.hours, self.per_hour, up=False), is_low_landings=True
             )
         return point
 
-    def _least_hours(self, day: date) -> Decimal | None:
-        return max((one[1] for one in self._known(min(_eve(day), self.on))), default=None)
+    def _hours(self, until: date) -> tuple[date, Decimal] | None:
+        """The last total time that is entered by the end of a day."""
+        known = self.times.known_hours
+        at = bisect_right(known, until, key=itemgetter(0))
+        return known[at - 1] if at else None
 
-    def _known(self, until: date) -> Iterator[tuple[date, Decimal]]:
-        times = self.times
-        for reading in times.readings:
-            if reading.date <= until:
-                yield reading.date, times.total_hours(reading)
-        for one in times.done:
-            if one.hours is not None and one.date <= until:
-                yield one.date, one.hours
-        for found in times.found:
-            if found.date <= until:
-                yield found.date, found.hours
-        for meter in times.meters:
-            if meter.date <= until:
-                yield meter.date, meter.total
-
-    def _landings(self, until: date) -> Iterator[tuple[int, Decimal]]:
-        """Landings as they were recorded, each with the least hours that had been flown then [h]."""
-        for reading in self.times.readings:
-            if reading.landings is not None and reading.date <= until:
-                yield reading.landings, self.times.total_hours(reading)
-        for one in self.times.done:
-            if one.landings is not None and one.date <= until:
-                hours = self._least_hours(one.date) if one.hours is None else one.hours
-                yield one.landings, hours or Decimal(0)
+    def _landings(self, until: date) -> tuple[date, int, Decimal] | None:
+        """The last count of landings that is entered by the end of a day, with the least hours then [h]."""
+        known = self.times.known_landings
+        at = bisect_right(known, until, key=itemgetter(0))
+        return known[at - 1] if at else None
 
 
 def estimated(hours: Decimal, per_hour: Decimal, *, up: bool) -> int:

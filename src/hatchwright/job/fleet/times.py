@@ -1,8 +1,11 @@
 """How long an aircraft has flown, what was done and found when, and the parts whose time is their own."""
 
+from bisect import bisect_left
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
 from itertools import pairwise
+from operator import itemgetter
 from typing import Self
 
 from pydantic import Field, model_validator
@@ -134,6 +137,38 @@ class AircraftTimes(Entered):
     permits: tuple[Permit, ...] = Field(default=(), max_length=200)
     hours_per_month: HoursMany | None = None
 
+    @cached_property
+    def known_hours(self) -> tuple[tuple[date, Decimal], ...]:
+        """Every total time that is entered, with its day, the earliest first [h]."""
+        known = [(one.date, self.total_hours(one)) for one in self.readings]
+        known += [(one.date, one.total) for one in self.meters]
+        known += [(one.date, one.hours) for one in self.done if one.hours is not None]
+        known += [(one.date, one.hours) for one in self.found]
+        for part in self.components:
+            known.append((part.date, part.aircraft_hours))
+            if part.removed is not None and part.removed_hours is not None:
+                known.append((part.removed, part.removed_hours))
+        return tuple(sorted(known))
+
+    def hours_before(self, day: date) -> Decimal | None:
+        """The least that had been flown when a day began, None where nothing is entered before it [h]."""
+        at = bisect_left(self.known_hours, day, key=itemgetter(0))
+        return self.known_hours[at - 1][1] if at else None
+
+    @cached_property
+    def known_landings(self) -> tuple[tuple[date, int, Decimal], ...]:
+        """Every count of landings that is entered, with its day and the least hours flown then, the earliest first."""
+        known = [
+            (one.date, one.landings, self.total_hours(one))
+            for one in self.readings
+            if one.landings is not None
+        ]
+        for one in self.done:
+            if one.landings is not None:
+                hours = self.hours_before(one.date) if one.hours is None else one.hours
+                known.append((one.date, one.landings, hours or Decimal(0)))
+        return tuple(sorted(known))
+
     def total_hours(self, reading: Reading) -> Decimal:
         """Time in service of a reading [h]."""
         if reading.hours is not None or reading.meter is None:
@@ -159,24 +194,13 @@ class AircraftTimes(Entered):
                 raise refusal(said("due.no_meter", on=reading.date.isoformat()), said("due.no_meter.do"))
             if reading.meter is not None and meter is not None and reading.meter < meter.new:
                 raise refusal(said("due.meter_back", on=reading.date.isoformat()), said("due.meter_back.do"))
-        known = sorted(
-            [(one.date, self.total_hours(one)) for one in self.readings]
-            + [(one.date, one.total) for one in self.meters]
-            + [(one.date, one.hours) for one in self.done if one.hours is not None]
-            + [(one.date, one.hours) for one in self.found]
-            + [(one.date, one.aircraft_hours) for one in self.components]
-            + [(one.removed, one.removed_hours) for one in self.components if one.removed and one.removed_hours],
-        )  # fmt: skip
-        for (_, before), (day, hours) in pairwise(known):
+        for (_, before), (day, hours) in pairwise(self.known_hours):
             if hours < before:
                 raise refusal(
                     said("due.hours_back", on=day.isoformat(), hours=str(hours), before=str(before)),
                     said("due.hours_back.do"),
                 )
-        landings = sorted(
-            (one.date, one.landings) for one in (*self.readings, *self.done) if one.landings is not None
-        )
-        for (_, before_many), (day, many) in pairwise(landings):
+        for (_, before_many, _), (day, many, _) in pairwise(self.known_landings):
             if many < before_many:
                 raise refusal(
                     said("due.landings_back", on=day.isoformat(), landings=many, before=before_many),
