@@ -98,7 +98,8 @@ def test_the_day_the_calendar_and_what_is_not_there(client, fleet):
     assert made.content.startswith(b"BEGIN:VCALENDAR\r\n")
     assert made.content.count(b"BEGIN:VEVENT") == len(Fleet.load(fleet).aircraft)
     assert client.get("/fleet/none.fleet/due").status_code == 404
-    assert "href" in client.get("/fleet/wings.fleet/").content.decode().split("/due")[0]
+    board = client.get("/fleet/wings.fleet/").content.decode()
+    assert re.search(rf'<a href="[^"]*{PLACE}">2 of 2 aircraft are held back</a>', board)
 
 
 def test_nobody_sees_it_who_did_not_come_through_the_door(outside_client, fleet):
