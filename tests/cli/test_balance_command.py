@@ -111,6 +111,7 @@ def test_a_job_of_its_own_counts_in_the_place_of_the_pattern(shell, fleet):
     text = (fleet.parent / "alder.toml").read_text(encoding="utf-8")
     thick = text.replace('thickness = ".040"', 'thickness = ".080"', 1)
     assert thick != text
+    thick = thick.replace('registration = "', 'registration = "N101HW" # "', 1)
     (fleet.parent / "own.toml").write_text(thick, encoding="utf-8")
     fleet.write_text(FLEET.replace('side = "left"', 'side = "left"\njob = "own.toml"'), encoding="utf-8")
     _, out, _ = shell("balance", fleet, "--aircraft", "N101HW", "--json")
@@ -121,6 +122,18 @@ def test_a_job_of_its_own_counts_in_the_place_of_the_pattern(shell, fleet):
     )
     assert aircraft["planned_sides"] == ["right"]
     assert left == pytest.approx(2.0 * right)
+
+
+@pytest.mark.parametrize(
+    ("was", "now"), [('side = "left"', 'side = "right"'), ('registration = "', 'registration = "N999HW" # "')]
+)
+def test_a_job_of_another_side_or_aircraft_is_refused(shell, fleet, was, now):
+    text = (fleet.parent / "alder.toml").read_text(encoding="utf-8")
+    own = text.replace('registration = "', 'registration = "N101HW" # "', 1) if "side" in was else text
+    (fleet.parent / "own.toml").write_text(own.replace(was, now, 1), encoding="utf-8")
+    fleet.write_text(FLEET.replace('side = "left"', 'side = "left"\njob = "own.toml"'), encoding="utf-8")
+    status, _, err = shell("balance", fleet, "--aircraft", "N101HW")
+    assert (status, "of another aircraft or side" in err) == (2, True)
 
 
 def test_the_sheet_of_each_side_has_its_figures_and_its_blanks(shell, fleet, tmp_path):

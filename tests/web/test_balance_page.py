@@ -32,7 +32,12 @@ COMMON = {
     "limits": "weight; forward; aft\n2100; 82.0; 90\n2400; 84; 90\n",
     "loading": "pilot; crew; 85; 170; 170\nrear seats; passengers; 118; 340;; 170\nfuel; fuel; 95; 40 gal; 82.5\n",
 }
-WEIGHTS = {"what": "weights", "N101HW:empty_weight": "1438.0", "N101HW:empty_arm": "85.6"}
+WEIGHTS = {
+    "what": "weights",
+    "N101HW:empty_weight": "1438.0",
+    "N101HW:empty_arm": "85.6",
+    "N101HW:recorded": "2025-11-30",
+}
 
 
 @pytest.fixture
@@ -66,7 +71,7 @@ def test_what_is_entered_is_worked_out_and_printed(client, fleet):
     ]
     assert saved["aircraft"][0]["lines"] == [{"side": "left"}, {"side": "right"}]
     rows = [one.text for one in Document(page(client)).elements if one.tag in ("th", "td")]
-    at = rows.index("Empty, before")
+    at = rows.index("Empty, by the record of 2025-11-30")
     assert rows[at + 1 : at + 5] == ["1,438 lb", "", "85.600", "123,092.8 lb-in"]
     # rearward by hand: both wings, pilot, rear seats and full fuel, all but the empty aircraft behind the limit of 90
     weight_lb = 1438.0 + 2 * 0.2779 + 170 + 340 + 240

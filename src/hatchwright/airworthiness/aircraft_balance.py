@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 
 from msgspec import Struct
 
@@ -31,6 +32,7 @@ class AircraftBalance(Struct, frozen=True):
         cases: the loadings that were looked at, worst forward and rearward first.
         negligible: the findings on whether the change may be neglected.
         findings: all other ones.
+        recorded: date of the record that the empty aircraft before is from, None where it was not entered.
     """
 
     before: Balance
@@ -41,6 +43,7 @@ class AircraftBalance(Struct, frozen=True):
     hinges: tuple[Hinge, ...]
     negligible: tuple[Finding, ...]
     findings: tuple[Finding, ...]
+    recorded: date | None = None
 
     @property
     def change(self) -> Change:
@@ -107,6 +110,7 @@ def aircraft_balance(
             *loading_findings(after.total, given, cases, envelope, is_neglected=is_neglected(negligible)),
             *(finding for hinge in hinges for finding in hinge_findings(hinge)),
         ),
+        weight.recorded,
     )
 
 

@@ -49,15 +49,18 @@ def sum_cells(change: Change, *, name: Said | None = None) -> Cells:
 def empty_rows(balance: AircraftBalance, unit: Unit) -> Iterator[Cells]:
     """The empty aircraft before, each change, and after."""
     before, after = balance.before.total, balance.after.total
-    yield _empty("balance.before", before, unit)
+    on = balance.recorded
+    yield _empty(
+        said("balance.before_of", date=on.isoformat()) if on else said("balance.before"), before, unit
+    )
     for change in balance.changes:
         yield sum_cells(change)
-    yield _empty("balance.after", after, unit, beside_in=before.arm_in)
+    yield _empty(said("balance.after"), after, unit, beside_in=before.arm_in)
 
 
-def _empty(id: str, weighed: Weighed, unit: Unit, *, beside_in: float | None = None) -> Cells:
+def _empty(name: Said, weighed: Weighed, unit: Unit, *, beside_in: float | None = None) -> Cells:
     weight = Amount(hundredth_lb(weighed.weight_lb, unit), "lb")
-    return _cells(said(id), weight, weighed, inch(weighed.arm_in, beside_in=beside_in))
+    return _cells(name, weight, weighed, inch(weighed.arm_in, beside_in=beside_in))
 
 
 def _cells(name: Value, weight: Amount, weighed: Weighed, arm: Amount) -> Cells:

@@ -114,9 +114,18 @@ def fleet_balance(
 
 
 def _layout(folder: Path, fleet: Fleet, line: FleetLine, shop: ShopTables | None) -> tuple[Layout, bool]:
-    """A side laid out, and whether the pattern stands for a job that is not there yet."""
+    """A side laid out, and whether the pattern stands for a job that is not there yet.
+
+    Raises:
+        JobError: the job is refused, or is of another aircraft or side.
+    """
     if line.line.job and (folder / line.line.job).is_file():
-        return open_job(folder / line.line.job, shop=shop), False
+        layout = open_job(folder / line.line.job, shop=shop)
+        of = layout.job.aircraft
+        is_other = of.registration.upper() not in ("", line.aircraft.registration.upper())
+        if is_other or of.side != line.line.side:
+            raise JobError.about(f"{line.place}.job", "balance.other_job", line.line.job, of_line=line.key)
+        return layout, False
     text = job_of(pattern_text(JobFolder(folder), fleet), line)
     return lay_out(read_job(text, folder=folder, name=line.key), shop), True
 

@@ -22,7 +22,7 @@ COMMON = (
 SURFACE = ("name", "hinge", "hinge_u", "nose_least", "nose_most")
 """What is entered of a movable surface."""
 
-OF_AIRCRAFT = ("empty_weight", "empty_arm", "hinge_left", "hinge_right")
+OF_AIRCRAFT = ("empty_weight", "empty_arm", "recorded", "hinge_left", "hinge_right")
 OF_SIDE = ("put_in", "taken_out", "u")
 SIDES = ("left", "right")
 
@@ -148,7 +148,7 @@ def weights_of(one: FleetAircraft) -> dict[str, str]:
     if weight is None:
         return {}
     values = {name: getattr(weight, name) for name in OF_AIRCRAFT}
-    found = {name: value.text for name, value in values.items() if value is not None}
+    found = {name: str(getattr(value, "text", value)) for name, value in values.items() if value is not None}
     for side in SIDES:
         found |= _side_texts(weight.weighed_side(side), side)
     return found
