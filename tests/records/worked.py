@@ -23,6 +23,7 @@ def worked_in(shop, text: str) -> Path:
     for name in ("alder.toml", "birch.toml"):
         (folder / name).write_text(text, encoding="utf-8")
     (folder / "twelve.fleet").write_text('title = "Twelve"\n', encoding="utf-8")
+    (folder / "RING.DXF").write_bytes(b"an outline that a job reads")
     jobs = JobFolder(folder)
     jobs.enter("alder.toml", Hand("page", 1, "", version_of(text)), lambda was: f"{was}\n# looked at\n")
     job = (folder / "alder.toml").read_bytes()

@@ -1,7 +1,8 @@
 """Scenario S1 in one journey through the real browser, from the directive to the signed record, and what it left.
 
-A directive with its due line, the layout, the weight, nine hold points with a second person, the count, readings that stop
-it and readings that don't, the finished work signed with its papers; then chain and PDFs are read without the page.
+A directive with its due line, the layout, the weight, nine hold points with a second person, the count, readings that
+stop it and readings that don't, the finished work signed with its papers; then chain and PDFs are read without the
+page.
 """
 
 from __future__ import annotations
@@ -82,8 +83,8 @@ revision = "C"
 by = "A. Mechanic"
 """
 FIRST_DUE, NEXT_DUE = "3890.0", "4312.4"
-"""3790.0 + 100 hours from the effective date, and 3812.4 + 500 from the hour at which it was done (case C-09: never from
-the hour at which it was due)."""
+"""3790.0 + 100 hours from the effective date, and 3812.4 + 500 from the hour at which it was done (case C-09: never
+from the hour at which it was due)."""
 INITIALS = {MECHANIC: "AM", INSPECTOR: "BI"}
 PHRASES = {MECHANIC: PHRASE, INSPECTOR: OTHER_PHRASE}
 

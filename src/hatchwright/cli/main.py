@@ -28,9 +28,9 @@ _LOOKED_THROUGH_AFTER = 10_000
 
 _COMMANDS = (
     "backup", "balance", "check", "cutters", "due", "explain", "export", "fasteners", "import", "measure",
-    "mirror", "new", "papers", "pins", "propose", "pull", "quick", "record", "rescue", "restore", "risk",
-    "rules", "run", "scan", "serve", "sign", "strength", "survey", "sweep", "template", "toolpath", "trace",
-    "trial", "verify",
+    "mirror", "new", "papers", "pins", "propose", "pull", "quick", "record", "rescue", "restore", "risk", "rules",
+    "run", "scan", "serve", "sign", "strength", "survey", "sweep", "template", "toolpath", "trace", "trial",
+    "verify",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 

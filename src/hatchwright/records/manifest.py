@@ -26,6 +26,9 @@ STORE_FILE = f"{PLACE}/{FILE}"
 
 EARLIER = ".earlier"
 JOB_SUFFIXES = (".toml", ".fleet")
+_BESIDE_SUFFIXES = (".dxf",)
+"""Of what a job reads from its own folder: outlines."""
+
 _MOST_BYTES = 128 * 2**20
 """Of a manifest: a million files fit in; more is none of ours [bytes]. Own choice, no source."""
 
@@ -126,9 +129,18 @@ def refuse_path(path: str, where: str, *, is_among_jobs: bool) -> None:
 
 def _is_among_jobs(parts: list[str]) -> bool:
     if parts[0] == EARLIER:
-        return len(parts) > 2 and parts[1].endswith(JOB_SUFFIXES)
-    is_job = len(parts) == 1 and parts[0].endswith(JOB_SUFFIXES) and not parts[0].startswith(".")
-    return is_job or "/".join(parts) == STORE_FILE
+        return len(parts) > 2 and is_of_jobs(parts[1])
+    return "/".join(parts) == STORE_FILE or (len(parts) == 1 and is_of_jobs(parts[0]))
+
+
+def is_of_jobs(name: str) -> bool:
+    """Whether a file right in a folder of jobs goes into a backup: a job, a fleet, an outline that a job may read."""
+    return name.lower().endswith((*JOB_SUFFIXES, *_BESIDE_SUFFIXES)) and not name.startswith(".")
+
+
+def jobs_in(paths: Iterable[str]) -> int:
+    """How many jobs and fleets are among the files of a folder."""
+    return sum("/" not in path and path.endswith(JOB_SUFFIXES) for path in paths)
 
 
 def shown_path(path: str) -> str:

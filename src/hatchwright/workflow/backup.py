@@ -22,6 +22,7 @@ from hatchwright.records.manifest import (
     Form,
     Manifest,
     held_in,
+    jobs_in,
     sha256_of_file,
     utc,
 )
@@ -97,7 +98,7 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
     """
     _refuse_none(folder)
     paths, verified, link = list(copy_files(folder, stage)), None, ""
-    jobs = sum("/" not in path for path in paths)
+    jobs = jobs_in(paths)
     if Store.is_there(folder):
         store = Store.opened(folder)
         snapshot(store, stage)

@@ -13,7 +13,7 @@ from pathlib import Path
 from hatchwright.errors import RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
 from hatchwright.records.disk import disk_told
-from hatchwright.records.manifest import EARLIER, JOB_SUFFIXES, HeldFile, refuse_path
+from hatchwright.records.manifest import EARLIER, HeldFile, is_of_jobs, refuse_path
 from hatchwright.workflow.alone import alone
 from hatchwright.workflow.job_folder import jobs_alone
 
@@ -22,7 +22,7 @@ _NO_STEP = ("lock",)
 
 
 def files_of(folder: Path) -> tuple[str, ...]:
-    """Jobs, fleets and whatever else of that kind lies in a folder, with the kept steps of each: paths below it.
+    """Jobs, fleets and outlines in a folder, with the kept steps of each: paths below it.
 
     Raises:
         RecordError: the folder can't be read, or a name is one that no other system could take.
@@ -32,20 +32,16 @@ def files_of(folder: Path) -> tuple[str, ...]:
 
 
 def _files(folder: Path) -> Iterator[str]:
-    jobs = {name for name in os.listdir(folder) if _is_name(name) and (folder / name).is_file()}
+    jobs = {name for name in os.listdir(folder) if is_of_jobs(name) and (folder / name).is_file()}
     yield from jobs
     kept = folder / EARLIER
     if not kept.is_dir() or kept.is_symlink():
         return
     for path in kept.rglob("*"):
         parts = path.relative_to(folder).parts
-        is_step = len(parts) > 2 and _is_name(parts[1]) and not path.name.startswith(HALF_WRITTEN)
+        is_step = len(parts) > 2 and is_of_jobs(parts[1]) and not path.name.startswith(HALF_WRITTEN)
         if is_step and path.name not in _NO_STEP and stat.S_ISREG(path.lstat().st_mode):
             yield "/".join(parts)
-
-
-def _is_name(name: str) -> bool:
-    return name.endswith(JOB_SUFFIXES) and not name.startswith(".")
 
 
 def copy_files(folder: Path, into: Path) -> tuple[str, ...]:
@@ -102,7 +98,7 @@ def _move(source: Path, target: Path) -> None:
         os.rename(source / name, target / name)
     steps = source / EARLIER
     for place in sorted(steps.iterdir()) if steps.is_dir() and not steps.is_symlink() else ():
-        if _is_name(place.name):
+        if is_of_jobs(place.name):
             (target / EARLIER).mkdir(parents=True, exist_ok=True)
             os.rename(place, target / EARLIER / place.name)
 

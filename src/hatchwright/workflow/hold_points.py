@@ -174,7 +174,11 @@ def pass_hold(
             already, or only an inspector may pass it.
     """
     refuse_viewer(by.person)
-    initials = _line(initials, LONGEST_INITIALS, "record_sign.no_initials", "initials")
+    initials = _line(
+        initials,
+        LONGEST_INITIALS,
+        RecordError.saying("record_sign.no_initials", where="initials", most=LONGEST_INITIALS),
+    )
     after, state = store.newest_seq(plan.name), hold_state(store, plan)
     if state.signed_plan is None:
         raise RecordError.saying("record_sign.plan_first", where=hold)
@@ -210,8 +214,9 @@ def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str)
         raise RecordError.saying("record_sign.by_inspector", where=hold, who=person.name)
     current = [one for one in here.initials if one.hold == hold and one.revision == called]
     if any(one.by == person.name for one in current):
-        id = "record_sign.second_is_another" if own.people > 1 else "record_sign.passed_already"
-        raise RecordError.saying(id, where=hold, who=person.name)
+        if own.people > 1:
+            raise RecordError.saying("record_sign.second_is_another", where=hold, who=person.name)
+        raise RecordError.saying("record_sign.passed_already", where=hold, who=person.name)
 
 
 def count(
@@ -220,13 +225,15 @@ def count(
     """Count a thing in or out, signed by who counted.
 
     Args:
-        way: ``in`` or ``out``.
         n: how many [-].
+        way: ``in`` or ``out``.
     Raises:
         RecordError: nothing that can be counted.
     """
     refuse_viewer(by.person)
-    item = _line(item, LONGEST_ITEM, "record_sign.no_item", "count")
+    item = _line(
+        item, LONGEST_ITEM, RecordError.saying("record_sign.no_item", where="count", most=LONGEST_ITEM)
+    )
     if not 0 <= n <= MOST_COUNTED or way not in ("in", "out"):
         raise RecordError.saying("record_sign.no_count", where="count", most=MOST_COUNTED)
     _side_named(plan.sides, side)
@@ -255,10 +262,10 @@ def refuse_viewer(person: Person) -> None:
         raise RecordError.saying("record_sign.may_not_sign", where="name", who=person.name)
 
 
-def _line(typed: str, most: int, id: str, where: str) -> str:
+def _line(typed: str, most: int, refusal: RecordError) -> str:
     line = " ".join(typed.split())
     if not line or len(line) > most or not line.isprintable():
-        raise RecordError.saying(id, where=where, most=most)
+        raise refusal
     return line
 
 

@@ -19,6 +19,7 @@ from hatchwright.records.manifest import (
     HeldFile,
     Manifest,
     held_in,
+    jobs_in,
     manifest_in,
     refuse_path,
     shown_path,
@@ -112,7 +113,7 @@ def take_in(place: Path, folder: Path, *, printed: str = "") -> Imported:
             Store.opened(folder).fill(staged.entries(), staged.all_kept())
             staged.close()
         exchange(folder, stage, stage / "none")
-    return Imported(sum("/" not in job.path for job in jobs), manifest.entries, manifest.head)
+    return Imported(jobs_in(job.path for job in jobs), manifest.entries, manifest.head)
 
 
 def _plain(copy: Path, made: Path) -> list[str]:

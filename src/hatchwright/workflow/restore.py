@@ -12,7 +12,7 @@ from hatchwright.errors import RecordError
 from hatchwright.records.backup import unpack
 from hatchwright.records.canonical import Plain
 from hatchwright.records.database import FILE, PLACE
-from hatchwright.records.manifest import STORE_FILE, Manifest, utc
+from hatchwright.records.manifest import STORE_FILE, Manifest, jobs_in, utc
 from hatchwright.records.put_back import Present, present_of, put_back, refuse_unsound, spoilt_aside
 from hatchwright.records.store import Store
 from hatchwright.said import Said
@@ -58,7 +58,7 @@ def restore(
         jobs = files_of(folder)
         store, present = _present(folder, staged, file)
         if not overwrite and (jobs or present is None or present.entries):
-            raise _in_the_way(folder, sum("/" not in path for path in jobs), present)
+            raise _in_the_way(folder, jobs_in(jobs), present)
         aside = _free(folder / f"{ASIDE}{utc(now).replace(':', '').replace('-', '')}")
         head_now = ""
         if staged:
@@ -68,7 +68,7 @@ def restore(
         exchange(folder, stage, aside)
     return Restored(
         manifest,
-        sum("/" not in held.path for held in manifest.files),
+        jobs_in(held.path for held in manifest.files),
         head_now,
         aside if aside.exists() else None,
     )
