@@ -190,7 +190,9 @@ def test_bad_input_is_refused_with_the_reason(fleet, shell, old, new, told):
     assert told in err
 
 
-@pytest.mark.parametrize("option", [("--on", "2026-02-30"), ("--on", "20260301"), ("--leg", "0"), ("--leg", "soon")])
+@pytest.mark.parametrize(
+    "option", [("--on", "2026-02-30"), ("--on", "20260301"), ("--leg", "0"), ("--leg", "soon")]
+)
 def test_a_day_or_a_leg_that_is_none_is_refused(fleet, shell, option):
     code, out, err = shell("due", fleet, *option)
     assert (code, out) == (2, "")
