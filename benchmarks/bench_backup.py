@@ -14,28 +14,16 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from hatchwright.records.entry import FIRST_PREV, Entered, hash_of
+from hatchwright.records.keys import new_key
 from hatchwright.records.store import Store
 from hatchwright.records.verify import verify
 from hatchwright.workflow.backup import back_up
 from hatchwright.workflow.plain_files import export, take_in
 from hatchwright.workflow.restore import restore
+from tests.records.chains import Kept, long_chain
+from tests.records.conftest import PASS_PHRASE
 
-ENTRIES, JOBS = 100_000, 1_000
-AT = "2026-03-09T14:05:00Z"
-
-
-def chain() -> list[Entered]:
-    """Entries without signatures: the rest of the work is what is compared."""
-    entries, prev = [], FIRST_PREV
-    for seq in range(1, ENTRIES + 1):
-        about, body = f"job-{seq % JOBS}.toml", f'{{"note":"{"x" * 300}"}}'
-        hash = hash_of(
-            seq=seq, prev=prev, kind="revision", about=about, body=body, author="A. Mechanic", at=AT, key=""
-        )
-        entries.append(Entered(seq, prev, "revision", about, body, "A. Mechanic", AT, "", hash))
-        prev = entries[-1].link
-    return entries
+ENTRIES, JOBS, SIGNED_EVERY = 100_000, 1_000, 10
 
 
 def once_s(do: Callable[[], object]) -> float:
@@ -50,8 +38,11 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as place:
         folder, disk, now = Path(place, "jobs"), Path(place, "disk"), datetime.now(UTC)
         folder.mkdir()
-        store = Store.opened(folder)
-        store.fill(chain(), ())
+        store, locked = Store.opened(folder), new_key(PASS_PHRASE)
+        kept: Kept = {}
+        key = locked, locked.opened(PASS_PHRASE)
+        entries = list(long_chain(key, ENTRIES, about=JOBS, signed_every=SIGNED_EVERY, kept=kept))
+        store.fill(entries, kept.items())
         for number in range(JOBS):
             (folder / f"job-{number}.toml").write_text('title = "A job"\n' * 300)
         verify_s = once_s(lambda: verify(store))
