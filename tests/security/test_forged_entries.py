@@ -93,5 +93,5 @@ def test_who_changed_a_job_is_who_is_logged_in_whatever_the_form_says(shop):
     assert mechanic.ask(page, {**ours, **lied, "text": text}).status == 302
     refused = inspector.ask(page, {**theirs, "text": text.replace("By mechanic", "By inspector")})
     assert refused.status == 409
-    assert f"{MECHANIC} changed this job" in refused.text
+    assert f"{MECHANIC} has saved a change" in refused.text
     assert "By mechanic" in (shop.folder / "alder.toml").read_text(encoding="utf-8")

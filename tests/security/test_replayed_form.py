@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from hatchwright.records.store import Store
 from security.browsing import form_of
 from security.shop import INSPECTOR, MECHANIC, PHRASES
@@ -52,3 +54,25 @@ def test_a_login_form_that_was_recorded_does_not_bring_back_the_session_that_end
     assert second.value != first.value
     assert copied.ask("/").status == 302
     assert shop.outside().ask("/login", form).status == 403  # in another browser its token is worth nothing
+
+
+def test_what_is_counted_out_of_the_wing_is_counted_once(shop):
+    """Counted twice, it would hide the one that is still in there."""
+    mechanic, page = shop.browser(MECHANIC), "/job/alder.toml/records"
+    store, side = Store.opened(shop.folder), re.search(r'value="in:(\w+)"', mechanic.ask(page).text)[1]
+
+    def form_as_shown() -> dict[str, str]:
+        return form_of(mechanic.ask(page).text, "/records/enter")
+
+    def counted(how: str, n: str, shown: dict[str, str]) -> int:
+        form = {"pass_phrase": PHRASES[MECHANIC], f"n-{side}": n, f"item-{side}": "bucking bar"}
+        form["does"] = f"{how}:{side}"
+        return mechanic.ask(f"{page}/enter", {**shown, **form}).status
+
+    assert counted("in", "2", form_as_shown()) == 302
+    recorded = form_as_shown()
+    assert counted("out", "1", recorded) == 302
+    seq = store.last().seq
+    assert counted("out", "1", recorded) == 409
+    assert store.last().seq == seq
+    assert counted("out", "1", form_as_shown()) == 302

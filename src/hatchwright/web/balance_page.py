@@ -16,6 +16,7 @@ from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
+from hatchwright.web.who import author_of
 from hatchwright.workflow.balance import balance_papers, fleet_balance
 from hatchwright.workflow.balance_entries import with_common, with_weights
 from hatchwright.workflow.job_folder import ChangedElsewhereError
@@ -60,7 +61,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     if what not in changes:
         raise Http404
     try:
-        fleets_of(request).enter(name, base, changes[what])
+        fleets_of(request).enter(name, base, changes[what], by=author_of(request))
     except HatchwrightError as error:
         status = 409 if isinstance(error, ChangedElsewhereError) else 400
         return _page(request, name, faults=error.as_faults("balance"), what=what, status=status)

@@ -15,6 +15,7 @@ from hatchwright.web.fleet_page import fleets_of
 from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.troubles import trouble
+from hatchwright.web.who import author_of
 from hatchwright.workflow.due_entries import WHAT, with_entry
 from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
 
@@ -66,7 +67,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     kept = ("form", "base", "csrfmiddlewaretoken")
     sent = {box: str(value) for box, value in request.POST.items() if box not in kept}
     try:
-        fleets_of(request).enter(name, base, lambda text: with_entry(text, what, sent))
+        fleets_of(request).enter(name, base, lambda text: with_entry(text, what, sent), by=author_of(request))
     except HatchwrightError as error:
         status = 409 if isinstance(error, ChangedElsewhereError) else 400
         return _page(request, name, faults=error.as_faults("fleet"), what=what, status=status)

@@ -18,6 +18,7 @@ from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
+from hatchwright.web.who import author_of
 from hatchwright.workflow.fleet_entries import (
     STATED,
     new_fleet_text,
@@ -137,7 +138,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         elif what == "undo":
             folder.undo(name, base)
         elif what in changes:
-            text = folder.enter(name, base, changes[what])
+            text = folder.enter(name, base, changes[what], by=author_of(request))
             if what == "aircraft":
                 make_jobs(folder, site.jobs, name, version_of(text))
         else:
@@ -195,7 +196,7 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
     if request.method == "POST":
         typed, base = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("base", "")
         try:
-            folder.enter(name, base, lambda _: typed)
+            folder.enter(name, base, lambda _: typed, by=author_of(request))
             return redirect("fleet", name=name)
         except JobError as error:
             faults = error.faults

@@ -150,18 +150,26 @@ def _entered(request: HttpRequest, name: str, does: str) -> int | None:
     if what == "sign" and of in (PLAN, WORK):
         return _signed(request, revision, looked, of)
     side, _, hold = of.partition(":")
+    seen = _whole(posted.get("seen", ""))
     if what == "hold":
         by, store = _signer(request), Store.opened(site.jobs.folder)
         initials = posted.get("initials", "")
         return pass_hold(
-            store, looked.plan, side=side, hold=hold, initials=initials, by=by, now=datetime.now(UTC)
+            store,
+            looked.plan,
+            side=side,
+            hold=hold,
+            initials=initials,
+            by=by,
+            now=datetime.now(UTC),
+            seen=seen,
         ).seq
     if what in ("in", "out"):
         n = _whole(posted.get(f"n-{side}", ""))
         by, store = _signer(request), Store.opened(site.jobs.folder)
         item = posted.get(f"item-{side}", "")
         return count(
-            store, looked.plan, side=side, item=item, n=n, way=what, by=by, now=datetime.now(UTC)
+            store, looked.plan, side=side, item=item, n=n, way=what, by=by, now=datetime.now(UTC), seen=seen
         ).seq
     raise RecordError.saying("record_sign.no_button")
 

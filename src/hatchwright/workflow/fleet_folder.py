@@ -23,7 +23,7 @@ from hatchwright.workflow.job_folder import (
     refuse_elsewhere,
     version_of,
 )
-from hatchwright.workflow.kept_steps import KeptSteps
+from hatchwright.workflow.kept_steps import KeptSteps, LastStep
 
 _NAME = re.compile(r"(?!\.)[^/\\\x00-\x1f]{1,100}\.fleet")
 _LONGEST_STEM = 60
@@ -79,26 +79,31 @@ class FleetFolder:
             save_text(self.folder / name, text)
         return name
 
-    def enter(self, name: str, base: str, change: Callable[[str], str], *, is_step: bool = True) -> str:
+    def enter(
+        self, name: str, base: str, change: Callable[[str], str], *, is_step: bool = True, by: str = ""
+    ) -> str:
         """Change the text of a fleet and save it at once.
 
         Args:
             base: version that the change was made for.
             change: from the present text to the new one.
             is_step: whether it is a step that can be undone; what the program notes itself is none.
+            by: name of the person, "" where nobody is asked for it.
         Raises:
             ChangedElsewhereError: the file is not of that version; nothing was written.
             JobError: the fleet would not be sound, or can't be written.
         """
         with self._alone():
-            text = self.read(name)
-            if version_of(text) != base:
-                raise ChangedElsewhereError(text)
+            text, steps = self.read(name), self._steps(name)
+            last = steps.last()
+            if (now := version_of(text)) != base:
+                raise ChangedElsewhereError(text, last.by if last.version == now else "")
             new = ended_alike(change(text), like=text)
             if new != text:
                 Fleet.read(new, name=name)
                 if is_step:
-                    self._steps(name).earlier.put(text)
+                    steps.earlier.put(text)
+                steps.note(LastStep(version=version_of(new), by=by))
                 save_text(self.path(name), new)
             return new
 

@@ -165,10 +165,21 @@ def _counted(side: str, entries: Iterable[Entered]) -> tuple[Counted, ...]:
 
 
 def pass_hold(
-    store: Store, plan: Plan, *, side: str, hold: str, initials: str, by: Signer, now: datetime
+    store: Store,
+    plan: Plan,
+    *,
+    side: str,
+    hold: str,
+    initials: str,
+    by: Signer,
+    now: datetime,
+    seen: int | None = None,
 ) -> Entered:
     """Initial a hold point, signed by who looked.
 
+    Args:
+        seen: number of the newest entry about the job that its page showed, so that a form which is sent twice passes
+            nothing a second time; None where nobody looked at a page.
     Raises:
         RecordError: this plan is not signed, there is no such hold, one before it is open, the same person was there
             already, or only an inspector may pass it.
@@ -179,7 +190,7 @@ def pass_hold(
         LONGEST_INITIALS,
         RecordError.saying("record_sign.no_initials", where="initials", most=LONGEST_INITIALS),
     )
-    after, state = store.newest_seq(plan.name), hold_state(store, plan)
+    after, state = _after(store, plan, seen), hold_state(store, plan)
     if state.signed_plan is None:
         raise RecordError.saying("record_sign.plan_first", where=hold)
     here = _side_named(state.sides, side)
@@ -220,13 +231,23 @@ def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str)
 
 
 def count(
-    store: Store, plan: Plan, *, side: str, item: str, n: int, way: str, by: Signer, now: datetime
+    store: Store,
+    plan: Plan,
+    *,
+    side: str,
+    item: str,
+    n: int,
+    way: str,
+    by: Signer,
+    now: datetime,
+    seen: int | None = None,
 ) -> Entered:
     """Count a thing in or out, signed by who counted.
 
     Args:
         n: how many [-].
         way: ``in`` or ``out``.
+        seen: as of `pass_hold`: what is counted out twice would hide what is left in the wing.
     Raises:
         RecordError: nothing that can be counted.
     """
@@ -237,10 +258,14 @@ def count(
     if not 0 <= n <= MOST_COUNTED or way not in ("in", "out"):
         raise RecordError.saying("record_sign.no_count", where="count", most=MOST_COUNTED)
     _side_named(plan.sides, side)
-    after = store.newest_seq(plan.name)
+    after = _after(store, plan, seen)
     statement = tell(said(f"record_sign.statement.count_{way}", n=n, item=item, side=side))
     body: dict[str, Plain] = {"count": way, "side": side, "item": item, "n": n, "statement": statement}
     return _add(store, plan, body, by, now, after)
+
+
+def _after(store: Store, plan: Plan, seen: int | None) -> int:
+    return store.newest_seq(plan.name) if seen is None else seen
 
 
 def _add(
