@@ -149,18 +149,22 @@ def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str)
 
 
 def _counted(side: str, entries: Iterable[Entered]) -> tuple[Counted, ...]:
-    """What was counted last of each thing on a side; what goes in again is to be counted out again."""
+    """Each thing of a side: all that went in since it was last even, and what came out at the last count.
+
+    What goes in later is added, so that nothing that is inside is forgotten; none going in is a correction.
+    """
     found: dict[str, Counted] = {}
     for entry in entries:
         body = entry.said
-        if body.get("side") != side or "count" not in body:
+        if body["side"] != side or "count" not in body:
             continue
-        item = body["item"]
-        if body["count"] == "in":
-            found[item] = Counted(item, side, body["n"])
+        item, n = body["item"], body["n"]
+        went_in, came_out = (found[item].went_in, found[item].came_out) if item in found else (None, None)
+        if body["count"] == "out":
+            found[item] = Counted(item, side, went_in, n)
         else:
-            went_in = found[item].went_in if item in found else None
-            found[item] = Counted(item, side, went_in, body["n"])
+            inside = 0 if went_in is None or went_in == came_out or n == 0 else went_in
+            found[item] = Counted(item, side, inside + n)
     return tuple(found.values())
 
 
