@@ -173,18 +173,26 @@ def test_the_calendar_holds_each_last_day_and_leaves_nothing_out(fleet, shell, t
         ("repeat = {", "overrun = 10\nrepeat = {", "only an inspection may be overrun"),
         ('{ mandate = "AD 2026-99-01", applies = false', '{ mandate = "AD 99", applies = false', "no action with this"),
         ("repeat = { hours", "repeat = { calendar_months = 12, hours", "months and calendar months both stand here"),
+        ("repeat = {", 'after = { paragraph = "g" }\nrepeat = {', "this action starts after itself"),
+        ("repeat = {", 'after = { paragraph = "x" }\nrepeat = {', "no action with this number and paragraph"),
+        ("repeat = {", 'closes = ["j"]\nrepeat = {', "two actions terminate each other"),
         ('"N101HW"', '"../N101HW"', "no registration mark"),
     ],
 )  # fmt: skip
 def test_bad_input_is_refused_with_the_reason(fleet, shell, old, new, told):
     assert old in FLEET
-    fleet.write_text(FLEET.replace(old, new, 1), encoding="utf-8")
+    text = FLEET.replace(old, new, 1)
+    if "terminate each other" in told:
+        text = text.replace("stands = true", 'stands = true\ncloses = ["g"]')
+    fleet.write_text(text, encoding="utf-8")
     code, out, err = shell("due", fleet)
     assert (code, out) == (2, "")
     assert told in err
 
 
-@pytest.mark.parametrize("option", [("--on", "2026-02-30"), ("--on", "20260301"), ("--leg", "0"), ("--leg", "soon")])
+@pytest.mark.parametrize(
+    "option", [("--on", "2026-02-30"), ("--on", "20260301"), ("--leg", "0"), ("--leg", "soon")]
+)
 def test_a_day_or_a_leg_that_is_none_is_refused(fleet, shell, option):
     code, out, err = shell("due", fleet, *option)
     assert (code, out) == (2, "")

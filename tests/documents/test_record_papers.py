@@ -8,8 +8,10 @@ Elements: see `tests/airworthiness/test_record_elements.py`. What papers may not
 from __future__ import annotations
 
 import re
+import shutil
 from datetime import UTC, datetime
 
+import numpy as np
 import pypdfium2
 import pytest
 import zxingcpp
@@ -17,16 +19,23 @@ from msgspec.structs import replace
 
 from hatchwright.airworthiness.holds import Counted, Initials, holds_of
 from hatchwright.airworthiness.record_elements import Standing, elements_of
+from hatchwright.airworthiness.record_facts import NO_FACTS
+from hatchwright.documents.carry_card import MOST_SIDES
 from hatchwright.documents.record_facts import Next, Signing, facts_of
-from hatchwright.documents.record_papers import PAPERS
+from hatchwright.documents.record_papers import PAPERS, record_parts
 from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
+from hatchwright.drawings.made_file import MadeKind
+from hatchwright.drawings.sheet_code import code_of
 from hatchwright.job.file import load_job
 from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.page.coded_sheet import coded_sheets
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
+from hatchwright.workflow.job_folder import JobFolder
 from hatchwright.workflow.papers import papers
 from tests.conftest import EXAMPLES
+from tests.drawings.test_sheet_code import copied_twice
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 HEAD = "0123-4567-89ab"
@@ -137,9 +146,10 @@ def test_what_was_passed_leaves_a_draft(alder):
     ],
 )
 def test_one_open_hold_or_count_holds_every_record_back(alder, opened):
-    for page in pages_of(alder, opened(closed(alder))):
-        if "Page 1 of" in page:
-            assert "NOT TO BE SIGNED" in page
+    shown = opened(closed(alder)).shown_of(alder.layout)
+    parts = record_parts(alder.layout, NO_FACTS, shown, date="", stop="")
+    assert len(parts) == 1 + len(PAPERS)
+    assert all(part.data["note"].startswith("DRAFT, NOT TO BE SIGNED") for part in parts)
 
 
 def test_each_thing_that_is_missing_has_its_box(alder):
@@ -197,15 +207,28 @@ def test_no_day_no_hours_no_revision_is_made_up():
     assert known.is_recurring is None
 
 
-@pytest.mark.parametrize("only", ["card", "record", "log", "lists"])
+@pytest.mark.parametrize("only", ["card", "log", "lists"])
 def test_the_head_is_on_every_side_and_its_square_is_read(alder, only):
     file, *_ = papers(alder, stamp=STAMP, only=(only,), recorded=Recorded(head=HEAD))
     with pypdfium2.PdfDocument(file.content) as pdf:
         read = []
         for page in pdf:
             assert HEAD in page.get_textpage().get_text_range().replace("\ufffe", "-")
-            found = zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil().convert("L"))
-            read.append([one.text for one in found].count(HEAD.upper()))
+            found = [one for one in zxingcpp.read_barcodes(copied_twice(page)) if one.text == HEAD.upper()]
+            read.append(len(found))
+            picture = np.array(page.render(scale=300 / 72).to_pil().convert("L"))
+            for one in found:  # nothing lies in the four white squares around it: ISO/IEC 18004
+                left, top = one.position.top_left.x, one.position.top_left.y
+                right, bottom = one.position.bottom_right.x, one.position.bottom_right.y
+                quiet = int(3.5 * (right - left) / 21)
+                for rows, columns in (
+                    ((top - quiet, top - 3), (left - quiet, right + quiet)),
+                    ((bottom + 3, bottom + quiet), (left - quiet, right + quiet)),
+                    ((top - quiet, bottom + quiet), (left - quiet, left - 3)),
+                    ((top - quiet, bottom + quiet), (right + 3, right + quiet)),
+                ):
+                    assert picture[slice(*rows), slice(*columns)].min() > 200, (rows, columns)
+    assert only != "card" or len(read) == MOST_SIDES
     assert read == ([1] + [0] * (len(read) - 1) if only == "card" else [1] * len(read))
 
 
@@ -227,3 +250,16 @@ def test_typed_words_stay_words(alder):
     text = " ".join(pages_of(alder, recorded))
     assert "#emph[x] <b>" in text
     assert "=1+1" in text
+
+
+def test_the_code_of_each_record_leads_to_the_record_drafts(alder, tmp_path):
+    shutil.copy(EXAMPLES / "alder.toml", tmp_path)
+    about = {"title": alder.job.title, "side": "LEFT", "sheet": 1, "revision": alder.job.revision}
+    for name in ("holds", *dict(PAPERS)):
+        (found,) = coded_sheets(code_of(paper=f"record_{name}", **about).letters, JobFolder(tmp_path))
+        assert found.kind is MadeKind.RECORD
+    file, *_ = papers(alder, stamp=STAMP, only=("record",), recorded=Recorded(head=HEAD))
+    with pypdfium2.PdfDocument(file.content) as pdf:
+        read = [{one.text for one in zxingcpp.read_barcodes(copied_twice(page))} for page in pdf]
+    assert all(HEAD.upper() in codes for codes in read)
+    assert len(set().union(*read)) == len(read) + 1  # no two sheets have the same code

@@ -140,6 +140,8 @@ def test_wb_20_permanent_ballast():
     assert needed_lb == pytest.approx(7.7, abs=0.06)
     assert balance_of((before, Weighed(needed_lb, 228.0))).total.arm_in == pytest.approx(33.0)
     assert ballast_lb(before, limit_in=33.0, ballast_arm_in=10.0) is None  # the wrong way
+    unsure_lb = ballast_lb(Weighed(1876.0, 32.2, 2.0, 0.05), limit_in=33.0, ballast_arm_in=228.0)
+    assert unsure_lb == pytest.approx(1878.0 * 0.85 / 195.0)  # by hand, both as far out as they may be
 
 
 @pytest.mark.parametrize(("added_lb", "is_negligible"), [(0.63, True), (3.88, False)])

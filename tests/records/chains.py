@@ -36,7 +36,7 @@ def long_chain(
     for seq in range(1, entries + 1):
         is_first, signs = seq == 1, seq == 1 or seq % signed_every == 0
         body: dict = {"steps": noise.randbytes(60).hex(), "looks": ["left", "right"], "n": seq}
-        if signs and kept is not None:
+        if signs and not is_first and kept is not None:
             paper = noise.randbytes(1500)
             kept[sha256_of(paper)] = paper
             body = {"papers": [{"name": "card.pdf", "sha256": sha256_of(paper)}]}

@@ -1,5 +1,5 @@
 """Freeze a backup and an export of the present form, once for each form that is released:
-`PYTHONPATH=src:tests python -m tests.records.freeze_backup` in the folder of the project. What was frozen is never made
+`python -m tests.records.freeze_backup` in the folder of the project. What was frozen is never made
 again."""
 
 from __future__ import annotations

@@ -79,17 +79,22 @@ def missed(file: Path, places: Iterable[int]) -> tuple[dict[int, int], int]:
     others, told = {}, 0
     for place in places:
         mask = random.Random(SEED + place).randrange(1, 256)
-        changed = bytearray(whole)
-        changed[place] ^= mask
-        file.write_bytes(changed)
-        if read_plainly(file) == before:
-            continue
-        if is_told(file):
-            told += 1
-        else:
-            others[place] = mask
-    file.write_bytes(whole)
+        put_byte(file, place, whole[place] ^ mask)
+        if read_plainly(file) != before:
+            if is_told(file):
+                told += 1
+            else:
+                others[place] = mask
+        put_byte(file, place, whole[place])
+    assert file.read_bytes() == whole  # who looks changes nothing
     return others, told
+
+
+def put_byte(file: Path, place: int, byte: int) -> None:
+    """Change one byte where it stands."""
+    with file.open("r+b") as opened:
+        opened.seek(place)
+        opened.write(bytes([byte]))
 
 
 def is_told(file: Path) -> bool:

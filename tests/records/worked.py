@@ -27,7 +27,7 @@ def worked_in(shop, text: str) -> Path:
     jobs = JobFolder(folder)
     jobs.enter("alder.toml", Hand("page", 1, "", version_of(text)), lambda was: f"{was}\n# looked at\n")
     job = (folder / "alder.toml").read_bytes()
-    said = {"name": "alder.toml", "sha256": sha256_of(job)}
+    said = {"sha256": sha256_of(job)}
     shop.says(Kind.REVISION, "alder.toml", {"file": said}, signs=False, kept={sha256_of(job): job})
     papers = [{"name": "card.pdf", "sha256": sha256_of(CARD)}]
     shop.says(Kind.SIGNED, "alder.toml", {"file": said, "papers": papers}, kept={sha256_of(CARD): CARD})

@@ -23,15 +23,15 @@ serial = "1002"
 PLACE = "/fleet/wings.fleet/due"
 AD = "AD 2026-99-01"
 MANDATE = {
-    "what": "mandate", "number": AD, "kind": "directive", "effective": "2026-03-15", "paragraph": "g",
+    "form": "mandate", "number": AD, "kind": "directive", "effective": "2026-03-15", "paragraph": "g",
     "asks": "Inspect the <lower> spar cap", "first.hours": "100", "first.months": "12", "repeat.hours": "100",
     "repeat.months": "12", "stands": "", "read_by": "A. Mechanic", "checked_by": "B. Inspector",
 }  # fmt: skip
-READING = {"what": "reading", "registration": "N101HW", "date": "2026-11-02", "hours": "4413.0"}
+READING = {"form": "reading", "registration": "N101HW", "date": "2026-11-02", "hours": "4413.0"}
 APPLIES = {
-    "what": "answer", "registration": "N101HW", "mandate": AD, "applies": "yes", "reason": "table 1", "hours": "4312.6",
+    "form": "answer", "registration": "N101HW", "mandate": AD, "applies": "yes", "reason": "table 1", "hours": "4312.6",
 }  # fmt: skip
-DONE = {**READING, "what": "done", "action": f"{AD}\ng", "by": "A. Mechanic"}
+DONE = {**READING, "form": "done", "action": f"{AD}\ng", "by": "A. Mechanic"}
 
 
 @pytest.fixture
@@ -63,9 +63,15 @@ def test_from_a_mandate_to_what_is_due_next_and_back(client, fleet):
     page = text_of(client)
     assert "1 of 2 aircraft is held back" in page
     assert "4513.0 h, 100.0 h left; 2027-11-02, 365 days left" in page
+    crack = {**DONE, "form": "found", "what": "crack at hole 4"}
+    del crack["by"]
+    assert enter(client, **crack).status_code == 302
+    page = text_of(client)
+    assert "BEFORE FURTHER FLIGHT" in page
+    assert "crack at hole 4, found on the way" in page
     base = re.search(r'name="base" value="(\w+)"', page)[1]
     assert client.post("/fleet/wings.fleet/enter", {"what": "undo", "base": base}).status_code == 302
-    assert "over by 0.4 h" in text_of(client)
+    assert "crack at hole 4" not in text_of(client)
 
 
 def test_what_can_not_be_is_told_at_its_form_and_nothing_is_written(client, fleet):
@@ -83,9 +89,9 @@ def test_what_can_not_be_is_told_at_its_form_and_nothing_is_written(client, flee
         assert answer.status_code == 400
         assert told in page, re.findall(r"<li>.*?</li>", page)
         assert "<b>" not in page
-        assert f'id="{sent["what"]}"' in page[: page.index(told)]
+        assert f'id="{sent["form"]}"' in page[: page.index(told)]
     assert enter(client, "stale", **MANDATE).status_code == 409
-    assert enter(client, what="nothing").status_code == 404
+    assert enter(client, form="nothing").status_code == 404
     assert fleet.read_text(encoding="utf-8") == before
 
 
@@ -98,7 +104,8 @@ def test_the_day_the_calendar_and_what_is_not_there(client, fleet):
     assert made.content.startswith(b"BEGIN:VCALENDAR\r\n")
     assert made.content.count(b"BEGIN:VEVENT") == len(Fleet.load(fleet).aircraft)
     assert client.get("/fleet/none.fleet/due").status_code == 404
-    assert "href" in client.get("/fleet/wings.fleet/").content.decode().split("/due")[0]
+    board = client.get("/fleet/wings.fleet/").content.decode()
+    assert re.search(rf'<a href="[^"]*{PLACE}">2 of 2 aircraft are held back</a>', board)
 
 
 def test_nobody_sees_it_who_did_not_come_through_the_door(outside_client, fleet):

@@ -94,6 +94,7 @@ def test_twelve_aircraft_from_one_pattern(page, server, folder, capsys):  # noqa
     before = {name: (folder / name).read_bytes() for name in made.values()}
     page.reload()
     expect(page.locator(".board-points .is-signed")).to_have_count(2)
+    expect(page.get_by_text("The pattern differs from 2 signed jobs")).to_be_visible()
     page.get_by_role("link", name="Pattern changed: 22 jobs to update").click()
     expect(page.locator('#summary [data-field="rows.0.pitch"] td')).to_have_text([".62", ".60", "22"])
     expect(page.locator(".fleet-line")).to_have_count(24)

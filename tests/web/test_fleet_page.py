@@ -133,3 +133,26 @@ def test_a_pattern_that_is_gone_is_told_on_the_board_and_its_changes_are_refused
     (fleet.parent / "alder.toml").unlink()
     assert re.search(r'class="is-faulty">[^<]', client.get(BOARD).content.decode())
     assert client.get(f"{BOARD}changes").status_code == 404
+
+
+def test_a_conflict_alone_is_announced_and_settled(client, fleet):
+    for name, new in (
+        ("alder.toml", ".60"),
+        *((f"wing-n10{one}.toml", ".64") for one in ("1hw-left", "1hw-right", "2hw-left")),
+    ):
+        path = fleet.parent / name
+        path.write_text(path.read_text().replace('pitch = ".62"', f'pitch = "{new}"', 1))
+    assert "Pattern changed: 3 jobs to update" in client.get(BOARD).content.decode()
+    page = page_of(client, f"{BOARD}changes")
+    assert [one.attributes["value"] for one in page.elements if one.attributes.get("name") == "take"] == [
+        "N101HW-left", "N101HW-right", "N102HW-left",
+    ]  # fmt: skip
+    seen = next(one.attributes["value"] for one in page.elements if one.attributes.get("name") == "seen")
+    assert client.post(f"{BOARD}changes", {"seen": "other", "take": "N101HW-left"}).status_code == 409
+    assert client.post(f"{BOARD}changes", {"seen": seen, "take": "N101HW-left"}).status_code == 302
+    pitches = [
+        tomllib.loads((fleet.parent / f"wing-n10{one}.toml").read_text())["rows"][0]["pitch"]
+        for one in ("1hw-left", "1hw-right")
+    ]
+    assert pitches == [".60", ".64"]
+    assert "Pattern changed" not in client.get(BOARD).content.decode()

@@ -97,6 +97,7 @@ def test_a_second_action_goes_to_its_mandate_and_a_new_answer_takes_the_place_of
         ("done", {"registration": "N101HW", "action": f"{AD}\nx", "date": "2026-11-02"}),
         ("mandate", {**MANDATE, "number": "AD 2026-99-03", "repeat.hours": "0"}),
         ("mandate", MANDATE),
+        ("mandate", {**MANDATE, "paragraph": "h", "effective": "2026-04-15"}),
     ],
 )
 def test_what_can_not_be_is_refused(what, sent):

@@ -205,12 +205,26 @@ def test_a_viewer_signs_nothing(bench):
 
 
 @pytest.mark.parametrize(
-    "counted", [[], [("in", 6)], [("in", 6), ("out", 5)], [("in", 6), ("out", 7)], [("out", 6)]]
+    "counted",
+    [
+        [],
+        [("in", 6)],
+        [("in", 6), ("out", 5)],
+        [("in", 6), ("out", 7)],
+        [("in", 6), ("in", 2), ("out", 2)],
+        [("out", 6)],
+    ],
 )
 def test_a_count_that_is_not_even_is_open(bench, counted):
     for way, n in counted:
         bench.count(way, n)
     assert bench.state().sides[0].open_counts
+
+
+def test_a_count_that_was_mistyped_is_corrected_by_none_going_in(bench):
+    for way, n in (("in", 60), ("in", 0), ("in", 6), ("out", 6)):
+        bench.count(way, n)
+    assert not bench.state().sides[0].open_counts
 
 
 def test_what_goes_in_again_is_counted_out_again(bench):

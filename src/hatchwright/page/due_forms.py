@@ -1,4 +1,4 @@
-"""The forms of the page on what is due: a reading, what was done, whether a mandate applies, and a mandate itself.
+"""The forms of the page on what is due: a reading, what was done or found, a mandate and whether it applies.
 
 What each box is called and what belongs in it are the words of the entry in the fleet file.
 """
@@ -14,7 +14,7 @@ from hatchwright.job.entry_words import help_of, label_of
 from hatchwright.job.fleet.fleet import Fleet, FleetAircraft
 from hatchwright.job.fleet.limits import FirstLimits, Interval
 from hatchwright.job.fleet.mandates import Action, FleetMandate
-from hatchwright.job.fleet.times import Applies, Done, Reading
+from hatchwright.job.fleet.times import Applies, Done, Found, Reading
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.due_entries import BETWEEN
@@ -91,9 +91,10 @@ def due_forms(fleet: Fleet, on: date) -> tuple[DueForm, ...]:
             (
                 aircraft,
                 _actions(fleet),
-                *_boxes(Done, ("date", "hours", "landings", "revision", "method", "by"), on),
+                *_boxes(Done, ("date", "hours", "landings", "part", "revision", "method", "by"), on),
             ),
         ),
+        _form("found", (aircraft, _actions(fleet), *_boxes(Found, ("date", "hours", "what"), on))),
         _form(
             "answer",
             (
@@ -148,7 +149,7 @@ def _box(model: type[Entered], name: str, section: str, day: str) -> DueBox:
         help=tell(help_of(model, name)),
         value=day if name == "date" else "",
         options=tuple((one, _word(f"choice.{one}") if one else "") for one in choices),
-        is_long=name in ("asks", "reason", "applies_to"),
+        is_long=name in ("asks", "reason", "applies_to", "what"),
     )
 
 

@@ -68,7 +68,8 @@ class Board(Struct, frozen=True):
     Args:
         counts: how many aircraft, sides and signed jobs, in words.
         lacking: lines that have no job yet.
-        asking: jobs that the pattern changes.
+        asking: jobs that the pattern changes, or is in conflict with.
+        signed_asking: signed jobs of which it says otherwise.
         pattern_faults: why that can't be told.
         steps: that may be picked, each with its word.
         stock: what is on hand, as it may be pasted again.
@@ -82,6 +83,7 @@ class Board(Struct, frozen=True):
     rows: tuple[BoardRow, ...]
     lacking: int
     asking: int
+    signed_asking: int
     pattern_faults: tuple[Fault, ...]
     steps: tuple[tuple[str, str], ...]
     hours: tuple[HoursRow, ...]
@@ -107,9 +109,10 @@ def board(
     fleet = fleets.fleet(name)
     signed = signed_jobs(jobs.folder)
     rows = tuple(_row(one, lines, signed) for one in fleet_lines(fleet))
-    asking, faults = 0, tuple[Fault, ...]()
+    asking, signed_asking, faults = 0, 0, tuple[Fault, ...]()
     try:
-        asking = len(pattern_changes(fleets, jobs, name, only_newer=True).asking)
+        found = pattern_changes(fleets, jobs, name, only_newer=True)
+        asking, signed_asking = len(found.is_open), len(found.signed)
     except HatchwrightError as error:
         faults = error.as_faults("pattern")
     is_signed = sum(row.is_signed for row in rows)
@@ -122,6 +125,7 @@ def board(
         rows=rows,
         lacking=sum(not row.job for row in rows),
         asking=asking,
+        signed_asking=signed_asking,
         pattern_faults=faults,
         steps=tuple((step, step_word(step)) for step in STEPS),
         hours=tuple(map(_hours, hours_by_step(fleet))),

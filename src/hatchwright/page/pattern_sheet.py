@@ -78,7 +78,7 @@ def pattern_view(changes: PatternChanges) -> PatternView:
         summary=tuple(counted.items()),
         lines=tuple(sorted((one for one in lines if one.state != "same" or one.own), key=_rank)),
         asking=len(changes.asking),
-        signed=sum(one.is_signed and one.asks for one in changes.lines),
+        signed=len(changes.signed),
     )
 
 

@@ -103,11 +103,14 @@ class ToSign(Struct, frozen=True):
 
     Args:
         what: ``plan`` or ``work``.
+        title, press: what it is, and what the button says.
         signed: by whom and when it was signed as it is now, "" where it was not.
         in_the_way: what keeps it from being signed, none where nothing does.
     """
 
     what: str
+    title: str
+    press: str
     statement: str
     signed: str
     in_the_way: tuple[str, ...]
@@ -208,7 +211,8 @@ def _to_sign(what: str, looked: Looked, state: HoldState, signed: Entered | None
         else ""
     )
     why = tuple(tell(one.why, unit) for one in found)
-    return ToSign(what, tell(looked.statement(what), unit), tell(told), why)
+    title, press = tell(said(f"page_record.sign.{what}")), tell(said(f"page_record.press.{what}"))
+    return ToSign(what, title, press, tell(looked.statement(what), unit), tell(told), why)
 
 
 def _side(examination: Examination, held: SideHolds, recorded: Recorded, called: str) -> SideRecords:

@@ -25,6 +25,7 @@ from hatchwright.words.tell import tell
 
 CHAIN, INDEX, HISTORY = "chain.jsonl", "index.txt", "history.txt"
 RECORDS, OF_THE_SHOP, UNNAMED = "records", "shop", "not-named"
+_THE_FILE = "file"
 _LONGEST_NAME = 80
 _SUFFIXES = (
     (b"%PDF-", ".pdf"),
@@ -32,6 +33,7 @@ _SUFFIXES = (
     (b"\xff\xd8\xff", ".jpg"),
     (b"PK\x03\x04", ".zip"),
     (b"<svg", ".svg"),
+    (b"{", ".json"),
 )
 """How files of a kind begin. Source: their own standards, from memory; only a name hangs on it."""
 
@@ -127,7 +129,7 @@ def _subject(store: Store, about: str, folder: Path, place: str, seen: set[str])
                 if content is None:
                     continue
                 seen.add(sha256)
-                names[sha256] = _free(_file_name(entry.seq, name, content), used)
+                names[sha256] = _free(_file_name(entry, name, content), used)
                 yield _put(folder, f"{place}/{names[sha256]}", content)
             history.write(_told(entry, body, names))
     yield f"{place}/{HISTORY}"
@@ -177,8 +179,10 @@ def _named(value: Any, under: str = "") -> Iterator[tuple[str, str]]:
             yield from _named(held, under)
 
 
-def _file_name(seq: int, name: str, content: bytes) -> str:
-    stem = f"{seq:06d}-{_safe(name) or 'file'}"
+def _file_name(entry: Entered, name: str, content: bytes) -> str:
+    """After its number and its own name; what stands under `file` is the job or fleet itself."""
+    own = entry.about if name == _THE_FILE else name
+    stem = f"{entry.seq:06d}-{_safe(own) or UNNAMED}"
     return stem if "." in stem[-6:] else f"{stem}{_suffix(content)}"
 
 

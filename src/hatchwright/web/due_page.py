@@ -61,10 +61,10 @@ def _day(text: str) -> date | None:
 @require_POST
 def enter(request: HttpRequest, name: str) -> HttpResponse:
     """Enter what one of the forms has sent, as a step that undo takes back."""
-    what, base = request.POST.get("what", ""), request.POST.get("base", "")
+    what, base = request.POST.get("form", ""), request.POST.get("base", "")
     if what not in WHAT:
         raise Http404
-    kept = ("what", "base", "csrfmiddlewaretoken")
+    kept = ("form", "base", "csrfmiddlewaretoken")
     sent = {box: str(value) for box, value in request.POST.items() if box not in kept}
     try:
         fleets_of(request).enter(name, base, lambda text: with_entry(text, what, sent), by=author_of(request))

@@ -32,7 +32,14 @@ from hatchwright.workflow.people import Signer, name_first
 from hatchwright.workflow.record import record_job, seen_revision, store_of
 from hatchwright.workflow.record_facts import recorded_of
 from hatchwright.workflow.revision import Revision, revision_of
-from hatchwright.workflow.revisions import JOB_FILE, content_of, kept_text, past_said, revision_numbered
+from hatchwright.workflow.revisions import (
+    JOB_FILE,
+    NotKeptError,
+    content_of,
+    kept_text,
+    past_said,
+    revision_numbered,
+)
 from hatchwright.workflow.sign import Looked, NotSignedError, looked_at, refuse_open, sign, signing_of
 
 _TYPED = ("name", "certificate", "initials", "note")
@@ -57,9 +64,8 @@ def _tells(view: View) -> View:
         except JobError as error:
             return no_such_job(request, name, error)
         except RecordError as error:
-            return trouble(
-                request, 503, words("page_record.unread"), faults=error.as_faults("records"), job_name=name
-            )
+            status = 404 if isinstance(error, NotKeptError) else 503
+            return trouble(request, status, words("page_record.unread"), faults=error.as_faults("records"))
 
     return answered
 
@@ -126,7 +132,7 @@ def kept_file(request: HttpRequest, name: str, number: int, file: str) -> HttpRe
 def _store_read(request: HttpRequest) -> Store:
     store = store_of(site_of(request).jobs.folder)
     if store is None:
-        raise RecordError.saying("record_sign.no_records", where="records")
+        raise NotKeptError.saying("record_sign.no_records", where="records")
     return store
 
 

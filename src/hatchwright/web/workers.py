@@ -27,10 +27,10 @@ from hatchwright.workflow.revision import Revision
 from hatchwright.workflow.sign import Prepared, prepared
 
 if TYPE_CHECKING:
-    from hatchwright.documents.recorded import Recorded
     from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import AskedScan, ScannedView
     from hatchwright.tables.table import ShopTables
+    from hatchwright.workflow.record_facts import Recorded
 
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)

@@ -9,10 +9,11 @@ from hatchwright.errors import JobError
 from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.job.job_text import added, taken
 
-WHAT = ("reading", "done", "answer", "mandate")
+WHAT = ("reading", "done", "found", "answer", "mandate")
 """What can be entered, each by a form of its own."""
 
-_LISTS = {"reading": "readings", "done": "done", "answer": "applies"}
+_LISTS = {"reading": "readings", "done": "done", "found": "found", "answer": "applies"}
+_OF_ACTION = ("paragraph", "asks", "stands", "first", "repeat")
 _WHOLE = ("landings", "days", "months", "calendar_months")
 _YES_NO = ("applies", "unless_done", "before_flight", "stands")
 BETWEEN = "\n"
@@ -27,7 +28,8 @@ def with_entry(text: str, what: str, sent: Mapping[str, str]) -> str:
         sent: by the names of the entries, those of a section within with its name before a dot; blank ones are left
             out. An answer that is there is replaced, and an action goes to its mandate where that is there.
     Raises:
-        JobError: the aircraft or mandate is not there; whether the rest is sound is for who reads the text.
+        JobError: the aircraft is not there, or the mandate is and says otherwise; whether the rest is sound is for who
+            reads the text.
     """
     entries = _typed(sent)
     fleet = Fleet.read(text)
@@ -39,7 +41,7 @@ def with_entry(text: str, what: str, sent: Mapping[str, str]) -> str:
         raise JobError.about("aircraft", "due.no_aircraft", registration[:60])
     place = f"aircraft.{aircraft}.{_LISTS[what]}"
     there: tuple[Any, ...] = getattr(fleet.aircraft[aircraft], _LISTS[what])
-    if what == "done":
+    if what in ("done", "found"):
         number, _, paragraph = str(entries.pop("action", "")).partition(BETWEEN)
         entries = {"mandate": number, **({"paragraph": paragraph} if paragraph else {}), **entries}
     text = added(text, {f"{place}.{len(there)}": entries})
@@ -50,13 +52,12 @@ def with_entry(text: str, what: str, sent: Mapping[str, str]) -> str:
 
 
 def _with_mandate(text: str, fleet: Fleet, entries: dict[str, Any]) -> str:
-    action = {
-        name: entries.pop(name)
-        for name in ("paragraph", "asks", "stands", "first", "repeat")
-        if name in entries
-    }
+    action: dict[str, Any] = {name: entries.pop(name) for name in _OF_ACTION if name in entries}
     for at, mandate in enumerate(fleet.mandates):
         if mandate.number == entries.get("number"):
+            there = mandate.model_dump(mode="json")
+            if any(there.get(name) != value for name, value in entries.items()):
+                raise JobError.about("mandate", "due.mandate_there", mandate.number)
             return added(text, {f"mandates.{at}.actions.{len(mandate.actions)}": action})
     return added(text, {f"mandates.{len(fleet.mandates)}": {**entries, "actions": [action]}})
 

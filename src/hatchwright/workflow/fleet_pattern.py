@@ -82,6 +82,16 @@ class PatternChanges(Struct, frozen=True):
         """Lines that the pattern changes."""
         return tuple(one for one in self.lines if one.is_open and one.changed)
 
+    @property
+    def is_open(self) -> tuple[LineChanges, ...]:
+        """Lines that somebody has to look at: those that it changes, and those in conflict with it."""
+        return tuple(one for one in self.lines if one.is_open)
+
+    @property
+    def signed(self) -> tuple[LineChanges, ...]:
+        """Signed lines of which the pattern says otherwise."""
+        return tuple(one for one in self.lines if one.is_signed and one.asks)
+
 
 def pattern_changes(
     fleets: FleetFolder, jobs: JobFolder, name: str, *, only_newer: bool = False

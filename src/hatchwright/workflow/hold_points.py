@@ -149,18 +149,22 @@ def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str)
 
 
 def _counted(side: str, entries: Iterable[Entered]) -> tuple[Counted, ...]:
-    """What was counted last of each thing on a side; what goes in again is to be counted out again."""
+    """Each thing of a side: all that went in since it was last even, and what came out at the last count.
+
+    What goes in later is added, so that nothing that is inside is forgotten; none going in is a correction.
+    """
     found: dict[str, Counted] = {}
     for entry in entries:
         body = entry.said
-        if body.get("side") != side or "count" not in body:
+        if body["side"] != side or "count" not in body:
             continue
-        item = body["item"]
-        if body["count"] == "in":
-            found[item] = Counted(item, side, body["n"])
+        item, n = body["item"], body["n"]
+        went_in, came_out = (found[item].went_in, found[item].came_out) if item in found else (None, None)
+        if body["count"] == "out":
+            found[item] = Counted(item, side, went_in, n)
         else:
-            went_in = found[item].went_in if item in found else None
-            found[item] = Counted(item, side, went_in, body["n"])
+            inside = 0 if went_in is None or went_in == came_out or n == 0 else went_in
+            found[item] = Counted(item, side, inside + n)
     return tuple(found.values())
 
 
@@ -185,7 +189,11 @@ def pass_hold(
             already, or only an inspector may pass it.
     """
     refuse_viewer(by.person)
-    initials = _line(initials, LONGEST_INITIALS, "record_sign.no_initials", "initials")
+    initials = _line(
+        initials,
+        LONGEST_INITIALS,
+        RecordError.saying("record_sign.no_initials", where="initials", most=LONGEST_INITIALS),
+    )
     after, state = _after(store, plan, seen), hold_state(store, plan)
     if state.signed_plan is None:
         raise RecordError.saying("record_sign.plan_first", where=hold)
@@ -221,8 +229,9 @@ def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str)
         raise RecordError.saying("record_sign.by_inspector", where=hold, who=person.name)
     current = [one for one in here.initials if one.hold == hold and one.revision == called]
     if any(one.by == person.name for one in current):
-        id = "record_sign.second_is_another" if own.people > 1 else "record_sign.passed_already"
-        raise RecordError.saying(id, where=hold, who=person.name)
+        if own.people > 1:
+            raise RecordError.saying("record_sign.second_is_another", where=hold, who=person.name)
+        raise RecordError.saying("record_sign.passed_already", where=hold, who=person.name)
 
 
 def count(
@@ -247,7 +256,9 @@ def count(
         RecordError: nothing that can be counted.
     """
     refuse_viewer(by.person)
-    item = _line(item, LONGEST_ITEM, "record_sign.no_item", "count")
+    item = _line(
+        item, LONGEST_ITEM, RecordError.saying("record_sign.no_item", where="count", most=LONGEST_ITEM)
+    )
     if not 0 <= n <= MOST_COUNTED or way not in ("in", "out"):
         raise RecordError.saying("record_sign.no_count", where="count", most=MOST_COUNTED)
     _side_named(plan.sides, side)
@@ -280,10 +291,10 @@ def refuse_viewer(person: Person) -> None:
         raise RecordError.saying("record_sign.may_not_sign", where="name", who=person.name)
 
 
-def _line(typed: str, most: int, id: str, where: str) -> str:
+def _line(typed: str, most: int, refusal: RecordError) -> str:
     line = " ".join(typed.split())
     if not line or len(line) > most or not line.isprintable():
-        raise RecordError.saying(id, where=where, most=most)
+        raise refusal
     return line
 
 

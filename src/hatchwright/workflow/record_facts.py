@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from hatchwright.documents.record_facts import NOBODY, NOT_DUE, Signing
-from hatchwright.documents.recorded import Recorded
+from hatchwright.documents.recorded import Recorded as Recorded
 from hatchwright.job.job import Job
 from hatchwright.workflow.hold_points import HoldState
 from hatchwright.workflow.in_fleet import in_fleet

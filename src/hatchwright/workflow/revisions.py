@@ -19,6 +19,10 @@ JOB_FILE = "job"
 """Under this name the job's own file is asked for."""
 
 
+class NotKeptError(RecordError):
+    """What is asked for was never kept."""
+
+
 class KeptFile(Struct, frozen=True):
     """A file that was kept with a revision.
 
@@ -84,11 +88,11 @@ def revision_numbered(store: Store, name: str, seq: int) -> KeptRevision:
     """One of them.
 
     Raises:
-        RecordError: the chain has no such revision of this job.
+        NotKeptError: the chain has no such revision of this job.
     """
     entry = store.entry(seq)
     if entry is None or entry.about != name or entry not in kept_revisions([entry]):
-        raise RecordError.saying("record_sign.no_revision", where=name, number=seq)
+        raise NotKeptError.saying("record_sign.no_revision", where=name, number=seq)
     return _kept(entry, any(vouched(store, [entry])))
 
 
@@ -106,14 +110,15 @@ def content_of(store: Store, kept: KeptRevision, file: str) -> bytes:
     """The bytes of one of its files by name, of `JOB_FILE` for the job itself.
 
     Raises:
-        RecordError: it has no such file, or the bytes are gone or changed.
+        NotKeptError: it has no such file.
+        RecordError: the bytes are gone or changed.
     """
     if file == JOB_FILE:
         return store.kept(kept.file)
     for one in kept.files:
         if one.name == file:
             return store.kept(one.sha256)
-    raise RecordError.saying("record_sign.no_file", where=file)
+    raise NotKeptError.saying("record_sign.no_file", where=file)
 
 
 def contents_of(store: Store, kept: KeptRevision) -> Iterator[KeptContent]:

@@ -18,14 +18,43 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
         if mandate.number in numbers[:at]:
             yield Fault.saying(f"mandates.{at}.number", "due.mandate_twice", mandate.number)
         for where, action in enumerate(mandate.actions):
-            if action.after and not _names(
-                mandates, action.after.mandate or mandate.number, action.after.paragraph
-            ):
+            place = f"mandates.{at}.actions.{where}"
+            if action.after is not None and _started_by(mandates, mandate, action) is None:
                 given = action.after.mandate or action.after.paragraph
-                yield Fault.saying(f"mandates.{at}.actions.{where}.after", "due.unknown_mandate", given)
+                yield Fault.saying(f"{place}.after", "due.unknown_mandate", given)
+            elif _goes_round(mandates, mandate, action):
+                yield Fault.saying(f"{place}.after", "due.waits_for_itself")
+            if any(
+                action.paragraph in other.closes
+                for other in mandate.actions
+                if other.paragraph in action.closes
+            ):
+                yield Fault.saying(f"{place}.closes", "due.close_each_other")
     for at, one in enumerate(aircraft):
         yield from _of_aircraft(mandates, one, f"aircraft.{at}")
     yield from _moved_parts(aircraft)
+
+
+def _started_by(
+    mandates: Sequence[FleetMandate], mandate: FleetMandate, action: Action
+) -> tuple[FleetMandate, Action] | None:
+    """The action that starts the clock of one, None without or where there is none of that name."""
+    if action.after is None:
+        return None
+    number = action.after.mandate or mandate.number
+    other = next((one for one in mandates if one.number == number), None)
+    found = other.action(action.after.paragraph) if other else None
+    return (other, found) if other and found else None
+
+
+def _goes_round(mandates: Sequence[FleetMandate], mandate: FleetMandate, action: Action) -> bool:
+    """Whether an action waits for itself, over others or not: its clock would never start."""
+    step, seen = _started_by(mandates, mandate, action), 0
+    while step is not None and seen < sum(len(one.actions) for one in mandates):
+        if step[1] is action:
+            return True
+        step, seen = _started_by(mandates, *step), seen + 1
+    return False
 
 
 def _names(mandates: Sequence[FleetMandate], number: str, paragraph: str) -> Action | None:
