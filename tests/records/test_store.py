@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
+import subprocess
+import sys
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 
@@ -166,6 +168,21 @@ def test_a_setting_that_names_no_database_is_told(tmp_path, text):
     (tmp_path / PLACE).mkdir()
     (tmp_path / PLACE / "database.toml").write_bytes(text.encode("utf-8", "surrogateescape"))
     assert refused(Store.opened, tmp_path) == "records.setting_unread"
+
+
+def test_a_computer_without_the_driver_of_a_server_is_told(tmp_path):
+    (tmp_path / PLACE).mkdir()
+    (tmp_path / PLACE / "database.toml").write_text('database = "postgresql://shop@nowhere.invalid/records"')
+    script = (
+        "import sys; sys.modules |= dict.fromkeys(('psycopg', 'psycopg2'))\n"
+        "from pathlib import Path\nfrom hatchwright.errors import RecordError\n"
+        "from hatchwright.records.store import Store\n"
+        "try: Store.opened(Path(sys.argv[1]))\nexcept RecordError as error: print(error.what.id)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script, str(tmp_path)], capture_output=True, text=True, check=False
+    )
+    assert (done.stdout, done.stderr) == ("records.no_driver\n", "")
 
 
 def test_a_chain_is_taken_over_whole_or_not_at_all(shop, new_folder):

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote, urlsplit
 
 from hatchwright.errors import RecordError
+from hatchwright.records.refused import told
 
 if TYPE_CHECKING:
     from django.db.backends.base.base import BaseDatabaseWrapper
@@ -83,6 +84,8 @@ def _entered(where: dict[str, Any]) -> str:
         if alias not in connections.databases:
             full = connections.configure_settings({"default": {}, alias: where})
             connections.databases[alias] = full[alias]
+    with told(str(where["NAME"])):
+        connections[alias]  # its driver may not be there
     return alias
 
 

@@ -120,6 +120,8 @@ class Rows:
         """All bytes, some at once."""
         last, sql = "", f"SELECT sha256 FROM records_kept WHERE sha256 > %s ORDER BY sha256 LIMIT {_AT_ONCE}"
         while names := [name for (name,) in self.ask(sql, last)]:
+            if not all(isinstance(name, str) for name in names):
+                raise _damaged("")
             yield from self.kept(names)
             last = names[-1]
 
