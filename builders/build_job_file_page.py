@@ -1,4 +1,4 @@
-"""Write docs/job-file.md and docs/machine-file.md from the models of the files: every section, key and meaning."""
+"""Write docs/job-file.md, machine-file.md and fleet-file.md from the models: every section, key and meaning."""
 
 from __future__ import annotations
 
@@ -12,19 +12,25 @@ from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
 from hatchwright.job.amount import (
+    AircraftWeighs,
     Allowable,
     Area,
     Factor,
     Force,
+    HingeMoment,
     HolesPer100Jobs,
+    Load,
     MarginOfSafety,
+    Power,
     Pressure,
     RunningLoad,
     Speed,
+    Volume,
     Weight,
 )
 from hatchwright.job.bracketed import Bracketed
 from hatchwright.job.entry_words import about, help_of
+from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.job.job import Job
 from hatchwright.job.machine import Machine
 from hatchwright.job.schema import SCHEMA
@@ -33,6 +39,7 @@ from hatchwright.words.tell import tell
 ROOT = Path(__file__).parents[1]
 PAGE = ROOT / "docs" / "job-file.md"
 MACHINE_PAGE = ROOT / "docs" / "machine-file.md"
+FLEET_PAGE = ROOT / "docs" / "fleet-file.md"
 
 _NAMED = {
     "positive": "length",
@@ -57,6 +64,11 @@ _NAMED = {
     "_CrackAtPlace_in_brackets": "[mark, X, Y, length, u]",
     "_ResolvedCrack_in_brackets": "[mark, by, data]",
     "_day": '"year-month-day"',
+    "_hours": "hours",
+    "_interval": "hours over 0",
+    "_landings": "whole number or 0",
+    "_many": "whole number over 0",
+    "_on_hand": "whole number or 0",
 }
 
 _AMOUNTS = {
@@ -67,6 +79,11 @@ _AMOUNTS = {
         (Force, "force"),
         (Allowable, "force"),
         (Weight, "weight"),
+        (AircraftWeighs, "weight"),
+        (Load, "weight or 0"),
+        (Volume, "volume"),
+        (Power, "power"),
+        (HingeMoment, "moment"),
         (Area, "area"),
         (Speed, "speed"),
         (Factor, "factor"),
@@ -116,6 +133,38 @@ good; without one nothing is engraved, every file says so, and the marks are mad
 **Before it cuts.** Every file has been traced back word by word and compared with the template, see
 `docs/theory/toolpath.md`. That does not know your control: run each file in the air first. Files hold one tool each;
 begin with number 1.
+"""
+
+
+_FLEET_HEAD = f"""# The fleet file
+
+Made from the models by `python builders/build_job_file_page.py`. One TOML text `NAME.fleet` beside the jobs, schema
+{Fleet.SCHEMA}: aircraft that get the same opening, with their times, weights and mandates, and a line for each side.
+The page makes one from a pattern job and pasted rows of registration and serial number; `hatchwright due` and
+`hatchwright balance` read it. Lengths are written as in the job file; a bare one is in the fleet file's `units`. Hours
+are kept as typed and never rounded.
+
+**One pattern, one job a side.** Each line names a job of its own, made from the pattern: the same mandate, opening,
+ring, hardware and cutter. The other side is the mirror, its X axis running the other way. Title, aircraft and
+revision are the line's own; what was measured, surveyed, answered or accepted on the pattern is asked again on each
+side, and the pattern's bay stands there as samples until somebody confirms it there. So each side has its own
+verdict.
+
+**A change of the pattern** is compared with what each line was last given, entry by entry. What only the pattern
+changed is taken; what only the line says otherwise stays; what both changed is a conflict and stays unless you say
+otherwise. A list of rows with more or fewer lines than before counts as one entry. The bay is each line's own: what
+the pattern says newly of it is shown, never taken. A job that somebody signed for is named and not touched. Each job
+takes it back with Undo. The texts that were given lie in `.earlier/NAME.fleet/given`; without them every difference
+is shown as a conflict.
+
+**What to get** is the pull list of all lines, with spares for all together, less what is on hand. A stock counts only
+by part number.
+
+**Hours** are those that somebody noted. The next side is expected to take what the last one took; where nobody noted
+any, nothing is told.
+
+**The print** holds each template once, with the number that the set list gives each side. Two sides take one template
+only where all that is on its sheet is the same.
 """
 
 
@@ -178,6 +227,11 @@ def machine_page() -> str:
     return _page(Machine, _MACHINE_HEAD)
 
 
+def fleet_page() -> str:
+    """The whole page of the fleet file."""
+    return _page(Fleet, _FLEET_HEAD)
+
+
 def _page(whole: type[BaseModel], head: str) -> str:
     lines, queue, seen = [head], [whole], set()
     while queue:
@@ -193,3 +247,4 @@ def _page(whole: type[BaseModel], head: str) -> str:
 if __name__ == "__main__":
     PAGE.write_text(page(), encoding="utf-8")
     MACHINE_PAGE.write_text(machine_page(), encoding="utf-8")
+    FLEET_PAGE.write_text(fleet_page(), encoding="utf-8")

@@ -89,6 +89,19 @@ FORCE_LBF = Range(0.0, 1e5)
 ALLOWABLE_LBF = Range(10.0, 50_000.0)
 WEIGHT_LB = Range(0.001, 200.0)
 EMPTY_WEIGHT_LB = Range(100.0, 50_000.0)
+
+AIRCRAFT_LB = Range(100.0, 1_000_000.0)
+"""Weight of an aircraft, of any that a limit is published for [lb]."""
+
+LOAD_LB = Range(0.0, 500_000.0)
+"""What stands on a scale or goes aboard [lb]."""
+
+VOLUME_GAL = Range(0.1, 50_000.0)
+POWER_HP = Range(10.0, 20_000.0)
+
+HINGE_IN_LB = Range(-5000.0, 5000.0)
+"""Out of balance of a control surface about its hinge line, nose heavy positive [in-lb]."""
+
 AREA_FT2 = Range(0.001, 5.0)
 SPEED_MPH = Range(20.0, 600.0)
 FACTOR = Range(1.0, 10.0)

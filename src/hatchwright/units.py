@@ -34,6 +34,12 @@ PSI_PER_KPA = 1e-3 * MM_PER_IN**2 / N_PER_LBF
 LB_PER_KG = 1.0 / 0.45359237
 """Pounds in a kilogram, exact [lb/kg]. Source: [NIST SP 811], appendix B.8."""
 
+IN_LB_PER_N_M = 1000.0 * LBF_IN_PER_N_MM / MM_PER_IN**2
+"""Inch-pounds in a newton meter [in-lb/(N m)]."""
+
+GAL_PER_L = 1.0 / (231.0 * MM_PER_IN**3 / 1e6)
+"""US gallons of 231 cubic inches in a liter, exact [gal/L]. Source: [NIST SP 811], appendix B.8."""
+
 FT2_PER_IN2 = 1.0 / 144.0
 """Square feet in a square inch, exact [ft^2/in^2]."""
 

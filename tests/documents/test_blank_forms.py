@@ -8,7 +8,8 @@ from datetime import UTC, datetime
 import pypdfium2
 import pytest
 
-from hatchwright.documents.blank_forms import HOLDS, blank_forms
+from hatchwright.airworthiness.holds import HOLDS
+from hatchwright.documents.blank_forms import blank_forms
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.made_file import MadeKind
 from hatchwright.drawings.writers import Paper

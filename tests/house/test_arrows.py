@@ -54,8 +54,8 @@ MAY_IMPORT = {
     "records": VALUES,
     "workflow": VALUES | {"fem", "drawings", "documents", "records"},
     "page": VALUES | {"fem", "drawings", "documents", "records", "workflow"},
-    "web": VALUES | {"workflow", "page"},
-    "cli": VALUES | {"workflow", "page"},
+    "web": VALUES | {"records", "workflow", "page"},
+    "cli": VALUES | {"records", "workflow", "page"},
     "__main__": {"cli"},
 }
 

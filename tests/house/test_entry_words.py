@@ -17,8 +17,8 @@ from hatchwright.words.catalog import HOME, entries
 from hatchwright.words.tell import tell
 
 for package in (hatchwright.job, hatchwright.workflow.quick.answers):
-    for module in pkgutil.iter_modules(package.__path__):
-        importlib.import_module(f"{package.__name__}.{module.name}")
+    for module in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
+        importlib.import_module(module.name)
 
 
 def below(model: type) -> set[type]:

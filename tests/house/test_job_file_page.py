@@ -1,4 +1,4 @@
-"""The pages of the job file and the machine file are those that the models make; every field says what it means."""
+"""The pages of the job, machine and fleet file are those that the models make; every field says what it means."""
 
 from __future__ import annotations
 
@@ -20,11 +20,12 @@ def test_the_page_is_up_to_date():
     told = "run: python builders/build_job_file_page.py"
     assert made.PAGE.read_text(encoding="utf-8") == made.page(), told
     assert made.MACHINE_PAGE.read_text(encoding="utf-8") == made.machine_page(), told
+    assert made.FLEET_PAGE.read_text(encoding="utf-8") == made.fleet_page(), told
 
 
 def test_every_key_has_its_kind_and_its_meaning():
     made = builder()
-    for line in (made.page() + made.machine_page()).splitlines():
+    for line in (made.page() + made.machine_page() + made.fleet_page()).splitlines():
         if (
             line.startswith("| `")
             and "table, see" not in line

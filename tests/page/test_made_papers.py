@@ -22,7 +22,7 @@ def kinds(papers):
 
 def test_without_a_tick_the_usual_ones_are_made_and_nothing_on_request():
     wanted = PaperChoice().wanted
-    assert set(OFFERED) - set(wanted) == {"as-built", "package", "forms"}
+    assert set(OFFERED) - set(wanted) == {"as-built", "record", "package", "forms"}
     (side,) = papers_of("dogwood").sides
     assert kinds(side.papers)[0] == "CARRY_CARD"
     assert kinds(side.papers)[-1] == "ANNEX"

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from http.cookies import Morsel, SimpleCookie
 from urllib.parse import urlencode
 
+from web.job_pages import Document
+
 HOST = "127.0.0.1"
 
 
@@ -37,22 +39,34 @@ class Answer:
 
 @dataclass
 class Browser:
-    """Asks one application and keeps its cookies."""
+    """Asks one application and keeps its cookies.
+
+    Args:
+        scheme: with "https" it names its own page as the origin of a form, as browsers do.
+        address: that it comes from.
+    """
 
     app: object
     cookies: dict[str, Morsel[str]] = field(default_factory=dict)
+    scheme: str = "http"
+    address: str = HOST
 
     def ask(self, path: str, form: dict[str, str] | None = None, **headers: str) -> Answer:
         """Ask for a page, or send a form."""
         body = urlencode(form or {}).encode()
-        sent = {"host": HOST, **{name.replace("_", "-"): value for name, value in headers.items()}}
+        sent = {"host": HOST}
+        if form is not None and self.scheme == "https":
+            sent["origin"] = f"https://{HOST}"
         if form is not None:
             sent |= {"content-type": "application/x-www-form-urlencoded", "content-length": str(len(body))}
+        sent |= {name.replace("_", "-"): value for name, value in headers.items()}
         if fitting := [one for one in self.cookies.values() if path.startswith(one["path"])]:
             sent["cookie"] = "; ".join(f"{one.key}={one.value}" for one in fitting)
         where, _, query = path.partition("?")
         scope = {
             "type": "http",
+            "scheme": self.scheme,
+            "client": (self.address, 50000),
             "method": "GET" if form is None else "POST",
             "path": where,
             "query_string": query.encode(),
@@ -80,3 +94,16 @@ class Browser:
         headers = [(name.decode(), value.decode()) for name, value in sent[0]["headers"]]
         headers = [(name.lower(), value) for name, value in headers]
         return Answer(sent[0]["status"], headers, b"".join(message.get("body", b"") for message in sent[1:]))
+
+
+def form_of(page: str, ends: str) -> dict[str, str]:
+    """What the form sends whose address ends so: its hidden boxes."""
+    elements = Document(page).elements
+    start = next(k for k, one in enumerate(elements) if (one.attributes.get("action") or "").endswith(ends))
+    inside = elements[start + 1 :]
+    end = next((k for k, one in enumerate(inside) if one.tag == "form"), len(inside))
+    return {
+        one.attributes["name"]: one.attributes.get("value") or ""
+        for one in inside[:end]
+        if one.tag == "input" and one.attributes.get("type") == "hidden"
+    }

@@ -6,24 +6,10 @@ import copy
 
 import pytest
 
-from security.browsing import Browser
+from security.browsing import Browser, form_of
 from security.conftest import PLACE
-from web.job_pages import Document
 
 JOB = f"{PLACE}/job/alder.toml"
-
-
-def form_of(page: str, ends: str) -> dict[str, str]:
-    """What the form sends whose address ends so: its hidden boxes."""
-    elements = Document(page).elements
-    start = next(k for k, one in enumerate(elements) if (one.attributes.get("action") or "").endswith(ends))
-    inside = elements[start + 1 :]
-    end = next((k for k, one in enumerate(inside) if one.tag == "form"), len(inside))
-    return {
-        one.attributes["name"]: one.attributes.get("value") or ""
-        for one in inside[:end]
-        if one.tag == "input" and one.attributes.get("type") == "hidden"
-    }
 
 
 def test_cookies_end_with_the_browser_and_no_script_reads_them(served):

@@ -146,6 +146,13 @@ def test_nothing_is_a_profile_too():
         _ = Profile().bounds
 
 
+def test_the_center_of_a_half_disk_is_at_four_thirds_of_its_radius_over_pi():
+    """Closed form; the same run the other way round."""
+    half_disk = Loop(np.array([(8.0, 2.0, 1.0), (2.0, 2.0, 0.0)]))
+    for loop in (half_disk, half_disk.reversed()):
+        assert loop.center_of_area == pytest.approx((5.0, 2.0 + 4.0 * 3.0 / (3.0 * math.pi)), abs=TOL_IN)
+
+
 @pytest.mark.property
 @settings(max_examples=300, deadline=None)
 @given(profiles(), st.integers(0, 1000))
@@ -154,6 +161,10 @@ def test_area_and_inside_agree_with_a_polygon_library(profile, seed):
     region = as_polygon(profile)
     edge_in = sum(loop.length_in for loop in profile.loops)
     assert profile.area_sq_in == pytest.approx(region.area, abs=edge_in * CHORD_ERROR_IN + 1e-9)
+    moments = sum(np.multiply(loop.area_sq_in, loop.center_of_area) for loop in profile.loops)
+    reach_in = max(map(abs, profile.bounds))
+    by_polygons = np.multiply(region.area, region.centroid.coords[0])
+    assert moments == pytest.approx(by_polygons, abs=2 * edge_in * CHORD_ERROR_IN * reach_in + 1e-9)
     points = scattered(profile, count=200, margin_in=0.5, seed=seed)
     clear = shapely.distance(region.boundary, shapely.points(points)) > 2 * CHORD_ERROR_IN
     inside = shapely.contains_xy(region, points)

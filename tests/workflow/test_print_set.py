@@ -60,6 +60,6 @@ def test_what_is_for_an_engineer_is_printed_by_itself(dogwood):
 
 def test_papers_are_named_in_the_order_in_which_they_are_read():
     order = ("card", "overview", "layout", "doubler", "parts", "template", "pins", "trial", "lists", "as-built",
-             "looks", "log", "annex", "forms", "package")  # fmt: skip
+             "looks", "log", "record", "annex", "forms", "package")  # fmt: skip
     assert tuple(name for name in order if name in NAMES) == NAMES
     assert "package" in ON_REQUEST & set(NAMES)

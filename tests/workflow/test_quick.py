@@ -332,7 +332,11 @@ def test_a_change_is_negligible_up_to_a_pound():
         "height": "6",
     }
     assert answered("cg", **by_sheet).worst is Status.CAUTION  # a density from memory passes nothing
-    assert finding(answered("cg", empty_weight="6000", mean_chord="58"), "").unit == "in"
+
+    def allowed_lb(empty_weight: str) -> float | None:
+        return answered("cg", empty_weight=empty_weight).findings[0].limit
+
+    assert [allowed_lb(one) for one in ("4999", "5000", "50000")] == [1.0, 2.0, 2.0]  # 5 lb above 50,000
 
 
 BAD = (

@@ -5,6 +5,7 @@ Method: [FAA-H-8083-1B], moments summed about the datum. Weights that are taken 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from msgspec import Struct
@@ -21,10 +22,14 @@ class Weighed(Struct, frozen=True):
     Args:
         weight_lb: negative for what is taken out [lb].
         arm_in: aft of the datum, negative ahead of it [in].
+        u_lb: by how much the weight may be out, 0 for a weighed one [lb].
+        u_in: by how much the arm may be out [in].
     """
 
     weight_lb: float
     arm_in: float
+    u_lb: float = 0.0
+    u_in: float = 0.0
 
     @property
     def moment_lb_in(self) -> float:
@@ -44,7 +49,7 @@ class Balance(Struct, frozen=True):
 
 
 def balance_of(weights: Iterable[Weighed]) -> Balance:
-    """Add up weights and moments.
+    """Add up weights and moments, with by how much both may be out, every part being out the worst way.
 
     Raises:
         GeometryError: nothing is left to weigh.
@@ -72,4 +77,17 @@ def balance_of(weights: Iterable[Weighed]) -> Balance:
         _MOMENTS,
         Grade.RESTATED,
     )
-    return Balance(Weighed(weight_lb, arm_in), working)
+    return Balance(Weighed(weight_lb, arm_in, *_out(each, weight_lb, arm_in)), working)
+
+
+def _out(each: tuple[Weighed, ...], weight_lb: float, arm_in: float) -> tuple[float, float]:
+    """By how much weight and arm of all together may be out [lb], [in].
+
+    Method: each weight off by d moves the moment about the arm found by d (arm - CG), over no less weight than is left
+    when all are off downward: a bound, not a first-order figure.
+    """
+    u_lb = sum(one.u_lb for one in each)
+    moment_lb_in = sum(
+        one.u_lb * abs(one.arm_in - arm_in) + (abs(one.weight_lb) + one.u_lb) * one.u_in for one in each
+    )
+    return u_lb, moment_lb_in / (weight_lb - u_lb) if u_lb < weight_lb else math.inf

@@ -27,9 +27,10 @@ _LOOKED_THROUGH_AFTER = 10_000
 """Objects made until what is new is looked through for waste: most commands end before. Own choice, no source [-]."""
 
 _COMMANDS = (
-    "backup", "check", "cutters", "explain", "export", "fasteners", "import", "measure", "mirror", "new",
-    "papers", "pins", "propose", "pull", "quick", "rescue", "restore", "risk", "rules", "run", "scan",
-    "strength", "survey", "sweep", "template", "toolpath", "trace", "trial", "verify",
+    "backup", "balance", "check", "cutters", "due", "explain", "export", "fasteners", "import", "measure",
+    "mirror", "new", "papers", "pins", "propose", "pull", "quick", "record", "rescue", "restore", "risk", "rules",
+    "run", "scan", "serve", "sign", "strength", "survey", "sweep", "template", "toolpath", "trace", "trial",
+    "verify",
 )  # fmt: skip
 """Every command; `command.<name>.brief` of the catalog is its line in the list of commands."""
 

@@ -17,6 +17,7 @@ from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.paper_kinds import NAMES
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.printing import AnyPaper
+from hatchwright.workflow.recorded_now import recorded_now
 from hatchwright.workflow.write_files import write_files
 
 MANY_SHEETS = 100
@@ -70,6 +71,7 @@ def command(
             stem=job.stem,
             only=only,
             card_language=card_language,
+            recorded=recorded_now(examination, job.parent, job.name, on=stamp.date()),
             in_one=True,
             told=told,
             progress=making,

@@ -7,6 +7,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from hatchwright.airworthiness.holds import HOLDS
 from hatchwright.documents.as_built import empty_as_built
 from hatchwright.documents.lists import count_sheet_words
 from hatchwright.documents.log_draft import empty_log
@@ -25,9 +26,6 @@ _HOLES_A_SIDE = 44
 _COUNTED_A_SIDE = 60
 _ROWS = {"cutter": 4, "dimples": 4, "countersinks": 3, "rivets": 5}
 """Empty lines of the trial sheet, by its section."""
-
-HOLDS = ("data", "pilot", "opening", "inspection", "doubler", "fasteners", "hidden", "final", "release")
-"""Hold points in the order of the work. Common practice, no source; hidden area and release: [14CFR43], 43.5."""
 
 
 def blank_forms(layout: Layout, *, date: str, stop: str) -> tuple[Part, ...]:

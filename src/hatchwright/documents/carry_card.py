@@ -107,18 +107,21 @@ def _head(job: Job, date: str, tongue: str) -> dict[str, Any]:
     return head | {"lengths": tell(said(f"carry.lengths.{job.unit}"), tongue=tongue), "words": words}
 
 
-def carry_card_pdf(card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp: datetime) -> bytes:
+def carry_card_pdf(
+    card: dict[str, Any], *, hole_map: bytes, paper: Paper, stamp: datetime, chain_head: str = ""
+) -> bytes:
     """Set a carry card, closer where it would not fit `MOST_SIDES` otherwise; letters stay as large as they are.
 
     Args:
         hole_map: picture of the parts and their holes, SVG.
+        chain_head: of the records, "" where there are none.
     Raises:
         ExportError: the file did not read back as it was written.
     """
     steps = [step["first"] for step in card["steps"]]
     for closer in range(_TIGHTEST + 1):
         part = Part("carry_card", card | {"closer": closer}, {"hole_map": hole_map}, steps=steps)
-        made = pdf_from(part, title=card["head"]["title"], paper=paper, stamp=stamp)
+        made = pdf_from(part, title=card["head"]["title"], paper=paper, stamp=stamp, chain_head=chain_head)
         if len(list(page_words(made))) <= MOST_SIDES:
             break
     return made

@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+from hatchwright.airworthiness.record_facts import NO_FACTS, RecordFacts
 from hatchwright.documents.job_summary import mandate_said, weight_said
 from hatchwright.documents.labels import Label, labels_on_paper
 from hatchwright.documents.paper_head import paper_head
 from hatchwright.documents.parts_list import PartLine, parts_list
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.job.finish import Finish
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import weight_change
 from hatchwright.layout.sizes import size_of
@@ -22,10 +24,17 @@ from hatchwright.said import Listed, Place, Said, Value, said
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
-ELEMENTS = ("description", "date", "name", "signature", "certificate")
-"""What a maintenance entry holds. Source: [14CFR43], 43.9(a)(1) to (4), seen only restated; each line names its own."""
+ELEMENTS = {
+    "description": "",
+    "date": "completed",
+    "name": "performer",
+    "signature": "",
+    "certificate": "certificate",
+}
+"""What a maintenance entry holds. Source: [14CFR43], 43.9(a)(1) to (4), seen only restated; each line names its own.
+Beside each the fact that is written on it where it is known, "" for what is written by hand."""
 
-PRACTICE = ("total_time", "due", "form")
+PRACTICE = {"total_time": "total_time", "due": "directive", "form": "form"}
 """What is added beside it. Source: [AC43-9C], par. 9 and appendix 1, and [14CFR43], 43.9(d), seen only restated."""
 
 _HEADINGS = ("done", "data", "weight", "not_checked", "entry", "item", "number", "count", "lot")
@@ -36,21 +45,31 @@ Teller = Callable[[Value], str]
 
 
 def log_part(
-    layout: Layout, labels: Iterable[Label], not_checked: Iterable[Said], *, date: str, stop: str
+    layout: Layout,
+    labels: Iterable[Label],
+    not_checked: Iterable[Said],
+    *,
+    date: str,
+    stop: str,
+    facts: RecordFacts = NO_FACTS,
+    is_open: bool = False,
 ) -> Part:
     """The log draft of a job with its labels, as a paper.
 
     Args:
         not_checked: what no answer speaks of.
         stop: what holds work back; "" where nothing does.
+        facts: what is known for the entry.
+        is_open: whether the records of this job say that a hold or a count is open.
     """
-    told, blank = _teller(layout), empty_log(layout)
+    told, blank = _teller(layout), empty_log(layout, facts)
     return Part(
         "log",
         {
             **blank,
             "head": paper_head(layout.job, said("log.title"), date=date),
             "stop": stop,
+            "note": told(said("record.note.open")) if is_open else blank["note"],
             "labels": labels_on_paper(labels, layout),
             "words": blank["words"] | {"labels": told(said("log.heading.labels"))},
             "done": [told(one) for one in work_done(layout)],
@@ -63,8 +82,12 @@ def log_part(
     )
 
 
-def empty_log(layout: Layout) -> dict[str, Any]:
-    """What every draft says and asks for, with lines to write on for all the rest."""
+def empty_log(layout: Layout, facts: RecordFacts = NO_FACTS) -> dict[str, Any]:
+    """What every draft says and asks for, with lines to write on for all the rest.
+
+    Args:
+        facts: what is known for the entry.
+    """
     told = _teller(layout)
     return {
         "stop": "",
@@ -77,8 +100,12 @@ def empty_log(layout: Layout) -> dict[str, Any]:
         "current": told(said("log.current")),
         "arm": told(said("log.arm")),
         "moment": told(said("log.moment")),
-        "elements": [told(said(f"log.element.{name}")) for name in ELEMENTS],
-        "practice": [told(said(f"log.practice.{name}")) for name in PRACTICE],
+        "elements": [
+            [told(said(f"log.element.{name}")), _known(fact, facts, told)] for name, fact in ELEMENTS.items()
+        ],
+        "practice": [
+            [told(said(f"log.practice.{name}")), _known(fact, facts, told)] for name, fact in PRACTICE.items()
+        ],
         "done": [""] * _EMPTY_LINES,
         "asked_by": "",
         "parts": [["", "", ""]] * _EMPTY_LINES,
@@ -86,6 +113,10 @@ def empty_log(layout: Layout) -> dict[str, Any]:
         "weight": "",
         "not_checked": "",
     }
+
+
+def _known(fact: str, facts: RecordFacts, told: Teller) -> str:
+    return told(getattr(facts, fact)) if fact else ""
 
 
 def _teller(layout: Layout) -> Teller:
@@ -132,12 +163,16 @@ def _cut(layout: Layout) -> Said:
 
 def _finished(layout: Layout) -> Iterator[Said]:
     """The finish that the shop has chosen; a line to fill in where it has chosen none."""
-    finish = layout.job.finish
+    told = finish_said(layout.job.finish)
+    yield said("log.finish", steps=Listed(told, ",")) if told else said("log.finish.open")
+
+
+def finish_said(finish: Finish) -> tuple[Said, ...]:
+    """What the sheets are treated, primed and sealed with; none where the shop has chosen nothing."""
     sealant = " ".join(filter(None, (finish.sealant, finish.dash)))
     told = [
         said(f"log.finish.{what}", name=name)
         for what, name in (("treatment", finish.treatment), ("primer", finish.primer), ("sealant", sealant))
         if name
     ]
-    told += [said("log.finish.unsealed")] if finish.unsealed else []
-    yield said("log.finish", steps=Listed(tuple(told), ",")) if told else said("log.finish.open")
+    return (*told, *((said("log.finish.unsealed"),) if finish.unsealed else ()))

@@ -74,13 +74,14 @@ def _what_to_look_at(layout: Layout) -> MadeTable:
             else said("looks.nothing_yet")
         )
         rows.append(
-            (tell(said(f"looks.at.{name}")), tell(_places(layout, name), layout.job.unit), tell(last), "")
+            (tell(said(f"looks.at.{name}")), tell(places_of(layout, name), layout.job.unit), tell(last), "")
         )
     heads = _heads("look_at", "places", "last", "today")
     return MadeTable(said("looks.look_at"), heads, (1.1, 2.6, 2.2, 1.7), tuple(rows))
 
 
-def _places(layout: Layout, name: str) -> Value:
+def places_of(layout: Layout, name: str) -> Value:
+    """Where one of `LOOKED_AT` is looked at, by the numbers of a job's own holes."""
     match name:
         case "end_rivets":
             ends = [

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from hatchwright.documents.csv_table import Cell, csv_from
 from hatchwright.documents.lists import COLUMNS, Lists, plain_length
@@ -13,17 +14,19 @@ from hatchwright.documents.paper_head import head_without_job
 from hatchwright.documents.typst_pdf import Part
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.recipe.spares import Ordered, spares_for
-from hatchwright.said import Value, inch, said
+from hatchwright.said import Listed, Value, inch, said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.of_job import in_words_of
 from hatchwright.words.tell import tell
 
 _HEADINGS = {
-    "hardware": ("hardware", "item", "number", "description", "need", "spare", "order", "for_jobs"),
+    "hardware": (
+        "hardware", "item", "number", "description", "need", "spare", "order", "on_hand", "to_get", "for_jobs",
+    ),
     "blanks": ("blanks", "part", "sheet", "along_x", "along_y", "grain", "need", "for_jobs"),
     "tools": ("tools_at_once", "tool", "count", "for_jobs"),
-}
+}  # fmt: skip
 
 
 _JOBS_ON_PAPER = 12
@@ -44,16 +47,23 @@ class Pulled(Ordered, frozen=True):
         cells: what tells it from others, in words.
         sizes_in: gauge, and size along X and Y, of a blank [in].
         jobs: which take it, and how many each.
+        on_hand: how many are on hand; None where nobody counted.
     """
 
     cells: tuple[str, ...]
     sizes_in: tuple[float | None, ...]
     jobs: tuple[tuple[str, int | None], ...]
+    on_hand: int | None = None
 
     @property
     def for_jobs(self) -> tuple[str, ...]:
         """The jobs with their counts."""
         return tuple(name if count is None else f"{name} {count}" for name, count in self.jobs)
+
+    @property
+    def to_get(self) -> int:
+        """What is to be got beside what is on hand; all of it where nobody counted."""
+        return max(0, self.order - (self.on_hand or 0))
 
 
 class PullList(Struct, frozen=True):
@@ -62,6 +72,8 @@ class PullList(Struct, frozen=True):
     Args:
         unit: that all lengths are told in, of the first job.
         tools: the most that one job takes, for jobs that are done one after the other.
+        is_counted: whether somebody counted what is on hand.
+        unused: part numbers on hand that no job takes, as they were entered.
     """
 
     jobs: tuple[PulledJob, ...]
@@ -69,6 +81,8 @@ class PullList(Struct, frozen=True):
     hardware: tuple[Pulled, ...]
     blanks: tuple[Pulled, ...]
     tools: tuple[Pulled, ...]
+    is_counted: bool = False
+    unused: tuple[str, ...] = ()
 
 
 class _Taken(NamedTuple):
@@ -81,13 +95,27 @@ class _Taken(NamedTuple):
     has_spares: bool = False
 
 
-def pull_list(jobs: Sequence[PulledJob], shop: ShopTables | None = None) -> PullList:
-    """Add up what a set of jobs takes; one or more jobs."""
+def pull_list(
+    jobs: Sequence[PulledJob], shop: ShopTables | None = None, *, on_hand: Mapping[str, int] | None = None
+) -> PullList:
+    """Add up what a set of jobs takes; one or more jobs.
+
+    Args:
+        on_hand: what is there already, by part number; None where nobody counted.
+    """
     unit = jobs[0].lists.layout.job.unit
+    hardware = sorted(_added(_hardware(jobs, unit), shop), key=lambda one: one.cells[0])
+    there = {number.strip().upper(): count for number, count in (on_hand or {}).items()}
+    there.pop(tell(said("lists.not_known")).upper(), None)  # nobody can tell whether it is that part
+    used = {one.cells[1].upper() for one in hardware}
     return PullList(
         jobs=tuple(jobs),
         unit=unit,
-        hardware=tuple(sorted(_added(_hardware(jobs, unit), shop), key=lambda one: one.cells[0])),
+        hardware=tuple(replace(one, on_hand=there.get(one.cells[1].upper())) for one in hardware),
+        is_counted=on_hand is not None,
+        unused=tuple(
+            number for number in (on_hand or {}) if number.strip().upper() not in used & there.keys()
+        ),
         blanks=tuple(_added(_blanks(jobs, unit), shop)),
         tools=tuple(_added(_tools(jobs, unit), shop)),
     )
@@ -168,10 +196,9 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
             ),
             "words": {name: told(said(f"lists.heading.{name}")) for name in ("job", "aircraft", *names)},
             "jobs": [[one.name, one.lists.layout.job.title, _aircraft(one)] for one in pulled.jobs],
-            "hardware": [
-                [*one.cells, *map(str, (one.count, one.spares, one.order)), _on_paper(one)]
-                for one in pulled.hardware
-            ],
+            "is_counted": pulled.is_counted,
+            "unused": _unused(pulled),
+            "hardware": [[*one.cells, *_numbers(one, pulled), _on_paper(one)] for one in pulled.hardware],
             "blanks": [[*one.cells, str(one.count), _on_paper(one)] for one in pulled.blanks],
             "tools": [
                 [*one.cells, "" if (most := _at_once(one)) is None else str(most), str(len(one.jobs))]
@@ -179,6 +206,18 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
             ],
         },
     )
+
+
+def _numbers(one: Pulled, pulled: PullList) -> Iterator[str]:
+    """Need, spare and order; what is on hand and what is to be got where somebody counted."""
+    yield from map(str, (one.count, one.spares, one.order))
+    if pulled.is_counted:
+        yield "" if one.on_hand is None else str(one.on_hand)
+        yield str(one.to_get)
+
+
+def _unused(pulled: PullList) -> str:
+    return tell(said("pull.unused", numbers=Listed(pulled.unused, ","))) if pulled.unused else ""
 
 
 def _on_paper(one: Pulled) -> str:
@@ -195,19 +234,46 @@ def _aircraft(one: PulledJob) -> str:
 
 def pull_csv(pulled: PullList) -> bytes:
     """The same as a table, for which jobs behind the prices; ExportError where it did not read back."""
-    headings = (tell(said(f"lists.column.{name}", unit=pulled.unit)) for name in (*COLUMNS, "for_jobs"))
-    return csv_from(tuple(headings), _csv_rows(pulled))
+    more = ("on_hand", "to_get") if pulled.is_counted else ()
+    names = (*COLUMNS, "for_jobs", *more)
+    headings = (tell(said(f"lists.column.{name}", unit=pulled.unit)) for name in names)
+    return csv_from(tuple(headings), (row[: len(names)] for row in _csv_rows(pulled)))
 
 
 def _csv_rows(pulled: PullList) -> Iterator[tuple[Cell, ...]]:
     hardware, blanks, tools = (tell(said(f"lists.of.{name}")) for name in ("hardware", "blanks", "tools"))
     for one in pulled.hardware:
         none = (None, None, None, "")
-        yield hardware, *one.cells, *none, one.count, one.spares, one.order, None, "; ".join(one.for_jobs)
+        yield (
+            hardware,
+            *one.cells,
+            *none,
+            one.count,
+            one.spares,
+            one.order,
+            None,
+            "; ".join(one.for_jobs),
+            one.on_hand,
+            one.to_get,
+        )
     for one in pulled.blanks:
         part, sheet, *_, grain = one.cells
         sizes = (plain_length(size_in, pulled.unit) for size_in in one.sizes_in)
-        yield blanks, part, "", sheet, *sizes, grain, one.count, 0, one.count, None, "; ".join(one.for_jobs)
+        yield (
+            blanks,
+            part,
+            "",
+            sheet,
+            *sizes,
+            grain,
+            one.count,
+            0,
+            one.count,
+            None,
+            "; ".join(one.for_jobs),
+            None,
+            one.count,
+        )
     for one in pulled.tools:
         counts = _at_once(one), None, None, None
-        yield tools, *one.cells, "", "", None, None, None, "", *counts, "; ".join(one.for_jobs)
+        yield tools, *one.cells, "", "", None, None, None, "", *counts, "; ".join(one.for_jobs), None, None

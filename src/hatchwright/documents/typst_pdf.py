@@ -43,6 +43,7 @@ class Part(Struct, frozen=True):
         alts: what each picture shows, by the same name; `given.alts` of the template.
         steps: numbers that the template marks as ``<step-at>``: then the code of a sheet names the first of them on it,
             in the place of the sheet.
+        called: name under which its code knows it, its template where that is "".
     """
 
     template: str
@@ -50,13 +51,21 @@ class Part(Struct, frozen=True):
     pictures: Mapping[str, bytes] = field(default_factory=dict)
     alts: Mapping[str, str] = field(default_factory=dict)
     steps: Sequence[int] = ()
+    called: str = ""
 
 
 _KEPT: list[Literal["a-2b", "ua-1"]] = ["a-2b", "ua-1"]
 """PDF/A for years, PDF/UA for who reads by ear. Source: ISO 19005-2 and ISO 14289-1, as typesetting names them."""
 
 
-def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_years: bool = False) -> bytes:
+def pdf_from(
+    *parts: Part,
+    title: str,
+    paper: Paper,
+    stamp: datetime,
+    kept_for_years: bool = False,
+    chain_head: str = "",
+) -> bytes:
     """Set papers one after the other into one file, the same bytes for the same parts and time.
 
     A letter that the fonts lack is printed by its number, and a line at the foot says so.
@@ -64,6 +73,7 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
     Args:
         title: of the file.
         kept_for_years: whether it is written to PDF/A-2b and PDF/UA-1, a chapter a part: then each picture needs words.
+        chain_head: of the records as they stood when it was made, in letters and as a square; "" where there are none.
     Raises:
         ExportError: a page, or any of the words, could not be found again in the written file.
     """
@@ -81,12 +91,14 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
         for part in parts
     ]
     is_short = any(lacks_letters(words) for part in parts for words in _words(part.data))
+    chain = _chain(chain_head)
     given = {
         "title": lettered(title),
         "width": width_in,
         "height": height_in,
         "chapters": kept_for_years,
         "letters": tell(said("paper.letters_lacking")) if is_short else "",
+        "chain": chain,
         "parts": set_,
     }
     drawn = {
@@ -105,10 +117,20 @@ def pdf_from(*parts: Part, title: str, paper: Paper, stamp: datetime, kept_for_y
         pdf_standards=[*_KEPT] if kept_for_years else [],
     )
     pages = [_letters(words) for words in page_words(made)]
-    for words in _words([part["data"] for part in set_]):
+    for words in _words([*(part["data"] for part in set_), chain.get("words", "")]):
         if not _is_said(_letters(words), pages):
             refuse("PDF", said("readback.lacks", words=words))
     return made
+
+
+def _chain(head: str) -> dict[str, str]:
+    """The head of the records in words and as a square; empty where there are none."""
+    if not head:
+        return {}
+    return {
+        "words": tell(said("paper.chain_head", head=head)),
+        "square": code_svg(head.upper()).decode("ascii"),
+    }
 
 
 def _codes(part: Part) -> Iterator[tuple[str, dict[str, str]]]:
@@ -117,7 +139,12 @@ def _codes(part: Part) -> Iterator[tuple[str, dict[str, str]]]:
     head = part.data.get("head")
     if not head or head["side"] not in SIDES:
         return
-    about = {"title": head["job"], "side": head["side"], "revision": head["revision"], "paper": part.template}
+    about = {
+        "title": head["job"],
+        "side": head["side"],
+        "revision": head["revision"],
+        "paper": part.called or part.template,
+    }
     for number in (0, *(part.steps or range(1, _NUMBERED_SHEETS + 1))):
         code = code_of(sheet=number, **about)
         square = code_svg(code.letters).decode("ascii")

@@ -8,23 +8,37 @@ from typing import Annotated, Any, Literal, cast, get_args
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import ReadBy, WrittenBy, refusal
 from hatchwright.number import (
+    AIRCRAFT_LB,
     ALLOWABLE_LBF,
     AREA_FT2,
     EFFICIENCY,
     EMPTY_WEIGHT_LB,
     FACTOR,
     FORCE_LBF,
+    HINGE_IN_LB,
     HOLES_PER_100_JOBS,
+    LOAD_LB,
     MARGIN_OF_SAFETY,
+    POWER_HP,
     PRESSURE_PSI,
     RUNNING_LOAD_LBF_PER_IN,
     SPEED_MPH,
+    VOLUME_GAL,
     WEIGHT_LB,
     Range,
     decimal,
 )
 from hatchwright.said import said
-from hatchwright.units import FT2_PER_IN2, LB_PER_KG, LBF_IN_PER_N_MM, MPH_PER_KM_H, MPH_PER_KT, PSI_PER_KPA
+from hatchwright.units import (
+    FT2_PER_IN2,
+    GAL_PER_L,
+    IN_LB_PER_N_M,
+    LB_PER_KG,
+    LBF_IN_PER_N_MM,
+    MPH_PER_KM_H,
+    MPH_PER_KT,
+    PSI_PER_KPA,
+)
 
 _PARTS = re.compile(r"([-+.,\d]++)\s*+(\S*+)", re.ASCII)
 
@@ -100,6 +114,18 @@ Allowable = Annotated[Amount, _typed_in({"lbf": 1.0}, ALLOWABLE_LBF, example='"1
 _WEIGHTS = {"lb": 1.0, "kg": LB_PER_KG}
 Weight = Annotated[Amount, _typed_in(_WEIGHTS, WEIGHT_LB, example='"0.55" or "0.25 kg"'), _AS_TYPED]
 EmptyWeight = Annotated[Amount, _typed_in(_WEIGHTS, EMPTY_WEIGHT_LB, example='"1876" or "851 kg"'), _AS_TYPED]
+AircraftWeighs = Annotated[
+    Amount, _typed_in(_WEIGHTS, AIRCRAFT_LB, example='"1438.0" or "652.3 kg"'), _AS_TYPED
+]
+Load = Annotated[Amount, _typed_in(_WEIGHTS, LOAD_LB, example='"340" or "154 kg"'), _AS_TYPED]
+_VOLUMES = {"gal": 1.0, "qt": 0.25, "L": GAL_PER_L}
+Volume = Annotated[Amount, _typed_in(_VOLUMES, VOLUME_GAL, example='"40 gal", "9 qt" or "150 L"'), _AS_TYPED]
+Power = Annotated[Amount, _typed_in({"hp": 1.0}, POWER_HP, example='"165"'), _AS_TYPED]
+_HINGE_MOMENTS = {"in-lb": 1.0, "N*m": IN_LB_PER_N_M}
+HingeMoment = Annotated[
+    Amount, _typed_in(_HINGE_MOMENTS, HINGE_IN_LB, example='"0.35" or "0.04 N*m"'), _AS_TYPED
+]
+"""Nose heavy; negative for tail heavy."""
 _AREAS = {"ft2": 1.0, "in2": FT2_PER_IN2}
 Area = Annotated[Amount, _typed_in(_AREAS, AREA_FT2, example='"0.135" or "19.4 in2"'), _AS_TYPED]
 _SPEEDS = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}

@@ -19,7 +19,7 @@ from hatchwright.job.rivet_rows import TURNED
 
 _SHEETS = ("skin", "doubler", "cover", "patch.plug")
 
-_ASKED_AGAIN = (
+ASKED_AGAIN = (
     *(f"gate.{name}" for name in Gate.model_fields),
     *(
         *(f"{sheet}.{name}" for sheet in _SHEETS for name in ("measured", "measured_u")),
@@ -43,6 +43,25 @@ def on_the_other_side(text: str) -> str:
     Raises:
         JobError: the job is on the center line, or its side is not known.
     """
+    return _asked_again(_turned(text), also=())
+
+
+def on_an_aircraft(text: str, *, title: str, registration: str, serial: str, side: str) -> str:
+    """The job of a named side of a named aircraft, by the same mandate in the same revision.
+
+    Args:
+        side: left or right.
+    Raises:
+        JobError: the job is on the center line, or its side is not known.
+    """
+    if standing_at(raw_data(text), "aircraft.side") != side:
+        text = _turned(text)
+    named = {"title": title, "aircraft.registration": registration, "aircraft.serial": serial}
+    return _asked_again(edited(text, named), also=())
+
+
+def _turned(text: str) -> str:
+    """The same on the other side; JobError where there is none."""
     data = raw_data(text)
     side = standing_at(data, "aircraft.side")
     if side not in ("left", "right"):
@@ -57,7 +76,7 @@ def on_the_other_side(text: str) -> str:
             changes[f"rows.{index}.direction"] = TURNED[turn]
         if start.upper() in SWAPPED:
             changes[f"rows.{index}.start_at"] = SWAPPED[start.upper()]
-    return _asked_again(edited(text, changes), also=())
+    return edited(text, changes)
 
 
 def on_another_aircraft(text: str) -> str:
@@ -69,7 +88,7 @@ def on_another_aircraft(text: str) -> str:
 
 def _asked_again(text: str, *, also: tuple[str, ...]) -> str:
     data = raw_data(text)
-    held = [field for field in _ASKED_AGAIN if standing_at(data, field) is not None]
+    held = [field for field in ASKED_AGAIN if standing_at(data, field) is not None]
     text = taken(text, held)
     text = edited(text, {"revision": "A"}) if "revision" in data else text
     if standing_at(data, "aircraft.both_sides"):

@@ -143,7 +143,9 @@ def _put(node: Any, way: list[str], thing: Typed) -> None:
             _put(node[int(name)], rest, thing)
         elif int(name) >= len(node):
             _hold_places(node, int(name), thing)
-            node.append(_section(thing) if isinstance(thing, dict) else thing)
+            in_brackets = isinstance(node, tomlkit.items.Array)
+            held = (_within_a_line if in_brackets else _section)(thing) if isinstance(thing, dict) else thing
+            node.append(held)
         else:
             node[int(name)] = thing
     elif not rest:
@@ -189,6 +191,18 @@ def with_values_at(text: str, values: Mapping[str, Typed]) -> str:
         except NO_PLACE:
             raise JobError.about(field, "job.no_place") from None
     return tomlkit.dumps(document)
+
+
+def _within_a_line(thing: Typed) -> Any:
+    """A section in braces, for a list in brackets."""
+    import tomlkit
+
+    if not isinstance(thing, dict):
+        return thing
+    section = tomlkit.inline_table()
+    for name, value in thing.items():
+        section[name] = _within_a_line(value)
+    return section
 
 
 def _section(thing: Typed) -> Any:

@@ -27,6 +27,9 @@ _HEADINGS: Mapping[str, frozenset[str]] = {
     "corner": frozenset(("corner",)),
     "place": frozenset(("place", "position", "at")),
     "thickness": frozenset(("thickness", "t")),
+    "registration": frozenset(("registration", "reg", "n-number", "tail", "aircraft", "mark")),
+    "serial": frozenset(("serial", "s", "sn", "msn")),
+    "pieces": frozenset(("pieces", "count", "qty", "quantity", "on")),
 }
 """How people head the columns that a list takes, by the name of the entry."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
+from datetime import date
 from itertools import islice
 
 from hatchwright.errors import Fault
@@ -15,6 +16,7 @@ from hatchwright.said import said
 
 _NAME = re.compile(r"([A-Za-z0-9_-]++)\s*+(=?+)\s*+(.*+)", re.DOTALL)
 _LONGEST_TOLD = 200
+_DAY = re.compile(r"(?<![\w\"'-])\d{4}-\d{2}-\d{2}(?![\w\"'-])", re.ASCII)
 _CURLY = "“”„‟″‘’"
 _LAST_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
@@ -66,6 +68,8 @@ def _slip(field: str, name: str, value: str, line: int) -> Fault:
     given = value[:60]
     if not value or (value.startswith("#") and not re.match(r"#\d", value)):
         return Fault.saying(field, "job.no_value", given, line=line)
+    if day := next((one for one in _DAY.findall(value) if not _is_day(one)), None):
+        return Fault.saying(field, "job.day_not_there", day, line=line)
     if value.lower() in MEANT:
         remedy = said("job.write_plain", name=name, value=MEANT[value.lower()])
         return Fault(field, said("job.yes_no"), given, remedy, line)
@@ -79,6 +83,14 @@ def _slip(field: str, name: str, value: str, line: int) -> Fault:
     if value[0] in "\"'":
         return Fault.saying(field, "job.quotes_short", given, line=line, name=name)
     return Fault(field, said("job.unquoted"), given, said("job.write_quoted", name=name, value=value), line)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _repeated(keys: tuple[tuple[str, int], ...]) -> Iterator[Fault]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from hatchwright.documents.record_papers import PAPERS
 from hatchwright.drawings.made_file import MadeKind
 from hatchwright.drawings.sheet_code import SheetCode, job_mark, paper_mark, read_code, revision_mark
 from hatchwright.errors import JobError
@@ -13,6 +14,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.workflow.job_folder import JobFolder
 
 _SET_AS = {
+    **{f"record_{name}": MadeKind.RECORD for name in ("holds", *dict(PAPERS))},
     "strength_report": MadeKind.STRENGTH,
     "sketches": MadeKind.TEMPLATE_SHEET,
     "chapter": MadeKind.PACKAGE,

@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from hatchwright.errors import JobError
-from hatchwright.job.as_typed import paths_of, raw_data, standing_at
 from hatchwright.job.dxf_loop import LARGEST_FILE_BYTES
 from hatchwright.page.screen import Asked
 from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.outline_files import outline_files
 
 
 def content_mark(path: Path) -> str:
@@ -29,10 +29,7 @@ def outline_marks(asked: Asked) -> dict[str, str]:
     Raises:
         JobError: the text is not TOML.
     """
-    data = raw_data(asked.text)
-    named = [standing_at(data, path) for path in paths_of(data) if path.rpartition(".")[2] == "file"]
-    names = sorted(one for one in named if isinstance(one, str) and one and not set(one) & set("/\\\0"))
-    return {name: content_mark(asked.folder / name) for name in names}
+    return {name: content_mark(asked.folder / name) for name in outline_files(asked.text)}
 
 
 def version_with_files(asked: Asked, others: Iterable[str] = ()) -> str:

@@ -10,13 +10,14 @@ from typing import cast
 
 from msgspec import Struct
 
+from hatchwright.documents.recorded import Recorded
 from hatchwright.drawings.made_file import MadeFile as MadeFile
 from hatchwright.drawings.made_file import MadeKind as MadeKind
 from hatchwright.drawings.made_file import Written as Written
 from hatchwright.drawings.writers import AnyPaper
 from hatchwright.drawings.writers.readback.first_page import first_page
 from hatchwright.drawings.writers.readback.pdf_pages import page_sizes_in
-from hatchwright.errors import Fault, HatchwrightError
+from hatchwright.errors import Fault, HatchwrightError, RecordError
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.page.screen import Asked
 from hatchwright.progress import Progress, in_parts, stretches, unheard
@@ -30,6 +31,7 @@ from hatchwright.workflow.paper_set import PaperSet, sets_of
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.print_set import carried, print_set
 from hatchwright.workflow.printing import PAPERS, paper_of
+from hatchwright.workflow.recorded_now import recorded_now
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import machine_files
 from hatchwright.workflow.trial import trial_files
@@ -146,7 +148,7 @@ def made_papers(
         progress: told how far they are.
     Returns:
         MadePapers: with refusals instead of files where something cannot be made; none at all when the paper is
-            refused, so that no page is taken for a corrected one.
+            refused, so that no page is taken for a corrected one, or when there are records that can't be read.
     Raises:
         JobError: the job is not sound.
     """
@@ -160,9 +162,13 @@ def made_papers(
     judging, making, joining = stretches(progress, 4.0 if has_loads else 1.0, 8.0, 1.0)
     examination = examine(job, asked.shop, progress=judging)
     stem = Path(asked.name).stem
-    sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem)
+    try:
+        recorded = recorded_now(examination, asked.folder, asked.name, on=stamp.date())
+    except RecordError as error:
+        return MadePapers(job.title, job.revision, job.unit, (), (error.as_fault("papers"),))
+    sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem, recorded=recorded)
     files: list[MadeFile] = []
-    makers = tuple(_makers(examination, asked, stamp, choice, paper))
+    makers = tuple(_makers(examination, asked, stamp, choice, paper, recorded))
     for (make, _), mine in zip(makers, stretches(making, *(weight for _, weight in makers)), strict=True):
         try:
             files += make(mine)
@@ -217,7 +223,12 @@ _Makes = Callable[[Progress], Iterable[MadeFile]]
 
 
 def _makers(
-    examination: Examination, asked: Asked, stamp: datetime, choice: PaperChoice, paper: AnyPaper
+    examination: Examination,
+    asked: Asked,
+    stamp: datetime,
+    choice: PaperChoice,
+    paper: AnyPaper,
+    recorded: Recorded,
 ) -> Iterator[tuple[_Makes, float]]:
     """Each set of files by itself, so that one that cannot be made keeps none of the others back; and how much work
     it is beside the others."""
@@ -229,7 +240,15 @@ def _makers(
             return template_files(
                 examination, stamp=stamp, paper=paper, stem=stem, printable=printable, progress=progress
             )
-        return papers(examination, stamp=stamp, paper=paper, stem=stem, only=(name,), progress=progress)
+        return papers(
+            examination,
+            stamp=stamp,
+            paper=paper,
+            stem=stem,
+            only=(name,),
+            recorded=recorded,
+            progress=progress,
+        )
 
     for name in choice.wanted:
         yield partial(made, name), 2.0 if name in ("layout", "template", "package") else 1.0

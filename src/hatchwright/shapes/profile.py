@@ -103,6 +103,11 @@ class Loop:
         return _area_sq_in(self._parts)
 
     @property
+    def center_of_area(self) -> tuple[float, float]:
+        """Where a sheet of this outline balances, arcs included [in]."""
+        return pair_of(_first_moment(self._parts) / _area_sq_in(self._parts))
+
+    @property
     def length_in(self) -> float:
         """Length once round [in]."""
         return float(self._parts.length_in.sum())
@@ -344,6 +349,16 @@ def _area_sq_in(parts: Pieces) -> float:
     chords = 0.5 * (parts.start.conj() * parts.end).imag
     caps = 0.5 * parts.radius**2 * (sweep_rad - np.sin(sweep_rad))
     return float(chords.sum() + caps.sum())
+
+
+def _first_moment(parts: Pieces) -> complex:
+    """Area times its center [in^3]: triangles from the origin to the chords, and the caps between chord and arc."""
+    triangles = (parts.start.conj() * parts.end).imag * (parts.start + parts.end) / 6.0
+    half_rad = 0.5 * parts.sweep_rad
+    caps = parts.radius**2 * (half_rad - 0.5 * np.sin(2.0 * half_rad))
+    outward = (parts.start - parts.center) * np.exp(1j * half_rad)
+    beyond = 2.0 / 3.0 * parts.radius**2 * np.sin(half_rad) ** 3 * outward
+    return complex(triangles.sum() + (caps * parts.center + beyond).sum())
 
 
 def _bounds(parts: Pieces) -> tuple[float, float, float, float]:

@@ -18,6 +18,7 @@ from hatchwright.tables import (
     materials,
     nas523,
     nutplates,
+    record_elements,
     rivet_guns,
     rivet_part,
     rivet_shear,
@@ -35,7 +36,7 @@ _SHEET = (drills, allowables, materials, hardware_weights)
 _RIVETS = (rivet_part, rivets, rivet_shear, driven_heads, rivet_guns, nas523, rivets_per_inch)
 _HOLES = (screws, temporary_fasteners, countersink, drill_chain, bends, nutplates)
 _SEALING = (sealants,)
-_RULES = (limits, static_tests, instructions, strength_values, fatigue_curves)
+_RULES = (limits, static_tests, instructions, strength_values, fatigue_curves, record_elements)
 
 _FOUND = (one for module in (*_SHEET, *_RIVETS, *_HOLES, *_SEALING, *_RULES) for one in vars(module).values())
 

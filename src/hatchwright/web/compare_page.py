@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from datetime import datetime
 
 from django.http import HttpRequest, HttpResponse
@@ -11,10 +10,11 @@ from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.compared import differences
+from hatchwright.web.hand import hand_of_one
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
-from hatchwright.workflow.job_folder import Hand, version_of
+from hatchwright.workflow.job_folder import version_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -32,7 +32,7 @@ def compare(request: HttpRequest, name: str) -> HttpResponse:
         faults, status = JobError.about("state", "page.compare.gone").faults, 409
     elif request.method == "POST" and picked is not None:
         earlier = picked.text()
-        hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
+        hand = hand_of_one(request)
         try:
             jobs.enter(name, hand, lambda _: earlier)
         except JobError as error:

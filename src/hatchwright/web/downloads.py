@@ -15,9 +15,9 @@ from django.views.decorators.http import require_POST, require_safe
 from msgspec.structs import asdict
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.page.files_beside import version_with_files
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.made_papers import OFFERED, PIECES, MadeFile, PaperChoice, Written
+from hatchwright.page.papers_version import papers_version
 from hatchwright.page.screen import Asked
 from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
@@ -25,7 +25,7 @@ from hatchwright.web.long_work import LongWork, State, WorkKey
 from hatchwright.web.site import KeptPapers, Site, site_of
 from hatchwright.web.troubles import no_such_job
 from hatchwright.web.workers import bundle_name, papers_for_page
-from hatchwright.workflow.machines import MACHINES, machines_in
+from hatchwright.workflow.machines import machines_in
 from hatchwright.workflow.printing import PAPERS
 
 KINDS = {
@@ -61,7 +61,7 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
         }
     except JobError as error:
         return no_such_job(request, name, error)
-    version = _version(asked, choice)
+    version = papers_version(asked, choice)
     if "create" in request.GET:  # the button: what was canceled or failed is begun anew
         _making(site, asked, choice, version, again=True)
         return redirect(_page(name, choice))
@@ -96,7 +96,7 @@ def papers_again(request: HttpRequest, name: str) -> HttpResponse:
     choice, site = _choice(request.GET), site_of(request)
     try:
         asked = site.asked(name)
-        _making(site, asked, choice, _version(asked, choice), again=True)
+        _making(site, asked, choice, papers_version(asked, choice), again=True)
     except JobError as error:
         return no_such_job(request, name, error)
     return redirect(_page(name, choice))
@@ -111,12 +111,6 @@ def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     kind, _ = KINDS[made.written]
     headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
     return HttpResponse(made.content, content_type=kind, headers=headers)
-
-
-def _version(asked: Asked, choice: PaperChoice) -> str:
-    """A short name for all that papers are made of, the machine's file too."""
-    is_there = choice.machine in machines_in(asked.folder)
-    return version_with_files(asked, [f"{MACHINES}/{choice.machine}"] if is_there else [])
 
 
 def _held(site: Site, key: WorkKey) -> LongWork[KeptPapers] | None:
@@ -168,7 +162,7 @@ def _state(
     try:
         asked = site_of(request).asked(name)
         text = asked.text
-        values["moved_on"] = "" if _version(asked, choice) == version else words("page.papers_moved_on")
+        values["moved_on"] = "" if papers_version(asked, choice) == version else words("page.papers_moved_on")
     except JobError as error:
         text = ""
         values["moved_on"] = words("page.papers_job_unread", why=error.faults[0].what)

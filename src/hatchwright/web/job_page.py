@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -31,12 +31,14 @@ from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Asked, Look, ScreenView, Seen, screen
 from hatchwright.page.tapped_point import newest_point, with_point
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
+from hatchwright.web.hand import hand_of
 from hatchwright.web.meanwhile import Meanwhile
 from hatchwright.web.site import site_of, waiting_for
 from hatchwright.web.troubles import opens_job
 from hatchwright.web.typed import BOX, typed_in
+from hatchwright.web.who import author_of
 from hatchwright.web.workers import judged_view
-from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
+from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
 
 _MOST_NUMBERS = 200
 """Cautions that one line may hold."""
@@ -83,7 +85,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         return drawing.begin(new) if is_awaited else new
 
     try:
-        text = site.jobs.enter(name, hand_of(request.POST), change)
+        text = site.jobs.enter(name, hand_of(request), change)
     except JobError as error:
         return not_written(request, name, error, typed)
     if not is_awaited:
@@ -163,7 +165,7 @@ def step_back(request: HttpRequest, name: str) -> HttpResponse:
     jobs = site_of(request).jobs
     step = jobs.redo if request.POST.get("way") == "again" else jobs.undo
     try:
-        step(name, request.POST.get("base", ""))
+        step(name, request.POST.get("base", ""), author_of(request))
     except JobError as error:
         return not_written(request, name, error, {})
     return redirect("survey" if request.POST.get("at") == "survey" else "job", name=name)
@@ -202,7 +204,7 @@ def entered(
         step: what the step of undo is called, the page's own name for it without.
         page: which page of the job is shown.
     """
-    hand = hand_of(request.POST)
+    hand = hand_of(request)
     try:
         site_of(request).jobs.enter(name, replace(hand, step=step) if step else hand, change)
     except JobError as error:
@@ -216,17 +218,6 @@ def _inches(text: str) -> float:
     if value is None:
         raise JobError.about("rows", "page.fault.no_tap")
     return float(value)
-
-
-def hand_of(posted: QueryDict) -> Hand:
-    """Who enters what a page has sent."""
-    serial = posted.get("serial", "")
-    return Hand(
-        page=posted.get("page", "")[:40] or secrets.token_hex(8),
-        serial=int(serial) if serial.isascii() and serial.isdigit() and len(serial) < 10 else 0,
-        step=posted.get("step", "")[:40],
-        base=posted.get("over") or posted.get("base", ""),
-    )
 
 
 def look_kept(request: HttpRequest) -> Look:
@@ -253,7 +244,7 @@ def not_written(request: HttpRequest, name: str, error: JobError, typed: dict[st
         "is_unreadable": False,
     }
     if isinstance(error, ChangedElsewhereError):
-        values |= {"is_conflict": True, "version": version_of(error.text)}
+        values |= {"is_conflict": True, "version": version_of(error.text), "changed_by": error.by}
         values["differences"] = _differences(error.text, typed)
         values["is_unreadable"] = not _is_readable(error.text)
     if request.headers.get("HX-Request"):

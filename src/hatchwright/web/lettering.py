@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Any
 
+from django.http import HttpRequest
 from django.middleware.csrf import get_token
 from django.template import engines
 from django.urls import reverse
@@ -16,6 +17,7 @@ from hatchwright.said import Value, said
 from hatchwright.strength.margin import margin_words
 from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
+from hatchwright.web.who import who
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import as_written, names_under
 from hatchwright.words.findings import advice_text, number_said
@@ -49,6 +51,7 @@ def environment(**options: Any) -> Environment:
         t=page_text,
         script_words=script_words,
         use_of=use_of,
+        who_is_in=who_is_in,
     )
     made.filters.update(
         anchor=anchor,
@@ -74,6 +77,13 @@ def environment(**options: Any) -> Environment:
 def page_text(what: str | Value, unit: Unit = "in", /, **values: Value) -> str:
     """A sentence of the catalogue by its id, or a value such as a grade, in words and in the unit of the job."""
     return tell(said(what, **values) if type(what) is str else what, unit)
+
+
+def who_is_in(request: HttpRequest) -> str:
+    """Name and role of who is in, "" where nobody is asked for his name."""
+    person = who(request)
+    role = page_text(f"people.role.{person.role}") if person else ""
+    return page_text("page_people.is_in", name=person.name, role=role) if person else ""
 
 
 def use_of(kind: StrEnum) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -26,10 +25,11 @@ from hatchwright.page.pasted_holes import (
 from hatchwright.page.survey_legs import is_on_page
 from hatchwright.said import Listed, said
 from hatchwright.units import Unit
+from hatchwright.web.hand import hand_of_one
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
 from hatchwright.words.tell import tell
-from hatchwright.workflow.job_folder import Hand, version_of
+from hatchwright.workflow.job_folder import version_of
 from hatchwright.workflow.measure_said import HEADS
 
 _MOST_SHOWN = 12
@@ -61,7 +61,7 @@ def paste(request: HttpRequest, name: str) -> HttpResponse:
         found[:] = [unnumbered or with_pasted(text, path, pasted, **how)]
         return with_u(found[0].text, u)
 
-    hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
+    hand = hand_of_one(request)
     try:
         changed = change(text)
         if path != READINGS:

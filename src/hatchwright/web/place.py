@@ -13,11 +13,11 @@ import os
 import secrets
 from collections.abc import Awaitable, Callable, MutableMapping
 from contextlib import suppress
-from pathlib import Path
 from typing import Any
 
 from hatchwright.said import said
 from hatchwright.web.headers import HEADERS
+from hatchwright.web.state_folder import state_folder
 from hatchwright.words.tell import tell
 
 Message = MutableMapping[str, Any]
@@ -71,9 +71,7 @@ async def answer_plainly(send: Send, status: int, words: str) -> None:
 def _kept_secret() -> str:
     """This user's own on this machine, made at the first start; another at each where nothing can be kept."""
     try:
-        state = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
-        kept = state / "hatchwright" / "place"
-        kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        kept = state_folder() / "place"
         if kept.exists() and kept.stat().st_size < _LEAST_CHARACTERS:
             kept.unlink()  # it was cut off, as where a disk is full
         with suppress(FileExistsError):

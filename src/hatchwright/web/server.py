@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import ipaddress
 import os
 import socket
@@ -27,10 +26,11 @@ if TYPE_CHECKING:
     from hatchwright.tables.table import ShopTables
     from hatchwright.web.place import App
     from hatchwright.web.site import Site
+    from hatchwright.web.staff import Staff
 
 SETTINGS = "hatchwright.web.settings"
-
-_OBJECTS_BEFORE_SEARCH = 20_000
+SESSION, FORM_TOKEN = "hatchwright_session", "hatchwright_csrf"
+"""Names of the cookies."""
 
 
 def serve(
@@ -56,8 +56,8 @@ def serve(
         TableError: a table of the shop is refused, with file, line and reason; nothing is served then.
     """
     _check(folder, job, host)
-    own = _own_tables(shop) if shop else None
-    listener = _listener(host, port) if port is not None else _usual_listener(host, folder)
+    own = own_tables_of(shop)
+    listener = listener_at(host, port) if port is not None else _usual_listener(host, folder)
     shown = f"[{host}]" if ":" in host else host
     taken = listener.getsockname()[1]
     place, tokens = place_of(taken), Tokens()
@@ -75,33 +75,19 @@ def serve(
         print(tell(said("command.run.another")), flush=True)
     app, _ = application(folder, job or "", hosts=[shown], shop=own, place=place, tokens=tokens)
 
-    import uvicorn
+    from hatchwright.web.answering import server_of  # once Django has its settings
 
-    from hatchwright.web.leaving import LeavingServer
-    from hatchwright.web.lettering import load_templates  # once Django has its settings
-
-    load_templates()  # instead of with the first page
-    config = uvicorn.Config(
-        app,
-        log_config=None,  # its own writes to an output that may be closed
-        log_level="error",
-        access_log=False,
-        server_header=False,
-        lifespan="off",
-        ws="none",
-    )
-    gc.freeze()  # what was loaded stays: no drawing waits while it is searched for garbage
-    gc.set_threshold(_OBJECTS_BEFORE_SEARCH)
-    server = LeavingServer(config)
+    server = server_of(app)
     if until_input_closes:
-        threading.Thread(target=_heed_input, args=(server, new_address), daemon=True).start()
+        threading.Thread(target=heed_input, args=(server, new_address), daemon=True).start()
     with listener:
         server.run(sockets=[listener])
 
 
-def _heed_input(server: uvicorn.Server, new_address: Callable[[], None]) -> None:
+def heed_input(server: uvicorn.Server, at_enter: Callable[[], None]) -> None:
+    """Do something at each Enter, and end the server when the standard input closes."""
     while os.read(sys.stdin.fileno(), 1024):
-        new_address()
+        at_enter()
     server.should_exit = True
 
 
@@ -113,6 +99,7 @@ def application(
     shop: ShopTables | None = None,
     place: str = "",
     tokens: Tokens | None = None,
+    staff: Staff | None = None,
 ) -> tuple[App, Site]:
     """The application for one folder of jobs.
 
@@ -121,6 +108,7 @@ def application(
         hosts: names of this machine that a browser may ask for.
         place: path below which all is served, see `place.place_of`; "" without.
         tokens: of the addresses that let a browser in, None for ones of its own.
+        staff: who may come in by name, over TLS alone; None for one person on one's own computer.
     Returns:
         tuple: Django behind the limit on bodies and below its place, and the value that its requests carry.
     """
@@ -132,31 +120,45 @@ def application(
     from hatchwright.web.site import Site
     from hatchwright.workflow.job_folder import JobFolder
 
+    # A cookie with this prefix comes over TLS from this very host, or the browser drops it.
+    prefix, is_secure = ("__Host-", True) if staff else ("", False)
+    settings.SESSION_COOKIE_NAME, settings.CSRF_COOKIE_NAME = f"{prefix}{SESSION}", f"{prefix}{FORM_TOKEN}"
+    settings.SESSION_COOKIE_SECURE = settings.CSRF_COOKIE_SECURE = is_secure
     settings.SESSION_COOKIE_PATH = settings.CSRF_COOKIE_PATH = f"{place}/"
     if hosts:
         settings.ALLOWED_HOSTS = hosts
     jobs = JobFolder(folder)
     jobs.sweep_up()
-    site = Site(jobs, job, shop, tokens or Tokens())
+    site = Site(jobs, job, shop, tokens or Tokens(), staff)
     app: App = BodyLimit(cast("App", PageHandler(site)))
     return (BelowPlace(app, place) if place else app), site
 
 
-def _own_tables(shop: Path) -> ShopTables | None:
+def own_tables_of(shop: Path | None) -> ShopTables | None:
+    """The shop's own tables, None without.
+
+    Raises:
+        TableError: a table is refused, with file, line and reason.
+    """
     from hatchwright.workflow.open_job import own_tables
 
-    return own_tables(shop)
+    return own_tables(shop) if shop else None
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:
-    if not folder.is_dir():
-        raise EntryError.saying("command.serve.no_folder", where=str(folder))
+    refuse_no_folder(folder)
     if job is not None and not (folder / job).is_file():
         raise EntryError.saying("command.serve.no_job", where=job, folder=str(folder))
     with suppress(ValueError):
         if ipaddress.ip_address(host).is_loopback:
             return
     raise EntryError.saying("command.serve.not_here", where=host)
+
+
+def refuse_no_folder(folder: Path) -> None:
+    """EntryError where there is no such folder."""
+    if not folder.is_dir():
+        raise EntryError.saying("command.serve.no_folder", where=str(folder))
 
 
 _FIRST_DYNAMIC, _DYNAMIC = 49152, 16384
@@ -167,12 +169,17 @@ def _usual_listener(host: str, folder: Path) -> socket.socket:
     """At the port of a folder, the same at each start, so that a page which was left open can go on."""
     digest = sha256(os.fsencode(folder.resolve())).digest()
     try:
-        return _listener(host, _FIRST_DYNAMIC + int.from_bytes(digest[:4], "big") % _DYNAMIC)
+        return listener_at(host, _FIRST_DYNAMIC + int.from_bytes(digest[:4], "big") % _DYNAMIC)
     except EntryError:
-        return _listener(host, 0)
+        return listener_at(host, 0)
 
 
-def _listener(host: str, port: int) -> socket.socket:
+def listener_at(host: str, port: int) -> socket.socket:
+    """A socket that listens, port 0 for a free one.
+
+    Raises:
+        EntryError: the port or the address is not available.
+    """
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     listener = socket.socket(family, socket.SOCK_STREAM)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)

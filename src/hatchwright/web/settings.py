@@ -1,5 +1,5 @@
-"""Django's settings: one person on one machine, no other host; `server.application` puts the names of
-this machine and the path of the cookies here."""
+"""Django's settings: one person on one machine, no other host; `server.application` puts the names of this machine,
+and names, path and security of the cookies here."""
 
 from __future__ import annotations
 
@@ -35,16 +35,16 @@ TEMPLATES = [
     }
 ]
 
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+_MEMORY = "django.core.cache.backends.locmem.LocMemCache"
+CACHES = {"default": {"BACKEND": _MEMORY, "OPTIONS": {"MAX_ENTRIES": 10_000}}}
+"""So many sessions: the oldest are not dropped because a few hundred were begun."""
 SESSION_ENGINE = "django.contrib.sessions.backends.cache"
 """In the memory of the program, and gone with it: the cookie holds nothing but a name that nobody guesses."""
 SESSION_EXPIRE_AT_BROWSER_CLOSE = True
 SESSION_COOKIE_AGE = 10 * 365 * 24 * 3600
 """As long as the program runs, though the clock of this machine be set."""
-SESSION_COOKIE_NAME = "hatchwright_session"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Strict"
-CSRF_COOKIE_NAME = "hatchwright_csrf"
 CSRF_COOKIE_AGE = (
     None  # until the browser closes; not with the program, or no open page could go on after a restart
 )

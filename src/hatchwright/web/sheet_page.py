@@ -13,7 +13,7 @@ from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 
 _LONGEST_CODE = 60
-_AT_THE_JOB = ("LAYOUT",)
+_AT_THE_JOB = ("LAYOUT", "LABELS")
 _AT_THE_SURVEY = ("SURVEY_SHEET", "SURVEY_DRAWING")
 """Papers whose page is that of the job, or of its survey, where readings are entered; of the carry card it is that of
 its steps, of the others that of the papers."""

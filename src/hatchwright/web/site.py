@@ -25,6 +25,7 @@ from hatchwright.workflow.job_folder import JobFolder
 if TYPE_CHECKING:
     from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import ScannedView
+    from hatchwright.web.staff import Staff
 
 SITE = "hatchwright.site"
 """Where a request carries its server's value, beside what the browser sent."""
@@ -71,6 +72,18 @@ class KeptPapers(Struct, frozen=True):
     stamp: datetime
 
 
+class KeptSet(Struct, frozen=True):
+    """A print of a fleet that was made.
+
+    Args:
+        key: under which its files are handed out.
+        stamp: when it was made.
+    """
+
+    key: str
+    stamp: datetime
+
+
 @dataclass(frozen=True, slots=True)
 class Site:
     """One folder of jobs as one server shows it.
@@ -79,6 +92,7 @@ class Site:
         first_job: file name of the job that stands first in the list, "" for the example.
         shop: the shop's own rows of the tables, by which jobs are judged; None without.
         tokens: of the addresses that let a browser in.
+        staff: who may come in by name and pass phrase; None on one's own computer, where the printed address lets in.
         drawn: the last sound view of each job.
         marked: codes of the rules that marked a hole when all of a job was judged last.
         said: what stood beside the boxes of a page, by the version that it was of.
@@ -87,6 +101,7 @@ class Site:
         strength: the same of strength.
         scans: the same of flat scans.
         proposals: the same of the search for layouts.
+        sets: the same of prints of a fleet.
         job_list: what is known of each job.
     """
 
@@ -94,6 +109,7 @@ class Site:
     first_job: str = ""
     shop: ShopTables | None = None
     tokens: Tokens = field(default_factory=Tokens)
+    staff: Staff | None = None
     drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(16))
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(500))
     said: Latest[SaidBeside] = field(default_factory=lambda: Latest(32))
@@ -102,6 +118,7 @@ class Site:
     strength: LongWorks[StrengthView] = field(default_factory=lambda: LongWorks(16))
     scans: LongWorks[ScannedView] = field(default_factory=lambda: LongWorks(4))
     proposals: LongWorks[ProposedView] = field(default_factory=lambda: LongWorks(8))
+    sets: LongWorks[KeptSet] = field(default_factory=lambda: LongWorks(2))
     job_list: JobList = field(init=False)
 
     def __post_init__(self) -> None:

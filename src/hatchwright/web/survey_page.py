@@ -25,7 +25,8 @@ from hatchwright.page.survey import (
 )
 from hatchwright.page.survey_legs import is_on_page
 from hatchwright.page.ways_out import with_way_out
-from hatchwright.web.job_page import asked_of, entered, hand_of, not_written
+from hatchwright.web.hand import hand_of
+from hatchwright.web.job_page import asked_of, entered, not_written
 from hatchwright.web.lettering import address, anchor, place_of
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import Site, site_of
@@ -66,7 +67,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     """Put what was typed into the job, and answer."""
     site, typed = site_of(request), typed_in(request.POST)
     try:
-        text = site.jobs.enter(name, hand_of(request.POST), lambda text: fill_in(text, typed))
+        text = site.jobs.enter(name, hand_of(request), lambda text: fill_in(text, typed))
     except JobError as error:
         return not_written(request, name, error, typed)
     if not request.headers.get("HX-Request"):

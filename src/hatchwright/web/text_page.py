@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
-
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
@@ -11,10 +9,11 @@ from django.views.decorators.http import require_http_methods
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.schema import up_to_date
+from hatchwright.web.hand import hand_of_one
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
-from hatchwright.workflow.job_folder import Hand, version_of
+from hatchwright.workflow.job_folder import version_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -26,7 +25,7 @@ def text(request: HttpRequest, name: str) -> HttpResponse:
     if request.method != "POST":
         return _show(request, name, held, version_of(held), _faults_of(held))
     typed = request.POST.get("text", "").replace("\r\n", "\n")
-    hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
+    hand = hand_of_one(request)
     faults, status = _faults_of(typed), 400
     if not faults:
         try:

@@ -22,10 +22,15 @@ from hatchwright.progress import Progress, unheard
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.web.long_work import LongWork
 from hatchwright.web.worker import Answer, Worker
+from hatchwright.workflow.examine import examine
+from hatchwright.workflow.revision import Revision
+from hatchwright.workflow.sign import Prepared, prepared
 
 if TYPE_CHECKING:
     from hatchwright.page.proposed import ProposedView
     from hatchwright.page.scanned import AskedScan, ScannedView
+    from hatchwright.tables.table import ShopTables
+    from hatchwright.workflow.record_facts import Recorded
 
 FINDINGS = Worker("findings", is_kept=True)
 STRENGTH = Worker("strength", is_kept=True)
@@ -172,6 +177,31 @@ def papers_for_page(
     """
     making = partial(_made, asked, stamp=stamp, choice=choice)
     return PAPERS.ask(making, is_wanted=work.is_wanted, is_canceled=work.is_canceled, progress=work.progress)
+
+
+def prepared_beside(
+    revision: Revision,
+    what: str,
+    is_wanted: IsWanted,
+    *,
+    stamp: datetime,
+    shop: ShopTables | None,
+    recorded: Recorded,
+) -> Prepared | None:
+    """Judge a job and make the papers that are signed with it; None where nobody waits.
+
+    Raises:
+        HatchwrightError: the job is not sound, or a paper could not be made.
+    """
+    making = partial(_prepared, revision, what, stamp=stamp, shop=shop, recorded=recorded)
+    return PAPERS.ask(making, is_wanted=is_wanted)
+
+
+def _prepared(
+    revision: Revision, what: str, *, stamp: datetime, shop: ShopTables | None, recorded: Recorded
+) -> Prepared:
+    examination = examine(revision.job(), shop)
+    return prepared(revision, what, examination, stamp=stamp, recorded=recorded)
 
 
 def bundle_name(name: str) -> str:

@@ -85,6 +85,12 @@ def in_unit_of(value: float, of: str, unit: Unit) -> tuple[float, str]:
     return value * factor, named
 
 
+def hundredth_lb(weight_lb: float, unit: Unit) -> float:
+    """A weight as near as .01 of the unit that it is told in [lb]."""
+    one, _ = in_unit_of(1.0, "lb", unit)
+    return round(weight_lb * one, 2) / one
+
+
 def _whole(scaled: float, toward: str) -> int:
     """The whole number that a scaled value is written as, never past it the other way."""
     if toward == "up":

@@ -39,4 +39,10 @@ def annex_of(one: PaperSet) -> bytes:
         ExportError: the file did not read back as it was written.
     """
     part = annex_part(one)
-    return pdf_from(part, title=part.data["head"]["title"], paper=one.paper.plain, stamp=one.stamp)
+    return pdf_from(
+        part,
+        title=part.data["head"]["title"],
+        paper=one.paper.plain,
+        stamp=one.stamp,
+        chain_head=one.recorded.head,
+    )

@@ -31,11 +31,17 @@ _LONGEST_NUMBERED = 90
 
 
 class ChangedElsewhereError(JobError):
-    """The file is no longer the one that a page was filled in from; nothing was written."""
+    """The file is no longer the one that a page was filled in from; nothing was written.
 
-    def __init__(self, text: str) -> None:
-        self.text = text
-        super().__init__((Fault.saying("file", "error.changed_elsewhere"),))
+    Args:
+        text: that it has now.
+        by: who changed it, "" where that is not known.
+    """
+
+    def __init__(self, text: str, by: str = "") -> None:
+        self.text, self.by = text, by
+        fault = Fault.saying("file", "people.changed_by", who=by) if by else None
+        super().__init__((fault or Fault.saying("file", "error.changed_elsewhere"),))
 
 
 class Hand(Struct, frozen=True):
@@ -46,12 +52,14 @@ class Hand(Struct, frozen=True):
         serial: running number of the entry on that page; an older one never follows a newer one.
         step: name of the visit to one box; its changes are one step of undo.
         base: version of the text that the page was filled in from.
+        by: name of the person, "" where nobody is asked for it.
     """
 
     page: str
     serial: int
     step: str
     base: str
+    by: str = ""
 
 
 class EarlierState(Struct, frozen=True):
@@ -69,6 +77,19 @@ class EarlierState(Struct, frozen=True):
     def text(self) -> str:
         """The text in the present schema; JobError where it cannot be read."""
         return load_job_text(self._path)
+
+
+class WholeJob(Struct, frozen=True):
+    """A job as it lies on disk at one moment.
+
+    Args:
+        raw: the bytes of its file.
+        steps: number and bytes of each text that it had before, the earliest first.
+    """
+
+    name: str
+    raw: bytes
+    steps: tuple[tuple[str, bytes], ...]
 
 
 def version_of(text: str) -> str:
@@ -127,11 +148,17 @@ class JobFolder:
         if not name:
             raise JobError.about("title", "error.title_file", title)
         text = edited(text, {"title": title.strip()})
+        self.begin(name, text)
+        return name
+
+    def begin(self, name: str, text: str) -> None:
+        """Start a job under a name; JobError where that is none, or there is such a file already."""
+        if not _is_name(name):
+            raise JobError.about("title", "error.title_file", name)
         with self._alone():
             if os.path.lexists(self.folder / name):
-                raise JobError.about("title", "error.job_there", title, name=name)
+                raise JobError.about("title", "error.job_there", name, name=name)
             save_text(self.folder / name, text)
-        return name
 
     def free_title(self, title: str) -> str:
         """A title after which no job is named yet: the one given, or with a number behind it, where that shows in the
@@ -159,7 +186,7 @@ class JobFolder:
             if is_own and hand.serial <= last.serial:
                 return text
             if now != hand.base and not is_own:
-                raise ChangedElsewhereError(text)
+                raise ChangedElsewhereError(text, last.by if last.version == now else "")
             new = ended_alike(change(text), like=text)
             goes_on = is_own and last.step == hand.step != ""
             if new != text:
@@ -168,16 +195,17 @@ class JobFolder:
                 steps.undone.clear()
             # Noted before it is written: a page whose program is ended in between finds the file as it left it.
             step = hand.step if new != text or goes_on else ""
-            steps.note(LastStep(hand.page, hand.serial, step, version_of(new)))
+            steps.note(LastStep(hand.page, hand.serial, step, version_of(new), hand.by))
             if new != text:
                 save_text(self.path(name), new)
             return new
 
-    def undo(self, name: str, base: str) -> str:
+    def undo(self, name: str, base: str, by: str = "") -> str:
         """Put the text before the last step back, also where the file can't be read any more.
 
         Args:
             base: version that the page shows, or `spoilt` gave.
+            by: name of the person, "" where nobody is asked for it.
         Returns:
             str: what is now on disk; as it was when there is nothing to undo.
         Raises:
@@ -187,15 +215,15 @@ class JobFolder:
         with self._alone():
             steps = self._steps(name)
             if self.spoilt(name) == base != "":
-                return self._moved(name, None, steps.earlier, steps.undone)
-            return self._moved(name, self._shown(name, base), steps.earlier, steps.undone)
+                return self._moved(name, None, steps.earlier, steps.undone, by)
+            return self._moved(name, self._shown(name, base), steps.earlier, steps.undone, by)
 
-    def redo(self, name: str, base: str) -> str:
+    def redo(self, name: str, base: str, by: str = "") -> str:
         """Put back what was undone last; the same text when there is nothing to put back, and the same errors
         as of `undo`."""
         with self._alone():
             steps = self._steps(name)
-            return self._moved(name, self._shown(name, base), steps.undone, steps.earlier)
+            return self._moved(name, self._shown(name, base), steps.undone, steps.earlier, by)
 
     def spoilt(self, name: str) -> str:
         """The version of a file that is no text of a job any more, if an earlier text can be put back; else ""."""
@@ -229,6 +257,18 @@ class JobFolder:
         there = self._steps(name).earlier.under(load_text(self.path(name)))
         return tuple(EarlierState(path.stem, path.stat().st_mtime, path) for path in reversed(there))
 
+    def whole(self, name: str) -> WholeJob:
+        """A job's file with the steps that led to it; nobody changes it while it is read.
+
+        Raises:
+            JobError: there is none of that name, or it can't be read.
+        """
+        with self._alone():
+            path = self.path(name)
+            text = load_text(path)
+            there = self._steps(name).earlier.under(text)
+            return WholeJob(name, path.read_bytes(), tuple((one.stem, one.read_bytes()) for one in there))
+
     def sweep_up(self) -> None:
         """Take away what a program left that was ended while it wrote."""
         places = (self.folder, self.folder / EARLIER)
@@ -244,7 +284,7 @@ class JobFolder:
         """Compare and write as one step: no other thread or program does so in this folder meanwhile."""
         if not self.folder.is_dir():
             raise JobError.about("folder", "error.folder_unread", str(self.folder), why=os.strerror(ENOENT))
-        _refuse_elsewhere(self.folder / EARLIER)
+        refuse_elsewhere(self.folder / EARLIER)
         try:
             with jobs_alone(self.folder, patience_s=self._patience_s):
                 yield
@@ -254,23 +294,23 @@ class JobFolder:
     def _steps(self, name: str) -> KeptSteps:
         place = self.path(name).parent / EARLIER / name
         steps = KeptSteps(place)
-        _refuse_elsewhere(place, steps.undone.place)
+        refuse_elsewhere(place, steps.undone.place)
         return steps
 
     def _shown(self, name: str, base: str) -> str:
-        text = self.read(name)
-        if version_of(text) != base:
-            raise ChangedElsewhereError(text)
+        text, last = self.read(name), self._steps(name).last()
+        if (now := version_of(text)) != base:
+            raise ChangedElsewhereError(text, last.by if last.version == now else "")
         return text
 
-    def _moved(self, name: str, present: str | None, taken: Pile, given: Pile) -> str:
+    def _moved(self, name: str, present: str | None, taken: Pile, given: Pile, by: str) -> str:
         """Put the top of one pile into the file, and what the file holds onto the other pile."""
         there = taken.under(present)
         if not there:
             return self.read(name)
         path, text = self.path(name), load_job_text(there[-1])
         given.put(path.read_bytes() if present is None else present)
-        self._steps(name).note(LastStep())
+        self._steps(name).note(LastStep(version=version_of(text), by=by))
         save_text(path, text)
         there[-1].unlink()
         return text
@@ -281,7 +321,7 @@ def jobs_alone(folder: Path, *, patience_s: float = PATIENCE_S) -> AbstractConte
     return alone(folder / EARLIER / "lock", patience_s=patience_s)
 
 
-def _refuse_elsewhere(*places: Path) -> None:
+def refuse_elsewhere(*places: Path) -> None:
     """JobError where one is a link, or below one."""
     for place in places:
         try:

@@ -25,12 +25,14 @@ _OURS = re.compile(r"0[0-9]{7}\.toml")
 
 
 class LastStep(Struct, frozen=True):
-    """The last entry of a job: by which page, its number there, its step of undo, and the version that it left."""
+    """The last entry of a job: by which page, its number there, its step of undo, the version that it left, and by whom
+    ("" where nobody is asked for his name)."""
 
     page: str = ""
     serial: int = -1
     step: str = ""
     version: str = ""
+    by: str = ""
 
 
 class Pile:
@@ -100,7 +102,8 @@ class KeptSteps:
         """The last entry; one of nobody where none is known."""
         try:
             known = LastStep(**json.loads(self._last.read_bytes())) if self._last.is_file() else LastStep()
-            return known if isinstance(known.serial, int) else LastStep()
+            is_sound = isinstance(known.serial, int) and isinstance(known.by, str)
+            return known if is_sound else LastStep()
         except (OSError, ValueError, TypeError, RecursionError):
             return LastStep()
 

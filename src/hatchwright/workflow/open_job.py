@@ -12,11 +12,11 @@ from hatchwright.layout.layout import Layout
 from hatchwright.tables.table import ShopTables
 
 
-def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) -> Layout:
+def open_job(path: Path, *, shop: Path | ShopTables | None = None, other_side: bool = False) -> Layout:
     """Read a job file and lay it out.
 
     Args:
-        shop: folder of a shop's own tables, when there is one.
+        shop: folder of a shop's own tables, or the tables themselves, when there are any.
     Raises:
         JobError: the file is refused, with every fault on its line.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
@@ -31,11 +31,11 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
         raise JobError(on_their_lines(error.faults, text), where=path.name) from None
 
 
-def own_tables(folder: Path | None) -> ShopTables | None:
+def own_tables(folder: Path | ShopTables | None) -> ShopTables | None:
     """The shop's own rows of the tables, when it has a folder of them; TableError where anything in it is
     refused, with file, line and reason: nothing of the folder is used then."""
-    if not folder:
-        return None
+    if not isinstance(folder, Path):
+        return folder
     # Every table there is comes with it, for a shop may add to any.
     from hatchwright.tables.shop import load_shop_tables
 

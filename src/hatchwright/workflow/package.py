@@ -47,7 +47,14 @@ def package_of(one: PaperSet, progress: Progress) -> bytes:
     first = [told.pop(name) for name in ("inputs", "drawings", "rules")]
     title = said("package.title", side=side_word(side.job), job=side.job.title)
     parts = (*first, strength, *told.values())
-    return pdf_from(*parts, title=tell(title), paper=one.paper.plain, stamp=one.stamp, kept_for_years=True)
+    return pdf_from(
+        *parts,
+        title=tell(title),
+        paper=one.paper.plain,
+        stamp=one.stamp,
+        kept_for_years=True,
+        chain_head=one.recorded.head,
+    )
 
 
 def _drawings(one: PaperSet) -> tuple[list[tuple[bytes, Value]], tuple[Table, ...]]:

@@ -27,6 +27,7 @@ from hatchwright.workflow.papers_by_hand import (
     lists_papers,
     log_paper,
     looks_paper,
+    record_paper,
     trial_paper,
 )
 from hatchwright.workflow.pins import pins_of
@@ -74,7 +75,13 @@ def _card(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     )
     recipe = job_recipe(side.layout, side.making)
     picture = picture_svg_of(hole_map(side.layout, side.findings, recipe).sheet, margin_in=0.02)
-    content = carry_card_pdf(card, hole_map=picture, paper=one.paper.plain, stamp=one.stamp)
+    content = carry_card_pdf(
+        card,
+        hole_map=picture,
+        paper=one.paper.plain,
+        stamp=one.stamp,
+        chain_head=one.recorded.head,
+    )
     yield one.set_in_words(MadeKind.CARRY_CARD, content)
 
 
@@ -129,6 +136,7 @@ PAPERS: tuple[Drawn | Made, ...] = (
     Made("as-built", as_built_paper, is_usual=False),
     Made("looks", looks_paper),
     Made("log", log_paper),
+    Made("record", record_paper, is_usual=False),
     Made("annex", _annex),
     Made("forms", forms_paper, is_usual=False),
     Made("package", _package, is_usual=False),
@@ -138,5 +146,5 @@ PAPERS: tuple[Drawn | Made, ...] = (
 NAMES = tuple(paper.name for paper in PAPERS)
 """What may be asked for by name."""
 
-ON_REQUEST = frozenset(("as-built", "package", "forms"))
+ON_REQUEST = frozenset(("as-built", "record", "package", "forms"))
 """Names of those that the page does not offer to make unless somebody ticks them."""

@@ -9,6 +9,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.scaled_sheet import ScaledSheet
@@ -64,6 +65,7 @@ class PaperSet(Struct, frozen=True):
 
     Args:
         card_language: of the card alone, a folder of the catalog.
+        recorded: what the records and the fleet file tell of the job; nothing where there are none.
     """
 
     examination: Examination
@@ -71,6 +73,7 @@ class PaperSet(Struct, frozen=True):
     paper: AnyPaper
     stem: str
     card_language: str = HOME
+    recorded: Recorded = NOTHING_RECORDED
 
     @property
     def date(self) -> str:
@@ -132,7 +135,8 @@ def sets_of(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
     card_language: str = HOME,
+    recorded: Recorded = NOTHING_RECORDED,
 ) -> tuple[PaperSet, ...]:
     """The set of each side that gets the opening, all named after one; see `stem_of`."""
     start = stem_of(examination, stem)
-    return tuple(PaperSet(one, stamp, paper, start, card_language) for one in examination.sides)
+    return tuple(PaperSet(one, stamp, paper, start, card_language, recorded) for one in examination.sides)

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from hatchwright.documents.recorded import NOTHING_RECORDED, Recorded
 from hatchwright.drawings.made_file import MadeFile, Written
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.pages import page_count
@@ -51,6 +52,7 @@ def papers(
     stem: str = "",
     only: Collection[str] = (),
     card_language: str = HOME,
+    recorded: Recorded = NOTHING_RECORDED,
     in_one: bool = False,
     told: Callable[[int], object] = lambda count: None,
     progress: Progress = unheard,
@@ -62,13 +64,16 @@ def papers(
         paper: what the printer takes; what is not to scale needs no correction.
         only: names of those that are wanted, of `paper_kinds.NAMES`; the usual ones when none is named.
         card_language: of the card alone, a folder of the catalog.
+        recorded: what the records and the fleet file tell of the job; their head is printed on every card and record.
         in_one: whether the papers of a side are made as one file to print too, where there are several.
         told: called with the number of sheets of paper that they take, before a drawing is written.
         progress: told how far they are.
     Raises:
         ExportError: they would take more than `MOST_SHEETS`, or a file did not read back as it was drawn.
     """
-    sets = sets_of(examination, stamp=stamp, paper=paper, stem=stem, card_language=card_language)
+    sets = sets_of(
+        examination, stamp=stamp, paper=paper, stem=stem, card_language=card_language, recorded=recorded
+    )
     setting, writing = stretches(progress, 1.0, 1.0)
     wanted = [(one, kind) for one in sets for kind in _wanted(only)]
     plans = [_planned(one, kind, mine) for (one, kind), mine in in_parts(wanted, setting)]

@@ -10,6 +10,7 @@ from hatchwright.documents.labels import labels_of
 from hatchwright.documents.lists import lists_csv, lists_of, lists_part
 from hatchwright.documents.log_draft import log_part
 from hatchwright.documents.looks import looks_part
+from hatchwright.documents.record_papers import record_parts
 from hatchwright.documents.trial_sheet import trial_part, trial_sections
 from hatchwright.documents.typst_pdf import Part, pdf_from
 from hatchwright.drawings.made_file import MadeFile, MadeKind
@@ -43,9 +44,26 @@ def trial_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
 def log_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
     """The draft of what was done, and the labels."""
     _starts(one, MadeKind.LOG, progress)
-    side = one.examination
-    labels, stop = labels_of(side.layout), stop_text(side.verdict)
-    yield _set(one, MadeKind.LOG, log_part(side.layout, labels, side.not_checked(), date=one.date, stop=stop))
+    side, recorded = one.examination, one.recorded
+    part = log_part(
+        side.layout,
+        labels_of(side.layout),
+        side.not_checked(),
+        date=one.date,
+        stop=stop_text(side.verdict),
+        facts=recorded.facts_of(side.layout),
+        is_open=bool(recorded.head) and recorded.shown_of(side.layout).is_open,
+    )
+    yield _set(one, MadeKind.LOG, part)
+
+
+def record_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
+    """The record papers: holds and count, then each record with a blank for what is missing."""
+    _starts(one, MadeKind.RECORD, progress)
+    side, recorded = one.examination, one.recorded
+    facts, shown = recorded.facts_of(side.layout), recorded.shown_of(side.layout)
+    parts = record_parts(side.layout, facts, shown, date=one.date, stop=stop_text(side.verdict))
+    yield _set(one, MadeKind.RECORD, *parts)
 
 
 def as_built_paper(one: PaperSet, progress: Progress) -> Iterator[MadeFile]:
@@ -82,4 +100,7 @@ def _starts(one: PaperSet, kind: MadeKind, progress: Progress) -> None:
 def _set(one: PaperSet, kind: MadeKind, *parts: Part) -> MadeFile:
     """Set a paper, titled as its first part is."""
     title = str(parts[0].data["head"]["title"])
-    return one.set_in_words(kind, pdf_from(*parts, title=title, paper=one.paper.plain, stamp=one.stamp))
+    content = pdf_from(
+        *parts, title=title, paper=one.paper.plain, stamp=one.stamp, chain_head=one.recorded.head
+    )
+    return one.set_in_words(kind, content)

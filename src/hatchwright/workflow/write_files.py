@@ -7,8 +7,8 @@ import shutil
 import tempfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import Protocol
 
-from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import ExportError
 from hatchwright.said import Listed
 from hatchwright.workflow.alone import alone
@@ -17,7 +17,19 @@ _LOCK, _STAGE = ".writing", ".writing-"
 _OLD, _NEW = "old", "new"
 
 
-def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
+class NamedFile(Protocol):
+    """A file that was made, or kept."""
+
+    @property
+    def name(self) -> str:
+        """Of the file, bare."""
+
+    @property
+    def content(self) -> bytes:
+        """What it holds."""
+
+
+def write_files(files: Iterable[NamedFile], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
     """Write files into a folder.
 
     A file of the same name and the same bytes counts as written. Any other file of one of the names is foreign,

@@ -6,22 +6,18 @@ from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from hatchwright.airworthiness.balance import Weighed, balance_of
+from hatchwright.airworthiness.negligible import negligible_findings
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, held, held_as
+from hatchwright.finding import Finding
 from hatchwright.job.amount import EmptyWeight, Weight
 from hatchwright.job.entry import Coordinate, Entered, Positive, SameAs, Thickness
 from hatchwright.job.skin import Sheet
-from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.mass import Mass, sheet_mass
 from hatchwright.said import Amount, inch, said
 from hatchwright.tables.materials import sheet
-from hatchwright.units import Unit
-from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.amounts import hundredth_lb
 from hatchwright.workflow.quick.answer import Answer, Bench, Quick, Told, at, entered, told
 from hatchwright.workings import Quantity, Working
-
-_LIGHT_LB = 5000.0
-"""Empty weight under which the limit of a light aircraft holds [lb]. Source: [AC43.13-1B], par. 10-2c."""
 
 
 class CgAsked(Entered):
@@ -55,8 +51,6 @@ def _answer(asked: CgAsked, bench: Bench) -> Answer:
         open_.insert(0, said("quick.cg.open.estimated", out=out))
     if asked.mean_chord is None:
         open_.append(said("quick.cg.open.chord"))
-    if before.weight_lb >= _LIGHT_LB:
-        open_.append(said("quick.cg.open.heavy"))
     findings = tuple(_findings(asked, before, after.total, part, bench))
     numbers = tuple(_told(before, after.total, after.working, part, part_lb, bench))
     return Answer(findings, numbers, tuple(open_))
@@ -86,24 +80,16 @@ def _sheet(asked: CgAsked, bench: Bench) -> Mass:
 def _findings(
     asked: CgAsked, before: Weighed, after: Weighed, part: Mass | None, bench: Bench
 ) -> Iterator[Finding]:
-    """Whether the change is one that the circular calls negligible; who weighs it decides what is done about it."""
-    advice = said("quick.cg.new_record")
-    part_lb = part.mass_lb if part else float(asked.weight or 0.0)
-    if before.weight_lb < _LIGHT_LB:
-        change = Measure("change", part_lb, part.uncertainty_lb if part else 0.0, unit="lb")
-        few = bound(bench.limit("mass_negligible_light"))
-        judged = Judgement(change, (few,), at_least=False, fails_as=Status.CAUTION)
-        subject = said("quick.cg.weight_change")
-        if part and not part.working.grade.may_stop and judged.status is Status.PASS:
-            yield held_as("", judged, Status.CAUTION, subject, said("quick.cg.weigh"))
-        else:
-            yield held("", judged, subject, advice)
-    if asked.mean_chord:
-        chord_in, share = asked.mean_chord.inch, bench.limit("cg_negligible_share")
-        shift = Measure("shift", abs(after.arm_in - before.arm_in), per=("MAC", chord_in, "in"))
-        few = bound(share, chord_in, "MAC")
-        judged = Judgement(shift, (few,), at_least=False, strict=True, fails_as=Status.CAUTION)
-        yield held("", judged, said("quick.cg.cg_change"), advice)
+    """Whether the change is one that may be neglected; who weighs it decides what is done about it."""
+    yield from negligible_findings(
+        before,
+        after,
+        bench.limit,
+        change_lb=part.mass_lb if part else float(asked.weight or 0.0),
+        u_lb=part.uncertainty_lb if part else 0.0,
+        chord_in=asked.mean_chord.inch if asked.mean_chord else None,
+        may_count=part is None or part.working.grade.may_stop,
+    )
 
 
 def _told(
@@ -113,7 +99,7 @@ def _told(
     summed = Working.resting_on(
         by_moments, "W = sum of weights", Quantity("W", after.weight_lb, "lb"), *weights
     )
-    yield told("cg.weight", Amount(_to_hundredth(after.weight_lb, bench.unit), "lb"), summed)
+    yield told("cg.weight", Amount(hundredth_lb(after.weight_lb, bench.unit), "lb"), summed)
     yield told("cg.arm", inch(after.arm_in, beside_in=before.arm_in), by_moments)
     moment = Working.resting_on(
         by_moments,
@@ -128,12 +114,6 @@ def _told(
     yield told("cg.aft" if shift_in >= 0.0 else "cg.forward", inch(abs(shift_in), fine=True), moved)
     own = part.working if part else entered("weight", part_lb, "lb")
     yield told("cg.part", Amount(part_lb, "lb"), own)
-
-
-def _to_hundredth(weight_lb: float, unit: Unit) -> float:
-    """A weight as near as .01 of the unit that it is told in [lb]."""
-    one, _ = in_unit_of(1.0, "lb", unit)
-    return round(weight_lb * one, 2) / one
 
 
 QUICK = Quick("cg", CgAsked, _answer)

@@ -1,0 +1,147 @@
+"""The print of a fleet: made in worker processes beside the page, which may be reloaded or left meanwhile."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import secrets
+from datetime import datetime
+from typing import Any
+from urllib.parse import urlencode
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.page.fleet_board import job_names
+from hatchwright.page.made_papers import MadeFile
+from hatchwright.said import Said
+from hatchwright.search.task_workers import in_processes
+from hatchwright.web.downloads import KINDS
+from hatchwright.web.fleet_page import fleets_of
+from hatchwright.web.lettering import address
+from hatchwright.web.lettering import page_text as words
+from hatchwright.web.long_work import LongWork, State, WorkKey
+from hatchwright.web.site import KeptSet, site_of
+from hatchwright.web.troubles import trouble
+from hatchwright.workflow.fleet_print import fleet_print
+from hatchwright.workflow.printing import PAPERS, paper_of
+
+_WAITS_S = 0.5
+"""How long a page that asks how far a print is waits for its end [s]."""
+_WORKERS = max(1, min(4, os.cpu_count() or 1))
+"""More take memory and let the page wait. Own choice, no source [-]."""
+
+
+class _Stopped(Exception):
+    """Nobody waits for it any more."""
+
+
+@require_safe
+def fleet_printed(request: HttpRequest, name: str) -> HttpResponse:
+    """The page of a print; it begins one, or finds the one that goes on or is done."""
+    paper = request.GET.get("paper", PAPERS[0])
+    paper = paper if paper in PAPERS else PAPERS[0]
+    try:
+        version = _version(request, name)
+        title = fleets_of(request).fleet(name).title
+    except HatchwrightError as error:
+        return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
+    work = _begun(request, name, paper, version, again="again" in request.GET)
+    if "again" in request.GET:
+        return redirect(_page(name, paper))
+    values = {"title": title, "sizes": PAPERS, "goes_on": work.state is State.GOING_ON}
+    return render(request, "fleet_print.html", {**values, **_state(request, name, paper, version)})
+
+
+@require_safe
+def fleet_print_state(request: HttpRequest, name: str) -> HttpResponse:
+    """How far a print is, 202 as long as it is being made; then its files, or why there are none."""
+    paper, version = request.GET.get("paper", ""), request.GET.get("version", "")
+    work = site_of(request).sets.get(WorkKey(name, paper, version))
+    is_on = work is not None and not work.ended(_WAITS_S)
+    values = _state(request, name, paper, version)
+    return render(request, "fleet_print_state.html", values, status=202 if is_on else 200)
+
+
+@require_POST
+def cancel_fleet_print(request: HttpRequest, name: str) -> HttpResponse:
+    """End a print."""
+    paper, version = request.GET.get("paper", ""), request.GET.get("version", "")
+    if work := site_of(request).sets.get(WorkKey(name, paper, version)):
+        work.cancel()
+    return redirect(_page(name, paper))
+
+
+@require_safe
+def fleet_paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
+    """Hand out one file of a print."""
+    made = next((one for one in site_of(request).made.get(key) or () if one.name == file), None)
+    if made is None:
+        raise Http404
+    kind, _ = KINDS[made.written]
+    headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
+    return HttpResponse(made.content, content_type=kind, headers=headers)
+
+
+def _version(request: HttpRequest, name: str) -> str:
+    """A short name for the fleet and all its jobs as they are."""
+    folder, jobs = fleets_of(request), site_of(request).jobs
+    texts = [folder.read(name), *(jobs.read(one) for one in job_names(folder.fleet(name), jobs))]
+    return hashlib.sha256("\0".join(texts).encode("utf-8", "surrogatepass")).hexdigest()[:20]
+
+
+def _begun(request: HttpRequest, name: str, paper: str, version: str, *, again: bool) -> LongWork[KeptSet]:
+    site, folder = site_of(request), fleets_of(request)
+
+    def make(work: LongWork[KeptSet]) -> KeptSet | None:
+        def progress(share: float, doing: Said) -> None:
+            if not work.is_wanted():
+                raise _Stopped
+            work.progress(share, doing)
+
+        stamp = datetime.now().astimezone()
+        try:
+            files = fleet_print(
+                folder, site.jobs, name, stamp=stamp, do=in_processes(_WORKERS), paper=paper_of(paper),
+                shop=site.shop, progress=progress,
+            )  # fmt: skip
+        except _Stopped:
+            return None
+        key = secrets.token_urlsafe(12)
+        site.made.put(key, files)
+        return KeptSet(key, stamp)
+
+    return site.sets.begun(WorkKey(name, paper, version), make, again=again)
+
+
+def _page(name: str, paper: str) -> str:
+    return f"{address('fleet-print', name=name)}?{urlencode({'paper': paper})}"
+
+
+def _state(request: HttpRequest, name: str, paper: str, version: str) -> dict[str, Any]:
+    site = site_of(request)
+    work = site.sets.get(WorkKey(name, paper, version))
+    query = urlencode({"paper": paper, "version": version})
+    kept = work.answer if work else None
+    files: tuple[MadeFile, ...] = (site.made.get(kept.key) or ()) if kept else ()
+    moved_on = ""
+    try:
+        moved_on = "" if _version(request, name) == version else words("page.fleet.moved_on")
+    except HatchwrightError:
+        moved_on = words("page.fleet.moved_on")
+    return {
+        "name": name,
+        "paper": paper,
+        "query": query,
+        "work": work,
+        "state": str(work.state) if work else "gone",
+        "faults": work.error.as_faults("fleet") if work and work.error else (),
+        "cancel": f"{address('fleet-print-cancel', name=name)}?{query}",
+        "again": f"{_page(name, paper)}&again=yes",
+        "moved_on": moved_on,
+        "kept": kept,
+        "files": files,
+        "stamp": kept.stamp.strftime("%Y-%m-%d %H:%M") if kept else "",
+    }
