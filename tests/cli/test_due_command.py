@@ -61,16 +61,17 @@ def fleet(tmp_path):
 
 def test_it_tells_what_is_due_by_which_limit(fleet, shell):
     """C-02 and C-18 of the worked cases, as they are printed."""
-    code, out, _ = shell("due", fleet, "--on", "2026-11-02", "--leg", "14.5")
+    code, printed, _ = shell("due", fleet, "--on", "2026-11-02", "--leg", "14.5")
+    out = " ".join(printed.split())  # however wide the window is
     assert code == 1, "one is overdue"
     for told in (
         "N101HW, S/N 1001: 4398.9 h as read 2026-11-02",
-        "open  AD 2026-99-01 par. g: Inspect the lower spar cap",
+        "open AD 2026-99-01 par. g: Inspect the lower spar cap",
         "4412.6 h, 13.7 h left; 2027-03-15, 133 days left",
         "If they were calendar months it would be 2027-03-31.",
         "the hours run out about 2026-12-18: an estimate, not a limit.",
         "A flight of 14.5 h passes 4412.6 h by 0.8 h",
-        "OVERDUE  AD 2026-99-01 par. g",
+        "OVERDUE AD 2026-99-01 par. g",
         "3300.0 h, over by 6.5 h",
         "as read 2026-10-20, 13 days before",
         "Permit conditions: no passengers; day VFR, one leg.",
