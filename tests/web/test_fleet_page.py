@@ -8,6 +8,7 @@ import tomllib
 import pytest
 
 from tests.patience import until
+from web.conftest import state_of
 from web.job_pages import Document
 
 ROWS = "N101HW\t0001\nN102HW\t0002\tleft\n"
@@ -156,3 +157,18 @@ def test_a_conflict_alone_is_announced_and_settled(client, fleet):
     ]
     assert pitches == [".60", ".64"]
     assert "Pattern changed" not in client.get(BOARD).content.decode()
+
+
+def printed(client, query: str) -> str:
+    state = state_of(client.get(f"{BOARD}print?{query}").content.decode())
+    until(lambda: client.get(state).status_code == 200, "the print")
+    return client.get(state).content.decode()
+
+
+def test_a_set_is_printed_for_a_printer_that_is_off_and_a_bar_alone_is_refused(client, folder):
+    client.post("/fleets", {"title": "Wing", "pattern": "alder.toml", "aircraft": "N101HW\t1\tleft"})
+    assert "only one" in printed(client, "paper=letter&bar_short=5.98").lower()
+    page = Document(printed(client, "paper=letter&bar_short=5.98&bar_long=5.99"))
+    whole = client.get(page.by_id("whole-set").attributes["href"])
+    assert (whole.status_code, whole.content[:5]) == (200, b"%PDF-")
+    assert "corrected" in whole["Content-Disposition"].lower()
