@@ -66,7 +66,9 @@ def test_a_shop_at_work(served, chromium):  # noqa: F811
         box = page.locator("textarea[name=text]")
         box.fill(box.input_value().replace("Inspection opening", title))
         page.locator("form[action$='/text'] button[type=submit]").first.click()
-    expect(inspector.locator("main")).to_contain_text(f"{NEW[0]} has saved a change since this page was loaded")
+    expect(inspector.locator("main")).to_contain_text(
+        f"{NEW[0]} has saved a change since this page was loaded"
+    )
     expect(inspector.locator("textarea[name=text]")).to_have_value(re_of("by the inspector"))
 
     viewer = page_of(VIEWER, PHRASES[VIEWER], to=text)
