@@ -54,5 +54,15 @@ def test_finished_work_with_open_holds_is_refused_and_nothing_is_named(call, cap
     assert not (call.folder / "records").exists()
 
 
+@pytest.mark.parametrize(
+    ("command", "options"), [(record, ()), (sign, ("--for", "plan")), (sign, ("--hold", "data"))]
+)
+def test_without_a_name_it_is_told_which_option_takes_it_and_no_records_are_made(call, command, options):
+    refused = call(command, *options)
+    assert refused.exit_code != 0
+    assert "Give your name with --name." in tell(refused.exception.as_fault("").remedy)
+    assert not (call.folder / "records").exists()
+
+
 def test_one_thing_is_signed_at_a_time(call):
     assert call(sign, "--for", "plan", "--hold", "data").exit_code == 2

@@ -304,3 +304,28 @@ def test_two_who_sign_one_job_never_sign_over_each_other(bench):
     bench.hold("data")
     with pytest.raises(RecordError, match="since you opened it"):
         sign(bench.store, ready, by=bench.inspector, now=NOW, after=seen)
+
+
+def test_nothing_is_signed_for_a_job_that_was_changed_meanwhile(bench):
+    revision = revision_of(bench.jobs, NAME)
+    ready = prepared(revision, PLAN, examined(revision.text), stamp=NOW)
+    plan, seen = bench.plan, bench.store.newest_seq(NAME)
+    bench.enter(DRAWN.replace('".62"', '".63"'))
+    how = {"side": "left", "by": bench.mechanic, "now": NOW}
+    for does in (
+        lambda: sign(bench.store, ready, by=bench.mechanic, now=NOW, after=seen),
+        lambda: pass_hold(bench.store, plan, hold="data", initials="AM", **how),
+        lambda: count(bench.store, plan, item="drill bits", n=6, way="in", **how),
+    ):
+        with pytest.raises(RecordError, match="was changed while"):
+            does()
+    assert bench.store.newest_seq(NAME) == seen
+
+
+def test_each_side_is_asked_for_its_own_holds_and_count(tmp_path):
+    bench = Bench(tmp_path, DRAWN.replace("both_sides = false", "both_sides = true"))
+    assert [one.side for one in bench.plan.sides] == ["left", "right"]
+    why = bench.why()
+    for side in ("LEFT", "RIGHT"):
+        assert sum(one.startswith(f"{side} side: ") and "not initialed" in one for one in why) == len(ORDER)
+        assert sum(one.startswith(f"{side} side: ") and "counted" in one for one in why) == 1

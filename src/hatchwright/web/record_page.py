@@ -27,7 +27,7 @@ from hatchwright.web.who import author_of, is_shop, signer_of
 from hatchwright.web.workers import prepared_beside
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.hold_points import PLAN, WORK, count, hold_state, pass_hold
-from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
+from hatchwright.workflow.job_folder import ChangedElsewhereError
 from hatchwright.workflow.people import Signer, name_first
 from hatchwright.workflow.record import record_job, seen_revision, store_of
 from hatchwright.workflow.record_facts import recorded_of
@@ -234,7 +234,7 @@ def _show(
     values = {
         "job_name": name,
         "view": record_view(site.asked(name), revision, store, on=date.today()),
-        "version": version_of(revision.text),
+        "version": revision.version,
         "signs_as": author_of(request) if is_shop(request) else "",
         "typed": _typed(request),
         "faults": faults,

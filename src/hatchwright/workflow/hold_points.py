@@ -18,6 +18,7 @@ from hatchwright.records.store import Store, sha256_of
 from hatchwright.said import Said, said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.people import Signer
+from hatchwright.workflow.revision import Revision
 from hatchwright.workflow.vouched import vouched
 
 PLAN, WORK = "plan", "work"
@@ -53,14 +54,14 @@ class Plan(Struct, frozen=True):
         name: of the job file.
         revision: of the job, as typed.
         mark: SHA-256 of all that is to be made; another one opens every hold again.
-        raw: bytes of the job file.
+        of: the job as it was read.
     """
 
     name: str
     revision: str
     mark: str
     sides: tuple[SideOfPlan, ...]
-    raw: bytes
+    of: Revision
 
     @property
     def called(self) -> str:
@@ -101,8 +102,13 @@ class HoldState(Struct, frozen=True):
 
     @property
     def open(self) -> tuple[Open, ...]:
-        """Every hold and every count that is open."""
-        return tuple(one for side in self.sides for one in (*side.open, *side.open_counts))
+        """Every hold and every count that is open, with its side where there are two."""
+        found = ((side.side, one) for side in self.sides for one in (*side.open, *side.open_counts))
+        return tuple(_on_side(*each) if len(self.sides) > 1 else each[1] for each in found)
+
+
+def _on_side(side: str, one: Open) -> Open:
+    return Open(one.name, said("record_sign.on_side", side=said(f"side.{side}"), why=one.why))
 
 
 def hold_state(store: Store | None, plan: Plan) -> HoldState:
@@ -186,7 +192,7 @@ def pass_hold(
             nothing a second time; None where nobody looked at a page.
     Raises:
         RecordError: this plan is not signed, there is no such hold, one before it is open, the same person was there
-            already, or only an inspector may pass it.
+            already, only an inspector may pass it, or the job was changed meanwhile.
     """
     refuse_viewer(by.person)
     initials = _line(
@@ -205,7 +211,7 @@ def pass_hold(
     body: dict[str, Plain] = {
         "hold": hold, "side": side, "initials": initials, "plan": plan.called,
         "statement": tell(said("record_sign.statement.hold", hold=called, side=side, plan=plan.called)),
-        "file": {"sha256": sha256_of(plan.raw)},
+        "file": {"sha256": sha256_of(plan.of.whole.raw)},
     }  # fmt: skip
     return _add(store, plan, body, by, now, after)
 
@@ -253,7 +259,7 @@ def count(
         way: ``in`` or ``out``.
         seen: as of `pass_hold`: what is counted out twice would hide what is left in the wing.
     Raises:
-        RecordError: nothing that can be counted.
+        RecordError: nothing that can be counted, or the job was changed meanwhile.
     """
     refuse_viewer(by.person)
     item = _line(
@@ -275,10 +281,12 @@ def _after(store: Store, plan: Plan, seen: int | None) -> int:
 def _add(
     store: Store, plan: Plan, body: Mapping[str, Plain], by: Signer, now: datetime, after: int
 ) -> Entered:
-    kept = {sha256_of(plan.raw): plan.raw} if "file" in body else {}
-    return store.add(
-        Kind.HOLD, plan.name, body, author=by.person.name, now=now, key=by.key, kept=kept, after=after
-    )
+    raw = plan.of.whole.raw
+    kept = {sha256_of(raw): raw} if "file" in body else {}
+    with plan.of.standing():
+        return store.add(
+            Kind.HOLD, plan.name, body, author=by.person.name, now=now, key=by.key, kept=kept, after=after
+        )
 
 
 def refuse_viewer(person: Person) -> None:
