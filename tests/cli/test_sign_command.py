@@ -9,6 +9,7 @@ from click.testing import CliRunner
 
 from hatchwright.cli.record import command as record
 from hatchwright.cli.sign import command as sign
+from hatchwright.words.tell import tell
 from tests.signing import AS_FILED, DRAWN, MECHANIC, NAME, PHRASE, job_of
 
 
