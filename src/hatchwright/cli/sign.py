@@ -81,11 +81,13 @@ def command(
     if what:
         _sign(jobs, revision, what, name, certificate, paper, tables)
         return
-    looked = looked_at(revision, examine(revision.job(), tables, with_strength=False))
     counted = count_in or count_out
     if not hold and not counted:
+        with progress_bar() as progress:
+            looked = looked_at(revision, examine(revision.job(), tables, progress=progress))
         _tell_open(looked, hold_state(store_of(jobs.folder), looked.plan))
         return
+    looked = looked_at(revision, examine(revision.job(), tables, with_strength=False))
     by = _signer(jobs, name, certificate)
     store = Store.opened(jobs.folder)
     here = side or _only_side(looked.plan)

@@ -16,6 +16,7 @@ from msgspec import Struct
 from hatchwright.airworthiness.holds import holds_of
 from hatchwright.documents.record_facts import Signing
 from hatchwright.documents.recorded import Recorded
+from hatchwright.documents.verdict_on_paper import entries_named
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import RecordError
@@ -27,7 +28,7 @@ from hatchwright.records.store import Store, sha256_of
 from hatchwright.said import Listed, Said, said
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, line_said
+from hatchwright.words.verdict import headline, line_said, to_enter_said
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.hold_points import (
     PLAN,
@@ -108,6 +109,11 @@ def _held_back(verdict: Verdict) -> Iterator[Said]:
     for line in verdict.open_lines:
         if line.status.holds_back:
             yield said("record_sign.line", status=line.status, line=line_said(line))
+    if lacking := [one for one in verdict.to_enter if one.status.holds_back]:
+        told = to_enter_said(entries_named(lacking))
+        yield said("record_sign.line", status=lacking[0].status, line=told)
+    if verdict.awaits_strength:
+        yield said("verdict.strength_not_run")
 
 
 class Prepared(Struct, frozen=True):
