@@ -45,6 +45,9 @@ from hatchwright.workflow.sign import Looked, NotSignedError, looked_at, refuse_
 _TYPED = ("name", "certificate", "initials", "note")
 """Boxes that keep what was typed where it was refused; a pass phrase never does."""
 
+_COUNT = ("item-", "n-")
+"""How the boxes of a count begin, before their side; they are kept likewise."""
+
 _KEPT, _REMEMBERED = ("name", "initials"), "signs"
 """Boxes that this browser finds filled in the next time, and where its session keeps them."""
 
@@ -247,7 +250,8 @@ def _show(
 def _typed(request: HttpRequest) -> dict[str, str]:
     """What stands in the boxes: what was typed and refused, else the name and initials that signed last."""
     if request.method == "POST":
-        return {box: request.POST.get(box, "")[:_LONGEST] for box in _TYPED}
+        counted = (box for box in request.POST if box.startswith(_COUNT))
+        return {box: request.POST.get(box, "")[:_LONGEST] for box in (*_TYPED, *counted)}
     kept = zip(_KEPT, request.session.get(_REMEMBERED) or ("", ""), strict=True)
     return dict.fromkeys(_TYPED, "") | dict(kept)
 
