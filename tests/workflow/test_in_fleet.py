@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from hatchwright.job.file import read_job
+from hatchwright.records.entry import Entered
+from hatchwright.workflow.hold_points import HoldState
 from hatchwright.workflow.in_fleet import in_fleet
+from hatchwright.workflow.record_facts import recorded_of
 from tests.signing import DRAWN, NAME
 
 FLEET = """
@@ -48,3 +53,17 @@ def test_another_mandate_is_not_taken_for_it_though_the_file_has_no_other(tmp_pa
 
 def test_a_line_of_another_aircraft_than_the_jobs_tells_nothing(tmp_path):
     assert found(tmp_path, "M-101", "EXAMPLE-99") is None
+
+
+@pytest.mark.parametrize(
+    ("day", "is_this_work"), [("2026-03-08", True), ("2026-03-10", True), ("2026-09-01", False)]
+)
+def test_what_was_done_before_the_plan_was_signed_is_not_this_work(tmp_path, day, is_this_work):
+    """The aircraft's action of 2026-03-09, such as the last of a repeated inspection."""
+    job = read_job(DRAWN)
+    (tmp_path / "two.fleet").write_text(FLEET.format(number="M-101", registration=job.aircraft.registration))
+    plan = Entered(1, "", "signed", NAME, "{}", "A. Mechanic", f"{day}T03:00:00Z", "", "", "")
+    state = HoldState(plan, True, (), (), "A / 00000000")
+    told = recorded_of(tmp_path, NAME, job, state, on=date(2026, 9, 2))
+    assert (told.done is not None) == is_this_work
+    assert told.mandate.number == "M-101"

@@ -22,8 +22,8 @@ def verify_folder(folder: Path, *, head: str = "", mends: bool = False) -> Verif
         head: one from paper, "" for none.
         mends: put back what guards and lists the entries, where they themselves are sound.
     Raises:
-        RecordError: there are no records or no entry in them, they can't be reached, `head` is none, or there is nothing
-            to put back to.
+        RecordError: there are no records or no entry in them, they can't be reached, `head` is none, or nothing is
+            there to put back to.
     """
     store = Store.as_it_is(folder)
     try:
