@@ -235,6 +235,22 @@ def test_what_goes_in_again_is_counted_out_again(bench):
     assert bench.state().sides[0].open_counts
 
 
+def test_a_count_that_was_even_before_the_plan_was_signed_is_none_of_this_work(bench):
+    """What is still inside then is not forgotten."""
+    for way, n, item in (("in", 6, "drill bits"), ("out", 6, "drill bits"), ("in", 2, "clamps")):
+        bench.count(way, n, item)
+    bench.enter(DRAWN.replace('".62"', '".63"'))
+    bench.sign(PLAN)
+    assert [one.item for one in bench.state().sides[0].counted] == ["clamps"]
+    bench.count("out", 2, "clamps")
+    assert not bench.state().sides[0].open_counts
+    bench.enter(DRAWN)
+    assert bench.state().sides[0].open_counts == ()
+    bench.enter(DRAWN.replace('".62"', '".64"'))
+    bench.sign(PLAN)
+    assert any("nothing counted in" in why for why in bench.why())
+
+
 def test_a_plan_that_stops_is_not_signed(tmp_path):
     bench = Bench(tmp_path, AS_FILED)
     with pytest.raises(NotSignedError) as refused:

@@ -121,10 +121,11 @@ def hold_state(store: Store | None, plan: Plan) -> HoldState:
     plans = [entry for entry, _ in signed if entry.said.get("for") == PLAN]
     own = [entry for entry in plans if entry.said.get("plan") == plan.mark]
     passed = _vouched(store, plan.name, Kind.HOLD)
+    since = own[0].seq if own else 0
     return HoldState(
         signed_plan=own[-1] if own else None,
         was_signed=bool(plans),
-        sides=tuple(_side(one, passed, plan.called) for one in plan.sides),
+        sides=tuple(_side(one, passed, plan.called, since) for one in plan.sides),
         seqs=tuple(entry.seq for entry, _ in passed),
         called=plan.called,
     )
@@ -135,7 +136,7 @@ def _vouched(store: Store | None, name: str, kind: Kind) -> tuple[tuple[Entered,
     return tuple((entry, person) for entry, person in found if _SAYS[kind] <= entry.said.keys())
 
 
-def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str) -> SideHolds:
+def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str, since: int) -> SideHolds:
     initials = tuple(
         Initials(
             body["hold"],
@@ -149,29 +150,34 @@ def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str)
         for entry, person in passed
         if (body := entry.said).get("side") == of.side and "hold" in body
     )
-    counted = _counted(of.side, (entry for entry, _ in passed))
+    counted = _counted(of.side, (entry for entry, _ in passed), since)
     is_open = open_holds(of.holds, initials, revision=called)
     return SideHolds(of.side, of.holds, initials, counted, is_open, open_counts(counted))
 
 
-def _counted(side: str, entries: Iterable[Entered]) -> tuple[Counted, ...]:
+def _counted(side: str, entries: Iterable[Entered], since: int) -> tuple[Counted, ...]:
     """Each thing of a side: all that went in since it was last even, and what came out at the last count.
 
     What goes in later is added, so that nothing that is inside is forgotten; none going in is a correction.
+
+    Args:
+        since: number of the entry that signed the plan first; what was even before it was counted for other work.
     """
     found: dict[str, Counted] = {}
+    newest: dict[str, int] = {}
     for entry in entries:
         body = entry.said
         if body["side"] != side or "count" not in body:
             continue
         item, n = body["item"], body["n"]
+        newest[item] = entry.seq
         went_in, came_out = (found[item].went_in, found[item].came_out) if item in found else (None, None)
         if body["count"] == "out":
             found[item] = Counted(item, side, went_in, n)
         else:
             inside = 0 if went_in is None or went_in == came_out or n == 0 else went_in
             found[item] = Counted(item, side, inside + n)
-    return tuple(found.values())
+    return tuple(one for one in found.values() if newest[one.item] > since or open_counts((one,)))
 
 
 def pass_hold(
