@@ -98,6 +98,24 @@ def test_the_pages_papers_are_made_anew_when_the_records_say_more_of_their_job(j
     assert [one != other for one, other in itertools.pairwise(seen)] == [True, False, True]
 
 
+def test_the_pages_papers_are_made_anew_when_the_other_side_of_the_aircraft_was_changed(job):
+    """Its weight stands in the records of both."""
+    (job.parent / "two.fleet").write_text(
+        """
+        schema = 1
+        title = "Two"
+        [[aircraft]]
+        registration = "EXAMPLE-4"
+        serial = "0004"
+        lines = [{ side = "left", job = "dogwood.toml" }, { side = "right", job = "right.toml" }]
+        """
+    )
+    asked = Asked(job.read_text(), job.parent, job.name)
+    seen = papers_version(asked, PaperChoice())
+    shutil.copy(job, job.with_name("right.toml"))
+    assert papers_version(asked, PaperChoice()) != seen
+
+
 def test_a_set_of_a_fleet_bears_it_too(job):
     assert run("record", job, "--name", "A. Mechanic")[0] == 0
     made = line_papers(LineTask("line", str(job), STAMP.timestamp(), Paper.LETTER))

@@ -9,6 +9,7 @@ from click.testing import CliRunner
 
 from hatchwright.cli.record import command as record
 from hatchwright.cli.sign import command as sign
+from hatchwright.words.tell import tell
 from tests.signing import AS_FILED, DRAWN, MECHANIC, NAME, PHRASE, job_of
 
 
@@ -51,6 +52,16 @@ def test_finished_work_with_open_holds_is_refused_and_nothing_is_named(call, cap
     told = capsys.readouterr().err
     assert "Final inspection: not initialed." in told
     assert "The plan was not signed." in told
+    assert not (call.folder / "records").exists()
+
+
+@pytest.mark.parametrize(
+    ("command", "options"), [(record, ()), (sign, ("--for", "plan")), (sign, ("--hold", "data"))]
+)
+def test_without_a_name_it_is_told_which_option_takes_it_and_no_records_are_made(call, command, options):
+    refused = call(command, *options)
+    assert refused.exit_code != 0
+    assert "Give your name with --name." in tell(refused.exception.as_fault("").remedy)
     assert not (call.folder / "records").exists()
 
 

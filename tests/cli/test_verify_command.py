@@ -95,3 +95,12 @@ def test_bad_input_is_refused_and_makes_nothing(tmp_path, recorded):
     )
     with pytest.raises(RecordError, match="damaged"):
         verify(recorded[0])
+
+
+def test_records_without_an_entry_are_not_called_sound(tmp_path):
+    with pytest.raises(RecordError, match="no records yet"):
+        verify(tmp_path)
+    assert not list(tmp_path.iterdir())
+    Store.opened(tmp_path).close()
+    with pytest.raises(RecordError, match="hold nothing"):
+        verify(tmp_path)

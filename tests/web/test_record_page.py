@@ -90,3 +90,5 @@ def test_the_first_who_signs_types_the_pass_phrase_twice(drawn, client):
     answer = send(client, "in:left", name=INSPECTOR, **both, **{"item-left": "bits", "n-left": "3"})
     assert "two pass phrases differ" in told(answer)
     assert client.get(PAGE).content.count(b'name="pass_phrase_again"') == 1
+    assert 'name="item-left" value="bits"' in told(answer)
+    assert 'name="n-left" value="3"' in told(answer)

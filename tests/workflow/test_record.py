@@ -13,6 +13,7 @@ from hatchwright.records.store import Store
 from hatchwright.records.verify import verify
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, JobFolder, version_of
 from hatchwright.workflow.record import record_job, store_of
+from hatchwright.workflow.revision import revision_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NOW = datetime(2026, 3, 9, 14, 5, tzinfo=UTC)
@@ -106,3 +107,15 @@ def test_a_job_that_somebody_changed_meanwhile_is_not_recorded(jobs):
     change(jobs, '".62"', '".63"')
     with pytest.raises(ChangedElsewhereError):
         record(jobs, base=seen)
+
+
+def test_an_outline_beside_that_somebody_changed_meanwhile_is_seen(jobs):
+    text = (jobs.folder / NAME).read_text(encoding="utf-8")
+    (jobs.folder / NAME).write_text(f'{text}\n[[outlines]]\nfile = "hole.dxf"\n', encoding="utf-8")
+    (jobs.folder / "hole.dxf").write_bytes(b"one")
+    seen = revision_of(jobs, NAME)
+    (jobs.folder / "hole.dxf").write_bytes(b"two")
+    with pytest.raises(ChangedElsewhereError):
+        record(jobs, base=seen.version)
+    with pytest.raises(RecordError, match="was changed while"), seen.standing():
+        pass

@@ -235,6 +235,22 @@ def test_what_goes_in_again_is_counted_out_again(bench):
     assert bench.state().sides[0].open_counts
 
 
+def test_a_count_that_was_even_before_the_plan_was_signed_is_none_of_this_work(bench):
+    """What is still inside then is not forgotten."""
+    for way, n, item in (("in", 6, "drill bits"), ("out", 6, "drill bits"), ("in", 2, "clamps")):
+        bench.count(way, n, item)
+    bench.enter(DRAWN.replace('".62"', '".63"'))
+    bench.sign(PLAN)
+    assert [one.item for one in bench.state().sides[0].counted] == ["clamps"]
+    bench.count("out", 2, "clamps")
+    assert not bench.state().sides[0].open_counts
+    bench.enter(DRAWN)
+    assert bench.state().sides[0].open_counts == ()
+    bench.enter(DRAWN.replace('".62"', '".64"'))
+    bench.sign(PLAN)
+    assert any("nothing counted in" in why for why in bench.why())
+
+
 def test_a_plan_that_stops_is_not_signed(tmp_path):
     bench = Bench(tmp_path, AS_FILED)
     with pytest.raises(NotSignedError) as refused:
@@ -304,3 +320,28 @@ def test_two_who_sign_one_job_never_sign_over_each_other(bench):
     bench.hold("data")
     with pytest.raises(RecordError, match="since you opened it"):
         sign(bench.store, ready, by=bench.inspector, now=NOW, after=seen)
+
+
+def test_nothing_is_signed_for_a_job_that_was_changed_meanwhile(bench):
+    revision = revision_of(bench.jobs, NAME)
+    ready = prepared(revision, PLAN, examined(revision.text), stamp=NOW)
+    plan, seen = bench.plan, bench.store.newest_seq(NAME)
+    bench.enter(DRAWN.replace('".62"', '".63"'))
+    how = {"side": "left", "by": bench.mechanic, "now": NOW}
+    for does in (
+        lambda: sign(bench.store, ready, by=bench.mechanic, now=NOW, after=seen),
+        lambda: pass_hold(bench.store, plan, hold="data", initials="AM", **how),
+        lambda: count(bench.store, plan, item="drill bits", n=6, way="in", **how),
+    ):
+        with pytest.raises(RecordError, match="was changed while"):
+            does()
+    assert bench.store.newest_seq(NAME) == seen
+
+
+def test_each_side_is_asked_for_its_own_holds_and_count(tmp_path):
+    bench = Bench(tmp_path, DRAWN.replace("both_sides = false", "both_sides = true"))
+    assert [one.side for one in bench.plan.sides] == ["left", "right"]
+    why = bench.why()
+    for side in ("LEFT", "RIGHT"):
+        assert sum(one.startswith(f"{side} side: ") and "not initialed" in one for one in why) == len(ORDER)
+        assert sum(one.startswith(f"{side} side: ") and "counted" in one for one in why) == 1

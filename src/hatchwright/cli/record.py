@@ -11,7 +11,7 @@ from hatchwright.cli.lines import put_text
 from hatchwright.records.store import Store
 from hatchwright.words.tell import tell
 from hatchwright.workflow.job_folder import JobFolder
-from hatchwright.workflow.record import only_person, record_job, store_of
+from hatchwright.workflow.record import record_job, store_of, who_records
 from hatchwright.workflow.revisions import (
     KeptRevision,
     contents_of,
@@ -48,7 +48,7 @@ def command(
     if history or number:
         shown = _kept(jobs, job.name, number)
     else:
-        author = name or only_person(Store.opened(jobs.folder))
+        author = who_records(store_of(jobs.folder), name)
         recorded = record_job(jobs, job.name, author=author, now=now(), note=note)
         if not as_json:
             id = "command.record.done" if recorded.is_new else "command.record.same"

@@ -12,7 +12,6 @@ from hatchwright.cli.frame import PATH, now, put, shop_option, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_option
 from hatchwright.cli.progress_bar import progress_bar
-from hatchwright.errors import RecordError
 from hatchwright.records.entry import Entered
 from hatchwright.records.store import Store
 from hatchwright.tables.table import ShopTables
@@ -32,7 +31,7 @@ from hatchwright.workflow.job_folder import JobFolder
 from hatchwright.workflow.open_job import own_tables
 from hatchwright.workflow.people import Signer
 from hatchwright.workflow.printing import PAPERS, paper_of
-from hatchwright.workflow.record import only_person, store_of
+from hatchwright.workflow.record import store_of, who_records
 from hatchwright.workflow.record_facts import recorded_of
 from hatchwright.workflow.revision import Revision, revision_of
 from hatchwright.workflow.sign import (
@@ -82,13 +81,15 @@ def command(
     if what:
         _sign(jobs, revision, what, name, certificate, paper, tables)
         return
-    looked = looked_at(revision, examine(revision.job(), tables, with_strength=False))
     counted = count_in or count_out
     if not hold and not counted:
+        with progress_bar() as progress:
+            looked = looked_at(revision, examine(revision.job(), tables, progress=progress))
         _tell_open(looked, hold_state(store_of(jobs.folder), looked.plan))
         return
+    looked = looked_at(revision, examine(revision.job(), tables, with_strength=False))
+    by = _signer(jobs, name, certificate)
     store = Store.opened(jobs.folder)
-    by = _signer(jobs, store, name, certificate)
     here = side or _only_side(looked.plan)
     if hold:
         entry = pass_hold(store, looked.plan, side=here, hold=hold, initials=initials, by=by, now=now())
@@ -119,8 +120,8 @@ def _sign(
     except NotSignedError as error:
         _refuse(error)
     put_text(tell(looked.statement(what)))
-    store = there or Store.opened(jobs.folder)
-    by = _signer(jobs, store, name, certificate)
+    by = _signer(jobs, name, certificate)
+    store = Store.opened(jobs.folder)
     recorded = recorded_of(
         jobs.folder,
         revision.name,
@@ -143,17 +144,16 @@ def _sign(
     _told(sign(store, ready, by=by, now=now(), after=after))
 
 
-def _signer(jobs: JobFolder, store: Store, name: str, certificate: str) -> Signer:
-    is_first = not store.people()
-    name = name or only_person(store)
-    if not name:
-        raise RecordError.saying("record_sign.whose", where="--name")
+def _signer(jobs: JobFolder, name: str, certificate: str) -> Signer:
+    store = store_of(jobs.folder)
+    is_first = not (store and store.people())
+    name = who_records(store, name)
     if is_first:
         put("command.sign.first", who=name, to_err=True)
     phrase = click.prompt(
         words("command.sign.pass_phrase"), hide_input=True, confirmation_prompt=is_first, err=True
     )
-    return who_signs(jobs.folder, store, name, phrase, now=now(), certificate=certificate)
+    return who_signs(jobs.folder, name, phrase, now=now(), certificate=certificate)
 
 
 def _only_side(plan: Plan) -> str:

@@ -16,13 +16,9 @@ class Kind(StrEnum):
     """A revision that somebody signs: file, judgments, papers and pictures by their SHA-256."""
     HOLD = "hold"
     """A hold point passed, or a count, by whom."""
-    FLEET = "fleet"
-    """A fleet as it was kept, or a pattern given to some of its lines."""
-    COMPLIANCE = "compliance"
-    """A directive's action that was done, with its next limits."""
     STORE = "store"
     """Something about the store: restored from where, imported, moved to another schema."""
 
 
-SIGNED_ONLY = frozenset({Kind.PERSON, Kind.SIGNED, Kind.HOLD, Kind.COMPLIANCE})
+SIGNED_ONLY = frozenset({Kind.PERSON, Kind.SIGNED, Kind.HOLD})
 """Kinds that mean nothing without a signature: one that lacks it is a fault of the chain."""

@@ -27,7 +27,7 @@ from hatchwright.web.who import author_of, is_shop, signer_of
 from hatchwright.web.workers import prepared_beside
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.hold_points import PLAN, WORK, count, hold_state, pass_hold
-from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
+from hatchwright.workflow.job_folder import ChangedElsewhereError
 from hatchwright.workflow.people import Signer, name_first
 from hatchwright.workflow.record import record_job, seen_revision, store_of
 from hatchwright.workflow.record_facts import recorded_of
@@ -44,6 +44,9 @@ from hatchwright.workflow.sign import Looked, NotSignedError, looked_at, refuse_
 
 _TYPED = ("name", "certificate", "initials", "note")
 """Boxes that keep what was typed where it was refused; a pass phrase never does."""
+
+_COUNT = ("item-", "n-")
+"""How the boxes of a count begin, before their side; they are kept likewise."""
 
 _KEPT, _REMEMBERED = ("name", "initials"), "signs"
 """Boxes that this browser finds filled in the next time, and where its session keeps them."""
@@ -234,7 +237,7 @@ def _show(
     values = {
         "job_name": name,
         "view": record_view(site.asked(name), revision, store, on=date.today()),
-        "version": version_of(revision.text),
+        "version": revision.version,
         "signs_as": author_of(request) if is_shop(request) else "",
         "typed": _typed(request),
         "faults": faults,
@@ -247,7 +250,8 @@ def _show(
 def _typed(request: HttpRequest) -> dict[str, str]:
     """What stands in the boxes: what was typed and refused, else the name and initials that signed last."""
     if request.method == "POST":
-        return {box: request.POST.get(box, "")[:_LONGEST] for box in _TYPED}
+        counted = (box for box in request.POST if box.startswith(_COUNT))
+        return {box: request.POST.get(box, "")[:_LONGEST] for box in (*_TYPED, *counted)}
     kept = zip(_KEPT, request.session.get(_REMEMBERED) or ("", ""), strict=True)
     return dict.fromkeys(_TYPED, "") | dict(kept)
 

@@ -18,6 +18,7 @@ from hatchwright.records.store import Store, sha256_of
 from hatchwright.said import Said, said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.people import Signer
+from hatchwright.workflow.revision import Revision
 from hatchwright.workflow.vouched import vouched
 
 PLAN, WORK = "plan", "work"
@@ -53,14 +54,14 @@ class Plan(Struct, frozen=True):
         name: of the job file.
         revision: of the job, as typed.
         mark: SHA-256 of all that is to be made; another one opens every hold again.
-        raw: bytes of the job file.
+        of: the job as it was read.
     """
 
     name: str
     revision: str
     mark: str
     sides: tuple[SideOfPlan, ...]
-    raw: bytes
+    of: Revision
 
     @property
     def called(self) -> str:
@@ -101,8 +102,13 @@ class HoldState(Struct, frozen=True):
 
     @property
     def open(self) -> tuple[Open, ...]:
-        """Every hold and every count that is open."""
-        return tuple(one for side in self.sides for one in (*side.open, *side.open_counts))
+        """Every hold and every count that is open, with its side where there are two."""
+        found = ((side.side, one) for side in self.sides for one in (*side.open, *side.open_counts))
+        return tuple(_on_side(*each) if len(self.sides) > 1 else each[1] for each in found)
+
+
+def _on_side(side: str, one: Open) -> Open:
+    return Open(one.name, said("record_sign.on_side", side=said(f"side.{side}"), why=one.why))
 
 
 def hold_state(store: Store | None, plan: Plan) -> HoldState:
@@ -115,10 +121,11 @@ def hold_state(store: Store | None, plan: Plan) -> HoldState:
     plans = [entry for entry, _ in signed if entry.said.get("for") == PLAN]
     own = [entry for entry in plans if entry.said.get("plan") == plan.mark]
     passed = _vouched(store, plan.name, Kind.HOLD)
+    since = own[0].seq if own else 0
     return HoldState(
         signed_plan=own[-1] if own else None,
         was_signed=bool(plans),
-        sides=tuple(_side(one, passed, plan.called) for one in plan.sides),
+        sides=tuple(_side(one, passed, plan.called, since) for one in plan.sides),
         seqs=tuple(entry.seq for entry, _ in passed),
         called=plan.called,
     )
@@ -129,7 +136,7 @@ def _vouched(store: Store | None, name: str, kind: Kind) -> tuple[tuple[Entered,
     return tuple((entry, person) for entry, person in found if _SAYS[kind] <= entry.said.keys())
 
 
-def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str) -> SideHolds:
+def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str, since: int) -> SideHolds:
     initials = tuple(
         Initials(
             body["hold"],
@@ -143,29 +150,34 @@ def _side(of: SideOfPlan, passed: Iterable[tuple[Entered, Person]], called: str)
         for entry, person in passed
         if (body := entry.said).get("side") == of.side and "hold" in body
     )
-    counted = _counted(of.side, (entry for entry, _ in passed))
+    counted = _counted(of.side, (entry for entry, _ in passed), since)
     is_open = open_holds(of.holds, initials, revision=called)
     return SideHolds(of.side, of.holds, initials, counted, is_open, open_counts(counted))
 
 
-def _counted(side: str, entries: Iterable[Entered]) -> tuple[Counted, ...]:
+def _counted(side: str, entries: Iterable[Entered], since: int) -> tuple[Counted, ...]:
     """Each thing of a side: all that went in since it was last even, and what came out at the last count.
 
     What goes in later is added, so that nothing that is inside is forgotten; none going in is a correction.
+
+    Args:
+        since: number of the entry that signed the plan first; what was even before it was counted for other work.
     """
     found: dict[str, Counted] = {}
+    newest: dict[str, int] = {}
     for entry in entries:
         body = entry.said
         if body["side"] != side or "count" not in body:
             continue
         item, n = body["item"], body["n"]
+        newest[item] = entry.seq
         went_in, came_out = (found[item].went_in, found[item].came_out) if item in found else (None, None)
         if body["count"] == "out":
             found[item] = Counted(item, side, went_in, n)
         else:
             inside = 0 if went_in is None or went_in == came_out or n == 0 else went_in
             found[item] = Counted(item, side, inside + n)
-    return tuple(found.values())
+    return tuple(one for one in found.values() if newest[one.item] > since or open_counts((one,)))
 
 
 def pass_hold(
@@ -186,7 +198,7 @@ def pass_hold(
             nothing a second time; None where nobody looked at a page.
     Raises:
         RecordError: this plan is not signed, there is no such hold, one before it is open, the same person was there
-            already, or only an inspector may pass it.
+            already, only an inspector may pass it, or the job was changed meanwhile.
     """
     refuse_viewer(by.person)
     initials = _line(
@@ -205,7 +217,7 @@ def pass_hold(
     body: dict[str, Plain] = {
         "hold": hold, "side": side, "initials": initials, "plan": plan.called,
         "statement": tell(said("record_sign.statement.hold", hold=called, side=side, plan=plan.called)),
-        "file": {"sha256": sha256_of(plan.raw)},
+        "file": {"sha256": sha256_of(plan.of.whole.raw)},
     }  # fmt: skip
     return _add(store, plan, body, by, now, after)
 
@@ -253,7 +265,7 @@ def count(
         way: ``in`` or ``out``.
         seen: as of `pass_hold`: what is counted out twice would hide what is left in the wing.
     Raises:
-        RecordError: nothing that can be counted.
+        RecordError: nothing that can be counted, or the job was changed meanwhile.
     """
     refuse_viewer(by.person)
     item = _line(
@@ -275,10 +287,12 @@ def _after(store: Store, plan: Plan, seen: int | None) -> int:
 def _add(
     store: Store, plan: Plan, body: Mapping[str, Plain], by: Signer, now: datetime, after: int
 ) -> Entered:
-    kept = {sha256_of(plan.raw): plan.raw} if "file" in body else {}
-    return store.add(
-        Kind.HOLD, plan.name, body, author=by.person.name, now=now, key=by.key, kept=kept, after=after
-    )
+    raw = plan.of.whole.raw
+    kept = {sha256_of(raw): raw} if "file" in body else {}
+    with plan.of.standing():
+        return store.add(
+            Kind.HOLD, plan.name, body, author=by.person.name, now=now, key=by.key, kept=kept, after=after
+        )
 
 
 def refuse_viewer(person: Person) -> None:

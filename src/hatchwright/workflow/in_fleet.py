@@ -90,7 +90,8 @@ def _weight(weight_lb: float, unit: Unit) -> Amount:
 
 def in_fleet(folder: Path, name: str, job: Job) -> InFleet | None:
     """The aircraft whose line names a job, or whose registration it bears; None where no file or more than one does,
-    for then nobody knows. A fleet file with faults tells nothing."""
+    for then nobody knows, nor where the line's aircraft is another than the job's. A fleet file with faults tells
+    nothing."""
     fleets = FleetFolder(folder)
     of_line: list[InFleet] = []
     of_registration: list[InFleet] = []
@@ -106,12 +107,14 @@ def in_fleet(folder: Path, name: str, job: Job) -> InFleet | None:
             elif aircraft.registration == job.aircraft.registration:
                 of_registration.append(found)
     found_in = of_line or of_registration
-    return found_in[0] if len(found_in) == 1 else None
+    if len(found_in) != 1:
+        return None
+    is_another = job.aircraft.registration not in ("", found_in[0].aircraft.registration)
+    return None if is_another else found_in[0]
 
 
 def _in(path: Path, fleet: Fleet, aircraft: FleetAircraft, job: Job) -> InFleet:
     named = [one for one in fleet.mandates if one.number == job.mandate.reference]
-    only = named or (list(fleet.mandates) if len(fleet.mandates) == 1 else [])
-    mandate = only[0] if len(only) == 1 else None
+    mandate = named[0] if len(named) == 1 else None
     done = [one for one in aircraft.done if mandate and one.mandate == mandate.number]
     return InFleet(path, fleet, aircraft, mandate, max(done, key=lambda one: one.date, default=None))

@@ -269,6 +269,12 @@ class JobFolder:
             there = self._steps(name).earlier.under(text)
             return WholeJob(name, path.read_bytes(), tuple((one.stem, one.read_bytes()) for one in there))
 
+    @contextmanager
+    def held(self, whole: WholeJob) -> Iterator[bool]:
+        """Nobody changes a job while what stands inside is done; whether its file is still as it was read."""
+        with self._alone():
+            yield self.path(whole.name).read_bytes() == whole.raw
+
     def sweep_up(self) -> None:
         """Take away what a program left that was ended while it wrote."""
         places = (self.folder, self.folder / EARLIER)

@@ -13,7 +13,7 @@ from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Role
 from hatchwright.records.store import Store
-from hatchwright.workflow.job_folder import ChangedElsewhereError, JobFolder, version_of
+from hatchwright.workflow.job_folder import ChangedElsewhereError, JobFolder
 from hatchwright.workflow.revision import Revision, kept_revisions, revision_of
 
 LONGEST_NAME = 120
@@ -41,7 +41,7 @@ def record_job(
         author: who records it, as typed; nothing proves the name.
         now: with its time zone.
         note: what it is recorded for; with one it is recorded again even where nothing was changed.
-        base: version of the text that the author has before him, "" for whatever is on disk.
+        base: `Revision.version` that the author has before him, "" for whatever is on disk.
     Raises:
         JobError: there is no such job, or it is another by now.
         RecordError: no name, or the store refuses; nothing was recorded then.
@@ -54,7 +54,10 @@ def record_job(
     if known and not note and revision.is_kept_by(known[-1]):
         return Recorded(known[-1], is_new=False)
     body = {**revision.body(known), "note": note}
-    entry = store.add(Kind.REVISION, name, body, author=author, now=now, kept=revision.kept(), after=after)
+    with revision.standing():
+        entry = store.add(
+            Kind.REVISION, name, body, author=author, now=now, kept=revision.kept(), after=after
+        )
     return Recorded(entry, is_new=True)
 
 
@@ -65,7 +68,7 @@ def seen_revision(jobs: JobFolder, name: str, base: str) -> Revision:
         ChangedElsewhereError: it is another by now.
     """
     revision = revision_of(jobs, name)
-    if base and version_of(revision.text) != base:
+    if base and revision.version != base:
         raise ChangedElsewhereError(revision.text)
     return revision
 
@@ -82,10 +85,16 @@ def named(name: str) -> str:
     return name
 
 
-def only_person(store: Store) -> str:
-    """The name of the one person who may record and sign, "" where there are several or none."""
-    found = [one.name for one in store.people().values() if one.may(Role.MECHANIC)]
-    return found[0] if len(found) == 1 else ""
+def who_records(store: Store | None, typed: str) -> str:
+    """The name as typed; left out, that of the one person who may record and sign.
+
+    Raises:
+        RecordError: it was left out, and there are several or none.
+    """
+    found = [one.name for one in store.people().values() if one.may(Role.MECHANIC)] if store else []
+    if not typed and len(found) != 1:
+        raise RecordError.saying("record_sign.whose", where="--name")
+    return typed or found[0]
 
 
 def store_of(folder: Path) -> Store | None:

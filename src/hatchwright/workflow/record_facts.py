@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from hatchwright.documents.record_facts import NOBODY, NOT_DUE, Signing
 from hatchwright.documents.recorded import Recorded as Recorded
+from hatchwright.job.fleet.times import Done
 from hatchwright.job.job import Job
 from hatchwright.workflow.hold_points import HoldState
 from hatchwright.workflow.in_fleet import in_fleet
@@ -36,7 +37,7 @@ def recorded_of(
         head=head,
         aircraft=found.aircraft if found else None,
         mandate=found.mandate if found else None,
-        done=found.done if found else None,
+        done=found.done if found and found.done and not _is_earlier(found.done, state) else None,
         next_due=found.next_due(on) if found else NOT_DUE,
         balance=found.balance() if found else "",
         signing=signing,
@@ -45,3 +46,12 @@ def recorded_of(
         initials=tuple(one for side in sides for one in side.initials),
         counted=tuple(one for side in sides for one in side.counted),
     )
+
+
+def _is_earlier(done: Done, state: HoldState | None) -> bool:
+    """Whether what was done was done before this job's plan was signed, so that it was an earlier time than this one.
+
+    A day is left for the difference between a local day and that of the records.
+    """
+    plan = state.signed_plan if state else None
+    return bool(plan and done.date < datetime.fromisoformat(plan.at).date() - timedelta(days=1))

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from msgspec import Struct
 
-from hatchwright.errors import JobError
+from hatchwright.errors import JobError, RecordError
 from hatchwright.job.dxf_loop import LARGEST_FILE_BYTES
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
@@ -17,7 +18,7 @@ from hatchwright.records.canonical import Plain
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.store import sha256_of
-from hatchwright.workflow.job_folder import JobFolder, WholeJob
+from hatchwright.workflow.job_folder import JobFolder, WholeJob, version_of
 from hatchwright.workflow.outline_files import outline_files
 
 OF_A_JOB = (Kind.REVISION, Kind.SIGNED)
@@ -44,6 +45,24 @@ class Revision(Struct, frozen=True):
     def text(self) -> str:
         """Of the job, in the present schema."""
         return up_to_date(text_in(self.whole.raw) or "")
+
+    @property
+    def version(self) -> str:
+        """A short name for exactly this text with exactly these files beside it."""
+        return version_of("\0".join((self.text, *(f"{name} {sha256_of(raw)}" for name, raw in self.beside))))
+
+    @contextmanager
+    def standing(self) -> Iterator[None]:
+        """Nobody changes the job while what stands inside is done.
+
+        Raises:
+            RecordError: it is no longer what was read.
+            JobError: it is gone, or another program holds the folder for too long.
+        """
+        with JobFolder(self.folder).held(self.whole) as is_the_same:
+            if not is_the_same or _beside(self.folder, self.whole) != self.beside:
+                raise RecordError.saying("record_sign.moved_on", where=self.name)
+            yield
 
     def job(self) -> Job:
         """The job itself; JobError with every fault where it is not sound."""
@@ -96,12 +115,16 @@ def revision_of(jobs: JobFolder, name: str) -> Revision:
 
 def revision_in(folder: Path, whole: WholeJob) -> Revision:
     """A job of a folder with the outlines beside it that it reads."""
+    return Revision(whole, _beside(folder, whole), folder)
+
+
+def _beside(folder: Path, whole: WholeJob) -> tuple[tuple[str, bytes], ...]:
     try:
         names = outline_files(up_to_date(text_in(whole.raw) or ""))
     except JobError:
         names = []
     found = ((one, _read(folder / one)) for one in names)
-    return Revision(whole, tuple((one, raw) for one, raw in found if raw is not None), folder)
+    return tuple((one, raw) for one, raw in found if raw is not None)
 
 
 def _read(path: Path) -> bytes | None:

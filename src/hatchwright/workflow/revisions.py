@@ -164,7 +164,7 @@ def past_said(one: KeptRevision) -> Said:
         "at": shown_time(one.entry.at),
         "by": one.entry.author,
         "head": one.entry.head,
-        "revision": one.revision,
+        "revision": one.revision or "-",
     }
     if not one.what:
         return said("record_sign.line.recorded", note=one.note, **told)

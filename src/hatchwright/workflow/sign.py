@@ -16,6 +16,7 @@ from msgspec import Struct
 from hatchwright.airworthiness.holds import holds_of
 from hatchwright.documents.record_facts import Signing
 from hatchwright.documents.recorded import Recorded
+from hatchwright.documents.verdict_on_paper import entries_named
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import RecordError
@@ -27,7 +28,7 @@ from hatchwright.records.store import Store, sha256_of
 from hatchwright.said import Listed, Said, said
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, line_said
+from hatchwright.words.verdict import headline, line_said, to_enter_said
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.hold_points import (
     PLAN,
@@ -41,7 +42,7 @@ from hatchwright.workflow.hold_points import (
 )
 from hatchwright.workflow.judgments import judgments_of, plan_mark
 from hatchwright.workflow.papers import papers
-from hatchwright.workflow.people import Signer, name_first, signer
+from hatchwright.workflow.people import Signer, name_first, people_of, signer
 from hatchwright.workflow.revision import Revision, kept_revisions
 
 _NOTHING = Recorded()
@@ -108,6 +109,11 @@ def _held_back(verdict: Verdict) -> Iterator[Said]:
     for line in verdict.open_lines:
         if line.status.holds_back:
             yield said("record_sign.line", status=line.status, line=line_said(line))
+    if lacking := [one for one in verdict.to_enter if one.status.holds_back]:
+        told = to_enter_said(entries_named(lacking))
+        yield said("record_sign.line", status=lacking[0].status, line=told)
+    if verdict.awaits_strength:
+        yield said("verdict.strength_not_run")
 
 
 class Prepared(Struct, frozen=True):
@@ -129,7 +135,7 @@ def looked_at(revision: Revision, examination: Examination) -> Looked:
     job = examination.job
     sides = tuple(SideOfPlan(one.job.aircraft.side, holds_of(one.layout)) for one in examination.sides)
     mark = plan_mark(job, revision.beside)
-    plan = Plan(revision.name, job.revision, mark, sides, revision.whole.raw)
+    plan = Plan(revision.name, job.revision, mark, sides, revision)
     verdicts = tuple(one.verdict for one in examination.sides)
     return Looked(revision, plan, job.title, job.aircraft.registration, verdicts)
 
@@ -179,9 +185,7 @@ def signing_of(what: str, by: Signer) -> Signing:
     return Signing(signer=by.person.name, certificate=by.person.certificate) if what == WORK else Signing()
 
 
-def who_signs(
-    folder: Path, store: Store, name: str, pass_phrase: str, *, now: datetime, certificate: str = ""
-) -> Signer:
+def who_signs(folder: Path, name: str, pass_phrase: str, *, now: datetime, certificate: str = "") -> Signer:
     """Who opens his key; the first one of a folder is named by it.
 
     Args:
@@ -189,7 +193,7 @@ def who_signs(
     Raises:
         RecordError: nobody of that name has that pass phrase, or a name or a pass phrase that can't be taken.
     """
-    if people := store.people():
+    if people := people_of(folder):
         return signer(people, name, pass_phrase)
     return name_first(folder, name=name, pass_phrase=pass_phrase, now=now, certificate=certificate)
 
@@ -200,7 +204,8 @@ def sign(store: Store, ready: Prepared, *, by: Signer, now: datetime, after: int
     Args:
         after: number of the newest entry about the job that who signs has seen.
     Raises:
-        RecordError: something is in its way, somebody recorded something in between, or the store refuses.
+        RecordError: something is in its way, the job was changed or somebody recorded something in between, or the
+            store refuses.
     """
     looked, what = ready.looked, ready.what
     refuse_viewer(by.person)
@@ -232,13 +237,14 @@ def sign(store: Store, ready: Prepared, *, by: Signer, now: datetime, after: int
     }
     kept = looked.revision.kept() | {sha256_of(one.content): one.content for one in ready.files}
     kept[sha256_of(ready.judgments)] = ready.judgments
-    return store.add(
-        Kind.SIGNED,
-        looked.revision.name,
-        body,
-        author=by.person.name,
-        now=now,
-        key=by.key,
-        kept=kept,
-        after=after,
-    )
+    with looked.revision.standing():
+        return store.add(
+            Kind.SIGNED,
+            looked.revision.name,
+            body,
+            author=by.person.name,
+            now=now,
+            key=by.key,
+            kept=kept,
+            after=after,
+        )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from hatchwright.errors import RecordError
 from hatchwright.records import verify as records
 from hatchwright.records.store import Store
 from hatchwright.records.verify import Verified
@@ -21,11 +22,14 @@ def verify_folder(folder: Path, *, head: str = "", mends: bool = False) -> Verif
         head: one from paper, "" for none.
         mends: put back what guards and lists the entries, where they themselves are sound.
     Raises:
-        RecordError: there are no records, they can't be reached, `head` is none, or there is nothing to put back to.
+        RecordError: there are no records or no entry in them, they can't be reached, `head` is none, or nothing is
+            there to put back to.
     """
     store = Store.as_it_is(folder)
     try:
         found = records.verify(store, printed=head)
+        if not found.entries and found.is_sound:
+            raise RecordError.saying("verify.no_entry", where=str(folder))
         return records.mend(store, printed=head) if mends and not found.is_sound else found
     finally:
         store.close()
