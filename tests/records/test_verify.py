@@ -128,6 +128,11 @@ CHANGES = {
     "listed as signed": ("UPDATE records_newest SET signed_seq = 8 WHERE about = 'alder.toml'", {(0, "index")}),
     "the last signature in other letters": ("UPDATE records_entry SET signature = upper(signature) WHERE seq = 6",
                                             {(6, "not_signed_by"), (7, "not_after")}),
+    "put in before the first": ("INSERT INTO records_entry SELECT -1, 'p', kind, 'ghost.toml', body, author, at, "
+                                "\"key\", hash, signature FROM records_entry WHERE seq = 6",
+                                {(-1, "gap"), (-1, "not_after"), (-1, "changed"),
+                                 (-1, "not_theirs"), (1, "gap"), (1, "not_after"), (1, "time_back"), (0, "index")}),
+    "a job listed that nobody recorded": ("INSERT INTO records_newest VALUES ('ghost.toml', 999, 999)", {(0, "index")}),
 }  # fmt: skip
 
 
