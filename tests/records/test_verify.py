@@ -179,6 +179,10 @@ REWRITTEN = {
     "a fraction": (lambda chain: rebuilt(replaced(chain, 8, body='{"ring":3.5}')), {(8, "unread")}),
     "a kind that is none": (lambda chain: rebuilt(replaced(chain, 8, kind="other")), {(8, "unread")}),
     "a time that is none": (lambda chain: rebuilt(replaced(chain, 8, at="2026-03-09 15:00")), {(8, "time_back")}),
+    "a clock set back without a signature": (
+        lambda chain: rebuilt([*chain[:7], replaced(chain, 8, kind="store", about="", at="2026-03-09T14:00:00Z",
+                                                    body=f'{{"clock_was":"{chain[6].at}"}}')[7]]), {(8, "time_back")},
+    ),
     "brackets without end": (lambda chain: rebuilt(replaced(chain, 8, body='{"a":' + "[" * 9000)), {(8, "unread")}),
 }  # fmt: skip
 

@@ -14,7 +14,7 @@ from hatchwright.records import database, guards, schema
 from hatchwright.records.canonical import Plain, canonical
 from hatchwright.records.database import BEGUN, PLACE, alias_of, alias_of_file
 from hatchwright.records.disk import settled
-from hatchwright.records.entry import FIRST_PREV, Entered, hash_of, named_bytes
+from hatchwright.records.entry import CLOCK_WAS, FIRST_PREV, Entered, hash_of, named_bytes
 from hatchwright.records.keys import SigningKey
 from hatchwright.records.kinds import SIGNED_ONLY, Kind
 from hatchwright.records.people import Crew, Person, people_in, person_in
@@ -134,7 +134,8 @@ class Store:
                 matter; another since then is told and nothing is written.
         Raises:
             RecordError: a kind that counts only with a signature has none, whoever signs it may not, somebody else has
-                added in between, the clock stands before the newest entry, or the database refuses.
+                added in between, the clock stands before the newest entry and nobody signs that it was wrong, or the
+                database refuses.
         """
         if kind in SIGNED_ONLY and key is None:
             raise RecordError.saying("records.unsigned", where=kind.value)
@@ -146,7 +147,7 @@ class Store:
             last = rows.last()
             if after is not None and rows.newest_seq(about) != after:
                 raise RecordError.saying("records.added_meanwhile", where=about)
-            if last and at < last.at:
+            if last and at < last.at and not (kind is Kind.STORE and key and body.get(CLOCK_WAS) == last.at):
                 raise RecordError.saying("records.clock_back", where="clock", now=at, last=last.at)
             seq, prev = (last.seq + 1, last.link) if last else (1, FIRST_PREV)
             hash = hash_of(
