@@ -8,11 +8,12 @@ import stat
 import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, nullcontext
+from errno import EEXIST
 from pathlib import Path
 
 from hatchwright.errors import RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
-from hatchwright.records.disk import disk_told
+from hatchwright.records.disk import disk_told, settled
 from hatchwright.records.manifest import EARLIER, HeldFile, is_of_jobs, refuse_path
 from hatchwright.workflow.alone import alone
 from hatchwright.workflow.job_folder import jobs_alone
@@ -69,6 +70,8 @@ def copy_listed(folder: Path, files: Iterable[HeldFile], into: Path) -> None:
 def _copy(source: Path, target: Path) -> None:
     with disk_told(source):
         target.parent.mkdir(parents=True, exist_ok=True)
+        if target.exists():  # two names that are one where capitals make no difference
+            raise FileExistsError(EEXIST, os.strerror(EEXIST), str(target))
         shutil.copyfile(source, target)
         shutil.copystat(source, target)
 
@@ -84,6 +87,7 @@ def exchange(folder: Path, staged: Path, aside: Path) -> None:
     try:
         _move(folder, aside)
         _move(staged, folder)
+        settled(folder)
     except OSError as error:
         raise RecordError.saying(
             "backup.not_all_moved", where=str(folder), aside=str(aside), why=error.strerror or ""
