@@ -53,6 +53,11 @@ def amiss(connection: BaseDatabaseWrapper) -> list[str]:
         return sorted({name for name, _ in set(_asked(connection, _SQLITE_ASKED)) ^ set(_SQLITE.items())})
     names = {str(name) for name, *_ in set(_asked(connection, _POSTGRES_ASKED)) ^ _POSTGRES_SEEN}
     bodies = _asked(connection, "SELECT prosrc FROM pg_proc WHERE proname = 'records_refuse'")
+    ((role,),) = _asked(connection, "SELECT current_setting('session_replication_role')")
+    if (
+        role != "origin"
+    ):  # under any other the triggers are there and do nothing; Source: [POSTGRES-TRIGGER], from memory
+        names.add("session_replication_role")
     is_ours = len(bodies) == 1 and f"${bodies[0][0]}$" in _POSTGRES_FUNCTION
     return sorted(names | (set() if is_ours else {"records_refuse"}))
 
