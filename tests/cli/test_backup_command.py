@@ -52,6 +52,20 @@ def test_a_second_place_on_the_same_disk_is_told_too(shell, hangar, tmp_path):
     assert [Path(line).parent.name for line in out.splitlines()[:2]] == ["disk", "stick"]
 
 
+def test_an_outline_that_is_not_in_it_is_told(shell, hangar, tmp_path):
+    """A job may read one of any name; a backup holds no files but those of its own kind."""
+    for name in ("ring.dxf", "ring.txt", "no-outline.txt"):
+        (hangar / name).write_text("0")
+    text = '[opening]\nshape = "dxf"\nfile = "ring.{}"\n'
+    (hangar / "birch.toml").write_text(text.format("dxf"))
+    for command in ("backup", "export"):
+        assert "NOT IN IT" not in shell(command, hangar, "--out", tmp_path / command)[2]
+    (hangar / "birch.toml").write_text(text.format("txt"))
+    for command in ("backup", "export"):
+        status, _, err = shell(command, hangar, "--out", tmp_path / f"{command}-2")
+        assert (status, "NOT IN IT: ring.txt." in err) == (0, True)
+
+
 def test_records_that_are_not_sound_are_backed_up_and_told(shell, hangar, tmp_path):
     with sqlite3.connect(hangar / "records/records.sqlite3") as file:
         sql = "SELECT sql FROM sqlite_master WHERE name = 'records_entry_no_update'"

@@ -32,7 +32,7 @@ from hatchwright.records.snapshot import settle, snapshot
 from hatchwright.records.store import Store
 from hatchwright.records.verify import Verified, verify
 from hatchwright.said import Said, said
-from hatchwright.workflow.folder_files import copy_files, stage_in
+from hatchwright.workflow.folder_files import copy_files, outlines_left, stage_in
 
 HEADS = "heads.txt"
 """Beside each backup: one line for each, with its head. It shows a cut-off tail that nothing else shows."""
@@ -43,11 +43,13 @@ class Staged(Struct, frozen=True):
 
     Args:
         jobs: its jobs, fleets and other files of that kind.
+        left: outlines that jobs read and that are not in it.
         verified: what its chain comes to, None without one.
     """
 
     manifest: Manifest
     jobs: int
+    left: tuple[str, ...]
     verified: Verified | None
 
 
@@ -56,12 +58,14 @@ class BackedUp(Struct, frozen=True):
 
     Args:
         files: the same bytes in each place.
+        left: outlines that jobs read and that are not in it.
         is_on_same_disk: whether all lie on the disk of the folder, so that one failure takes everything.
     """
 
     files: tuple[Path, ...]
     sha256: str
     jobs: int
+    left: tuple[str, ...]
     verified: Verified | None
     is_on_same_disk: bool
 
@@ -93,7 +97,7 @@ def back_up(folder: Path, places: Iterable[Path], *, now: datetime) -> BackedUp:
         files.append(_copied(file, other, sha256))
         _note(files[-1], staged.manifest, sha256)
     is_near = all(place.stat().st_dev == folder.stat().st_dev for place in (first, *others))
-    return BackedUp(tuple(files), sha256, staged.jobs, staged.verified, is_near)
+    return BackedUp(tuple(files), sha256, staged.jobs, staged.left, staged.verified, is_near)
 
 
 def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Staged:
@@ -104,7 +108,7 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
     """
     _refuse_none(folder)
     paths, verified, link = list(copy_files(folder, stage)), None, ""
-    jobs = jobs_in(paths)
+    jobs, left = jobs_in(paths), outlines_left(folder, paths)
     if Store.is_there(folder):
         store = Store.opened(folder)
         snapshot(store, stage)
@@ -119,7 +123,7 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
         raise RecordError.saying("backup.nothing_here", where=str(folder))
     head, entries = (verified.head, verified.entries) if verified else ("", 0)
     manifest = Manifest(form, VERSION, utc(now), entries, head, link, held_in(stage, paths))
-    return Staged(manifest, jobs, verified)
+    return Staged(manifest, jobs, left, verified)
 
 
 def chain_said(verified: Verified | None, heads: str = "") -> Iterator[Said]:

@@ -6,17 +6,19 @@ import os
 import shutil
 import stat
 import tempfile
+import tomllib
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager, nullcontext, suppress
 from errno import EEXIST
 from pathlib import Path
 
-from hatchwright.errors import RecordError
+from hatchwright.errors import HatchwrightError, RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
 from hatchwright.records.disk import disk_told, settled
 from hatchwright.records.manifest import EARLIER, HeldFile, is_of_jobs, refuse_path
 from hatchwright.workflow.alone import alone
-from hatchwright.workflow.job_folder import jobs_alone
+from hatchwright.workflow.job_folder import SUFFIX, jobs_alone
+from hatchwright.workflow.outline_files import outline_files
 
 _STAGE = ".restoring-"
 _NO_STEP = ("lock",)
@@ -57,6 +59,22 @@ def copy_files(folder: Path, into: Path) -> tuple[str, ...]:
             refuse_path(path, str(folder), is_among_jobs=True)
             _copy(folder / path, into / path)
     return paths
+
+
+def outlines_left(folder: Path, paths: Iterable[str]) -> tuple[str, ...]:
+    """Outlines that jobs of a folder read and that are not among its files, as their name is not that of a DXF file.
+
+    Raises:
+        RecordError: a job can't be read.
+    """
+    held, left = set(paths), set[str]()
+    for path in held:
+        if "/" in path or not path.endswith(SUFFIX):
+            continue
+        with disk_told(folder), suppress(tomllib.TOMLDecodeError, UnicodeDecodeError, HatchwrightError):
+            named = outline_files((folder / path).read_text("utf-8"))
+            left |= {name for name in named if name not in held and (folder / name).is_file()}
+    return tuple(sorted(left))
 
 
 def copy_listed(folder: Path, files: Iterable[HeldFile], into: Path) -> None:
