@@ -93,9 +93,9 @@ def command(
     if not hold and not counted:
         _tell_open(looked, hold_state(store_of(jobs.folder), looked.plan))
         return
+    here = side or _only_side(looked.plan)
     store = Store.opened(jobs.folder)
     by = _signer(jobs, store, name, certificate)
-    here = side or _only_side(looked.plan)
     if hold:
         entry = pass_hold(store, looked.plan, side=here, hold=hold, initials=initials, by=by, now=now())
     else:

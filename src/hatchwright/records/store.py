@@ -295,7 +295,7 @@ def sha256_of(content: bytes) -> str:
 
 
 def _gone(folder: Path) -> RecordError:
-    return RecordError.saying("records.gone", where=str(folder / PLACE))
+    return RecordError.saying("records.gone", where=str(folder / PLACE), file=BEGUN)
 
 
 def _refuse_names(**names: str) -> None:

@@ -9,6 +9,7 @@ from msgspec import Struct
 from hatchwright.errors import RecordError
 from hatchwright.records import guards
 from hatchwright.records.refused import told
+from hatchwright.records.rows import BEFORE_ANY
 from hatchwright.records.store import Store, sha256_of
 from hatchwright.records.walk import ChainFault, Walk, digits_of
 from hatchwright.said import said
@@ -53,8 +54,6 @@ class Verified(Struct, frozen=True):
 
 
 _MOST_FAULTS = 100
-_BEFORE_ANY = -(2**62)
-"""No number that a database holds is less, so that nothing put in before the first entry is left out."""
 
 
 def verify(store: Store, *, printed: str = "") -> Verified:
@@ -74,7 +73,7 @@ def verify(store: Store, *, printed: str = "") -> Verified:
         last = store.last()
         chain += _file_faults(store)
         for fault in walk.over(
-            entry for entry in store.entries(since=_BEFORE_ANY) if last and entry.seq <= last.seq
+            entry for entry in store.entries(since=BEFORE_ANY) if last and entry.seq <= last.seq
         ):
             chain.append(fault)
             if len(chain) >= _MOST_FAULTS:
