@@ -46,10 +46,24 @@ def test_a_backup_drill_from_the_manual(shell, hangar, tmp_path):
     assert (status, f"Head {head}, as before." in out) == (0, True)
 
 
-def test_a_second_place_is_not_on_the_same_disk_as_far_as_anybody_knows(shell, hangar, tmp_path):
+def test_a_second_place_on_the_same_disk_is_told_too(shell, hangar, tmp_path):
     status, out, err = shell("backup", hangar, "--out", tmp_path / "disk", "--second", tmp_path / "stick")
-    assert (status, err) == (0, "")
+    assert (status, "same disk" in err) == (0, True)
     assert [Path(line).parent.name for line in out.splitlines()[:2]] == ["disk", "stick"]
+
+
+def test_an_outline_that_is_not_in_it_is_told(shell, hangar, tmp_path):
+    """A job may read one of any name; a backup holds no files but those of its own kind."""
+    for name in ("ring.dxf", "ring.txt", "no-outline.txt"):
+        (hangar / name).write_text("0")
+    text = '[opening]\nshape = "dxf"\nfile = "ring.{}"\n'
+    (hangar / "birch.toml").write_text(text.format("dxf"))
+    for command in ("backup", "export"):
+        assert "NOT IN IT" not in shell(command, hangar, "--out", tmp_path / command)[2]
+    (hangar / "birch.toml").write_text(text.format("txt"))
+    for command in ("backup", "export"):
+        status, _, err = shell(command, hangar, "--out", tmp_path / f"{command}-2")
+        assert (status, "NOT IN IT: ring.txt." in err) == (0, True)
 
 
 def test_records_that_are_not_sound_are_backed_up_and_told(shell, hangar, tmp_path):

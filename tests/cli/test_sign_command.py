@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from click.testing import CliRunner
 
 from hatchwright.cli.record import command as record
 from hatchwright.cli.sign import command as sign
+from hatchwright.errors import RecordError
+from hatchwright.records.kinds import Kind
+from hatchwright.records.store import Store
+from hatchwright.records.verify import verify
 from hatchwright.words.tell import tell
 from tests.signing import AS_FILED, DRAWN, MECHANIC, NAME, PHRASE, job_of
 
@@ -67,3 +72,18 @@ def test_without_a_name_it_is_told_which_option_takes_it_and_no_records_are_made
 
 def test_one_thing_is_signed_at_a_time(call):
     assert call(sign, "--for", "plan", "--hold", "data").exit_code == 2
+
+
+def test_a_time_that_has_not_come_yet_is_put_right_by_who_signs_for_it(call):
+    assert call(sign, "--for", "plan", "--name", MECHANIC, typed=f"{PHRASE}\n{PHRASE}\n").exit_code == 0
+    store, ahead = Store.opened(call.folder), datetime.now(UTC) + timedelta(days=400)
+    with pytest.raises(RecordError, match="nothing has to be put right"):
+        sign.main([str(call.folder / NAME), "--clock"], standalone_mode=False)
+    store.add(Kind.REVISION, "other.toml", {}, author=MECHANIC, now=ahead)
+    (call.folder / NAME).write_text(AS_FILED)
+    refused = call(record, "--name", MECHANIC)
+    assert "--clock" in str(refused.exception)
+    told = call(sign, "--clock", typed=f"{PHRASE}\n")
+    assert (told.exit_code, f"{ahead:%Y-%m-%d}" in told.stdout) == (0, True)
+    assert call(record, "--name", MECHANIC).exit_code == 0
+    assert verify(store).is_sound

@@ -23,7 +23,7 @@ from tests.records.conftest import INSPECTOR, Shop
 
 SMALLEST_PAGE = 512
 """So that a file with every table and index is small [bytes]. Source: [SQLITE-FORMAT], from memory."""
-LARGE_ENTRIES, PLACES = 700, 500
+LARGE_ENTRIES, PLACES = 400, 500
 SEED = 20261130
 
 READINGS = (

@@ -170,6 +170,12 @@ def test_a_server_that_only_lets_read_or_could_lose_is_told(server, tmp_path):
     with pytest.raises(RecordError) as caught:
         store.add(Kind.REVISION, "a.toml", {}, author=MECHANIC, now=NOW)
     assert caught.value.what.id == "records.read_only"
+    store.close()
+    server.ask(
+        f"ALTER DATABASE {name} SET session_replication_role = replica"
+    )  # the triggers stay, and do nothing
+    with pytest.raises(RecordError, match="session_replication_role"):
+        Store.opened(tmp_path)
     other = tmp_path / "latin"
     (other / database.PLACE).mkdir(parents=True)
     server.ask("CREATE DATABASE latin TEMPLATE template0 ENCODING 'LATIN1'")

@@ -27,7 +27,10 @@ from hatchwright.records.people import Role
 from hatchwright.records.store import Store
 from hatchwright.records.verify import verify
 from hatchwright.workflow.backup import back_up
+from hatchwright.workflow.people import people_of
+from hatchwright.workflow.record import store_of
 from hatchwright.workflow.restore import restore
+from hatchwright.workflow.verify import verify_folder
 from tests.records.conftest import MECHANIC, NOW, Shop
 from tests.records.worked import ENTRIES, files_below, writing_in
 
@@ -330,3 +333,32 @@ def test_a_disk_that_takes_no_more_is_told_and_nothing_is_changed(worked, shop, 
         assert (files_below(worked), chain(shop.store)) == (before, entries)
         assert not [path for path in (tmp_path / "full").glob("**/*") if path.is_file()]
     assert restore(backup, worked, now=LATER, overwrite=True).manifest.entries == ENTRIES
+
+
+def test_records_that_got_lost_are_told_and_followed_by_a_restore_alone(
+    worked, shop, backup, kind_of_database, request
+):
+    """Somebody takes the file of the database for rubbish, or makes the database of a server anew."""
+    entries, place = chain(shop.store), worked / "records"
+    shop.store.close()
+    if kind_of_database == "sqlite":
+        (place / "records.sqlite3").unlink()
+    else:
+        server = request.getfixturevalue("server")
+        (place / "database.toml").write_text(f'database = "{server.address(server.new_database())}"\n')
+    looks = (
+        Store.opened,
+        lambda folder: back_up(folder, (folder / "nightly",), now=LATER),
+        people_of,
+        store_of,
+    )
+    for look in looks:
+        with pytest.raises(RecordError) as refusal:
+            look(worked)
+        assert refusal.value.what.id == "records.gone"
+    with pytest.raises(RecordError):  # none there, where a server's tables were never made
+        verify_folder(worked)
+    if kind_of_database == "sqlite":
+        assert not (place / "records.sqlite3").exists()  # looking makes none
+    restore(backup, worked, now=LATER, overwrite=True)
+    assert chain(Store.opened(worked))[:-1] == entries

@@ -126,6 +126,24 @@ def test_a_clock_that_was_set_back_is_told_and_nothing_is_lost(shop):
     assert verify(shop.store).is_sound
 
 
+def test_a_time_in_the_future_is_put_right_by_a_signature_alone(shop):
+    shop.now = NOW + timedelta(days=400)
+    ahead = shop.says(Kind.REVISION, "a.toml", {}, signs=False)
+    now, was = NOW + timedelta(days=1), {"clock_was": ahead.at}
+    by, key = MECHANIC, shop.keys[MECHANIC][1]
+    for kind, body, signer in (
+        (Kind.STORE, was, None),
+        (Kind.STORE, {"clock_was": "2026-03-09T14:05:00Z"}, key),
+        (Kind.SIGNED, was, key),
+    ):
+        assert refused(shop.store.add, kind, "", body, author=by, now=now, key=signer) == "records.clock_back"
+    shop.store.add(Kind.STORE, "", was, author=by, now=now, key=key)
+    shop.now = now
+    shop.says(Kind.SIGNED, "a.toml", {})
+    assert refused(shop.store.add, Kind.REVISION, "a.toml", {}, author=by, now=now) == "records.clock_back"
+    assert verify(shop.store).is_sound
+
+
 def test_what_was_added_meanwhile_is_told_and_nothing_written_over_it(shop, folder):
     seen = shop.says(Kind.REVISION, "a.toml", {"by": "one"}, signs=False).seq
     other = Store.opened(folder)

@@ -128,6 +128,11 @@ CHANGES = {
     "listed as signed": ("UPDATE records_newest SET signed_seq = 8 WHERE about = 'alder.toml'", {(0, "index")}),
     "the last signature in other letters": ("UPDATE records_entry SET signature = upper(signature) WHERE seq = 6",
                                             {(6, "not_signed_by"), (7, "not_after")}),
+    "put in before the first": ("INSERT INTO records_entry SELECT -1, 'p', kind, 'ghost.toml', body, author, at, "
+                                "\"key\", hash, signature FROM records_entry WHERE seq = 6",
+                                {(-1, "gap"), (-1, "not_after"), (-1, "changed"),
+                                 (-1, "not_theirs"), (1, "gap"), (1, "not_after"), (1, "time_back"), (0, "index")}),
+    "a job listed that nobody recorded": ("INSERT INTO records_newest VALUES ('ghost.toml', 999, 999)", {(0, "index")}),
 }  # fmt: skip
 
 
@@ -174,6 +179,10 @@ REWRITTEN = {
     "a fraction": (lambda chain: rebuilt(replaced(chain, 8, body='{"ring":3.5}')), {(8, "unread")}),
     "a kind that is none": (lambda chain: rebuilt(replaced(chain, 8, kind="other")), {(8, "unread")}),
     "a time that is none": (lambda chain: rebuilt(replaced(chain, 8, at="2026-03-09 15:00")), {(8, "time_back")}),
+    "a clock set back without a signature": (
+        lambda chain: rebuilt([*chain[:7], replaced(chain, 8, kind="store", about="", at="2026-03-09T14:00:00Z",
+                                                    body=f'{{"clock_was":"{chain[6].at}"}}')[7]]), {(8, "time_back")},
+    ),
     "brackets without end": (lambda chain: rebuilt(replaced(chain, 8, body='{"a":' + "[" * 9000)), {(8, "unread")}),
 }  # fmt: skip
 

@@ -26,9 +26,16 @@ def command(folder: Path, out: Path, second: tuple[Path, ...]) -> None:
         click.echo(file)
     put("command.backup.jobs", n=done.jobs)
     put("command.backup.sum", digest=done.sha256)
+    tell_left(done.left)
     if done.is_on_same_disk:
         put("command.backup.same_disk", to_err=True)
     end_with_chain(chain_said(done.verified, HEADS), faults_said(done.verified))
+
+
+def tell_left(files: tuple[str, ...]) -> None:
+    """Tell which outlines are not in it."""
+    if files:
+        put("command.backup.left", files=", ".join(files), to_err=True)
 
 
 def end_with_chain(told: Iterable[Said], faults: Iterable[Said]) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.backup import end_with_chain
+from hatchwright.cli.backup import end_with_chain, tell_left
 from hatchwright.cli.frame import PATH, now, put, words
 
 
@@ -21,4 +21,5 @@ def command(folder: Path, out: Path) -> None:
     done = export(folder, out, now=now())
     click.echo(done.place)
     put("command.export.files", n=done.files, jobs=done.jobs)
+    tell_left(done.left)
     end_with_chain(chain_said(done.verified), faults_said(done.verified))

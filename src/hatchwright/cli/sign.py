@@ -12,10 +12,12 @@ from hatchwright.cli.frame import PATH, now, put, shop_option, words
 from hatchwright.cli.lines import put_text
 from hatchwright.cli.paper_options import paper_option
 from hatchwright.cli.progress_bar import progress_bar
+from hatchwright.errors import RecordError
 from hatchwright.records.entry import Entered
 from hatchwright.records.store import Store
 from hatchwright.tables.table import ShopTables
 from hatchwright.words.tell import tell
+from hatchwright.workflow.clock import clock_said, set_clock
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.hold_points import (
     PLAN,
@@ -56,6 +58,7 @@ _REFUSED = 2
 @click.option("--initials", default="", help=words("command.sign.initials"))
 @click.option("--count-in", type=(str, int), help=words("command.sign.count_in"))
 @click.option("--count-out", type=(str, int), help=words("command.sign.count_out"))
+@click.option("--clock", is_flag=True, help=words("command.sign.clock"))
 @click.option("--name", default="", help=words("command.sign.name"))
 @click.option("--certificate", default="", help=words("command.sign.certificate"))
 @paper_option(*PAPERS)
@@ -68,15 +71,19 @@ def command(
     initials: str,
     count_in: tuple[str, int] | None,
     count_out: tuple[str, int] | None,
+    clock: bool,
     name: str,
     certificate: str,
     paper: str,
     shop: Path | None,
 ) -> None:
     """Sign one thing, or tell what is open."""
-    if sum(one is not None for one in (what, hold, count_in, count_out)) > 1:
+    if sum(one is not None for one in (what, hold, count_in, count_out, clock or None)) > 1:
         raise click.UsageError(words("command.sign.one_thing"))
     jobs, tables = JobFolder(job.parent), own_tables(shop)
+    if clock:
+        _sign_clock(jobs, name)
+        return
     revision = revision_of(jobs, job.name)
     if what:
         _sign(jobs, revision, what, name, certificate, paper, tables)
@@ -88,9 +95,9 @@ def command(
         _tell_open(looked, hold_state(store_of(jobs.folder), looked.plan))
         return
     looked = looked_at(revision, examine(revision.job(), tables, with_strength=False))
+    here = side or _only_side(looked.plan)
     by = _signer(jobs, name, certificate)
     store = Store.opened(jobs.folder)
-    here = side or _only_side(looked.plan)
     if hold:
         entry = pass_hold(store, looked.plan, side=here, hold=hold, initials=initials, by=by, now=now())
     else:
@@ -142,6 +149,15 @@ def _sign(
             progress=progress,
         )
     _told(sign(store, ready, by=by, now=now(), after=after))
+
+
+def _sign_clock(jobs: JobFolder, name: str) -> None:
+    store = Store.as_it_is(jobs.folder)
+    store.refuse_unguarded()
+    put_text(tell(clock_said(store, now())))
+    if not store.people():
+        raise RecordError.saying("clock.nobody", where="--clock")
+    _told(set_clock(store, by=_signer(jobs, name, ""), now=now()))
 
 
 def _signer(jobs: JobFolder, name: str, certificate: str) -> Signer:

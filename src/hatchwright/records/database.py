@@ -26,6 +26,8 @@ PLACE = "records"
 FILE = "records.sqlite3"
 SETTING = "database.toml"
 """Names another database, ``database = "postgresql://USER@HOST:PORT/NAME"``; without it the store is that file."""
+BEGUN = "begun.txt"
+"""There since the first entry, on a server too: without it a store that got lost would be followed by a new one."""
 
 _WAL_IS_SOUND = (3, 51, 3)
 """Before it, SQLite could lose commits when a log was reset. Source: its page on WAL, read second-hand."""
@@ -45,8 +47,14 @@ _entering = Lock()
 
 
 def is_there(folder: Path) -> bool:
-    """Whether a folder has a store, or says where one is to be; nothing is opened."""
-    return (folder / PLACE / FILE).is_file() or (folder / PLACE / SETTING).is_file()
+    """Whether a folder has a store, had one, or says where one is to be; nothing is opened."""
+    return any((folder / PLACE / name).is_file() for name in (FILE, SETTING, BEGUN))
+
+
+def is_lost(folder: Path) -> bool:
+    """Whether a folder had a store, and neither its file nor a setting is there any more."""
+    place = folder / PLACE
+    return (place / BEGUN).is_file() and not any((place / name).is_file() for name in (FILE, SETTING))
 
 
 def alias_of(folder: Path) -> str:

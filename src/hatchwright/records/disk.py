@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from pathlib import Path
 
 from hatchwright.errors import RecordError
 
@@ -18,3 +20,13 @@ def disk_told(where: object) -> Iterator[None]:
         raise RecordError.saying(
             "backup.disk", where=place, why=error.strerror or type(error).__name__
         ) from error
+
+
+def settled(folder: Path) -> None:
+    """The names in a folder are on disk when this returns, where the system can be asked for that."""
+    with suppress(OSError):
+        opened = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(opened)
+        finally:
+            os.close(opened)

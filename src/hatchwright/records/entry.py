@@ -97,6 +97,10 @@ def hash_of(*, seq: int, prev: str, kind: str, about: str, body: str, author: st
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
+CLOCK_WAS = "clock_was"
+"""Under it a signed entry about the store says the time of the entry before, where that is later than its own."""
+
+
 def named_bytes(value: object) -> Iterator[str]:
     """Every SHA-256 that a body names, under a key `sha256`."""
     if isinstance(value, dict):

@@ -39,6 +39,10 @@ WHERE NOT t.tgisinternal AND c.relname ~ '^records_' AND pg_table_is_visible(c.o
 UNION ALL SELECT r.rulename, c.relname, 0, r.ev_enabled::text, ''
 FROM pg_rewrite r JOIN pg_class c ON c.oid = r.ev_class WHERE c.relname ~ '^records_' AND pg_table_is_visible(c.oid)"""
 
+_POSTGRES_BODY = """
+SELECT prosrc, current_setting('session_replication_role') FROM pg_proc WHERE proname = 'records_refuse'"""
+"""Source of that setting: [POSTGRES-TRIGGER], from memory."""
+
 
 def set_up(_apps: Any, schema_editor: Any) -> None:
     """Put the triggers in place, as a step of a migration."""
@@ -52,7 +56,9 @@ def amiss(connection: BaseDatabaseWrapper) -> list[str]:
     if connection.vendor == "sqlite":
         return sorted({name for name, _ in set(_asked(connection, _SQLITE_ASKED)) ^ set(_SQLITE.items())})
     names = {str(name) for name, *_ in set(_asked(connection, _POSTGRES_ASKED)) ^ _POSTGRES_SEEN}
-    bodies = _asked(connection, "SELECT prosrc FROM pg_proc WHERE proname = 'records_refuse'")
+    bodies = _asked(connection, _POSTGRES_BODY)
+    if any(role != "origin" for _, role in bodies):  # the triggers are there and do nothing
+        names.add("session_replication_role")
     is_ours = len(bodies) == 1 and f"${bodies[0][0]}$" in _POSTGRES_FUNCTION
     return sorted(names | (set() if is_ours else {"records_refuse"}))
 

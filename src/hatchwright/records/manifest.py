@@ -96,9 +96,9 @@ def manifest_in(raw: bytes, form: Form, where: str) -> Manifest:
     seen: set[str] = set()
     for file in manifest.files:
         refuse_path(file.path, where, is_among_jobs=form == BACKUP)
-        if file.path.casefold() in seen:
+        if file.path in seen:
             raise RecordError.saying("backup.twice", where=where, path=shown_path(file.path))
-        seen.add(file.path.casefold())
+        seen.add(file.path)
     return manifest
 
 

@@ -93,7 +93,9 @@ def put_back(
             snapshot(store, aside)
         _emptied(store)
         store.fill(staged.entries(), staged.all_kept())
-        return store.add(Kind.STORE, "", note, author="", now=now)
+        last = store.add(Kind.STORE, "", note, author="", now=now)
+    store.note_begun()
+    return last
 
 
 @contextmanager

@@ -20,6 +20,9 @@ _ADD = f"INSERT INTO records_entry ({_ENTRY}) VALUES ({', '.join(['%s'] * len(_F
 _AT_ONCE, _BYTES_AT_ONCE = 2000, 16
 """Rows read in one question, so that nobody waits for who reads the whole chain. Own choice, no source [-]."""
 
+BEFORE_ANY = -(2**62)
+"""No number that a database holds is less, so that nothing put in before the first entry is left out."""
+
 
 class Rows:
     """The rows of one store by one connection."""

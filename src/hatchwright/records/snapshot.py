@@ -12,7 +12,7 @@ from hatchwright.records import schema
 from hatchwright.records.database import FILE, PATIENCE_S, PLACE
 from hatchwright.records.disk import disk_told
 from hatchwright.records.refused import told
-from hatchwright.records.rows import Rows
+from hatchwright.records.rows import BEFORE_ANY, Rows
 from hatchwright.records.store import Store
 
 
@@ -63,7 +63,7 @@ def _poured(store: Store, copy: Store) -> None:
     """The rows as they are, sound or not."""
     with told(str(store.place), store.connection), _one_moment(store), schema.alone(copy.connection):
         rows, read, newest = Rows(copy.connection), Rows(store.connection), Rows(store.connection).newest()
-        rows.add_all(read.entries(None, None, 0))
+        rows.add_all(read.entries(None, None, BEFORE_ANY))
         for sha256, content in read.all_kept():
             rows.keep(sha256, content)
         rows.set_newest(newest)

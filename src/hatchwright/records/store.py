@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 from hatchwright.errors import RecordError
 from hatchwright.records import database, guards, schema
 from hatchwright.records.canonical import Plain, canonical
-from hatchwright.records.database import PLACE, alias_of, alias_of_file
-from hatchwright.records.entry import FIRST_PREV, Entered, hash_of, named_bytes
+from hatchwright.records.database import BEGUN, PLACE, alias_of, alias_of_file
+from hatchwright.records.disk import settled
+from hatchwright.records.entry import CLOCK_WAS, FIRST_PREV, Entered, hash_of, named_bytes
 from hatchwright.records.keys import SigningKey
 from hatchwright.records.kinds import SIGNED_ONLY, Kind
 from hatchwright.records.people import Crew, Person, people_in, person_in
@@ -21,6 +22,7 @@ from hatchwright.records.refused import told
 from hatchwright.records.rows import Rows
 from hatchwright.records.walk import Walk
 from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
     from django.db.backends.base.base import BaseDatabaseWrapper
@@ -40,22 +42,31 @@ class Store:
 
     @staticmethod
     def is_there(folder: Path) -> bool:
-        """Whether a folder has a store; nothing is opened or made."""
+        """Whether a folder has a store, or had one; nothing is opened or made."""
         return database.is_there(folder)
 
     @classmethod
-    def opened(cls, folder: Path) -> Store:
+    def opened(cls, folder: Path, *, anew: bool = False) -> Store:
         """Open the store of a folder, made or moved to the present schema where needed.
 
+        Args:
+            anew: whether one whose entries got lost may be opened: to put them back.
         Raises:
-            RecordError: it can't be reached or written, it is no store, it is of a newer program, or the triggers that
-                guard it are gone.
+            RecordError: it can't be reached or written, it is no store, it is of a newer program, its entries got lost,
+                or the triggers that guard it are gone.
         """
         if not folder.is_dir():
             raise RecordError.saying("records.no_folder", where=str(folder))
+        if not anew and database.is_lost(folder):
+            raise _gone(folder)
         with told(str(folder / PLACE)):
-            (folder / PLACE).mkdir(exist_ok=True)
-        return cls(folder / PLACE, alias_of(folder))._made()
+            if not (folder / PLACE).is_dir():
+                (folder / PLACE).mkdir(exist_ok=True)
+                settled(folder)
+        store = cls(folder / PLACE, alias_of(folder))._made()
+        if not anew and (folder / PLACE / BEGUN).is_file() and store.last() is None:
+            raise _gone(folder)
+        return store
 
     @classmethod
     def in_file(cls, file: Path) -> Store:
@@ -67,14 +78,18 @@ class Store:
         """The store of a folder in whatever state, to be looked at: nothing is made, moved or refused.
 
         Raises:
-            RecordError: there is none, or it is of a newer program.
+            RecordError: there is none any more or none yet, or it is of a newer program.
         """
+        if database.is_lost(folder):
+            raise _gone(folder)
         if not cls.is_there(folder):
             raise RecordError.saying("records.none_there", where=str(folder))
         store = cls(folder / PLACE, alias_of(folder))
         with store._told():
             if not schema.is_made(store.connection, str(store.place)):
                 raise RecordError.saying("records.none_there", where=str(folder))
+        if (folder / PLACE / BEGUN).is_file() and store.last() is None:
+            raise _gone(folder)
         return store
 
     def refuse_unguarded(self) -> None:
@@ -119,7 +134,8 @@ class Store:
                 matter; another since then is told and nothing is written.
         Raises:
             RecordError: a kind that counts only with a signature has none, whoever signs it may not, somebody else has
-                added in between, the clock stands before the newest entry, or the database refuses.
+                added in between, the clock stands before the newest entry and nobody signs that it was wrong, or the
+                database refuses.
         """
         if kind in SIGNED_ONLY and key is None:
             raise RecordError.saying("records.unsigned", where=kind.value)
@@ -131,7 +147,7 @@ class Store:
             last = rows.last()
             if after is not None and rows.newest_seq(about) != after:
                 raise RecordError.saying("records.added_meanwhile", where=about)
-            if last and at < last.at:
+            if last and at < last.at and not (kind is Kind.STORE and key and body.get(CLOCK_WAS) == last.at):
                 raise RecordError.saying("records.clock_back", where="clock", now=at, last=last.at)
             seq, prev = (last.seq + 1, last.link) if last else (1, FIRST_PREV)
             hash = hash_of(
@@ -143,6 +159,7 @@ class Store:
                 self._refuse_signer(entry)
             self._keep(kept or {}, named_bytes(dict(body)))
             rows.add(entry)
+        self.note_begun()
         return entry
 
     def fill(self, entries: Iterable[Entered], kept: Iterable[tuple[str, bytes]]) -> None:
@@ -166,6 +183,7 @@ class Store:
                 if not rows.has_kept(sha256):
                     raise RecordError.saying("records.bytes_gone", where=sha256[:12])
             rows.set_newest(walk.newest)
+        self.note_begun()
 
     def last(self) -> Entered | None:
         """The newest entry of all, None in an empty store."""
@@ -231,6 +249,13 @@ class Store:
             guards.put_back(self.connection)
             self._rows.set_newest(dict(newest))
 
+    def note_begun(self) -> None:
+        """Note beside the store of a folder that it has entries; whoever still may take them back does it later."""
+        note = self.place / BEGUN
+        if self.place.is_dir() and not note.exists() and not self.connection.in_atomic_block:
+            with suppress(OSError):  # what was said is on disk already, and the next entry tries again
+                note.write_text(tell(said("records.begun")) + "\n", encoding="utf-8")
+
     @property
     def _rows(self) -> Rows:
         return Rows(self.connection)
@@ -267,6 +292,10 @@ class Store:
 def sha256_of(content: bytes) -> str:
     """In hexadecimal digits, as bytes are kept under."""
     return hashlib.sha256(content).hexdigest()
+
+
+def _gone(folder: Path) -> RecordError:
+    return RecordError.saying("records.gone", where=str(folder / PLACE), file=BEGUN)
 
 
 def _refuse_names(**names: str) -> None:

@@ -9,6 +9,7 @@ from msgspec import Struct
 from hatchwright.errors import RecordError
 from hatchwright.records import guards
 from hatchwright.records.refused import told
+from hatchwright.records.rows import BEFORE_ANY
 from hatchwright.records.store import Store, sha256_of
 from hatchwright.records.walk import ChainFault, Walk, digits_of
 from hatchwright.said import said
@@ -71,7 +72,9 @@ def verify(store: Store, *, printed: str = "") -> Verified:
         beside += _guard_faults(store)
         last = store.last()
         chain += _file_faults(store)
-        for fault in walk.over(entry for entry in store.entries() if last and entry.seq <= last.seq):
+        for fault in walk.over(
+            entry for entry in store.entries(since=BEFORE_ANY) if last and entry.seq <= last.seq
+        ):
             chain.append(fault)
             if len(chain) >= _MOST_FAULTS:
                 is_whole = False
@@ -139,9 +142,9 @@ def _kept_faults(store: Store, speaks_of: dict[str, int]) -> Iterator[ChainFault
 def _index_faults(store: Store, walk: Walk) -> Iterator[ChainFault]:
     """Where the list of newest entries says something else than the chain; what was added meanwhile is newer."""
     try:
-        listed = {about: pair for about, pair in store.newest().items() if pair[0] <= walk.seq}
+        listed = store.newest()
     except RecordError:
         listed = {"": (0, 0)}
-    awaited = {about: pair for about, pair in walk.newest.items() if store.newest_seq(about) <= walk.seq}
-    if listed != awaited:
+    differing = [about for about in {*listed, *walk.newest} if listed.get(about) != walk.newest.get(about)]
+    if any(store.newest_seq(about) <= walk.seq for about in differing):
         yield ChainFault(0, said("records.verify.index"))

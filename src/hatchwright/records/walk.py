@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from hatchwright.errors import RecordError
 from hatchwright.records.canonical import canonical
-from hatchwright.records.entry import FIRST_PREV, SHOWN_DIGITS, Entered, named_bytes
+from hatchwright.records.entry import CLOCK_WAS, FIRST_PREV, SHOWN_DIGITS, Entered, named_bytes
 from hatchwright.records.keys import is_signed_by
 from hatchwright.records.kinds import SIGNED_ONLY, Kind
 from hatchwright.records.people import Crew, Person, person_in
@@ -72,8 +72,6 @@ class Walk:
             yield said("records.verify.gap", expected=self.seq + 1, found=entry.seq)
         if entry.prev != self._prev:
             yield said("records.verify.not_after")
-        if not _AT.fullmatch(entry.at) or entry.at < self.at:
-            yield said("records.verify.time_back", at=entry.at)
         if entry.own_hash != entry.hash:
             yield said("records.verify.changed")
         yield from self._says(entry)
@@ -96,6 +94,9 @@ class Walk:
             body, is_ours, named = {}, False, None
         if not is_ours:
             yield said("records.verify.unread")
+        sets_clock = entry.kind == Kind.STORE and entry.is_signed and body.get(CLOCK_WAS) == self.at
+        if not _AT.fullmatch(entry.at) or (entry.at < self.at and not sets_clock):
+            yield said("records.verify.time_back", at=entry.at)
         for sha256 in named_bytes(body):
             self.speaks_of.setdefault(sha256, entry.seq)
         yield from self._signature(entry, named)

@@ -6,6 +6,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from hatchwright.errors import RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
 from hatchwright.records.backup import pack, unpack
 from hatchwright.records.database import FILE, PLACE
+from hatchwright.records.disk import settled
 from hatchwright.records.manifest import (
     BACKUP,
     STORE_FILE,
@@ -30,7 +32,7 @@ from hatchwright.records.snapshot import settle, snapshot
 from hatchwright.records.store import Store
 from hatchwright.records.verify import Verified, verify
 from hatchwright.said import Said, said
-from hatchwright.workflow.folder_files import copy_files, stage_in
+from hatchwright.workflow.folder_files import copy_files, outlines_left, stage_in
 
 HEADS = "heads.txt"
 """Beside each backup: one line for each, with its head. It shows a cut-off tail that nothing else shows."""
@@ -41,11 +43,13 @@ class Staged(Struct, frozen=True):
 
     Args:
         jobs: its jobs, fleets and other files of that kind.
+        left: outlines that jobs read and that are not in it.
         verified: what its chain comes to, None without one.
     """
 
     manifest: Manifest
     jobs: int
+    left: tuple[str, ...]
     verified: Verified | None
 
 
@@ -54,12 +58,14 @@ class BackedUp(Struct, frozen=True):
 
     Args:
         files: the same bytes in each place.
-        is_on_same_disk: whether the first lies on the disk of the folder, so that one failure takes both.
+        left: outlines that jobs read and that are not in it.
+        is_on_same_disk: whether all lie on the disk of the folder, so that one failure takes everything.
     """
 
     files: tuple[Path, ...]
     sha256: str
     jobs: int
+    left: tuple[str, ...]
     verified: Verified | None
     is_on_same_disk: bool
 
@@ -79,15 +85,19 @@ def back_up(folder: Path, places: Iterable[Path], *, now: datetime) -> BackedUp:
         staged = staged_copy(folder, stage, form=BACKUP, now=now)
         file = _free(first / _name(folder, now))
         _write(stage, staged.manifest, file)
-    unpack(file)
+    try:
+        unpack(file)
+    except RecordError:
+        file.unlink(missing_ok=True)  # what can't be read again is no backup
+        raise
     sha256 = sha256_of_file(file)
     files = [file]
     _note(file, staged.manifest, sha256)
     for other in others:
         files.append(_copied(file, other, sha256))
         _note(files[-1], staged.manifest, sha256)
-    is_near = first.stat().st_dev == folder.stat().st_dev
-    return BackedUp(tuple(files), sha256, staged.jobs, staged.verified, is_near and not others)
+    is_near = all(place.stat().st_dev == folder.stat().st_dev for place in (first, *others))
+    return BackedUp(tuple(files), sha256, staged.jobs, staged.left, staged.verified, is_near)
 
 
 def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Staged:
@@ -98,7 +108,7 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
     """
     _refuse_none(folder)
     paths, verified, link = list(copy_files(folder, stage)), None, ""
-    jobs = jobs_in(paths)
+    jobs, left = jobs_in(paths), outlines_left(folder, paths)
     if Store.is_there(folder):
         store = Store.opened(folder)
         snapshot(store, stage)
@@ -113,7 +123,7 @@ def staged_copy(folder: Path, stage: Path, *, form: Form, now: datetime) -> Stag
         raise RecordError.saying("backup.nothing_here", where=str(folder))
     head, entries = (verified.head, verified.entries) if verified else ("", 0)
     manifest = Manifest(form, VERSION, utc(now), entries, head, link, held_in(stage, paths))
-    return Staged(manifest, jobs, verified)
+    return Staged(manifest, jobs, left, verified)
 
 
 def chain_said(verified: Verified | None, heads: str = "") -> Iterator[Said]:
@@ -168,6 +178,7 @@ def _write(stage: Path, manifest: Manifest, file: Path) -> None:
                 os.fsync(out.fileno())
             os.chmod(temporary, 0o600)  # locked keys lie in it
             os.replace(temporary, file)
+            settled(file.parent)
         except BaseException:
             Path(temporary).unlink(missing_ok=True)
             raise
@@ -177,23 +188,25 @@ def _write(stage: Path, manifest: Manifest, file: Path) -> None:
 
 def _copied(file: Path, place: Path, sha256: str) -> Path:
     """The same file in another place, read again."""
-    target = _free(place / file.name)
+    target, half = _free(place / file.name), place / f"{HALF_WRITTEN}{file.name}"
     try:
         place.mkdir(parents=True, exist_ok=True)
-        half = place / f"{HALF_WRITTEN}{file.name}"
         with file.open("rb") as source, half.open("wb") as out:
             shutil.copyfileobj(source, out)
             out.flush()
             os.fsync(out.fileno())
-        is_same = sha256_of_file(half) == sha256
+        if sha256_of_file(half) != sha256:
+            raise RecordError.saying("backup.second_other", where=str(target), file=str(file))
         half.chmod(0o600)
         half.replace(target)
+        settled(place)
     except OSError as error:
         raise RecordError.saying(
             "backup.second_unwritten", where=str(place), file=str(file), why=error.strerror or ""
         ) from None
-    if not is_same:
-        raise RecordError.saying("backup.second_other", where=str(target), file=str(file))
+    finally:
+        with suppress(OSError):
+            half.unlink(missing_ok=True)
     return target
 
 

@@ -6,16 +6,19 @@ import os
 import shutil
 import stat
 import tempfile
+import tomllib
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager, nullcontext, suppress
+from errno import EEXIST
 from pathlib import Path
 
-from hatchwright.errors import RecordError
+from hatchwright.errors import HatchwrightError, RecordError
 from hatchwright.job.text_file import HALF_WRITTEN
-from hatchwright.records.disk import disk_told
+from hatchwright.records.disk import disk_told, settled
 from hatchwright.records.manifest import EARLIER, HeldFile, is_of_jobs, refuse_path
 from hatchwright.workflow.alone import alone
-from hatchwright.workflow.job_folder import jobs_alone
+from hatchwright.workflow.job_folder import SUFFIX, jobs_alone
+from hatchwright.workflow.outline_files import outline_files
 
 _STAGE = ".restoring-"
 _NO_STEP = ("lock",)
@@ -58,6 +61,22 @@ def copy_files(folder: Path, into: Path) -> tuple[str, ...]:
     return paths
 
 
+def outlines_left(folder: Path, paths: Iterable[str]) -> tuple[str, ...]:
+    """Outlines that jobs of a folder read and that are not among its files, as their name is not that of a DXF file.
+
+    Raises:
+        RecordError: a job can't be read.
+    """
+    held, left = set(paths), set[str]()
+    for path in held:
+        if "/" in path or not path.endswith(SUFFIX):
+            continue
+        with disk_told(folder), suppress(tomllib.TOMLDecodeError, UnicodeDecodeError, HatchwrightError):
+            named = outline_files((folder / path).read_text("utf-8"))
+            left |= {name for name in named if name not in held and (folder / name).is_file()}
+    return tuple(sorted(left))
+
+
 def copy_listed(folder: Path, files: Iterable[HeldFile], into: Path) -> None:
     """Copy those that are named, with the time that is named; errors as of `copy_files`."""
     for held in files:
@@ -69,6 +88,8 @@ def copy_listed(folder: Path, files: Iterable[HeldFile], into: Path) -> None:
 def _copy(source: Path, target: Path) -> None:
     with disk_told(source):
         target.parent.mkdir(parents=True, exist_ok=True)
+        if target.exists():  # two names that are one where capitals make no difference
+            raise FileExistsError(EEXIST, os.strerror(EEXIST), str(target))
         shutil.copyfile(source, target)
         shutil.copystat(source, target)
 
@@ -84,6 +105,7 @@ def exchange(folder: Path, staged: Path, aside: Path) -> None:
     try:
         _move(folder, aside)
         _move(staged, folder)
+        settled(folder)
     except OSError as error:
         raise RecordError.saying(
             "backup.not_all_moved", where=str(folder), aside=str(aside), why=error.strerror or ""

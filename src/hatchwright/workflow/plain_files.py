@@ -44,12 +44,14 @@ class Exported(Struct, frozen=True):
 
     Args:
         files: how many.
+        left: outlines that jobs read and that are not among them.
         verified: what the chain comes to, None without one.
     """
 
     place: Path
     files: int
     jobs: int
+    left: tuple[str, ...]
     verified: Verified | None
 
 
@@ -89,7 +91,7 @@ def export(folder: Path, place: Path, *, now: datetime) -> Exported:
             if place.is_dir():
                 place.rmdir()
             made.rename(place)
-    return Exported(place, len(manifest.files), staged.jobs, staged.verified)
+    return Exported(place, len(manifest.files), staged.jobs, staged.left, staged.verified)
 
 
 def take_in(place: Path, folder: Path, *, printed: str = "") -> Imported:

@@ -8,7 +8,6 @@ from pathlib import Path
 from msgspec import Struct
 
 from hatchwright.errors import RecordError
-from hatchwright.records.database import PLACE
 from hatchwright.records.entry import Entered
 from hatchwright.records.kinds import Kind
 from hatchwright.records.people import Role
@@ -103,4 +102,4 @@ def store_of(folder: Path) -> Store | None:
     Raises:
         RecordError: it can't be read.
     """
-    return Store.opened(folder) if (folder / PLACE).is_dir() else None
+    return Store.opened(folder) if Store.is_there(folder) else None

@@ -99,9 +99,9 @@ def _present(folder: Path, staged: Store | None, file: Path) -> tuple[Store | No
 
 
 def _opened(folder: Path) -> Store:
-    """The store, also where somebody took away what guards it."""
+    """The store, also where its entries got lost or somebody took away what guards it."""
     try:
-        return Store.opened(folder)
+        return Store.opened(folder, anew=True)
     except RecordError as error:
         if not isinstance(error.what, Said) or error.what.id != "records.unguarded":
             raise
@@ -131,7 +131,7 @@ def _replaced(
             if not _is_spoilt(error, folder) or store.connection.vendor != "sqlite":
                 raise
             store.close()
-    with spoilt_aside(folder, aside), closing(Store.opened(folder)) as fresh:
+    with spoilt_aside(folder, aside), closing(Store.opened(folder, anew=True)) as fresh:
         return put_back(staged, fresh, None, note=note, now=now).head
 
 
