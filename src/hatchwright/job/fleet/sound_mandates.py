@@ -17,6 +17,7 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
     for at, mandate in enumerate(mandates):
         if mandate.number in numbers[:at]:
             yield Fault.saying(f"mandates.{at}.number", "due.mandate_twice", mandate.number)
+        yield from _superseding(mandates, mandate, f"mandates.{at}.replaces")
         for where, action in enumerate(mandate.actions):
             place = f"mandates.{at}.actions.{where}"
             if action.after is not None and _started_by(mandates, mandate, action) is None:
@@ -33,6 +34,22 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
     for at, one in enumerate(aircraft):
         yield from _of_aircraft(mandates, one, f"aircraft.{at}")
     yield from _moved_parts(aircraft)
+
+
+def _superseding(mandates: Sequence[FleetMandate], mandate: FleetMandate, place: str) -> Iterator[Fault]:
+    """One that supersedes itself, over others or not, or a directive without being one: nothing would be due of it.
+
+    That a bulletin changes no directive is common practice, no source.
+    """
+    numbers = {one.number: one for one in mandates}
+    step, seen = numbers.get(mandate.replaces), 0
+    if step is not None and step.kind == "directive" and mandate.kind != "directive":
+        yield Fault.saying(place, "due.supersedes_directive", mandate.replaces)
+    while step is not None and seen < len(mandates):
+        if step is mandate:
+            yield Fault.saying(place, "due.supersedes_itself", mandate.replaces)
+            return
+        step, seen = numbers.get(step.replaces), seen + 1
 
 
 def _started_by(

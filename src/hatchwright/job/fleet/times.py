@@ -183,8 +183,8 @@ class AircraftTimes(Entered):
 
     def _meter(self, on: date) -> MeterChange | None:
         """The last one that was put in by a day."""
-        before = [one for one in self.meters if one.date <= on]
-        return max(before, key=lambda one: one.date, default=None)
+        before = sorted((one for one in self.meters if one.date <= on), key=lambda one: (one.date, one.total))
+        return before[-1] if before else None
 
     @model_validator(mode="after")
     def _time_goes_on(self) -> Self:
