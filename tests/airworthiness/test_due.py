@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
+from pydantic import ValidationError
 
 from hatchwright.airworthiness.due.line import State
 from hatchwright.job.fleet.sound_mandates import mandate_faults
@@ -373,3 +374,26 @@ def test_nothing_is_put_out_of_force_by_a_slip(first, second, says):
     entered = [mandate(asked, **days, **first), mandate(asked, number="B", **days, **second)]
     of = fleet(*entered)
     assert says in {fault.what.id for fault in mandate_faults(of.mandates, of.aircraft)}
+
+
+@pytest.mark.parametrize(("hours", "is_refused"), [("4312.6", False), ("4400", True), ("4299", True)])
+def test_hours_when_a_limit_began_lie_between_the_readings(hours, is_refused):
+    """4,400 h on a day after which 4,330 h were read would make every limit of it late."""
+    of = fleet(
+        mandate(action(first={"hours": "100"}), effective="2026-03-15"),
+        applies=[applies(hours=hours)],
+        readings=[at("2026-03-01", "4300"), at("2026-04-01", "4330")],
+    )
+    faults = [fault.what.id for fault in mandate_faults(of.mandates, of.aircraft)]
+    assert faults == ["due.began_elsewhere"] * is_refused
+
+
+def test_landings_when_a_part_was_put_in_are_no_more_than_were_made_later():
+    """5,000 in place of 500 would put its landings off by 4,500."""
+    part = {
+        "name": "strut", "serial": "1", "date": "2026-01-01", "aircraft_hours": "9", "own_hours": "9",
+        "own_landings": 10, "aircraft_landings": 5000,
+    }  # fmt: skip
+    with pytest.raises(ValidationError) as refused:
+        fleet(components=[part], readings=[at("2026-02-01", "20", landings=1000)])
+    assert refused.value.errors()[0]["ctx"]["what"].id == "due.landings_back"

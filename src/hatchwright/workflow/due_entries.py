@@ -28,7 +28,8 @@ def with_entry(text: str, what: str, sent: Mapping[str, str]) -> str:
     Args:
         what: one of `WHAT`.
         sent: by the names of the entries, those of a section within with its name before a dot; blank ones are left
-            out. An answer that is there is replaced, its notice and times kept where none are sent, and an action goes to its mandate where that is there.
+            out. An answer that is there is replaced, its notice and times kept where none are sent, and an action
+            goes to its mandate where that is there.
     Raises:
         JobError: the aircraft is not there, or the mandate is and says otherwise; whether the rest is sound is for who
             reads the text.

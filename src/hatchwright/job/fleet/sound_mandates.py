@@ -86,6 +86,7 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
             if not _names(mandates, line.mandate, line.paragraph):
                 given = " ".join((line.mandate, line.paragraph)).strip()
                 yield Fault.saying(f"{place}.{key}.{at}", "due.unknown_mandate", given)
+    yield from _began(mandates, one, place)
     numbers = {mandate.number for mandate in mandates}
     named_in: tuple[tuple[str, Sequence[Applies | Permit]], ...] = (
         ("applies", one.applies),
@@ -95,6 +96,23 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
         for at, said_of_it in enumerate(named):
             if said_of_it.mandate not in numbers:
                 yield Fault.saying(f"{place}.{key}.{at}.mandate", "due.unknown_mandate", said_of_it.mandate)
+
+
+def _began(mandates: Sequence[FleetMandate], one: AircraftTimes, place: str) -> Iterator[Fault]:
+    """Hours or landings at the start of a limit that don't lie between what is entered before and after that day."""
+    for at, answer in enumerate(one.applies):
+        days = [mandate.effective for mandate in mandates if mandate.number == answer.mandate]
+        day = min((day for day in (*days, answer.notice) if day is not None), default=None)
+        hours = [(when, hours) for when, hours in one.known_hours]
+        landings = [(when, landings) for when, landings, _ in one.known_landings]
+        for key, given, known in (("hours", answer.hours, hours), ("landings", answer.landings, landings)):
+            if day is None or given is None:
+                continue
+            is_low = any(many > given for when, many in known if when < day)
+            if is_low or any(many < given for when, many in known if when >= day):
+                yield Fault.saying(
+                    f"{place}.applies.{at}.{key}", "due.began_elsewhere", str(given), on=day.isoformat()
+                )
 
 
 def _moved_parts(aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:

@@ -167,6 +167,11 @@ class AircraftTimes(Entered):
             if one.landings is not None:
                 hours = self.hours_before(one.date) if one.hours is None else one.hours
                 known.append((one.date, one.landings, hours or Decimal(0)))
+        known += [
+            (part.date, part.aircraft_landings, part.aircraft_hours)
+            for part in self.components
+            if part.aircraft_landings is not None
+        ]
         return tuple(sorted(known))
 
     def total_hours(self, reading: Reading) -> Decimal:
