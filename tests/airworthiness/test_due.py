@@ -397,3 +397,40 @@ def test_landings_when_a_part_was_put_in_are_no_more_than_were_made_later():
     with pytest.raises(ValidationError) as refused:
         fleet(components=[part], readings=[at("2026-02-01", "20", landings=1000)])
     assert refused.value.errors()[0]["ctx"]["what"].id == "due.landings_back"
+
+
+def test_a_modification_of_one_strut_of_two_does_not_close_the_inspection_of_the_aircraft():
+    """R-11: the terminating action is done when it is done on both."""
+    struts = [
+        {"name": "strut", "serial": one, "date": "2025-01-01", "aircraft_hours": "50", "own_hours": "50"}
+        for one in "12"
+    ]
+    asked = (
+        action("g", first={"hours": "500"}, repeat={"hours": "10"}),
+        action("k", first={"hours": "500"}, closes=["g"], component="strut"),
+    )
+
+    def inspection(*serials: str) -> State:
+        of = fleet(
+            mandate(*asked, effective="2025-01-02"),
+            applies=[applies()],
+            components=struts,
+            done=[done("2026-02-01", "110", paragraph="k", part=one) for one in serials],
+        )
+        return line(of, "2026-02-01").state
+
+    assert [inspection("1"), inspection("1", "2")] == [State.OPEN, State.CLOSED]
+
+
+@pytest.mark.parametrize(
+    ("on", "state", "day"),
+    [("2026-12-01", State.OPEN, date(2026, 12, 14)), ("2026-12-15", State.BEFORE_FLIGHT, date(2026, 12, 15))],
+)
+def test_before_further_flight_holds_nothing_back_until_it_is_in_effect(on, state, day):
+    """R-03: the limits count from the effective date, not from the day that the text came."""
+    of = fleet(
+        mandate(action(first={"before_flight": True}), effective="2026-12-15"),
+        applies=[applies()],
+        readings=[at("2026-11-30", "100")],
+    )
+    assert (line(of, on).state, line(of, on).due_date) == (state, day)

@@ -7,7 +7,7 @@ is told.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from msgspec.structs import replace
 
@@ -26,7 +26,7 @@ from hatchwright.airworthiness.due.terms import (
     whichever_later,
 )
 from hatchwright.job.fleet.fleet import Fleet, FleetAircraft
-from hatchwright.job.fleet.limits import Interval
+from hatchwright.job.fleet.limits import FirstLimits, Interval
 from hatchwright.job.fleet.mandates import Action, FleetMandate
 from hatchwright.job.fleet.times import Applies, Found
 from hatchwright.said import Said, said
@@ -215,6 +215,8 @@ def _on_aircraft(
     limits, stay = line.limits, case.stay
     assert limits is not None, "a line that counts has limits"
     terms, lacks = first_of(limits, line.base), set(lacking(limits, line.base))
+    if (eve := _eve_of_flight(limits, line.base, case.on)) is not None:
+        terms = whichever_first((*(one for one in terms if one.hours != line.base.hours), eve))
     if or_later is not None:
         lacks |= lacking(or_later, start)
         terms = () if lacks else whichever_later(terms, first_of(or_later, start))
@@ -233,6 +235,13 @@ def _on_aircraft(
         kinds = frozenset(name.removeprefix("own_") for name in unknown)
         return replace(line, state=State.NOT_SHOWN, unknown=kinds)
     return judged(line, case.aircraft.hours_per_month, case.on, floor=floor)
+
+
+def _eve_of_flight(limits: Interval, base: Point, on: date) -> Term | None:
+    """Until "before further flight" takes effect the aircraft may fly: through the day before; None where it has."""
+    is_asked = isinstance(limits, FirstLimits) and limits.before_flight
+    later = base.date if is_asked and base.date is not None and base.date > on else None
+    return Term(date=later - timedelta(1)) if later else None
 
 
 def _counts(kind: str, *limits: Interval | None) -> bool:
