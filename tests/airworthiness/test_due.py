@@ -434,3 +434,9 @@ def test_before_further_flight_holds_nothing_back_until_it_is_in_effect(on, stat
         readings=[at("2026-11-30", "100")],
     )
     assert (line(of, on).state, line(of, on).due_date) == (state, day)
+
+
+def test_what_was_done_on_one_part_is_not_taken_for_the_whole_aircraft():
+    """The left strut alone would start the next interval of both."""
+    of = fleet(mandate(action(repeat={"hours": "100"})), done=[done("2026-02-01", "110", part="left")])
+    assert [fault.what.id for fault in mandate_faults(of.mandates, of.aircraft)] == ["due.part_of_none"]

@@ -83,9 +83,12 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
     said_of: tuple[tuple[str, Sequence[Done | Found]], ...] = (("done", one.done), ("found", one.found))
     for key, lines in said_of:
         for at, line in enumerate(lines):
-            if not _names(mandates, line.mandate, line.paragraph):
+            action = _names(mandates, line.mandate, line.paragraph)
+            if not action:
                 given = " ".join((line.mandate, line.paragraph)).strip()
                 yield Fault.saying(f"{place}.{key}.{at}", "due.unknown_mandate", given)
+            elif isinstance(line, Done) and line.part and not action.component:
+                yield Fault.saying(f"{place}.{key}.{at}.part", "due.part_of_none", line.part)
     yield from _began(mandates, one, place)
     numbers = {mandate.number for mandate in mandates}
     named_in: tuple[tuple[str, Sequence[Applies | Permit]], ...] = (
