@@ -423,15 +423,20 @@ def test_a_modification_of_one_strut_of_two_does_not_close_the_inspection_of_the
 
 
 @pytest.mark.parametrize(
-    ("on", "state", "day"),
-    [("2026-12-01", State.OPEN, date(2026, 12, 14)), ("2026-12-15", State.BEFORE_FLIGHT, date(2026, 12, 15))],
+    ("on", "readings", "state", "day"),
+    [
+        ("2026-12-01", [at("2026-11-30", "100")], State.OPEN, date(2026, 12, 14)),
+        ("2026-12-15", [at("2026-11-30", "100")], State.BEFORE_FLIGHT, date(2026, 12, 15)),
+        ("2026-12-01", [], State.OPEN, date(2026, 12, 14)),
+        ("2026-12-15", [], State.NOT_SHOWN, date(2026, 12, 15)),
+    ],
 )
-def test_before_further_flight_holds_nothing_back_until_it_is_in_effect(on, state, day):
+def test_before_further_flight_holds_nothing_back_until_it_is_in_effect(on, readings, state, day):
     """R-03: the limits count from the effective date, not from the day that the text came."""
     of = fleet(
         mandate(action(first={"before_flight": True}), effective="2026-12-15"),
         applies=[applies()],
-        readings=[at("2026-11-30", "100")],
+        readings=readings,
     )
     assert (line(of, on).state, line(of, on).due_date) == (state, day)
 

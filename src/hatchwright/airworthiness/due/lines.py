@@ -216,7 +216,8 @@ def _on_aircraft(
     assert limits is not None, "a line that counts has limits"
     terms, lacks = first_of(limits, line.base), set(lacking(limits, line.base))
     if (eve := _eve_of_flight(limits, line.base, case.on)) is not None:
-        terms = whichever_first((*(one for one in terms if one.hours != line.base.hours), eve))
+        terms = whichever_first((*(one for one in terms if one != Term(line.base.hours)), eve))
+        lacks -= set() if limits.hours else {"hours"}  # it counts from them once it is in effect
     if or_later is not None:
         lacks |= lacking(or_later, start)
         terms = () if lacks else whichever_later(terms, first_of(or_later, start))
