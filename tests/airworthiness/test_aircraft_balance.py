@@ -177,6 +177,11 @@ SCALE = {"side": "left", "put_in": "1", "taken_out": "0"}
             "weighed_once",
         ),
         (AircraftWeight, {}, "weighed_once"),
+        (
+            AircraftWeight,
+            {"scales": [{"point": "nose", "reading": "10", "tare": "300", "arm": "20"}]},
+            "tare_over",
+        ),
         (AircraftWeight, {**WEIGHT, "weighed": [SCALE, SCALE]}, "side_twice"),
         (FleetBalance, {**GIVEN, "mean_chord": "0"}, "no_chord"),
         (FleetBalance, {**GIVEN, "limits": [{**AT_2000, "aft": "80"}]}, "limits_crossed"),
@@ -196,6 +201,13 @@ def test_what_cannot_be_is_refused(model, data, why):
         entered(model, data)
     (fault,) = refused.value.faults
     assert fault.what.id == f"balance.{why}"
+
+
+def test_parts_that_weigh_nothing_on_the_scale_are_refused(wings):
+    """A doubler and a cover of 0 lb would pass as a negligible change."""
+    with pytest.raises(EntryError) as refused:
+        worked(wings, {"weighed": [{"side": "left", "put_in": "0", "taken_out": ".0631"}]})
+    assert "balance.weighs_nothing" in str(refused.value.what)
 
 
 def test_less_fuel_in_the_tank_than_the_least_is_refused(wings):

@@ -6,8 +6,10 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
+from pydantic import ValidationError
 
 from hatchwright.airworthiness.due.line import State
+from hatchwright.job.fleet.sound_mandates import mandate_faults
 
 from .fleets import AD, action, applies, at, done, fleet, line, lines, mandate
 
@@ -294,3 +296,152 @@ def test_what_was_done_on_the_day_that_a_part_was_put_in_counts():
     one = done("2025-01-01", "1000.0")
     (found,) = lines(fleet(AT_BOLTS, applies=[applies()], components=BOLTS[:1], done=[one]), "2025-06-02")
     assert found.due_hours == Decimal("1050.0")
+
+
+@pytest.mark.parametrize(
+    "part", [None, {"name": "strut", "serial": "1", "date": "2026-01-01", "aircraft_hours": "9"}]
+)
+def test_before_further_flight_leaves_no_flight_on_its_own_day_where_hours_are_not_known(part):
+    """R-18: no flight remaining."""
+    asked = action(first={"before_flight": True}, component="strut" if part else "")
+    of = fleet(mandate(asked, effective="2026-12-01"), applies=[applies()], components=[part] if part else [])
+    assert line(of, "2026-12-01").state.holds_back
+
+
+@pytest.mark.parametrize(
+    ("letter", "hours", "day"),
+    [
+        ({"hours": "150"}, Decimal("250"), date(2027, 1, 1)),
+        ({"calendar_months": 24}, Decimal("200"), date(2028, 1, 31)),
+    ],
+)
+def test_what_a_letter_does_not_name_stays_as_in_the_directive(letter, hours, day):
+    """R-17, and C-19: date limit unchanged."""
+    approved = {
+        "letter": "L",
+        "approved": "2026-02-01",
+        "by": "manager",
+        "serials": ["1001"],
+        "paragraph": "g",
+    }
+    asked = action(first={"hours": "10"}, repeat={"hours": "100", "months": 12})
+    of = fleet(
+        mandate(asked, effective="2025-01-02", alternatives=[{**approved, "repeat": letter}]),
+        applies=[applies()],
+        done=[done("2026-01-01", "100")],
+    )
+    found = line(of, "2026-03-01")
+    assert (found.due_hours, found.due_date) == (hours, day)
+
+
+def test_what_was_done_before_its_clock_started_does_not_count():
+    """A check within 50 h after a modification is not the one that was made a month before it."""
+    asked = action("g", first={"hours": "1000"}), action("h", first={"hours": "50"}, after={"paragraph": "g"})
+    of = fleet(
+        mandate(*asked, effective="2025-01-02"),
+        applies=[applies()],
+        done=[done("2026-02-01", "110", paragraph="h"), done("2026-03-01", "120")],
+    )
+    assert line(of, "2026-04-01", "h").due_hours == Decimal("170")
+
+
+def test_of_two_meters_put_in_on_one_day_the_last_one_counts():
+    """105 h on a meter that began at 0 are 105 h more, not 5."""
+    of = fleet(
+        mandate(action(first={"total_hours": "200"})),
+        applies=[applies()],
+        meters=[
+            {"date": "2026-01-01", "total": "100", "new": "100"},
+            {"date": "2026-01-01", "total": "100", "new": "0"},
+        ],
+        readings=[{"date": "2026-02-01", "meter": "105"}],
+    )
+    assert line(of, "2026-02-01").hours_left == Decimal("-5")
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "says"),
+    [
+        ({"replaces": "B"}, {"replaces": AD}, "due.supersedes_itself"),
+        ({"replaces": AD}, {}, "due.supersedes_itself"),
+        ({}, {"replaces": AD, "kind": "bulletin"}, "due.supersedes_directive"),
+    ],
+)
+def test_nothing_is_put_out_of_force_by_a_slip(first, second, says):
+    """Each would say of every line that another one stands for it, and nothing would be due."""
+    asked = action(first={"hours": "10"})
+    days = {"effective": "2026-01-02"}
+    entered = [mandate(asked, **days, **first), mandate(asked, number="B", **days, **second)]
+    of = fleet(*entered)
+    assert says in {fault.what.id for fault in mandate_faults(of.mandates, of.aircraft)}
+
+
+@pytest.mark.parametrize(("hours", "is_refused"), [("4312.6", False), ("4400", True), ("4299", True)])
+def test_hours_when_a_limit_began_lie_between_the_readings(hours, is_refused):
+    """4,400 h on a day after which 4,330 h were read would make every limit of it late."""
+    of = fleet(
+        mandate(action(first={"hours": "100"}), effective="2026-03-15"),
+        applies=[applies(hours=hours)],
+        readings=[at("2026-03-01", "4300"), at("2026-04-01", "4330")],
+    )
+    faults = [fault.what.id for fault in mandate_faults(of.mandates, of.aircraft)]
+    assert faults == ["due.began_elsewhere"] * is_refused
+
+
+def test_landings_when_a_part_was_put_in_are_no_more_than_were_made_later():
+    """5,000 in place of 500 would put its landings off by 4,500."""
+    part = {
+        "name": "strut", "serial": "1", "date": "2026-01-01", "aircraft_hours": "9", "own_hours": "9",
+        "own_landings": 10, "aircraft_landings": 5000,
+    }  # fmt: skip
+    with pytest.raises(ValidationError) as refused:
+        fleet(components=[part], readings=[at("2026-02-01", "20", landings=1000)])
+    assert refused.value.errors()[0]["ctx"]["what"].id == "due.landings_back"
+
+
+def test_a_modification_of_one_strut_of_two_does_not_close_the_inspection_of_the_aircraft():
+    """R-11: the terminating action is done when it is done on both."""
+    struts = [
+        {"name": "strut", "serial": one, "date": "2025-01-01", "aircraft_hours": "50", "own_hours": "50"}
+        for one in "12"
+    ]
+    asked = (
+        action("g", first={"hours": "500"}, repeat={"hours": "10"}),
+        action("k", first={"hours": "500"}, closes=["g"], component="strut"),
+    )
+
+    def inspection(*serials: str) -> State:
+        of = fleet(
+            mandate(*asked, effective="2025-01-02"),
+            applies=[applies()],
+            components=struts,
+            done=[done("2026-02-01", "110", paragraph="k", part=one) for one in serials],
+        )
+        return line(of, "2026-02-01").state
+
+    assert [inspection("1"), inspection("1", "2")] == [State.OPEN, State.CLOSED]
+
+
+@pytest.mark.parametrize(
+    ("on", "readings", "state", "day"),
+    [
+        ("2026-12-01", [at("2026-11-30", "100")], State.OPEN, date(2026, 12, 14)),
+        ("2026-12-15", [at("2026-11-30", "100")], State.BEFORE_FLIGHT, date(2026, 12, 15)),
+        ("2026-12-01", [], State.OPEN, date(2026, 12, 14)),
+        ("2026-12-15", [], State.NOT_SHOWN, date(2026, 12, 15)),
+    ],
+)
+def test_before_further_flight_holds_nothing_back_until_it_is_in_effect(on, readings, state, day):
+    """R-03: the limits count from the effective date, not from the day that the text came."""
+    of = fleet(
+        mandate(action(first={"before_flight": True}), effective="2026-12-15"),
+        applies=[applies()],
+        readings=readings,
+    )
+    assert (line(of, on).state, line(of, on).due_date) == (state, day)
+
+
+def test_what_was_done_on_one_part_is_not_taken_for_the_whole_aircraft():
+    """The left strut alone would start the next interval of both."""
+    of = fleet(mandate(action(repeat={"hours": "100"})), done=[done("2026-02-01", "110", part="left")])
+    assert [fault.what.id for fault in mandate_faults(of.mandates, of.aircraft)] == ["due.part_of_none"]

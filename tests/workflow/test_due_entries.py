@@ -88,6 +88,23 @@ def test_a_second_action_goes_to_its_mandate_and_a_new_answer_takes_the_place_of
     assert (answer.applies, answer.reason) == (False, "S/N after table 1")
 
 
+def test_a_new_answer_keeps_the_notice_and_the_hours_that_it_does_not_give():
+    """Without them the limit would count from the effective date, and from a later reading."""
+    noticed = {**ANSWER, "notice": "2026-03-05"}
+    again = {
+        "registration": "N101HW",
+        "mandate": AD,
+        "applies": "yes",
+        "reason": "S/N in table 1, read again",
+    }
+    before, after = (
+        entered(("mandate", MANDATE), *(("answer", one) for one in of))
+        for of in ([noticed], [noticed, again])
+    )
+    assert [(one.due_hours, one.due_date) for one in state(after)] == [(Decimal("4412.6"), date(2027, 3, 5))]
+    assert state(before)[0].due_date == state(after)[0].due_date
+
+
 @pytest.mark.parametrize(
     ("what", "sent"),
     [

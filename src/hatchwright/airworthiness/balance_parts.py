@@ -122,8 +122,10 @@ def _as_weighed(estimated: Change, layout: Layout, weighed: SideWeighed, origin:
     for id, entered, sign in (("put_in", weighed.put_in, 1.0), ("taken_out", weighed.taken_out, -1.0)):
         alike = [part for part in estimated.parts if sign * part.weighed.weight_lb > 0.0]
         amount_lb = float(entered)
-        if not alike and amount_lb and estimated.not_weighed:
+        if not alike and estimated.not_weighed:
             return estimated
+        if alike and id == "put_in" and not amount_lb:
+            raise EntryError.saying("balance.weighs_nothing", where=f"{estimated.side}.{id}")
         if not alike and amount_lb:
             raise EntryError.saying("balance.nothing_there", where=f"{estimated.side}.{id}")
         if not alike:

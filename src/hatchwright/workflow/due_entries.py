@@ -13,6 +13,8 @@ WHAT = ("reading", "done", "found", "answer", "mandate")
 """What can be entered, each by a form of its own."""
 
 _LISTS = {"reading": "readings", "done": "done", "found": "found", "answer": "applies"}
+_KEPT = {"notice", "hours", "landings"}
+"""Of an earlier answer, where the new one leaves them blank: without them a limit would count from later."""
 _OF_ACTION = ("paragraph", "asks", "stands", "first", "repeat")
 _WHOLE = ("landings", "days", "months", "calendar_months")
 _YES_NO = ("applies", "unless_done", "before_flight", "stands")
@@ -26,7 +28,8 @@ def with_entry(text: str, what: str, sent: Mapping[str, str]) -> str:
     Args:
         what: one of `WHAT`.
         sent: by the names of the entries, those of a section within with its name before a dot; blank ones are left
-            out. An answer that is there is replaced, and an action goes to its mandate where that is there.
+            out. An answer that is there is replaced, its notice and times kept where none are sent, and an action
+            goes to its mandate where that is there.
     Raises:
         JobError: the aircraft is not there, or the mandate is and says otherwise; whether the rest is sound is for who
             reads the text.
@@ -44,11 +47,12 @@ def with_entry(text: str, what: str, sent: Mapping[str, str]) -> str:
     if what in ("done", "found"):
         number, _, paragraph = str(entries.pop("action", "")).partition(BETWEEN)
         entries = {"mandate": number, **({"paragraph": paragraph} if paragraph else {}), **entries}
+    same = [at for at, one in enumerate(there) if what == "answer" and one.mandate == entries.get("mandate")]
+    for at in same:
+        was = there[at].model_dump(mode="json", include=_KEPT, exclude_none=True)
+        entries = {**was, **entries}
     text = added(text, {f"{place}.{len(there)}": entries})
-    if what == "answer":
-        same = (at for at, one in enumerate(there) if one.mandate == entries.get("mandate"))
-        text = taken(text, [f"{place}.{at}" for at in same])
-    return text
+    return taken(text, [f"{place}.{at}" for at in same]) if same else text
 
 
 def _with_mandate(text: str, fleet: Fleet, entries: dict[str, Any]) -> str:

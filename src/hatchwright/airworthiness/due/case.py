@@ -7,7 +7,7 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from hatchwright.airworthiness.due.clock import Clock, Stay, stays_of
+from hatchwright.airworthiness.due.clock import Clock, Stay, stays_of, stays_on
 from hatchwright.airworthiness.due.counted import binds_from, counts
 from hatchwright.airworthiness.due.terms import Point
 from hatchwright.job.fleet.fleet import Fleet, FleetAircraft
@@ -63,11 +63,17 @@ class Case(Struct, frozen=True):
         Source: stored text of AD 98-18-04; that nothing else is closed is common practice, no source.
         """
         for action in self.mandate.actions:
-            if self.action.paragraph in action.closes and (
-                done := self.counted(self.mandate, action.paragraph)
-            ):
-                return done[0][0]
+            if self.action.paragraph in action.closes and (done := self._done_throughout(action)):
+                return done
         return None
+
+    def _done_throughout(self, action: Action) -> Done | None:
+        """What was first done of an action; where it is on parts but this one on the aircraft, on all that are in."""
+        on: tuple[Stay | None, ...] = (self.stay,)
+        if self.stay is None and action.component:
+            on = tuple(stays_on(self.aircraft, action.component, self.on))
+        done = [replace(self, stay=stay).counted(self.mandate, action.paragraph) for stay in on]
+        return done[0][0][0] if done and all(done) else None
 
     def alternative(self) -> Alternative | None:
         """The method approved last for this very serial and paragraph, None without. Source: 14 CFR 39.19."""

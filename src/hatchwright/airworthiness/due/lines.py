@@ -7,7 +7,7 @@ is told.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from msgspec.structs import replace
 
@@ -26,7 +26,7 @@ from hatchwright.airworthiness.due.terms import (
     whichever_later,
 )
 from hatchwright.job.fleet.fleet import Fleet, FleetAircraft
-from hatchwright.job.fleet.limits import Interval
+from hatchwright.job.fleet.limits import FirstLimits, Interval
 from hatchwright.job.fleet.mandates import Action, FleetMandate
 from hatchwright.job.fleet.times import Applies, Found
 from hatchwright.said import Said, said
@@ -115,8 +115,11 @@ def _of_clock(case: Case, plain: DueLine) -> Iterator[DueLine]:
     action = case.action
     done = [one for one, _ in case.history(case.mandate, action.paragraph)]
     counted = case.counted(case.mandate, action.paragraph)
-    last = counted[-1][0] if counted else None
     alternative = case.alternative()
+    repeat = _with_letter(action.repeat, alternative.repeat if alternative else None)
+    if action.after is not None and repeat is None and (start := case.after().date):
+        counted = [one for one in counted if one[0].date >= start]
+    last = counted[-1][0] if counted else None
     notes = (*plain.notes, *notes_on(case.mandate, done), *_of_no_part(case))
     plain = replace(plain, last=last, alternative=alternative, notes=notes)
     if closing := case.closing():
@@ -124,7 +127,6 @@ def _of_clock(case: Case, plain: DueLine) -> Iterator[DueLine]:
         return
     if action.closes and last is not None:
         yield replace(plain, state=State.STANDS, keeps=True)
-    repeat = (alternative.repeat if alternative else None) or action.repeat
     if action.stands:
         yield replace(plain, state=State.STANDS)
     elif last is None:
@@ -133,6 +135,15 @@ def _of_clock(case: Case, plain: DueLine) -> Iterator[DueLine]:
         yield replace(plain, state=State.DONE)
     else:
         yield _repeated(case, plain, repeat, [point for _, point in counted])
+
+
+def _with_letter(own: Interval | None, letter: Interval | None) -> Interval | None:
+    """The interval of an approved letter; a kind of limit that it does not name stays as the mandate has it."""
+    if own is None or letter is None:
+        return letter or own
+    kinds = (("hours",), ("landings",), ("days", "months", "calendar_months"))
+    unnamed = (kind for kind in kinds if all(getattr(letter, name) is None for name in kind))
+    return letter.model_copy(update={name: getattr(own, name) for kind in unnamed for name in kind})
 
 
 def _of_no_part(case: Case) -> Iterator[Said]:
@@ -204,6 +215,9 @@ def _on_aircraft(
     limits, stay = line.limits, case.stay
     assert limits is not None, "a line that counts has limits"
     terms, lacks = first_of(limits, line.base), set(lacking(limits, line.base))
+    if (eve := _eve_of_flight(limits, line.base, case.on)) is not None:
+        terms = whichever_first((*(one for one in terms if one != Term(line.base.hours)), eve))
+        lacks -= set() if limits.hours else {"hours"}  # it counts from them once it is in effect
     if or_later is not None:
         lacks |= lacking(or_later, start)
         terms = () if lacks else whichever_later(terms, first_of(or_later, start))
@@ -224,8 +238,16 @@ def _on_aircraft(
     return judged(line, case.aircraft.hours_per_month, case.on, floor=floor)
 
 
+def _eve_of_flight(limits: Interval, base: Point, on: date) -> Term | None:
+    """Until "before further flight" takes effect the aircraft may fly: through the day before; None where it has."""
+    is_asked = isinstance(limits, FirstLimits) and limits.before_flight
+    later = base.date if is_asked and base.date is not None and base.date > on else None
+    return Term(date=later - timedelta(1)) if later else None
+
+
 def _counts(kind: str, *limits: Interval | None) -> bool:
-    return any(getattr(one, kind, None) or getattr(one, f"total_{kind}", None) for one in limits)
+    names = (kind, f"total_{kind}", *(("before_flight",) if kind == "hours" else ()))
+    return any(getattr(one, name, None) for one in limits for name in names)
 
 
 def _how_read(base: Point, limits: Interval) -> Iterator[Said]:

@@ -146,7 +146,7 @@ def lacking(limits: Interval, base: Point) -> frozenset[str]:
     of_days = (limits.days, limits.months, limits.calendar_months)
     before_flight = isinstance(limits, FirstLimits) and limits.before_flight
     found = {
-        "hours": limits.hours is not None and base.hours is None,
+        "hours": (before_flight or limits.hours is not None) and base.hours is None,
         "landings": limits.landings is not None and base.landings is None,
         "date": (before_flight or any(one is not None for one in of_days)) and base.date is None,
     }

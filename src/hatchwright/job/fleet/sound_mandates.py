@@ -17,6 +17,7 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
     for at, mandate in enumerate(mandates):
         if mandate.number in numbers[:at]:
             yield Fault.saying(f"mandates.{at}.number", "due.mandate_twice", mandate.number)
+        yield from _superseding(mandates, mandate, f"mandates.{at}.replaces")
         for where, action in enumerate(mandate.actions):
             place = f"mandates.{at}.actions.{where}"
             if action.after is not None and _started_by(mandates, mandate, action) is None:
@@ -33,6 +34,22 @@ def mandate_faults(mandates: Sequence[FleetMandate], aircraft: Sequence[Aircraft
     for at, one in enumerate(aircraft):
         yield from _of_aircraft(mandates, one, f"aircraft.{at}")
     yield from _moved_parts(aircraft)
+
+
+def _superseding(mandates: Sequence[FleetMandate], mandate: FleetMandate, place: str) -> Iterator[Fault]:
+    """One that supersedes itself, over others or not, or a directive without being one: nothing would be due of it.
+
+    That a bulletin changes no directive is common practice, no source.
+    """
+    numbers = {one.number: one for one in mandates}
+    step, seen = numbers.get(mandate.replaces), 0
+    if step is not None and step.kind == "directive" and mandate.kind != "directive":
+        yield Fault.saying(place, "due.supersedes_directive", mandate.replaces)
+    while step is not None and seen < len(mandates):
+        if step is mandate:
+            yield Fault.saying(place, "due.supersedes_itself", mandate.replaces)
+            return
+        step, seen = numbers.get(step.replaces), seen + 1
 
 
 def _started_by(
@@ -66,9 +83,13 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
     said_of: tuple[tuple[str, Sequence[Done | Found]], ...] = (("done", one.done), ("found", one.found))
     for key, lines in said_of:
         for at, line in enumerate(lines):
-            if not _names(mandates, line.mandate, line.paragraph):
+            action = _names(mandates, line.mandate, line.paragraph)
+            if not action:
                 given = " ".join((line.mandate, line.paragraph)).strip()
                 yield Fault.saying(f"{place}.{key}.{at}", "due.unknown_mandate", given)
+            elif isinstance(line, Done) and line.part and not action.component:
+                yield Fault.saying(f"{place}.{key}.{at}.part", "due.part_of_none", line.part)
+    yield from _began(mandates, one, place)
     numbers = {mandate.number for mandate in mandates}
     named_in: tuple[tuple[str, Sequence[Applies | Permit]], ...] = (
         ("applies", one.applies),
@@ -78,6 +99,23 @@ def _of_aircraft(mandates: Sequence[FleetMandate], one: AircraftTimes, place: st
         for at, said_of_it in enumerate(named):
             if said_of_it.mandate not in numbers:
                 yield Fault.saying(f"{place}.{key}.{at}.mandate", "due.unknown_mandate", said_of_it.mandate)
+
+
+def _began(mandates: Sequence[FleetMandate], one: AircraftTimes, place: str) -> Iterator[Fault]:
+    """Hours or landings at the start of a limit that don't lie between what is entered before and after that day."""
+    for at, answer in enumerate(one.applies):
+        days = [mandate.effective for mandate in mandates if mandate.number == answer.mandate]
+        day = min((day for day in (*days, answer.notice) if day is not None), default=None)
+        hours = [(when, hours) for when, hours in one.known_hours]
+        landings = [(when, landings) for when, landings, _ in one.known_landings]
+        for key, given, known in (("hours", answer.hours, hours), ("landings", answer.landings, landings)):
+            if day is None or given is None:
+                continue
+            is_low = any(many > given for when, many in known if when < day)
+            if is_low or any(many < given for when, many in known if when >= day):
+                yield Fault.saying(
+                    f"{place}.applies.{at}.{key}", "due.began_elsewhere", str(given), on=day.isoformat()
+                )
 
 
 def _moved_parts(aircraft: Sequence[AircraftTimes]) -> Iterator[Fault]:

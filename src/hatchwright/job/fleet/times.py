@@ -167,6 +167,11 @@ class AircraftTimes(Entered):
             if one.landings is not None:
                 hours = self.hours_before(one.date) if one.hours is None else one.hours
                 known.append((one.date, one.landings, hours or Decimal(0)))
+        known += [
+            (part.date, part.aircraft_landings, part.aircraft_hours)
+            for part in self.components
+            if part.aircraft_landings is not None
+        ]
         return tuple(sorted(known))
 
     def total_hours(self, reading: Reading) -> Decimal:
@@ -183,8 +188,8 @@ class AircraftTimes(Entered):
 
     def _meter(self, on: date) -> MeterChange | None:
         """The last one that was put in by a day."""
-        before = [one for one in self.meters if one.date <= on]
-        return max(before, key=lambda one: one.date, default=None)
+        before = sorted((one for one in self.meters if one.date <= on), key=lambda one: (one.date, one.total))
+        return before[-1] if before else None
 
     @model_validator(mode="after")
     def _time_goes_on(self) -> Self:

@@ -21,6 +21,12 @@ class Scale(Entered):
     tare: Load | None = None
     arm: Coordinate
 
+    @model_validator(mode="after")
+    def _more_than_tare(self) -> Self:
+        if self.tare is not None and self.tare > self.reading:
+            raise refusal(said("balance.tare_over"), said("balance.tare_over.do"))
+        return self
+
 
 class Equipment(Entered):
     """An item of the equipment list, or one that is put in or taken out with the work."""
