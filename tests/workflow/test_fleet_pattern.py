@@ -189,6 +189,17 @@ def test_a_program_that_was_ended_while_it_made_jobs_goes_on_where_it_was(shop):
     assert (shop.folder / LEFT).read_bytes() == before
 
 
+def test_a_pattern_that_changes_while_jobs_are_made_is_told_as_a_change(shop):
+    version = version_of(shop.enter(lambda text: with_aircraft(text, "N103HW\t0003\tleft\n")))
+
+    def changing(share, doing):
+        if 'pitch = ".60"' not in (shop.folder / "alder.toml").read_text():
+            shop.retype("alder.toml", 'pitch = ".62"', 'pitch = ".60"')
+
+    make_jobs(shop.fleets, shop.jobs, shop.name, version, progress=changing)
+    assert fields(shop.by_job()["wing-n103hw-left.toml"].changed) == ["rows.0.pitch"]
+
+
 def test_a_fleet_that_can_not_have_its_jobs_is_not_begun(tmp_path):
     shutil.copy(EXAMPLES / "alder.toml", tmp_path)
     fleets, jobs = FleetFolder(tmp_path), JobFolder(tmp_path)
