@@ -118,3 +118,30 @@ def test_jobs_in_two_units_are_listed_in_that_of_the_first(shell, tmp_path, pape
         "6.3",
         "2",
     )  # the same blank, whatever its job is in
+
+
+def test_a_fleet_file_stands_for_all_its_jobs_less_the_stock(shell, tmp_path):
+    for name in ("alder", "birch"):
+        shutil.copy(EXAMPLES / f"{name}.toml", tmp_path)
+    alone = pulled(shell, tmp_path / "alone", "birch")
+    rivet = next(row for row in alone if row["Part number"].startswith("MS20470"))
+    fleet = tmp_path / "wing.fleet"
+    fleet.write_text(
+        'schema = 1\ntitle = "Wing"\n'
+        f'[[stock]]\nnumber = "{rivet["Part number"].lower()}"\ncount = 7\n'
+        '[[aircraft]]\nregistration = "N101HW"\nserial = "1"\n'
+        '[[aircraft.lines]]\nside = "left"\njob = "birch.toml"\n'
+    )
+    status, _, err = shell("pull", fleet, "--out", tmp_path / "out")
+    assert (status, err) == (0, "")
+    text = (tmp_path / "out" / "wing_PULL_LIST.csv").read_text(encoding="utf-8")
+    (row,) = (
+        one for one in csv.DictReader(io.StringIO(text, newline=""))
+        if one["Part number"] == rivet["Part number"]
+    )  # fmt: skip
+    assert (row["Order"], row["On hand"]) == (rivet["Order"], "7")
+    assert int(row["To get"]) == int(rivet["Order"]) - 7
+    status, _, err = shell("pull", fleet, EXAMPLES / "birch.toml", "--out", tmp_path / "two")
+    assert status == 2
+    assert "stands for all its jobs" in err
+    assert not (tmp_path / "two").exists()

@@ -183,7 +183,14 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
     def told(what: Value) -> str:
         return tell(what, pulled.unit)
 
-    names = [name for of, names in _HEADINGS.items() if getattr(pulled, of) for name in names]
+    uncounted = () if pulled.is_counted else ("on_hand", "to_get")
+    names = [
+        name
+        for of, names in _HEADINGS.items()
+        if getattr(pulled, of)
+        for name in names
+        if name not in uncounted
+    ]
     return Part(
         "pull_list",
         {
