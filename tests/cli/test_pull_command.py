@@ -9,10 +9,14 @@ from collections import Counter
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
+from hatchwright.documents.lists import lists_of
+from hatchwright.documents.pull_list import PulledJob, pull_list
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.fill_in import with_unit
+from hatchwright.said import said
 from tests.conftest import EXAMPLES
 
 JOBS = ("alder", "birch", "heron")
@@ -145,3 +149,14 @@ def test_a_fleet_file_stands_for_all_its_jobs_less_the_stock(shell, tmp_path):
     assert status == 2
     assert "stands for all its jobs" in err
     assert not (tmp_path / "two").exists()
+
+
+def test_stock_of_one_number_is_given_out_once_though_two_lines_take_it():
+    lists = lists_of(lay_out(load_job(EXAMPLES / "birch.toml")), None)
+    rivet = next(one for one in lists.hardware if (one.number or "").startswith("MS20470"))
+    nutplate = replace(rivet, item=said("pull.title"))  # another item of the same part number
+    both = PulledJob("birch", replace(lists, hardware=(rivet, nutplate)))
+    ordered = rivet.count + rivet.spares
+    found = pull_list([both], on_hand={rivet.number: ordered + 5}).hardware
+    assert sum(one.order for one in found) == 2 * ordered
+    assert sum(one.to_get for one in found) == 2 * ordered - (ordered + 5)

@@ -147,9 +147,7 @@ def make_jobs(
     return _make(fleets, jobs, name, base, pattern, _planned(jobs, fleet, name, pattern, progress))
 
 
-def _planned(
-    jobs: JobFolder, fleet: Fleet, name: str, pattern: str, progress: Progress
-) -> list[_Planned]:
+def _planned(jobs: JobFolder, fleet: Fleet, name: str, pattern: str, progress: Progress) -> list[_Planned]:
     there = set(jobs.names())
     planned = []
     for one, mine in in_parts(without_job(jobs, fleet), progress):
