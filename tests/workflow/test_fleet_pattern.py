@@ -290,6 +290,15 @@ def test_hours_are_those_noted_and_the_next_is_expected_to_take_what_the_last_to
         )
 
 
+def test_no_hours_are_ahead_for_a_step_that_a_side_has_behind_it(shop):
+    shop.enter(
+        lambda text: with_hours(text, "N101HW-left", step="cutting", hours="2", date="2026-03-01", who="")
+    )
+    shop.enter(lambda text: with_stated(text, {"N101HW-right": {"step": "riveting"}}))
+    (cutting,) = (one for one in hours_by_step(shop.fleets.fleet(shop.name)) if one.step == "cutting")
+    assert (cutting.left, str(cutting.ahead)) == (2, "4")  # of four sides one is noted and one is past it
+
+
 def test_the_stock_is_counted_by_part_number_once(shop):
     shop.enter(lambda text: with_stock(text, "Part\tQty\nMS20470AD4-4\t500\n"))
     assert [(one.number, one.count) for one in shop.fleets.fleet(shop.name).stock] == [("MS20470AD4-4", 500)]
