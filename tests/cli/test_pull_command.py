@@ -9,10 +9,14 @@ from collections import Counter
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
+from hatchwright.documents.lists import lists_of
+from hatchwright.documents.pull_list import PulledJob, pull_list
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.page.fill_in import with_unit
+from hatchwright.said import said
 from tests.conftest import EXAMPLES
 
 JOBS = ("alder", "birch", "heron")
@@ -118,3 +122,41 @@ def test_jobs_in_two_units_are_listed_in_that_of_the_first(shell, tmp_path, pape
         "6.3",
         "2",
     )  # the same blank, whatever its job is in
+
+
+def test_a_fleet_file_stands_for_all_its_jobs_less_the_stock(shell, tmp_path):
+    for name in ("alder", "birch"):
+        shutil.copy(EXAMPLES / f"{name}.toml", tmp_path)
+    alone = pulled(shell, tmp_path / "alone", "birch")
+    rivet = next(row for row in alone if row["Part number"].startswith("MS20470"))
+    fleet = tmp_path / "wing.fleet"
+    fleet.write_text(
+        'schema = 1\ntitle = "Wing"\n'
+        f'[[stock]]\nnumber = "{rivet["Part number"].lower()}"\ncount = 7\n'
+        '[[aircraft]]\nregistration = "N101HW"\nserial = "1"\n'
+        '[[aircraft.lines]]\nside = "left"\njob = "birch.toml"\n'
+    )
+    status, _, err = shell("pull", fleet, "--out", tmp_path / "out")
+    assert (status, err) == (0, "")
+    text = (tmp_path / "out" / "wing_PULL_LIST.csv").read_text(encoding="utf-8")
+    (row,) = (
+        one for one in csv.DictReader(io.StringIO(text, newline=""))
+        if one["Part number"] == rivet["Part number"]
+    )  # fmt: skip
+    assert (row["Order"], row["On hand"]) == (rivet["Order"], "7")
+    assert int(row["To get"]) == int(rivet["Order"]) - 7
+    status, _, err = shell("pull", fleet, EXAMPLES / "birch.toml", "--out", tmp_path / "two")
+    assert status == 2
+    assert "stands for all its jobs" in err
+    assert not (tmp_path / "two").exists()
+
+
+def test_stock_of_one_number_is_given_out_once_though_two_lines_take_it():
+    lists = lists_of(lay_out(load_job(EXAMPLES / "birch.toml")), None)
+    rivet = next(one for one in lists.hardware if (one.number or "").startswith("MS20470"))
+    nutplate = replace(rivet, item=said("pull.title"))  # another item of the same part number
+    both = PulledJob("birch", replace(lists, hardware=(rivet, nutplate)))
+    ordered = rivet.count + rivet.spares
+    found = pull_list([both], on_hand={rivet.number: ordered + 5}).hardware
+    assert sum(one.order for one in found) == 2 * ordered
+    assert sum(one.to_get for one in found) == 2 * ordered - (ordered + 5)

@@ -69,6 +69,20 @@ def test_who_comes_second_is_told_and_what_he_typed_stays_in_its_box(client, fle
     assert line_of(fleet)["who"] == "A. Mechanic"
 
 
+def test_who_comes_second_and_sends_again_changes_only_the_boxes_he_touched(client, fleet):
+    def boxes():
+        named = [one.attributes for one in page_of(client).elements if one.attributes.get("name")]
+        return {one["name"]: one.get("value") or "" for one in named if ":" in one["name"]}
+
+    old, seen = base_of(page_of(client)), boxes()
+    enter(client, "board", **{"who:N101HW-left": "A. Mechanic"})
+    sent = {**seen, "what": "board", "base": old, "waiting_for:N101HW-left": "rivets"}
+    again = client.post(f"{BOARD}enter", sent)
+    assert again.status_code == 409
+    assert 'value="A. Mechanic"' in again.content.decode()
+    assert 'value="rivets"' in again.content.decode()
+
+
 @pytest.mark.parametrize(
     ("what", "sent", "told"),
     [

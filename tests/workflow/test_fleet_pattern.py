@@ -189,6 +189,17 @@ def test_a_program_that_was_ended_while_it_made_jobs_goes_on_where_it_was(shop):
     assert (shop.folder / LEFT).read_bytes() == before
 
 
+def test_a_pattern_that_changes_while_jobs_are_made_is_told_as_a_change(shop):
+    version = version_of(shop.enter(lambda text: with_aircraft(text, "N103HW\t0003\tleft\n")))
+
+    def changing(share, doing):
+        if 'pitch = ".60"' not in (shop.folder / "alder.toml").read_text():
+            shop.retype("alder.toml", 'pitch = ".62"', 'pitch = ".60"')
+
+    make_jobs(shop.fleets, shop.jobs, shop.name, version, progress=changing)
+    assert fields(shop.by_job()["wing-n103hw-left.toml"].changed) == ["rows.0.pitch"]
+
+
 def test_a_fleet_that_can_not_have_its_jobs_is_not_begun(tmp_path):
     shutil.copy(EXAMPLES / "alder.toml", tmp_path)
     fleets, jobs = FleetFolder(tmp_path), JobFolder(tmp_path)
@@ -277,6 +288,15 @@ def test_hours_are_those_noted_and_the_next_is_expected_to_take_what_the_last_to
         shop.enter(
             lambda text: with_hours(text, "N101HW-left", step="cutting", hours="1", date="2026-02-30", who="")
         )
+
+
+def test_no_hours_are_ahead_for_a_step_that_a_side_has_behind_it(shop):
+    shop.enter(
+        lambda text: with_hours(text, "N101HW-left", step="cutting", hours="2", date="2026-03-01", who="")
+    )
+    shop.enter(lambda text: with_stated(text, {"N101HW-right": {"step": "riveting"}}))
+    (cutting,) = (one for one in hours_by_step(shop.fleets.fleet(shop.name)) if one.step == "cutting")
+    assert (cutting.left, str(cutting.ahead)) == (2, "4")  # of four sides one is noted and one is past it
 
 
 def test_the_stock_is_counted_by_part_number_once(shop):

@@ -111,7 +111,7 @@ def pull_list(
     return PullList(
         jobs=tuple(jobs),
         unit=unit,
-        hardware=tuple(replace(one, on_hand=there.get(one.cells[1].upper())) for one in hardware),
+        hardware=tuple(_with_stock(hardware, there)),
         is_counted=on_hand is not None,
         unused=tuple(
             number for number in (on_hand or {}) if number.strip().upper() not in used & there.keys()
@@ -119,6 +119,16 @@ def pull_list(
         blanks=tuple(_added(_blanks(jobs, unit), shop)),
         tools=tuple(_added(_tools(jobs, unit), shop)),
     )
+
+
+def _with_stock(hardware: Iterable[Pulled], there: Mapping[str, int]) -> Iterator[Pulled]:
+    """Each line with what is on hand of its number: a second line of it has what the first leaves."""
+    left = dict(there)
+    for one in hardware:
+        number = one.cells[1].upper()
+        yield replace(one, on_hand=left.get(number))
+        if number in left:
+            left[number] = max(0, left[number] - one.order)
 
 
 def _added(taken: Iterable[_Taken], shop: ShopTables | None) -> Iterator[Pulled]:
@@ -183,7 +193,14 @@ def pull_part(pulled: PullList, *, date: str) -> Part:
     def told(what: Value) -> str:
         return tell(what, pulled.unit)
 
-    names = [name for of, names in _HEADINGS.items() if getattr(pulled, of) for name in names]
+    uncounted = () if pulled.is_counted else ("on_hand", "to_get")
+    names = [
+        name
+        for of, names in _HEADINGS.items()
+        if getattr(pulled, of)
+        for name in names
+        if name not in uncounted
+    ]
     return Part(
         "pull_list",
         {

@@ -102,7 +102,9 @@ def _board(
         if isinstance(error, JobError) and name in folder.names():
             return redirect("fleet-text", name=name)
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
-    sent = request.POST if faults else {}
+    posted = request.POST if faults else {}
+    # A box that nobody touched shows what is there now: sent again, it overwrites nobody's entry.
+    sent = {box: value for box, value in posted.items() if value != posted.get(f"had:{box}")}
     values: dict[str, Any] = {
         "name": name,
         "board": shown,
@@ -150,11 +152,11 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 
 
 def _stated(request: HttpRequest) -> dict[str, dict[str, str]]:
-    """Where the work stands, by the key of each line."""
+    """Where the work stands, by the key of each line; a box that nobody touched says nothing."""
     stated: dict[str, dict[str, str]] = {}
     for box, value in request.POST.items():
         of, _, key = box.partition(":")
-        if key and of in STATED:
+        if key and of in STATED and value != request.POST.get(f"had:{box}"):
             stated.setdefault(key, {})[of] = str(value)
     return stated
 

@@ -27,7 +27,7 @@ class StepHours(Struct, frozen=True):
             to take; None where nobody noted any [h].
         of: what that line is called, "" without.
         on: its last day.
-        left: lines with no hours of this step.
+        left: lines with no hours of this step that don't stand at a later one.
     """
 
     step: WorkStep
@@ -53,13 +53,17 @@ def hours_by_step(fleet: Fleet) -> tuple[StepHours, ...]:
 def _step(lines: Sequence[FleetLine], step: WorkStep) -> StepHours:
     noted = [one for one in lines if any(note.step == step for note in one.line.hours)]
     total = sum((_hours(one.line, step) for one in noted), Decimal(0))
-    left = len(lines) - len(noted)
+    left = sum(one not in noted and not _is_past(one.line, step) for one in lines)
     if not noted:
         return StepHours(step, 0, total, None, "", None, left)
     last = max(enumerate(noted), key=lambda pair: (_last_day(pair[1].line, step), pair[0]))[1]
     return StepHours(
         step, len(noted), total, _hours(last.line, step), last.called, _last_day(last.line, step), left
     )
+
+
+def _is_past(line: Line, step: WorkStep) -> bool:
+    return line.step is not None and STEPS.index(line.step) > STEPS.index(step)
 
 
 def _hours(line: Line, step: WorkStep) -> Decimal:

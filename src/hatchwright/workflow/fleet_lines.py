@@ -121,9 +121,11 @@ def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str) -> 
         JobError: the fleet or the pattern is not sound, or a file is there already; nothing is made then.
     """
     name = named_after(title)
-    planned = _planned(jobs, Fleet.read(text, name=name), name, unheard)
+    fleet = Fleet.read(text, name=name)
+    pattern = pattern_text(jobs, fleet)
+    planned = _planned(jobs, fleet, name, pattern, unheard)
     fleets.new(title, text)
-    _make(fleets, jobs, name, version_of(text), planned)
+    _make(fleets, jobs, name, version_of(text), pattern, planned)
     return name
 
 
@@ -140,11 +142,13 @@ def make_jobs(
         ChangedElsewhereError: the fleet file is not of that version.
         JobError: the pattern is not sound or has no such side, or a file of that name is there; nothing is made then.
     """
-    return _make(fleets, jobs, name, base, _planned(jobs, fleets.fleet(name), name, progress))
+    fleet = fleets.fleet(name)
+    pattern = pattern_text(jobs, fleet)
+    return _make(fleets, jobs, name, base, pattern, _planned(jobs, fleet, name, pattern, progress))
 
 
-def _planned(jobs: JobFolder, fleet: Fleet, name: str, progress: Progress) -> list[_Planned]:
-    pattern, there = pattern_text(jobs, fleet), set(jobs.names())
+def _planned(jobs: JobFolder, fleet: Fleet, name: str, pattern: str, progress: Progress) -> list[_Planned]:
+    there = set(jobs.names())
     planned = []
     for one, mine in in_parts(without_job(jobs, fleet), progress):
         job = one.line.job or job_name(name, one)
@@ -167,9 +171,9 @@ def _is_of(text: str, one: FleetLine) -> bool:
 
 
 def _make(
-    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, planned: list[_Planned]
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, pattern: str, planned: list[_Planned]
 ) -> tuple[str, ...]:
-    version = fleets.keep_given(name, pattern_text(jobs, fleets.fleet(name)))
+    version = fleets.keep_given(name, pattern)
     values: dict[str, str] = {}
     for one in planned:
         is_given = not one.is_there or jobs.read(one.job) == one.text
