@@ -18,6 +18,7 @@ from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
+from hatchwright.web.typed import changed_in, was_in
 from hatchwright.web.who import author_of
 from hatchwright.workflow.fleet_entries import (
     STATED,
@@ -50,7 +51,7 @@ def fleets(request: HttpRequest) -> HttpResponse:
     try:
         if request.method == "POST":
             text = new_fleet_text(sent["title"], sent["pattern"], sent["aircraft"])
-            return redirect("fleet", name=begin_fleet(folder, jobs, sent["title"], text))
+            return redirect("fleet", name=begin_fleet(folder, jobs, sent["title"], text, by=author_of(request)))
     except HatchwrightError as error:
         faults = error.as_faults("fleet")
     try:
@@ -102,13 +103,13 @@ def _board(
         if isinstance(error, JobError) and name in folder.names():
             return redirect("fleet-text", name=name)
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
-    sent = request.POST if faults else {}
     values: dict[str, Any] = {
         "name": name,
         "board": shown,
         "faults": faults,
         "what": what,
-        "sent": sent,
+        "sent": changed_in(request.POST) if faults else {},
+        "was": was_in(request.POST),
         "today": date.today().isoformat(),
     }
     return render(request, "fleet.html", values, status=status)
@@ -134,13 +135,13 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     }
     try:
         if what == "jobs":
-            make_jobs(folder, site.jobs, name, base)
+            make_jobs(folder, site.jobs, name, base, by=author_of(request))
         elif what == "undo":
-            folder.undo(name, base)
+            folder.undo(name, base, by=author_of(request))
         elif what in changes:
             text = folder.enter(name, base, changes[what], by=author_of(request))
             if what == "aircraft":
-                make_jobs(folder, site.jobs, name, version_of(text))
+                make_jobs(folder, site.jobs, name, version_of(text), by=author_of(request))
         else:
             raise Http404
     except HatchwrightError as error:

@@ -112,35 +112,37 @@ class _Planned(Struct, frozen=True):
     is_there: bool
 
 
-def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str) -> str:
+def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str, *, by: str = "") -> str:
     """Start a fleet with all its jobs; its file name.
 
     Args:
         text: of the fleet.
+        by: name of the person, "" where nobody is asked for it.
     Raises:
         JobError: the fleet or the pattern is not sound, or a file is there already; nothing is made then.
     """
     name = named_after(title)
     planned = _planned(jobs, Fleet.read(text, name=name), name, unheard)
     fleets.new(title, text)
-    _make(fleets, jobs, name, version_of(text), planned)
+    _make(fleets, jobs, name, version_of(text), planned, by)
     return name
 
 
 def make_jobs(
-    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, *, progress: Progress = unheard
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, *, by: str = "", progress: Progress = unheard
 ) -> tuple[str, ...]:
     """Make the job of each line that has none.
 
     Args:
         base: version of the fleet file that was seen.
+        by: name of the person, "" where nobody is asked for it.
     Returns:
         tuple[str, ...]: file names of the jobs.
     Raises:
         ChangedElsewhereError: the fleet file is not of that version.
         JobError: the pattern is not sound or has no such side, or a file of that name is there; nothing is made then.
     """
-    return _make(fleets, jobs, name, base, _planned(jobs, fleets.fleet(name), name, progress))
+    return _make(fleets, jobs, name, base, _planned(jobs, fleets.fleet(name), name, progress), by)
 
 
 def _planned(jobs: JobFolder, fleet: Fleet, name: str, progress: Progress) -> list[_Planned]:
@@ -167,7 +169,7 @@ def _is_of(text: str, one: FleetLine) -> bool:
 
 
 def _make(
-    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, planned: list[_Planned]
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, planned: list[_Planned], by: str
 ) -> tuple[str, ...]:
     version = fleets.keep_given(name, pattern_text(jobs, fleets.fleet(name)))
     values: dict[str, str] = {}
@@ -176,7 +178,7 @@ def _make(
         values[f"{one.line.place}.job"] = one.job
         values[f"{one.line.place}.given"] = version if is_given else ""
     # The fleet names them first: a program that is ended in between finds which are still to be made.
-    fleets.enter(name, base, lambda text: with_values_at(text, values), is_step=False)
+    fleets.enter(name, base, lambda text: with_values_at(text, values), is_step=False, by=by)
     for one in planned:
         if not one.is_there:
             jobs.begin(one.job, one.text)
