@@ -1,4 +1,4 @@
-"""Two people enter in one fleet at once: neither takes back unseen what the other has entered."""
+"""Two people enter in one fleet or one text at once: neither takes back unseen what the other has entered."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import pytest
 from hatchwright.job.fleet.fleet import Fleet
 from hatchwright.records.people import Role
 from hatchwright.workflow.people import name_person, signer
+from security.browsing import form_of
 from security.shop import INSPECTOR, MECHANIC, NOW, PHRASES
 from web.job_pages import Document
 
@@ -83,3 +84,21 @@ def test_who_took_a_step_of_a_fleet_back_is_told_by_name(shop, both):
     assert second.ask(f"{FLEET}/enter", form(second.ask(f"{FLEET}/").text, "undo")).status == 302
     refused = first.ask(f"{FLEET}/enter", {**mine, "who:N102HW-left": MECHANIC})
     assert f"{OTHER} has saved a change" in refused.text
+
+
+@pytest.mark.parametrize("page", [f"{FLEET}/text", "/job/dogwood.toml/text"])
+def test_of_two_texts_both_are_shown_and_one_is_chosen(shop, both, page):
+    """Neither is lost, and who was second is not left with a page that can never be saved."""
+    first, second = both
+    file = shop.folder / page.split("/")[2]
+    held = file.read_text(encoding="utf-8")
+    mine, theirs = (form_of(one.ask(page).text, "/text") for one in both)
+    assert second.ask(page, {**theirs, "text": f"{held}# of the other\n"}).status == 302
+    refused = first.ask(page, {**mine, "text": f"{held}# of the first\n"})
+    assert refused.status == 409
+    assert f"{OTHER} has saved a change" in refused.text
+    assert "# of the first" in refused.text
+    assert "# of the other" in refused.text
+    assert file.read_text(encoding="utf-8").endswith("# of the other\n")
+    assert first.ask(page, {**form_of(refused.text, "/text"), "text": f"{held}# of the first\n"}).status == 302
+    assert file.read_text(encoding="utf-8").endswith("# of the first\n")

@@ -195,11 +195,14 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return trouble(request, 404, words("page.fleet.unread"), faults=error.faults)
     typed, base, faults = held, version_of(held), tuple[Fault, ...]()
+    elsewhere: str | None = None
     if request.method == "POST":
         typed, base = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("base", "")
         try:
             folder.enter(name, base, lambda _: typed, by=author_of(request))
             return redirect("fleet", name=name)
+        except ChangedElsewhereError as error:  # both are shown, and what is sent now is chosen
+            faults, base, elsewhere = error.faults, version_of(error.text), error.text
         except JobError as error:
             faults = error.faults
     else:
@@ -207,8 +210,9 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
             folder.fleet(name)
         except JobError as error:
             faults = error.faults
-    values = {"name": name, "text": typed, "version": base, "faults": faults}
-    status = _REFUSED if faults and request.method == "POST" else 200
+    values = {"name": name, "text": typed, "version": base, "faults": faults, "elsewhere": elsewhere}
+    refused = _REFUSED if elsewhere is None else _CHANGED
+    status = refused if faults and request.method == "POST" else 200
     return render(request, "fleet_text.html", values, status=status)
 
 
