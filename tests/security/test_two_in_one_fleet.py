@@ -77,9 +77,7 @@ def test_weights_that_are_sent_again_keep_what_another_has_weighed_meanwhile(sho
 
 def test_who_took_a_step_of_a_fleet_back_is_told_by_name(shop, both):
     first, second = both
-    second.ask(
-        f"{FLEET}/enter", {**form(second.ask(f"{FLEET}/").text, "board"), "who:N101HW-left": OTHER}
-    )
+    second.ask(f"{FLEET}/enter", {**form(second.ask(f"{FLEET}/").text, "board"), "who:N101HW-left": OTHER})
     mine = form(first.ask(f"{FLEET}/").text, "board")
     assert second.ask(f"{FLEET}/enter", form(second.ask(f"{FLEET}/").text, "undo")).status == 302
     refused = first.ask(f"{FLEET}/enter", {**mine, "who:N102HW-left": MECHANIC})
@@ -100,5 +98,7 @@ def test_of_two_texts_both_are_shown_and_one_is_chosen(shop, both, page):
     assert "# of the first" in refused.text
     assert "# of the other" in refused.text
     assert file.read_text(encoding="utf-8").endswith("# of the other\n")
-    assert first.ask(page, {**form_of(refused.text, "/text"), "text": f"{held}# of the first\n"}).status == 302
+    assert (
+        first.ask(page, {**form_of(refused.text, "/text"), "text": f"{held}# of the first\n"}).status == 302
+    )
     assert file.read_text(encoding="utf-8").endswith("# of the first\n")

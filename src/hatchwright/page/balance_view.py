@@ -173,7 +173,7 @@ def balance_view(
         is_entered=given is not None,
         common=tuple(_boxes(FleetBalance, given, COMMON, "", sent)),
         surface=tuple(_boxes(ControlSurface, surface, SURFACE, "surface.", sent)),
-        is_rotorcraft=bool(sent["rotorcraft"] if "rotorcraft" in sent else is_rotorcraft),
+        is_rotorcraft=bool(sent.get("rotorcraft", is_rotorcraft)),
         was_rotorcraft=is_rotorcraft,
         limits=sent.get("limits", limits),
         limits_held=limits,

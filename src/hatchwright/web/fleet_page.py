@@ -51,7 +51,9 @@ def fleets(request: HttpRequest) -> HttpResponse:
     try:
         if request.method == "POST":
             text = new_fleet_text(sent["title"], sent["pattern"], sent["aircraft"])
-            return redirect("fleet", name=begin_fleet(folder, jobs, sent["title"], text, by=author_of(request)))
+            return redirect(
+                "fleet", name=begin_fleet(folder, jobs, sent["title"], text, by=author_of(request))
+            )
     except HatchwrightError as error:
         faults = error.as_faults("fleet")
     try:

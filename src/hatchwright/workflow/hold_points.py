@@ -219,7 +219,11 @@ def _side_named(sides: Sequence[_OfSide], side: str) -> _OfSide:
 
 def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str) -> None:
     if first := before(hold, here.holds, here.initials, revision=called):
-        raise RecordError.saying("record_sign.one_before", where=hold, hold=said(f"forms.hold.{first.name}"))
+        raise RecordError(
+            said("record_sign.one_before"),
+            where=hold,
+            remedy=said("record_sign.one_before.do", why=first.why),
+        )
     own = next(one for one in here.holds if one.name == hold)
     if own.by_inspector and person.role is not Role.INSPECTOR:
         raise RecordError.saying("record_sign.by_inspector", where=hold, who=person.name)
