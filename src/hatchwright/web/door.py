@@ -49,7 +49,9 @@ class Door:
             return closed(request)
         if not _may(person, request):
             what = words("page_people.may_not", role=words(f"people.role.{person.role}"))
-            return trouble(request, 403, what, remedy=words("page_people.may_not.do"))
+            answer = trouble(request, 403, what, remedy=words("page_people.may_not.do"))
+            answer.headers["X-May-Not"] = str(person.role)  # tells a script that nobody's session has ended
+            return answer
         return self.get_response(request)
 
 
