@@ -15,6 +15,17 @@ def test_a_login_that_is_too_large_is_refused_unread(shop, monkeypatch):
     assert answer.status == 413
 
 
+def test_what_only_a_picture_may_weigh_is_not_taken_in_from_who_is_not_in(shop):
+    """It stays on the disk where it came: taken apart, it took several times its size of memory."""
+    outside, form = shop.outside(), {"t": "x" * (LARGEST_BODY_BYTES + 1)}
+    answer = outside.ask("/job/alder.toml/scan", form)
+    assert answer.status == 403
+    assert len(answer.body) < 10_000
+    assert "You are logged out" in answer.text
+    for path in ("/static/x/scan", "/login/scan", "/scan"):
+        assert outside.ask(path, form).status == 413
+
+
 def test_an_endless_name_or_pass_phrase_is_answered_like_any_other_and_not_shown_again(shop):
     shown = shop.outside()
     answer = shop.log_in(shown, "n" * 500_000, "p" * 500_000)

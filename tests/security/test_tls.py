@@ -181,3 +181,5 @@ def test_a_given_certificate_is_refused_where_no_browser_would_take_it(tmp_path,
 def test_no_name_opens_the_door_to_every_host(name):
     with pytest.raises(EntryError):
         hosts_of(HOST, (name,))
+    with pytest.raises(EntryError):
+        hosts_of(name, ())

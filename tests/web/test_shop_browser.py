@@ -112,3 +112,44 @@ def test_who_left_a_page_open_keeps_what_he_typed(served, chromium):  # noqa: F8
     expect(beside.locator("h1")).to_have_text("Jobs")
     page.get_by_role("button", name="Send again").click()
     expect(page).to_have_title(re_of("Kept: "))
+
+
+def test_the_job_page_says_whether_who_types_may_not_or_is_logged_out(served, chromium):  # noqa: F811
+    """Who may only look is not sent to log in; who is logged out is, and what he typed is then saved by itself."""
+
+    def opened(name: str):
+        context = new_context(chromium, ignore_https_errors=True)
+        page = context.new_page()
+        page.goto(f"{served.root}/job/dogwood.toml/")
+        page.get_by_label("Name").fill(name)
+        page.get_by_label("Pass phrase").fill(PHRASES[name])
+        page.keyboard.press("Enter")
+        page.locator("#f-title").wait_for(state="attached")
+        page.wait_for_load_state("load")
+        return context, page
+
+    def typed(page, title: str) -> None:
+        page.locator("#f-title").evaluate(
+            """(box, title) => {
+                box.value = title;
+                for (const name of ["input", "change"]) box.dispatchEvent(new Event(name, { bubbles: true }));
+            }""",
+            title,
+        )
+
+    _, viewer = opened(VIEWER)
+    typed(viewer, "by the viewer")
+    expect(viewer.locator("#not-up-to-date")).to_contain_text("you may look at this job")
+
+    context, page = opened(MECHANIC)
+    context.clear_cookies(name="__Host-hatchwright_session")
+    typed(page, "by the mechanic")
+    expect(page.locator("#not-up-to-date")).to_contain_text("you are logged out")
+    beside = context.new_page()
+    beside.goto(served.root)
+    beside.get_by_label("Name").fill(MECHANIC)
+    beside.get_by_label("Pass phrase").fill(PHRASES[MECHANIC])
+    beside.keyboard.press("Enter")
+    expect(page.locator("#state")).to_have_text(re.compile("^Saved"))
+    beside.goto(f"{served.root}/job/dogwood.toml/text")
+    expect(beside.locator("textarea[name=text]")).to_have_value(re_of("by the mechanic"))

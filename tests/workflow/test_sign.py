@@ -318,7 +318,7 @@ def test_two_who_sign_one_job_never_sign_over_each_other(bench):
     ready = prepared(revision, PLAN, examined(revision.text), stamp=NOW)
     seen = bench.store.newest_seq(NAME)
     bench.hold("data")
-    with pytest.raises(RecordError, match="since you opened it"):
+    with pytest.raises(RecordError, match="after you opened it"):
         sign(bench.store, ready, by=bench.inspector, now=NOW, after=seen)
 
 

@@ -46,7 +46,7 @@ def command(
         raise click.UsageError(words("command.serve.only_with_add"))
     if bool(cert) != bool(cert_key):
         raise click.UsageError(words("command.serve.cert_alone"))
-    call = [sys.executable, "-m", "hatchwright.web.serve", str(folder), "--host", host, "--port", str(port)]
+    call = [sys.executable, "-m", "hatchwright.web.serve", str(folder), f"--host={host}", "--port", str(port)]
     call += [f"--name={name}" for name in names]
     call += ["--cert", str(cert), "--cert-key", str(cert_key)] if cert else []
     call += ["--shop", str(shop)] if shop else []

@@ -47,12 +47,17 @@ from hatchwright.workflow.job_folder import version_of
 
 
 class BalanceBox(Struct, frozen=True):
-    """One box to enter something in."""
+    """One box to enter something in.
+
+    Args:
+        value: what stands in it; held: what stands in the file.
+    """
 
     name: str
     label: str
     help: str
     value: str
+    held: str
 
 
 class ShownFinding(Struct, frozen=True):
@@ -90,7 +95,7 @@ class BalanceView(Struct, frozen=True):
 
     Args:
         faults: why nothing could be worked out.
-        limits, loading: as they may be pasted again.
+        limits, loading: as they may be pasted again; those held stand in the file.
     """
 
     title: str
@@ -99,8 +104,11 @@ class BalanceView(Struct, frozen=True):
     common: tuple[BalanceBox, ...]
     surface: tuple[BalanceBox, ...]
     is_rotorcraft: bool
+    was_rotorcraft: bool
     limits: str
+    limits_held: str
     loading: str
+    loading_held: str
     aircraft: tuple[ShownAircraft, ...]
     faults: tuple[Fault, ...] = ()
 
@@ -157,16 +165,20 @@ def balance_view(
             worked = {one.registration: one for one in fleet_balance(fleet, folder, shop=shop).aircraft}
         except HatchwrightError as error:
             faults = error.as_faults("balance")
-    surface = given.surface if given else None
+    surface, is_rotorcraft = given.surface if given else None, bool(given and given.rotorcraft)
+    limits, loading = (limit_rows(given.limits), loading_rows(given.loading)) if given else ("", "")
     return BalanceView(
         title=fleet.title,
         version=version_of(text),
         is_entered=given is not None,
         common=tuple(_boxes(FleetBalance, given, COMMON, "", sent)),
         surface=tuple(_boxes(ControlSurface, surface, SURFACE, "surface.", sent)),
-        is_rotorcraft=bool(given and given.rotorcraft),
-        limits=sent.get("limits", limit_rows(given.limits) if given else ""),
-        loading=sent.get("loading", loading_rows(given.loading) if given else ""),
+        is_rotorcraft=bool(sent.get("rotorcraft", is_rotorcraft)),
+        was_rotorcraft=is_rotorcraft,
+        limits=sent.get("limits", limits),
+        limits_held=limits,
+        loading=sent.get("loading", loading),
+        loading_held=loading,
         aircraft=tuple(
             _aircraft(
                 one.registration, one.serial, worked.get(one.registration), weights_of(one), fleet, sent
@@ -188,7 +200,8 @@ def _boxes(
         value = getattr(entered, name, None)
         text = "" if value is None else str(getattr(value, "text", value))
         key = f"{before}{name}"
-        yield BalanceBox(key, tell(label_of(model, name)), tell(help_of(model, name)), sent.get(key, text))
+        label, about = tell(label_of(model, name)), tell(help_of(model, name))
+        yield BalanceBox(key, label, about, sent.get(key, text), text)
 
 
 def _aircraft(
@@ -241,7 +254,8 @@ def _weight_box(
     registration: str, name: str, label: str, about: str, weights: Mapping[str, str], sent: Mapping[str, str]
 ) -> BalanceBox:
     key = f"{registration}:{name}"
-    return BalanceBox(key, label, about, sent.get(key, weights.get(name, "")))
+    held = weights.get(name, "")
+    return BalanceBox(key, label, about, sent.get(key, held), held)
 
 
 def _tables(balance: AircraftBalance, unit: Unit) -> Iterator[ShownTable]:

@@ -47,6 +47,7 @@ class BoardRow(Struct, frozen=True):
     points: int
     worst: str
     step: str
+    step_word: str
     who: str
     waiting_for: str
     hours: str
@@ -166,6 +167,7 @@ def _row(one: FleetLine, lines: Mapping[str, JobLine | None], signed: Collection
         points=len(points) + (known.more if known else 0),
         worst=points[0][1] if points else "",
         step=one.line.step or "",
+        step_word=step_word(one.line.step or ""),
         who=one.line.who,
         waiting_for=one.line.waiting_for,
         hours=_h(sum((note.hours for note in one.line.hours), start=0)) if one.line.hours else "",

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 Cell = int | str | bytes
 """What stands in a row."""
+_LARGEST = 2**31 - 1
+"""Number that the database holds. Source: the `integer` of SQL as PostgreSQL has it, from memory [-]."""
 _FIELDS = Entered.__struct_fields__
 _ENTRY = ", ".join(_FIELDS)
 _ADD = f"INSERT INTO records_entry ({_ENTRY}) VALUES ({', '.join(['%s'] * len(_FIELDS))})"
@@ -42,7 +44,9 @@ class Rows:
         return _entered(found[0]) if found else None
 
     def entry(self, seq: int) -> Entered | None:
-        """One entry by its number."""
+        """One entry by its number, None also where no chain comes to such a number."""
+        if not 0 < seq <= _LARGEST:
+            return None
         found = self.ask(f"SELECT {_ENTRY} FROM records_entry WHERE seq = %s", seq)
         return _entered(found[0]) if found else None
 

@@ -16,6 +16,7 @@ from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
+from hatchwright.web.typed import WAS, changed_in, was_in
 from hatchwright.web.who import author_of
 from hatchwright.workflow.balance import balance_papers, fleet_balance
 from hatchwright.workflow.balance_entries import with_common, with_weights
@@ -32,7 +33,7 @@ def _page(
     request: HttpRequest, name: str, *, faults: tuple[Fault, ...] = (), what: str = "", status: int = 200
 ) -> HttpResponse:
     site, folder = site_of(request), fleets_of(request)
-    sent = {key: str(value) for key, value in request.POST.items()} if faults else {}
+    sent = changed_in(request.POST) if faults else {}
     try:
         text, fleet = folder.read(name), folder.fleet(name)
         view = balance_view(text, fleet, folder.folder, site.shop, sent)
@@ -45,6 +46,8 @@ def _page(
         "faults": placed,
         "faulty": {one.box for one in placed},
         "what": what,
+        "sent": sent,
+        "was": was_in(request.POST),
     }
     return render(request, "balance.html", values, status=status)
 
@@ -53,7 +56,7 @@ def _page(
 def enter(request: HttpRequest, name: str) -> HttpResponse:
     """Enter what one of the two forms has sent."""
     what, base = request.POST.get("what", ""), request.POST.get("base", "")
-    sent = {key: str(value) for key, value in request.POST.items()}
+    sent = {key: str(value) for key, value in request.POST.items() if not key.startswith(WAS)}
     changes: dict[str, Callable[[str], str]] = {
         "common": lambda text: with_common(text, sent),
         "weights": lambda text: with_weights(text, sent),

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import RecordError
 from hatchwright.records.people import Person
+from hatchwright.web.handler import LARGEST_BODY_BYTES
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.rights import least_role
 from hatchwright.web.site import site_of
@@ -48,7 +49,9 @@ class Door:
             return closed(request)
         if not _may(person, request):
             what = words("page_people.may_not", role=words(f"people.role.{person.role}"))
-            return trouble(request, 403, what, remedy=words("page_people.may_not.do"))
+            answer = trouble(request, 403, what, remedy=words("page_people.may_not.do"))
+            answer.headers["X-May-Not"] = str(person.role)  # tells a script that nobody's session has ended
+            return answer
         return self.get_response(request)
 
 
@@ -85,6 +88,12 @@ def closed(request: HttpRequest) -> HttpResponse:
     in_shop = is_shop(request)
     if in_shop and request.method in ("GET", "HEAD") and not request.headers.get("HX-Request"):
         return redirect(f"{reverse('login')}?{urlencode({'next': request.get_full_path()})}")
+    return render(request, "closed.html", {"posted": _kept(request), "is_shop": in_shop}, status=403)
+
+
+def _kept(request: HttpRequest) -> list[tuple[str, str]]:
+    """What a form sent but pass phrases; nothing of a picture, whose body takes too much memory for who is not in."""
+    if int(request.META.get("CONTENT_LENGTH") or 0) > LARGEST_BODY_BYTES:
+        return []
     lists = ((name, values) for name, values in request.POST.lists() if "pass_phrase" not in name)
-    posted = [(name, value) for name, values in lists for value in values]
-    return render(request, "closed.html", {"posted": posted, "is_shop": in_shop}, status=403)
+    return [(name, str(value)) for name, values in lists for value in values]

@@ -18,6 +18,7 @@ from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
+from hatchwright.web.typed import changed_in, was_in
 from hatchwright.web.who import author_of
 from hatchwright.workflow.fleet_entries import (
     STATED,
@@ -50,7 +51,9 @@ def fleets(request: HttpRequest) -> HttpResponse:
     try:
         if request.method == "POST":
             text = new_fleet_text(sent["title"], sent["pattern"], sent["aircraft"])
-            return redirect("fleet", name=begin_fleet(folder, jobs, sent["title"], text))
+            return redirect(
+                "fleet", name=begin_fleet(folder, jobs, sent["title"], text, by=author_of(request))
+            )
     except HatchwrightError as error:
         faults = error.as_faults("fleet")
     try:
@@ -102,15 +105,13 @@ def _board(
         if isinstance(error, JobError) and name in folder.names():
             return redirect("fleet-text", name=name)
         return trouble(request, 404, words("page.fleet.unread"), faults=error.as_faults("fleet"))
-    posted = request.POST if faults else {}
-    # A box that nobody touched shows what is there now: sent again, it overwrites nobody's entry.
-    sent = {box: value for box, value in posted.items() if value != posted.get(f"had:{box}")}
     values: dict[str, Any] = {
         "name": name,
         "board": shown,
         "faults": faults,
         "what": what,
-        "sent": sent,
+        "sent": changed_in(request.POST) if faults else {},
+        "was": was_in(request.POST),
         "today": date.today().isoformat(),
     }
     return render(request, "fleet.html", values, status=status)
@@ -136,13 +137,13 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     }
     try:
         if what == "jobs":
-            make_jobs(folder, site.jobs, name, base)
+            make_jobs(folder, site.jobs, name, base, by=author_of(request))
         elif what == "undo":
-            folder.undo(name, base)
+            folder.undo(name, base, by=author_of(request))
         elif what in changes:
             text = folder.enter(name, base, changes[what], by=author_of(request))
             if what == "aircraft":
-                make_jobs(folder, site.jobs, name, version_of(text))
+                make_jobs(folder, site.jobs, name, version_of(text), by=author_of(request))
         else:
             raise Http404
     except HatchwrightError as error:
@@ -152,11 +153,11 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 
 
 def _stated(request: HttpRequest) -> dict[str, dict[str, str]]:
-    """Where the work stands, by the key of each line; a box that nobody touched says nothing."""
+    """Where the work stands, by the key of each line."""
     stated: dict[str, dict[str, str]] = {}
     for box, value in request.POST.items():
         of, _, key = box.partition(":")
-        if key and of in STATED and value != request.POST.get(f"had:{box}"):
+        if key and of in STATED:
             stated.setdefault(key, {})[of] = str(value)
     return stated
 
@@ -196,11 +197,14 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return trouble(request, 404, words("page.fleet.unread"), faults=error.faults)
     typed, base, faults = held, version_of(held), tuple[Fault, ...]()
+    elsewhere: str | None = None
     if request.method == "POST":
         typed, base = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("base", "")
         try:
             folder.enter(name, base, lambda _: typed, by=author_of(request))
             return redirect("fleet", name=name)
+        except ChangedElsewhereError as error:  # both are shown, and what is sent now is chosen
+            faults, base, elsewhere = error.faults, version_of(error.text), error.text
         except JobError as error:
             faults = error.faults
     else:
@@ -208,8 +212,9 @@ def fleet_text(request: HttpRequest, name: str) -> HttpResponse:
             folder.fleet(name)
         except JobError as error:
             faults = error.faults
-    values = {"name": name, "text": typed, "version": base, "faults": faults}
-    status = _REFUSED if faults and request.method == "POST" else 200
+    values = {"name": name, "text": typed, "version": base, "faults": faults, "elsewhere": elsewhere}
+    refused = _REFUSED if elsewhere is None else _CHANGED
+    status = refused if faults and request.method == "POST" else 200
     return render(request, "fleet_text.html", values, status=status)
 
 

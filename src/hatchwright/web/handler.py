@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import threading
 from typing import Any
 
@@ -23,8 +24,8 @@ LARGEST_BODY_BYTES = 4_000_000
 LARGEST_PICTURE_BYTES = 48_000_000
 """A letter page at 600 dpi in gray has 34 million pixels of a byte, packed by most scanners."""
 
-_OF_PICTURES = "/scan"
-"""What the address ends in that takes a picture."""
+_OF_PICTURES = re.compile(r"/job/[^/]+/scan\Z")
+"""How the address ends that takes a picture: no address that is open to everybody ends so."""
 
 _MOST_UNHEARD_BYTES = 50_000_000
 """A larger body is refused before it has come; the browser then may not hear why."""
@@ -56,7 +57,7 @@ class BodyLimit:
 
 
 def _most_bytes(scope: Message) -> int:
-    return LARGEST_PICTURE_BYTES if str(scope.get("path", "")).endswith(_OF_PICTURES) else LARGEST_BODY_BYTES
+    return LARGEST_PICTURE_BYTES if _OF_PICTURES.search(str(scope.get("path", ""))) else LARGEST_BODY_BYTES
 
 
 def _length(headers: dict[bytes, bytes]) -> int | None:

@@ -92,10 +92,11 @@ def use_of(kind: StrEnum) -> str:
 
 
 def script_words(*parts: str) -> dict[str, str]:
-    """The sentences of some scripts, by the names that these call them, with the holes that they fill themselves."""
+    """The sentences of some scripts, by the names that these call them, with the holes that they fill themselves; those
+    of a later part stand in place of the same of an earlier one."""
     return {
         name: as_written(f"page.script.{part}.{name}")
-        for part in parts
+        for part in filter(None, parts)
         for name in names_under(f"page.script.{part}.")
     }
 

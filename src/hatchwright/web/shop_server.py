@@ -90,9 +90,9 @@ def hosts_of(host: str, names: tuple[str, ...]) -> tuple[str, ...]:
     """Every name and address that browsers may ask this machine for, the one to print first.
 
     Raises:
-        EntryError: a name that none can have.
+        EntryError: a name or an address that none can have.
     """
-    for name in names:
+    for name in (host, *names):
         if not _is_host(name):
             raise EntryError.saying("command.serve.no_name", where=name[:80])
     own = host if not _is_any(host) else address_here()

@@ -13,7 +13,7 @@ from hatchwright.web.hand import hand_of_one
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
 from hatchwright.web.troubles import opens_job
-from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.job_folder import ChangedElsewhereError, version_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -26,15 +26,19 @@ def text(request: HttpRequest, name: str) -> HttpResponse:
         return _show(request, name, held, version_of(held), _faults_of(held))
     typed = request.POST.get("text", "").replace("\r\n", "\n")
     hand = hand_of_one(request)
-    faults, status = _faults_of(typed), 400
+    faults, status, base = _faults_of(typed), 400, hand.base
+    elsewhere: str | None = None
     if not faults:
         try:
             folder.enter(name, hand, lambda _: up_to_date(typed))
+        except ChangedElsewhereError as error:  # both are shown, and what is sent now is chosen
+            faults, status, base, elsewhere = error.faults, 409, version_of(error.text), error.text
         except JobError as error:
             faults, status = error.faults, 409
         else:
             return redirect("job", name=name)
-    return _show(request, name, typed, hand.base, faults, heading="page.text.not_saved", status=status)
+    heading = "page.text.not_saved"
+    return _show(request, name, typed, base, faults, heading=heading, status=status, elsewhere=elsewhere)
 
 
 def _faults_of(typed: str) -> tuple[Fault, ...]:
@@ -55,6 +59,7 @@ def _show(
     *,
     heading: str = "page.text.unreadable",
     status: int = 200,
+    elsewhere: str | None = None,
 ) -> HttpResponse:
     values = {
         "job_name": name,
@@ -63,5 +68,6 @@ def _show(
         "steps": site_of(request).jobs.steps(name),
         "faults": faults,
         "heading": words(heading),
+        "elsewhere": elsewhere,
     }
     return render(request, "text.html", values, status=status)

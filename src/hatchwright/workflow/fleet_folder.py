@@ -95,9 +95,7 @@ class FleetFolder:
         """
         with self._alone():
             text, steps = self.read(name), self._steps(name)
-            last = steps.last()
-            if (now := version_of(text)) != base:
-                raise ChangedElsewhereError(text, last.by if last.version == now else "")
+            _refuse_other(text, base, steps.last())
             new = ended_alike(change(text), like=text)
             if new != text:
                 Fleet.read(new, name=name)
@@ -107,16 +105,16 @@ class FleetFolder:
                 save_text(self.path(name), new)
             return new
 
-    def undo(self, name: str, base: str) -> str:
-        """Put the text before the last step back; as it was where there is nothing to undo. Errors as of `enter`."""
+    def undo(self, name: str, base: str, *, by: str = "") -> str:
+        """Put the text before the last step back; as it was where there is nothing to undo. As `enter` else."""
         with self._alone():
-            text = self.read(name)
-            if version_of(text) != base:
-                raise ChangedElsewhereError(text)
-            there = self._steps(name).earlier.under(text)
+            text, steps = self.read(name), self._steps(name)
+            _refuse_other(text, base, steps.last())
+            there = steps.earlier.under(text)
             if not there:
                 return text
             earlier = load_text(there[-1])
+            steps.note(LastStep(version=version_of(earlier), by=by))
             save_text(self.path(name), earlier)
             there[-1].unlink()
             return earlier
@@ -166,6 +164,11 @@ class FleetFolder:
                 yield
         except ExportError as error:
             raise JobError(error.as_faults("file")) from None
+
+
+def _refuse_other(text: str, base: str, last: LastStep) -> None:
+    if (now := version_of(text)) != base:
+        raise ChangedElsewhereError(text, last.by if last.version == now else "")
 
 
 def named_after(title: str) -> str:

@@ -112,11 +112,12 @@ class _Planned(Struct, frozen=True):
     is_there: bool
 
 
-def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str) -> str:
+def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str, *, by: str = "") -> str:
     """Start a fleet with all its jobs; its file name.
 
     Args:
         text: of the fleet.
+        by: name of the person, "" where nobody is asked for it.
     Raises:
         JobError: the fleet or the pattern is not sound, or a file is there already; nothing is made then.
     """
@@ -125,17 +126,18 @@ def begin_fleet(fleets: FleetFolder, jobs: JobFolder, title: str, text: str) -> 
     pattern = pattern_text(jobs, fleet)
     planned = _planned(jobs, fleet, name, pattern, unheard)
     fleets.new(title, text)
-    _make(fleets, jobs, name, version_of(text), pattern, planned)
+    _make(fleets, jobs, name, version_of(text), pattern, planned, by)
     return name
 
 
 def make_jobs(
-    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, *, progress: Progress = unheard
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, *, by: str = "", progress: Progress = unheard
 ) -> tuple[str, ...]:
     """Make the job of each line that has none.
 
     Args:
         base: version of the fleet file that was seen.
+        by: name of the person, "" where nobody is asked for it.
     Returns:
         tuple[str, ...]: file names of the jobs.
     Raises:
@@ -144,7 +146,8 @@ def make_jobs(
     """
     fleet = fleets.fleet(name)
     pattern = pattern_text(jobs, fleet)
-    return _make(fleets, jobs, name, base, pattern, _planned(jobs, fleet, name, pattern, progress))
+    planned = _planned(jobs, fleet, name, pattern, progress)
+    return _make(fleets, jobs, name, base, pattern, planned, by)
 
 
 def _planned(jobs: JobFolder, fleet: Fleet, name: str, pattern: str, progress: Progress) -> list[_Planned]:
@@ -171,7 +174,7 @@ def _is_of(text: str, one: FleetLine) -> bool:
 
 
 def _make(
-    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, pattern: str, planned: list[_Planned]
+    fleets: FleetFolder, jobs: JobFolder, name: str, base: str, pattern: str, planned: list[_Planned], by: str
 ) -> tuple[str, ...]:
     version = fleets.keep_given(name, pattern)
     values: dict[str, str] = {}
@@ -180,7 +183,7 @@ def _make(
         values[f"{one.line.place}.job"] = one.job
         values[f"{one.line.place}.given"] = version if is_given else ""
     # The fleet names them first: a program that is ended in between finds which are still to be made.
-    fleets.enter(name, base, lambda text: with_values_at(text, values), is_step=False)
+    fleets.enter(name, base, lambda text: with_values_at(text, values), is_step=False, by=by)
     for one in planned:
         if not one.is_there:
             jobs.begin(one.job, one.text)

@@ -232,9 +232,9 @@ def _side_named(sides: Sequence[_OfSide], side: str) -> _OfSide:
 def _refuse_out_of_turn(here: SideHolds, hold: str, person: Person, called: str) -> None:
     if first := before(hold, here.holds, here.initials, revision=called):
         raise RecordError(
-            said("record_sign.one_before", why=first.why),
+            said("record_sign.one_before"),
             where=hold,
-            remedy=said("record_sign.one_before.do"),
+            remedy=said("record_sign.one_before.do", why=first.why),
         )
     own = next(one for one in here.holds if one.name == hold)
     if own.by_inspector and person.role is not Role.INSPECTOR:

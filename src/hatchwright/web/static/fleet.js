@@ -5,7 +5,7 @@
   const lacking = () => [...document.querySelectorAll('.board-points[data-awaited="yes"]')];
   const ask = async () => {
     try {
-      const answer = await fetch(location.pathname);
+      const answer = await fetch(document.getElementById("board-rows").dataset.page);
       if (!answer.ok) return;
       const come = new DOMParser().parseFromString(await answer.text(), "text/html");
       for (const cell of lacking()) {

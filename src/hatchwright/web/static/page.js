@@ -98,7 +98,8 @@
   document.body.addEventListener("htmx:sendError", () => { failed(words.no_answer); tryAgain(); });
   document.body.addEventListener("htmx:timeout", () => { failed(words.too_slow); tryAgain(); });
   document.body.addEventListener("htmx:responseError", (event) => {
-    const { status } = event.detail.xhr;
+    const { xhr } = event.detail, { status } = xhr;
+    if (xhr.getResponseHeader("X-May-Not")) { failed(words.may_not); return; } // it stays so however often it is sent
     failed(status === 403 ? words.ended : filled(words.could_not_answer, { status }));
     if (status === 403) tryAgain();
   });
