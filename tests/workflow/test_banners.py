@@ -53,7 +53,7 @@ def made(request):
     told = {"stamp": STAMP, "stem": request.param}
     files = [
         *papers(examination, **told),
-        *papers(examination, only=["as-built", "forms", "package"], **told),
+        *papers(examination, only=["as-built", "forms", "package", "record"], **told),
     ]
     files += strength_papers(answer_of(examination.layout), **told)
     if examination.making:
@@ -80,8 +80,9 @@ def test_every_kind_of_paper_is_looked_at(made):
             MadeKind.TRACED,
             MadeKind.QUICK,
         }
+        of_a_fleet = {MadeKind.FLEET, MadeKind.LABELS, MadeKind.BALANCE}
         before_a_verdict = {MadeKind.SURVEY_SHEET, MadeKind.SURVEY_DRAWING}
-        assert kinds == set(MadeKind) - of_others - of_no_side - before_a_verdict
+        assert kinds == set(MadeKind) - of_others - of_no_side - of_a_fleet - before_a_verdict
     else:
         by_hand = {MadeKind.TRIAL_SHEET, MadeKind.LISTS, MadeKind.LOG, MadeKind.BLANK_FORMS}
         drawn = {MadeKind.OVERVIEW, MadeKind.LAYOUT, MadeKind.PARTS}
@@ -89,6 +90,7 @@ def test_every_kind_of_paper_is_looked_at(made):
             MadeKind.CARRY_CARD,
             MadeKind.ANNEX,
             MadeKind.PACKAGE,
+            MadeKind.RECORD,
             MadeKind.STRENGTH,
         }
 

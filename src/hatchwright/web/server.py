@@ -140,9 +140,11 @@ def own_tables_of(shop: Path | None) -> ShopTables | None:
     Raises:
         TableError: a table is refused, with file, line and reason.
     """
+    if shop is None:
+        return None
     from hatchwright.workflow.open_job import own_tables
 
-    return own_tables(shop) if shop else None
+    return own_tables(shop)
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:
