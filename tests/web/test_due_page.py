@@ -95,6 +95,14 @@ def test_what_can_not_be_is_told_at_its_form_and_nothing_is_written(client, flee
     assert fleet.read_text(encoding="utf-8") == before
 
 
+def test_where_nothing_holds_back_the_age_of_the_oldest_reading_is_told(client, fleet):
+    """266 days from 9 March to 30 November 2026, counted by hand: 22 + 30 + 31 + 30 + 31 + 31 + 30 + 31 + 30."""
+    enter(client, **{**READING, "date": "2026-03-09", "hours": "3812.4"})
+    enter(client, **{**READING, "registration": "N102HW", "date": "2026-11-30", "hours": "99.0"})
+    assert "The oldest reading is 266 days old: read the meter" in text_of(client, "?on=2026-11-30")
+    assert "reading is" not in text_of(client, "?on=2026-03-09")
+
+
 def test_the_day_the_calendar_and_what_is_not_there(client, fleet):
     assert "2026-02-30 is no day" in text_of(client, "?on=2026-02-30")
     for step in (MANDATE, APPLIES):

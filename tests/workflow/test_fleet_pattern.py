@@ -160,6 +160,10 @@ def test_a_signed_job_is_named_and_not_touched_and_a_sample_stays_one(shop):
     give_pattern(shop.fleets, shop.jobs, shop.name, shop.changes())
     assert (shop.folder / LEFT).read_bytes() == before
     assert "rows.0.pitch" in shop.data(RIGHT)["samples"]
+    (shop.folder / LEFT).unlink()
+    with pytest.raises(JobError, match="was signed, and its file is gone"):
+        make_jobs(shop.fleets, shop.jobs, shop.name, version_of(shop.fleets.read(shop.name)))
+    assert not (shop.folder / LEFT).exists()
 
 
 def test_nothing_is_entered_that_was_not_shown(shop):

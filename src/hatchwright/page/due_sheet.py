@@ -10,7 +10,7 @@ from msgspec import Struct
 from hatchwright.airworthiness.due.clock import Clock
 from hatchwright.airworthiness.due.line import DueLine, State
 from hatchwright.job.fleet.fleet import Fleet
-from hatchwright.said import Listed, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.due import AircraftDue, due_in
 from hatchwright.workflow.due_calendar import calendar_of
@@ -77,14 +77,21 @@ def due_sheet(fleet: Fleet, on: date) -> DueSheet:
     """What is due in a fleet on a day, in words."""
     report = due_in(fleet, "", on)
     aircraft = tuple(_aircraft(one, on) for one in report.aircraft)
-    held = sum(one.holds_back for one in aircraft)
-    counts = tell(said("page.due.counts" if held else "page.due.none_held", n=held, of=len(aircraft)))
-    return DueSheet(on.isoformat(), counts, aircraft, report.holds_back)
+    return DueSheet(on.isoformat(), tell(_counts(report.aircraft, on)), aircraft, report.holds_back)
 
 
 def due_calendar(fleet: Fleet, name: str, *, now: datetime) -> bytes:
     """The days of a fleet as a calendar file; now: when it is made."""
     return calendar_of((due_in(fleet, name, now.date()),), now=now)
+
+
+def _counts(aircraft: Sequence[AircraftDue], on: date) -> Said:
+    """How many are held back; where none is, of when the oldest reading is that says so."""
+    if held := sum(any(line.state.holds_back for line in one.lines) for one in aircraft):
+        return said("page.due.counts", n=held, of=len(aircraft))
+    read = [day for one in aircraft if (day := Clock(one.aircraft, on).now().date)]
+    days = (on - min(read)).days if read else 0
+    return said("page.due.none_held_as_read", n=days) if days else said("page.due.none_held")
 
 
 def _aircraft(one: AircraftDue, on: date) -> AircraftDueView:

@@ -18,6 +18,7 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.fleet_folder import FleetFolder, named_after
 from hatchwright.workflow.job_folder import JobFolder, version_of
+from hatchwright.workflow.signed_jobs import signed_jobs
 
 _LONGEST_STEM = 40
 _LONGEST_TITLE = 200
@@ -142,7 +143,8 @@ def make_jobs(
         tuple[str, ...]: file names of the jobs.
     Raises:
         ChangedElsewhereError: the fleet file is not of that version.
-        JobError: the pattern is not sound or has no such side, or a file of that name is there; nothing is made then.
+        JobError: the pattern is not sound or has no such side, a file of that name is there, or that of a signed job is
+            gone; nothing is made then.
     """
     fleet = fleets.fleet(name)
     pattern = pattern_text(jobs, fleet)
@@ -151,13 +153,15 @@ def make_jobs(
 
 
 def _planned(jobs: JobFolder, fleet: Fleet, name: str, pattern: str, progress: Progress) -> list[_Planned]:
-    there = set(jobs.names())
+    there, signed = set(jobs.names()), signed_jobs(jobs.folder)
     planned = []
     for one, mine in in_parts(without_job(jobs, fleet), progress):
         job = one.line.job or job_name(name, one)
         mine(0.0, said("fleet.making", job=job))
         if job in there and not _is_of(jobs.read(job), one):
             raise JobError.about("lines", "error.job_there", job, name=job)
+        if job in signed and job not in there:
+            raise JobError.about("lines", "fleet.signed_gone", job)
         text = job_of(pattern, one)
         read_job(text, folder=jobs.folder, name=job)
         planned.append(_Planned(job, one, text, job in there))
