@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any
 from urllib.parse import urlencode
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 from msgspec import Struct
@@ -20,7 +20,6 @@ from hatchwright.page.fleet_board import job_names
 from hatchwright.page.made_papers import MadeFile
 from hatchwright.said import Said
 from hatchwright.search.task_workers import in_processes
-from hatchwright.web.downloads import KINDS
 from hatchwright.web.fleet_page import fleets_of
 from hatchwright.web.lettering import address
 from hatchwright.web.lettering import page_text as words
@@ -89,17 +88,6 @@ def cancel_fleet_print(request: HttpRequest, name: str) -> HttpResponse:
     if work := site_of(request).sets.get(WorkKey(name, choice, version)):
         work.cancel()
     return redirect(_page(name, choice))
-
-
-@require_safe
-def fleet_paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
-    """Hand out one file of a print."""
-    made = next((one for one in site_of(request).made.get(key) or () if one.name == file), None)
-    if made is None:
-        raise Http404
-    kind, _ = KINDS[made.written]
-    headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
-    return HttpResponse(made.content, content_type=kind, headers=headers)
 
 
 def _choice(request: HttpRequest) -> SetChoice:

@@ -53,7 +53,7 @@ urlpatterns = [
     path("fleet/<str:name>/print", fleet_print_page.fleet_printed, name="fleet-print"),
     path("fleet/<str:name>/print/state", fleet_print_page.fleet_print_state, name="fleet-print-state"),
     path("fleet/<str:name>/print/cancel", fleet_print_page.cancel_fleet_print, name="fleet-print-cancel"),
-    path("fleet/<str:name>/print/<str:key>/<str:file>", fleet_print_page.fleet_paper, name="fleet-paper"),
+    path("fleet/<str:name>/print/<str:key>/<str:file>", downloads.paper, name="fleet-paper"),
     path("fleet/<str:name>/balance", balance_page.balance, name="fleet-balance"),
     path("fleet/<str:name>/balance/enter", balance_page.enter, name="fleet-balance-enter"),
     path(
