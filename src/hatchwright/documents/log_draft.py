@@ -34,7 +34,7 @@ ELEMENTS = {
 """What a maintenance entry holds. Source: [14CFR43], 43.9(a)(1) to (4), seen only restated; each line names its own.
 Beside each the fact that is written on it where it is known, "" for what is written by hand."""
 
-PRACTICE = {"total_time": "total_time", "directive": "directive_revised", "due": "", "form": "form"}
+PRACTICE = {"total_time": "total_time", "due": "", "form": "form"}
 """What is added beside it. Source: [AC43-9C], par. 9 and appendix 1, and [14CFR43], 43.9(d), seen only restated."""
 
 _HEADINGS = ("done", "data", "weight", "not_checked", "entry", "item", "number", "count", "lot")
