@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from hatchwright.airworthiness.due.line import DueLine
-from hatchwright.airworthiness.due.lines import due_lines
+from hatchwright.airworthiness.due.lines import lines_of
 from hatchwright.job.fleet.fleet import Fleet
 
 AD = "AD 2026-99-01"
@@ -42,7 +42,7 @@ def fleet(*mandates: dict[str, Any], aircraft: tuple[dict[str, Any], ...] = (), 
 
 
 def lines(of: Fleet, on: str) -> tuple[DueLine, ...]:
-    return due_lines(of, date.fromisoformat(on))
+    return tuple(line for one in of.aircraft for line in lines_of(of, one, date.fromisoformat(on)))
 
 
 def line(of: Fleet, on: str, paragraph: str = "g") -> DueLine:

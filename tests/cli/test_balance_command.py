@@ -107,6 +107,15 @@ def test_an_aircraft_without_a_weight_is_not_shown(shell, fleet):
     assert "No weight was entered" in out
 
 
+def test_nothing_is_called_negligible_where_nothing_changes(shell, fleet):
+    weighed = 'weight = { empty_weight = "1438.0", empty_arm = "85.6" }'
+    fleet.write_text(f"{FLEET.rstrip()}\n{weighed}\n", encoding="utf-8")
+    _, out, _ = shell("balance", fleet, "--aircraft", "N102HW")
+    assert "Nothing is entered that changes this aircraft" in out
+    assert "negligible" not in out
+    assert "change of the empty weight" not in out
+
+
 def test_a_job_of_its_own_counts_in_the_place_of_the_pattern(shell, fleet):
     text = (fleet.parent / "alder.toml").read_text(encoding="utf-8")
     thick = text.replace('thickness = ".040"', 'thickness = ".080"', 1)

@@ -70,6 +70,12 @@ def test_without_a_name_it_is_told_which_option_takes_it_and_no_records_are_made
     assert not (call.folder / "records").exists()
 
 
+def test_files_are_written_of_one_revision_only_and_nothing_is_recorded_instead(call):
+    refused = call(record, "--name", MECHANIC, "--out", str(call.folder / "kept"))
+    assert (refused.exit_code, "name it with --number" in refused.output) == (2, True)
+    assert not (call.folder / "records").exists()
+
+
 def test_one_thing_is_signed_at_a_time(call):
     assert call(sign, "--for", "plan", "--hold", "data").exit_code == 2
 

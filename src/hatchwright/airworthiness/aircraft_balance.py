@@ -93,7 +93,7 @@ def aircraft_balance(
     parts = all_parts(changes)
     after = balance_of((before.total, *(part.weighed for part in parts)))
     envelope = envelope_of(given.limits) if given.limits else None
-    negligible = tuple(_negligible(before.total, after.total, parts, given, envelope, shop))
+    negligible = tuple(_negligible(before.total, after.total, parts, given, envelope, shop)) if parts else ()
     cases = tuple(_cases(after.total, given, envelope, shop))
     hinges = tuple(_hinges(weight, given, sides))
     has_surface = any(layout.job.gate.movable_surface for layout in layouts)

@@ -130,7 +130,9 @@ def lateral_said(change: Change) -> tuple[Said, ...]:
 
 
 def negligible_said(balance: AircraftBalance) -> Said:
-    """Whether the change may be neglected."""
+    """Whether the change may be neglected, where there is one."""
+    if not balance.changes:
+        return said("balance.nothing_changes")
     return said("balance.negligible" if balance.is_negligible else "balance.not_negligible")
 
 

@@ -43,6 +43,8 @@ def command(
     as_json: bool,
 ) -> None:
     """Record a job, list its revisions, or open one."""
+    if out and not number:
+        raise click.UsageError(words("command.record.out_of_which"))
     jobs = JobFolder(job.parent)
     jobs.path(job.name)
     if history or number:

@@ -35,13 +35,8 @@ _NOT_ENTERED = Action.model_construct(asks="")
 """Stands for what a mandate asks while nobody has entered it, so that no mandate is passed over."""
 
 
-def due_lines(fleet: Fleet, on: date) -> tuple[DueLine, ...]:
-    """What is due on a day on every aircraft, the worst of each first; what is dated later is left out."""
-    return tuple(line for aircraft in fleet.aircraft for line in lines_of(fleet, aircraft, on))
-
-
 def lines_of(fleet: Fleet, aircraft: FleetAircraft, on: date) -> tuple[DueLine, ...]:
-    """What is due on one aircraft of a fleet on a day, the worst first."""
+    """What is due on one aircraft of a fleet on a day, the worst first; what is dated later is left out."""
     order = list(State)
     lines = (
         line
