@@ -163,7 +163,7 @@ def test_holds_are_passed_in_their_order(bench):
 
 def test_no_hold_is_passed_before_the_plan_is_signed(tmp_path):
     bench = Bench(tmp_path)
-    with pytest.raises(RecordError, match="signed plan"):
+    with pytest.raises(RecordError, match="no plan is signed"):
         bench.hold("data")
 
 
