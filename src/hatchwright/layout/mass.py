@@ -245,7 +245,8 @@ def rivet_masses(
         head_in3, head_out_in3 = _HEAD_SHARE * cylinder_in3, _HEAD_OUT * cylinder_in3
     volume_in3 = section_in2 * length.length_in + head_in3
     out_in3 = section_in2 * part.series.length_step_in + head_out_in3
-    return (_estimated(name, count, volume_in3, out_in3 / volume_in3, per_in3, place),)
+    # Named without the length: which one is begun with, and which is driven, the recipe and the scrap say.
+    return (_estimated(fastener, count, volume_in3, out_in3 / volume_in3, per_in3, place),)
 
 
 def _screws(screws: Screws, count: int, shop: ShopTables | None, place: Place) -> tuple[Mass, ...]:
